@@ -1,0 +1,67 @@
+/**
+ * The Design: a scenario with its light worked out. What every rule, figure and file is computed from.
+ * Substrate frame, mm, radians, waves; directions are unit vectors.
+ */
+import type { Outline } from '../geometry/outline.ts';
+import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import type { Bias } from '../optics/bias.ts';
+import type { Eikonal } from '../optics/eikonal.ts';
+import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
+import type { PatchPhase } from './patch-phase.ts';
+
+export interface Design {
+  readonly scenario: Scenario;
+  readonly light: DesignedLight;
+  readonly glass: DesignedGlass;
+  readonly beam: DesignedBeam;
+  readonly references: readonly Reference[];
+  readonly patches: readonly DesignedPatch[];
+}
+
+export interface DesignedLight {
+  /** In the air around the part. */
+  readonly wavelength: number;
+  /** Index of that air where the scenario describes it. */
+  readonly airIndex: number | undefined;
+}
+
+export interface DesignedGlass {
+  /** As a caption: `fused silica`, or `index 1.457`. */
+  readonly name: string;
+  /** Relative to the air around. 1 where there is no glass. */
+  readonly index: number;
+  readonly thickness: number;
+  /** The glass is at −thickness < z < 0 (before the pattern) or 0 < z < thickness (after it). */
+  readonly side: 'before' | 'after';
+}
+
+export interface DesignedBeam {
+  readonly eikonal: Eikonal;
+  /** The lit circle on the pattern; radius undefined where the scenario bounds the beam nowhere. */
+  readonly centre: Vec2;
+  readonly radius: number | undefined;
+  /** Diameter that the camera's pixels span on the pattern: the lit circle's, or the substrate's largest extent. */
+  readonly cameraDiameter: number;
+}
+
+export interface DesignedPatch {
+  readonly id: string;
+  /** As the scenario has it. */
+  readonly asked: Patch;
+  readonly reference: Reference;
+  readonly centre: Vec2;
+  readonly outline: Outline;
+  readonly order: number;
+  /** Ball centre, cube apex or spot. */
+  readonly target: Vec3;
+  /** Centre to target. */
+  readonly distance: number;
+  /** û, centre to target. */
+  readonly chiefRay: Vec3;
+  /** ℓ̂, square to the chief ray; undefined for a point focus. */
+  readonly lineDirection: Vec3 | undefined;
+  /** Line focus: [ℓ̂ × û]. Point focus: [ê₁, ê₂, û], by tilt, tilt and power; ê₁ is x made square to û, ê₂ = û × ê₁. */
+  readonly senses: readonly Vec3[];
+  readonly bias: Bias | undefined;
+  readonly phase: PatchPhase;
+}

@@ -1,0 +1,37 @@
+/**
+ * What the program has to say about an input or a design: one shape for both, so that nothing is lost on the way
+ * from a rule or a reader to the terminal, the report and the exit code.
+ */
+import type { Code } from './codes.ts';
+
+export type Severity = 'error' | 'warning' | 'note';
+
+/** Where in the scenario a finding belongs: keys and list positions from the root, e.g. ['patches', 2, 'outline']. */
+export type Path = readonly (string | number)[];
+
+/** A range of the file's text; lines and columns count from 1, `end` is past the last character. */
+export interface Place {
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+  readonly endLine: number;
+  readonly endColumn: number;
+}
+
+export interface Finding {
+  readonly severity: Severity;
+  /** A row of the table of all codes (codes.ts): a layout rule such as `patch-overlap`, or an input error. */
+  readonly rule: Code;
+  /** What it is about, in the scenario's own names: ids such as `north-1`, or a path such as `light.wavelength`. */
+  readonly where: string;
+  /** What is wrong, with the value found and the value allowed. */
+  readonly message: string;
+  /** What would be right. */
+  readonly hint?: string;
+  /** The figure found and the least or most allowed, both in `unit`. */
+  readonly value?: number;
+  readonly limit?: number;
+  readonly unit?: string;
+  readonly path?: Path;
+  readonly place?: Place;
+}

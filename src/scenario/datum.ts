@@ -1,0 +1,57 @@
+/**
+ * The part's datum features and the ways a ball touches them. Places and directions are in the part frame, mm and radians.
+ */
+import type { Vec3 } from '../geometry/vector.ts';
+
+export type Datum =
+  | { readonly id: string; readonly kind: 'plane'; readonly point: Vec3; readonly normal: Vec3 }
+  | {
+      readonly id: string;
+      readonly kind: 'cylinder';
+      readonly point: Vec3;
+      readonly axis: Vec3;
+      readonly diameter: number;
+      readonly side: 'outside' | 'inside';
+    }
+  | {
+      /** The cone opens from `apex` along `axis`; `angle` is the full angle at the apex. */
+      readonly id: string;
+      readonly kind: 'cone';
+      readonly apex: Vec3;
+      readonly axis: Vec3;
+      readonly angle: number;
+      readonly side: 'outside' | 'inside';
+    }
+  | {
+      readonly id: string;
+      readonly kind: 'sphere';
+      readonly centre: Vec3;
+      readonly diameter: number;
+      readonly side: 'outside' | 'inside';
+    }
+  | { readonly id: string; readonly kind: 'point'; readonly point: Vec3 }
+  | {
+      /** A straight groove: its bottom line through `point` along `axis`, open toward `normal`, `angle` between its flanks. */
+      readonly id: string;
+      readonly kind: 'vee';
+      readonly point: Vec3;
+      readonly axis: Vec3;
+      readonly normal: Vec3;
+      readonly angle: number;
+    };
+
+export type DatumKind = Datum['kind'];
+
+/**
+ * One touch of a reference's ball on a datum, with what fixes the freedom that the touch leaves:
+ * `azimuth` about the datum's axis (from the part's +x toward its +y for an axis along +z), `height` along that axis from
+ * the datum's own point, `x`, `y`, `z` the ball centre's part-frame coordinates.
+ */
+export interface Touch {
+  readonly datum: string;
+  readonly azimuth?: number;
+  readonly height?: number;
+  readonly x?: number;
+  readonly y?: number;
+  readonly z?: number;
+}

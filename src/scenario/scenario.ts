@@ -1,0 +1,148 @@
+/**
+ * The Scenario: everything a scenario file says, typed and frozen, in mm, radians and waves, places where they stand.
+ * It knows no YAML and no light; `reading/` makes it, `design/` computes from it.
+ */
+import type { Frame } from '../geometry/frame.ts';
+import type { Outline } from '../geometry/outline.ts';
+import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import type { Datum, Touch } from './datum.ts';
+import type { Solid } from './solid.ts';
+
+export interface Scenario {
+  /** Empty where the file gives none. */
+  readonly title: string;
+  readonly parameters: readonly Parameter[];
+  readonly light: Light;
+  readonly interferometer: Interferometer;
+  readonly substrate: Substrate;
+  readonly keepOuts: readonly KeepOut[];
+  readonly process: Process;
+  readonly part: Part;
+  readonly references: readonly Reference[];
+  readonly patches: readonly Patch[];
+  readonly measurements: readonly Measurement[];
+  readonly wanted: Wanted;
+}
+
+export interface Parameter {
+  readonly name: string;
+  /** mm, radians or a bare number by `dimension`. */
+  readonly value: number;
+  readonly dimension: 'length' | 'angle' | 'number';
+}
+
+/** Light by its wavelength in air, or by its vacuum wavelength and the air it travels in. */
+export type Light =
+  | { readonly given: 'air'; readonly wavelength: number }
+  | { readonly given: 'vacuum'; readonly vacuumWavelength: number; readonly air: Air };
+
+export interface Air {
+  /** °C */
+  readonly temperature: number;
+  /** Pa */
+  readonly pressure: number;
+  /** Relative, 0 to 1. */
+  readonly humidity: number;
+}
+
+export interface Interferometer {
+  readonly beam: Beam;
+  /** Undefined: the beam is taken to fill the substrate. */
+  readonly fNumber: number | undefined;
+  /** For a collimated beam only, mm. */
+  readonly beamDiameter: number | undefined;
+  readonly pixelsAcrossBeam: number;
+  /** Standard uncertainty of one reading, in fringes. */
+  readonly readable: number;
+}
+
+/** A spherical wave by its centre in air without the substrate (z < 0 diverging, z > 0 converging), or a plane wave. */
+export type Beam =
+  | { readonly kind: 'diverging' | 'converging'; readonly focus: Vec3 }
+  | { readonly kind: 'collimated'; readonly direction: Vec3 };
+
+export interface Substrate {
+  readonly outline: Outline;
+  /** 0 means no glass in the way. */
+  readonly thickness: number;
+  readonly material: { readonly glass: string } | { readonly index: number };
+  readonly patternFaces: 'part' | 'interferometer';
+  readonly edgeMargin: number;
+  /** Least gap between any two patterns. */
+  readonly clearance: number;
+}
+
+export interface KeepOut {
+  readonly id: string;
+  readonly outline: Outline;
+}
+
+export interface Process {
+  readonly kind: 'etched' | 'chrome';
+  readonly minFeature: number;
+  /** Written width over period, 0 to 1. */
+  readonly dutyCycle: number;
+  /** Standard uncertainty of the pattern's placement. */
+  readonly placement: number;
+}
+
+export interface Part {
+  /** The part frame in the substrate frame. */
+  readonly frame: Frame;
+  /** The intrinsic x-y-z angles that `frame.rotation` was made from. */
+  readonly rotation: Vec3;
+  /** In the order of the file; places in the part frame. */
+  readonly datums: readonly Datum[];
+  readonly envelope: readonly Solid[];
+}
+
+export type ReferenceKind = 'ball' | 'smr' | 'screen';
+
+export interface Reference {
+  readonly id: string;
+  readonly kind: ReferenceKind;
+  /** Of the ball or of the SMR's sphere; undefined for a screen without one. */
+  readonly diameter: number | undefined;
+  /** Centre of curvature, apex or spot: where it stands by design, in the substrate frame. */
+  readonly at: Vec3;
+  /** How its place was given. */
+  readonly given: 'substrate' | 'part' | 'touches';
+  /** Empty unless given by touches. */
+  readonly touches: readonly Touch[];
+}
+
+export interface Patch {
+  readonly id: string;
+  readonly reference: string;
+  readonly focus: 'point' | 'line';
+  readonly centre: Vec2;
+  /** In the substrate frame, the centre added. */
+  readonly outline: Outline;
+  /** Of the line in the pattern plane; undefined for a point focus. */
+  readonly lineAngle: number | undefined;
+  /** Working order: a whole number, not 0. */
+  readonly order: number;
+  readonly bias: BiasWish | undefined;
+}
+
+/** Fringes wanted on the camera at the design place. */
+export interface BiasWish {
+  readonly shape: 'roof' | 'tilt';
+  readonly fringes: number;
+  /** In the pattern plane; undefined: along the line of a line focus, along +x for a point focus. */
+  readonly direction: number | undefined;
+}
+
+/** A distance measured otherwise than by fringes: along `direction` at a reference, with its standard uncertainty. */
+export interface Measurement {
+  readonly id: string;
+  readonly reference: string;
+  /** Unit vector in the substrate frame. */
+  readonly direction: Vec3;
+  readonly uncertainty: number;
+}
+
+/** Wished standard uncertainties: mm for x, y, z; radians for rx, ry, rz. */
+export type Degree = 'x' | 'y' | 'z' | 'rx' | 'ry' | 'rz';
+export const DEGREES: readonly Degree[] = ['x', 'y', 'z', 'rx', 'ry', 'rz'];
+export type Wanted = { readonly [degree in Degree]?: number };

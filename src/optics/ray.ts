@@ -1,0 +1,86 @@
+/**
+ * A ray at a mirror, at a refracting face, through a plane slab and at a grating, as vectors.
+ *
+ * mm; directions are unit vectors that point along the light. The lateral optical cosines p = n·(d_x, d_y) of a ray are the
+ * gradient of its eikonal in the plane z = const; a plane face square to z keeps them (Snell's law), a grating of phase Φ
+ * (waves) adds mλ∇Φ. Sources: Born & Wolf, Principles of Optics, §3.2.2 (refraction and reflection);
+ * Welford, Aberrations of Optical Systems, §5.6 (rays through a diffracting surface).
+ */
+import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
+
+export interface Ray {
+  readonly point: Vec3;
+  /** Unit vector along the light. */
+  readonly direction: Vec3;
+}
+
+/** The place a run of `path` mm along the ray. */
+export const along = (ray: Ray, path: number): Vec3 => add(ray.point, scale(ray.direction, path));
+
+/** The direction after a plane mirror with the unit `normal`, of either sign. */
+export const reflect = (direction: Vec3, normal: Vec3): Vec3 =>
+  subtract(direction, scale(normal, 2 * dot(direction, normal)));
+
+/**
+ * The direction behind a face between two media, Snell's law as a vector. `normal` is a unit vector of either sign.
+ * Undefined where the light is totally reflected.
+ */
+export function refract(
+  direction: Vec3,
+  normal: Vec3,
+  indexBefore: number,
+  indexAfter: number,
+): Vec3 | undefined {
+  const cosine = dot(direction, normal);
+  const ratio = indexBefore / indexAfter;
+  const cosineAfter2 = 1 - ratio * ratio * (1 - cosine * cosine);
+  if (!(cosineAfter2 >= 0)) return undefined;
+  const cosineAfter = Math.sign(cosine) * Math.sqrt(cosineAfter2);
+  return add(scale(direction, ratio), scale(normal, cosineAfter - ratio * cosine));
+}
+
+/**
+ * The direction in a medium of `index` that has the lateral optical cosines p, travelling toward +z (`sense` 1) or −z (−1).
+ * Undefined where |p| reaches the index: the wave is evanescent, or totally reflected.
+ */
+export function directionFromLateral(p: Vec2, index: number, sense: 1 | -1): Vec3 | undefined {
+  const axial2 = index * index - p[0] * p[0] - p[1] * p[1];
+  if (!(axial2 > 0)) return undefined;
+  return [p[0] / index, p[1] / index, (sense * Math.sqrt(axial2)) / index];
+}
+
+/**
+ * The direction behind a grating in the plane z = 0: n′d′ = n·d + mλ∇Φ in x and y. `gradient` is ∇Φ in waves/mm.
+ * Undefined where that order is evanescent. Light keeps its sense along z.
+ */
+export function diffract(
+  direction: Vec3,
+  indexBefore: number,
+  indexAfter: number,
+  order: number,
+  wavelength: number,
+  gradient: Vec2,
+): Vec3 | undefined {
+  const p: Vec2 = [
+    indexBefore * direction[0] + order * wavelength * gradient[0],
+    indexBefore * direction[1] + order * wavelength * gradient[1],
+  ];
+  return directionFromLateral(p, indexAfter, direction[2] < 0 ? -1 : 1);
+}
+
+/**
+ * A plane slab of `thickness` mm and `index` crossed by a ray of squared lateral optical cosine p² (< index²).
+ * Lateral run = p · `runPerCosine` (mm); optical path = `path` (mm, index times the length in the glass).
+ */
+export function slabCrossing(
+  p2: number,
+  thickness: number,
+  index: number,
+): { readonly runPerCosine: number; readonly path: number } {
+  const runPerCosine = thickness / Math.sqrt(index * index - p2);
+  return { runPerCosine, path: index * index * runPerCosine };
+}
+
+/** The run along the ray to the plane z = `height`, mm; Infinity for a ray along that plane, negative behind the ray. */
+export const runToHeight = (ray: Ray, height: number): number =>
+  ray.direction[2] === 0 ? Infinity : (height - ray.point[2]) / ray.direction[2];

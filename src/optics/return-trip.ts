@@ -1,0 +1,197 @@
+/**
+ * The way of each ray from the pattern to a reference and back, and the fringes' phase that it leaves on the camera.
+ *
+ * mm; W in waves; P = (x, y, 0). A ray leaves P with the lateral optical cosines ∇E_in + mλ∇Φ, which plane glass after the
+ * pattern keeps; it meets the real ball or cube, comes back to the pattern at P* after the path L, and is diffracted a second
+ * time. Against the beam's own wave sent straight back, the camera (focused on the pattern) then sees at P*
+ *   W λ = E_in(P) + mλΦ(P) + L + mλΦ(P*) + E_in(P*),
+ * and the direction in which the ray goes on differs from that wave's by λ∇W. A longer way is a positive W. Glass before the
+ * pattern matters through E_in alone. Source: Welford, Aberrations of Optical Systems, §5.6 for the pattern's part; the rest
+ * is the law of reflection and the plane slab.
+ */
+import { add, type Vec2, type Vec3 } from '../geometry/vector.ts';
+import { type Ball, type Returned, reflectAtBall } from './ball.ts';
+import { type CornerCube, returnFromCube } from './corner-cube.ts';
+import type { Eikonal } from './eikonal.ts';
+import { along, directionFromLateral, type Ray, runToHeight, slabCrossing } from './ray.ts';
+
+/** What the trace needs to know of a patch and the light on it. */
+export interface TracedPatch {
+  readonly order: number;
+  /** In the air around. */
+  readonly wavelength: number;
+  readonly incident: Eikonal;
+  readonly phase: {
+    /** Φ in waves at order 1, with the bias. */
+    phases(xs: Float64Array, ys: Float64Array): Float64Array;
+    /** ∇Φ, waves/mm. */
+    gradients(xs: Float64Array, ys: Float64Array): { gx: Float64Array; gy: Float64Array };
+  };
+  /** Plane glass, its index relative to the air around. Only glass after the pattern is crossed on the return trip. */
+  readonly glass?: { readonly thickness: number; readonly index: number; readonly side: 'before' | 'after' };
+  /** Whether a point of the pattern belongs to the patch; light that comes back elsewhere is lost. Default: all of it does. */
+  readonly contains?: (x: number, y: number) => boolean;
+}
+
+export type TracedReference = ({ readonly kind: 'ball' } & Ball) | ({ readonly kind: 'cube' } & CornerCube);
+
+/** What became of a ray: the first row is the only one that the camera sees. */
+export const FATES = [
+  'returned',
+  'evanescent',
+  'missed',
+  'outside aperture',
+  'dead zone',
+  'vignetted',
+] as const;
+export type Fate = (typeof FATES)[number];
+
+export interface ReturnTrace {
+  readonly count: number;
+  /** Index into FATES for each ray. */
+  readonly fate: Uint8Array;
+  /** P*, where each ray comes back to the pattern; NaN for a ray that does not reach it. */
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  /** W at P* less `piston`, waves: of mean 0 over the returned rays. NaN as for x. */
+  readonly waves: Float64Array;
+  /** The mean of W over the returned rays, waves: not seen in the fringes. NaN where nothing returned. */
+  readonly piston: number;
+  /** The ray's lateral direction cosines after the pattern, less those of the beam's own return: λ∇W. NaN as for x. */
+  readonly slopeX: Float64Array;
+  readonly slopeY: Float64Array;
+}
+
+/**
+ * Traces a ray from each of the points (xs, ys), mm, on the pattern. The reference stands `displacement` mm off the place
+ * that it is given with. Throws a RangeError where xs and ys differ in length.
+ */
+export function traceReturn(
+  patch: TracedPatch,
+  reference: TracedReference,
+  xs: Float64Array,
+  ys: Float64Array,
+  displacement: Vec3 = [0, 0, 0],
+): ReturnTrace {
+  if (xs.length !== ys.length)
+    throw new RangeError(`${xs.length} x for ${ys.length} y: one of each for a point`);
+  const count = xs.length;
+  const { order, wavelength } = patch;
+  const moved = displaced(reference, displacement);
+  const fate = new Uint8Array(count);
+  const x = new Float64Array(count).fill(Number.NaN);
+  const y = new Float64Array(count).fill(Number.NaN);
+  const slopeX = new Float64Array(count);
+  const slopeY = new Float64Array(count);
+  const path = new Float64Array(count);
+
+  const out = lateralCosines(patch, xs, ys);
+  for (let i = 0; i < count; i++) {
+    const trip = tripOf(patch, moved, [xs[i], ys[i]], [out.px[i], out.py[i]]);
+    if (typeof trip === 'string') {
+      fate[i] = FATES.indexOf(trip);
+      continue;
+    }
+    [x[i], y[i]] = trip.at;
+    [slopeX[i], slopeY[i]] = trip.cosines;
+    path[i] = trip.path;
+    if (patch.contains !== undefined && !patch.contains(...trip.at)) fate[i] = VIGNETTED;
+  }
+
+  const waves = opticalPaths(patch, xs, ys);
+  addTo(waves, opticalPaths(patch, x, y));
+  const second = lateralCosines(patch, x, y);
+  for (let i = 0; i < count; i++) {
+    waves[i] = (waves[i] + path[i]) / wavelength;
+    // p* + mλ∇Φ(P*) + ∇E_in(P*): the beam's own return has the cosines −∇E_in.
+    slopeX[i] = slopeX[i] + second.px[i];
+    slopeY[i] = slopeY[i] + second.py[i];
+  }
+  return { count, fate, x, y, waves, piston: removeMean(waves, fate), slopeX, slopeY };
+
+  /** ∇(E_in + mλΦ). */
+  function lateralCosines(of: TracedPatch, px: Float64Array, py: Float64Array) {
+    const { gx, gy } = of.phase.gradients(px, py);
+    const cosines = { px: gx.map((g) => g * order * wavelength), py: gy.map((g) => g * order * wavelength) };
+    of.incident.accumulateGradient(px, py, 1, cosines.px, cosines.py, count);
+    return cosines;
+  }
+  /** E_in + mλΦ, mm. */
+  function opticalPaths(of: TracedPatch, px: Float64Array, py: Float64Array): Float64Array {
+    const paths = of.phase.phases(px, py).map((waveCount) => waveCount * order * wavelength);
+    of.incident.accumulate(px, py, 1, paths, count);
+    return paths;
+  }
+}
+
+/** The share of the rays that come back to the camera, 0 to 1. */
+export const returnedShare = (trace: ReturnTrace): number =>
+  trace.fate.reduce((sum, fate) => sum + (fate === RETURNED ? 1 : 0), 0) / trace.count;
+
+/** The reference moved by `displacement`; turning a cube about its apex changes only what it loses. */
+function displaced(reference: TracedReference, displacement: Vec3): TracedReference {
+  if (reference.kind === 'ball') return { ...reference, centre: add(reference.centre, displacement) };
+  return { ...reference, apex: add(reference.apex, displacement) };
+}
+
+interface Trip {
+  readonly at: Vec2;
+  /** Lateral optical cosines with which the ray arrives at P*. */
+  readonly cosines: Vec2;
+  readonly path: number;
+}
+
+/** From P with the lateral cosines p, to the reference and back to the plane z = 0. */
+function tripOf(patch: TracedPatch, reference: TracedReference, from: Vec2, p: Vec2): Trip | Fate {
+  const glass = patch.glass?.side === 'after' && patch.glass.thickness > 0 ? patch.glass : undefined;
+  const height = glass?.thickness ?? 0;
+  const direction = directionFromLateral(p, 1, 1);
+  if (direction === undefined) return 'evanescent';
+  const inGlass = glass && slabCrossing(p[0] ** 2 + p[1] ** 2, glass.thickness, glass.index);
+  const start = runIn(from, p, inGlass?.runPerCosine);
+  const ray: Ray = { point: [start[0], start[1], height], direction };
+
+  const back = meet(reference, ray);
+  if (typeof back === 'string') return back;
+  const run = runToHeight(back.ray, height);
+  if (back.ray.direction[2] >= 0 || run < 0) return 'missed';
+  const face = along(back.ray, run);
+  const q: Vec2 = [back.ray.direction[0], back.ray.direction[1]];
+  const backInGlass = glass && slabCrossing(q[0] ** 2 + q[1] ** 2, glass.thickness, glass.index);
+  return {
+    at: runIn([face[0], face[1]], q, backInGlass?.runPerCosine),
+    cosines: q,
+    path: (inGlass?.path ?? 0) + back.path + run + (backInGlass?.path ?? 0),
+  };
+}
+
+function meet(reference: TracedReference, ray: Ray): Returned | Fate {
+  if (reference.kind === 'ball') return reflectAtBall(reference, ray) ?? 'missed';
+  return returnFromCube(reference, ray);
+}
+
+const runIn = (from: Vec2, cosines: Vec2, runPerCosine = 0): Vec2 => [
+  from[0] + cosines[0] * runPerCosine,
+  from[1] + cosines[1] * runPerCosine,
+];
+
+const RETURNED = FATES.indexOf('returned');
+const VIGNETTED = FATES.indexOf('vignetted');
+
+function addTo(sum: Float64Array, more: Float64Array): void {
+  for (let i = 0; i < sum.length; i++) sum[i] = sum[i] + more[i];
+}
+
+/** Takes the mean over the returned rays off all of them, and gives it back. */
+function removeMean(waves: Float64Array, fate: Uint8Array): number {
+  let sum = 0;
+  let count = 0;
+  for (let i = 0; i < waves.length; i++) {
+    if (fate[i] !== RETURNED) continue;
+    sum += waves[i];
+    count++;
+  }
+  const mean = sum / count;
+  for (let i = 0; i < waves.length; i++) waves[i] = waves[i] - mean;
+  return mean;
+}

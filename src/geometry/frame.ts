@@ -43,7 +43,8 @@ export const rotateBack = (rotation: Mat3, v: Vec3): Vec3 => [
 ];
 
 /** A place given in `frame`, in the frame around it. */
-export const placeToParent = (frame: Frame, place: Vec3): Vec3 => add(frame.origin, rotate(frame.rotation, place));
+export const placeToParent = (frame: Frame, place: Vec3): Vec3 =>
+  add(frame.origin, rotate(frame.rotation, place));
 /** A place given in the frame around `frame`, in `frame` itself. */
 export const placeFromParent = (frame: Frame, place: Vec3): Vec3 =>
   rotateBack(frame.rotation, subtract(place, frame.origin));

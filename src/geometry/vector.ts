@@ -20,7 +20,8 @@ export const distance = (a: Vec3, b: Vec3): number => length(subtract(a, b));
 /** The unit vector along `a`. Throws a RangeError for a vector without a direction. */
 export function unit(a: Vec3): Vec3 {
   const size = length(a);
-  if (!(size > 0) || !Number.isFinite(size)) throw new RangeError(`no direction in the vector [${a.join(', ')}]`);
+  if (!(size > 0) || !Number.isFinite(size))
+    throw new RangeError(`no direction in the vector [${a.join(', ')}]`);
   return scale(a, 1 / size);
 }
 

@@ -1,0 +1,71 @@
+/**
+ * Points spread over an outline, the same for the same outline: for the extremes of a period and the residuals of a fit.
+ * Places in mm.
+ */
+import { boundaryOf } from './boundary.ts';
+import { covers } from './contains.ts';
+import { areaOf, type Extent, extentAlong } from './extent.ts';
+import type { Outline } from './outline.ts';
+import { lengthOf, pointAlong } from './piece.ts';
+import type { Vec2 } from './vector.ts';
+
+export interface Points {
+  readonly xs: Float64Array;
+  readonly ys: Float64Array;
+}
+
+/** Halvings of the spacing before a grid without a point is given up: an outline 64 times finer than asked. */
+const MOST_HALVINGS = 6;
+/** A closed circle needs this many points to have an inside. */
+const LEAST_ON_CIRCLE = 8;
+
+/** Points on the edge, evenly by length along each piece, every corner among them: `count` of them or a few more. */
+export function boundaryPoints(outline: Outline, count: number): Points {
+  const pieces = boundaryOf(outline).flat();
+  const whole = pieces.reduce((sum, piece) => sum + lengthOf(piece), 0);
+  const points: Vec2[] = [];
+  for (const piece of pieces) {
+    const least = piece.kind === 'arc' && Math.abs(piece.sweep) === 2 * Math.PI ? LEAST_ON_CIRCLE : 1;
+    const runs = Math.max(least, Math.ceil((count * lengthOf(piece)) / whole));
+    for (let k = 0; k < runs; k++) points.push(pointAlong(piece, k / runs));
+  }
+  return packed(points);
+}
+
+/**
+ * Points inside, on a square grid of about `spacing` (mm) along x and y, or along a rectangle's own sides; set half a
+ * spacing in from the least rectangle around the outline. Where the spacing is too coarse to hit the region at all it
+ * is halved until it does.
+ */
+export function interiorGrid(outline: Outline, spacing: number): Points {
+  if (!(spacing > 0)) throw new RangeError(`a grid's spacing is more than 0 mm, not ${spacing}`);
+  const turn = outline.shape === 'rectangle' ? outline.rotation : 0;
+  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  const across = extentAlong(outline, [0, 0], [c, s]);
+  const up = extentAlong(outline, [0, 0], [-s, c]);
+  const points: Vec2[] = [];
+  for (
+    let halving = 0, pitch = spacing;
+    points.length === 0 && halving <= MOST_HALVINGS;
+    halving++, pitch /= 2
+  )
+    for (const v of cellMiddles(up, pitch))
+      for (const u of cellMiddles(across, pitch)) {
+        const point: Vec2 = [u * c - v * s, u * s + v * c];
+        if (covers(outline, point)) points.push(point);
+      }
+  return packed(points);
+}
+
+/** The spacing at which a grid has about `count` points inside the outline. */
+export const spacingFor = (outline: Outline, count: number): number => Math.sqrt(areaOf(outline) / count);
+
+function cellMiddles({ min, max }: Extent, pitch: number): number[] {
+  const cells = Math.max(1, Math.round((max - min) / pitch));
+  return Array.from({ length: cells }, (_, k) => min + ((k + 0.5) * (max - min)) / cells);
+}
+
+const packed = (points: readonly Vec2[]): Points => ({
+  xs: Float64Array.from(points, (point) => point[0]),
+  ys: Float64Array.from(points, (point) => point[1]),
+});

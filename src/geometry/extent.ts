@@ -2,7 +2,7 @@
 import { boundaryOf, twiceSignedArea } from './boundary.ts';
 import type { Outline } from './outline.ts';
 import { type Arc, directionOf, onCircle, type Piece, pointAlong, sweepsOver } from './piece.ts';
-import { distance2, type Vec2 } from './vector.ts';
+import { cross2, distance2, subtract2, type Vec2 } from './vector.ts';
 
 export interface Bounds {
   readonly minX: number;
@@ -55,6 +55,34 @@ export function largestDistanceFrom(outline: Outline, point: Vec2): number {
   return most;
 }
 
+/**
+ * How wide the region is where it is narrowest, mm: the least distance between two parallel lines that hold it, and no
+ * more than the wall of a ring or a sector. Exact: of a convex hull's widths the least is taken either square to one of
+ * its straight edges or along the normal of an arc at a corner facing it.
+ */
+export function narrowestWidth(outline: Outline): number {
+  const across = (heading: number): number => {
+    const { min, max } = extentAlong(outline, [0, 0], [Math.cos(heading), Math.sin(heading)]);
+    return max - min;
+  };
+  switch (outline.shape) {
+    case 'circle':
+      return 2 * outline.radius;
+    case 'ring':
+      return outline.inner > 0 ? outline.outer - outline.inner : 2 * outline.outer;
+    case 'rectangle':
+      return Math.min(outline.width, outline.height);
+    case 'sector': {
+      const { from, to } = outline;
+      const middle = (from + to) / 2;
+      const wall = outline.inner > 0 ? outline.outer - outline.inner : Number.POSITIVE_INFINITY;
+      return Math.min(wall, ...[from, to, middle].flatMap((h) => [across(h), across(h + Math.PI / 2)]));
+    }
+    case 'polygon':
+      return leastWidthOfPolygon(outline.points);
+  }
+}
+
 /** The area of the region, holes taken off. */
 export function areaOf(outline: Outline): number {
   switch (outline.shape) {
@@ -79,6 +107,37 @@ export function pieceBounds(piece: Piece): Bounds {
   const xs = points.map((point) => point[0]);
   const ys = points.map((point) => point[1]);
   return { minX: Math.min(...xs), minY: Math.min(...ys), maxX: Math.max(...xs), maxY: Math.max(...ys) };
+}
+
+/** A hull's width is least square to one of its edges. */
+function leastWidthOfPolygon(points: readonly Vec2[]): number {
+  const hull = convexHull(points);
+  let least = Number.POSITIVE_INFINITY;
+  hull.forEach((from, k) => {
+    const to = hull[(k + 1) % hull.length]!;
+    const size = distance2(from, to);
+    const reach = hull.map((p) => cross2(subtract2(to, from), subtract2(p, from)) / size);
+    least = Math.min(least, Math.max(...reach));
+  });
+  return least;
+}
+
+/** Corners of the convex hull, counterclockwise (Andrew's monotone chain). */
+function convexHull(points: readonly Vec2[]): readonly Vec2[] {
+  const sorted = points.toSorted((p, q) => p[0] - q[0] || p[1] - q[1]);
+  const chain = (ordered: readonly Vec2[]): Vec2[] => {
+    const kept: Vec2[] = [];
+    for (const point of ordered) {
+      while (
+        kept.length > 1 &&
+        cross2(subtract2(kept.at(-1)!, kept.at(-2)!), subtract2(point, kept.at(-1)!)) <= 0
+      )
+        kept.pop();
+      kept.push(point);
+    }
+    return kept.slice(0, -1);
+  };
+  return [...chain(sorted), ...chain(sorted.toReversed())];
 }
 
 const endsOf = (piece: Piece): readonly Vec2[] => [pointAlong(piece, 0), pointAlong(piece, 1)];

@@ -60,6 +60,23 @@ export function interiorGrid(outline: Outline, spacing: number): Points {
 /** The spacing at which a grid has about `count` points inside the outline. */
 export const spacingFor = (outline: Outline, count: number): number => Math.sqrt(areaOf(outline) / count);
 
+/** Both sets of points as one. */
+export function joined(a: Points, b: Points): Points {
+  const xs = new Float64Array(a.xs.length + b.xs.length);
+  const ys = new Float64Array(xs.length);
+  xs.set(a.xs);
+  xs.set(b.xs, a.xs.length);
+  ys.set(a.ys);
+  ys.set(b.ys, a.ys.length);
+  return { xs, ys };
+}
+
+/** The points of several sets, in their order. */
+export const joined = (...sets: readonly Points[]): Points => ({
+  xs: Float64Array.from(sets.flatMap((set) => [...set.xs])),
+  ys: Float64Array.from(sets.flatMap((set) => [...set.ys])),
+});
+
 function cellMiddles({ min, max }: Extent, pitch: number): number[] {
   const cells = Math.max(1, Math.round((max - min) / pitch));
   return Array.from({ length: cells }, (_, k) => min + ((k + 0.5) * (max - min)) / cells);

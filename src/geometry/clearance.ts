@@ -93,7 +93,7 @@ function overhang(container: Outline, outline: Outline): number {
  * The greatest value along a piece of a function that changes by no more than the way gone (as a distance does):
  * halving, and dropping every run that cannot beat the best so far.
  */
-function greatestAlong(piece: Piece, value: (point: Vec2) => number, floor: number): number {
+export function greatestAlong(piece: Piece, value: (point: Vec2) => number, floor: number): number {
   const whole = lengthOf(piece);
   let best = Math.max(floor, value(pointAlong(piece, 0)), value(pointAlong(piece, 1)));
   let runs: [number, number][] = [[0, 1]];

@@ -71,12 +71,6 @@ export function joined(a: Points, b: Points): Points {
   return { xs, ys };
 }
 
-/** The points of several sets, in their order. */
-export const joined = (...sets: readonly Points[]): Points => ({
-  xs: Float64Array.from(sets.flatMap((set) => [...set.xs])),
-  ys: Float64Array.from(sets.flatMap((set) => [...set.ys])),
-});
-
 function cellMiddles({ min, max }: Extent, pitch: number): number[] {
   const cells = Math.max(1, Math.round((max - min) / pitch));
   return Array.from({ length: cells }, (_, k) => min + ((k + 0.5) * (max - min)) / cells);

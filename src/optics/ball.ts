@@ -4,7 +4,7 @@
  * mm; directions unit vectors. A ray aimed at the centre comes back on itself; one that misses the centre by h (lateral)
  * leaves as if from a point h to the other side, to first order in h/R, which is what the point inversion C → 2A − C says.
  */
-import { dot, scale, subtract, type Vec3 } from '../geometry/vector.ts';
+import { dot, scale, subtract, unit, type Vec3 } from '../geometry/vector.ts';
 import { along, type Ray, reflect } from './ray.ts';
 
 export interface Ball {
@@ -28,6 +28,7 @@ export function reflectAtBall(ball: Ball, ray: Ray): Returned | undefined {
   const path = nearest - Math.sqrt(halfChord2);
   if (!(path > 0)) return undefined;
   const point = along(ray, path);
-  const normal = scale(subtract(point, ball.centre), 1 / ball.radius);
+  // Made a unit vector anew: rounding over the radius would stretch the reflected direction, and with it the way back.
+  const normal = unit(subtract(point, ball.centre));
   return { ray: { point, direction: reflect(ray.direction, normal) }, path };
 }

@@ -1,13 +1,102 @@
 /**
  * The phase Φ of one patch in waves at order 1: E_out = E_in + m λ Φ, Φ = 0 at the patch's centre before the bias.
+ * Its gradient is in waves/mm, in closed form; the local period is 1/|∇Φ|, mm.
  */
-export declare class PatchPhase {
-  /** Φ at each point, waves. */
-  phases(xs: Float64Array, ys: Float64Array, out?: Float64Array): Float64Array;
-  /** ∇Φ at each point, waves/mm. On a roof's ridge: that of the side where w > 0. */
-  gradients(xs: Float64Array, ys: Float64Array): { gx: Float64Array; gy: Float64Array };
-  phase(x: number, y: number): number;
-  gradient(x: number, y: number): readonly [number, number];
-  /** Local period 1/|∇Φ|, mm; Infinity where the phase is stationary. */
-  period(x: number, y: number): number;
+import type { Vec2 } from '../geometry/vector.ts';
+import { accumulateBias, accumulateBiasGradient, type Bias } from '../optics/bias.ts';
+import type { Eikonal } from '../optics/eikonal.ts';
+
+/** Points worked on at once: five arrays of this length stay in a first-level cache. */
+const CHUNK = 512;
+
+export class PatchPhase {
+  readonly #incident: Eikonal;
+  readonly #leaving: Eikonal;
+  /** 1/(mλ), waves per mm of path. */
+  readonly #scale: number;
+  readonly #bias: Bias | undefined;
+  readonly #atCentre: number;
+  readonly #one = {
+    x: new Float64Array(1),
+    y: new Float64Array(1),
+    a: new Float64Array(1),
+    b: new Float64Array(1),
+  };
+
+  constructor(
+    incident: Eikonal,
+    leaving: Eikonal,
+    order: number,
+    wavelength: number,
+    centre: Vec2,
+    bias: Bias | undefined,
+  ) {
+    this.#incident = incident;
+    this.#leaving = leaving;
+    this.#scale = 1 / (order * wavelength);
+    const out = new Float64Array(1);
+    const [x, y] = [Float64Array.of(centre[0]), Float64Array.of(centre[1])];
+    incident.accumulate(x, y, -this.#scale, out, 1);
+    leaving.accumulate(x, y, this.#scale, out, 1);
+    this.#atCentre = out[0];
+    this.#bias = bias;
+  }
+
+  /** Φ at each point, waves, into `out` (made here if not given, as long as `xs`). */
+  phases(xs: Float64Array, ys: Float64Array, out: Float64Array = new Float64Array(xs.length)): Float64Array {
+    for (let start = 0; start < xs.length; start += CHUNK) {
+      const count = Math.min(CHUNK, xs.length - start);
+      const x = xs.subarray(start, start + count);
+      const y = ys.subarray(start, start + count);
+      const part = out.subarray(start, start + count);
+      part.fill(-this.#atCentre);
+      this.#incident.accumulate(x, y, -this.#scale, part, count);
+      this.#leaving.accumulate(x, y, this.#scale, part, count);
+      if (this.#bias !== undefined) accumulateBias(this.#bias, x, y, part, count);
+    }
+    return out;
+  }
+
+  /** ∇Φ at each point, waves/mm. On a roof's ridge: that of the side where the bias's w > 0. */
+  gradients(xs: Float64Array, ys: Float64Array): { gx: Float64Array; gy: Float64Array } {
+    const gx = new Float64Array(xs.length);
+    const gy = new Float64Array(xs.length);
+    this.#accumulateGradient(xs, ys, gx, gy, xs.length);
+    return { gx, gy };
+  }
+
+  phase(x: number, y: number): number {
+    const one = this.#one;
+    one.x[0] = x;
+    one.y[0] = y;
+    return this.phases(one.x, one.y, one.a)[0];
+  }
+
+  gradient(x: number, y: number): Vec2 {
+    const one = this.#one;
+    one.x[0] = x;
+    one.y[0] = y;
+    one.a[0] = 0;
+    one.b[0] = 0;
+    this.#accumulateGradient(one.x, one.y, one.a, one.b, 1);
+    return [one.a[0], one.b[0]];
+  }
+
+  /** Local period, mm; Infinity where the phase is stationary. */
+  period(x: number, y: number): number {
+    const [gx, gy] = this.gradient(x, y);
+    return 1 / Math.sqrt(gx * gx + gy * gy);
+  }
+
+  #accumulateGradient(
+    xs: Float64Array,
+    ys: Float64Array,
+    gx: Float64Array,
+    gy: Float64Array,
+    count: number,
+  ): void {
+    this.#incident.accumulateGradient(xs, ys, -this.#scale, gx, gy, count);
+    this.#leaving.accumulateGradient(xs, ys, this.#scale, gx, gy, count);
+    if (this.#bias !== undefined) accumulateBiasGradient(this.#bias, xs, ys, gx, gy, count);
+  }
 }

@@ -3,7 +3,8 @@
  *
  * With w = (x − x₀)·d_x + (y − y₀)·d_y, the run from the patch's centre along the bias's direction (mm):
  *   tilt  B = amplitude · w / reach        roof  B = amplitude · |w| / reach
- * The pattern is crossed twice, so N fringes on the camera need half of N/m in the phase.
+ * The pattern is crossed twice, so N fringes on the camera need N/(2m) waves in the phase.
+ * Source: derived from the double passage, Φ(P) + Φ(P*), in return-trip.ts; a test traces it.
  */
 import type { Vec2 } from '../geometry/vector.ts';
 
@@ -18,4 +19,44 @@ export interface Bias {
   readonly amplitude: number;
   /** mm along `direction`: largest |w| in the patch for a roof, the whole width for a tilt. */
   readonly reach: number;
+}
+
+/** Slope of the bias along +w, waves/mm. */
+const slopeOf = (bias: Bias): number => bias.amplitude / bias.reach;
+
+/** out[i] += B(xs[i], ys[i]), waves. */
+export function accumulateBias(
+  bias: Bias,
+  xs: Float64Array,
+  ys: Float64Array,
+  out: Float64Array,
+  count: number,
+): void {
+  const slope = slopeOf(bias);
+  const [dx, dy] = bias.direction;
+  const w0 = dx * bias.centre[0] + dy * bias.centre[1];
+  const folded = bias.shape === 'roof';
+  for (let i = 0; i < count; i++) {
+    const w = dx * xs[i] + dy * ys[i] - w0;
+    out[i] += slope * (folded ? Math.abs(w) : w);
+  }
+}
+
+/** gx, gy += ∇B, waves/mm; on the ridge of a roof that of the side where w > 0. */
+export function accumulateBiasGradient(
+  bias: Bias,
+  xs: Float64Array,
+  ys: Float64Array,
+  gx: Float64Array,
+  gy: Float64Array,
+  count: number,
+): void {
+  const slope = slopeOf(bias);
+  const [dx, dy] = bias.direction;
+  const w0 = dx * bias.centre[0] + dy * bias.centre[1];
+  for (let i = 0; i < count; i++) {
+    const falling = bias.shape === 'roof' && dx * xs[i] + dy * ys[i] < w0;
+    gx[i] += falling ? -slope * dx : slope * dx;
+    gy[i] += falling ? -slope * dy : slope * dy;
+  }
 }

@@ -1,0 +1,86 @@
+/** `phase FILE --patch ID --points CSV`: phase and period at points of the user's, as CSV on stdout. */
+import type { DesignedPatch } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import { nearestName } from '../quantity/nearest-name.ts';
+import { readNumericTable } from '../reading/numeric-table.ts';
+import { jsonText } from '../writing/json.ts';
+import { periodField, phaseField } from '../writing/phase-columns.ts';
+import { EXIT, type ExitCode, type Io } from './io.ts';
+import { loadScenario } from './load-scenario.ts';
+import { readInput } from './read-input.ts';
+import { sayFindings, type TalkOptions } from './say.ts';
+import { unusableReport } from './unusable-report.ts';
+
+export interface PhaseOptions extends TalkOptions {
+  readonly patch: string;
+  readonly points: string;
+}
+
+/** Rows joined before they are written: large enough to be quick, small enough to stay in memory. */
+const ROWS_AT_ONCE = 4096;
+
+export async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitCode> {
+  const refuse = (findings: readonly Finding[], source: string, name: string): ExitCode => {
+    if (options.json) io.stdout.write(jsonText(unusableReport(name, findings)));
+    else sayFindings(findings, source, io.stderr, io, options);
+    return EXIT.unusable;
+  };
+  const loaded = await loadScenario(file, io);
+  if (loaded.design === undefined) return refuse(loaded.findings, loaded.text, loaded.file);
+  const patch = loaded.design.patches.find(({ id }) => id === options.patch);
+  if (patch === undefined) {
+    return refuse([noSuchPatch(options.patch, loaded.design.patches)], '', loaded.file);
+  }
+  const input = await readInput(options.points, io);
+  if ('finding' in input) return refuse([input.finding], '', input.name);
+  const table = readNumericTable(input.text, input.name, ['x_mm', 'y_mm']);
+  if ('findings' in table) return refuse(table.findings, input.text, input.name);
+  const [xs, ys] = table.columns;
+  await writeRows(patch, xs, ys, table.texts, options, io);
+  return EXIT.fine;
+}
+
+function noSuchPatch(asked: string, patches: readonly DesignedPatch[]): Finding {
+  const names = patches.map(({ id }) => id);
+  const near = nearestName(asked, names);
+  return {
+    severity: 'error',
+    rule: 'unknown-name',
+    where: '--patch',
+    message: `the scenario has no patch named ${JSON.stringify(asked)}`,
+    hint: near === undefined ? `its patches are ${names.join(', ')}` : `did you mean ${near}?`,
+  };
+}
+
+async function writeRows(
+  patch: DesignedPatch,
+  xs: Float64Array,
+  ys: Float64Array,
+  texts: readonly (readonly string[])[],
+  options: PhaseOptions,
+  io: Io,
+): Promise<void> {
+  const phases = patch.phase.phases(xs, ys);
+  const { gx, gy } = patch.phase.gradients(xs, ys);
+  const periodAt = (i: number): number => 1 / Math.sqrt(gx[i] * gx[i] + gy[i] * gy[i]);
+  if (options.json) {
+    const points = Array.from(xs, (x, i) => ({
+      x_mm: x,
+      y_mm: ys[i],
+      phase_waves: phases[i],
+      period_um: periodAt(i) * UM_PER_MM,
+    }));
+    io.stdout.write(jsonText({ patch: patch.id, order: patch.order, points }));
+    return;
+  }
+  io.stdout.write('x_mm,y_mm,phase_waves,period_um\n');
+  for (let start = 0; start < xs.length; start += ROWS_AT_ONCE) {
+    const rows: string[] = [];
+    for (let i = start; i < Math.min(xs.length, start + ROWS_AT_ONCE); i++) {
+      rows.push(`${texts[0][i]},${texts[1][i]},${phaseField(phases[i])},${periodField(periodAt(i))}\n`);
+    }
+    if (!io.stdout.write(rows.join(''))) await new Promise((resume) => io.stdout.once('drain', resume));
+  }
+}
+
+const UM_PER_MM = 1000;

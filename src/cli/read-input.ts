@@ -1,0 +1,46 @@
+/** An input file or `-` as text: its size and its encoding checked before anything is made of it. */
+import { createReadStream } from 'node:fs';
+import type { Finding } from '../finding/finding.ts';
+import type { Io } from './io.ts';
+
+/** Past this an input is refused, bytes: a scenario of 20,000 patches has a tenth of it. */
+export const LARGEST_INPUT = 64 * 1024 * 1024;
+
+export type Input =
+  | { readonly name: string; readonly bytes: Uint8Array; readonly text: string }
+  | { readonly name: string; readonly finding: Finding };
+
+export async function readInput(file: string, io: Io): Promise<Input> {
+  const name = file === '-' ? '<stdin>' : file;
+  const fault = (rule: Finding['rule'], message: string, hint: string): Input => ({
+    name,
+    finding: { severity: 'error', rule, where: name, message, hint },
+  });
+  let bytes: Buffer | undefined;
+  try {
+    bytes = await readUpTo(file === '-' ? io.stdin : createReadStream(file), LARGEST_INPUT);
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the rights');
+  }
+  if (bytes === undefined) {
+    return fault('file-too-large', `has more than ${LARGEST_INPUT} bytes`, 'split it');
+  }
+  try {
+    return { name, bytes, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
+  } catch {
+    return fault('unreadable-file', 'is not UTF-8 text', 'save it as UTF-8');
+  }
+}
+
+async function readUpTo(stream: AsyncIterable<Buffer | string>, most: number): Promise<Buffer | undefined> {
+  const chunks: Buffer[] = [];
+  let size = 0;
+  for await (const chunk of stream) {
+    const bytes = Buffer.from(chunk as Buffer);
+    size += bytes.length;
+    if (size > most) return undefined;
+    chunks.push(bytes);
+  }
+  return Buffer.concat(chunks);
+}

@@ -1,0 +1,32 @@
+/** How findings reach a person: rendered with their line of the file, to the stream that fits, and a summary in a line. */
+import type { Finding } from '../finding/finding.ts';
+import { renderFinding } from '../finding/render-finding.ts';
+import { type Io, mayColour, type Terminal } from './io.ts';
+
+export interface TalkOptions {
+  readonly json?: boolean;
+  readonly quiet?: boolean;
+  readonly color?: boolean;
+}
+
+export function sayFindings(
+  findings: readonly Finding[],
+  source: string,
+  stream: Terminal,
+  io: Io,
+  options: TalkOptions,
+): void {
+  const colour = mayColour(stream, io, options.color !== false);
+  for (const finding of findings) stream.write(`${renderFinding(finding, source, colour)}\n`);
+}
+
+const plural = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`;
+
+export const countOf = (findings: readonly Finding[], severity: Finding['severity']): number =>
+  findings.filter((finding) => finding.severity === severity).length;
+
+/** `2 errors, 1 warning` */
+export function tally(findings: readonly Finding[]): string {
+  const errors = plural(countOf(findings, 'error'), 'error');
+  return `${errors}, ${plural(countOf(findings, 'warning'), 'warning')}`;
+}

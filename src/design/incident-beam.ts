@@ -1,0 +1,69 @@
+/**
+ * The interferometer's beam at the pattern: its eikonal through whatever glass comes before, and the circle it lights.
+ *
+ * A marginal ray leaves the focus at tan θ = 1/(2·fNumber), so without glass the lit radius is |F_z|/(2·fNumber);
+ * in the slab it runs at sin θ/√(n² − sin² θ) instead.
+ */
+import type { Finding } from '../finding/finding.ts';
+import { boundsOf } from '../geometry/extent.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import { PlaneWave } from '../optics/plane-wave.ts';
+import { SphericalWave } from '../optics/spherical-wave.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import type { DesignedBeam, DesignedGlass } from './design.ts';
+
+/** The beam's focus must clear the glass by this much, mm, for its cone to have a direction at every point of it. */
+const LEAST_CLEAR_OF_GLASS = 1e-3;
+
+export function incidentBeam(scenario: Scenario, glass: DesignedGlass): DesignedBeam | Finding {
+  const { beam, beamDiameter } = scenario.interferometer;
+  if (beam.kind === 'collimated') {
+    const radius = beamDiameter === undefined ? undefined : beamDiameter / 2;
+    return lit(scenario, new PlaneWave(beam.direction), [0, 0], radius);
+  }
+  const [x, y, z] = beam.focus;
+  const thickness = glass.side === 'before' ? glass.thickness : 0;
+  const height = -z - thickness;
+  if (z < 0 ? height < LEAST_CLEAR_OF_GLASS : z < LEAST_CLEAR_OF_GLASS) {
+    return {
+      severity: 'error',
+      rule: 'focus-in-glass',
+      where: 'interferometer.focus',
+      message: `the beam's focus at z = ${trimmed(z, 6)} mm lies in the substrate (${trimmed(-thickness, 6)} mm to 0) or on it`,
+      hint: 'give z < 0 for a diverging beam and z > 0 for a converging one, clear of the glass',
+      path: ['interferometer', 'focus'],
+    };
+  }
+  const wave = new SphericalWave([x, y], height, 1, thickness, glass.index);
+  return lit(
+    scenario,
+    wave,
+    [x, y],
+    marginalRadius(scenario.interferometer.fNumber, height, thickness, glass.index),
+  );
+}
+
+/** Lateral distance of the marginal ray from the axis at the pattern, mm. */
+function marginalRadius(
+  fNumber: number | undefined,
+  height: number,
+  thickness: number,
+  index: number,
+): number | undefined {
+  if (fNumber === undefined) return undefined;
+  const tangent = 1 / (2 * fNumber);
+  const sine = tangent / Math.sqrt(1 + tangent * tangent);
+  return Math.abs(height * tangent + (thickness * sine) / Math.sqrt(index * index - sine * sine));
+}
+
+function lit(
+  scenario: Scenario,
+  eikonal: DesignedBeam['eikonal'],
+  centre: Vec2,
+  radius: number | undefined,
+): DesignedBeam {
+  if (radius !== undefined) return { eikonal, centre, radius, cameraDiameter: 2 * radius };
+  const { minX, maxX, minY, maxY } = boundsOf(scenario.substrate.outline);
+  return { eikonal, centre, radius, cameraDiameter: Math.max(maxX - minX, maxY - minY) };
+}

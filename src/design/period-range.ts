@@ -1,0 +1,93 @@
+/**
+ * The least and the largest local period of a patch, mm, over the whole of it and not at its corners only.
+ *
+ * |∇Φ| is sampled inside and densely along the boundary (with the corners and both sides of a roof's ridge), then followed
+ * to its extremes by a compass search that stays in the patch. Where Φ has a stationary point the largest period is Infinity.
+ */
+import { contains } from '../geometry/contains.ts';
+import { largestDistanceFrom } from '../geometry/extent.ts';
+import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import type { DesignedPatch } from './design.ts';
+
+export interface PeriodRange {
+  readonly min: number;
+  readonly minAt: Vec2;
+  /** Infinity where the phase is stationary somewhere in the patch. */
+  readonly max: number;
+}
+
+const INSIDE = 256;
+const ALONG_BOUNDARY = 360;
+/** The search stops at steps this small against the patch: the period is flat to second order there. */
+const LAST_STEP = 1e-7;
+/** Under this many waves across the patch, the phase is taken as stationary: no fringe edge can be placed by it. */
+const STATIONARY_WAVES = 1e-6;
+
+export function periodRange(patch: DesignedPatch): PeriodRange {
+  const size = largestDistanceFrom(patch.outline, patch.centre);
+  const { xs, ys } = samplePoints(patch);
+  const { gx, gy } = patch.phase.gradients(xs, ys);
+  let [steepest, flattest] = [0, 0];
+  const steepness = new Float64Array(xs.length);
+  for (let i = 0; i < xs.length; i++) {
+    steepness[i] = Math.sqrt(gx[i] * gx[i] + gy[i] * gy[i]);
+    if (steepness[i] > steepness[steepest]) steepest = i;
+    if (steepness[i] < steepness[flattest]) flattest = i;
+  }
+  const slope = (at: Vec2): number => {
+    const [x, y] = patch.phase.gradient(at[0], at[1]);
+    return Math.sqrt(x * x + y * y);
+  };
+  const most = follow(patch, slope, [xs[steepest], ys[steepest]], size, 1);
+  const least = follow(patch, slope, [xs[flattest], ys[flattest]], size, -1);
+  return {
+    min: 1 / most.value,
+    minAt: most.at,
+    max: least.value * size < STATIONARY_WAVES ? Number.POSITIVE_INFINITY : 1 / least.value,
+  };
+}
+
+function samplePoints(patch: DesignedPatch): Points {
+  return joined(
+    interiorGrid(patch.outline, spacingFor(patch.outline, INSIDE)),
+    boundaryPoints(patch.outline, ALONG_BOUNDARY),
+  );
+}
+
+/** Climbs (sign 1) or descends (sign −1) `slope` in eight directions, halving the step, without leaving the patch. */
+function follow(
+  patch: DesignedPatch,
+  slope: (at: Vec2) => number,
+  start: Vec2,
+  size: number,
+  sign: 1 | -1,
+): { at: Vec2; value: number } {
+  let [at, value] = [start, slope(start)];
+  for (let step = size / 16; step > size * LAST_STEP; ) {
+    let moved = false;
+    for (const [dx, dy] of COMPASS) {
+      const next: Vec2 = [at[0] + dx * step, at[1] + dy * step];
+      if (!contains(patch.outline, next)) continue;
+      const there = slope(next);
+      if (sign * (there - value) > 0) {
+        [at, value, moved] = [next, there, true];
+        break;
+      }
+    }
+    if (!moved) step /= 2;
+  }
+  return { at, value };
+}
+
+const DIAGONAL = Math.SQRT1_2;
+const COMPASS: readonly Vec2[] = [
+  [1, 0],
+  [DIAGONAL, DIAGONAL],
+  [0, 1],
+  [-DIAGONAL, DIAGONAL],
+  [-1, 0],
+  [-DIAGONAL, -DIAGONAL],
+  [0, -1],
+  [DIAGONAL, -DIAGONAL],
+];

@@ -1,0 +1,83 @@
+/**
+ * The eikonal of a wave leaving the pattern toward a line focus through A along ℓ̂, straight or through the slab after it.
+ *
+ * Every ray k̂ is square to ℓ̂. With ê₂ the lateral unit vector square to ℓ̂ and ê₁ = ℓ̂ × ê₂ (turned so that it points
+ * forward), k̂ = s·ê₂ + √(1 − s²)·ê₁, and with d = A − P
+ *   a = d·ê₂      b = d·ê₁ − t·ê₁z      q = ê₁z²      G = n² − (1 − q)
+ * makes the path that of layered-path.ts: a line that is tilted to the slab costs no second unknown. E_out = −S, and without
+ * glass E_out = −√(a² + b²) = −|d − (d·ℓ̂)ℓ̂|. Lateral direction cosines of the ray: ∂E/∂P = s·ê₂ + √(1 − s²)·ê₁.
+ * Source: Born & Wolf, Principles of Optics, 7th ed., §3.1 and §4.1; the reduction to one unknown is derived above.
+ */
+import { cross, type Vec3 } from '../geometry/vector.ts';
+import type { Eikonal } from './eikonal.ts';
+import { pathOfSlope, stationarySlope } from './layered-path.ts';
+
+export class CylindricalWave implements Eikonal {
+  readonly #across: Vec3;
+  readonly #forward: Vec3;
+  readonly #target: Vec3;
+  readonly #thickness: number;
+  readonly #q: number;
+  readonly #G: number;
+
+  /** `line` is a unit vector; `thickness` 0 means no slab after the pattern. */
+  constructor(target: Vec3, line: Vec3, thickness: number, index: number) {
+    const lateral = Math.sqrt(line[0] * line[0] + line[1] * line[1]);
+    this.#across = lateral === 0 ? [1, 0, 0] : [-line[1] / lateral, line[0] / lateral, 0];
+    const normal = cross(line, this.#across);
+    this.#forward = normal[2] < 0 ? [-normal[0], -normal[1], -normal[2]] : normal;
+    this.#target = target;
+    this.#thickness = thickness;
+    this.#q = this.#forward[2] * this.#forward[2];
+    this.#G = index * index - (1 - this.#q);
+  }
+
+  accumulate(xs: Float64Array, ys: Float64Array, scale: number, out: Float64Array, count: number): void {
+    const [ax, ay] = this.#across;
+    const [fx, fy] = this.#forward;
+    const [a0, b0] = this.#offsets();
+    const [t, G, q] = [this.#thickness, this.#G, this.#q];
+    if (t === 0) {
+      for (let i = 0; i < count; i++) {
+        const a = a0 - ax * xs[i] - ay * ys[i];
+        const b = b0 - fx * xs[i] - fy * ys[i];
+        out[i] -= scale * Math.sqrt(a * a + b * b);
+      }
+      return;
+    }
+    for (let i = 0; i < count; i++) {
+      const a = a0 - ax * xs[i] - ay * ys[i];
+      const b = b0 - fx * xs[i] - fy * ys[i];
+      out[i] -= scale * pathOfSlope(stationarySlope(a, b, t, G, q), a, b, t, G, q);
+    }
+  }
+
+  accumulateGradient(
+    xs: Float64Array,
+    ys: Float64Array,
+    scale: number,
+    gx: Float64Array,
+    gy: Float64Array,
+    count: number,
+  ): void {
+    const [ax, ay] = this.#across;
+    const [fx, fy] = this.#forward;
+    const [a0, b0] = this.#offsets();
+    for (let i = 0; i < count; i++) {
+      const a = a0 - ax * xs[i] - ay * ys[i];
+      const b = b0 - fx * xs[i] - fy * ys[i];
+      const slope = stationarySlope(a, b, this.#thickness, this.#G, this.#q);
+      const forward = scale / Math.sqrt(1 + slope * slope);
+      gx[i] += forward * (slope * ax + fx);
+      gy[i] += forward * (slope * ay + fy);
+    }
+  }
+
+  /** a and b at the substrate's origin. */
+  #offsets(): readonly [number, number] {
+    const [tx, ty, tz] = this.#target;
+    const [ax, ay] = this.#across;
+    const [fx, fy, fz] = this.#forward;
+    return [ax * tx + ay * ty, fx * tx + fy * ty + fz * (tz - this.#thickness)];
+  }
+}

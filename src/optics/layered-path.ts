@@ -1,0 +1,43 @@
+/**
+ * The optical path through a plane slab and air, from a point of the pattern plane to a focus that the slab is square to.
+ *
+ * Written with the ray's conserved lateral direction cosine s = sin θ (air) the path is stationary in s:
+ *   S(s) = a·s + b·√(1 − s²) + t·√(G − q·s²)
+ * a lateral run (mm), b run in air along the axis (mm, negative behind the light), t the slab's thickness (mm).
+ * A point focus has G = n², q = 1. A line focus, whose rays are square to the line, has the same form in the plane they
+ * lie in (cylindrical-wave.ts says with which G and q), so one unknown serves every case.
+ * dS/ds = 0 is Snell's law; with the slope x = tan θ it reads
+ *   b·x + t·q·x / √(G + (G − q)·x²) = a
+ * and the path becomes S = (a·x + b + t·√(G + (G − q)·x²)) / √(1 + x²).
+ * Source: Fermat's principle and Snell's law, Born & Wolf, Principles of Optics, 7th ed., §3.1–3.2 and §4.1 (the angle
+ * characteristic, whose Legendre transform this is).
+ */
+
+/**
+ * Steps of Newton's method that change x by less than this are the last: the error left is its square, and the path's
+ * error the square of that, far below a picometre.
+ */
+export const SLOPE_STEP = 1e-7;
+/** Newton's method is monotone here from the second step on; 3 steps are usual, so this is never reached in practice. */
+export const MOST_STEPS = 60;
+
+/** The slope x = tan θ in air of the ray that obeys Snell's law for the lateral run `a`. */
+export function stationarySlope(a: number, b: number, t: number, G: number, q: number): number {
+  const spread = G - q;
+  const tq = t * q;
+  let x = a / (b + tq / Math.sqrt(G));
+  for (let step = 0; step < MOST_STEPS; step++) {
+    const w2 = G + spread * x * x;
+    const w = Math.sqrt(w2);
+    const change = (b * x + (tq * x) / w - a) / (b + (tq * G) / (w2 * w));
+    x -= change;
+    if (Math.abs(change) <= SLOPE_STEP * (1 + x * x)) break;
+  }
+  return x;
+}
+
+/** S for a ray of slope `x`: the optical path where `x` is the stationary slope. */
+export function pathOfSlope(x: number, a: number, b: number, t: number, G: number, q: number): number {
+  const x2 = x * x;
+  return (a * x + b + t * Math.sqrt(G + (G - q) * x2)) / Math.sqrt(1 + x2);
+}

@@ -1,0 +1,73 @@
+/**
+ * The eikonal of a spherical wave in the pattern plane, straight or through the slab.
+ *
+ * E = sign · S(ρ), ρ the lateral distance from the wave's centre, S from layered-path.ts with b = `height`.
+ * Without glass E = sign · √(ρ² + b²) carried with b's own sign:
+ *   diverging from F      sign +1, b = −F_z (less the slab before)     E = +|P − F|
+ *   converging to F       sign +1, b = −F_z < 0 (less the slab before) E = −|P − F|
+ *   leaving toward C      sign −1, b = C_z (less the slab after)       E = −|P − C|
+ * Source: Born & Wolf, Principles of Optics, 7th ed., §3.1 (the eikonal of a point source).
+ */
+import type { Vec2 } from '../geometry/vector.ts';
+import type { Eikonal } from './eikonal.ts';
+import { pathOfSlope, stationarySlope } from './layered-path.ts';
+
+export class SphericalWave implements Eikonal {
+  readonly #x: number;
+  readonly #y: number;
+  readonly #height: number;
+  readonly #sign: 1 | -1;
+  readonly #thickness: number;
+  readonly #indexSquared: number;
+
+  /** `thickness` 0 means no slab; `index` is that of the slab against the air around it. */
+  constructor(centre: Vec2, height: number, sign: 1 | -1, thickness: number, index: number) {
+    [this.#x, this.#y] = centre;
+    this.#height = height;
+    this.#sign = sign;
+    this.#thickness = thickness;
+    this.#indexSquared = index * index;
+  }
+
+  accumulate(xs: Float64Array, ys: Float64Array, scale: number, out: Float64Array, count: number): void {
+    const [x0, y0, b, t, G] = [this.#x, this.#y, this.#height, this.#thickness, this.#indexSquared];
+    if (t === 0) {
+      const factor = scale * this.#sign * (b < 0 ? -1 : 1);
+      const bb = b * b;
+      for (let i = 0; i < count; i++) {
+        const dx = xs[i] - x0;
+        const dy = ys[i] - y0;
+        out[i] += factor * Math.sqrt(dx * dx + dy * dy + bb);
+      }
+      return;
+    }
+    const factor = scale * this.#sign;
+    for (let i = 0; i < count; i++) {
+      const dx = xs[i] - x0;
+      const dy = ys[i] - y0;
+      const run = Math.sqrt(dx * dx + dy * dy);
+      out[i] += factor * pathOfSlope(stationarySlope(run, b, t, G, 1), run, b, t, G, 1);
+    }
+  }
+
+  accumulateGradient(
+    xs: Float64Array,
+    ys: Float64Array,
+    scale: number,
+    gx: Float64Array,
+    gy: Float64Array,
+    count: number,
+  ): void {
+    const [b, t, G] = [this.#height, this.#thickness, this.#indexSquared];
+    const paraxial = 1 / (b + t / Math.sqrt(G));
+    for (let i = 0; i < count; i++) {
+      const dx = xs[i] - this.#x;
+      const dy = ys[i] - this.#y;
+      const run = Math.sqrt(dx * dx + dy * dy);
+      const slope = stationarySlope(run, b, t, G, 1);
+      const cosinePerRun = run === 0 ? paraxial : slope / Math.sqrt(1 + slope * slope) / run;
+      gx[i] += scale * this.#sign * cosinePerRun * dx;
+      gy[i] += scale * this.#sign * cosinePerRun * dy;
+    }
+  }
+}

@@ -1,0 +1,28 @@
+/** Every rule, in the order in which findings are listed. */
+import type { Design } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import { biasCancels } from './bias-cancels.ts';
+import { featureTooSmall } from './feature-too-small.ts';
+import { fewPixels } from './few-pixels.ts';
+import { keepOut } from './keep-out.ts';
+import { offSubstrate } from './off-substrate.ts';
+import { patchOverlap } from './patch-overlap.ts';
+import type { Rule } from './rule.ts';
+import { unlit } from './unlit.ts';
+
+const RULES: readonly Rule[] = [
+  patchOverlap,
+  keepOut,
+  offSubstrate,
+  unlit,
+  featureTooSmall,
+  biasCancels,
+  fewPixels,
+];
+
+/** What every rule finds, errors first, otherwise in the rules' order and the file's. */
+export function applyRules(design: Design): readonly Finding[] {
+  const findings = RULES.flatMap((rule) => rule(design));
+  const rank = { error: 0, warning: 1, note: 2 };
+  return findings.sort((a, b) => rank[a.severity] - rank[b.severity]);
+}

@@ -1,0 +1,46 @@
+/**
+ * Rule bias-cancels: the fringes that the traced return shows at the design place are those the bias asks for.
+ * A corner cube sends the light back through the point opposite along the line, so a bias odd along the line cancels.
+ */
+import type { Design, DesignedPatch } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import { biasSeen, fringesAtNull } from '../metrology/null-fringes.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Rule } from './rule.ts';
+
+/** Fringes: half of what a reading to a tenth of a fringe tells apart, and the same share of a larger bias. */
+const SEEN_WITHIN = 0.05;
+
+export const biasCancels: Rule = (design) =>
+  design.patches.flatMap((patch, i) => {
+    const finding = patch.bias && judge(design, patch, i);
+    return finding ? [finding] : [];
+  });
+
+function judge(design: Design, patch: DesignedPatch, index: number): Finding | undefined {
+  if (patch.bias === undefined || patch.reference.kind === 'screen') return undefined;
+  const { shape, fringes } = patch.bias;
+  const traced = fringesAtNull(design, patch);
+  const seen = traced === undefined ? 0 : biasSeen(patch, traced);
+  if (Math.abs(seen - fringes) <= SEEN_WITHIN * Math.max(1, fringes)) return undefined;
+  const why =
+    patch.reference.kind === 'smr' && shape === 'tilt'
+      ? 'a corner cube returns each ray through the opposite point along the line, where a tilt has the opposite sign'
+      : 'the return does not double it';
+  return {
+    severity: 'error',
+    rule: 'bias-cancels',
+    where: patch.id,
+    message:
+      `patch ${patch.id} asks for a ${shape} of ${trimmed(fringes, 3)} fringes, but the traced return shows ` +
+      `${trimmed(seen, 3)}: ${why}`,
+    hint:
+      shape === 'tilt'
+        ? 'use `shape: roof`, which survives the return'
+        : 'check the reference and the outline',
+    value: seen,
+    limit: fringes,
+    unit: 'fringes',
+    path: ['patches', index, 'bias'],
+  };
+}

@@ -1,0 +1,36 @@
+/**
+ * Rule feature-too-small: min(duty, 1 − duty) times the smallest period anywhere in the patch is at least
+ * `process.minFeature`.
+ */
+import { periodRange } from '../design/period-range.ts';
+import type { Finding } from '../finding/finding.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Rule } from './rule.ts';
+
+const UM_PER_MM = 1000;
+
+export const featureTooSmall: Rule = (design) => {
+  const { minFeature, dutyCycle } = design.scenario.process;
+  const share = Math.min(dutyCycle, 1 - dutyCycle);
+  const findings: Finding[] = [];
+  design.patches.forEach((patch, i) => {
+    const { min, minAt } = periodRange(patch);
+    const feature = share * min * UM_PER_MM;
+    const least = minFeature * UM_PER_MM;
+    if (feature >= least) return;
+    findings.push({
+      severity: 'error',
+      rule: 'feature-too-small',
+      where: patch.id,
+      message:
+        `patch ${patch.id} has features down to ${trimmed(feature, 4)} µm (period ${trimmed(min * UM_PER_MM, 4)} µm at ` +
+        `x ${trimmed(minAt[0], 3)} mm, y ${trimmed(minAt[1], 3)} mm); the least allowed is ${trimmed(least, 4)} µm`,
+      hint: 'place the patch nearer to the straight line from the beam to its reference, or choose a finer process',
+      value: feature,
+      limit: least,
+      unit: 'um',
+      path: ['patches', i],
+    });
+  });
+  return findings;
+};

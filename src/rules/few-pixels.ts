@@ -1,0 +1,64 @@
+/**
+ * Rule few-pixels: enough camera pixels across a patch to see fringes in it, and less than half a fringe a pixel at the
+ * design place. 20 pixels is common practice, no source beyond the trade; half a fringe is the sampling theorem's limit.
+ */
+import type { Design, DesignedPatch } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import { narrowestWidth } from '../geometry/extent.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Rule } from './rule.ts';
+
+export const LEAST_PIXELS = 20;
+export const MOST_FRINGES_PER_PIXEL = 0.5;
+
+export const fewPixels: Rule = (design) => {
+  const findings: Finding[] = [];
+  design.patches.forEach((patch, i) => {
+    const pitch = pixelPitch(design);
+    const pixels = narrowestWidth(patch.outline) / pitch;
+    const warn = (message: string, hint: string, value: number, limit: number, unit: string): void => {
+      findings.push({
+        severity: 'warning',
+        rule: 'few-pixels',
+        where: patch.id,
+        message,
+        hint,
+        value,
+        limit,
+        unit,
+        path: ['patches', i],
+      });
+    };
+    if (pixels < LEAST_PIXELS) {
+      warn(
+        `patch ${patch.id} is ${trimmed(pixels, 1)} camera pixels across; at least ${LEAST_PIXELS} are common practice`,
+        'make the patch larger, or give the pixels a zoomed camera puts across the beam',
+        pixels,
+        LEAST_PIXELS,
+        'pixels',
+      );
+    }
+    const fringes = biasFringesPerPixel(patch, pitch);
+    if (fringes >= MOST_FRINGES_PER_PIXEL) {
+      warn(
+        `the bias of patch ${patch.id} puts ${trimmed(fringes, 3)} fringes on a camera pixel; the camera resolves less than ${MOST_FRINGES_PER_PIXEL}`,
+        'ask for fewer fringes of bias',
+        fringes,
+        MOST_FRINGES_PER_PIXEL,
+        'fringes/pixel',
+      );
+    }
+  });
+  return findings;
+};
+
+/** Length on the pattern that one camera pixel sees, mm. */
+export const pixelPitch = (design: Design): number =>
+  design.beam.cameraDiameter / design.scenario.interferometer.pixelsAcrossBeam;
+
+function biasFringesPerPixel(patch: DesignedPatch, pitch: number): number {
+  const { bias } = patch;
+  if (bias === undefined) return 0;
+  const [x, y] = bias.direction;
+  return (bias.fringes * Math.sqrt(x * x + y * y) * pitch) / bias.reach;
+}

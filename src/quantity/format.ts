@@ -1,0 +1,30 @@
+/**
+ * Numbers and texts as files carry them: fixed digits, a decimal point, no exponent, no -0.
+ */
+
+/** From here on JavaScript's toFixed falls back to exponent notation. */
+const FIXED_NOTATION_LIMIT = 1e21;
+
+/**
+ * `value` with exactly `digits` decimals, never `-0.00`, never an exponent.
+ * Throws a RangeError for a value that is not finite or whose magnitude is 1e21 or more.
+ */
+export function fixed(value: number, digits: number): string {
+  if (!Number.isFinite(value)) throw new RangeError(`expected a finite number to write, got ${value}`);
+  if (Math.abs(value) >= FIXED_NOTATION_LIMIT) {
+    throw new RangeError(`expected a number below 1e21 in magnitude to write, got ${value}`);
+  }
+  const text = value.toFixed(digits);
+  return text.startsWith('-') && !/[1-9]/.test(text) ? text.slice(1) : text;
+}
+
+/** As `fixed`, with at most `maxDigits` decimals: trailing zeros, and a point without decimals, are dropped. */
+export function trimmed(value: number, maxDigits: number): string {
+  const text = fixed(value, maxDigits);
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+}
+
+/** One field of a CSV line (RFC 4180): quoted only where it holds a comma, a quote or a line end. */
+export function csvField(text: string): string {
+  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}

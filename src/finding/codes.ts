@@ -1,7 +1,9 @@
 /**
  * The closed set of what the program can find: one row a code, with what it means and what to do about it.
- * The README's tables of rules and errors are tested against this one.
+ * Codes are stable. The README's tables of rules and errors are tested against this one.
  */
+
+/** Of a design, of an input's text, or of a file as such. */
 export type Family = 'rule' | 'input' | 'file';
 
 export interface CodeRow {
@@ -27,7 +29,10 @@ export const CODES = {
     'A patch leaves the substrate or comes nearer to its edge than `substrate.edgeMargin`.',
     'Move the patch inward.',
   ),
-  unlit: rule('A patch reaches outside the interferometer’s beam.', 'Move the patch inward, or use a faster beam.'),
+  unlit: rule(
+    'A patch reaches outside the interferometer’s beam.',
+    'Move the patch inward, or use a faster beam.',
+  ),
   'feature-too-small': rule(
     'The smallest written feature of a patch is under `process.minFeature`.',
     'Place the patch nearer to the straight line from the beam’s focus to its reference, or ask the shop for less.',
@@ -36,11 +41,159 @@ export const CODES = {
     'The traced return does not show the fringes that the bias asks for.',
     'Use a roof on a line focus; a tilt along the line cancels at a cube.',
   ),
+  'diffraction-blur': rule(
+    'The Fresnel number of a patch’s round trip is so low that its blurred edges reach across it.',
+    'Make the patch larger, bring the reference nearer, or use a cube with a line focus.',
+  ),
   'few-pixels': rule(
     'Too few camera pixels across a patch, or more than half a fringe per pixel.',
     'Make the patch larger, ask for less bias, or zoom the interferometer.',
   ),
+  blocked: rule(
+    'The light between a patch and its reference meets the part, another reference or a seat.',
+    'Move the patch or the reference so that the path clears.',
+  ),
+  'stray-order': rule(
+    'Light of another order, or of another patch, reaches a reference’s aperture.',
+    'Move the patch off the line that joins the two, or change its order.',
+  ),
+  'retro-tilted': rule(
+    'A retroreflector looks away from its patch by more than its acceptance, or an edge of its cube lies along the line.',
+    'Turn the retroreflector toward the patch, or turn the line.',
+  ),
+  'not-observed': rule(
+    'A degree of freedom of the part is seen by no patch, touch or measurement.',
+    'Add a patch whose line senses it, or a measurement.',
+  ),
+  'misses-wanted': rule(
+    'A standard uncertainty comes out larger than `wanted` allows.',
+    'Make patches larger, spread them farther apart, or add some.',
+  ),
+  'seat-clash': rule(
+    'A seat on the substrate meets a patch, a keep-out, another seat or the edge.',
+    'Move the seat.',
+  ),
+  'yaml-syntax': input(
+    'The text is not YAML, or uses a part of it that has no meaning here.',
+    'Correct the line shown; indent with spaces, quote texts that hold `: ` or start with a special sign.',
+  ),
+  'not-text': input('The file holds control characters: it is not a text.', 'Give the scenario’s YAML file.'),
+  'alias-bomb': input(
+    'Aliases multiply the file’s content beyond reason.',
+    'Write the content out, or use fewer aliases.',
+  ),
+  'duplicate-key': input('The same key stands twice in one mapping.', 'Remove or rename one of the two.'),
+  'unknown-key': input(
+    'A key that a scenario does not have at this place.',
+    'Correct its spelling, or remove it.',
+  ),
+  'missing-key': input('A required key is not there.', 'Add it.'),
+  'conflicting-keys': input(
+    'Two keys exclude each other, or a key has no meaning beside another one’s value.',
+    'Keep one of them.',
+  ),
+  'unused-key': input('A key that has no effect beside another one’s value.', 'Remove it.'),
+  'wrong-type': input(
+    'A value of another kind than expected: a text for a list, a list for a number.',
+    'Give the kind of value that the message names.',
+  ),
+  'bad-value': input(
+    'A value that none of the allowed ones matches, or one without sense: a vector without a direction.',
+    'Give one of the values that the message names.',
+  ),
+  'out-of-range': input(
+    'A number beyond what a scenario may hold at this place, or not finite.',
+    'Check the number and its unit.',
+  ),
+  'bad-expression': input(
+    'A text that is neither a number with a unit nor an expression that the program computes.',
+    'Use + - * / ^, parentheses, numbers with units, parameters, pi and the listed functions.',
+  ),
+  'unknown-unit': input(
+    'A unit that the program does not know, or of a kind that a scenario does not use.',
+    'Use a unit of length, angle, temperature, pressure or power.',
+  ),
+  'unit-mismatch': input(
+    'A quantity of another kind than expected, or two kinds added to each other.',
+    'Give both the same kind; give bare numbers a unit inside expressions.',
+  ),
+  'unknown-name': input(
+    'An expression uses a name that is neither a parameter nor a function; or a command names no patch.',
+    'Correct its spelling, or add it to `parameters`.',
+  ),
+  'parameter-cycle': input(
+    'Parameters refer to each other in a loop.',
+    'Give one of them a value of its own.',
+  ),
+  'unknown-reference': input(
+    'A patch or a measurement names a reference that the scenario does not have.',
+    'Correct the name, or add the reference.',
+  ),
+  'unknown-datum': input(
+    'A touch names a datum that the part does not have.',
+    'Correct the name, or add the datum.',
+  ),
+  'duplicate-id': input(
+    'Two entries of one list have the same id, or ids that differ in case alone.',
+    'Rename one of the two.',
+  ),
+  'bad-id': input(
+    'An id or a parameter’s name that cannot be used as a file’s name or in an expression.',
+    'Start with a letter or digit; go on with letters, digits, `.`, `_`, `-`; at most 64 of them.',
+  ),
+  'bad-outline': input(
+    'An outline that encloses nothing or crosses itself.',
+    'List the corners in the order in which they are met along the edge.',
+  ),
+  'touch-underdetermined': input(
+    'The touches of a reference leave its place open.',
+    'Add a touch, or fix an azimuth, a height or a coordinate.',
+  ),
+  'touch-overdetermined': input(
+    'The touches of a reference ask for more than one place can satisfy.',
+    'Remove a touch or a fixed coordinate.',
+  ),
+  'touch-impossible': input(
+    'No place satisfies all touches of a reference.',
+    'Check the diameters and the sides touched.',
+  ),
+  'touch-ambiguous': input(
+    'Several places satisfy all touches of a reference.',
+    'Fix an azimuth, a height or a coordinate.',
+  ),
+  'target-behind': input(
+    'A reference does not stand beyond the substrate, where the light goes.',
+    'Give it a larger z, or check `part.origin` and `part.rotation`.',
+  ),
+  'focus-in-glass': input(
+    'The beam’s focus lies in the substrate or on it.',
+    'Give z < 0 for a diverging beam and z > 0 for a converging one, clear of the glass.',
+  ),
+  'glass-range': input(
+    'The glass’s formula does not hold at the wavelength.',
+    'Give the index itself as `index`.',
+  ),
+  'bad-table': input(
+    'A table of numbers has a wrong head, a wrong count of fields, or a field that is no number.',
+    'Correct the line shown.',
+  ),
+  'too-many': input(
+    'More entries, or more faults, than the program goes through.',
+    'Correct the faults shown first; split the scenario.',
+  ),
+  'unreadable-file': file(
+    'A file cannot be opened or is not UTF-8 text.',
+    'Check the name, the rights and the encoding.',
+  ),
+  'file-too-large': file('A file is larger than the program reads.', 'Split the scenario.'),
+  'not-writable': file(
+    'A file or directory cannot be written.',
+    'Check the name, the rights and the space left.',
+  ),
+  'output-exists': file(
+    'The place for the output is taken by something that the program did not make.',
+    'Choose another place, or remove what is there.',
+  ),
 } as const satisfies Record<string, CodeRow>;
 
 export type Code = keyof typeof CODES;
-export const inputAndFileSample = { input, file };

@@ -1,0 +1,70 @@
+/**
+ * A finding as a person reads it:
+ *
+ *     scenario.yaml:12:14: no unit is named `milimeter`; did you mean `mm`? [error unknown-unit]
+ *       12 |   thickness: 6 milimeter
+ *          |              ^^^^^^^^^^^
+ */
+import picocolors from 'picocolors';
+import type { Finding, Place } from './finding.ts';
+import { visibleText } from './visible-text.ts';
+
+/** Characters of a line of the file that are shown; of a longer line, those around the caret. */
+const WIDEST_LINE = 100;
+/** Characters shown before the caret in a line that is cut at its start. */
+const LEAD = 30;
+/** Characters of a message: a file's own text may be quoted in it. */
+const LONGEST_MESSAGE = 600;
+
+/**
+ * The text of one finding, without a line end. `source` is the file's text, for the line and its caret; `colour` adds
+ * terminal colours. Whatever is quoted from the file comes out without control characters.
+ */
+export function renderFinding(finding: Finding, source?: string, colour = false): string {
+  const { bold, cyan, dim, red, yellow } = picocolors.createColors(colour);
+  const { place, severity, rule, where, message, hint } = finding;
+  const tint = severity === 'error' ? red : severity === 'warning' ? yellow : cyan;
+  const head = place === undefined ? where : `${place.file}:${place.line}:${place.column}`;
+  const sentence = clipped(hint === undefined ? message : `${message}; ${hint}`);
+  const first = `${bold(visibleText(head))}: ${visibleText(sentence)} ${tint(`[${severity} ${rule}]`)}`;
+  const line = place && source !== undefined ? lineOf(source, place.line) : undefined;
+  if (place === undefined || line === undefined) return first;
+  const { text, caret } = frame(line, place);
+  const gutter = String(place.line);
+  return [
+    first,
+    `  ${dim(`${gutter} |`)} ${text}`.trimEnd(),
+    `  ${dim(`${' '.repeat(gutter.length)} |`)} ${tint(caret)}`,
+  ].join('\n');
+}
+
+const clipped = (text: string): string =>
+  text.length > LONGEST_MESSAGE ? `${text.slice(0, LONGEST_MESSAGE)}…` : text;
+
+/** Line `number` of the text, from 1, without its line end; undefined past the end. */
+function lineOf(source: string, number: number): string | undefined {
+  let start = 0;
+  for (let k = 1; k < number; k++) {
+    start = source.indexOf('\n', start) + 1;
+    if (start === 0) return undefined;
+  }
+  const end = source.indexOf('\n', start);
+  const line = source.slice(start, end < 0 ? undefined : end).replace(/\r$/, '');
+  return number === 1 ? line.replace(/^\ufeff/, '') : line;
+}
+
+/** The visible part of a line and the caret under the place; both start at the same column. */
+function frame(line: string, place: Place): { text: string; caret: string } {
+  const from = Math.min(place.column - 1, line.length);
+  const to = Math.max(from + 1, place.endLine > place.line ? line.trimEnd().length : place.endColumn - 1);
+  const start = line.length > WIDEST_LINE && from > WIDEST_LINE - LEAD ? from - LEAD : 0;
+  const end = Math.min(line.length, start + WIDEST_LINE);
+  const before = start > 0 ? '…' : '';
+  const after = end < line.length ? '…' : '';
+  const indent = before.length + from - start;
+  const width = Math.max(1, Math.min(to, end) - from);
+  return {
+    text: `${before}${visibleText(line.slice(start, end))}${after}`,
+    caret: `${' '.repeat(indent)}${'^'.repeat(width)}`,
+  };
+}

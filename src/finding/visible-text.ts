@@ -1,0 +1,23 @@
+/**
+ * Text from a file made safe for a terminal: what would move the cursor, change colours or reorder letters is shown as a
+ * sign of its own, never sent. Each replaced character keeps its place in the line.
+ */
+
+/** The offset from a control character to its picture in Unicode's block Control Pictures. */
+const CONTROL_PICTURES = 0x2400;
+const DELETE = 0x7f;
+
+/** Controls of both sets, direction marks and overrides, zero-width signs, line separators, the byte order mark, surrogates alone. */
+const UNSAFE =
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to make visible
+  /[\0-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+
+/** `text` with every unsafe character replaced by exactly one visible one; a tab becomes a space. */
+export function visibleText(text: string): string {
+  return text.replace(UNSAFE, (character) => {
+    const code = character.charCodeAt(0);
+    if (character === '\t') return ' ';
+    if (code < 0x20) return String.fromCharCode(CONTROL_PICTURES + code);
+    return code === DELETE ? '\u2421' : '\ufffd';
+  });
+}

@@ -1,0 +1,101 @@
+/** Boxes with sides along x and y, and what they meet: how captions are kept apart from each other and from patches. mm. */
+import { cross2, dot2, subtract2, type Vec2 } from '../../geometry/vector.ts';
+import type { Box } from './drawing.ts';
+
+export const boxOf = (points: readonly Vec2[]): Box => ({
+  left: Math.min(...points.map(([x]) => x)),
+  bottom: Math.min(...points.map(([, y]) => y)),
+  right: Math.max(...points.map(([x]) => x)),
+  top: Math.max(...points.map(([, y]) => y)),
+});
+
+export const around = (boxes: readonly Box[]): Box =>
+  boxOf(
+    boxes.flatMap(({ left, bottom, right, top }): Vec2[] => [
+      [left, bottom],
+      [right, top],
+    ]),
+  );
+
+export const grown = (box: Box, dx: number, dy: number = dx): Box => ({
+  left: box.left - dx,
+  bottom: box.bottom - dy,
+  right: box.right + dx,
+  top: box.top + dy,
+});
+
+export const boxesMeet = (a: Box, b: Box): boolean =>
+  a.left < b.right && b.left < a.right && a.bottom < b.top && b.bottom < a.top;
+
+export const holds = (outer: Box, inner: Box): boolean =>
+  outer.left <= inner.left &&
+  outer.right >= inner.right &&
+  outer.bottom <= inner.bottom &&
+  outer.top >= inner.top;
+
+export const cornersOfBox = ({ left, bottom, right, top }: Box): Vec2[] => [
+  [left, bottom],
+  [right, bottom],
+  [right, top],
+  [left, top],
+];
+
+export const middleOf = ({ left, bottom, right, top }: Box): Vec2 => [(left + right) / 2, (bottom + top) / 2];
+
+const edgesOf = (points: readonly Vec2[]) =>
+  points.map((point, index) => [point, points[(index + 1) % points.length]!] as const);
+
+/** Whether a segment enters the box. */
+export function segmentMeetsBox(from: Vec2, to: Vec2, box: Box): boolean {
+  if (!boxesMeet(grown(boxOf([from, to]), 1e-12), box)) return false;
+  if (isInside(from, box) || isInside(to, box)) return true;
+  return edgesOf(cornersOfBox(box)).some(([a, b]) => segmentsCross(from, to, a, b));
+}
+
+/** Whether the polygon's area and the box share a point. */
+export const polygonMeetsBox = (polygon: readonly Vec2[], box: Box): boolean =>
+  outlineMeetsBox(polygon, box) || isInPolygon(middleOf(box), polygon);
+
+/** Whether the polygon's edge enters the box. */
+export const outlineMeetsBox = (polygon: readonly Vec2[], box: Box): boolean =>
+  edgesOf(polygon).some(([a, b]) => segmentMeetsBox(a, b, box));
+
+export const polygonMeetsSegment = (polygon: readonly Vec2[], from: Vec2, to: Vec2): boolean =>
+  isInPolygon(from, polygon) || edgesOf(polygon).some(([a, b]) => segmentsCross(a, b, from, to));
+
+export function segmentsCross(a: Vec2, b: Vec2, c: Vec2, d: Vec2): boolean {
+  const side = (p: Vec2, q: Vec2, r: Vec2) => Math.sign(cross2(subtract2(q, p), subtract2(r, p)));
+  return side(a, b, c) !== side(a, b, d) && side(c, d, a) !== side(c, d, b);
+}
+
+export function isInPolygon([x, y]: Vec2, polygon: readonly Vec2[]): boolean {
+  let inside = false;
+  for (const [a, b] of edgesOf(polygon)) {
+    if (a[1] > y !== b[1] > y && x < a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0])) inside = !inside;
+  }
+  return inside;
+}
+
+const isInside = ([x, y]: Vec2, box: Box): boolean =>
+  x > box.left && x < box.right && y > box.bottom && y < box.top;
+
+/**
+ * The part of the line through `point` along the unit vector `direction` that lies inside: [from, to] pairs, mm from
+ * `point`. Inside is within an odd number of the polygons, so that a hole is left out.
+ */
+export function runsInPolygons(
+  point: Vec2,
+  direction: Vec2,
+  polygons: readonly (readonly Vec2[])[],
+): (readonly [number, number])[] {
+  const crossings: number[] = [];
+  for (const [a, b] of polygons.flatMap(edgesOf)) {
+    const [da, db] = [cross2(direction, subtract2(a, point)), cross2(direction, subtract2(b, point))];
+    if (da > 0 === db > 0) continue;
+    const t = da / (da - db);
+    const at: Vec2 = [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
+    crossings.push(dot2(subtract2(at, point), direction));
+  }
+  crossings.sort((p, q) => p - q);
+  return Array.from({ length: crossings.length >> 1 }, (_, k) => [crossings[2 * k]!, crossings[2 * k + 1]!]);
+}

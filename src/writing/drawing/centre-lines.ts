@@ -1,0 +1,79 @@
+/**
+ * Centre lines: the axes x = 0 and y = 0 of the substrate frame, a cross at each patch's centre, and in the patch of a
+ * line focus the direction of its line. mm, substrate frame.
+ */
+import type { DesignedPatch } from '../../design/design.ts';
+import { boundsOf } from '../../geometry/extent.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
+import { isInPolygon, runsInPolygons } from './boxes.ts';
+import type { Box, TextModel } from './drawing.ts';
+import { roughPolygons } from './outline-model.ts';
+import { textModel } from './text-model.ts';
+import { arrow } from './view-mark.ts';
+
+export type Line = readonly [Vec2, Vec2];
+
+/** How far lines run on: axes past everything drawn, crosses past their patch; and a cross's arm at a centre in a hole. */
+const AXES_BEYOND = 1.5;
+const CROSS_BEYOND = 0.5;
+const SMALL_CROSS = 1.2;
+
+/** The axes across `content`, y = 0 first. */
+export const axisLines = ({ left, bottom, right, top }: Box, text: number): Line[] => [
+  [
+    [left - AXES_BEYOND * text, 0],
+    [right + AXES_BEYOND * text, 0],
+  ],
+  [
+    [0, bottom - AXES_BEYOND * text],
+    [0, top + AXES_BEYOND * text],
+  ],
+];
+
+export const axisNames = ({ right, top }: Box, text: number): TextModel[] => [
+  textModel('y = 0', [right + (AXES_BEYOND + 0.6) * text, -text / 2], text),
+  textModel('x = 0', [0, top + (AXES_BEYOND + 0.6) * text], text, 'centre'),
+];
+
+/** The cross at a patch's centre: none where the axes cross there already. */
+export function centreCross({ centre, outline }: DesignedPatch, text: number): Line[] {
+  const [x, y] = centre;
+  const [edge, ...holes] = roughPolygons(outline);
+  if (!isInPolygon(centre, edge!) || holes.some((hole) => isInPolygon(centre, hole))) {
+    const arm = SMALL_CROSS * text;
+    return x === 0 && y === 0 ? [] : plus(x - arm, x + arm, y - arm, y + arm, centre);
+  }
+  const { minX, maxX, minY, maxY } = boundsOf(outline);
+  const beyond = Math.min(CROSS_BEYOND * text, (maxX - minX) / 4, (maxY - minY) / 4);
+  return plus(minX - beyond, maxX + beyond, minY - beyond, maxY + beyond, centre);
+}
+
+const plus = (left: number, right: number, bottom: number, top: number, [x, y]: Vec2): Line[] => [
+  [
+    [left, y],
+    [right, y],
+  ],
+  [
+    [x, bottom],
+    [x, top],
+  ],
+];
+
+/** A line with an arrow head at each end along `lineAngle`, wherever it runs inside the patch; nothing for a point focus. */
+export function focusLine({ asked, centre, outline }: DesignedPatch, text: number): MakerJs.IModel[] {
+  if (asked.lineAngle === undefined) return [];
+  const direction: Vec2 = [Math.cos(asked.lineAngle), Math.sin(asked.lineAngle)];
+  return runsInPolygons(centre, direction, roughPolygons(outline)).flatMap(([from, to]) => {
+    const half = ((to - from) / 2) * PART_SHOWN;
+    const t = (from + to) / 2;
+    const middle: Vec2 = [centre[0] + t * direction[0], centre[1] + t * direction[1]];
+    const head = Math.min(0.8 * text, half / 2);
+    return [
+      ...arrow(middle, direction, half, head),
+      ...arrow(middle, [-direction[0], -direction[1]], half, head),
+    ];
+  });
+}
+
+/** Of the run inside the patch, so that arrows end short of its edge. */
+const PART_SHOWN = 0.8;

@@ -1,0 +1,49 @@
+/**
+ * The layers of the layout drawing, in the order in which they are drawn: stable names, the same in DXF and SVG.
+ * Line widths are in units of the narrow line; ISO 128 pairs narrow and wide as 1 to 2, and a chain line (dash, gap, dot,
+ * gap of 24, 3, 0.5 and 3 widths) marks centres.
+ */
+export type LayerName =
+  | 'SUBSTRATE'
+  | 'KEEP_OUTS'
+  | 'PATCHES'
+  | 'FOCUS_LINES'
+  | 'CENTRE_LINES'
+  | 'DIMENSIONS'
+  | 'CAPTIONS'
+  | 'TITLE_BLOCK'
+  | 'VIEW_MARK'
+  | 'DRAFT_MARK';
+
+export interface Layer {
+  readonly name: LayerName;
+  /** In narrow lines: 1 or 2. */
+  readonly width: 1 | 2;
+  readonly line: 'continuous' | 'chain' | 'dashed';
+  /** As CSS, and as the number of the nearest colour of a DXF reader's table (7 is black on white). */
+  readonly colour: { readonly css: string; readonly index: number };
+}
+
+const BLACK = { css: '#111111', index: 7 };
+const GREY = { css: '#5b6166', index: 8 };
+const BLUE = { css: '#1b4f8f', index: 5 };
+const RED = { css: '#b3261e', index: 1 };
+
+export const LAYERS: readonly Layer[] = [
+  { name: 'SUBSTRATE', width: 2, line: 'continuous', colour: BLACK },
+  { name: 'KEEP_OUTS', width: 1, line: 'dashed', colour: GREY },
+  { name: 'PATCHES', width: 2, line: 'continuous', colour: BLACK },
+  { name: 'FOCUS_LINES', width: 1, line: 'continuous', colour: BLUE },
+  { name: 'CENTRE_LINES', width: 1, line: 'chain', colour: GREY },
+  { name: 'DIMENSIONS', width: 1, line: 'continuous', colour: BLACK },
+  { name: 'CAPTIONS', width: 1, line: 'continuous', colour: BLACK },
+  { name: 'TITLE_BLOCK', width: 1, line: 'continuous', colour: BLACK },
+  { name: 'VIEW_MARK', width: 1, line: 'continuous', colour: BLUE },
+  { name: 'DRAFT_MARK', width: 2, line: 'continuous', colour: RED },
+];
+
+/** Dash lengths in line widths: drawn, gap, drawn, gap (ISO 128-2, line types 08 and 02). */
+export const DASHES = {
+  chain: [24, 3, 0.5, 3],
+  dashed: [12, 3],
+} as const;

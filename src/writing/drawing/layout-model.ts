@@ -1,0 +1,71 @@
+/**
+ * The layout of a design as one drawing: outlines at true scale in the substrate frame at the left, the patch table and
+ * the title block at the right, the view mark below the substrate. mm; x right, y up, seen from the part side.
+ */
+import type { Design } from '../../design/design.ts';
+import { periodRange } from '../../design/period-range.ts';
+import { cornersOfBox } from './boxes.ts';
+import type { PlacedCaption } from './caption-placing.ts';
+import { axisLines, axisNames, centreCross, focusLine } from './centre-lines.ts';
+import { substrateDimensions } from './dimensions.ts';
+import {
+  type Box,
+  type Drawing,
+  type DrawingContext,
+  DrawingLayers,
+  lineModel,
+  ownedModel,
+  polygonModel,
+  type TextModel,
+} from './drawing.ts';
+import { LAYERS } from './layers.ts';
+import { roomFor } from './lettering.ts';
+import { outlineModels } from './outline-model.ts';
+import { patchRow } from './patch-table.ts';
+import { tableModels } from './ruled-table.ts';
+import { outlineBox, planSheet } from './sheet-plan.ts';
+import { textModel } from './text-model.ts';
+import { DRAFT_WORDS, titleBlockModels } from './title-block.ts';
+import { viewMark } from './view-mark.ts';
+
+export function layoutModel(design: Design, context: DrawingContext): Drawing {
+  const rows = design.patches.map((patch, index) => patchRow(patch, index + 1, periodRange(patch).min));
+  const plan = planSheet(design, context, rows);
+  const { content, captions, lettering } = plan.view;
+  const { text } = lettering;
+  const { substrate, keepOuts } = design.scenario;
+  const layers = new DrawingLayers();
+
+  layers.add('SUBSTRATE', ...outlineModels(substrate.outline));
+  for (const { id, outline } of keepOuts) layers.add('KEEP_OUTS', ownedModel(id, outlineModels(outline)));
+  for (const patch of design.patches) {
+    layers.add('PATCHES', ownedModel(patch.id, outlineModels(patch.outline)));
+    layers.add('FOCUS_LINES', ...focusLine(patch, text));
+    layers.add('CENTRE_LINES', ...centreCross(patch, text).map((line) => lineModel(line)));
+  }
+  layers.add('CENTRE_LINES', ...axisLines(content, text).map((line) => lineModel(line)));
+  layers.add('DIMENSIONS', ...axisNames(content, text));
+  layers.add('DIMENSIONS', ...substrateDimensions(substrate.outline, outlineBox(substrate.outline), text));
+  for (const caption of captions) layers.add('CAPTIONS', ...captionModels(caption, text));
+  layers.add('TITLE_BLOCK', polygonModel(cornersOfBox(plan.frame)));
+  layers.add('TITLE_BLOCK', ...tableModels(plan.table, plan.tableAt));
+  layers.add('TITLE_BLOCK', ...titleBlockModels(plan.titleBlock, plan.titleBlockAt));
+  layers.add('VIEW_MARK', ...viewMark(plan.viewMarkAt, lettering));
+  if (context.draft) layers.add('DRAFT_MARK', draftMark(plan.view.box));
+
+  const model = layers.model(LAYERS.map(({ name }) => name));
+  return { model, sheet: plan.sheet, sheetName: plan.size.name, lettering };
+}
+
+function captionModels({ text: words, at, leader }: PlacedCaption, text: number): MakerJs.IModel[] {
+  const caption = textModel(words, at, text);
+  return leader === undefined ? [caption] : [lineModel(leader), caption];
+}
+
+/** The words along the diagonal of everything drawn, four fifths as long as it. */
+function draftMark({ left, bottom, right, top }: Box): TextModel {
+  const diagonal = Math.sqrt((right - left) ** 2 + (top - bottom) ** 2);
+  const height = (0.8 * diagonal) / roomFor(DRAFT_WORDS, 1);
+  const angle = Math.atan2(top - bottom, right - left);
+  return textModel(DRAFT_WORDS, [(left + right) / 2, (bottom + top) / 2], height, 'centre', angle);
+}

@@ -1,0 +1,95 @@
+/**
+ * Lettering: how text from a scenario is made fit for a drawing, and how much room it needs at most.
+ * Heights are those of capitals, mm, from the series of ISO 3098. No font's true widths are known here: the room reserved
+ * is that of a wide sans serif (advance widths as multiples of the height of capitals), so that narrower fonts fit as well.
+ */
+
+/** ISO 3098-1, nominal sizes, mm: each √2 times the one before, so that a sheet reduced by one size keeps the series. */
+export const LETTERING_HEIGHTS = [2.5, 3.5, 5, 7, 10, 14, 20] as const;
+
+/** The heights used on one sheet. */
+export interface Lettering {
+  readonly text: number;
+  readonly heading: number;
+  readonly title: number;
+  /** ISO 128: a tenth of the text's height, and twice that. */
+  readonly narrowLine: number;
+}
+
+/** The lettering of a sheet whose plain text has the height LETTERING_HEIGHTS[step], 0 ≤ step ≤ 4. */
+export function letteringAt(step: number): Lettering {
+  const text = LETTERING_HEIGHTS[step]!;
+  return {
+    text,
+    heading: LETTERING_HEIGHTS[step + 1]!,
+    title: LETTERING_HEIGHTS[step + 2]!,
+    narrowLine: text / 10,
+  };
+}
+
+/** Most that one text on the drawing may hold; the report has it whole. */
+export const LONGEST_TEXT = 160;
+
+/**
+ * Text as a drawing can show it: line breaks, tabs and control characters become one space, marks that turn the writing
+ * direction are dropped, half surrogates become U+FFFD, and what is longer than `longest` ends in an ellipsis.
+ */
+export function drawable(text: string, longest: number = LONGEST_TEXT): string {
+  const plain = text
+    .replace(/\p{Surrogate}/gu, '\ufffd')
+    .replace(/[\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/gu, '')
+    .replace(/[\p{Cc}\u2028\u2029\s]+/gu, ' ')
+    .replace(/[\ufffe\uffff]/gu, '\ufffd')
+    .trim();
+  const characters = [...plain];
+  return characters.length <= longest
+    ? plain
+    : `${characters
+        .slice(0, longest - 1)
+        .join('')
+        .trimEnd()}…`;
+}
+
+/** The most room that `text` takes in a line of the given height, mm. */
+export function roomFor(text: string, height: number): number {
+  let units = 0;
+  for (const character of text) units += advance(character);
+  return units * height;
+}
+
+/** `text` broken at spaces, or inside words that are too long, so that every line has room in `width`, mm. */
+export function wrapped(text: string, height: number, width: number): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ').flatMap((part) => brokenWord(part, height, width))) {
+    const longer = line === '' ? word : `${line} ${word}`;
+    if (line === '' || roomFor(longer, height) <= width) line = longer;
+    else {
+      lines.push(line);
+      line = word;
+    }
+  }
+  return [...lines, line];
+}
+
+function brokenWord(word: string, height: number, width: number): string[] {
+  const parts: string[] = [];
+  let part = '';
+  for (const character of word) {
+    if (part !== '' && roomFor(part + character, height) > width) {
+      parts.push(part);
+      part = '';
+    }
+    part += character;
+  }
+  return [...parts, part];
+}
+
+function advance(character: string): number {
+  if (/[il.,:;'|!()[\]j ]/u.test(character)) return 0.55;
+  if (/[ftr/\\\-"]/u.test(character)) return 0.62;
+  if (/[mwMW@%—…]/u.test(character)) return 1.38;
+  if (/[A-Z&<>=+~±×ØΦλ→]/u.test(character)) return 1.08;
+  if (/[!-~°·–]/u.test(character)) return 0.88;
+  return 1.5;
+}

@@ -1,0 +1,70 @@
+/**
+ * The table of patches on the drawing: one row a patch, numbered as on the drawing. Centres are ordinates from the axes
+ * of the substrate frame. mm, degrees, µm as the heads say.
+ */
+import type { DesignedPatch } from '../../design/design.ts';
+import type { Outline } from '../../geometry/outline.ts';
+import { trimmed } from '../../quantity/format.ts';
+import { drawable } from './lettering.ts';
+import type { Column } from './ruled-table.ts';
+
+export const PATCH_COLUMNS: readonly Column[] = [
+  { head: ['NO.'], align: 'right', widest: 6 },
+  { head: ['PATCH'], align: 'left', widest: 16 },
+  { head: ['REFERENCE'], align: 'left', widest: 16 },
+  { head: ['KIND'], align: 'left', widest: 12 },
+  { head: ['FOCUS'], align: 'left', widest: 12 },
+  { head: ['CENTRE', 'x, mm'], align: 'right', widest: 16 },
+  { head: ['CENTRE', 'y, mm'], align: 'right', widest: 16 },
+  { head: ['OUTLINE', 'mm'], align: 'left', widest: 17 },
+  { head: ['DISTANCE', 'mm'], align: 'right', widest: 14 },
+  { head: ['LINE', 'deg'], align: 'right', widest: 12 },
+  { head: ['ORDER'], align: 'right', widest: 8 },
+  { head: ['BIAS', 'fringes'], align: 'left', widest: 12 },
+  { head: ['PERIOD', 'min, µm'], align: 'right', widest: 10 },
+];
+
+/** A nanometre is the last digit of a place, a picometre below any pattern's placement. */
+const PLACE_DIGITS = 6;
+const ANGLE_DIGITS = 6;
+
+export function patchRow(patch: DesignedPatch, number: number, leastPeriod: number): string[] {
+  const { asked, reference, centre, bias } = patch;
+  return [
+    String(number),
+    drawable(patch.id, 64),
+    drawable(reference.id, 64),
+    reference.kind.toUpperCase(),
+    asked.focus.toUpperCase(),
+    trimmed(centre[0], PLACE_DIGITS),
+    trimmed(centre[1], PLACE_DIGITS),
+    outlineText(patch.outline),
+    trimmed(patch.distance, 3),
+    asked.lineAngle === undefined ? '–' : degrees(asked.lineAngle),
+    patch.order > 0 ? `+${patch.order}` : `−${-patch.order}`,
+    bias === undefined ? '–' : `${bias.shape} ${trimmed(bias.fringes, 3)}`,
+    Number.isFinite(leastPeriod) ? trimmed(micrometresOf(leastPeriod), 3) : '–',
+  ];
+}
+
+/** An outline's size in words, mm and degrees; where it stands is said elsewhere. */
+export function outlineText(outline: Outline): string {
+  switch (outline.shape) {
+    case 'circle':
+      return `Ø${size(2 * outline.radius)}`;
+    case 'rectangle': {
+      const turned = outline.rotation === 0 ? '' : ` at ${degrees(outline.rotation)}°`;
+      return `${size(outline.width)} × ${size(outline.height)}${turned}`;
+    }
+    case 'ring':
+      return `ring Ø${size(2 * outline.inner)} to Ø${size(2 * outline.outer)}`;
+    case 'sector':
+      return `sector R${size(outline.inner)} to R${size(outline.outer)}, ${degrees(outline.from)}° to ${degrees(outline.to)}°`;
+    case 'polygon':
+      return `polygon, ${outline.points.length} corners`;
+  }
+}
+
+const size = (value: number): string => trimmed(value, PLACE_DIGITS);
+const degrees = (angle: number): string => trimmed((angle * 180) / Math.PI, ANGLE_DIGITS);
+export const micrometresOf = (millimetres: number): number => millimetres * 1000;

@@ -1,0 +1,128 @@
+/**
+ * The title block: what the drawing is, from which side it is seen, what the substrate and the process are, and the
+ * conventions that anyone who uses it has to know. Each field is a name and a text.
+ */
+import type { Design } from '../../design/design.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
+import { trimmed } from '../../quantity/format.ts';
+import { type DrawingContext, lineModel } from './drawing.ts';
+import { drawable, type Lettering, wrapped } from './lettering.ts';
+import { micrometresOf, outlineText } from './patch-table.ts';
+import { textModel } from './text-model.ts';
+
+interface Line {
+  readonly name: string;
+  readonly text: string;
+  readonly height: number;
+}
+
+/** A title block measured and wrapped, ready to be drawn anywhere. */
+export interface TitleBlockLayout {
+  readonly lines: readonly Line[];
+  readonly height: number;
+  readonly width: number;
+  readonly lettering: Lettering;
+}
+
+/** In text heights: the column of names, room at the sides; in the line's own height: base line to base line. */
+const NAMES = 14;
+const BESIDE = 0.8;
+const LINE = 1.55;
+
+/** From which side the drawing is seen, and where its pattern is then. */
+export const viewStatement = (patternFaces: 'part' | 'interferometer'): string =>
+  patternFaces === 'part'
+    ? 'SEEN FROM PART SIDE – PATTERN SURFACE TOWARD VIEWER'
+    : 'SEEN FROM PART SIDE – PATTERN ON FAR SIDE, SEEN THROUGH THE GLASS';
+
+export function layTitleBlock(
+  design: Design,
+  context: DrawingContext,
+  sheetName: string | undefined,
+  lettering: Lettering,
+  width: number,
+): TitleBlockLayout {
+  const { text, heading, title } = lettering;
+  const room = width - (NAMES + 2 * BESIDE) * text;
+  const lines: Line[] = [];
+  const add = (name: string, words: string, height = text) => {
+    for (const [k, line] of wrapped(words, height, room).entries()) {
+      lines.push({ name: k === 0 ? name : '', text: line, height });
+    }
+  };
+  const { substrate, process, keepOuts } = design.scenario;
+  if (context.draft) add('STATUS', DRAFT_WORDS, title);
+  add('TITLE', drawable(design.scenario.title) || 'Reference patches', heading);
+  add('DRAWING', 'Layout of reference patches on a hologram substrate');
+  add('VIEW', viewStatement(substrate.patternFaces), heading);
+  add('', 'x right, y up, looking toward −z: against the light, from the part to the interferometer');
+  add('SUBSTRATE', substrateWords(design));
+  add('PROCESS', processWords(process));
+  add('LIGHT', `wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`);
+  add(
+    'CONTENT',
+    `${count(design.patches.length, 'patch', 'patches')}, ${count(keepOuts.length, 'keep-out', 'keep-outs')}`,
+  );
+  add(
+    'PHASE',
+    'Φ in waves at order 1, order m: E_out = E_in + m λ Φ, optical paths E growing along the light;',
+  );
+  add('', 'Φ = 0 at the patch centre before any bias; fringe k of the pattern lies where Φ = k');
+  add(
+    'GOVERNS',
+    'The coefficient table (coefficients.csv) governs the pattern; this drawing shows outlines and places.',
+  );
+  add('NOTES', 'Centres are ordinates from the axes x = 0, y = 0 of the substrate frame.');
+  add('', 'Arrows in a patch: direction of its line focus, counted from +x toward +y.');
+  add('', 'Surface, material and wedge indications are not on this drawing.');
+  add('UNITS', `mm, angles in degrees – scale 1:1 – sheet ${sheetName ?? 'of no standard size'}`);
+  add('SCENARIO', `SHA-256 ${drawable(context.scenarioHash).slice(0, 12)}`);
+  add('PROGRAM', `datumlight ${drawable(context.version, 40)}`);
+  const height = lines.reduce((sum, line) => sum + line.height * LINE, 0) + 2 * BESIDE * text;
+  return { lines, height, width, lettering };
+}
+
+export const DRAFT_WORDS = 'NOT FOR FABRICATION';
+
+/** The block with its bottom left corner at `corner`. */
+export function titleBlockModels(block: TitleBlockLayout, [left, bottom]: Vec2): MakerJs.IModel[] {
+  const { text } = block.lettering;
+  const [right, top] = [left + block.width, bottom + block.height];
+  const corners: Vec2[] = [
+    [left, bottom],
+    [right, bottom],
+    [right, top],
+    [left, top],
+  ];
+  const models: MakerJs.IModel[] = [
+    lineModel(...corners.map((corner, index) => [corner, corners[(index + 1) % 4]!] as const)),
+  ];
+  let y = top - BESIDE * text;
+  for (const { name, text: words, height } of block.lines) {
+    y -= height * LINE;
+    const base = y + height * 0.4;
+    if (name !== '') models.push(textModel(name, [left + BESIDE * text, base], text));
+    models.push(textModel(words, [left + (BESIDE + NAMES) * text, base], height));
+  }
+  return models;
+}
+
+function substrateWords({ scenario, glass }: Design): string {
+  const { outline, thickness, edgeMargin, clearance } = scenario.substrate;
+  const body =
+    thickness === 0
+      ? 'no glass in the light'
+      : `${drawable(glass.name, 60)}, thickness ${trimmed(thickness, 6)}`;
+  return `${outlineText(outline)}, ${body}; edge margin ${trimmed(edgeMargin, 6)}, least gap between patterns ${trimmed(clearance, 6)}`;
+}
+
+function processWords({ kind, minFeature, dutyCycle, placement }: Design['scenario']['process']): string {
+  return [
+    kind,
+    `least feature ${trimmed(micrometresOf(minFeature), 6)} µm`,
+    `duty cycle ${trimmed(dutyCycle, 6)} (written width over period)`,
+    `placement ${trimmed(micrometresOf(placement), 6)} µm (standard uncertainty)`,
+  ].join(', ');
+}
+
+const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;

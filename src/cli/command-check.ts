@@ -5,6 +5,7 @@ import { EXIT, type ExitCode, type Io } from './io.ts';
 import { loadScenario } from './load-scenario.ts';
 import { countOf, sayFindings, type TalkOptions, tally } from './say.ts';
 import { unusableReport } from './unusable-report.ts';
+import { VERSION } from './version.ts';
 
 export async function check(files: readonly string[], options: TalkOptions, io: Io): Promise<ExitCode> {
   const reports: unknown[] = [];
@@ -34,7 +35,18 @@ async function checkOne(
   const code = countOf(findings, 'error') === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.json) {
     const { reportOf } = await import('../writing/report.ts');
-    return { code, report: { ...reportOf(design, findings, hash), file: name } };
+    return {
+      code,
+      report: {
+        ...reportOf(
+          design,
+          findings,
+          { version: VERSION, scenarioHash: hash, draft: false },
+          patchTables(design),
+        ),
+        file: name,
+      },
+    };
   }
   sayFindings(findings, text, io.stdout, io, options);
   if (!options.quiet) {

@@ -2,7 +2,7 @@
  * The least and the largest local period of a patch, mm, over the whole of it and not at its corners only.
  *
  * |∇Φ| is sampled inside and densely along the boundary (with the corners and both sides of a roof's ridge), then followed
- * to its extremes by a compass search that stays in the patch. Where Φ has a stationary point the largest period is Infinity.
+ * to its extremes by a compass search that stays in the patch: right to some 1e-6 of the period. Where Φ has a stationary point the largest period is Infinity.
  */
 import { contains } from '../geometry/contains.ts';
 import { largestDistanceFrom } from '../geometry/extent.ts';
@@ -22,7 +22,7 @@ const ALONG_BOUNDARY = 360;
 /** The search stops at steps this small against the patch: the period is flat to second order there. */
 const LAST_STEP = 1e-7;
 /** Under this many waves across the patch, the phase is taken as stationary: no fringe edge can be placed by it. */
-const STATIONARY_WAVES = 1e-6;
+const STATIONARY_WAVES = 1e-3;
 
 export function periodRange(patch: DesignedPatch): PeriodRange {
   const size = largestDistanceFrom(patch.outline, patch.centre);

@@ -1,0 +1,52 @@
+/** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
+import type { Finding } from '../finding/finding.ts';
+import { applyRules } from '../rules/all-rules.ts';
+import { jsonText } from '../writing/json.ts';
+import { EXIT, type ExitCode, type Io } from './io.ts';
+import { type Loaded, loadScenario } from './load-scenario.ts';
+import { countOf, sayFindings, type TalkOptions, tally } from './say.ts';
+import { unusableReport } from './unusable-report.ts';
+import { VERSION } from './version.ts';
+
+export interface MakeOptions extends TalkOptions {
+  readonly out: string;
+  readonly draft?: boolean;
+}
+
+export async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCode> {
+  const loaded = await loadScenario(file, io);
+  const { design } = loaded;
+  if (design === undefined) return refuse(loaded.findings, loaded, options, io);
+  const findings = [...loaded.findings, ...applyRules(design).map(loaded.placed)];
+  const broken = countOf(findings, 'error') > 0;
+  if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
+
+  const [{ packageFiles }, { writePackage }] = await Promise.all([
+    import('../writing/package.ts'),
+    import('./package-folder.ts'),
+  ]);
+  const writes = !broken || options.draft === true;
+  const { files, report } = packageFiles(design, findings, {
+    version: VERSION,
+    scenarioHash: loaded.hash,
+    draft: options.draft === true,
+  });
+  if (writes) {
+    const fault = await writePackage(options.out, files);
+    if (fault !== undefined) return refuse([fault], loaded, options, io);
+  }
+  if (options.json)
+    io.stdout.write(jsonText({ ...report, file: loaded.file, written: writes ? options.out : null }));
+  else if (!options.quiet) {
+    const what = writes ? `wrote ${files.size} files to ${options.out}` : 'nothing written';
+    const draft = options.draft ? ', a draft: NOT FOR FABRICATION' : '';
+    io.stdout.write(`${loaded.file}: ${what}${draft}: ${tally(findings)}\n`);
+  }
+  return broken ? EXIT.rulesBroken : EXIT.fine;
+}
+
+function refuse(findings: readonly Finding[], loaded: Loaded, options: MakeOptions, io: Io): ExitCode {
+  if (options.json) io.stdout.write(jsonText(unusableReport(loaded.file, findings)));
+  else sayFindings(findings, loaded.text, io.stderr, io, options);
+  return EXIT.unusable;
+}

@@ -1,0 +1,90 @@
+/**
+ * The command line: argv and streams in, an exit code out. Each command's work is in a file of its own, loaded when asked for.
+ */
+import { Command, CommanderError } from 'commander';
+import { EXIT, type ExitCode, type Io } from './io.ts';
+import { VERSION } from './version.ts';
+
+export async function main(argv: readonly string[], io: Io): Promise<ExitCode> {
+  let code: ExitCode = EXIT.fine;
+  const program = commandLine(io, (result) => {
+    code = result;
+  });
+  try {
+    await program.parseAsync([...argv], { from: 'user' });
+    return code;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.fine : EXIT.unusable;
+    const what = error instanceof Error ? error.message : String(error);
+    io.stderr.write(
+      `datumlight: a fault of the program's own: ${what}\nPlease report it with the scenario.\n`,
+    );
+    if (io.env.DATUMLIGHT_TRACE && error instanceof Error) io.stderr.write(`${error.stack}\n`);
+    return EXIT.fault;
+  }
+}
+
+function commandLine(io: Io, done: (code: ExitCode) => void): Command {
+  const program = new Command('datumlight');
+  program
+    .description('Designs the reference patches of a null-test hologram from a YAML scenario.')
+    .version(VERSION)
+    .exitOverride()
+    .showHelpAfterError('(datumlight --help lists the commands)')
+    .configureOutput({
+      writeOut: (text) => io.stdout.write(text),
+      writeErr: (text) => io.stderr.write(text),
+    })
+    .addHelpText(
+      'after',
+      '\nExit codes: 0 fine, 1 the design breaks a rule, 2 the input cannot be used, 3 --verify found a difference,\n' +
+        '70 a fault of the program. `-` stands for standard input.',
+    );
+
+  talkative(program.command('check'))
+    .argument('<files...>', 'scenarios; - for standard input')
+    .summary('read, validate, solve and apply every rule; writes nothing')
+    .description('Reads each scenario, works its design out and applies every rule. Writes nothing.')
+    .addHelpText('after', '\nExample:\n  datumlight check examples/converging-retroreflectors.yaml --json')
+    .action(async (files: string[], options) => {
+      const { check } = await import('./command-check.ts');
+      done(await check(files, options, io));
+    });
+
+  talkative(program.command('make'))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--out <dir>', 'folder for the package; appears whole or not at all')
+    .option('--draft', 'write even if a rule is broken; each drawing says NOT FOR FABRICATION')
+    .summary('check, then write drawings, tables, report and sheet')
+    .description(
+      'Checks a scenario, then writes its package: drawings, phase tables, report, sheet and manifest.',
+    )
+    .addHelpText('after', '\nExample:\n  datumlight make examples/diverging-balls.yaml --out out/balls')
+    .action(async (file: string, options) => {
+      const { make } = await import('./command-make.ts');
+      done(await make(file, options, io));
+    });
+
+  talkative(program.command('phase'))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--patch <id>', 'the patch')
+    .requiredOption('--points <csv>', 'points x_mm,y_mm in the substrate frame; - for standard input')
+    .summary('phase and period at points of your own, as CSV')
+    .description(
+      'Prints x_mm,y_mm,phase_waves,period_um for points of the pattern plane, in the substrate frame. The phase is in waves at\n' +
+        'order 1, E_out = E_in + m lambda Phi, 0 at the patch centre before any bias; it is given even where a rule is broken.',
+    )
+    .addHelpText('after', '\nExample:\n  datumlight phase scenario.yaml --patch north-1 --points points.csv')
+    .action(async (file: string, options) => {
+      const { phase } = await import('./command-phase.ts');
+      done(await phase(file, options, io));
+    });
+  return program;
+}
+
+/** The options that every command has. */
+const talkative = (command: Command): Command =>
+  command
+    .option('--json', 'one JSON document on stdout and nothing else')
+    .option('--quiet', 'no summary; findings are still said')
+    .option('--no-color', 'no colour, whatever the terminal');

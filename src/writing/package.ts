@@ -1,0 +1,40 @@
+/** All the files of a package, from a design and what was found in it. */
+import type { Design } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import { coefficientsCsv, coefficientsJson, patchTables } from './coefficients.ts';
+import { layoutDxf } from './drawing/layout-dxf.ts';
+import { layoutSvg } from './drawing/layout-svg.ts';
+import { jsonText } from './json.ts';
+import { manifestJson, type PackageFiles } from './manifest.ts';
+import { reportOf } from './report.ts';
+import { samplesCsv } from './samples.ts';
+import { sheetHtml } from './sheet/sheet.ts';
+
+export interface PackageHead {
+  readonly version: string;
+  /** SHA-256 of the scenario's bytes, hex. */
+  readonly scenarioHash: string;
+  readonly draft: boolean;
+}
+
+export interface Package {
+  readonly files: PackageFiles;
+  readonly report: Record<string, unknown>;
+}
+
+export function packageFiles(design: Design, findings: readonly Finding[], head: PackageHead): Package {
+  const tables = patchTables(design);
+  const report = reportOf(design, findings, head, tables);
+  const svg = layoutSvg(design, head);
+  const files = new Map<string, string>([
+    ['layout.dxf', layoutDxf(design, head)],
+    ['layout.svg', svg],
+    ['coefficients.csv', coefficientsCsv(design, tables)],
+    ['coefficients.json', coefficientsJson(design, tables)],
+    ['samples.csv', samplesCsv(design)],
+    ['report.json', jsonText(report)],
+    ['sheet.html', sheetHtml(design, report, head, svg)],
+  ]);
+  files.set('manifest.json', manifestJson(files, head));
+  return { files, report };
+}

@@ -1,0 +1,70 @@
+/**
+ * Optical paths by brute force, to test the closed forms against: the crossing point Q of the glass's outer face is found by
+ * Newton's method in its two coordinates, with difference quotients for the derivatives, from the definition of the path alone.
+ * mm. Shares no code and no parametrisation with src/optics.
+ */
+export type Place = readonly [number, number, number];
+
+const between = (a: Place, b: Place): number => Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+
+/** Distance of a point from the line through `on` along the unit vector `along`. */
+export function toLine(from: Place, on: Place, along: Place): number {
+  const d = [0, 1, 2].map((k) => from[k] - on[k]);
+  const run = d[0] * along[0] + d[1] * along[1] + d[2] * along[2];
+  return Math.hypot(d[0] - run * along[0], d[1] - run * along[1], d[2] - run * along[2]);
+}
+
+/** ±|Q − F| + n|P − Q| made stationary over Q in the face z = −t: sign −1 for a wave that converges to F. */
+export const pathThroughEntry = (
+  focus: Place,
+  sign: 1 | -1,
+  at: Place,
+  thickness: number,
+  index: number,
+): number =>
+  stationary(at, (x, y) => {
+    const q: Place = [x, y, -thickness];
+    return sign * between(q, focus) + index * between(at, q);
+  });
+
+/** n|P − Q| + (path in air from Q) made stationary over Q in the face z = t. */
+export const pathThroughExit = (
+  at: Place,
+  thickness: number,
+  index: number,
+  inAir: (q: Place) => number,
+): number =>
+  stationary(at, (x, y) => {
+    const q: Place = [x, y, thickness];
+    return index * between(at, q) + inAir(q);
+  });
+
+/** Step of the difference quotients, mm: fourth-order ones, so that the gradient is right to about 1e-12. */
+const STEP = 2e-2;
+
+function stationary(start: Place, path: (x: number, y: number) => number): number {
+  let [x, y] = [start[0], start[1]];
+  for (let turn = 0; turn < 30; turn++) {
+    const gx = slope((h) => path(x + h, y));
+    const gy = slope((h) => path(x, y + h));
+    const xx = bend((h) => path(x + h, y));
+    const yy = bend((h) => path(x, y + h));
+    const xy =
+      (path(x + STEP, y + STEP) -
+        path(x + STEP, y - STEP) -
+        path(x - STEP, y + STEP) +
+        path(x - STEP, y - STEP)) /
+      (4 * STEP * STEP);
+    const det = xx * yy - xy * xy;
+    const dx = (yy * gx - xy * gy) / det;
+    const dy = (xx * gy - xy * gx) / det;
+    x -= dx;
+    y -= dy;
+    if (Math.hypot(dx, dy) < 1e-8) break;
+  }
+  return path(x, y);
+}
+
+const slope = (f: (h: number) => number): number =>
+  (8 * (f(STEP) - f(-STEP)) - (f(2 * STEP) - f(-2 * STEP))) / (12 * STEP);
+const bend = (f: (h: number) => number): number => (f(STEP) - 2 * f(0) + f(-STEP)) / (STEP * STEP);

@@ -1,18 +1,29 @@
 /**
- * Fresnel number of the round trip from a patch to its reference and back: how many Fresnel zones the patch holds.
- * About 1 and below, the blurred edges reach across the whole patch. All lengths in mm.
- * Source: a²/(λL) (Goodman, Introduction to Fourier Optics, §4.2) with the length L over which the returning wave changes as a
- * plane one: 2s by a cube, along its line; 2s(s − R)/R by a ball (diffraction-return.ts).
+ * Fresnel number of the round trip from a patch to its reference and back, and the size of a focus. All lengths in mm.
+ * About 1 and below, the blurred edges reach across the whole patch.
+ * Source: a²/(λB), B the ray matrix's element from the patch there and back: 2s by a cube, along its line; 2s(s − R)/R by a
+ * ball (A. E. Siegman, *Lasers*, ch. 20). Foci: J. W. Goodman, *Introduction to Fourier Optics*, §4.4.
  */
 
-/** Of a line focus on a corner cube; `halfWidth` is half the patch's length along the line. */
-export const fresnelNumberAtCube = (halfWidth: number, distance: number, wavelength: number): number =>
-  halfWidth ** 2 / (2 * wavelength * distance);
-
-/** Of a point focus in a ball of `radius`, whose centre is `distance` off. */
-export const fresnelNumberAtBall = (
+/** Of a point focus in a ball of `radius` whose centre is `distance` off; `halfWidth` is half the patch's width. */
+export const ballFresnelNumber = (
   halfWidth: number,
-  distance: number,
   wavelength: number,
+  distance: number,
   radius: number,
 ): number => (halfWidth ** 2 * radius) / (2 * wavelength * distance * (distance - radius));
+
+/** Of a line focus on a corner cube; `halfWidth` is half the patch's length along the line. */
+export const cubeFresnelNumber = (halfWidth: number, wavelength: number, distance: number): number =>
+  halfWidth ** 2 / (2 * wavelength * distance);
+
+/** First zero of the Airy pattern's amplitude J₁(πx)/x, in units of λ·distance/width. */
+const AIRY_ZERO = 1.2196698912665045;
+
+/** Diameter of the dark ring around the focus of a round patch `width` across. */
+export const airyDiameter = (width: number, wavelength: number, distance: number): number =>
+  (2 * AIRY_ZERO * wavelength * distance) / width;
+
+/** Width of a line focus from zero to zero; `width` is that of the patch across the line. */
+export const lineFocusWidth = (width: number, wavelength: number, distance: number): number =>
+  (2 * wavelength * distance) / width;

@@ -1,21 +1,25 @@
 import { describe, expect, it } from 'vitest';
-import { airyDiameter, lineFocusWidth } from '../../src/optics/focus-size.ts';
-import { fresnelNumberAtBall, fresnelNumberAtCube } from '../../src/optics/fresnel-number.ts';
+import {
+  airyDiameter,
+  ballFresnelNumber,
+  cubeFresnelNumber,
+  lineFocusWidth,
+} from '../../src/optics/fresnel-number.ts';
 
 const HELIUM_NEON = 632.8e-6;
 
 describe('Fresnel number of the round trip', () => {
   // Figures of common practice, no source beyond the trade.
   it('of a 10 mm patch on a half-inch ball at 300 mm is about 1.4', () => {
-    expect(fresnelNumberAtBall(5, 300, HELIUM_NEON, 6.35)).toBeCloseTo(1.4, 1);
+    expect(ballFresnelNumber(5, HELIUM_NEON, 300, 6.35)).toBeCloseTo(1.4, 1);
   });
 
   it('of a 10 mm line focus on a cube at 3 m is about 6.6', () => {
-    expect(fresnelNumberAtCube(5, 3000, HELIUM_NEON)).toBeCloseTo(6.6, 1);
+    expect(cubeFresnelNumber(5, HELIUM_NEON, 3000)).toBeCloseTo(6.6, 1);
   });
 
   it('is half that of the one-way path: a²/(λL) is 1.580278 for 1 mm over 1 m', () => {
-    expect(2 * fresnelNumberAtCube(1, 1000, HELIUM_NEON)).toBeCloseTo(1.580278, 6);
+    expect(2 * cubeFresnelNumber(1, HELIUM_NEON, 1000)).toBeCloseTo(1.580278, 6);
   });
 
   it('is a²/(λB), B the ray matrix’s element from the patch there and back', () => {
@@ -31,18 +35,15 @@ describe('Fresnel number of the round trip', () => {
     const [a, s, R] = [5, 300, 6.35];
     const convexMirror: Matrix = [1, 0, 2 / R, 1];
     const ball = times(run(s - R), times(convexMirror, run(s - R)));
-    expect(fresnelNumberAtBall(a, s, HELIUM_NEON, R)).toBeCloseTo((a * a) / (HELIUM_NEON * ball[1]), 12);
+    expect(ballFresnelNumber(a, HELIUM_NEON, s, R)).toBeCloseTo((a * a) / (HELIUM_NEON * ball[1]), 12);
     const cube = times(run(s), times([-1, 0, 0, -1], run(s)));
-    expect(fresnelNumberAtCube(a, s, HELIUM_NEON)).toBeCloseTo(
-      (a * a) / (HELIUM_NEON * Math.abs(cube[1])),
-      12,
-    );
+    expect(cubeFresnelNumber(a, HELIUM_NEON, s)).toBeCloseTo((a * a) / (HELIUM_NEON * Math.abs(cube[1])), 12);
   });
 });
 
 describe('size of a focus', () => {
   it('at f/10 is an Airy radius of 7.71807 µm and a line’s half-width of 6.328 µm', () => {
-    expect(airyDiameter(10, 100, HELIUM_NEON) / 2).toBeCloseTo(7.71807e-3, 8);
-    expect(lineFocusWidth(10, 100, HELIUM_NEON) / 2).toBeCloseTo(6.328e-3, 12);
+    expect(airyDiameter(10, HELIUM_NEON, 100) / 2).toBeCloseTo(7.71807e-3, 8);
+    expect(lineFocusWidth(10, HELIUM_NEON, 100) / 2).toBeCloseTo(6.328e-3, 12);
   });
 });

@@ -6,22 +6,16 @@ import type { Outline, PolygonOutline, RectangleOutline, SectorOutline } from '.
 import { type Arc, type Loop, onCircle, type Piece, pointAlong } from './piece.ts';
 import { cross2, type Vec2 } from './vector.ts';
 
+/** An outline never changes, so its loops are made once and kept as long as it is. */
+const kept = new WeakMap<Outline, readonly Loop[]>();
+
 /** The loops of an outline's edge; pieces of no length (a repeated polygon point) are left out. */
 export function boundaryOf(outline: Outline): readonly Loop[] {
-  switch (outline.shape) {
-    case 'circle':
-      return [[circle(outline.centre, outline.radius, 1)]];
-    case 'ring': {
-      const outer = [circle(outline.centre, outline.outer, 1)];
-      return outline.inner > 0 ? [outer, [circle(outline.centre, outline.inner, -1)]] : [outer];
-    }
-    case 'rectangle':
-      return [closedThrough(cornersOf(outline))];
-    case 'polygon':
-      return [closedThrough(counterclockwise(outline))];
-    case 'sector':
-      return [sectorLoop(outline)];
-  }
+  const known = kept.get(outline);
+  if (known !== undefined) return known;
+  const loops = loopsOf(outline);
+  kept.set(outline, loops);
+  return loops;
 }
 
 /** A vertex of a closed polyline, and the bulge of the run from it to the next: tan(sweep/4), 0 for a straight one. */
@@ -62,6 +56,23 @@ export function twiceSignedArea(points: readonly Vec2[]): number {
     sum += cross2([p[0] - origin[0], p[1] - origin[1]], [q[0] - origin[0], q[1] - origin[1]]);
   }
   return sum;
+}
+
+function loopsOf(outline: Outline): readonly Loop[] {
+  switch (outline.shape) {
+    case 'circle':
+      return [[circle(outline.centre, outline.radius, 1)]];
+    case 'ring': {
+      const outer = [circle(outline.centre, outline.outer, 1)];
+      return outline.inner > 0 ? [outer, [circle(outline.centre, outline.inner, -1)]] : [outer];
+    }
+    case 'rectangle':
+      return [closedThrough(cornersOf(outline))];
+    case 'polygon':
+      return [closedThrough(counterclockwise(outline))];
+    case 'sector':
+      return [sectorLoop(outline)];
+  }
 }
 
 const circle = (centre: Vec2, radius: number, turn: 1 | -1): Arc => ({

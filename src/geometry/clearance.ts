@@ -3,7 +3,7 @@
  * outlines within a few metres of the origin (tests/geometry/clearance.test.ts holds it to that).
  */
 import { boundaryOf } from './boundary.ts';
-import { covers, distanceToEdge, ON_EDGE } from './contains.ts';
+import { covers, depthIn, ON_EDGE } from './contains.ts';
 import { type Bounds, pieceBounds } from './extent.ts';
 import { type NearestPair, nearestOfPieces } from './nearest.ts';
 import type { Outline } from './outline.ts';
@@ -17,10 +17,10 @@ export interface Gap {
   readonly at: readonly [Vec2, Vec2];
 }
 
-/** How closely an overhang is searched for (mm): a thousandth of a micrometre, far below what a message shows. */
-const OVERHANG_TOLERANCE = 1e-6;
-/** Steps after which the search for an overhang settles for what it has; a normal one takes some hundreds. */
-const OVERHANG_STEPS = 20_000;
+/** Runs of edge that cannot beat the best by this (mm) are dropped, and the best then climbed from: a micrometre. */
+const WORTH_A_LOOK = 1e-3;
+/** Points tried along one piece at most. Some tens are usual; all are used where a long run lies equally far out. */
+const MOST_TRIED = 2_000;
 
 /**
  * The distance between two regions. One inside the other overlaps it; one inside the hole of a ring does not.
@@ -35,8 +35,8 @@ export function gapBetween(a: Outline, b: Outline): Gap {
 
 /**
  * The least distance from `outline` to the edge of `container` when it lies wholly inside, 0 when it touches the edge
- * from inside. When it leaves the container: minus how far outside the farthest point of its edge stands, found to
- * 1e-6 mm. Where it also covers the middle of a ring's or a sector's bore, that point counts too.
+ * from inside. When it leaves the container: minus how far outside the farthest point of its edge stands, by search, as
+ * for a message (to 1e-3 mm; to 1e-9 mm where no other run of the edge comes so near to being the farthest). Where it also covers the middle of a ring's or a sector's bore, that point counts too.
  */
 export function insideMargin(container: Outline, outline: Outline): number {
   const { gap } = nearestOfEdges(container, outline);
@@ -80,7 +80,7 @@ function boundsApart(a: Bounds, b: Bounds): number {
 const startsOf = (outline: Outline): Vec2[] => boundaryOf(outline).map((loop) => pointAlong(loop[0]!, 0));
 
 function overhang(container: Outline, outline: Outline): number {
-  const outside = (point: Vec2): number => (covers(container, point) ? 0 : distanceToEdge(container, point));
+  const outside = (point: Vec2): number => -depthIn(container, point);
   let most = 0;
   for (const loop of boundaryOf(outline))
     for (const piece of loop) most = Math.max(most, greatestAlong(piece, outside, most));
@@ -90,24 +90,33 @@ function overhang(container: Outline, outline: Outline): number {
 }
 
 /**
- * The greatest value along a piece of a function that changes by no more than the way gone (as a distance does):
- * halving, and dropping every run that cannot beat the best so far.
+ * The greatest value along a piece of a function that changes by no more than the way gone (as a distance does), or
+ * `floor` if that is more: halving, dropping every run that cannot beat the best so far, and a climb from the best.
  */
 export function greatestAlong(piece: Piece, value: (point: Vec2) => number, floor: number): number {
   const whole = lengthOf(piece);
-  let best = Math.max(floor, value(pointAlong(piece, 0)), value(pointAlong(piece, 1)));
+  let [best, at] = [floor, -1];
+  const attempt = (fraction: number): number => {
+    const here = value(pointAlong(piece, fraction));
+    if (here > best) [best, at] = [here, fraction];
+    return here;
+  };
+  let tried = 2;
   let runs: [number, number][] = [[0, 1]];
-  for (let steps = 0; runs.length > 0 && steps < OVERHANG_STEPS; ) {
+  attempt(0);
+  attempt(1);
+  while (runs.length > 0 && tried < MOST_TRIED) {
     const next: [number, number][] = [];
     for (const [from, to] of runs) {
       const middle = (from + to) / 2;
-      const here = value(pointAlong(piece, middle));
-      steps++;
-      best = Math.max(best, here);
-      if (here + ((to - from) / 2) * whole > best + OVERHANG_TOLERANCE)
-        next.push([from, middle], [middle, to]);
+      const here = attempt(middle);
+      tried++;
+      if (here + ((to - from) / 2) * whole > best + WORTH_A_LOOK) next.push([from, middle], [middle, to]);
     }
     runs = next;
   }
+  if (at < 0) return best;
+  for (let step = WORTH_A_LOOK / whole; step > Number.EPSILON; step /= 2)
+    for (const fraction of [at - step, at + step]) if (fraction >= 0 && fraction <= 1) attempt(fraction);
   return best;
 }

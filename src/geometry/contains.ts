@@ -20,6 +20,12 @@ export function distanceToEdge(outline: Outline, point: Vec2): number {
   return least;
 }
 
+/** How deep a point lies in the region: its distance to the edge, negative outside. */
+export function depthIn(outline: Outline, point: Vec2): number {
+  const away = distanceToEdge(outline, point);
+  return covers(outline, point) ? away : -away;
+}
+
 /** As `contains`, without the allowance: a point of the edge may fall on either side by rounding. */
 export function covers(outline: Outline, point: Vec2): boolean {
   switch (outline.shape) {

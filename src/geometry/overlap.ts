@@ -3,7 +3,7 @@
  */
 import { boundaryOf } from './boundary.ts';
 import { gapBetween, greatestAlong } from './clearance.ts';
-import { covers, distanceToEdge } from './contains.ts';
+import { depthIn } from './contains.ts';
 import type { Outline } from './outline.ts';
 import { interiorGrid, spacingFor } from './sampling.ts';
 
@@ -26,13 +26,14 @@ export function signedGap(a: Outline, b: Outline): number {
   return gap > 0 ? gap : 0 - overlapDepth(a, b);
 }
 
-const depthIn = (region: Outline) => (point: readonly [number, number]) =>
-  covers(region, point) ? distanceToEdge(region, point) : 0;
-
 function deepestEdge(of: Outline, inside: Outline): number {
   let most = 0;
   for (const loop of boundaryOf(of))
-    for (const piece of loop) most = Math.max(most, greatestAlong(piece, depthIn(inside), most));
+    for (const piece of loop)
+      most = Math.max(
+        most,
+        greatestAlong(piece, (point) => depthIn(inside, point), most),
+      );
   return most;
 }
 
@@ -40,6 +41,6 @@ function deepestPoint(a: Outline, b: Outline): number {
   const { xs, ys } = interiorGrid(a, spacingFor(a, TRIED_INSIDE));
   let most = 0;
   for (let i = 0; i < xs.length; i++)
-    most = Math.max(most, Math.min(depthIn(a)([xs[i], ys[i]]), depthIn(b)([xs[i], ys[i]])));
+    most = Math.max(most, Math.min(depthIn(a, [xs[i], ys[i]]), depthIn(b, [xs[i], ys[i]])));
   return most;
 }

@@ -55,8 +55,15 @@ export function arbitraryOutline(reach = 30): fc.Arbitrary<Outline> {
 
 export { number as arbitraryNumber, place as arbitraryPlace };
 
-/** A point of the edge by a parameter from 0 to `sides`, written independently of the pieces: [sides, point]. */
-export function edgeByParameter(outline: Outline): { sides: number; at: (side: number, t: number) => Vec2 } {
+interface Edge {
+  readonly sides: number;
+  /** Whether each side closes on itself, so that t may run past 0 and 1. */
+  readonly closed: boolean;
+  readonly at: (side: number, t: number) => Vec2;
+}
+
+/** The edge's points by side and by t from 0 to 1 along it, written independently of the pieces. */
+export function edgeByParameter(outline: Outline): Edge {
   const polar = ([x, y]: Vec2, radius: number, angle: number): Vec2 => [
     x + radius * Math.cos(angle),
     y + radius * Math.sin(angle),
@@ -67,10 +74,11 @@ export function edgeByParameter(outline: Outline): { sides: number; at: (side: n
   ];
   switch (outline.shape) {
     case 'circle':
-      return { sides: 1, at: (_, t) => polar(outline.centre, outline.radius, 2 * Math.PI * t) };
+      return { sides: 1, closed: true, at: (_, t) => polar(outline.centre, outline.radius, 2 * Math.PI * t) };
     case 'ring':
       return {
         sides: 2,
+        closed: true,
         at: (side, t) => polar(outline.centre, side === 0 ? outline.outer : outline.inner, 2 * Math.PI * t),
       };
     case 'rectangle': {
@@ -83,13 +91,14 @@ export function edgeByParameter(outline: Outline): { sides: number; at: (side: n
           centre[1] + u * Math.sin(rotation) + v * Math.cos(rotation),
         ];
       };
-      return { sides: 4, at: (side, t) => between(corner(side), corner(side + 1), t) };
+      return { sides: 4, closed: false, at: (side, t) => between(corner(side), corner(side + 1), t) };
     }
     case 'sector': {
       const { centre, inner, outer, from, to } = outline;
       const angle = (t: number): number => from + (to - from) * t;
       return {
         sides: 4,
+        closed: false,
         at: (side, t) => {
           if (side === 0) return polar(centre, outer, angle(t));
           if (side === 1) return polar(centre, inner, angle(t));
@@ -101,23 +110,25 @@ export function edgeByParameter(outline: Outline): { sides: number; at: (side: n
       const { points } = outline;
       return {
         sides: points.length,
+        closed: false,
         at: (side, t) => between(points[side]!, points[(side + 1) % points.length]!, t),
       };
     }
   }
 }
 
-/** The largest of a function of one variable on [0, 1]: sampled, then the best run narrowed. */
-export function maximise(f: (t: number) => number, samples = 64): number {
+/** The largest of a function along a side: sampled, then the best run narrowed. */
+export function maximise(f: (t: number) => number, closed: boolean, samples = 64): number {
   let [best, at] = [Number.NEGATIVE_INFINITY, 0];
   for (let k = 0; k <= samples; k++) {
     const value = f(k / samples);
     if (value > best) [best, at] = [value, k / samples];
   }
   for (let step = 1 / samples; step > 1e-13; step /= 2)
-    for (const t of [Math.max(0, at - step), Math.min(1, at + step)]) {
-      const value = f(t);
-      if (value > best) [best, at] = [value, t];
+    for (const t of [at - step, at + step]) {
+      const along = closed ? t : Math.max(0, Math.min(1, t));
+      const value = f(along);
+      if (value > best) [best, at] = [value, along];
     }
   return best;
 }

@@ -197,7 +197,9 @@ describe('extents', () => {
           const d: Vec2 = [Math.cos(heading), Math.sin(heading)];
           const most = (f: (p: Vec2) => number): number =>
             Math.max(
-              ...Array.from({ length: edge.sides }, (_, side) => maximise((t) => f(edge.at(side, t)))),
+              ...Array.from({ length: edge.sides }, (_, side) =>
+                maximise((t) => f(edge.at(side, t)), edge.closed),
+              ),
             );
           const along = ([x, y]: Vec2): number => (x - from[0]) * d[0] + (y - from[1]) * d[1];
           const extent = extentAlong(outline, from, d);

@@ -45,25 +45,40 @@ export const middleOf = ({ left, bottom, right, top }: Box): Vec2 => [(left + ri
 const edgesOf = (points: readonly Vec2[]) =>
   points.map((point, index) => [point, points[(index + 1) % points.length]!] as const);
 
+/** A segment with its box, so that most tests end at the box. */
+export interface Run {
+  readonly from: Vec2;
+  readonly to: Vec2;
+  readonly box: Box;
+}
+
+export const runOf = (from: Vec2, to: Vec2): Run => ({ from, to, box: boxOf([from, to]) });
+export const edgeRuns = (polygon: readonly Vec2[]): Run[] =>
+  edgesOf(polygon).map(([from, to]) => runOf(from, to));
+
 /** Whether a segment enters the box. */
-export function segmentMeetsBox(from: Vec2, to: Vec2, box: Box): boolean {
-  if (!boxesMeet(grown(boxOf([from, to]), 1e-12), box)) return false;
+export function runMeetsBox({ from, to, box: own }: Run, box: Box): boolean {
+  if (own.left > box.right || own.right < box.left || own.bottom > box.top || own.top < box.bottom)
+    return false;
   if (isInside(from, box) || isInside(to, box)) return true;
   return edgesOf(cornersOfBox(box)).some(([a, b]) => segmentsCross(from, to, a, b));
 }
 
-/** Whether the polygon's area and the box share a point. */
-export const polygonMeetsBox = (polygon: readonly Vec2[], box: Box): boolean =>
-  outlineMeetsBox(polygon, box) || isInPolygon(middleOf(box), polygon);
+export const runsCross = (a: Run, b: Run): boolean =>
+  a.box.left <= b.box.right &&
+  b.box.left <= a.box.right &&
+  a.box.bottom <= b.box.top &&
+  b.box.bottom <= a.box.top &&
+  segmentsCross(a.from, a.to, b.from, b.to);
 
-/** Whether the polygon's edge enters the box. */
-export const outlineMeetsBox = (polygon: readonly Vec2[], box: Box): boolean =>
-  edgesOf(polygon).some(([a, b]) => segmentMeetsBox(a, b, box));
+export function distanceToRun([x, y]: Vec2, { from, to }: Run): number {
+  const [dx, dy] = subtract2(to, from);
+  const square = dx * dx + dy * dy;
+  const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((x - from[0]) * dx + (y - from[1]) * dy) / square));
+  return Math.sqrt((from[0] + t * dx - x) ** 2 + (from[1] + t * dy - y) ** 2);
+}
 
-export const polygonMeetsSegment = (polygon: readonly Vec2[], from: Vec2, to: Vec2): boolean =>
-  isInPolygon(from, polygon) || edgesOf(polygon).some(([a, b]) => segmentsCross(a, b, from, to));
-
-export function segmentsCross(a: Vec2, b: Vec2, c: Vec2, d: Vec2): boolean {
+function segmentsCross(a: Vec2, b: Vec2, c: Vec2, d: Vec2): boolean {
   const side = (p: Vec2, q: Vec2, r: Vec2) => Math.sign(cross2(subtract2(q, p), subtract2(r, p)));
   return side(a, b, c) !== side(a, b, d) && side(c, d, a) !== side(c, d, b);
 }

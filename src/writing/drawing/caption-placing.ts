@@ -7,22 +7,25 @@ import { add2, type Vec2 } from '../../geometry/vector.ts';
 import {
   boxesMeet,
   boxOf,
+  distanceToRun,
+  edgeRuns,
   grown,
   holds,
+  isInPolygon,
   middleOf,
-  outlineMeetsBox,
-  polygonMeetsBox,
-  polygonMeetsSegment,
-  segmentMeetsBox,
-  segmentsCross,
+  type Run,
+  runMeetsBox,
+  runOf,
+  runsCross,
 } from './boxes.ts';
+import { baselineOf, besides, boxBeyond, captionBox, exitFrom } from './caption-candidates.ts';
 import type { Box } from './drawing.ts';
 import { roomFor } from './lettering.ts';
 
 export interface CaptionWish {
   readonly text: string;
-  /** Polygon around the patch it belongs to. */
-  readonly patch: readonly Vec2[];
+  /** Edges of the patch it belongs to as polygons, the outer one first. */
+  readonly patch: readonly (readonly Vec2[])[];
 }
 
 export interface PlacedCaption {
@@ -46,124 +49,127 @@ export interface Obstacles {
 /** Directions tried around a patch, and how far out, in text heights. */
 const DIRECTIONS = 24;
 const STEPS = [1.6, 2.6, 4, 6, 8, 10, 12, 15, 18, 22, 26, 30, 36, 42, 50, 60];
-/** Clear space around a caption, in text heights. */
+/** Clear space around a caption, and how far from its patch it stands at most without a leader, in text heights. */
 const CLEAR = 0.35;
+const NEAR = 0.8;
+
+interface PatchEdges {
+  readonly polygons: readonly (readonly Vec2[])[];
+  readonly box: Box;
+  readonly edges: readonly Run[];
+}
 
 export function placeCaptions(
   wishes: readonly CaptionWish[],
   height: number,
   obstacles: Obstacles,
 ): PlacedCaption[] {
-  const polygons = wishes.map(({ patch }) => ({ points: patch, box: boxOf(patch) }));
-  const taken: Box[] = [...obstacles.boxes];
-  const leaders: (readonly [Vec2, Vec2])[] = [];
+  const patches = wishes.map(
+    ({ patch }): PatchEdges => ({ polygons: patch, box: boxOf(patch[0]!), edges: patch.flatMap(edgeRuns) }),
+  );
+  const ground = new Ground(patches, height, obstacles);
   let row = 0;
-
-  const isFree = (box: Box) => {
-    const room = grown(box, CLEAR * height);
-    return (
-      holds(obstacles.area, room) &&
-      !taken.some((other) => boxesMeet(other, room)) &&
-      !polygons.some((p) => boxesMeet(p.box, room) && polygonMeetsBox(p.points, room)) &&
-      !obstacles.edges.some((edge) => outlineMeetsBox(edge, room)) &&
-      !obstacles.lines.some(([a, b]) => segmentMeetsBox(a, b, room)) &&
-      !leaders.some(([a, b]) => segmentMeetsBox(a, b, room))
-    );
-  };
-  const isClear = ([from, to]: readonly [Vec2, Vec2], own: number) =>
-    !polygons.some(
-      (p, k) => k !== own && segmentMeetsBox(from, to, p.box) && polygonMeetsSegment(p.points, from, to),
-    ) &&
-    !taken.some((box) => segmentMeetsBox(from, to, box)) &&
-    !leaders.some(([a, b]) => segmentsCross(a, b, from, to));
-
   return wishes.map(({ text }, own) => {
-    const { points, box: patch } = polygons[own]!;
     const width = roomFor(text, height);
-    const place = (at: Vec2, leader: readonly [Vec2, Vec2] | undefined): PlacedCaption => {
-      taken.push(captionBox(at, width, height));
-      if (leader) leaders.push(leader);
-      return { text, at, leader };
+    const patch = patches[own]!;
+    const take = (box: Box, leader?: readonly [Vec2, Vec2]): PlacedCaption => {
+      ground.take(box, leader);
+      return { text, at: baselineOf(box), leader };
     };
-    for (const box of besides(patch, width, height)) {
-      if (isFree(box)) return place(baseline(box), undefined);
-    }
-    const middle = middleOf(patch);
-    for (const step of STEPS) {
-      for (let k = 0; k < DIRECTIONS; k++) {
-        const angle = (2 * Math.PI * k) / DIRECTIONS;
-        const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
-        const start = exitFrom(points, middle, direction);
-        const knee = add2(start, [direction[0] * step * height, direction[1] * step * height]);
-        const box = boxBeyond(knee, direction, width, height);
-        if (isFree(box) && isClear([knee, start], own)) return place(baseline(box), [knee, start]);
-      }
+    const beside = besides(patch.box, width, height).filter(
+      (box) => ground.isFree(box) && ground.isNear(box, own),
+    );
+    const best = beside.find((box) => ground.isNearest(box, own)) ?? beside[0];
+    if (best) return take(best);
+    for (const { box, leader } of reachable(patch, width, height)) {
+      if (ground.isFree(box) && ground.isClear(leader, own)) return take(box, leader);
     }
     const at: Vec2 = [obstacles.area.left - width - height, obstacles.area.top - height * (1 + 2 * row++)];
     const knee: Vec2 = [at[0] + width + height * CLEAR, at[1] + height / 2];
-    return place(at, [knee, middle]);
+    return take(captionBox(at, width, height), [knee, middleOf(patch.box)]);
   });
 }
 
-const captionBox = ([x, y]: Vec2, width: number, height: number): Box => ({
-  left: x,
-  bottom: y - 0.35 * height,
-  right: x + width,
-  top: y + 1.15 * height,
-});
-
-const baseline = (box: Box): Vec2 => {
-  const height = (box.top - box.bottom) / 1.5;
-  return [box.left, box.bottom + 0.35 * height];
-};
-
-/** Boxes that touch a patch's own box with a small gap, the most natural to read first. */
-function besides(patch: Box, width: number, height: number): Box[] {
-  const gap = 0.6 * height;
-  const [x, y] = middleOf(patch);
-  const tall = 1.5 * height;
-  const at = (left: number, bottom: number): Box => ({
-    left,
-    bottom,
-    right: left + width,
-    top: bottom + tall,
-  });
-  const columns = [patch.left, patch.right - width, x + gap, x - gap - width];
-  const rows = [patch.top - tall, patch.bottom, y + gap, y - gap - tall];
-  return [
-    ...columns.map((left) => at(left, patch.top + gap)),
-    ...columns.map((left) => at(left, patch.bottom - gap - tall)),
-    ...rows.map((bottom) => at(patch.right + gap, bottom)),
-    ...rows.map((bottom) => at(patch.left - gap - width, bottom)),
-    at(patch.right + gap, patch.top + gap),
-    at(patch.left - gap - width, patch.top + gap),
-    at(patch.right + gap, patch.bottom - gap - tall),
-    at(patch.left - gap - width, patch.bottom - gap - tall),
-  ];
-}
-
-/** The box of a caption that a leader from inside reaches at `knee`, its nearest side's middle toward the patch. */
-function boxBeyond([x, y]: Vec2, direction: Vec2, width: number, height: number): Box {
-  const tall = 1.5 * height;
-  const gap = 0.5 * height;
-  const flat = Math.abs(direction[0]) > 0.3;
-  const left = flat ? (direction[0] > 0 ? x + gap : x - gap - width) : x - width / 2;
-  const bottom = flat ? y - tall / 2 : direction[1] > 0 ? y + gap : y - gap - tall;
-  return { left, bottom, right: left + width, top: bottom + tall };
-}
-
-/** Where the ray from `middle` leaves the polygon for good; `middle` itself where it never meets it. */
-function exitFrom(polygon: readonly Vec2[], middle: Vec2, direction: Vec2): Vec2 {
-  let farthest = 0;
-  for (const [index, a] of polygon.entries()) {
-    const b = polygon[(index + 1) % polygon.length]!;
-    const edge: Vec2 = [b[0] - a[0], b[1] - a[1]];
-    const denominator = direction[0] * edge[1] - direction[1] * edge[0];
-    if (denominator === 0) continue;
-    const toA: Vec2 = [a[0] - middle[0], a[1] - middle[1]];
-    const t = (toA[0] * edge[1] - toA[1] * edge[0]) / denominator;
-    const u = (toA[0] * direction[1] - toA[1] * direction[0]) / denominator;
-    if (u >= 0 && u <= 1) farthest = Math.max(farthest, t);
+/** Places in all directions, farther and farther out, each with its leader. */
+function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number) {
+  const middle = middleOf(own);
+  for (const step of STEPS) {
+    for (let k = 0; k < DIRECTIONS; k++) {
+      const angle = (2 * Math.PI * k) / DIRECTIONS;
+      const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
+      const start = exitFrom(polygons[0]!, middle, direction);
+      if (start === undefined) continue;
+      const knee = add2(start, [direction[0] * step * height, direction[1] * step * height]);
+      yield { box: boxBeyond(knee, direction, width, height), leader: [knee, start] as const };
+    }
   }
-  return [middle[0] + farthest * direction[0], middle[1] + farthest * direction[1]];
 }
+
+/** What is taken already: the patches, the lines of the drawing, and the captions and leaders placed so far. */
+class Ground {
+  readonly #patches: readonly PatchEdges[];
+  readonly #height: number;
+  readonly #area: Box;
+  readonly #runs: Run[];
+  readonly #boxes: Box[];
+  readonly #leaders: Run[] = [];
+
+  constructor(patches: readonly PatchEdges[], height: number, { area, edges, lines, boxes }: Obstacles) {
+    this.#patches = patches;
+    this.#height = height;
+    this.#area = area;
+    this.#runs = [...edges.flatMap(edgeRuns), ...lines.map(([from, to]) => runOf(from, to))];
+    this.#boxes = [...boxes];
+  }
+
+  take(box: Box, leader: readonly [Vec2, Vec2] | undefined): void {
+    this.#boxes.push(box);
+    if (leader) this.#leaders.push(runOf(...leader));
+  }
+
+  isFree(box: Box): boolean {
+    const room = grown(box, CLEAR * this.#height);
+    const meets = (run: Run) => runMeetsBox(run, room);
+    return (
+      holds(this.#area, room) &&
+      !this.#boxes.some((other) => boxesMeet(other, room)) &&
+      !this.#patches.some(
+        (patch) => boxesMeet(patch.box, room) && (patch.edges.some(meets) || covers(patch, room)),
+      ) &&
+      !this.#leaders.some(meets) &&
+      !this.#runs.some(meets)
+    );
+  }
+
+  /** Whether the box stands right beside its patch, which an upright box around a ring or a sector does not tell. */
+  isNear(box: Box, own: number): boolean {
+    const room = grown(box, NEAR * this.#height);
+    return this.#patches[own]!.edges.some((edge) => runMeetsBox(edge, room));
+  }
+
+  /** Whether no other patch is nearer to the box's middle than its own. */
+  isNearest(box: Box, own: number): boolean {
+    const middle = middleOf(box);
+    const distances = this.#patches.map(({ edges }) =>
+      Math.min(...edges.map((edge) => distanceToRun(middle, edge))),
+    );
+    return distances.every((distance, k) => k === own || distance > distances[own]!);
+  }
+
+  /** Whether a leader passes other patches, captions and leaders by. */
+  isClear([from, to]: readonly [Vec2, Vec2], own: number): boolean {
+    const leader = runOf(from, to);
+    return (
+      !this.#patches.some(
+        ({ box, edges }, k) =>
+          k !== own && runMeetsBox(leader, box) && edges.some((edge) => runsCross(edge, leader)),
+      ) &&
+      !this.#boxes.some((box) => runMeetsBox(leader, box)) &&
+      !this.#leaders.some((other) => runsCross(other, leader))
+    );
+  }
+}
+
+/** Whether the middle of the box is inside the patch and not in its hole. */
+const covers = ({ polygons }: PatchEdges, box: Box): boolean =>
+  polygons.filter((polygon) => isInPolygon(middleOf(box), polygon)).length % 2 === 1;

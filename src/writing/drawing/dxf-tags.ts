@@ -34,25 +34,39 @@ const isReal = (code: number): boolean =>
 
 /**
  * One line of text that every reader shows as it is meant: escapes and special symbols of DXF in the text itself lose
- * their meaning (`%%d` would become a degree sign; it is parted by spaces), characters beyond the basic plane, which
- * `\U+` cannot say, become U+FFFD.
+ * their meaning (`%%d` would become a degree sign; its signs are parted by a space). What is not ASCII becomes DXF's own
+ * symbol, a look-alike, or a `\\U+` escape; beyond the basic plane, where there is none, U+FFFD. What goes beyond
+ * `longest` bytes is cut between characters.
  */
 export function dxfText(text: string, longest: number = LONGEST_STRING): string {
   let written = '';
-  for (const character of text.replace(/%(?=%)/g, '% ')) {
+  for (const character of text) {
     const next = dxfCharacter(character);
-    if (written.length + next.length > longest) break;
-    written += next;
+    const parted = written.endsWith('%') && next.startsWith('%') ? ` ${next}` : next;
+    if (written.length + parted.length > longest) break;
+    written += parted;
   }
   return written;
 }
+
+/** Not every reader knows `\\U+` in the release that we write; these it can do without, in the room they had. */
+const SYMBOLS: Readonly<Record<string, string>> = {
+  Ø: '%%c',
+  '°': '%%d',
+  '±': '%%p',
+  '×': 'x',
+  '–': '-',
+  '−': '-',
+  µ: 'u',
+  μ: 'u',
+};
 
 function dxfCharacter(character: string): string {
   const code = character.codePointAt(0)!;
   if (character === '^') return '^ ';
   if (character === '\\') return escapeOf(code);
   if (code >= 0x20 && code < 0x7f) return character;
-  return escapeOf(code > 0xffff ? 0xfffd : code);
+  return SYMBOLS[character] ?? escapeOf(code > 0xffff ? 0xfffd : code);
 }
 
 const escapeOf = (code: number): string => `\\U+${code.toString(16).toUpperCase().padStart(4, '0')}`;

@@ -23,10 +23,11 @@ import { roomFor } from './lettering.ts';
 import { outlineModels } from './outline-model.ts';
 import { patchRow } from './patch-table.ts';
 import { tableModels } from './ruled-table.ts';
-import { outlineBox, planSheet } from './sheet-plan.ts';
+import { planSheet } from './sheet-plan.ts';
 import { textModel } from './text-model.ts';
 import { DRAFT_WORDS, titleBlockModels } from './title-block.ts';
 import { viewMark } from './view-mark.ts';
+import { outlineBox } from './view-plan.ts';
 
 export function layoutModel(design: Design, context: DrawingContext): Drawing {
   const rows = design.patches.map((patch, index) => patchRow(patch, index + 1, periodRange(patch).min));

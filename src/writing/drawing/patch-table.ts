@@ -3,8 +3,10 @@
  * of the substrate frame. mm, degrees, µm as the heads say.
  */
 import type { DesignedPatch } from '../../design/design.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import { trimmed } from '../../quantity/format.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
+import { fixed, trimmed } from '../../quantity/format.ts';
 import { drawable } from './lettering.ts';
 import type { Column } from './ruled-table.ts';
 
@@ -13,20 +15,20 @@ export const PATCH_COLUMNS: readonly Column[] = [
   { head: ['PATCH'], align: 'left', widest: 16 },
   { head: ['REFERENCE'], align: 'left', widest: 16 },
   { head: ['KIND'], align: 'left', widest: 12 },
-  { head: ['FOCUS'], align: 'left', widest: 12 },
+  { head: ['FOCUS', 'deg'], align: 'left', widest: 14 },
   { head: ['CENTRE', 'x, mm'], align: 'right', widest: 16 },
   { head: ['CENTRE', 'y, mm'], align: 'right', widest: 16 },
   { head: ['OUTLINE', 'mm'], align: 'left', widest: 17 },
   { head: ['DISTANCE', 'mm'], align: 'right', widest: 14 },
-  { head: ['LINE', 'deg'], align: 'right', widest: 12 },
   { head: ['ORDER'], align: 'right', widest: 8 },
   { head: ['BIAS', 'fringes'], align: 'left', widest: 12 },
   { head: ['PERIOD', 'min, µm'], align: 'right', widest: 10 },
 ];
 
-/** A nanometre is the last digit of a place, a picometre below any pattern's placement. */
+/** A nanometre is the last digit of a place, two microradians of a direction: below any pattern's placement. */
 const PLACE_DIGITS = 6;
-const ANGLE_DIGITS = 6;
+const ANGLE_DIGITS = 4;
+const KIND_WORDS = { ball: 'ball', smr: 'SMR', screen: 'screen' } as const;
 
 export function patchRow(patch: DesignedPatch, number: number, leastPeriod: number): string[] {
   const { asked, reference, centre, bias } = patch;
@@ -34,16 +36,15 @@ export function patchRow(patch: DesignedPatch, number: number, leastPeriod: numb
     String(number),
     drawable(patch.id, 64),
     drawable(reference.id, 64),
-    reference.kind.toUpperCase(),
-    asked.focus.toUpperCase(),
+    KIND_WORDS[reference.kind],
+    asked.lineAngle === undefined ? asked.focus : `${asked.focus} ${degrees(asked.lineAngle)}`,
     trimmed(centre[0], PLACE_DIGITS),
     trimmed(centre[1], PLACE_DIGITS),
-    outlineText(patch.outline),
-    trimmed(patch.distance, 3),
-    asked.lineAngle === undefined ? '–' : degrees(asked.lineAngle),
-    patch.order > 0 ? `+${patch.order}` : `−${-patch.order}`,
+    placedOutlineText(patch.outline, centre),
+    fixed(patch.distance, 3),
+    patch.order > 0 ? `+${patch.order}` : String(patch.order),
     bias === undefined ? '–' : `${bias.shape} ${trimmed(bias.fringes, 3)}`,
-    Number.isFinite(leastPeriod) ? trimmed(micrometresOf(leastPeriod), 3) : '–',
+    Number.isFinite(leastPeriod) ? fixed(micrometresOf(leastPeriod), 3) : '–',
   ];
 }
 
@@ -60,9 +61,20 @@ export function outlineText(outline: Outline): string {
       return `ring Ø${size(2 * outline.inner)} to Ø${size(2 * outline.outer)}`;
     case 'sector':
       return `sector R${size(outline.inner)} to R${size(outline.outer)}, ${degrees(outline.from)}° to ${degrees(outline.to)}°`;
-    case 'polygon':
-      return `polygon, ${outline.points.length} corners`;
+    case 'polygon': {
+      const { minX, minY, maxX, maxY } = boundsOf(outline);
+      return `polygon, ${outline.points.length} corners, ${size(maxX - minX)} × ${size(maxY - minY)} overall`;
+    }
   }
+}
+
+/** With its centre, unless that is where it is said to be already; a polygon stands where its corners are. */
+export function placedOutlineText(outline: Outline, said: Vec2 = [0, 0]): string {
+  if (outline.shape === 'polygon') return outlineText(outline);
+  const [x, y] = outline.centre;
+  return x === said[0] && y === said[1]
+    ? outlineText(outline)
+    : `${outlineText(outline)} about (${size(x)}, ${size(y)})`;
 }
 
 const size = (value: number): string => trimmed(value, PLACE_DIGITS);

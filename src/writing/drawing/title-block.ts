@@ -5,9 +5,10 @@
 import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
+import type { KeepOut } from '../../scenario/scenario.ts';
 import { type DrawingContext, lineModel } from './drawing.ts';
 import { drawable, type Lettering, wrapped } from './lettering.ts';
-import { micrometresOf, outlineText } from './patch-table.ts';
+import { micrometresOf, placedOutlineText } from './patch-table.ts';
 import { textModel } from './text-model.ts';
 
 interface Line {
@@ -25,9 +26,15 @@ export interface TitleBlockLayout {
 }
 
 /** In text heights: the column of names, room at the sides; in the line's own height: base line to base line. */
-const NAMES = 14;
+const NAMES = 11.5;
+/** Above each field but the first, in text heights. */
+const BETWEEN = 0.35;
 const BESIDE = 0.8;
 const LINE = 1.55;
+
+/** A space at which no line is broken, written as a plain one. */
+const UNBROKEN = '\u00a0';
+const whole = (formula: string): string => formula.replaceAll(' ', UNBROKEN);
 
 /** From which side the drawing is seen, and where its pattern is then. */
 export const viewStatement = (patternFaces: 'part' | 'interferometer'): string =>
@@ -47,7 +54,7 @@ export function layTitleBlock(
   const lines: Line[] = [];
   const add = (name: string, words: string, height = text) => {
     for (const [k, line] of wrapped(words, height, room).entries()) {
-      lines.push({ name: k === 0 ? name : '', text: line, height });
+      lines.push({ name: k === 0 ? name : '', text: line.replaceAll(UNBROKEN, ' '), height });
     }
   };
   const { substrate, process, keepOuts } = design.scenario;
@@ -59,26 +66,32 @@ export function layTitleBlock(
   add('SUBSTRATE', substrateWords(design));
   add('PROCESS', processWords(process));
   add('LIGHT', `wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`);
-  add(
-    'CONTENT',
-    `${count(design.patches.length, 'patch', 'patches')}, ${count(keepOuts.length, 'keep-out', 'keep-outs')}`,
-  );
+  add('PATCHES', String(design.patches.length));
+  add('KEEP-OUTS', keepOutWords(keepOuts));
   add(
     'PHASE',
-    'Φ in waves at order 1, order m: E_out = E_in + m λ Φ, optical paths E growing along the light;',
+    `Phi in waves at order 1, order m: ${whole('E_out = E_in + m lambda Phi')}, optical paths E growing along the light;`,
   );
-  add('', 'Φ = 0 at the patch centre before any bias; fringe k of the pattern lies where Φ = k');
+  add(
+    '',
+    `${whole('Phi = 0')} at the patch centre before any bias; fringe k of the pattern lies where ${whole('Phi = k')}`,
+  );
   add(
     'GOVERNS',
     'The coefficient table (coefficients.csv) governs the pattern; this drawing shows outlines and places.',
   );
-  add('NOTES', 'Centres are ordinates from the axes x = 0, y = 0 of the substrate frame.');
+  add(
+    'NOTES',
+    `Centres are ordinates from the axes ${whole('x = 0')}, ${whole('y = 0')} of the substrate frame.`,
+  );
   add('', 'Arrows in a patch: direction of its line focus, counted from +x toward +y.');
   add('', 'Surface, material and wedge indications are not on this drawing.');
   add('UNITS', `mm, angles in degrees – scale 1:1 – sheet ${sheetName ?? 'of no standard size'}`);
   add('SCENARIO', `SHA-256 ${drawable(context.scenarioHash).slice(0, 12)}`);
   add('PROGRAM', `datumlight ${drawable(context.version, 40)}`);
-  const height = lines.reduce((sum, line) => sum + line.height * LINE, 0) + 2 * BESIDE * text;
+  const fields = lines.filter(({ name }) => name !== '').length;
+  const height =
+    lines.reduce((sum, line) => sum + line.height * LINE, 0) + (2 * BESIDE + BETWEEN * (fields - 1)) * text;
   return { lines, height, width, lettering };
 }
 
@@ -99,6 +112,7 @@ export function titleBlockModels(block: TitleBlockLayout, [left, bottom]: Vec2):
   ];
   let y = top - BESIDE * text;
   for (const { name, text: words, height } of block.lines) {
+    if (name !== '' && y < top - BESIDE * text) y -= BETWEEN * text;
     y -= height * LINE;
     const base = y + height * 0.4;
     if (name !== '') models.push(textModel(name, [left + BESIDE * text, base], text));
@@ -113,7 +127,7 @@ function substrateWords({ scenario, glass }: Design): string {
     thickness === 0
       ? 'no glass in the light'
       : `${drawable(glass.name, 60)}, thickness ${trimmed(thickness, 6)}`;
-  return `${outlineText(outline)}, ${body}; edge margin ${trimmed(edgeMargin, 6)}, least gap between patterns ${trimmed(clearance, 6)}`;
+  return `${placedOutlineText(outline)}, ${body}; edge margin ${trimmed(edgeMargin, 6)}, least gap between patterns ${trimmed(clearance, 6)}`;
 }
 
 function processWords({ kind, minFeature, dutyCycle, placement }: Design['scenario']['process']): string {
@@ -125,4 +139,14 @@ function processWords({ kind, minFeature, dutyCycle, placement }: Design['scenar
   ].join(', ');
 }
 
-const count = (number: number, one: string, many: string): string => `${number} ${number === 1 ? one : many}`;
+/** So many are named, with their sizes and places; the scenario has the rest. */
+const MOST_KEEP_OUTS = 8;
+
+function keepOutWords(keepOuts: readonly KeepOut[]): string {
+  if (keepOuts.length === 0) return 'none';
+  const named = keepOuts
+    .slice(0, MOST_KEEP_OUTS)
+    .map(({ id, outline }) => `${drawable(id, 40)}: ${placedOutlineText(outline)}`);
+  const more = keepOuts.length - named.length;
+  return `${keepOuts.length} – ${named.join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
+}

@@ -1,0 +1,72 @@
+/**
+ * The view itself, before any sheet: what is drawn, how far it reaches, and where the captions stand, at one size of
+ * lettering. mm, substrate frame.
+ */
+import type { Design } from '../../design/design.ts';
+import { boundsOf } from '../../geometry/extent.ts';
+import type { Outline } from '../../geometry/outline.ts';
+import { around, grown } from './boxes.ts';
+import { captionBox } from './caption-candidates.ts';
+import { type PlacedCaption, placeCaptions } from './caption-placing.ts';
+import { axisLines, axisNames, centreCross } from './centre-lines.ts';
+import { dimensionBoxes } from './dimensions.ts';
+import type { Box } from './drawing.ts';
+import { drawable, type Lettering, roomFor } from './lettering.ts';
+import { roughPolygons } from './outline-model.ts';
+import { textBox } from './text-model.ts';
+
+export interface View {
+  readonly lettering: Lettering;
+  /** Around substrate, patches, keep-outs and the origin. */
+  readonly content: Box;
+  readonly captions: readonly PlacedCaption[];
+  /** Around all of it, captions and dimensions included. */
+  readonly box: Box;
+}
+
+/** How far out captions may go, in text heights. */
+const CAPTION_REACH = 9;
+const CAPTION_REACH_PER_PATCH = 0.25;
+/** With an id longer than this, or more patches than this, a patch shows its number alone; the table has the id. */
+const LONGEST_CAPTION_ID = 20;
+const MOST_CAPTIONS_WITH_ID = 16;
+
+export const outlineBox = (outline: Outline): Box => {
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
+  return { left: minX, bottom: minY, right: maxX, top: maxY };
+};
+
+export function layView({ scenario, patches }: Design, lettering: Lettering): View {
+  const { text } = lettering;
+  const substrate = outlineBox(scenario.substrate.outline);
+  const origin: Box = { left: 0, bottom: 0, right: 0, top: 0 };
+  const drawn = [...scenario.keepOuts, ...patches].map(({ outline }) => outlineBox(outline));
+  const content = around([substrate, origin, ...drawn]);
+  const fixed = [
+    ...dimensionBoxes(scenario.substrate.outline, substrate, text),
+    ...axisNames(content, text).map(textBox),
+  ];
+  const reach = (CAPTION_REACH + CAPTION_REACH_PER_PATCH * patches.length) * text;
+  const captions = placeCaptions(
+    patches.map(({ id, outline }, index) => ({
+      text: captionText(id, index + 1, patches.length),
+      patch: roughPolygons(outline),
+    })),
+    text,
+    {
+      area: grown(content, reach),
+      edges: [scenario.substrate, ...scenario.keepOuts].flatMap(({ outline }) => roughPolygons(outline)),
+      lines: [...axisLines(content, text), ...patches.flatMap((patch) => centreCross(patch, text))],
+      boxes: fixed,
+    },
+  );
+  const captionBoxes = captions.map(({ text: words, at }) => captionBox(at, roomFor(words, text), text));
+  return { lettering, content, captions, box: grown(around([content, ...fixed, ...captionBoxes]), text) };
+}
+
+function captionText(id: string, number: number, count: number): string {
+  const shown = drawable(id);
+  return count > MOST_CAPTIONS_WITH_ID || shown.length > LONGEST_CAPTION_ID
+    ? `${number}`
+    : `${number} ${shown}`;
+}

@@ -1,10 +1,9 @@
 /**
- * A ray at a mirror, at a refracting face, through a plane slab and at a grating, as vectors.
+ * A ray at a mirror, at a refracting face and through a plane slab, as vectors.
  *
  * mm; directions are unit vectors that point along the light. The lateral optical cosines p = n·(d_x, d_y) of a ray are the
- * gradient of its eikonal in the plane z = const; a plane face square to z keeps them (Snell's law), a grating of phase Φ
- * (waves) adds mλ∇Φ. Sources: Born & Wolf, Principles of Optics, §3.2.2 (refraction and reflection);
- * Welford, Aberrations of Optical Systems, §5.6 (rays through a diffracting surface).
+ * gradient of its eikonal in the plane z = const; a plane face square to z keeps them (Snell's law), a grating adds
+ * to them (grating.ts). Source: Born & Wolf, Principles of Optics, §3.2.2 (refraction and reflection).
  */
 import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
 
@@ -47,25 +46,6 @@ export function directionFromLateral(p: Vec2, index: number, sense: 1 | -1): Vec
   const axial2 = index * index - p[0] * p[0] - p[1] * p[1];
   if (!(axial2 > 0)) return undefined;
   return [p[0] / index, p[1] / index, (sense * Math.sqrt(axial2)) / index];
-}
-
-/**
- * The direction behind a grating in the plane z = 0: n′d′ = n·d + mλ∇Φ in x and y. `gradient` is ∇Φ in waves/mm.
- * Undefined where that order is evanescent. Light keeps its sense along z.
- */
-export function diffract(
-  direction: Vec3,
-  indexBefore: number,
-  indexAfter: number,
-  order: number,
-  wavelength: number,
-  gradient: Vec2,
-): Vec3 | undefined {
-  const p: Vec2 = [
-    indexBefore * direction[0] + order * wavelength * gradient[0],
-    indexBefore * direction[1] + order * wavelength * gradient[1],
-  ];
-  return directionFromLateral(p, indexAfter, direction[2] < 0 ? -1 : 1);
 }
 
 /**

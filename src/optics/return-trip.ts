@@ -6,7 +6,7 @@
  * time. Against the beam's own wave sent straight back, the camera (focused on the pattern) then sees at P*
  *   W λ = E_in(P) + mλΦ(P) + L + mλΦ(P*) + E_in(P*),
  * and the direction in which the ray goes on differs from that wave's by λ∇W. A longer way is a positive W. Glass before the
- * pattern matters through E_in alone. Source: Welford, Aberrations of Optical Systems, §5.6 for the pattern's part; the rest
+ * pattern matters through E_in alone. Source: Welford, Aberrations of Optical Systems, ch. 5 for the pattern's part; the rest
  * is the law of reflection and the plane slab.
  */
 import { add, type Vec2, type Vec3 } from '../geometry/vector.ts';

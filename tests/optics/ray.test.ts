@@ -2,15 +2,12 @@ import { describe, expect, it } from 'vitest';
 import { dot, length, unit, type Vec3 } from '../../src/geometry/vector.ts';
 import {
   along,
-  diffract,
   directionFromLateral,
   reflect,
   refract,
   runToHeight,
   slabCrossing,
 } from '../../src/optics/ray.ts';
-
-const degrees = (angle: number) => (angle * 180) / Math.PI;
 
 describe('refract', () => {
   it.each([
@@ -43,28 +40,6 @@ it('reflects with equal angles', () => {
   const out = reflect(unit([0.3, -0.2, -1]), normal);
   expect(dot(out, normal)).toBeCloseTo(-dot(unit([0.3, -0.2, -1]), normal), 14);
   expect(length(out)).toBeCloseTo(1, 14);
-});
-
-describe('diffract', () => {
-  // Check values: 531 001 lines/m at 632.8 nm, normal incidence (published exercise, recomputed); 6000/cm (Serway & Jewett, from memory).
-  it.each([
-    [531.001, 632.8e-6, 1, 19.6344],
-    [531.001, 632.8e-6, 2, 42.2243],
-    [600, 632.8e-6, 1, 22.3139],
-    [600, 632.8e-6, 2, 49.4078],
-  ])('%f lines/mm at %f mm, order %i', (lines, wavelength, order, angle) => {
-    const out = diffract([0, 0, 1], 1, 1, order, wavelength, [lines, 0])!;
-    expect(degrees(Math.asin(out[0]))).toBeCloseTo(angle, 4);
-    expect(out[1]).toBe(0);
-  });
-
-  it('has no third order at 6000/cm', () => {
-    expect(diffract([0, 0, 1], 1, 1, 3, 632.8e-6, [600, 0])).toBeUndefined();
-  });
-
-  it('keeps the sense of light along z', () => {
-    expect(diffract([0, 0, -1], 1, 1, 1, 632.8e-6, [100, 0])![2]).toBeLessThan(0);
-  });
 });
 
 describe('slabCrossing', () => {

@@ -10,15 +10,13 @@
  */
 import { cross, type Vec3 } from '../geometry/vector.ts';
 import type { Eikonal } from './eikonal.ts';
-import { pathOfSlope, stationarySlope } from './layered-path.ts';
+import { type Layer, layerOf, pathOfSlope, stationarySlope } from './layered-path.ts';
 
 export class CylindricalWave implements Eikonal {
   readonly #across: Vec3;
   readonly #forward: Vec3;
   readonly #target: Vec3;
-  readonly #thickness: number;
-  readonly #q: number;
-  readonly #G: number;
+  readonly #layer: Layer;
 
   /** `line` is a unit vector; `thickness` 0 means no slab after the pattern. */
   constructor(target: Vec3, line: Vec3, thickness: number, index: number) {
@@ -27,17 +25,16 @@ export class CylindricalWave implements Eikonal {
     const normal = cross(line, this.#across);
     this.#forward = normal[2] < 0 ? [-normal[0], -normal[1], -normal[2]] : normal;
     this.#target = target;
-    this.#thickness = thickness;
-    this.#q = this.#forward[2] * this.#forward[2];
-    this.#G = index * index - (1 - this.#q);
+    const q = this.#forward[2] * this.#forward[2];
+    this.#layer = layerOf(thickness, index * index - (1 - q), q);
   }
 
   accumulate(xs: Float64Array, ys: Float64Array, scale: number, out: Float64Array, count: number): void {
     const [ax, ay] = this.#across;
     const [fx, fy] = this.#forward;
     const [a0, b0] = this.#offsets();
-    const [t, G, q] = [this.#thickness, this.#G, this.#q];
-    if (t === 0) {
+    const layer = this.#layer;
+    if (layer.t === 0) {
       for (let i = 0; i < count; i++) {
         const a = a0 - ax * xs[i] - ay * ys[i];
         const b = b0 - fx * xs[i] - fy * ys[i];
@@ -48,7 +45,7 @@ export class CylindricalWave implements Eikonal {
     for (let i = 0; i < count; i++) {
       const a = a0 - ax * xs[i] - ay * ys[i];
       const b = b0 - fx * xs[i] - fy * ys[i];
-      out[i] -= scale * pathOfSlope(stationarySlope(a, b, t, G, q), a, b, t, G, q);
+      out[i] -= scale * pathOfSlope(stationarySlope(a, b, layer), a, b, layer);
     }
   }
 
@@ -66,7 +63,7 @@ export class CylindricalWave implements Eikonal {
     for (let i = 0; i < count; i++) {
       const a = a0 - ax * xs[i] - ay * ys[i];
       const b = b0 - fx * xs[i] - fy * ys[i];
-      const slope = stationarySlope(a, b, this.#thickness, this.#G, this.#q);
+      const slope = stationarySlope(a, b, this.#layer);
       const forward = scale / Math.sqrt(1 + slope * slope);
       gx[i] += forward * (slope * ax + fx);
       gy[i] += forward * (slope * ay + fy);
@@ -78,6 +75,6 @@ export class CylindricalWave implements Eikonal {
     const [tx, ty, tz] = this.#target;
     const [ax, ay] = this.#across;
     const [fx, fy, fz] = this.#forward;
-    return [ax * tx + ay * ty, fx * tx + fy * ty + fz * (tz - this.#thickness)];
+    return [ax * tx + ay * ty, fx * tx + fy * ty + fz * (tz - this.#layer.t)];
   }
 }

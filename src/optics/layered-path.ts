@@ -13,31 +13,50 @@
  * characteristic, whose Legendre transform this is).
  */
 
+/** A slab and the kind of focus behind it, with what Newton's method starts from. */
+export interface Layer {
+  /** Thickness, mm. */
+  readonly t: number;
+  readonly G: number;
+  readonly q: number;
+  /** x/a is 1/(b + paraxial) to first order. */
+  readonly paraxial: number;
+  /** The third-order term: x₀ + cubic·x₀³/(b + paraxial). */
+  readonly cubic: number;
+}
+
+export function layerOf(t: number, G: number, q: number): Layer {
+  const paraxial = (t * q) / Math.sqrt(G);
+  return { t, G, q, paraxial, cubic: (paraxial * (G - q)) / (2 * G) };
+}
+
 /**
- * Steps of Newton's method that change x by less than this are the last: the error left is its square, and the path's
+ * Steps of Newton's method that change x by less than this are the last: the error left is about its square, and the path's
  * error the square of that, far below a picometre.
  */
-export const SLOPE_STEP = 1e-7;
-/** Newton's method is monotone here from the second step on; 3 steps are usual, so this is never reached in practice. */
-export const MOST_STEPS = 60;
+const SLOPE_STEP = 1e-6;
+/** Newton's method is monotone here from the second step on; one or two steps are usual, so this is never reached in practice. */
+const MOST_STEPS = 60;
 
-/** The slope x = tan θ in air of the ray that obeys Snell's law for the lateral run `a`. */
-export function stationarySlope(a: number, b: number, t: number, G: number, q: number): number {
+/** The slope x = tan θ in air of the ray that obeys Snell's law for the lateral run `a`, mm, and the run in air `b`, mm. */
+export function stationarySlope(a: number, b: number, layer: Layer): number {
+  const { t, G, q, paraxial, cubic } = layer;
   const spread = G - q;
   const tq = t * q;
-  let x = a / (b + tq / Math.sqrt(G));
+  const first = a / (b + paraxial);
+  let x = first + (cubic * first * first * first) / (b + paraxial);
   for (let step = 0; step < MOST_STEPS; step++) {
     const w2 = G + spread * x * x;
-    const w = Math.sqrt(w2);
-    const change = (b * x + (tq * x) / w - a) / (b + (tq * G) / (w2 * w));
+    const inverse = 1 / Math.sqrt(w2);
+    const change = (b * x + tq * x * inverse - a) / (b + tq * G * inverse * inverse * inverse);
     x -= change;
     if (Math.abs(change) <= SLOPE_STEP * (1 + x * x)) break;
   }
   return x;
 }
 
-/** S for a ray of slope `x`: the optical path where `x` is the stationary slope. */
-export function pathOfSlope(x: number, a: number, b: number, t: number, G: number, q: number): number {
+/** S for a ray of slope `x`, mm: the optical path where `x` is the stationary slope. */
+export function pathOfSlope(x: number, a: number, b: number, { t, G, q }: Layer): number {
   const x2 = x * x;
   return (a * x + b + t * Math.sqrt(G + (G - q) * x2)) / Math.sqrt(1 + x2);
 }

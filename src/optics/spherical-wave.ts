@@ -10,28 +10,27 @@
  */
 import type { Vec2 } from '../geometry/vector.ts';
 import type { Eikonal } from './eikonal.ts';
-import { pathOfSlope, stationarySlope } from './layered-path.ts';
+import { type Layer, layerOf, pathOfSlope, stationarySlope } from './layered-path.ts';
 
 export class SphericalWave implements Eikonal {
   readonly #x: number;
   readonly #y: number;
   readonly #height: number;
   readonly #sign: 1 | -1;
-  readonly #thickness: number;
-  readonly #indexSquared: number;
+  readonly #layer: Layer;
 
   /** `thickness` 0 means no slab; `index` is that of the slab against the air around it. */
   constructor(centre: Vec2, height: number, sign: 1 | -1, thickness: number, index: number) {
     [this.#x, this.#y] = centre;
     this.#height = height;
     this.#sign = sign;
-    this.#thickness = thickness;
-    this.#indexSquared = index * index;
+    this.#layer = layerOf(thickness, index * index, 1);
   }
 
   accumulate(xs: Float64Array, ys: Float64Array, scale: number, out: Float64Array, count: number): void {
-    const [x0, y0, b, t, G] = [this.#x, this.#y, this.#height, this.#thickness, this.#indexSquared];
-    if (t === 0) {
+    const [x0, y0, b] = [this.#x, this.#y, this.#height];
+    const layer = this.#layer;
+    if (layer.t === 0) {
       const factor = scale * this.#sign * (b < 0 ? -1 : 1);
       const bb = b * b;
       for (let i = 0; i < count; i++) {
@@ -46,7 +45,7 @@ export class SphericalWave implements Eikonal {
       const dx = xs[i] - x0;
       const dy = ys[i] - y0;
       const run = Math.sqrt(dx * dx + dy * dy);
-      out[i] += factor * pathOfSlope(stationarySlope(run, b, t, G, 1), run, b, t, G, 1);
+      out[i] += factor * pathOfSlope(stationarySlope(run, b, layer), run, b, layer);
     }
   }
 
@@ -58,14 +57,15 @@ export class SphericalWave implements Eikonal {
     gy: Float64Array,
     count: number,
   ): void {
-    const [b, t, G] = [this.#height, this.#thickness, this.#indexSquared];
-    const paraxial = 1 / (b + t / Math.sqrt(G));
+    const b = this.#height;
+    const layer = this.#layer;
+    const onAxis = 1 / (b + layer.paraxial);
     for (let i = 0; i < count; i++) {
       const dx = xs[i] - this.#x;
       const dy = ys[i] - this.#y;
       const run = Math.sqrt(dx * dx + dy * dy);
-      const slope = stationarySlope(run, b, t, G, 1);
-      const cosinePerRun = run === 0 ? paraxial : slope / Math.sqrt(1 + slope * slope) / run;
+      const slope = stationarySlope(run, b, layer);
+      const cosinePerRun = run === 0 ? onAxis : slope / Math.sqrt(1 + slope * slope) / run;
       gx[i] += scale * this.#sign * cosinePerRun * dx;
       gy[i] += scale * this.#sign * cosinePerRun * dy;
     }

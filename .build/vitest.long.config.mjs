@@ -1,0 +1,7 @@
+// The long tests: fuzzing, a million points, kills at random moments. CI runs them; so does `npm run test:long`.
+import { defineConfig } from 'vitest/config';
+
+export default defineConfig({
+  root: new URL('..', import.meta.url).pathname,
+  test: { include: ['tests/**/*.long.test.ts'], testTimeout: 1_200_000, passWithNoTests: true },
+});

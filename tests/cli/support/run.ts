@@ -1,0 +1,71 @@
+/** Runs the real executable, as a user's shell would, in a folder of its own. */
+import { spawn } from 'node:child_process';
+import { mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join, resolve } from 'node:path';
+
+export interface Outcome {
+  readonly code: number | null;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+const EXECUTABLE = resolve('bin/datumlight.js');
+
+export const example = (name: string): string => resolve('examples', `${name}.yaml`);
+
+/** A new empty folder. */
+export const folder = (): string => mkdtempSync(join(tmpdir(), 'datumlight-'));
+
+export function scenarioFile(text: string, name = 'scenario.yaml'): string {
+  const file = join(folder(), name);
+  writeFileSync(file, text);
+  return file;
+}
+
+export function datumlight(
+  args: readonly string[],
+  options: { input?: string; cwd?: string; env?: Record<string, string> } = {},
+): Promise<Outcome> {
+  return new Promise((done, fail) => {
+    const child = spawn(process.execPath, [EXECUTABLE, ...args], {
+      cwd: options.cwd,
+      env: { ...process.env, ...options.env },
+    });
+    let [stdout, stderr] = ['', ''];
+    child.stdout.on('data', (chunk) => {
+      stdout += chunk;
+    });
+    child.stderr.on('data', (chunk) => {
+      stderr += chunk;
+    });
+    child.on('error', fail);
+    child.on('close', (code) => done({ code, stdout, stderr }));
+    child.stdin.end(options.input ?? '');
+  });
+}
+
+/** A small scenario that breaks no rule; `changes` replaces lines or adds to it. */
+export function soundScenario(change: (text: string) => string = (text) => text): string {
+  return change(`format: datumlight/1
+title: Sound
+light: {wavelength: 632.8 nm}
+interferometer: {focus: [0, 0, -500], fNumber: 3.2}
+substrate:
+  outline: {circle: {diameter: 150}}
+  edgeMargin: 3
+  clearance: 0.5
+references:
+  - {id: north, kind: smr, diameter: 1.5 in, at: [0, 250, 2800]}
+  - {id: near, kind: ball, diameter: 0.5 in, at: [90, 20, 130]}
+patches:
+  - id: north-1
+    reference: north
+    focus: line
+    centre: [0, 60]
+    outline: {rectangle: {width: 10, height: 10}}
+    lineAngle: 90 deg
+    bias: {shape: roof, fringes: 1}
+  - {id: near-1, reference: near, focus: point, centre: [60, 0], outline: {circle: {diameter: 12}}}
+`);
+}

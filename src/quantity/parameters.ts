@@ -15,9 +15,15 @@ export interface ResolvedParameters {
   readonly problems: ReadonlyMap<string, Problem>;
 }
 
-/** Values of all parameters, in mm, rad and so on. Never throws. */
-export function resolveParameters(given: ReadonlyMap<string, string | number>): ResolvedParameters {
-  const scope = new Map<string, Quantity | 'faulty'>();
+/**
+ * Values of all parameters, in mm, rad and so on. `faulty` are names whose values are no texts or numbers, which somebody
+ * else reports. Never throws.
+ */
+export function resolveParameters(
+  given: ReadonlyMap<string, string | number>,
+  faulty: Iterable<string> = [],
+): ResolvedParameters {
+  const scope = new Map<string, Quantity | 'faulty'>([...faulty].map((name) => [name, 'faulty']));
   const problems = new Map<string, Problem>();
   const settle = (name: string): void => {
     const { problem } = settled(() => {
@@ -134,5 +140,6 @@ function breakLoop(
   });
 }
 
+/** Sorted as the file has them, the faulty ones last. */
 const inOrder = (names: Iterable<string>, scope: Scope): Scope =>
-  new Map([...names].map((name) => [name, scope.get(name)!]));
+  new Map([...new Set([...names, ...scope.keys()])].map((name) => [name, scope.get(name)!]));

@@ -5,6 +5,7 @@
 import type { Frame } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import type { Dimension } from '../quantity/dimension.ts';
 import type { Datum, Touch } from './datum.ts';
 import type { Solid } from './solid.ts';
 
@@ -26,9 +27,9 @@ export interface Scenario {
 
 export interface Parameter {
   readonly name: string;
-  /** mm, radians or a bare number by `dimension`. */
+  /** mm, radians, °C, Pa, W or a bare number by `dimension`; `other`: a product of these, such as an area in mm². */
   readonly value: number;
-  readonly dimension: 'length' | 'angle' | 'number';
+  readonly dimension: Dimension | 'other';
 }
 
 /** Light by its wavelength in air, or by its vacuum wavelength and the air it travels in. */
@@ -49,7 +50,7 @@ export interface Interferometer {
   readonly beam: Beam;
   /** Undefined: the beam is taken to fill the substrate. */
   readonly fNumber: number | undefined;
-  /** For a collimated beam only, mm. */
+  /** Of a collimated beam, mm; without meaning for another. */
   readonly beamDiameter: number | undefined;
   readonly pixelsAcrossBeam: number;
   /** Standard uncertainty of one reading, in fringes. */

@@ -1,0 +1,49 @@
+/** Ids of a list: fit to name a file on any system, and unique. */
+import { FAULTY, type Field, type Read } from './field.ts';
+
+const ID = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;
+/** Names that Windows keeps for devices, with or without an extension. */
+const DEVICE = /^(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?$/i;
+
+/** Whether a text may be an id; otherwise it is reported. */
+export function identifier(field: Field): Read<string> {
+  const { value } = field;
+  if (typeof value !== 'string') return FAULTY;
+  return wellFormed(field, value) ? value : FAULTY;
+}
+
+function wellFormed(field: Field, id: string): boolean {
+  const quoted = `\`${id.length > 40 ? `${id.slice(0, 40)}…` : id}\``;
+  if (DEVICE.test(id)) {
+    field.report('bad-id', `the id ${quoted} is the name of a device on some systems`, 'choose another');
+  } else if (!ID.test(id) || id.includes('..') || id.endsWith('.')) {
+    const hint =
+      'use letters, digits, `.`, `_`, `-`, a letter or digit first, no `..`, no `.` last, at most 64';
+    field.report('bad-id', `the id ${quoted} cannot name a file`, hint);
+  } else {
+    return true;
+  }
+  return false;
+}
+
+/** Reports each id that an earlier one of the list has taken; ids that differ in case alone would share a file. */
+export function uniqueIds(ids: readonly Field[]): void {
+  const first = new Map<string, string>();
+  for (const field of ids) {
+    if (typeof field.value !== 'string') continue;
+    const taken = first.get(field.value.toLowerCase());
+    if (taken === undefined) {
+      first.set(field.value.toLowerCase(), field.value);
+    } else {
+      const but = taken === field.value ? '' : `, but for its case (\`${taken}\`)`;
+      field.report('duplicate-id', `the id \`${field.value}\` is taken${but}`, 'rename one of the two');
+    }
+  }
+}
+
+/** The ids that stand in a list, sound or not; undefined where the list or an id in it is not there to be named. */
+export function idsListed(list: Field): ReadonlySet<string> | undefined {
+  if (!Array.isArray(list.value)) return undefined;
+  const ids = list.items().map((item) => item.get('id').value);
+  return ids.every((id) => typeof id === 'string') ? new Set(ids) : undefined;
+}

@@ -35,7 +35,7 @@ const isReal = (code: number): boolean =>
 /**
  * One line of text that every reader shows as it is meant: escapes and special symbols of DXF in the text itself lose
  * their meaning (`%%d` would become a degree sign; its signs are parted by a space). What is not ASCII becomes DXF's own
- * symbol, a look-alike, or a `\\U+` escape; beyond the basic plane, where there is none, U+FFFD. What goes beyond
+ * symbol, a look-alike, or a `\U+` escape; beyond the basic plane, where there is none, U+FFFD. What goes beyond
  * `longest` bytes is cut between characters.
  */
 export function dxfText(text: string, longest: number = LONGEST_STRING): string {
@@ -49,7 +49,7 @@ export function dxfText(text: string, longest: number = LONGEST_STRING): string 
   return written;
 }
 
-/** Not every reader knows `\\U+` in the release that we write; these it can do without, in the room they had. */
+/** Not every reader knows `\U+` in the release that we write; these it can do without, in the room they had. */
 const SYMBOLS: Readonly<Record<string, string>> = {
   Ø: '%%c',
   '°': '%%d',

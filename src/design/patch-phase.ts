@@ -2,12 +2,13 @@
  * The phase Φ of one patch in waves at order 1: E_out = E_in + m λ Φ, Φ = 0 at the patch's centre before the bias.
  * Its gradient is in waves/mm, in closed form; the local period is 1/|∇Φ|, mm.
  */
+import type { Bounds } from '../geometry/extent.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { accumulateBias, accumulateBiasGradient, type Bias } from '../optics/bias.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 
-/** Points worked on at once: five arrays of this length stay in a first-level cache. */
-const CHUNK = 512;
+/** Points worked on at once: arrays of this length stay in a second-level cache, and slicing them costs nothing beside the work. */
+const CHUNK = 4096;
 
 export class PatchPhase {
   readonly #incident: Eikonal;
@@ -15,6 +16,7 @@ export class PatchPhase {
   /** 1/(mλ), waves per mm of path. */
   readonly #scale: number;
   readonly #bias: Bias | undefined;
+  readonly #centre: Vec2;
   readonly #atCentre: number;
   readonly #one = {
     x: new Float64Array(1),
@@ -34,6 +36,7 @@ export class PatchPhase {
     this.#incident = incident;
     this.#leaving = leaving;
     this.#scale = 1 / (order * wavelength);
+    this.#centre = centre;
     const out = new Float64Array(1);
     const [x, y] = [Float64Array.of(centre[0]), Float64Array.of(centre[1])];
     incident.accumulate(x, y, -this.#scale, out, 1);
@@ -63,6 +66,41 @@ export class PatchPhase {
     const gy = new Float64Array(xs.length);
     this.#accumulateGradient(xs, ys, gx, gy, xs.length);
     return { gx, gy };
+  }
+
+  /** Φ and ∇Φ at each of the first `count` points, into `out`, `gx` and `gy`: one ray a point and wave. */
+  evaluate(
+    xs: Float64Array,
+    ys: Float64Array,
+    out: Float64Array,
+    gx: Float64Array,
+    gy: Float64Array,
+    count: number,
+  ): void {
+    for (let i = 0; i < count; i++) {
+      out[i] = -this.#atCentre;
+      gx[i] = 0;
+      gy[i] = 0;
+    }
+    this.#incident.accumulateWithGradient(xs, ys, -this.#scale, out, gx, gy, count);
+    this.#leaving.accumulateWithGradient(xs, ys, this.#scale, out, gx, gy, count);
+    if (this.#bias === undefined) return;
+    accumulateBias(this.#bias, xs, ys, out, count);
+    accumulateBiasGradient(this.#bias, xs, ys, gx, gy, count);
+  }
+
+  /** No second derivative of Φ along any direction in the rectangle is larger in magnitude, waves/mm²; a ridge aside. */
+  curvatureBound(within: Bounds): number {
+    const waves = this.#incident.curvatureBound(within) + this.#leaving.curvatureBound(within);
+    return Math.abs(this.#scale) * waves;
+  }
+
+  /** This phase as it is on one side of a roof's ridge (w > 0 or w < 0), continued smoothly past it. */
+  onSide(side: 1 | -1): PatchPhase {
+    const bias = this.#bias;
+    if (bias?.shape !== 'roof') return this;
+    const tilt: Bias = { ...bias, shape: 'tilt', amplitude: side * bias.amplitude };
+    return new PatchPhase(this.#incident, this.#leaving, 1, 1 / this.#scale, this.#centre, tilt);
   }
 
   phase(x: number, y: number): number {

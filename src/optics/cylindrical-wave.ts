@@ -8,6 +8,7 @@
  * glass E_out = −√(a² + b²) = −|d − (d·ℓ̂)ℓ̂|. Lateral direction cosines of the ray: ∂E/∂P = s·ê₂ + √(1 − s²)·ê₁.
  * Source: Born & Wolf, Principles of Optics, 7th ed., §3.1 and §4.1; the reduction to one unknown is derived above.
  */
+import type { Bounds } from '../geometry/extent.ts';
 import { cross, type Vec3 } from '../geometry/vector.ts';
 import type { Eikonal } from './eikonal.ts';
 import { type Layer, layerOf, pathOfSlope, stationarySlope } from './layered-path.ts';
@@ -68,6 +69,52 @@ export class CylindricalWave implements Eikonal {
       gx[i] += forward * (slope * ax + fx);
       gy[i] += forward * (slope * ay + fy);
     }
+  }
+
+  accumulateWithGradient(
+    xs: Float64Array,
+    ys: Float64Array,
+    scale: number,
+    out: Float64Array,
+    gx: Float64Array,
+    gy: Float64Array,
+    count: number,
+  ): void {
+    const [ax, ay] = this.#across;
+    const [fx, fy] = this.#forward;
+    const [a0, b0] = this.#offsets();
+    const layer = this.#layer;
+    if (layer.t === 0) {
+      for (let i = 0; i < count; i++) {
+        const a = a0 - ax * xs[i] - ay * ys[i];
+        const b = b0 - fx * xs[i] - fy * ys[i];
+        const path = Math.sqrt(a * a + b * b);
+        const perPath = scale / path;
+        out[i] -= scale * path;
+        gx[i] += perPath * (a * ax + b * fx);
+        gy[i] += perPath * (a * ay + b * fy);
+      }
+      return;
+    }
+    for (let i = 0; i < count; i++) {
+      const a = a0 - ax * xs[i] - ay * ys[i];
+      const b = b0 - fx * xs[i] - fy * ys[i];
+      const slope = stationarySlope(a, b, layer);
+      const forward = scale / Math.sqrt(1 + slope * slope);
+      out[i] -= scale * pathOfSlope(slope, a, b, layer);
+      gx[i] += forward * (slope * ax + fx);
+      gy[i] += forward * (slope * ay + fy);
+    }
+  }
+
+  /**
+   * The second derivatives in (a, b) are ∂s/∂a · (1, −x)⊗(1, −x), ∂s/∂a = (1 + x²)^(−3/2) / (b + t·q·G/w³): no larger
+   * along any direction than 1/b, and b is least at a corner. Infinity where the line's plane meets the rectangle.
+   */
+  curvatureBound({ minX, minY, maxX, maxY }: Bounds): number {
+    const [fx, fy] = this.#forward;
+    const least = this.#offsets()[1] - Math.max(fx * minX, fx * maxX) - Math.max(fy * minY, fy * maxY);
+    return least > 0 ? 1 / least : Number.POSITIVE_INFINITY;
   }
 
   /** a and b at the substrate's origin. */

@@ -31,4 +31,21 @@ export class PlaneWave implements Eikonal {
       gy[i] += scale * this.#ky;
     }
   }
+
+  accumulateWithGradient(
+    xs: Float64Array,
+    ys: Float64Array,
+    scale: number,
+    out: Float64Array,
+    gx: Float64Array,
+    gy: Float64Array,
+    count: number,
+  ): void {
+    this.accumulate(xs, ys, scale, out, count);
+    this.accumulateGradient(xs, ys, scale, gx, gy, count);
+  }
+
+  curvatureBound(): number {
+    return 0;
+  }
 }

@@ -70,4 +70,51 @@ export class SphericalWave implements Eikonal {
       gy[i] += scale * this.#sign * cosinePerRun * dy;
     }
   }
+
+  accumulateWithGradient(
+    xs: Float64Array,
+    ys: Float64Array,
+    scale: number,
+    out: Float64Array,
+    gx: Float64Array,
+    gy: Float64Array,
+    count: number,
+  ): void {
+    const [x0, y0, b] = [this.#x, this.#y, this.#height];
+    const layer = this.#layer;
+    const factor = scale * this.#sign;
+    if (layer.t === 0) {
+      const signed = b < 0 ? -factor : factor;
+      const bb = b * b;
+      for (let i = 0; i < count; i++) {
+        const dx = xs[i] - x0;
+        const dy = ys[i] - y0;
+        const path = Math.sqrt(dx * dx + dy * dy + bb);
+        const perPath = signed / path;
+        out[i] += signed * path;
+        gx[i] += perPath * dx;
+        gy[i] += perPath * dy;
+      }
+      return;
+    }
+    const onAxis = 1 / (b + layer.paraxial);
+    for (let i = 0; i < count; i++) {
+      const dx = xs[i] - x0;
+      const dy = ys[i] - y0;
+      const run = Math.sqrt(dx * dx + dy * dy);
+      const slope = stationarySlope(run, b, layer);
+      const cosinePerRun = run === 0 ? onAxis : slope / (Math.sqrt(1 + slope * slope) * run);
+      out[i] += factor * pathOfSlope(slope, run, b, layer);
+      gx[i] += factor * cosinePerRun * dx;
+      gy[i] += factor * cosinePerRun * dy;
+    }
+  }
+
+  /**
+   * S'' = (1 + x²)^(−3/2) / (b + t·G/w³), w² = G + (G − 1)x², is largest in magnitude on the axis, x = 0, whatever b's
+   * sign; the tangential curvature S'/ρ is a mean of S'' from the axis outward, so no larger.
+   */
+  curvatureBound(): number {
+    return 1 / Math.abs(this.#height + this.#layer.paraxial);
+  }
 }

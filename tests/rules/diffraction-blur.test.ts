@@ -1,0 +1,59 @@
+import { expect, it } from 'vitest';
+import type { Design } from '../../src/design/design.ts';
+import { diffractionBlur } from '../../src/rules/diffraction-blur.ts';
+import { HENE, makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
+
+const centre = [0, 0] as const;
+const square = (width: number) =>
+  ({ shape: 'rectangle', centre, width, height: width, rotation: 0 }) as const;
+const ball = (distance: number, width = 10, diameter = 12.7): PatchRecipe => ({
+  kind: 'ball',
+  at: [0, 0, distance],
+  centre,
+  outline: square(width),
+  diameter,
+});
+const cube = (distance: number, width = 10): PatchRecipe => ({
+  at: [0, 0, distance],
+  centre,
+  outline: square(width),
+  lineAngle: 0.3,
+});
+const screen: PatchRecipe = { ...ball(3000), kind: 'screen' };
+const find = (recipe: PatchRecipe) =>
+  diffractionBlur({
+    light: { wavelength: HENE, airIndex: undefined },
+    patches: [makePatch(recipe)],
+  } as unknown as Design);
+
+// Figures of common practice: balls from some 25 mm to some 300 mm, cubes with a line focus out to several metres.
+it.each([
+  ['a ball at 25 mm', ball(25)],
+  ['a ball at 300 mm', ball(300)],
+  ['a cube at 5 m', cube(5000)],
+  ['a cube at 10 m with a 25 mm patch', cube(10000, 25)],
+  ['a screen, which sends nothing back', screen],
+])('is content with %s', (_, recipe) => {
+  expect(find(recipe)).toEqual([]);
+});
+
+it.each([
+  ['a ball at 600 mm', ball(600)],
+  ['a small ball', ball(300, 10, 6)],
+  ['a small patch', ball(300, 5)],
+  ['a cube with a 2 mm patch at 3 m', cube(3000, 2)],
+])('warns of %s', (_, recipe) => {
+  const [finding, ...others] = find(recipe);
+  expect(others).toEqual([]);
+  expect(finding).toMatchObject({
+    severity: 'warning',
+    rule: 'diffraction-blur',
+    limit: 1,
+    path: ['patches', 0],
+  });
+  expect(finding.value).toBeLessThan(1);
+});
+
+it('gives the number: a²R/(2λs(s − R)) is 0.35 for a 10 mm patch on a half-inch ball at 600 mm', () => {
+  expect(find(ball(600))[0].value).toBeCloseTo((25 * 6.35) / (2 * HENE * 600 * (600 - 6.35)), 6);
+});

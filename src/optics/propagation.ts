@@ -34,6 +34,22 @@ export function emptyField(columns: number, rows: number, spacingX: number, spac
 /** Place of sample i of n along an axis. */
 export const sampleAt = (i: number, n: number, spacing: number): number => (i - n / 2) * spacing;
 
+/** The field at any place of the grid, by the plane through its four neighbours; 0 outside the grid. */
+export function valueAt(field: Field, x: number, y: number): readonly [re: number, im: number] {
+  const { columns, rows } = field;
+  const [column, row] = [x / field.spacingX + columns / 2, y / field.spacingY + rows / 2];
+  const [i, j] = [Math.floor(column), Math.floor(row)];
+  if (!(i >= 0 && j >= 0 && i < columns - 1 && j < rows - 1)) return [0, 0];
+  const [right, up] = [column - i, row - j];
+  const between = (values: Float64Array): number => {
+    const at = j * columns + i;
+    const lower = values[at] * (1 - right) + values[at + 1] * right;
+    const upper = values[at + columns] * (1 - right) + values[at + columns + 1] * right;
+    return lower * (1 - up) + upper * up;
+  };
+  return [between(field.re), between(field.im)];
+}
+
 /** ∫|U|² over the grid. */
 export function energyOf(field: Field): number {
   let sum = 0;

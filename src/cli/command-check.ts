@@ -34,16 +34,15 @@ async function checkOne(
   const findings = [...faults, ...applyRules(design).map(placed)];
   const code = countOf(findings, 'error') === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.json) {
-    const { reportOf } = await import('../writing/report.ts');
+    const [{ reportOf }, { patchTables }] = await Promise.all([
+      import('../writing/report.ts'),
+      import('../writing/coefficients.ts'),
+    ]);
+    const head = { version: VERSION, scenarioHash: hash, draft: false };
     return {
       code,
       report: {
-        ...reportOf(
-          design,
-          findings,
-          { version: VERSION, scenarioHash: hash, draft: false },
-          patchTables(design),
-        ),
+        ...reportOf(design, findings, head, patchTables(design)),
         file: name,
       },
     };

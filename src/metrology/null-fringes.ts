@@ -1,17 +1,30 @@
 /**
  * The fringes that a patch shows at the design place, by a traced return: out through the pattern and the glass, to the real
- * ball or the cube, back through both, and against the interferometer's own beam. Fringes as the bias counts them: of a roof
- * from ridge to edge in each half, of a tilt from edge to edge along its direction.
+ * ball or the cube, back through both, and against the interferometer's own beam. Counted as the bias counts them:
+ *   roof  from ridge to edge in each half: half the difference of the two halves' slopes, times the reach
+ *   tilt  from edge to edge along its direction: the one slope, times the width
+ * Slopes are fitted to W(P*) beside the run across and, for a tilt, the curvature. A roof's halves are fitted clear of the ridge, which the
+ * return through glass doubles: a ray that leaves on one side of it may come back on the same one.
  */
+import { solveLeastSquares } from '../algebra/least-squares.ts';
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { runAlong } from '../design/design-patch.ts';
 import { interiorGrid, spacingFor } from '../geometry/sampling.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { idealCube } from '../optics/corner-cube.ts';
-import { type TracedPatch, type TracedReference, traceReturn } from '../optics/return-trip.ts';
-import { type Fringes, fringesOf, type RulerAxis } from '../optics/return-trip-fringes.ts';
+import {
+  FATES,
+  type ReturnTrace,
+  type TracedPatch,
+  type TracedReference,
+  traceReturn,
+} from '../optics/return-trip.ts';
 
 const RAYS = 160;
+/** Of the reach: nearer to a roof's ridge than this, rays are left out. */
+const CLEAR_OF_RIDGE = 0.25;
+/** Fewer rays than this, of a half or of all, tell no slope. */
+const LEAST_RAYS = 8;
 
 /** The patch as the trace takes it, without its edge: what a bias does is asked of every ray. */
 export function tracedPatch(design: Design, patch: DesignedPatch): TracedPatch {
@@ -32,37 +45,71 @@ export function tracedReference(patch: DesignedPatch): TracedReference | undefin
   return { kind: 'cube', ...idealCube(at, [patch.centre[0], patch.centre[1], 0]) };
 }
 
-/** What the trace shows with the reference in its place; undefined where nothing comes back to be counted. */
-export function fringesAtNull(design: Design, patch: DesignedPatch): Fringes | undefined {
+/**
+ * Fringes at the design place, as counted above for the patch's bias; without one, the largest difference anywhere.
+ * Undefined where nothing comes back to be counted.
+ */
+export function fringesAtNull(design: Design, patch: DesignedPatch): number | undefined {
   const reference = tracedReference(patch);
   if (reference === undefined) return undefined;
   const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, RAYS));
   const trace = traceReturn(tracedPatch(design, patch), reference, xs, ys);
-  const along = patch.bias?.direction ?? lateral(patch.lineDirection) ?? [1, 0];
-  const ruler = {
-    centre: patch.centre,
-    along: axisOf(patch, along),
-    across: axisOf(patch, [-along[1], along[0]]),
-  };
-  try {
-    return fringesOf(trace, ruler);
-  } catch (fault) {
-    if (fault instanceof RangeError) return undefined;
-    throw fault;
+  const rays = raysOf(trace, patch.bias?.direction ?? [1, 0], patch.centre);
+  if (rays.length < LEAST_RAYS) return undefined;
+  if (patch.bias === undefined) return range(rays.map(({ waves }) => waves));
+  return patch.bias.shape === 'roof' ? roofSeen(rays, patch.bias.reach) : tiltSeen(rays, patch);
+}
+
+/** A returned ray: where it comes back, along and across the bias's direction from the centre (mm), and its waves. */
+interface SeenRay {
+  readonly along: number;
+  readonly across: number;
+  readonly waves: number;
+}
+
+function raysOf(trace: ReturnTrace, direction: Vec2, centre: Vec2): SeenRay[] {
+  const rays: SeenRay[] = [];
+  for (let i = 0; i < trace.count; i++) {
+    if (trace.fate[i] !== RETURNED) continue;
+    const [x, y] = [trace.x[i] - centre[0], trace.y[i] - centre[1]];
+    rays.push({
+      along: x * direction[0] + y * direction[1],
+      across: y * direction[0] - x * direction[1],
+      waves: trace.waves[i],
+    });
   }
+  return rays;
 }
 
-/** The one figure that stands beside the bias asked for: the traced fringes of its shape, or all there are without a bias. */
-export function biasSeen(patch: DesignedPatch, fringes: Fringes): number {
-  if (patch.bias?.shape === 'roof') return fringes.roof;
-  if (patch.bias?.shape === 'tilt') return fringes.tiltAlong;
-  return Math.max(...[fringes.tiltAlong, fringes.tiltAcross, fringes.roof].map(Math.abs));
+const RETURNED = FATES.indexOf('returned');
+
+function roofSeen(rays: readonly SeenRay[], reach: number): number | undefined {
+  const [rising, falling] = [1, -1].map((side) =>
+    slopeAlong(
+      rays.filter(({ along }) => along * side > CLEAR_OF_RIDGE * reach),
+      ({ across }) => [across],
+    ),
+  );
+  if (rising === undefined || falling === undefined) return undefined;
+  return ((rising - falling) / 2) * reach;
 }
 
-const lateral = (direction: DesignedPatch['lineDirection']): Vec2 | undefined =>
-  direction && [direction[0], direction[1]];
-
-function axisOf(patch: DesignedPatch, direction: Vec2): RulerAxis {
-  const { min, max } = runAlong(patch, direction);
-  return { direction, width: max - min, reach: Math.max(-min, max) };
+function tiltSeen(rays: readonly SeenRay[], patch: DesignedPatch): number | undefined {
+  const { min, max } = runAlong(patch, patch.bias?.direction ?? [1, 0]);
+  const middle = (min + max) / 2;
+  const slope = slopeAlong(rays, ({ along, across }) => [across, (along - middle) ** 2, across ** 2]);
+  return slope === undefined ? undefined : slope * (max - min);
 }
+
+/** The slope of W along the bias's direction, waves/mm, fitted beside a constant and the terms that `others` gives. */
+function slopeAlong(
+  rays: readonly SeenRay[],
+  others: (ray: SeenRay) => readonly number[],
+): number | undefined {
+  if (rays.length < LEAST_RAYS) return undefined;
+  const rows = rays.map((ray) => [1, ray.along, ...others(ray)]);
+  const waves = Float64Array.from(rays, (ray) => ray.waves);
+  return solveLeastSquares(Float64Array.from(rows.flat()), rows[0].length, waves).solution[1];
+}
+
+const range = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);

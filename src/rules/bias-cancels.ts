@@ -4,7 +4,7 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { biasSeen, fringesAtNull } from '../metrology/null-fringes.ts';
+import { fringesAtNull } from '../metrology/null-fringes.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 
@@ -20,8 +20,7 @@ export const biasCancels: Rule = (design) =>
 function judge(design: Design, patch: DesignedPatch, index: number): Finding | undefined {
   if (patch.bias === undefined || patch.reference.kind === 'screen') return undefined;
   const { shape, fringes } = patch.bias;
-  const traced = fringesAtNull(design, patch);
-  const seen = traced === undefined ? 0 : biasSeen(patch, traced);
+  const seen = fringesAtNull(design, patch) ?? 0;
   if (Math.abs(seen - fringes) <= SEEN_WITHIN * Math.max(1, fringes)) return undefined;
   const why =
     patch.reference.kind === 'smr' && shape === 'tilt'

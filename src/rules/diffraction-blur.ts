@@ -26,7 +26,7 @@ export const diffractionBlur: Rule = (design) =>
           : 'make the patch longer along its line, or bring the retroreflector nearer',
         value: number,
         limit: LEAST_FRESNEL_NUMBER,
-        path: ['patches', i],
+        path: ['patches', i, 'id'],
       },
     ];
   });

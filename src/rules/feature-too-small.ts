@@ -29,7 +29,7 @@ export const featureTooSmall: Rule = (design) => {
       value: feature,
       limit: least,
       unit: 'um',
-      path: ['patches', i],
+      path: ['patches', i, 'id'],
     });
   });
   return findings;

@@ -26,7 +26,7 @@ export const fewPixels: Rule = (design) => {
         value,
         limit,
         unit,
-        path: ['patches', i],
+        path: ['patches', i, 'id'],
       });
     };
     if (pixels < LEAST_PIXELS) {

@@ -21,7 +21,7 @@ export const keepOut: Rule = (design) => {
         value: gap,
         limit: clearance,
         unit: 'mm',
-        path: ['patches', i],
+        path: ['patches', i, 'id'],
       });
     }
   });

@@ -22,7 +22,7 @@ export const offSubstrate: Rule = (design) => {
       value: margin,
       limit: edgeMargin,
       unit: 'mm',
-      path: ['patches', i],
+      path: ['patches', i, 'id'],
     });
   });
   return findings;

@@ -25,7 +25,7 @@ export const patchOverlap: Rule = (design) => {
       value: gap,
       limit: clearance,
       unit: 'mm',
-      path: ['patches', j],
+      path: ['patches', j, 'id'],
     });
   }
   return findings;

@@ -19,7 +19,7 @@ export const unlit: Rule = (design) => {
       value: reach,
       limit: radius,
       unit: 'mm',
-      path: ['patches', i],
+      path: ['patches', i, 'id'],
     });
   });
   return findings;

@@ -1,0 +1,90 @@
+/**
+ * `report.json`: what was found and what the figures are, for a program to read; sheet.html says the same for a person.
+ * Every key names its unit; places and directions are in the substrate frame, mm and unit vectors.
+ */
+import type { Design, DesignedPatch } from '../design/design.ts';
+import { periodRange } from '../design/period-range.ts';
+import type { Finding } from '../finding/finding.ts';
+import { fresnelNumberOf } from '../metrology/fresnel.ts';
+import { fringesAtNull } from '../metrology/null-fringes.ts';
+import { partPose } from '../metrology/pose.ts';
+import { referencePositions } from '../metrology/reference-position.ts';
+import { sensesOf } from '../metrology/sensitivity.ts';
+import type { PatchTable } from './coefficients.ts';
+import { reportedFinding } from './reported-finding.ts';
+
+const UM_PER_MM = 1000;
+const NM_PER_MM = 1e6;
+
+export interface ReportHead {
+  readonly version: string;
+  /** SHA-256 of the scenario's bytes, hex. */
+  readonly scenarioHash: string;
+  readonly draft: boolean;
+}
+
+export function reportOf(
+  design: Design,
+  findings: readonly Finding[],
+  head: ReportHead,
+  tables: readonly PatchTable[],
+): Record<string, unknown> {
+  return {
+    format: 'datumlight-report/1',
+    version: head.version,
+    scenario: { title: design.scenario.title, sha256: head.scenarioHash },
+    draft: head.draft,
+    ok: findings.every(({ severity }) => severity !== 'error'),
+    findings: findings.map(reportedFinding),
+    light: {
+      wavelength_nm: design.light.wavelength * NM_PER_MM,
+      airIndex: design.light.airIndex ?? null,
+    },
+    substrate: {
+      glass: design.glass.name,
+      index: design.glass.index,
+      thickness_mm: design.glass.thickness,
+      lightCrossesIt: design.glass.thickness === 0 ? 'nowhere' : `${design.glass.side} the pattern`,
+    },
+    patches: tables.map((table) => patchRow(design, table)),
+    references: referencePositions(design),
+    part: partPose(design),
+  };
+}
+
+function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, unknown> {
+  const { min, max, minAt } = periodRange(patch);
+  const senses = sensesOf(design, patch);
+  const lateral = senses
+    .filter(({ kind }) => kind === 'tilt')
+    .map(({ resolution }) => resolution * UM_PER_MM);
+  return {
+    id: patch.id,
+    reference: patch.reference.id,
+    kind: patch.reference.kind,
+    focus: patch.asked.focus,
+    order: patch.order,
+    centre: patch.centre,
+    target: patch.target,
+    distance_mm: patch.distance,
+    lineDirection: patch.lineDirection ?? null,
+    senses: patch.senses,
+    period_um: { min: min * UM_PER_MM, max: max * UM_PER_MM, minAt },
+    resolution_um: lateral.length === 0 ? null : Math.max(...lateral),
+    resolutionAlongSenses_um: senses.map(({ resolution }) => resolution * UM_PER_MM),
+    fringesPerUmAlongSenses: senses.map(({ fringesPerMm }) => fringesPerMm / UM_PER_MM),
+    captureRangeAlongSenses_um: senses.map(({ captureRange }) => captureRange * UM_PER_MM),
+    fresnelNumber: fresnelNumberOf(design, patch) ?? null,
+    bias: biasRow(design, patch),
+    fitResidual_waves: { pv: fit.residual.pv, rms: fit.residual.rms, worst: fit.residual.worst },
+    fitDegree: fit.degree,
+  };
+}
+
+function biasRow(design: Design, patch: DesignedPatch): Record<string, unknown> {
+  return {
+    shape: patch.bias?.shape ?? 'none',
+    fringes: patch.bias?.fringes ?? 0,
+    fringesAtNull: fringesAtNull(design, patch) ?? null,
+  };
+}

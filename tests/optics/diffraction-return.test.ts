@@ -112,6 +112,25 @@ describe('the return from a cube', () => {
   });
 });
 
+describe('the return from a ball', () => {
+  it.each([0.5, 1, 1.5, 2, 3, 4])(
+    'has the middle of a round hole’s shadow, 4 sin²(πN/2): N = %f',
+    (fresnelNumber) => {
+      // Fresnel’s zones (Born & Wolf, Principles of Optics, §8.2, from memory), with N of the round trip by its closed form.
+      const back = diffractedReturn(onBall(ballDistance(fresnelNumber)), 64);
+      expect(
+        Math.abs(brightness(back, 0, 0) - 4 * Math.sin((Math.PI * fresnelNumber) / 2) ** 2),
+      ).toBeLessThan(0.1);
+    },
+  );
+
+  it('comes back the right way up', () => {
+    const quarter = (u: number, v: number) => u > 0 && v > 0 && square(u, v);
+    const back = diffractedReturn(onBall(ballDistance(200), { contains: quarter }), 64);
+    expect(brightness(back, 2, 2)).toBeGreaterThan(0.7);
+  });
+});
+
 describe('at a large Fresnel number the wave goes over into the geometric picture', () => {
   const cases: [string, (fresnelNumber: number) => DiffractedPatch][] = [
     ['a roof on a cube', (n) => onCube(cubeDistance(n), { bias: roof(1) })],

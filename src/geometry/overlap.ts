@@ -13,7 +13,7 @@ const TRIED_INSIDE = 24;
 /**
  * The farthest that the edge of either outline comes inside the other, 0 where they only touch or stand apart. Where the two
  * share an inside although neither edge enters (equal outlines), the depth of a common point.
- * Found to 1e-6 mm; for two circles it is r₁ + r₂ less the distance of their centres.
+ * Found as closely as `greatestAlong` does; for two circles it is r₁ + r₂ less the distance of their centres.
  */
 export function overlapDepth(a: Outline, b: Outline): number {
   const byEdge = Math.max(deepestEdge(a, b), deepestEdge(b, a));

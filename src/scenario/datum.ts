@@ -44,8 +44,10 @@ export type DatumKind = Datum['kind'];
 
 /**
  * One touch of a reference's ball on a datum, with what fixes the freedom that the touch leaves:
- * `azimuth` about the datum's axis (from the part's +x toward its +y for an axis along +z), `height` along that axis from
- * the datum's own point, `x`, `y`, `z` the ball centre's part-frame coordinates.
+ * `azimuth` about the datum's axis, right-handed, from the part's +x made square to the axis (from +y for an axis along x):
+ * the centre lies in that half-plane; `height` along the axis from the datum's own point, apex or centre; `x`, `y`, `z` the
+ * ball centre's part-frame coordinates. The axis of a plane is its normal, that of a sphere or a point the part's +z.
+ * Where the touches alone leave several centres, a word chooses among them by passing one within 0.01 mm.
  */
 export interface Touch {
   readonly datum: string;

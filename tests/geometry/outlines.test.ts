@@ -14,6 +14,9 @@ import {
   maximise,
 } from './arbitrary-outline.ts';
 
+// The same cases in every run; the laws were also held over some thousands of others.
+fc.configureGlobal({ seed: 20_011 });
+
 const DEGREE = Math.PI / 180;
 const pacman: Outline = {
   shape: 'sector',

@@ -11,6 +11,9 @@ import { boundaryPoints, interiorGrid, spacingFor } from '../../src/geometry/sam
 import { distance2, type Vec2 } from '../../src/geometry/vector.ts';
 import { arbitraryNumber, arbitraryOutline } from './arbitrary-outline.ts';
 
+// The same cases in every run; the laws were also held over some thousands of others.
+fc.configureGlobal({ seed: 20_011 });
+
 const listed = ({ xs, ys }: { xs: Float64Array; ys: Float64Array }): Vec2[] =>
   Array.from(xs, (x, i) => [x, ys[i]!]);
 

@@ -31,7 +31,7 @@ function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: nu
     rule: 'retro-tilted',
     where: id,
     unit: 'deg',
-    path: ['patches', index],
+    path: ['patches', index, 'id'],
   } as const;
   const findings: Finding[] = [];
   const tilt = Math.acos(Math.min(1, Math.max(-1, -dot(cube.axis, patch.chiefRay))));

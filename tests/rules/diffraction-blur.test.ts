@@ -49,7 +49,7 @@ it.each([
     severity: 'warning',
     rule: 'diffraction-blur',
     limit: 1,
-    path: ['patches', 0],
+    path: ['patches', 0, 'id'],
   });
   expect(finding.value).toBeLessThan(1);
 });

@@ -28,7 +28,7 @@ const ONE_CENTRE = 1e-6;
 const RANGE = 2 ** 14;
 const SMALL_CELL = 2 ** -12;
 /** More cells than this at one level mean a run of solutions, not points; some hundreds are usual. */
-const MOST_CELLS = 20_000;
+const MOST_CELLS = 4_000;
 /** Newton's steps: quadratic near a simple solution, a bit a step at a double one. */
 const MOST_STEPS = 80;
 /** A step cut to a thousandth of Newton's own that still does not help is in the wrong valley. */

@@ -76,7 +76,7 @@ export const faults = {
       (demand) => demand.word === undefined && demand.conditions.some((c) => !c.flat),
     );
     return impossible(
-      `a ball of ${mm(ball)} mm cannot meet ${list(demands.map(named))} at once: at best it is ${mm(miss)} mm off`,
+      `a ball of ${mm(ball)} mm cannot meet ${list(demands.map(named))} at once: at best it is ${trimmed(miss, SEARCHED_DECIMALS)} mm off`,
       'use another diameter, or correct the datums or the words that fix the ball',
       (last ?? demands.at(-1)!).touch,
     );
@@ -227,5 +227,7 @@ function list(items: readonly string[], joint = 'and'): string {
 }
 
 const DECIMALS = 4;
+/** Of a miss that a search found, to a millionth of the datums' size. */
+const SEARCHED_DECIMALS = 2;
 const mm = (value: number): string => trimmed(value, DECIMALS);
 const degrees = (angle: number): string => `${trimmed((angle * 180) / Math.PI, DECIMALS)} deg`;

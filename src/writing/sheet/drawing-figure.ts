@@ -1,0 +1,21 @@
+/** A drawing made elsewhere, put into the page: scaled to its width, with ids of its own. */
+import { type Html, html, trusted } from './html.ts';
+
+/**
+ * The SVG document as an element of a page. Its ids, and what refers to them, get the prefix; its size in mm goes, so that the page
+ * scales it. Texts in it are escaped by its writer, so that a quote in it ends an attribute and nothing else.
+ */
+export function drawingFigure(svg: string, prefix: string, caption: string): Html {
+  const element = svg
+    .replace(/^<\?xml[^>]*\?>\s*/, '')
+    .replace(/(<svg\b[^>]*?) width="[^"]*" height="[^"]*"/, '$1')
+    .replace(/ id="/g, ` id="${prefix}`)
+    .replace(/ aria-labelledby="([^"]*)"/g, (_, ids: string) => {
+      return ` aria-labelledby="${ids
+        .split(' ')
+        .map((id) => prefix + id)
+        .join(' ')}"`;
+    })
+    .trimEnd();
+  return html`<figure>${trusted(element)}<figcaption>${caption}</figcaption></figure>`;
+}

@@ -1,0 +1,25 @@
+/** Numbers as the sheet shows them to a reader: a sensible count of digits, the sign as a minus, `–` where there is none. */
+import { trimmed } from '../../quantity/format.ts';
+
+export const NONE = '–';
+
+/** `value` to so many significant digits, without an exponent; beyond a million, or nothing: `–`. */
+export function significant(value: number | null | undefined, digits = 3): string {
+  if (value === null || value === undefined || !Number.isFinite(value) || Math.abs(value) >= LARGEST)
+    return NONE;
+  const decimals = value === 0 ? 0 : Math.max(0, digits - 1 - Math.floor(Math.log10(Math.abs(value))));
+  return withMinus(trimmed(Number(value.toPrecision(digits)), Math.min(decimals, MOST_DECIMALS)));
+}
+
+/** A place in mm with three decimals at most: a micrometre. */
+export const place = (value: number): string => withMinus(trimmed(value, 3));
+
+/** `(x, y, z)` in mm. */
+export const places = (values: readonly number[]): string => `(${values.map(place).join(', ')})`;
+
+/** Degrees of an angle in radians, two decimals. */
+export const degrees = (angle: number): string => withMinus(trimmed((angle * 180) / Math.PI, 2));
+
+const withMinus = (text: string): string => text.replace('-', '\u2212');
+const LARGEST = 1e7;
+const MOST_DECIMALS = 12;

@@ -1,0 +1,12 @@
+/** What was found in the design, errors first as the rules gave them. */
+import { type Html, html } from './html.ts';
+import type { Reported } from './reported.ts';
+
+export function findingsList({ findings }: Reported): Html {
+  if (findings.length === 0) return html`<p>No rule is broken, and there is nothing to warn of.</p>`;
+  return html`<ul>
+${findings.map(
+  ({ severity, rule, where, message, hint }) =>
+    html`<li><span class="${severity}">${severity}</span> ${rule}, ${where}: ${message}${hint === undefined ? '' : ` (${hint})`}</li>\n`,
+)}</ul>`;
+}

@@ -1,0 +1,62 @@
+/** The head of the sheet: what the job is, in the scenario's own figures. */
+import type { Design } from '../../design/design.ts';
+import { trimmed } from '../../quantity/format.ts';
+import { placedOutlineText } from '../drawing/patch-table.ts';
+import { degrees, place, places, significant } from './figures.ts';
+import { facts, type Html } from './html.ts';
+
+const NM_PER_MM = 1e6;
+const UM_PER_MM = 1000;
+
+export function jobTable(design: Design): Html {
+  const { scenario, light, glass } = design;
+  const { substrate, process, interferometer, part, keepOuts } = scenario;
+  return facts([
+    ['Wavelength in air', `${trimmed(light.wavelength * NM_PER_MM, 4)} nm${airWords(light.airIndex)}`],
+    ['Beam', beamWords(design)],
+    [
+      'Camera',
+      `${interferometer.pixelsAcrossBeam} pixels across ${place(design.beam.cameraDiameter)} mm of the pattern; ` +
+        `one reading to ${significant(interferometer.readable)} of a fringe (standard uncertainty)`,
+    ],
+    [
+      'Substrate',
+      `${placedOutlineText(substrate.outline)} mm, ` +
+        `pattern faces the ${substrate.patternFaces === 'part' ? 'part' : 'interferometer'}`,
+    ],
+    [
+      'Glass',
+      glass.thickness === 0
+        ? 'none in the light'
+        : `${glass.name}, index ${trimmed(glass.index, 6)} against air, ${place(glass.thickness)} mm, ` +
+          `light crosses it ${glass.side} the pattern`,
+    ],
+    [
+      'Process',
+      `${process.kind}, least feature ${significant(process.minFeature * UM_PER_MM)} µm, duty cycle ${significant(process.dutyCycle)}, ` +
+        `placement ${significant(process.placement * UM_PER_MM)} µm (standard uncertainty)`,
+    ],
+    [
+      'Kept out',
+      keepOuts.length === 0
+        ? 'nothing'
+        : keepOuts.map(({ id, outline }) => `${id}: ${placedOutlineText(outline)} mm`).join('; '),
+    ],
+    [
+      'Part frame',
+      `origin at ${places(part.frame.origin)} mm, turned by ${part.rotation.map(degrees).join('°, ')}° about its x, y, z in turn`,
+    ],
+  ]);
+}
+
+function beamWords({ scenario, beam }: Design): string {
+  const { beam: given, fNumber } = scenario.interferometer;
+  const lit =
+    beam.radius === undefined ? '' : `, lights a circle of ${place(2 * beam.radius)} mm on the pattern`;
+  if (given.kind === 'collimated') return `collimated${lit}`;
+  const speed = fNumber === undefined ? '' : `, f/${trimmed(fNumber, 3)}`;
+  return `${given.kind}, focus at ${places(given.focus)} mm${speed}${lit}`;
+}
+
+const airWords = (index: number | undefined): string =>
+  index === undefined ? '' : `, index of that air ${trimmed(index, 8)}`;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { combine, effectiveDegreesOfFreedom, type Input, propagate } from '../../src/metrology/budget.ts';
-import { inputsFromObservations } from '../../src/metrology/observations.ts';
+import { inputsFromObservations } from '../../src/metrology/repeated-observations.ts';
 import { coverageFactor, logGamma, probabilityWithin } from '../../src/metrology/student-t.ts';
 
 /** JCGM 100:2008, H.1: a gauge block against a standard, mm and nm as its tables have them. Values found in the document. */

@@ -1,0 +1,71 @@
+/**
+ * What stands between a reference and the part: the form and the radius of the ball that touches a datum, and the seat of a
+ * reference that is mounted at a given place. The part's own datum surfaces are what its place is reckoned from: they have no
+ * error here. mm.
+ */
+import { dot, type Vec3 } from '../geometry/vector.ts';
+import type { Reference } from '../scenario/scenario.ts';
+import type { ErrorModel, ErrorSource } from './error-source.ts';
+import { holdOf } from './hold.ts';
+import type { Reading } from './readings.ts';
+import { AXES, RECTANGULAR } from './reference-errors.ts';
+
+/** Each contact by itself: the ball's surface there is off its sphere. */
+export const touchForm: ErrorModel = (design, readings, practice) =>
+  readReferences(readings).flatMap((reference) =>
+    holdOf(design, reference).contacts.map(({ datum, push }, k): ErrorSource => {
+      return {
+        term: 'ball form',
+        name: `${reference.id} on ${datum} ${k + 1}`,
+        u: practice.form * RECTANGULAR,
+        distribution: 'rectangular',
+        effects: movesOf(readings, reference, push),
+      };
+    }),
+  );
+
+/** All contacts of one ball alike: a larger ball stands off farther along every normal. */
+export const touchRadius: ErrorModel = (design, readings, practice) =>
+  readReferences(readings).flatMap((reference): ErrorSource[] => {
+    const { contacts } = holdOf(design, reference);
+    if (contacts.length === 0) return [];
+    const together = contacts.reduce<Vec3>(
+      ([x, y, z], { push }) => [x + push[0], y + push[1], z + push[2]],
+      [0, 0, 0],
+    );
+    const halfWidth = reference.kind === 'smr' ? practice.smrRadius : practice.ballRadius;
+    return [
+      {
+        term: 'ball radius',
+        name: reference.id,
+        u: halfWidth * RECTANGULAR,
+        distribution: 'rectangular',
+        effects: movesOf(readings, reference, together),
+      },
+    ];
+  });
+
+/** The seat of a reference whose place was given: three directions, each by itself. */
+export const nest: ErrorModel = (_design, readings, practice) =>
+  readReferences(readings)
+    .filter(({ given }) => given !== 'touches')
+    .flatMap((reference) =>
+      AXES.map(({ name, along }): ErrorSource => {
+        return {
+          term: 'nest',
+          name: `${reference.id} ${name}`,
+          u: practice.nest * RECTANGULAR,
+          distribution: 'rectangular',
+          effects: movesOf(readings, reference, along),
+        };
+      }),
+    );
+
+const readReferences = (readings: readonly Reading[]): readonly Reference[] => [
+  ...new Set(readings.map(({ reference }) => reference)),
+];
+
+const movesOf = (readings: readonly Reading[], reference: Reference, move: Vec3): Float64Array =>
+  Float64Array.from(readings, (reading) =>
+    reading.reference === reference ? dot(reading.direction, move) : 0,
+  );

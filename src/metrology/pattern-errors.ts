@@ -1,0 +1,111 @@
+/**
+ * What an imperfect pattern, laser, air or substrate temperature does to where a patch aims: each changes the leaving wave,
+ * and apparent-move.ts says what move of the reference shows the same fringes. Lengths mm; mλΦ is the path that a pattern adds.
+ */
+import type { Design, DesignedPatch } from '../design/design.ts';
+import { type AirConditions, airIndex } from '../optics/air.ts';
+import { apparentMove, type WaveChange } from './apparent-move.ts';
+import type { ErrorModel, ErrorSource } from './error-source.ts';
+import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
+import type { Reading } from './readings.ts';
+import { sensesOf } from './sensitivity.ts';
+
+/**
+ * Pattern placement ε: the patch displaced as a whole, ΔE = −mλ∇Φ·ε, and its edges against each other, a wavefront error of
+ * mε/S waves across it (S the period at its centre), each for each patch by itself.
+ * Y.-C. Chang, J. H. Burge, Proc. SPIE 3782, 358 (1999), from memory.
+ */
+export const patternPlacement: ErrorModel = (design, readings) => {
+  const { placement } = design.scenario.process;
+  return design.patches.flatMap((patch): ErrorSource[] => {
+    const path = patch.order * design.light.wavelength;
+    const shared = { term: 'pattern placement', u: placement, distribution: 'normal' } as const;
+    const whole = (['x', 'y'] as const).map((axis, k): ErrorSource => {
+      const change: WaveChange = (x, y) => -path * patch.phase.gradient(x, y)[k]!;
+      return { ...shared, name: `${patch.id} ${axis}`, effects: effectsOf(readings, change, patch) };
+    });
+    const wavesPerMm = Math.abs(patch.order) / patch.phase.period(patch.centre[0], patch.centre[1]);
+    const across = sensesOf(design, patch).map((sense, k): ErrorSource => {
+      // Seen twice: mε/S waves of the wave are 2mε/S fringes.
+      const effect = (2 * wavesPerMm) / sense.fringesPerMm;
+      const effects = Float64Array.from(readings, ({ from }) =>
+        from?.patch === patch && from.sense === k ? effect : 0,
+      );
+      return { ...shared, name: `${patch.id} edges, ${sense.kind} ${k + 1}`, effects };
+    });
+    return [...whole, ...across];
+  });
+};
+
+/** A laser off its wavelength by the part κ adds κmλΦ to every patch alike. */
+export const laserWavelength: ErrorModel = (design, readings, practice) => [
+  wavelengthSource('laser wavelength', 'vacuum wavelength', practice.laserWavelength, design, readings),
+];
+
+/** Air off its index shortens the wavelength in it by the same part. */
+export const airIndexError: ErrorModel = (design, readings, practice) => [
+  wavelengthSource(
+    'air index',
+    'air over the path',
+    relativeIndexUncertainty(design, practice),
+    design,
+    readings,
+  ),
+];
+
+/** A warmer hologram is larger, Φ(P/(1 + αΔT)): ΔE = −mλ∇Φ·P αΔT. */
+export const glassExpansion: ErrorModel = (design, readings, practice) => {
+  const { material } = design.scenario.substrate;
+  const expansion = ('glass' in material ? EXPANSION[material.glass] : undefined) ?? EXPANSION_UNKNOWN;
+  const effects = effectsOf(readings, (x, y, { order, phase }) => {
+    const [gx, gy] = phase.gradient(x, y);
+    return -order * design.light.wavelength * (gx * x + gy * y);
+  });
+  const u = expansion * practice.glassTemperature;
+  return [{ term: 'glass expansion', name: 'hologram temperature', u, distribution: 'normal', effects }];
+};
+
+/** Relative standard uncertainty of the index of air by its temperature, pressure and humidity. */
+export function relativeIndexUncertainty(design: Design, practice: Practice): number {
+  const { light } = design.scenario;
+  const air: AirConditions = light.given === 'vacuum' ? light.air : STANDARD_AIR;
+  // The index hardly depends on the wavelength: the one in air serves for that in vacuum.
+  const index = (changed: Partial<AirConditions>): number =>
+    airIndex(light.given === 'vacuum' ? light.vacuumWavelength : light.wavelength, { ...air, ...changed });
+  const at = index({});
+  const wetter = air.humidity + practice.airHumidity <= 1 ? practice.airHumidity : -practice.airHumidity;
+  const changes = [
+    index({ temperature: air.temperature + practice.airTemperature }) - at,
+    index({ pressure: air.pressure + practice.airPressure }) - at,
+    index({ humidity: air.humidity + wetter }) - at,
+  ];
+  return Math.sqrt(changes.reduce((sum, change) => sum + change * change, 0)) / at;
+}
+
+const STANDARD_AIR: AirConditions = { temperature: 20, pressure: 101325, humidity: 0.5 };
+
+function wavelengthSource(
+  term: 'laser wavelength' | 'air index',
+  name: string,
+  u: number,
+  design: Design,
+  readings: readonly Reading[],
+): ErrorSource {
+  const effects = effectsOf(
+    readings,
+    (x, y, { order, phase }) => order * design.light.wavelength * phase.phase(x, y),
+  );
+  return { term, name, u, distribution: 'normal', effects };
+}
+
+/** The apparent moves of every reading, or of one patch's only, for a change of the leaving wave. */
+function effectsOf(
+  readings: readonly Reading[],
+  change: (x: number, y: number, patch: DesignedPatch) => number,
+  only?: DesignedPatch,
+): Float64Array {
+  return Float64Array.from(readings, ({ from }) => {
+    if (from === undefined || (only !== undefined && from.patch !== only)) return 0;
+    return apparentMove(from.patch, from.sense, (x, y) => change(x, y, from.patch));
+  });
+}

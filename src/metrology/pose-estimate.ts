@@ -1,0 +1,113 @@
+/**
+ * Where the readings say that the part is: three translations (mm) and three rotations (rad) in the part frame, about its
+ * origin and along its axes, from all patches, what the references touch, and lengths measured otherwise.
+ *
+ * A reference at r goes with the part, δ = T + θ × r, held along the normals of what it touches and free to slide along the
+ * rest; each slide is an unknown more. One whose place was given is mounted there and goes with the part altogether.
+ */
+import type { Design } from '../design/design.ts';
+import { placeFromParent, rotateBack } from '../geometry/frame.ts';
+import { dot, length, type Vec3 } from '../geometry/vector.ts';
+import { mountingErrors, readingErrors } from './error-models.ts';
+import type { ErrorSource, Term } from './error-source.ts';
+import { type FreeMotions, freeMotionsOf } from './free-motion.ts';
+import { holdOf } from './hold.ts';
+import { estimate, type LinearEstimate } from './linear-estimate.ts';
+import { COMMON_PRACTICE, type Practice } from './practice.ts';
+import { type Reading, readingsOf } from './readings.ts';
+import { termOf } from './reference-estimate.ts';
+import { sensitivityRow } from './sensitivity.ts';
+
+export interface PoseEstimate {
+  readonly readings: readonly Reading[];
+  /** From what the scenario states, the references' balls perfect and perfectly seated. */
+  readonly stated: SixDegrees;
+  /** With every term of the budget, by common practice where the scenario says nothing. */
+  readonly full: SixDegrees;
+  readonly sources: readonly ErrorSource[];
+  /** What the part may do unseen. */
+  readonly free: FreeMotions;
+  /** The lever that turns rotations into lengths where they are compared, mm: the farthest reference from the origin. */
+  readonly size: number;
+}
+
+export interface SixDegrees {
+  /** 6 × 6 row-major, mm and rad; meaningless where not observed. */
+  readonly covariance: Float64Array;
+  /** Variance of each degree by term. */
+  readonly variances: ReadonlyMap<Term, Float64Array>;
+  /** 6 × readings, row-major: mm and rad for each mm of a reading. */
+  readonly gains: Float64Array;
+}
+
+/** No part is smaller than this for judging rotations, mm: with every reference on the origin none is seen anyway. */
+const LEAST_SIZE = 1;
+
+export function estimatePose(design: Design, practice: Practice = COMMON_PRACTICE): PoseEstimate {
+  const { frame } = design.scenario.part;
+  const readings = readingsOf(design);
+  const size = Math.max(
+    LEAST_SIZE,
+    ...readings.map(({ reference }) => length(placeFromParent(frame, reference.at))),
+  );
+  const { slides, owners } = slidesOf(design, readings);
+  const unknowns = 6 + slides.length;
+  const rows = Float64Array.from(
+    readings.flatMap(({ reference, direction }) => {
+      const six = sensitivityRow(rotateBack(frame.rotation, direction), placeFromParent(frame, reference.at));
+      const own = slides.map((slide, k) => (owners[k] === reference.id ? dot(direction, slide) : 0));
+      return [...six.slice(0, 3), ...six.slice(3).map((entry) => entry / size), ...own];
+    }),
+  );
+  const shared = {
+    rows,
+    unknowns,
+    u: Float64Array.from(readings, ({ u }) => u),
+    terms: readings.map(termOf),
+  };
+  const sources = [
+    ...readingErrors(design, readings, practice),
+    ...mountingErrors(design, readings, practice),
+  ];
+  const stated = estimate({ ...shared, sources: [] });
+  const full = estimate({ ...shared, sources });
+  return {
+    readings,
+    stated: sixDegrees(stated, unknowns, size),
+    full: sixDegrees(full, unknowns, size),
+    sources,
+    free: freeMotionsOf(stated.unobserved, size),
+    size,
+  };
+}
+
+function slidesOf(
+  design: Design,
+  readings: readonly Reading[],
+): { readonly slides: readonly Vec3[]; readonly owners: readonly string[] } {
+  const references = [...new Set(readings.map(({ reference }) => reference))];
+  const each = references.flatMap((reference) =>
+    holdOf(design, reference).slides.map((slide) => [slide, reference.id] as const),
+  );
+  return { slides: each.map(([slide]) => slide), owners: each.map(([, owner]) => owner) };
+}
+
+/** The first six unknowns, rotations back from mm at the part's size to radians. */
+function sixDegrees(found: LinearEstimate, unknowns: number, size: number): SixDegrees {
+  const scale = [1, 1, 1, 1 / size, 1 / size, 1 / size];
+  const readings = found.gains.length / unknowns;
+  const covariance = new Float64Array(36);
+  const gains = new Float64Array(6 * readings);
+  for (let i = 0; i < 6; i++) {
+    for (let j = 0; j < 6; j++)
+      covariance[i * 6 + j] = found.covariance[i * unknowns + j]! * scale[i]! * scale[j]!;
+    for (let k = 0; k < readings; k++) gains[i * readings + k] = found.gains[i * readings + k]! * scale[i]!;
+  }
+  const variances = new Map(
+    [...found.variances].map(([term, values]) => [
+      term,
+      Float64Array.from(scale, (factor, degree) => values[degree]! * factor * factor),
+    ]),
+  );
+  return { covariance, variances, gains };
+}

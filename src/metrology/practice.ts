@@ -1,0 +1,53 @@
+/**
+ * What a scenario does not say but a budget needs, with where each figure comes from. Lengths mm, half-widths of rectangular
+ * distributions where a tolerance is meant; change them for the parts and the room at hand.
+ */
+
+export interface Practice {
+  /** Largest offset of a cube's apex from its sphere's centre, each axis. */
+  readonly apexCentring: number;
+  /** Deviation of a ball or an SMR's sphere from a sphere. */
+  readonly form: number;
+  /** Half the tolerance of the radius. */
+  readonly ballRadius: number;
+  readonly smrRadius: number;
+  /** How well a reference returns to a place that it was given, each axis. */
+  readonly nest: number;
+  /** The return ring's reading: standard uncertainty in fringes, across the lit beam; undefined: the scenario's `readable`. */
+  readonly alignmentReading: number | undefined;
+  /** Relative standard uncertainty of the laser's vacuum wavelength. */
+  readonly laserWavelength: number;
+  /** Standard uncertainties of the air over the path: °C, Pa, relative humidity. */
+  readonly airTemperature: number;
+  readonly airPressure: number;
+  readonly airHumidity: number;
+  /** Standard uncertainty of the hologram's temperature against the one it was written at, °C. */
+  readonly glassTemperature: number;
+}
+
+export const COMMON_PRACTICE: Practice = {
+  apexCentring: 0.006, // 2.5 to 12 µm by grade, no source beyond the trade: a middle one
+  form: 0.00025, // ISO 3290, grade 10
+  ballRadius: 0.00254, // half-inch tooling ball, +0/−0.0004 in on its diameter, no source beyond the trade
+  smrRadius: 0.00127, // ±0.0001 in on the diameter, no source beyond the trade
+  nest: 0.0025, // seat of a magnetic nest, no source beyond the trade
+  alignmentReading: undefined,
+  laserWavelength: 1.5e-6, // unstabilised helium–neon laser, CIPM 2007
+  airTemperature: 0.5, // a laboratory without enclosure, no source beyond the trade
+  airPressure: 100, // one reading a day of a room barometer
+  airHumidity: 0.1,
+  glassTemperature: 0.5,
+};
+
+/** Linear expansion, 1/K, near room temperature. */
+export const EXPANSION: Readonly<Record<string, number>> = {
+  'fused silica': 0.55e-6, // found in public sources, as is N-BK7's (−30 to 70 °C)
+  'N-BK7': 7.1e-6,
+  'N-SF11': 8.5e-6, // SCHOTT catalogue, from memory, as is N-F2's
+  'N-F2': 7.8e-6,
+  'calcium fluoride': 18.9e-6, // from memory
+  'sapphire (ordinary)': 5.0e-6, // square to the axis, from memory
+};
+
+/** For glass that the table does not know: that of crown glass, the larger of the usual two. */
+export const EXPANSION_UNKNOWN = 7.1e-6;

@@ -56,12 +56,23 @@ export const runOf = (from: Vec2, to: Vec2): Run => ({ from, to, box: boxOf([fro
 export const edgeRuns = (polygon: readonly Vec2[]): Run[] =>
   edgesOf(polygon).map(([from, to]) => runOf(from, to));
 
-/** Whether a segment enters the box. */
+/** Whether a segment enters the box: what each side leaves of it, by Liang and Barsky's clipping. */
 export function runMeetsBox({ from, to, box: own }: Run, box: Box): boolean {
   if (own.left > box.right || own.right < box.left || own.bottom > box.top || own.top < box.bottom)
     return false;
-  if (isInside(from, box) || isInside(to, box)) return true;
-  return edgesOf(cornersOfBox(box)).some(([a, b]) => segmentsCross(from, to, a, b));
+  const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
+  let [enters, leaves] = [0, 1];
+  if (dx !== 0) {
+    const [a, b] = [(box.left - from[0]) / dx, (box.right - from[0]) / dx];
+    enters = Math.max(enters, Math.min(a, b));
+    leaves = Math.min(leaves, Math.max(a, b));
+  }
+  if (dy !== 0) {
+    const [a, b] = [(box.bottom - from[1]) / dy, (box.top - from[1]) / dy];
+    enters = Math.max(enters, Math.min(a, b));
+    leaves = Math.min(leaves, Math.max(a, b));
+  }
+  return enters < leaves;
 }
 
 export const runsCross = (a: Run, b: Run): boolean =>
@@ -78,9 +89,11 @@ export function distanceToRun([x, y]: Vec2, { from, to }: Run): number {
   return Math.sqrt((from[0] + t * dx - x) ** 2 + (from[1] + t * dy - y) ** 2);
 }
 
+const sideOf = (p: Vec2, q: Vec2, r: Vec2): number =>
+  Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));
+
 function segmentsCross(a: Vec2, b: Vec2, c: Vec2, d: Vec2): boolean {
-  const side = (p: Vec2, q: Vec2, r: Vec2) => Math.sign(cross2(subtract2(q, p), subtract2(r, p)));
-  return side(a, b, c) !== side(a, b, d) && side(c, d, a) !== side(c, d, b);
+  return sideOf(a, b, c) !== sideOf(a, b, d) && sideOf(c, d, a) !== sideOf(c, d, b);
 }
 
 export function isInPolygon([x, y]: Vec2, polygon: readonly Vec2[]): boolean {
@@ -90,9 +103,6 @@ export function isInPolygon([x, y]: Vec2, polygon: readonly Vec2[]): boolean {
   }
   return inside;
 }
-
-const isInside = ([x, y]: Vec2, box: Box): boolean =>
-  x > box.left && x < box.right && y > box.bottom && y < box.top;
 
 /**
  * The part of the line through `point` along the unit vector `direction` that lies inside: [from, to] pairs, mm from

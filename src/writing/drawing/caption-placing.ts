@@ -1,6 +1,6 @@
 /**
- * Where each patch's caption goes: beside its patch where there is room, else farther off with a leader line, else in a
- * column left of everything. Captions never meet each other; they stay off patches, centre lines and edges while any
+ * Where each patch's caption goes: beside its patch where there is room, else farther off with a leader line, else, short,
+ * on the patch itself, else in columns at both sides of everything. Captions never meet each other; they stay off patches, centre lines and edges while any
  * place that does so is left. All choices are made in the order of the patches and are the same on every run.
  */
 import { add2, type Vec2 } from '../../geometry/vector.ts';
@@ -20,10 +20,13 @@ import {
 } from './boxes.ts';
 import { baselineOf, besides, boxBeyond, captionBox, exitFrom } from './caption-candidates.ts';
 import type { Box } from './drawing.ts';
+import { farCaptions } from './far-captions.ts';
 import { roomFor } from './lettering.ts';
 
 export interface CaptionWish {
   readonly text: string;
+  /** Shown where the text has no room but on the patch. */
+  readonly short: string;
   /** Edges of the patch it belongs to as polygons, the outer one first. */
   readonly patch: readonly (readonly Vec2[])[];
 }
@@ -53,6 +56,8 @@ const STEPS = [1.6, 2.6, 4, 6, 8, 10, 12, 15, 18, 22, 26, 30, 36, 42, 50, 60];
 const CLEAR = 0.35;
 const NEAR = 0.8;
 
+type Segment = readonly [Vec2, Vec2];
+
 interface PatchEdges {
   readonly polygons: readonly (readonly Vec2[])[];
   readonly box: Box;
@@ -68,36 +73,58 @@ export function placeCaptions(
     ({ patch }): PatchEdges => ({ polygons: patch, box: boxOf(patch[0]!), edges: patch.flatMap(edgeRuns) }),
   );
   const ground = new Ground(patches, height, obstacles);
-  let row = 0;
-  return wishes.map(({ text }, own) => {
-    const width = roomFor(text, height);
-    const patch = patches[own]!;
-    const take = (box: Box, leader?: readonly [Vec2, Vec2]): PlacedCaption => {
-      ground.take(box, leader);
-      return { text, at: baselineOf(box), leader };
-    };
-    const beside = besides(patch.box, width, height).filter(
-      (box) => ground.isFree(box) && ground.isNear(box, own),
-    );
-    const best = beside.find((box) => ground.isNearest(box, own)) ?? beside[0];
-    if (best) return take(best);
-    for (const { box, leader } of reachable(patch, width, height)) {
-      if (ground.isFree(box) && ground.isClear(leader, own)) return take(box, leader);
-    }
-    const at: Vec2 = [obstacles.area.left - width - height, obstacles.area.top - height * (1 + 2 * row++)];
-    const knee: Vec2 = [at[0] + width + height * CLEAR, at[1] + height / 2];
-    return take(captionBox(at, width, height), [knee, middleOf(patch.box)]);
-  });
+  const placed = wishes.map((wish, own) => placedNear(wish, own, patches[own]!, ground, height));
+  const left = placed.flatMap((caption, k) => (caption === undefined ? [k] : []));
+  const far = farCaptions(
+    left.map((k) => ({ text: wishes[k]!.text, middle: middleOf(patches[k]!.box) })),
+    height,
+    obstacles.area,
+  );
+  return placed.map((caption, k) => caption ?? far[left.indexOf(k)]!);
+}
+
+/** Beside the patch, or farther off with a leader, or on the patch; undefined where nothing is left. */
+function placedNear(
+  { text, short }: CaptionWish,
+  own: number,
+  patch: PatchEdges,
+  ground: Ground,
+  height: number,
+): PlacedCaption | undefined {
+  const width = roomFor(text, height);
+  const take = (words: string, box: Box, leader?: Segment): PlacedCaption => {
+    ground.take(box, leader);
+    return { text: words, at: baselineOf(box), leader };
+  };
+  const beside = besides(patch.box, width, height).filter(
+    (box) => ground.isFree(box) && ground.isNear(box, own),
+  );
+  const best = beside.find((box) => ground.isNearest(box, own)) ?? beside[0];
+  if (best) return take(text, best);
+  for (const { box, leader } of reachable(patch, width, height)) {
+    if (ground.isFree(box) && ground.isClear(leader, own)) return take(text, box, leader);
+  }
+  const onPatch = captionOn(patch, roomFor(short, height), height);
+  return onPatch && ground.isUntaken(onPatch) ? take(short, onPatch) : undefined;
+}
+
+/** The middle of the patch, if it is inside and the caption about as small as the patch; a room is a generous one. */
+function captionOn(patch: PatchEdges, width: number, height: number): Box | undefined {
+  const [x, y] = middleOf(patch.box);
+  const box = captionBox([x - width / 2, y - height / 2], width, height);
+  return covers(patch, box) && holds(grown(patch.box, 0.1 * width), box) ? box : undefined;
 }
 
 /** Places in all directions, farther and farther out, each with its leader. */
 function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number) {
   const middle = middleOf(own);
+  const rays = Array.from({ length: DIRECTIONS }, (_, k) => {
+    const angle = (2 * Math.PI * k) / DIRECTIONS;
+    const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
+    return { direction, start: exitFrom(polygons[0]!, middle, direction) };
+  });
   for (const step of STEPS) {
-    for (let k = 0; k < DIRECTIONS; k++) {
-      const angle = (2 * Math.PI * k) / DIRECTIONS;
-      const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
-      const start = exitFrom(polygons[0]!, middle, direction);
+    for (const { direction, start } of rays) {
       if (start === undefined) continue;
       const knee = add2(start, [direction[0] * step * height, direction[1] * step * height]);
       yield { box: boxBeyond(knee, direction, width, height), leader: [knee, start] as const };
@@ -122,9 +149,17 @@ class Ground {
     this.#boxes = [...boxes];
   }
 
-  take(box: Box, leader: readonly [Vec2, Vec2] | undefined): void {
+  take(box: Box, leader: Segment | undefined): void {
     this.#boxes.push(box);
     if (leader) this.#leaders.push(runOf(...leader));
+  }
+
+  /** Whether no caption and nothing else that has a room of its own is there. */
+  isUntaken(box: Box): boolean {
+    return (
+      !this.#boxes.some((other) => boxesMeet(other, box)) &&
+      !this.#leaders.some((run) => runMeetsBox(run, box))
+    );
   }
 
   isFree(box: Box): boolean {
@@ -157,7 +192,7 @@ class Ground {
   }
 
   /** Whether a leader passes other patches, captions and leaders by. */
-  isClear([from, to]: readonly [Vec2, Vec2], own: number): boolean {
+  isClear([from, to]: Segment, own: number): boolean {
     const leader = runOf(from, to);
     return (
       !this.#patches.some(

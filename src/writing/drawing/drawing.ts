@@ -62,19 +62,19 @@ export interface OwnedModel extends MakerJs.IModel {
 
 /** Gathers models layer by layer under keys of its own: an id from a scenario never becomes a key. */
 export class DrawingLayers {
-  readonly #layers = new Map<LayerName, Record<string, MakerJs.IModel>>();
+  readonly #layers = new Map<LayerName, MakerJs.IModel[]>();
 
   add(layer: LayerName, ...models: readonly MakerJs.IModel[]): void {
-    const held = this.#layers.get(layer) ?? {};
+    const held = this.#layers.get(layer) ?? [];
     this.#layers.set(layer, held);
-    for (const model of models) held[`m${Object.keys(held).length}`] = model;
+    held.push(...models);
   }
 
   model(order: readonly LayerName[]): MakerJs.IModel {
     const models: Record<string, MakerJs.IModel> = {};
     for (const layer of order) {
       const held = this.#layers.get(layer);
-      if (held) models[layer] = { layer, models: held };
+      if (held) models[layer] = { layer, models: keyed(held) };
     }
     return { units: makerjs.unitType.Millimeter, models };
   }
@@ -86,10 +86,13 @@ export const lineModel = (...lines: readonly (readonly [Vec2, Vec2])[]): MakerJs
   ),
 });
 
+const keyed = (models: readonly MakerJs.IModel[]): Record<string, MakerJs.IModel> =>
+  Object.fromEntries(models.map((model, index) => [`m${index}`, model]));
+
 /** The curves of one patch or keep-out, under its id. */
 export const ownedModel = (owner: string, curves: readonly MakerJs.IModel[]): OwnedModel => ({
   owner,
-  models: Object.fromEntries(curves.map((curve, index) => [`m${index}`, curve])),
+  models: keyed(curves),
 });
 
 export const circleModel = (centre: Vec2, radius: number): MakerJs.IModel => ({

@@ -59,6 +59,7 @@ export function roomFor(text: string, height: number): number {
 
 /** `text` broken at spaces, or inside words that are too long, so that every line has room in `width`, mm. */
 export function wrapped(text: string, height: number, width: number): string[] {
+  if (roomFor(text, height) <= width) return [text];
   const lines: string[] = [];
   let line = '';
   for (const word of text.split(' ').flatMap((part) => brokenWord(part, height, width))) {
@@ -85,7 +86,17 @@ function brokenWord(word: string, height: number, width: number): string[] {
   return [...parts, part];
 }
 
+const advances = new Map<string, number>();
+
 function advance(character: string): number {
+  const known = advances.get(character) ?? advanceOf(character);
+  if (advances.size < MOST_REMEMBERED) advances.set(character, known);
+  return known;
+}
+
+const MOST_REMEMBERED = 1024;
+
+function advanceOf(character: string): number {
   if (/[il.,:;'|!()[\]j ]/u.test(character)) return 0.55;
   if (/[ftr/\\\-"]/u.test(character)) return 0.62;
   if (/[mwMW@%—…]/u.test(character)) return 1.38;

@@ -5,19 +5,21 @@
 import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { DrawingContext } from './drawing.ts';
+import type { Lettering } from './lettering.ts';
 import { PATCH_COLUMNS } from './patch-table.ts';
 import { layTable, type TableLayout } from './ruled-table.ts';
 import { BORDER, SHEET_SIZES, type SheetSize, sheetFor } from './sheet.ts';
 import { layTitleBlock, type TitleBlockLayout } from './title-block.ts';
 import { viewMarkSize } from './view-mark.ts';
-import type { View } from './view-plan.ts';
 
 export interface SheetParts {
   readonly design: Design;
   readonly context: DrawingContext;
   /** Cells of the patch table. */
   readonly rows: readonly (readonly string[])[];
-  readonly view: View;
+  readonly lettering: Lettering;
+  /** Room of the view. */
+  readonly view: { readonly width: number; readonly height: number };
 }
 
 export interface Arrangement {
@@ -57,13 +59,13 @@ export function besideTable(parts: SheetParts, size: SheetSize): Arrangement | u
 
 /** The view with the table below it at the left, the mark above the title block at the right; undefined if too large. */
 export function tableBelow(parts: SheetParts, size: SheetSize): Arrangement | undefined {
-  const { text } = parts.view.lettering;
+  const { text } = parts.lettering;
   const { width, height, gap, view, mark } = measures(parts, size);
   const table = layTable(PATCH_COLUMNS, parts.rows, text, height - view.height - 3 * gap);
   const column = Math.max(view.width, table.width) + 2 * gap;
   if (column + Math.max(NARROWEST_BLOCK * text, mark.width + 2 * gap) > width) return undefined;
   const blockWidth = Math.min(width - column, WIDEST_BLOCK * text);
-  const titleBlock = layTitleBlock(parts.design, parts.context, size.name, parts.view.lettering, blockWidth);
+  const titleBlock = layTitleBlock(parts.design, parts.context, size.name, parts.lettering, blockWidth);
   const strip = table.height + 2 * gap;
   if (Math.max(strip + view.height + gap, titleBlock.height + mark.height + 2 * gap) > height)
     return undefined;
@@ -87,19 +89,19 @@ export function ownSheet(parts: SheetParts, letteringStep: number): SheetSize {
   return sheetFor(width + BORDER.left + BORDER.right, height + BORDER.top + BORDER.bottom, letteringStep);
 }
 
-function measures({ view: { box, lettering } }: SheetParts, size: SheetSize) {
+function measures({ view, lettering }: SheetParts, size: SheetSize) {
   return {
     width: size.width - BORDER.left - BORDER.right,
     height: size.height - BORDER.top - BORDER.bottom,
     gap: GAP * lettering.text,
-    view: { width: box.right - box.left, height: box.top - box.bottom },
+    view,
     mark: viewMarkSize(lettering),
   };
 }
 
 /** The table in as many blocks as it takes above the title block, which is as wide as they are. */
 function rightColumn(
-  { design, context, rows, view: { lettering } }: SheetParts,
+  { design, context, rows, lettering }: SheetParts,
   sheetName: string | undefined,
   height: number,
 ): { table: TableLayout; titleBlock: TitleBlockLayout } {

@@ -17,7 +17,7 @@ import {
   tableBelow,
 } from './sheet-arrangements.ts';
 import type { TitleBlockLayout } from './title-block.ts';
-import { layView, type View } from './view-plan.ts';
+import { contentBox, layView, type View } from './view-plan.ts';
 
 export interface SheetPlan {
   readonly view: View;
@@ -40,31 +40,45 @@ export function planSheet(
   rows: readonly (readonly string[])[],
 ): SheetPlan {
   const views = new Map<number, View>();
-  const partsAt = (step: number): SheetParts => {
+  const viewAt = (step: number): View => {
     const view = views.get(step) ?? layView(design, letteringAt(step));
     views.set(step, view);
-    return { design, context, rows, view };
+    return view;
   };
+  const partsAt = (step: number, box: Box = NO_BOX): SheetParts => ({
+    design,
+    context,
+    rows,
+    lettering: letteringAt(step),
+    view: { width: box.right - box.left, height: box.top - box.bottom },
+  });
+  const arrange = (parts: SheetParts, size: SheetSize) => besideTable(parts, size) ?? tableBelow(parts, size);
   const plan = (size: SheetSize): SheetPlan | undefined => {
-    const parts = partsAt(size.letteringStep);
-    const arrangement = besideTable(parts, size) ?? tableBelow(parts, size);
-    return arrangement && placed(parts.view, size, arrangement);
+    const step = size.letteringStep;
+    // the table and the title block alone tell soon whether the view needs to be laid out for this sheet at all
+    if (!arrange(partsAt(step), size)) return undefined;
+    const view = viewAt(step);
+    const arrangement = arrange(partsAt(step, view.box), size);
+    return arrangement && placed(view, size, arrangement);
   };
   for (const size of SHEET_SIZES) {
     const found = plan(size);
     if (found) return found;
   }
-  const holdsView = ({ letteringStep, width, height }: SheetSize) => {
-    const { box } = partsAt(letteringStep).view;
-    return box.right - box.left < width && box.top - box.bottom < height;
-  };
-  const { letteringStep } = SHEET_SIZES.find(holdsView) ?? SHEET_SIZES.at(-1)!;
+  const { left, bottom, right, top } = contentBox(design);
+  const holdsContent = ({ width, height }: SheetSize) =>
+    ROOM_AROUND * (right - left) < width && ROOM_AROUND * (top - bottom) < height;
+  const { letteringStep } = SHEET_SIZES.find(holdsContent) ?? SHEET_SIZES.at(-1)!;
   for (const size of SHEET_SIZES) {
     const found = plan({ ...size, letteringStep });
     if (found) return found;
   }
-  return plan(ownSheet(partsAt(letteringStep), letteringStep))!;
+  return plan(ownSheet(partsAt(letteringStep, viewAt(letteringStep).box), letteringStep))!;
 }
+
+/** Of a sheet whose lettering suits a drawing, against the drawing without its captions. */
+const ROOM_AROUND = 1.4;
+const NO_BOX: Box = { left: 0, bottom: 0, right: 0, top: 0 };
 
 /** From the frame's own corner to the substrate frame; the sheet's corner comes to stand on whole millimetres. */
 function placed(view: View, size: SheetSize, arrangement: Arrangement): SheetPlan {

@@ -27,6 +27,7 @@ export interface View {
 /** How far out captions may go, in text heights. */
 const CAPTION_REACH = 9;
 const CAPTION_REACH_PER_PATCH = 0.25;
+const FARTHEST_REACH = 20;
 /** With an id longer than this, or more patches than this, a patch shows its number alone; the table has the id. */
 const LONGEST_CAPTION_ID = 20;
 const MOST_CAPTIONS_WITH_ID = 16;
@@ -36,20 +37,28 @@ export const outlineBox = (outline: Outline): Box => {
   return { left: minX, bottom: minY, right: maxX, top: maxY };
 };
 
+/** Around substrate, patches, keep-outs and the origin. */
+export function contentBox({ scenario, patches }: Pick<Design, 'scenario' | 'patches'>): Box {
+  const origin: Box = { left: 0, bottom: 0, right: 0, top: 0 };
+  const outlines = [scenario.substrate, ...scenario.keepOuts, ...patches].map(({ outline }) =>
+    outlineBox(outline),
+  );
+  return around([origin, ...outlines]);
+}
+
 export function layView({ scenario, patches }: Design, lettering: Lettering): View {
   const { text } = lettering;
   const substrate = outlineBox(scenario.substrate.outline);
-  const origin: Box = { left: 0, bottom: 0, right: 0, top: 0 };
-  const drawn = [...scenario.keepOuts, ...patches].map(({ outline }) => outlineBox(outline));
-  const content = around([substrate, origin, ...drawn]);
+  const content = contentBox({ scenario, patches });
   const fixed = [
     ...dimensionBoxes(scenario.substrate.outline, substrate, text),
     ...axisNames(content, text).map(textBox),
   ];
-  const reach = (CAPTION_REACH + CAPTION_REACH_PER_PATCH * patches.length) * text;
+  const reach = Math.min(CAPTION_REACH + CAPTION_REACH_PER_PATCH * patches.length, FARTHEST_REACH) * text;
   const captions = placeCaptions(
     patches.map(({ id, outline }, index) => ({
       text: captionText(id, index + 1, patches.length),
+      short: String(index + 1),
       patch: roughPolygons(outline),
     })),
     text,

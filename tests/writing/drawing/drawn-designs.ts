@@ -170,6 +170,10 @@ export const DRAWN_DESIGNS: readonly (readonly [string, DrawnWish])[] = [
     },
   ],
   [
+    'tiny with 40 patches',
+    { substrate: circle(10), keepOuts: [], patches: ringOfPatches(40, 1, [8.5, 6.5]) },
+  ],
+  [
     'large',
     {
       substrate: { shape: 'rectangle', centre: [0, 0], width: 600, height: 500, rotation: 0 },

@@ -215,3 +215,16 @@ export const DRAWN_DESIGNS: readonly (readonly [string, DrawnWish])[] = [
     },
   ],
 ];
+
+/** Markup, symbols and line ends of both formats, in every text that a scenario brings. */
+const HOSTILE =
+  '</title><script>alert("1")</script> & \'q\' ]]> %%d %%%%c ^J \\U+0041 \u0000\u001b\n0\nEOF\r\n\ud800 \u202etxt 𝛌';
+export const HOSTILE_DESIGN = drawnDesign({
+  title: HOSTILE,
+  keepOuts: [{ id: HOSTILE, outline: circle(20) }],
+  patches: [
+    patch(HOSTILE, HOSTILE, square([0, 60], 10), [0, 60]),
+    patch('__proto__', 'constructor', square([60, 0], 10), [60, 0]),
+    patch('10', HOSTILE, square([1e-7, -60], 10), [1e-7, -60]),
+  ],
+});

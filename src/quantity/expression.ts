@@ -236,9 +236,9 @@ function evaluateOrUnit(node: ExpressionNode, scope: Scope): Quantity {
 export function unknownUnit(name: string): ProblemError {
   return new ProblemError(
     'unknown-unit',
-    `no unit of length, angle, temperature, pressure or power is named ${quote(name)}`,
+    `${quote(name)} is no unit that a scenario uses`,
     didYouMean(name, commonUnitNames()) ??
-      'such as nm, um, mm, cm, m, in, mil, deg, mrad, urad, arcsec, degC, K, Pa, hPa, mbar',
+      'use nm, um, mm, cm, m, in, mil, deg, mrad, urad, arcsec, degC, K, Pa, hPa, mbar',
   );
 }
 

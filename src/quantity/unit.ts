@@ -46,11 +46,11 @@ export function plainUnitText(text: string): string {
 }
 
 const ROWS: readonly (readonly [Dimension, string, number, number, number?])[] = [
-  ['length', 'nm', 1, 1e6],
-  ['length', 'um micron microns', 1, 1e3],
-  ['length', 'mm', 1, 1],
-  ['length', 'cm', 10, 1],
-  ['length', 'm', 1000, 1],
+  ['length', 'nm nanometre nanometres nanometer nanometers', 1, 1e6],
+  ['length', 'um micron microns micrometre micrometres micrometer micrometers', 1, 1e3],
+  ['length', 'mm millimetre millimetres millimeter millimeters', 1, 1],
+  ['length', 'cm centimetre centimetres centimeter centimeters', 10, 1],
+  ['length', 'm metre metres meter meters', 1000, 1],
   ['length', 'in inch inches', 254, 10],
   ['length', 'mil mils', 254, 1e4],
   ['length', 'ft foot feet', 3048, 10],

@@ -1,7 +1,7 @@
 /** Outline words to outlines where they stand: diameters become radii, the patch's centre is added. mm and radians. */
 import type { Outline, Vec2 } from '../scenario/placing.ts';
 import { simplePolygon } from '../scenario/simple-polygon.ts';
-import { assemble, assembleList, FAULTY, type Field, type Read } from './field.ts';
+import { assemble, assembleList, FAULTY, type Field, ownEntry, type Read } from './field.ts';
 import { angle, length, NOT_NEGATIVE, POSITIVE, point2, quantity } from './values.ts';
 
 const FULL_TURN = 2 * Math.PI;
@@ -13,7 +13,7 @@ export function buildOutline(field: Field, about: Read<Vec2>): Read<Outline> {
   const own = point2(shape.get('centre'), [0, 0]);
   const centre: Read<Vec2> =
     own === FAULTY || about === FAULTY ? FAULTY : ([own[0] + about[0], own[1] + about[1]] as const);
-  return BUILDERS[shape.name]?.(shape, centre) ?? FAULTY;
+  return ownEntry(BUILDERS, shape.name)?.(shape, centre) ?? FAULTY;
 }
 
 const BUILDERS: {

@@ -3,7 +3,7 @@ import type { Datum } from '../scenario/datum.ts';
 import { type Frame, frameAt, squaredUp, type Vec3 } from '../scenario/placing.ts';
 import type { Part } from '../scenario/scenario.ts';
 import type { Solid } from '../scenario/solid.ts';
-import { assemble, assembleList, FAULTY, type Field, isObject, type Read } from './field.ts';
+import { assemble, assembleList, FAULTY, type Field, isObject, ownEntry, type Read } from './field.ts';
 import { identifier, uniqueIds } from './identifiers.ts';
 import {
   angle,
@@ -53,7 +53,7 @@ export function buildPart(field: Field): BuiltPart {
 function buildDatum(field: Field): Read<Datum> {
   const kind = field.entries()[0];
   if (kind === undefined || field.entries().length !== 1) return FAULTY;
-  return DATUMS[kind.name]?.(kind, field.name) ?? FAULTY;
+  return ownEntry(DATUMS, kind.name)?.(kind, field.name) ?? FAULTY;
 }
 
 const SIDES = ['outside', 'inside'] as const;
@@ -121,7 +121,7 @@ function openingOf(field: Field, normal: Vec3, axis: Vec3): Read<Vec3> {
 function buildSolid(field: Field): Read<Solid> {
   const kind = field.entries()[0];
   if (kind === undefined || field.entries().length !== 1) return FAULTY;
-  return SOLIDS[kind.name]?.(kind) ?? FAULTY;
+  return ownEntry(SOLIDS, kind.name)?.(kind) ?? FAULTY;
 }
 
 const SOLIDS: { readonly [kind: string]: ((field: Field) => Read<Solid>) | undefined } = {

@@ -95,3 +95,7 @@ export function exactlyOne(field: Field, keys: readonly [string, string], what: 
 
 export const isObject = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
+
+/** The table's own entry of this name: a file may ask for `constructor`. */
+export const ownEntry = <T>(table: { readonly [name: string]: T }, name: string): T | undefined =>
+  Object.hasOwn(table, name) ? table[name] : undefined;

@@ -60,6 +60,7 @@ interface Schema {
   readonly additionalProperties?: Schema | false;
   readonly items?: Schema;
   readonly minItems?: number;
+  readonly maxItems?: number;
   readonly $defs?: { readonly [name: string]: Schema };
 }
 
@@ -108,7 +109,7 @@ function suggestion(key: string, value: unknown, { properties = {} }: Schema): s
 
 function describe({ error: { keyword, params }, path, value, subschema }: Located): SchemaFault {
   const expected = subschema.title ?? 'another value';
-  const name = path.length === 0 ? 'the scenario' : `\`${nameOf(path)}\``;
+  const name = nameOf(path);
   const fault = (code: Code, message: string, hint: string, at: Path = path, atKey = false): SchemaFault => ({
     code,
     path: at,
@@ -149,17 +150,14 @@ function describe({ error: { keyword, params }, path, value, subschema }: Locate
       );
     }
     case 'const':
-      return fault(
-        'bad-value',
-        `${name} is ${quoted(value)}`,
-        `write \`${nameOf(path)}: ${params.allowedValue}\``,
-      );
+      return fault('bad-value', `${name} is ${quoted(value)}`, `expected \`${params.allowedValue}\``);
     case 'minItems':
     case 'maxItems': {
-      const count = (value as readonly unknown[]).length;
-      const code = keyword === 'maxItems' && subschema.minItems !== params.limit ? 'too-many' : 'bad-value';
-      const most = keyword === 'minItems' ? 'at least' : 'at most';
-      return fault(code, `${name} has ${count} entries`, `expected ${expected}: ${most} ${params.limit}`);
+      const { length } = value as readonly unknown[];
+      const fixed = subschema.minItems === subschema.maxItems;
+      const bound = fixed ? 'exactly' : keyword === 'minItems' ? 'at least' : 'at most';
+      const code = keyword === 'maxItems' && !fixed ? 'too-many' : 'bad-value';
+      return fault(code, `${name} has ${length} entries`, `expected ${expected}, ${bound} ${params.limit}`);
     }
     case 'minProperties':
       return fault('bad-value', `${name} is empty`, `expected ${expected}: one of ${keys.join(', ')}`);
@@ -181,11 +179,11 @@ function describe({ error: { keyword, params }, path, value, subschema }: Locate
   }
 }
 
-/** The last key of a path, with the list positions behind it counted from 1: `centre[2]`. */
+/** `\`centre\``, `entry 2 of \`centre\``: the end of a path as a message names it, list positions from 1. */
 function nameOf(path: Path): string {
-  const last = path.findLastIndex((step) => typeof step === 'string');
-  const positions = path.slice(last + 1).map((step) => `[${Number(step) + 1}]`);
-  return `${path[last] ?? ''}${positions.join('')}`;
+  const last = path.at(-1);
+  if (last === undefined) return 'the scenario';
+  return typeof last === 'string' ? `\`${last}\`` : `entry ${last + 1} of ${nameOf(path.slice(0, -1))}`;
 }
 
 function kindOf(value: unknown): string {

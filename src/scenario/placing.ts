@@ -9,11 +9,13 @@ export type { Frame } from '../geometry/frame.ts';
 export type { Outline } from '../geometry/outline.ts';
 export type { Vec2, Vec3 } from '../geometry/vector.ts';
 
-/** The frame whose origin stands at `origin` and whose axes are turned by `angles`. */
-export const frameAt = (origin: Vec3, angles: Vec3): Frame => ({
-  origin,
-  rotation: rotationFromAngles(angles),
-});
+/** The frame whose origin stands at `origin` and whose axes are turned by `angles`. No entry of the matrix is -0. */
+export function frameAt(origin: Vec3, angles: Vec3): Frame {
+  const [x, y, z] = rotationFromAngles(angles);
+  return { origin, rotation: [withoutNegativeZero(x), withoutNegativeZero(y), withoutNegativeZero(z)] };
+}
+
+const withoutNegativeZero = ([x, y, z]: Vec3): Vec3 => [x + 0, y + 0, z + 0];
 
 /** A place of the part frame, in the substrate frame. */
 export const inSubstrateFrame = (part: Frame, place: Vec3): Vec3 => placeToParent(part, place);
@@ -22,8 +24,10 @@ export const inSubstrateFrame = (part: Frame, place: Vec3): Vec3 => placeToParen
 export function unitDirection(direction: Vec3): Vec3 | undefined {
   const largest = Math.max(...direction.map(Math.abs));
   if (!(largest > 0) || !Number.isFinite(largest)) return undefined;
+  // Squares of such entries neither overflow nor vanish; others are brought near 1 first.
+  const safe = largest > 1e-100 && largest < 1e100;
   const [x, y, z] = direction;
-  return unit([x / largest, y / largest, z / largest]);
+  return withoutNegativeZero(unit(safe ? direction : [x / largest, y / largest, z / largest]));
 }
 
 /** Directions given as square to each other may miss it by this much, as a cosine: their decimals' rounding. */

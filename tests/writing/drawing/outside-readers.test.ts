@@ -17,9 +17,10 @@ describe('outside readers', () => {
     () => {
       const folder = mkdtempSync(join(tmpdir(), 'layout-'));
       try {
-        FILES.forEach(([, dxf, svg], k) => {
-          writeFileSync(join(folder, `${k}.dxf`), dxf);
-          writeFileSync(join(folder, `${k}.svg`), svg);
+        const designs = [...DRAWN_DESIGNS.map(([, wish]) => drawnDesign(wish)), HOSTILE_DESIGN];
+        designs.forEach((design, k) => {
+          writeFileSync(join(folder, `${k}.dxf`), layoutDxf(design, CONTEXT));
+          writeFileSync(join(folder, `${k}.svg`), layoutSvg(design, CONTEXT));
         });
         const script = [
           'import sys, json, glob, ezdxf, xml.sax',

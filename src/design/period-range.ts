@@ -4,8 +4,8 @@
  * |∇Φ| is sampled inside and densely along the boundary (with the corners and both sides of a roof's ridge), then followed
  * to its extremes by a compass search that stays in the patch: right to some 1e-6 of the period. Where Φ has a stationary point the largest period is Infinity.
  */
-import { contains } from '../geometry/contains.ts';
-import { largestDistanceFrom } from '../geometry/extent.ts';
+import { covers } from '../geometry/contains.ts';
+import { boundsOf, largestDistanceFrom } from '../geometry/extent.ts';
 import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { DesignedPatch } from './design.ts';
@@ -17,10 +17,10 @@ export interface PeriodRange {
   readonly max: number;
 }
 
-const INSIDE = 256;
-const ALONG_BOUNDARY = 360;
+const INSIDE = 100;
+const ALONG_BOUNDARY = 120;
 /** The search stops at steps this small against the patch: the period is flat to second order there. */
-const LAST_STEP = 1e-7;
+const LAST_STEP = 1e-6;
 /** Under this many waves across the patch, the phase is taken as stationary: no fringe edge can be placed by it. */
 const STATIONARY_WAVES = 1e-3;
 
@@ -48,6 +48,26 @@ export function periodRange(patch: DesignedPatch): PeriodRange {
   };
 }
 
+/**
+ * A period that no place in the patch goes below, mm, from one gradient and a bound of the phase's curvature: cheap, and
+ * enough to clear most patches of a rule without a search.
+ */
+export function periodFloor(patch: DesignedPatch): number {
+  const { minX, minY, maxX, maxY } = boundsOf(patch.outline);
+  const middle: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
+  const reach = Math.sqrt((maxX - minX) ** 2 + (maxY - minY) ** 2) / 2;
+  const [gx, gy] = patch.phase.gradient(...middle);
+  const bend = patch.phase.curvatureBound({ minX, minY, maxX, maxY }) * reach;
+  return 1 / (Math.sqrt(gx * gx + gy * gy) + bend + 2 * biasSlope(patch));
+}
+
+/** Largest slope of the bias, waves/mm: a ridge turns the gradient by twice it. */
+function biasSlope({ bias }: DesignedPatch): number {
+  if (bias?.shape !== 'roof') return 0;
+  const [x, y] = bias.direction;
+  return (Math.abs(bias.amplitude) * Math.sqrt(x * x + y * y)) / bias.reach;
+}
+
 function samplePoints(patch: DesignedPatch): Points {
   return joined(
     interiorGrid(patch.outline, spacingFor(patch.outline, INSIDE)),
@@ -68,7 +88,7 @@ function follow(
     let moved = false;
     for (const [dx, dy] of COMPASS) {
       const next: Vec2 = [at[0] + dx * step, at[1] + dy * step];
-      if (!contains(patch.outline, next)) continue;
+      if (!covers(patch.outline, next)) continue;
       const there = slope(next);
       if (sign * (there - value) > 0) {
         [at, value, moved] = [next, there, true];

@@ -20,7 +20,7 @@ import {
   traceReturn,
 } from '../optics/return-trip.ts';
 
-const RAYS = 160;
+const RAYS = 64;
 /** Of the reach: nearer to a roof's ridge than this, rays are left out. */
 const CLEAR_OF_RIDGE = 0.25;
 /** Fewer rays than this, of a half or of all, tell no slope. */

@@ -2,7 +2,7 @@
  * Rule feature-too-small: min(duty, 1 − duty) times the smallest period anywhere in the patch is at least
  * `process.minFeature`.
  */
-import { periodRange } from '../design/period-range.ts';
+import { periodFloor, periodRange } from '../design/period-range.ts';
 import type { Finding } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
@@ -14,6 +14,7 @@ export const featureTooSmall: Rule = (design) => {
   const share = Math.min(dutyCycle, 1 - dutyCycle);
   const findings: Finding[] = [];
   design.patches.forEach((patch, i) => {
+    if (share * periodFloor(patch) >= minFeature) return;
     const { min, minAt } = periodRange(patch);
     const feature = share * min * UM_PER_MM;
     const least = minFeature * UM_PER_MM;

@@ -1,6 +1,6 @@
 /** The extremes of a patch's period against a dense scan of difference quotients of its phase. */
 import { describe, expect, test } from 'vitest';
-import { periodRange } from '../../src/design/period-range.ts';
+import { periodFloor, periodRange } from '../../src/design/period-range.ts';
 import { covers } from '../../src/geometry/contains.ts';
 import { boundsOf } from '../../src/geometry/extent.ts';
 import { boundaryPoints } from '../../src/geometry/sampling.ts';
@@ -77,3 +77,13 @@ test('a stationary phase inside the patch has no largest period', () => {
   });
   expect(periodRange(onAxis).max).toBe(Infinity);
 });
+
+test.each(Object.entries(RECIPES))(
+  '%s: the quick floor is below the least period, and not absurdly',
+  (_, recipe) => {
+    const patch = makePatch(recipe);
+    const { min } = periodRange(patch);
+    expect(periodFloor(patch)).toBeLessThanOrEqual(min);
+    expect(periodFloor(patch)).toBeGreaterThan(min / 4);
+  },
+);

@@ -53,6 +53,16 @@ export const motionOf = (six: ArrayLike<number>, size: number): Motion => {
   };
 };
 
+/** Which of x, y, z, rx, ry, rz a motion is mostly made of, rotations counted at the part's size. */
+export function motionDegrees({ translation, rotation }: Motion, size: number): readonly boolean[] {
+  const six = [...translation, ...rotation.map((angle) => angle * size)];
+  const whole = Math.sqrt(six.reduce((sum, part) => sum + part * part, 0));
+  return six.map((part) => Math.abs(part) > MOSTLY_OF_DEGREE * whole);
+}
+
+/** Less than this of a motion in a degree is not worth naming there. */
+const MOSTLY_OF_DEGREE = 0.1;
+
 /** What a motion is, in words: `to move along y`, `to turn about an axis along z through x = 3 mm, …`. */
 export function wordsFor({ translation, rotation }: Motion, size: number): string {
   const turn = length(rotation);

@@ -1,0 +1,44 @@
+/**
+ * Rule misses-wanted: the standard uncertainty of each degree of freedom that `wanted` names is no larger than it allows, by
+ * the uncertainties that the scenario states. A degree that is not observed at all is not-observed's matter.
+ */
+import type { Finding } from '../finding/finding.ts';
+import { sigmaOf } from '../metrology/pose.ts';
+import { estimatePose } from '../metrology/pose-estimate.ts';
+import { trimmed } from '../quantity/format.ts';
+import { DEGREES } from '../scenario/scenario.ts';
+import type { Rule } from './rule.ts';
+
+const UM_PER_MM = 1000;
+const URAD_PER_RAD = 1e6;
+/** A σ at the wish itself meets it: rounding decides no design. */
+const RELATIVE_ROUNDING = 1e-9;
+
+export const missesWanted: Rule = (design) => {
+  const { wanted } = design.scenario;
+  if (DEGREES.every((degree) => wanted[degree] === undefined)) return [];
+  const pose = estimatePose(design);
+  return DEGREES.flatMap((degree, k): Finding[] => {
+    const wish = wanted[degree];
+    const sigma = sigmaOf(pose, k);
+    if (wish === undefined || sigma === null) return [];
+    const isTurn = degree.startsWith('r');
+    const limit = wish * (isTurn ? URAD_PER_RAD : UM_PER_MM);
+    if (sigma <= limit * (1 + RELATIVE_ROUNDING)) return [];
+    const unit = isTurn ? 'urad' : 'um';
+    const shown = isTurn ? 'µrad' : 'µm';
+    return [
+      {
+        severity: 'error',
+        rule: 'misses-wanted',
+        where: `wanted.${degree}`,
+        message: `${degree} of the part comes out with a standard uncertainty of ${trimmed(sigma, 2)} ${shown}; wanted is ${trimmed(limit, 2)} ${shown}`,
+        hint: 'make patches larger, spread patches and references farther apart, or add some',
+        value: sigma,
+        limit,
+        unit,
+        path: ['wanted', degree],
+      },
+    ];
+  });
+};

@@ -1,0 +1,31 @@
+/**
+ * Rule not-observed: every degree of freedom of the part shows in some reading. A warning, since a part with rotational
+ * symmetry needs no more; an error where `wanted` asks for that degree.
+ */
+import type { Finding } from '../finding/finding.ts';
+import { motionDegrees } from '../metrology/free-motion.ts';
+import { estimatePose } from '../metrology/pose-estimate.ts';
+import { DEGREES } from '../scenario/scenario.ts';
+import type { Rule } from './rule.ts';
+
+export const notObserved: Rule = (design) => {
+  const { wanted } = design.scenario;
+  const pose = estimatePose(design);
+  return DEGREES.flatMap((degree, k): Finding[] => {
+    if (pose.free.observed[k]) return [];
+    const isWanted = wanted[degree] !== undefined;
+    const motions = pose.free.motions.filter((motion) => motionDegrees(motion, pose.size)[k]);
+    return [
+      {
+        severity: isWanted ? 'error' : 'warning',
+        rule: 'not-observed',
+        where: isWanted ? `wanted.${degree}` : 'part',
+        message:
+          `${degree} of the part is not observed${isWanted ? ' but wanted' : ''}: no patch, touch or measurement shows ` +
+          `that the part is free ${motions.map(({ words }) => words).join(', and ')}`,
+        hint: 'add a patch whose line senses that motion at a reference held against it, or a measurement',
+        path: isWanted ? ['wanted', degree] : ['part'],
+      },
+    ];
+  });
+};

@@ -4,7 +4,8 @@
  * Both ways give the same bits.
  */
 import { type Dimension, describeDimension, dimensionOf, HOUSE_UNIT } from './dimension.ts';
-import { evaluate, parse, type Scope, unknownUnit, valueOfName } from './expression.ts';
+import { evaluate, type Scope, unknownUnit, valueOfName } from './expression.ts';
+import { parse } from './parse-expression.ts';
 import { FaultyParameter, type Problem, ProblemError, quote } from './problem.ts';
 import {
   bareNumber,

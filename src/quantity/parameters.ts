@@ -3,8 +3,9 @@
  */
 import { type Dimension, dimensionOf } from './dimension.ts';
 import { LITERAL, NAME, readQuantity, settled } from './evaluate.ts';
-import { namesIn, parse, type Scope } from './expression.ts';
+import { namesIn, type Scope } from './expression.ts';
 import { FUNCTION_NAMES } from './function.ts';
+import { parse } from './parse-expression.ts';
 import { type Problem, ProblemError, quote } from './problem.ts';
 import { type Quantity, ZERO_CELSIUS_IN_KELVIN } from './quantity.ts';
 import { commonUnit } from './unit.ts';

@@ -9,6 +9,7 @@ import {
   type LineCounter,
   type Node,
   type Pair,
+  type YAMLMap,
 } from 'yaml';
 import type { Path, Place } from '../finding/finding.ts';
 import { isMergeKey } from './plain-data.ts';
@@ -16,11 +17,20 @@ import { isMergeKey } from './plain-data.ts';
 /** The place of a path's value; of a missing key, its parent's key. Undefined where the text has no structure. */
 export type PlaceFinder = (path: Path) => Place | undefined;
 
+interface MapIndex {
+  readonly own: Map<string, Pair>;
+  readonly merged: Node[];
+}
+
+/** Merges within merges that are followed. */
+const DEEPEST_MERGE = 8;
+
 /** Filled while the text is parsed; answers afterwards. */
 export class PlaceIndex {
   root: Node | undefined;
   /** What each alias stands for. */
   readonly aliases = new Map<Alias, Node>();
+  readonly #indices = new Map<YAMLMap, MapIndex>();
   readonly #file: string;
   readonly #lines: LineCounter;
 
@@ -79,18 +89,32 @@ export class PlaceIndex {
 
   /** The pair that gives a key its value: the last one, else one that a merge key brings in. */
   #pairOf(node: unknown, name: string, depth: number): Pair | undefined {
-    if (!isMap(node) || depth > 8) return undefined;
-    const own = node.items.findLast(({ key }) => isScalar(key) && String(key.value) === name);
-    if (own !== undefined) return own as Pair;
-    for (const { key, value } of node.items) {
-      if (!isMergeKey(key)) continue;
-      const source = this.#resolved(value as Node);
-      for (const merged of isSeq(source) ? source.items : [source]) {
-        const pair = this.#pairOf(this.#resolved(merged as Node), name, depth + 1);
-        if (pair !== undefined) return pair;
+    if (!isMap(node) || depth > DEEPEST_MERGE) return undefined;
+    const { own, merged } = this.#indexOf(node);
+    const pair = own.get(name);
+    if (pair !== undefined) return pair;
+    for (const value of merged) {
+      const source = this.#resolved(value);
+      for (const part of isSeq(source) ? source.items : [source]) {
+        const found = this.#pairOf(this.#resolved(part as Node), name, depth + 1);
+        if (found !== undefined) return found;
       }
     }
     return undefined;
+  }
+
+  /** The pairs of a mapping by key, made once: a hostile one has a hundred thousand, each with a fault. */
+  #indexOf(map: YAMLMap): MapIndex {
+    let index = this.#indices.get(map);
+    if (index === undefined) {
+      index = { own: new Map(), merged: [] };
+      for (const pair of map.items) {
+        if (isMergeKey(pair.key)) index.merged.push(pair.value as Node);
+        else if (isScalar(pair.key)) index.own.set(String(pair.key.value), pair as Pair);
+      }
+      this.#indices.set(map, index);
+    }
+    return index;
   }
 
   #resolved(node: Node | undefined | null): Node | undefined {

@@ -1,0 +1,105 @@
+/**
+ * Which runs of a region's edge the fringes of a level join, band by band; waves. Found once a band, by following the fringes
+ * of a level in the middle of it (regions.ts says why that answers for the whole band).
+ */
+import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
+import type { Region } from './regions.ts';
+import { Probe } from './smooth-phase.ts';
+import { FringePath, FringeTracer } from './trace-fringe.ts';
+
+/** A family of fringes: they leave the edge on `up`, where Φ rises along the edge, and meet it again on `down`. */
+export interface Pair {
+  readonly up: number;
+  readonly down: number;
+}
+
+/** Levels nearer than this (waves) to a value that Φ has at the end of a run are moved off it: far above rounding, far below any bound. */
+export const CLEAR = 1e-6;
+
+export class Bands {
+  readonly #region: Region;
+  readonly #pairs = new Map<number, readonly Pair[]>();
+
+  constructor(region: Region) {
+    this.#region = region;
+  }
+
+  /** The band of a level: how many limits lie below it. */
+  bandOf(level: number): number {
+    const { limits } = this.#region;
+    let [low, high] = [0, limits.length];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (limits[middle]! < level) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
+
+  /** The pairs of runs that fringes of the band join, in the order of their `up` runs. */
+  pairsIn(band: number): readonly Pair[] {
+    let pairs = this.#pairs.get(band);
+    if (pairs === undefined) {
+      pairs = this.#findPairs(band);
+      this.#pairs.set(band, pairs);
+    }
+    return pairs;
+  }
+
+  #findPairs(band: number): readonly Pair[] {
+    const { limits, runs, phase } = this.#region;
+    if (band === 0 || band === limits.length) return [];
+    const level = (limits[band - 1]! + limits[band]!) / 2;
+    const crossed = (run: Run, from: number, to: number): boolean =>
+      from < level && to >= level && run.from < run.to;
+    const indices = runs.map((_, k) => k);
+    const ups = indices.filter((k) => crossed(runs[k]!, runs[k]!.start, runs[k]!.end));
+    const downs = indices.filter((k) => crossed(runs[k]!, runs[k]!.end, runs[k]!.start));
+    if (ups.length === 1) return [{ up: ups[0]!, down: downs[0]! }];
+    const probe = new Probe(phase);
+    const ends = new Map(
+      [...ups, ...downs].map((k) => [k, pointOf(runs[k]!, crossingOf(runs[k]!, level, probe))]),
+    );
+    const tracer = new FringeTracer(phase);
+    const path = new FringePath();
+    const free = [...downs];
+    return ups.map((up) => {
+      const found = tracer.trace(
+        level,
+        ends.get(up)!,
+        free.map((k) => ends.get(k)!),
+        path,
+      );
+      return { up, down: free.splice(found, 1)[0]! };
+    });
+  }
+}
+
+export function pointOf(run: Run, fraction: number): { x: number; y: number } {
+  place(run.piece, fraction);
+  return { x: spot.x, y: spot.y };
+}
+
+/**
+ * A level moved off the limits of all regions: by CLEAR at a time, down from the least of them, up otherwise, so that
+ * a level through the least or the greatest value of Φ leaves no fringe there.
+ */
+export function clearLevel(level: number, limits: Float64Array): number {
+  const downFirst = Math.abs(level - limits[0]!) <= CLEAR;
+  for (let k = 0; ; k++)
+    for (const sign of downFirst ? [-1, 1] : [1, -1]) {
+      const moved = level + sign * k * CLEAR;
+      if (isClear(moved, limits)) return moved;
+      if (k === 0) break;
+    }
+}
+
+function isClear(level: number, limits: Float64Array): boolean {
+  let [low, high] = [0, limits.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (limits[middle]! < level - CLEAR / 2) low = middle + 1;
+    else high = middle;
+  }
+  return !(low < limits.length && limits[low]! <= level + CLEAR / 2);
+}

@@ -1,0 +1,140 @@
+/**
+ * The phase along the edge of a region, run by run: on each run Φ only rises or only falls, so every level is crossed there
+ * once or not at all. Fractions of a piece's length; Φ in waves.
+ *
+ * With f(u) = Φ at the fraction u of a piece of length ℓ and curvature 1/r, |f''| ≤ ℓ²(H + G/r), H the bound of the second
+ * derivatives of Φ and G that of |∇Φ|. Where |f'| in the middle of an interval is larger than that bound times half its
+ * width, f is monotone there: proven. Other intervals are halved down to 1/4096 of the piece and taken by the sign in
+ * their middle. Where neighbouring intervals differ in sign, the extreme between them is found by halving.
+ */
+import { type Loop, lengthOf, type Piece } from '../geometry/piece.ts';
+import { Probe, type SmoothPhase } from './smooth-phase.ts';
+
+export interface Run {
+  readonly piece: Piece;
+  readonly from: number;
+  readonly to: number;
+  /** Φ at its start and its end. */
+  readonly start: number;
+  readonly end: number;
+}
+
+/** Bounds over the region: H of the second derivatives (waves/mm²), G of the gradient (waves/mm). */
+export interface PhaseBounds {
+  readonly curvature: number;
+  readonly slope: number;
+}
+
+const FINEST = 1 / 4096;
+/** A piece along which f' is under this many waves is a fringe itself: no level crosses it. */
+const FLAT = 1e-7;
+const FLAT_SAMPLES = 65;
+
+export function monotoneRuns(loop: Loop, phase: SmoothPhase, bounds: PhaseBounds): readonly Run[] {
+  const probe = new Probe(phase);
+  const drafts = loop.flatMap((piece) => {
+    const flat = isFlat(piece, probe);
+    const ends = flat ? [0, 1] : [0, ...extremesAlong(piece, probe, bounds), 1];
+    return ends.slice(1).map((to, k) => ({ piece, from: ends[k]!, to, flat }));
+  });
+  const values = drafts.map(({ piece, from }) => {
+    place(piece, from);
+    return probe.at(spot.x, spot.y);
+  });
+  // A flat run has one value: its start's, so that the count of a level's crossings around the loop stays even.
+  for (let pass = 0; pass < 2; pass++)
+    drafts.forEach(({ flat }, k) => {
+      if (flat) values[(k + 1) % values.length] = values[k]!;
+    });
+  return drafts.map(({ piece, from, to }, k) => ({
+    piece,
+    from,
+    to,
+    start: values[k]!,
+    end: values[(k + 1) % values.length]!,
+  }));
+}
+
+/** A place on a piece with its derivative by the fraction: what `place` leaves behind, without an object a point. */
+export const spot = { x: 0, y: 0, dx: 0, dy: 0 };
+
+export function place(piece: Piece, fraction: number): void {
+  if (piece.kind === 'segment') {
+    const { from, to } = piece;
+    spot.dx = to[0] - from[0];
+    spot.dy = to[1] - from[1];
+    spot.x = fraction === 1 ? to[0] : from[0] + fraction * spot.dx;
+    spot.y = fraction === 1 ? to[1] : from[1] + fraction * spot.dy;
+    return;
+  }
+  const { centre, radius, start, sweep } = piece;
+  const angle = start + fraction * sweep;
+  const [c, s] = [radius * Math.cos(angle), radius * Math.sin(angle)];
+  spot.x = centre[0] + c;
+  spot.y = centre[1] + s;
+  spot.dx = -s * sweep;
+  spot.dy = c * sweep;
+}
+
+/** Newton's method steps below this fraction of a piece are the last. */
+const LAST_STEP = 1e-13;
+
+/** The fraction of the run's piece where Φ is `level`, kept between the run's ends. */
+export function crossingOf(run: Run, level: number, probe: Probe): number {
+  let [low, high] = [run.from, run.to];
+  const rising = run.end > run.start;
+  let at = low + ((level - run.start) / (run.end - run.start)) * (high - low);
+  for (let step = 0; step < 100; step++) {
+    if (!(at > low && at < high)) at = (low + high) / 2;
+    place(run.piece, at);
+    const miss = probe.at(spot.x, spot.y) - level;
+    if (miss > 0 === rising) high = at;
+    else low = at;
+    const change = miss / (probe.gx * spot.dx + probe.gy * spot.dy);
+    at -= change;
+    if (Math.abs(change) <= LAST_STEP || high - low <= LAST_STEP) break;
+  }
+  return Math.min(run.to, Math.max(run.from, at));
+}
+
+const slopeAt = (piece: Piece, fraction: number, probe: Probe): number => {
+  place(piece, fraction);
+  probe.at(spot.x, spot.y);
+  return probe.gx * spot.dx + probe.gy * spot.dy;
+};
+
+function isFlat(piece: Piece, probe: Probe): boolean {
+  for (let k = 0; k < FLAT_SAMPLES; k++)
+    if (Math.abs(slopeAt(piece, k / (FLAT_SAMPLES - 1), probe)) > FLAT) return false;
+  return true;
+}
+
+function extremesAlong(piece: Piece, probe: Probe, { curvature, slope }: PhaseBounds): number[] {
+  const length = lengthOf(piece);
+  const second = length * length * (curvature + (piece.kind === 'arc' ? slope / piece.radius : 0));
+  const extremes: number[] = [];
+  let [before, sign] = [0, 0];
+  const walk = (from: number, to: number): void => {
+    const middle = (from + to) / 2;
+    const rate = slopeAt(piece, middle, probe);
+    if (Math.abs(rate) <= (second * (to - from)) / 2 && to - from > FINEST) {
+      walk(from, middle);
+      walk(middle, to);
+      return;
+    }
+    if (sign !== 0 && rate * sign < 0) extremes.push(extremeBetween(piece, before, middle, sign, probe));
+    if (rate !== 0) [before, sign] = [middle, Math.sign(rate)];
+  };
+  walk(0, 1);
+  return extremes;
+}
+
+function extremeBetween(piece: Piece, from: number, to: number, sign: number, probe: Probe): number {
+  let [low, high] = [from, to];
+  for (let k = 0; k < 60 && high - low > LAST_STEP; k++) {
+    const middle = (low + high) / 2;
+    if (slopeAt(piece, middle, probe) * sign > 0) low = middle;
+    else high = middle;
+  }
+  return (low + high) / 2;
+}

@@ -1,0 +1,99 @@
+/**
+ * A patch divided so that its fringes are simple, and the proof that none is missed.
+ *
+ * The patch is cut along a roof's ridge, through the hole of a ring and through every stationary point of Φ
+ * (stationary-points.ts). Each region left is simply connected, and ∇Φ ≠ 0 inside it. Then every fringe, a component of
+ * Φ = L in a region, runs from edge to edge: a closed one would enclose an extreme of Φ, where ∇Φ = 0, or a hole.
+ * So the crossings of the level with the edge are the ends of all fringes there are. Along the edge Φ is divided into monotone
+ * runs (monotone-runs.ts), each with exactly one crossing of a level between its end values and none of another: all
+ * crossings are found by counting, not by looking. The same argument rules out holes in a written zone of a region.
+ *
+ * Between two neighbouring values that Φ takes at ends of runs, every level crosses the same runs, and its fringes join the
+ * same pairs of them, since they could only change partners at a stationary point or at the end of a run: a band.
+ */
+import { boundaryOf } from '../geometry/boundary.ts';
+import type { Outline } from '../geometry/outline.ts';
+import type { Loop } from '../geometry/piece.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import { cutByLine, holeCentre, type Line, loopBounds, wellInside } from './cut-region.ts';
+import { monotoneRuns, type PhaseBounds, type Run } from './monotone-runs.ts';
+import { Probe, type SmoothPhase } from './smooth-phase.ts';
+import { cutsThroughStationaryPoints } from './stationary-points.ts';
+
+export interface Region {
+  readonly phase: SmoothPhase;
+  /** Counterclockwise, end to end. */
+  readonly runs: readonly Run[];
+  /** The values of Φ at the ends of runs, ascending: the bands' limits. */
+  readonly limits: Float64Array;
+  /** Bound of |∇Φ| over the region, waves/mm. */
+  readonly slope: number;
+}
+
+/** What is to be traced: an outline with the phase on it, or on either side of a ridge. */
+export interface PhasedOutline {
+  readonly outline: Outline;
+  /** Left of the ridge, or everywhere. */
+  readonly phase: SmoothPhase;
+  readonly ridge?: { readonly line: Line; readonly rightPhase: SmoothPhase };
+}
+
+/** A stationary point nearer than this to a region's edge (mm) needs no cut: a fringe closed around it has no size. */
+const AT_EDGE = 1e-7;
+
+export function regionsOf({ outline, phase, ridge }: PhasedOutline): readonly Region[] {
+  const whole = simplyConnected(outline, phase);
+  if (ridge === undefined) return whole.flatMap((loop) => regionsWithin(outline, loop, phase));
+  const sides = whole.map((loop) => cutByLine([loop], ridge.line));
+  return [
+    ...sides.flatMap(({ left }) => left.flatMap((loop) => regionsWithin(outline, loop, phase))),
+    ...sides.flatMap(({ right }) => right.flatMap((loop) => regionsWithin(outline, loop, ridge.rightPhase))),
+  ];
+}
+
+function simplyConnected(outline: Outline, phase: SmoothPhase): readonly Loop[] {
+  const loops = boundaryOf(outline);
+  const hole = holeCentre(outline);
+  if (hole === undefined) return loops;
+  const { left, right } = cutByLine(loops, { at: hole, along: gradientDirection(phase, hole) });
+  return [...left, ...right];
+}
+
+/** Across the fringes where there are any: the cut meets them squarely. */
+function gradientDirection(phase: SmoothPhase, [x, y]: Vec2): Vec2 {
+  const probe = new Probe(phase);
+  probe.at(x, y);
+  const size = Math.hypot(probe.gx, probe.gy);
+  return size > 0 ? [probe.gx / size, probe.gy / size] : [1, 0];
+}
+
+function regionsWithin(outline: Outline, loop: Loop, phase: SmoothPhase): readonly Region[] {
+  const bounds = phaseBounds(loop, phase);
+  let loops: readonly Loop[] = [loop];
+  for (const { line, places, margin } of cutsThroughStationaryPoints(outline, loopBounds(loop), phase))
+    loops = loops.flatMap((loop) => {
+      if (!places.some((place) => wellInside(loop, place, margin + AT_EDGE))) return [loop];
+      const { left, right } = cutByLine([loop], line);
+      return [...left, ...right];
+    });
+  return loops.map((loop) => {
+    const runs = monotoneRuns(loop, phase, bounds);
+    const limits = Float64Array.from(new Set(runs.map((run) => run.start))).sort();
+    return { phase, runs, limits, slope: bounds.slope };
+  });
+}
+
+/** From the middle of the region's box outward. Throws a RangeError where Φ'' has no bound: a line focus in the pattern's plane. */
+function phaseBounds(loop: Loop, phase: SmoothPhase): PhaseBounds {
+  const { minX, maxX, minY, maxY } = loopBounds(loop);
+  const curvature = phase.curvatureBound({ minX, maxX, minY, maxY });
+  if (!Number.isFinite(curvature))
+    throw new RangeError(
+      `the phase between x ${minX} and ${maxX} mm, y ${minY} and ${maxY} mm has no bound on its curvature; ` +
+        'expected a focus well away from the pattern',
+    );
+  const probe = new Probe(phase);
+  probe.at((minX + maxX) / 2, (minY + maxY) / 2);
+  const slope = Math.hypot(probe.gx, probe.gy) + (curvature * Math.hypot(maxX - minX, maxY - minY)) / 2;
+  return { curvature, slope };
+}

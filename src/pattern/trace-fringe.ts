@@ -1,0 +1,178 @@
+/**
+ * One fringe Φ = L from edge to edge, by predictor and corrector; mm, waves.
+ *
+ * Travelling with higher Φ on the right, the tangent is (−Φ_y, Φ_x)/|∇Φ|. The predictor goes along the circle that the last
+ * step's turn suggests, the corrector is Newton's method along ∇Φ. The step follows the turn of the tangent, so that the
+ * cubic through the points (Hermite's, with the tangents) is good to a small part of a step; the fringe's end is one of the crossings
+ * of the level with the edge, known beforehand (regions.ts).
+ * Source: E. L. Allgower, K. Georg, Introduction to Numerical Continuation Methods (SIAM 2003), chapters 2 and 6.
+ */
+import { Probe, type SmoothPhase } from './smooth-phase.ts';
+
+/** Turn of the tangent aimed at in one step, and the turn from which on a step is tried again (rad). */
+const AIMED_TURN = 0.12;
+const MOST_TURN = 0.25;
+/** An end is taken for the fringe's own if a circular arc from the last point joins it to this (rad). */
+const ARC_MATCH = 0.12;
+/** Newton's steps below this (mm) are the last: the error left is its square times the curvature. */
+const LAST_CORRECTION = 1e-7;
+const MOST_CORRECTIONS = 12;
+/** Steps below this part of the distance between the ends mean that the fringe has been lost. */
+const LEAST_STEP = 1e-9;
+const MOST_STEPS = 200_000;
+
+export class FringePath {
+  x = new Float64Array(256);
+  y = new Float64Array(256);
+  /** Unit tangents. */
+  tx = new Float64Array(256);
+  ty = new Float64Array(256);
+  count = 0;
+
+  add(x: number, y: number, tx: number, ty: number): void {
+    if (this.count === this.x.length) this.#grow();
+    this.x[this.count] = x;
+    this.y[this.count] = y;
+    this.tx[this.count] = tx;
+    this.ty[this.count++] = ty;
+  }
+
+  #grow(): void {
+    const longer = (old: Float64Array): Float64Array<ArrayBuffer> => {
+      const grown = new Float64Array(2 * old.length);
+      grown.set(old);
+      return grown;
+    };
+    this.x = longer(this.x);
+    this.y = longer(this.y);
+    this.tx = longer(this.tx);
+    this.ty = longer(this.ty);
+  }
+}
+
+export interface FringeEnd {
+  readonly x: number;
+  readonly y: number;
+}
+
+export class FringeTracer {
+  readonly #probe: Probe;
+  /** Of the point last corrected. */
+  #x = 0;
+  #y = 0;
+  #tx = 0;
+  #ty = 0;
+  #moved = 0;
+
+  constructor(phase: SmoothPhase) {
+    this.#probe = new Probe(phase);
+  }
+
+  /**
+   * Follows the fringe from `start` into `path`, until it comes to one of `ends`, whose index is returned.
+   * Throws a RangeError when it comes to none.
+   */
+  trace(level: number, start: FringeEnd, ends: readonly FringeEnd[], path: FringePath): number {
+    path.count = 0;
+    this.#arrive(start.x, start.y);
+    path.add(start.x, start.y, this.#tx, this.#ty);
+    let span = Number.POSITIVE_INFINITY;
+    for (const end of ends) span = Math.min(span, Math.hypot(end.x - start.x, end.y - start.y));
+    const least = LEAST_STEP * span;
+    let step = span / 4;
+    let bend = 0;
+    while (path.count < MOST_STEPS) {
+      const at = path.count - 1;
+      const x = path.x[at]!;
+      const y = path.y[at]!;
+      const tx = path.tx[at]!;
+      const ty = path.ty[at]!;
+      const reached = this.#endReached(level, x, y, tx, ty, 2 * step, ends);
+      if (reached >= 0) {
+        path.add(ends[reached]!.x, ends[reached]!.y, this.#tx, this.#ty);
+        return reached;
+      }
+      const sideways = (bend * step * step) / 2;
+      const kept = this.#correct(level, x + step * tx - sideways * ty, y + step * ty + sideways * tx);
+      const turn = Math.atan2(tx * this.#ty - ty * this.#tx, tx * this.#tx + ty * this.#ty);
+      if (!kept || Math.abs(turn) > MOST_TURN || this.#moved > MOST_TURN * step) {
+        step /= 2;
+        bend /= 2;
+        if (!(step > least)) break;
+        continue;
+      }
+      path.add(this.#x, this.#y, this.#tx, this.#ty);
+      bend = turn / Math.hypot(this.#x - x, this.#y - y);
+      step *= Math.min(2, Math.max(0.5, AIMED_TURN / Math.max(Math.abs(turn), 1e-12)));
+      step = Math.min(step, 0.6 * nearest(this.#x, this.#y, ends));
+    }
+    throw new RangeError(
+      `the fringe at ${level} waves from (${start.x}, ${start.y}) mm was lost after ${path.count} steps; ` +
+        'expected it to end on the edge of the patch',
+    );
+  }
+
+  /** The end that lies ahead within `reach` on the same arc; its tangent is left behind. */
+  #endReached(
+    level: number,
+    x: number,
+    y: number,
+    tx: number,
+    ty: number,
+    reach: number,
+    ends: readonly FringeEnd[],
+  ): number {
+    for (let k = 0; k < ends.length; k++) {
+      const [dx, dy] = [ends[k]!.x - x, ends[k]!.y - y];
+      const away = Math.hypot(dx, dy);
+      if (away > reach || tx * dx + ty * dy <= 0) continue;
+      const turned = Math.atan2(tx * dy - ty * dx, tx * dx + ty * dy);
+      if (Math.abs(turned) > MOST_TURN) continue;
+      // Half way along the arc the fringe must be where the arc is.
+      const bow = (away * Math.tan(turned / 2)) / 2;
+      const [mx, my] = [x + dx / 2 + (bow * dy) / away, y + dy / 2 - (bow * dx) / away];
+      if (!this.#correct(level, mx, my) || this.#moved > ARC_MATCH * away) continue;
+      this.#arrive(ends[k]!.x, ends[k]!.y);
+      const rest = Math.atan2(dx * this.#ty - dy * this.#tx, dx * this.#tx + dy * this.#ty);
+      if (Math.abs(rest - turned) <= ARC_MATCH) return k;
+    }
+    return -1;
+  }
+
+  #arrive(x: number, y: number): void {
+    this.#probe.at(x, y);
+    const { gx, gy } = this.#probe;
+    const slope = Math.hypot(gx, gy);
+    this.#tx = -gy / slope;
+    this.#ty = gx / slope;
+  }
+
+  #correct(level: number, x: number, y: number): boolean {
+    const probe = this.#probe;
+    const [x0, y0] = [x, y];
+    for (let k = 0; k < MOST_CORRECTIONS; k++) {
+      const miss = probe.at(x, y) - level;
+      const { gx, gy } = probe;
+      const square = gx * gx + gy * gy;
+      const back = miss / square;
+      x -= back * gx;
+      y -= back * gy;
+      if (Math.abs(miss) <= LAST_CORRECTION * Math.sqrt(square)) {
+        const slope = Math.sqrt(square);
+        this.#x = x;
+        this.#y = y;
+        this.#tx = -gy / slope;
+        this.#ty = gx / slope;
+        this.#moved = Math.hypot(x - x0, y - y0);
+        return true;
+      }
+    }
+    return false;
+  }
+}
+
+function nearest(x: number, y: number, ends: readonly FringeEnd[]): number {
+  let least = Number.POSITIVE_INFINITY;
+  for (const end of ends) least = Math.min(least, Math.hypot(end.x - x, end.y - y));
+  return least;
+}

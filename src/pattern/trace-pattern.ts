@@ -1,0 +1,129 @@
+/**
+ * The written pattern of a patch: the outlines of the zones k ≤ Φ < k + duty (Φ in waves, the patch's own bias included), as
+ * polygons of the pattern plane in mm, one after the other, memory flat however many they are.
+ *
+ * An edge of a polygon strays from its fringe by no more than `waves`/|∇Φ|max and no more than `distance`, the rounding to
+ * the file's grid included. Polygons neither overlap nor have holes: a zone that closes around a point, crosses a ridge or
+ * runs around a ring's hole comes in parts that abut along a straight cut. `processBias` moves every fringe edge of a written
+ * zone outward along its normal (inward if negative), by moving its level by bias·|∇Φ|; the patch's own edge stays.
+ */
+
+import type { DesignedPatch } from '../design/design.ts';
+import { RegionZones, type WrittenZone, type ZoneRule } from './region-zones.ts';
+import { type PhasedOutline, regionsOf } from './regions.ts';
+
+export type { WrittenZone } from './region-zones.ts';
+
+export interface TraceOptions {
+  /** 0 to 1, both excluded. */
+  readonly dutyCycle: number;
+  /** Default 0.005 waves. */
+  readonly waves?: number;
+  /** mm; default 5 nm. */
+  readonly distance?: number;
+  /** The grid that the file rounds to, mm; default 1 nm. Its rounding counts in the bound. */
+  readonly grid?: number;
+  /** Process bias of each fringe edge, mm; default 0. */
+  readonly processBias?: number;
+  /** Only every so many fringes, for a picture; default 1, all. */
+  readonly every?: number;
+}
+
+export interface PatternTrace {
+  /** Bound of an edge's deviation from its fringe as written to the grid, mm. */
+  readonly bound: number;
+  /** Largest deviation measured so far, before rounding to the grid, mm. */
+  readonly worst: number;
+  zones(): Generator<WrittenZone>;
+}
+
+const DEFAULT_WAVES = 0.005;
+const DEFAULT_DISTANCE = 5e-6;
+const DEFAULT_GRID = 1e-6;
+/** The rounding of x and y moves a point by this part of the grid at the most. */
+const ROUNDING = Math.SQRT1_2;
+/** What the rounding leaves of the bound must be at least this part. */
+const LEAST_SHARE = 0.2;
+
+export function tracePattern(patch: DesignedPatch, options: TraceOptions): PatternTrace {
+  return traceOutline(phasedOutlineOf(patch), options);
+}
+
+/** As `tracePattern`, of any phase on any outline. */
+export function traceOutline(phased: PhasedOutline, options: TraceOptions): PatternTrace {
+  const checked = checkedOptions(options);
+  const regions = regionsOf(phased);
+  const steepest = Math.max(...regions.map((region) => region.slope));
+  const bound = Math.min(checked.distance, checked.waves / steepest);
+  const tolerance = bound - ROUNDING * checked.grid;
+  if (!(tolerance >= LEAST_SHARE * bound))
+    throw new RangeError(
+      `a grid of ${checked.grid} mm is too coarse for edges good to ${bound} mm; expected at most ` +
+        `${((1 - LEAST_SHARE) * bound) / ROUNDING} mm`,
+    );
+  const rule: ZoneRule = {
+    dutyCycle: checked.dutyCycle,
+    every: checked.every,
+    offsets: { lower: -checked.processBias, upper: checked.processBias },
+    tolerance,
+    limits: Float64Array.from(new Set(regions.flatMap((region) => [...region.limits]))).sort(),
+  };
+  let worst = 0;
+  return {
+    bound,
+    get worst() {
+      return worst;
+    },
+    *zones() {
+      for (const region of regions) {
+        const zones = new RegionZones(region, rule);
+        for (const zone of zones.all()) {
+          worst = Math.max(worst, zones.worst);
+          yield zone;
+        }
+      }
+    },
+  };
+}
+
+/** A patch with its phase, on both sides of the ridge where it has one. */
+export function phasedOutlineOf(patch: DesignedPatch): PhasedOutline {
+  const { outline, phase, bias } = patch;
+  if (bias?.shape !== 'roof') return { outline, phase };
+  const [dx, dy] = bias.direction;
+  const size = Math.sqrt(dx * dx + dy * dy);
+  // w > 0 is on the left of the ridge so directed.
+  const line = { at: bias.centre, along: [dy / size, -dx / size] as const };
+  return { outline, phase: phase.onSide(1), ridge: { line, rightPhase: phase.onSide(-1) } };
+}
+
+function checkedOptions(options: TraceOptions): Required<TraceOptions> {
+  const given = {
+    waves: DEFAULT_WAVES,
+    distance: DEFAULT_DISTANCE,
+    grid: DEFAULT_GRID,
+    processBias: 0,
+    every: 1,
+    ...options,
+  };
+  const expect = (right: boolean, what: string, value: number, expected: string): void => {
+    if (!right) throw new RangeError(`${what} is ${value}; expected ${expected}`);
+  };
+  expect(
+    given.dutyCycle > 0 && given.dutyCycle < 1,
+    'the duty cycle',
+    given.dutyCycle,
+    'more than 0 and less than 1',
+  );
+  expect(given.waves > 0, 'the bound in waves', given.waves, 'more than 0');
+  expect(given.distance > 0, 'the bound in mm', given.distance, 'more than 0');
+  expect(given.grid >= 0, 'the grid in mm', given.grid, '0 or more');
+  expect(Number.isFinite(given.processBias), 'the process bias in mm', given.processBias, 'a finite number');
+  expect(
+    Number.isInteger(given.every) && given.every >= 1,
+    '`every`',
+    given.every,
+    'a whole number from 1 on',
+  );
+  return given;
+}

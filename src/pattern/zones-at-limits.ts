@@ -1,0 +1,108 @@
+/**
+ * Written zones that meet a corner of a region's edge or an extreme of Φ along it: outlines put together by walking the edge.
+ *
+ * The edge is followed counterclockwise. Inside a zone it is left where Φ rises through the zone's upper level, along that
+ * fringe with the zone on the left (higher Φ on the right), or where Φ falls through the lower level, along that fringe
+ * backward; where the fringe meets the edge again the walk goes on, until it is back at its start.
+ */
+import type { Bands, Pair } from './bands.ts';
+import type { Offsets } from './fringe-bundle.ts';
+import { FringeEdge, type FringeEdgeMaker } from './fringe-edge.ts';
+import type { Region } from './regions.ts';
+import type { ZoneOutline } from './zone-outline.ts';
+
+interface Fringe {
+  readonly edge: FringeEdge;
+  readonly pair: Pair;
+  readonly upper: boolean;
+  used: boolean;
+}
+/** Where a fringe meets the edge: by run and fraction of its piece, of the fringe itself and of its edge as written. */
+interface Gate {
+  readonly fringe: Fringe;
+  /** The walk along the edge leaves it here for the fringe; at the other gates it comes back. */
+  readonly leaves: boolean;
+  readonly run: number;
+  readonly fraction: number;
+  readonly placed: number;
+}
+
+export interface ZoneLevels {
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/** The parts of one zone, lower ≤ Φ < upper, in a region: each stands in `outline` when it is yielded. */
+export function* zonesAtLimits(
+  region: Region,
+  bands: Bands,
+  maker: FringeEdgeMaker,
+  { lower, upper }: ZoneLevels,
+  offsets: Offsets,
+  tolerance: number,
+  outline: ZoneOutline,
+): Generator<void> {
+  const fringes: Fringe[] = [];
+  for (const level of [lower, upper])
+    for (const pair of bands.pairsIn(bands.bandOf(level))) {
+      const fringe = { edge: new FringeEdge(), pair, upper: level === upper, used: false };
+      maker.make(level, pair, fringe.upper ? offsets.upper : offsets.lower, fringe.edge);
+      fringes.push(fringe);
+    }
+  if (fringes.length === 0) {
+    const value = region.runs[0]!.start;
+    if (value < lower || value >= upper) return;
+    outline.clear();
+    appendWholeEdge(region, tolerance, outline);
+    yield;
+    return;
+  }
+  const gates = fringes.flatMap(gatesOf);
+  gates.sort((a, b) => a.run - b.run || a.fraction - b.fraction);
+  for (const first of fringes) {
+    if (first.used) continue;
+    outline.clear();
+    for (let fringe = first; !fringe.used; ) {
+      fringe.used = true;
+      outline.addVertices(fringe.edge.vertices, fringe.edge.count, fringe.upper ? 1 : -1);
+      const back = gates.findIndex((gate) => gate.fringe === fringe && !gate.leaves);
+      const next = gates[(back + 1) % gates.length]!;
+      if (!next.leaves)
+        throw new RangeError(
+          `the edge of the patch meets the zone from ${lower} to ${upper} waves out of turn`,
+        );
+      appendEdge(region, gates[back]!, next, tolerance, outline);
+      fringe = next.fringe;
+    }
+    yield;
+  }
+}
+
+function gatesOf(fringe: Fringe): Gate[] {
+  const { edge, pair, upper } = fringe;
+  return [
+    { fringe, leaves: upper, run: pair.up, fraction: edge.up, placed: edge.upPlaced },
+    { fringe, leaves: !upper, run: pair.down, fraction: edge.down, placed: edge.downPlaced },
+  ];
+}
+
+/** The edge between two gates, both left out: corners, and points that keep its arcs. */
+function appendEdge({ runs }: Region, from: Gate, to: Gate, tolerance: number, outline: ZoneOutline): void {
+  let [run, at] = [from.run, from.placed];
+  if (run !== to.run || to.fraction <= from.fraction)
+    do {
+      const { to: end } = runs[run]!;
+      outline.addAlong(runs[run]!, at, end, tolerance);
+      run = (run + 1) % runs.length;
+      at = runs[run]!.from;
+      outline.addPlace(runs[run]!, at);
+    } while (run !== to.run);
+  outline.addAlong(runs[run]!, at, to.placed, tolerance);
+}
+
+function appendWholeEdge({ runs }: Region, tolerance: number, outline: ZoneOutline): void {
+  for (const run of runs) {
+    outline.addPlace(run, run.from);
+    outline.addAlong(run, run.from, run.to, tolerance);
+  }
+}

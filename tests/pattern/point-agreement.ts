@@ -1,0 +1,122 @@
+/**
+ * Whether random points lie in the written zones as the exact phase says: an independent second way, point by point.
+ * A point counts as wrong unless its distance from the nearest fringe edge, or from the patch's own, is within the bound.
+ */
+import { randomFrom } from '../../src/algebra/random.ts';
+import { covers, distanceToEdge } from '../../src/geometry/contains.ts';
+import { boundsOf } from '../../src/geometry/extent.ts';
+import type { Outline } from '../../src/geometry/outline.ts';
+import type { WrittenZone } from '../../src/pattern/trace-pattern.ts';
+
+export interface ExactPhase {
+  phases(xs: Float64Array, ys: Float64Array): Float64Array;
+  gradients(xs: Float64Array, ys: Float64Array): { gx: Float64Array; gy: Float64Array };
+}
+
+export interface Agreement {
+  readonly points: number;
+  readonly inside: number;
+  /** Points within the bound of an edge, not judged. */
+  readonly near: number;
+  readonly wrong: readonly { x: number; y: number; phase: number; times: number; distance: number }[];
+}
+
+export function agreement(
+  outline: Outline,
+  exact: ExactPhase,
+  zones: Iterable<WrittenZone>,
+  dutyCycle: number,
+  bound: number,
+  count: number,
+  grid = 0,
+): Agreement {
+  const { xs, ys } = randomPoints(outline, count);
+  const phases = exact.phases(xs, ys);
+  const { gx, gy } = exact.gradients(xs, ys);
+  const byPhase = Uint32Array.from(xs.keys()).sort((a, b) => phases[a]! - phases[b]!);
+  const sorted = Float64Array.from(byPhase, (k) => phases[k]!);
+  const times = new Uint8Array(count);
+  for (const { order, xy, count: vertices } of zones) {
+    const polygon = grid > 0 ? xy.slice(0, 2 * vertices).map((v) => Math.round(v / grid) * grid) : xy;
+    // Every zone that may hold a point is within one order of it.
+    for (let k = lowerBound(sorted, order - 1); k < count && sorted[k]! < order + 2; k++) {
+      const point = byPhase[k]!;
+      if (holds(polygon, vertices, xs[point]!, ys[point]!)) times[point]!++;
+    }
+  }
+  const wrong: Agreement['wrong'][number][] = [];
+  let [inside, near] = [0, 0];
+  for (let k = 0; k < count; k++) {
+    const fraction = phases[k]! - Math.floor(phases[k]!);
+    const expected = fraction < dutyCycle ? 1 : 0;
+    inside += expected;
+    const waves = Math.min(fraction, 1 - fraction, Math.abs(fraction - dutyCycle));
+    const distance = waves / Math.hypot(gx[k]!, gy[k]!);
+    if (times[k] === expected) continue;
+    const [x, y] = [xs[k]!, ys[k]!];
+    if (distance <= bound || distanceToEdge(outline, [x, y]) <= bound) near++;
+    else wrong.push({ x, y, phase: phases[k]!, times: times[k]!, distance });
+  }
+  return { points: count, inside, near, wrong };
+}
+
+export function areaOfZones(zones: Iterable<WrittenZone>): {
+  area: number;
+  least: number;
+  count: number;
+  vertices: number;
+} {
+  let [area, least, count, vertices] = [0, Number.POSITIVE_INFINITY, 0, 0];
+  for (const zone of zones) {
+    const own = polygonArea(zone.xy, zone.count);
+    area += own;
+    least = Math.min(least, own);
+    count++;
+    vertices += zone.count;
+  }
+  return { area, least, count, vertices };
+}
+
+export function polygonArea(xy: Float64Array, count: number): number {
+  let sum = 0;
+  for (let i = 0, j = count - 1; i < count; j = i++)
+    sum +=
+      (xy[2 * j]! - xy[0]!) * (xy[2 * i + 1]! - xy[1]!) - (xy[2 * i]! - xy[0]!) * (xy[2 * j + 1]! - xy[1]!);
+  return sum / 2;
+}
+
+function randomPoints(outline: Outline, count: number): { xs: Float64Array; ys: Float64Array } {
+  const { minX, maxX, minY, maxY } = boundsOf(outline);
+  const random = randomFrom('points in a pattern');
+  const [xs, ys] = [new Float64Array(count), new Float64Array(count)];
+  for (let k = 0; k < count; ) {
+    xs[k] = minX + random.uniform() * (maxX - minX);
+    ys[k] = minY + random.uniform() * (maxY - minY);
+    if (covers(outline, [xs[k]!, ys[k]!])) k++;
+  }
+  return { xs, ys };
+}
+
+function holds(xy: Float64Array, count: number, x: number, y: number): boolean {
+  let inside = false;
+  let py = xy[2 * count - 1]!;
+  let px = xy[2 * count - 2]!;
+  for (let i = 0; i < count; i++) {
+    const qx = xy[2 * i]!;
+    const qy = xy[2 * i + 1]!;
+    if (py > y !== qy > y && x < px + ((y - py) / (qy - py)) * (qx - px)) inside = !inside;
+    px = qx;
+    py = qy;
+  }
+  return inside;
+}
+
+function lowerBound(sorted: Float64Array, value: number): number {
+  let [low, high] = [0, sorted.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! < value) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

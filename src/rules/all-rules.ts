@@ -2,11 +2,15 @@
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { biasCancels } from './bias-cancels.ts';
+import { diffractionBlur } from './diffraction-blur.ts';
 import { featureTooSmall } from './feature-too-small.ts';
 import { fewPixels } from './few-pixels.ts';
 import { keepOut } from './keep-out.ts';
+import { missesWanted } from './misses-wanted.ts';
+import { notObserved } from './not-observed.ts';
 import { offSubstrate } from './off-substrate.ts';
 import { patchOverlap } from './patch-overlap.ts';
+import { retroTilted } from './retro-tilted.ts';
 import type { Rule } from './rule.ts';
 import { unlit } from './unlit.ts';
 
@@ -17,7 +21,11 @@ const RULES: readonly Rule[] = [
   unlit,
   featureTooSmall,
   biasCancels,
+  retroTilted,
   fewPixels,
+  diffractionBlur,
+  notObserved,
+  missesWanted,
 ];
 
 /** What every rule finds, errors first, otherwise in the rules' order and the file's. */

@@ -29,6 +29,18 @@ export interface PoseEstimate {
   readonly free: FreeMotions;
   /** The lever that turns rotations into lengths where they are compared, mm: the farthest reference from the origin. */
   readonly size: number;
+  /** The problem itself and its estimate with every term: x, y, z, then rx, ry, rz times `size`, then the slides; all mm. */
+  readonly problem: {
+    readonly rows: Float64Array;
+    readonly estimate: LinearEstimate;
+    readonly slides: readonly Slide[];
+  };
+}
+
+/** A reference free to slide along a direction (unit vector, substrate frame) on what it touches. */
+export interface Slide {
+  readonly reference: string;
+  readonly direction: Vec3;
 }
 
 export interface SixDegrees {
@@ -43,19 +55,25 @@ export interface SixDegrees {
 /** No part is smaller than this for judging rotations, mm: with every reference on the origin none is seen anyway. */
 const LEAST_SIZE = 1;
 
-export function estimatePose(design: Design, practice: Practice = COMMON_PRACTICE): PoseEstimate {
+/** From the given readings: all that the design has, unless fewer are named. */
+export function estimatePose(
+  design: Design,
+  practice: Practice = COMMON_PRACTICE,
+  readings: readonly Reading[] = readingsOf(design),
+): PoseEstimate {
   const { frame } = design.scenario.part;
-  const readings = readingsOf(design);
   const size = Math.max(
     LEAST_SIZE,
     ...readings.map(({ reference }) => length(placeFromParent(frame, reference.at))),
   );
-  const { slides, owners } = slidesOf(design, readings);
+  const slides = slidesOf(design, readings);
   const unknowns = 6 + slides.length;
   const rows = Float64Array.from(
     readings.flatMap(({ reference, direction }) => {
       const six = sensitivityRow(rotateBack(frame.rotation, direction), placeFromParent(frame, reference.at));
-      const own = slides.map((slide, k) => (owners[k] === reference.id ? dot(direction, slide) : 0));
+      const own = slides.map((slide) =>
+        slide.reference === reference.id ? dot(direction, slide.direction) : 0,
+      );
       return [...six.slice(0, 3), ...six.slice(3).map((entry) => entry / size), ...own];
     }),
   );
@@ -78,18 +96,17 @@ export function estimatePose(design: Design, practice: Practice = COMMON_PRACTIC
     sources,
     free: freeMotionsOf(stated.unobserved, size),
     size,
+    problem: { rows, estimate: full, slides },
   };
 }
 
-function slidesOf(
-  design: Design,
-  readings: readonly Reading[],
-): { readonly slides: readonly Vec3[]; readonly owners: readonly string[] } {
+function slidesOf(design: Design, readings: readonly Reading[]): readonly Slide[] {
   const references = [...new Set(readings.map(({ reference }) => reference))];
-  const each = references.flatMap((reference) =>
-    holdOf(design, reference).slides.map((slide) => [slide, reference.id] as const),
+  return references.flatMap((reference) =>
+    holdOf(design, reference).slides.map((direction): Slide => {
+      return { reference: reference.id, direction };
+    }),
   );
-  return { slides: each.map(([slide]) => slide), owners: each.map(([, owner]) => owner) };
 }
 
 /** The first six unknowns, rotations back from mm at the part's size to radians. */

@@ -20,12 +20,12 @@ export interface ReferenceEstimate {
   readonly sources: readonly ErrorSource[];
 }
 
-/** For every reference, in the scenario's order. */
+/** For every reference, in the scenario's order, from the given readings: all that the design has, unless fewer are named. */
 export function estimateReferences(
   design: Design,
   practice: Practice = COMMON_PRACTICE,
+  all: readonly Reading[] = readingsOf(design),
 ): readonly ReferenceEstimate[] {
-  const all = readingsOf(design);
   const allSources = readingErrors(design, all, practice);
   return design.references.map((reference): ReferenceEstimate => {
     const kept = all.flatMap((reading, k) => (reading.reference.id === reference.id ? [k] : []));

@@ -42,13 +42,21 @@ function signedArea(corners: readonly Vec2[]): number {
 function firstCrossing(corners: readonly Vec2[]): readonly [number, number] | undefined {
   const count = corners.length;
   const end = (i: number): Vec2 => corners[i + 1 === count ? 0 : i + 1]!;
-  const left = corners.map((corner, i) => Math.min(corner[0], end(i)[0]));
-  const right = corners.map((corner, i) => Math.max(corner[0], end(i)[0]));
-  const order = corners.map((_, i) => i).sort((i, j) => left[i]! - left[j]!);
+  const leastX = (i: number): number => Math.min(corners[i]![0], end(i)[0]);
+  const order = corners.map((_, i) => i).sort((i, j) => leastX(i) - leastX(j));
+  // Bounds of the edges from left to right, in flat arrays: ten thousand edges have fifty million pairs at worst.
+  const bound = (of: (a: number, b: number) => number, axis: 0 | 1): Float64Array =>
+    Float64Array.from(order, (i) => of(corners[i]![axis], end(i)[axis]));
+  const [left, right, low, high] = [
+    bound(Math.min, 0),
+    bound(Math.max, 0),
+    bound(Math.min, 1),
+    bound(Math.max, 1),
+  ];
   for (let k = 0; k < count; k++) {
-    const i = order[k]!;
-    for (let l = k + 1; l < count && left[order[l]!]! <= right[i]!; l++) {
-      const j = order[l]!;
+    for (let l = k + 1; l < count && left[l]! <= right[k]!; l++) {
+      if (low[l]! > high[k]! || high[l]! < low[k]!) continue;
+      const [i, j] = [order[k]!, order[l]!];
       const apart = Math.abs(i - j);
       if (apart === 1 || apart === count - 1) continue;
       if (meet(corners[i]!, end(i), corners[j]!, end(j))) return i < j ? [i, j] : [j, i];
@@ -57,17 +65,14 @@ function firstCrossing(corners: readonly Vec2[]): readonly [number, number] | un
   return undefined;
 }
 
+/** Whether the edges ab and cd, whose bounds overlap, share a point. */
 function meet(a: Vec2, b: Vec2, c: Vec2, d: Vec2): boolean {
-  if (Math.max(a[1], b[1]) < Math.min(c[1], d[1]) || Math.max(c[1], d[1]) < Math.min(a[1], b[1]))
-    return false;
   const [ab, cd] = [subtract2(b, a), subtract2(d, c)];
   const [sideC, sideD] = [cross2(ab, subtract2(c, a)), cross2(ab, subtract2(d, a))];
   const [sideA, sideB] = [cross2(cd, subtract2(a, c)), cross2(cd, subtract2(b, c))];
   if (sideC === 0 && sideD === 0) {
-    const [from, to] = [0, 1].map((k) => dot2(k === 0 ? subtract2(c, a) : subtract2(d, a), ab)) as [
-      number,
-      number,
-    ];
+    const from = dot2(subtract2(c, a), ab);
+    const to = dot2(subtract2(d, a), ab);
     return Math.max(from, to) >= 0 && Math.min(from, to) <= dot2(ab, ab);
   }
   return sideC * sideD <= 0 && sideA * sideB <= 0;

@@ -4,22 +4,29 @@
  */
 import { combine } from './budget.ts';
 import type { Term } from './error-source.ts';
+import type { Propagated } from './monte-carlo.ts';
 
 export interface BudgetTable<Name extends string> {
   /** Null where the unknown is not observed. */
   readonly combined: Readonly<Record<Name, number | null>>;
+  /** The same by Monte Carlo, with the standard error of its finite number of trials. */
+  readonly simulated: Readonly<
+    Record<Name, { readonly sigma: number; readonly samplingError: number } | null>
+  >;
+  readonly trials: number;
   readonly terms: readonly { readonly term: Term; readonly by: Readonly<Record<Name, number | null>> }[];
 }
 
 /**
  * `found`: variances by term in internal units, `scales` from those to the unit of each column; `setting` is the variance of each
- * unknown through what is unobserved.
+ * unknown through what is unobserved, `spread` what Monte Carlo gave for each.
  */
 export function budgetTable<Name extends string>(
   names: readonly Name[],
   observed: readonly boolean[],
   found: ReadonlyMap<Term, Float64Array>,
   setting: Float64Array,
+  spread: readonly Propagated[],
   scales: readonly number[],
 ): BudgetTable<Name> {
   const variances = new Map(found);
@@ -41,14 +48,19 @@ export function budgetTable<Name extends string>(
   );
   const share = (term: Term, k: number): number | null =>
     observed[k] ? columns[k]!.contributions.find(({ name }) => name === term)!.contribution : null;
-  const byName = (value: (k: number) => number | null): Record<Name, number | null> =>
-    Object.fromEntries(names.map((name, k) => [name, value(k)])) as Record<Name, number | null>;
+  const byName = <Value>(value: (k: number) => Value): Record<Name, Value> =>
+    Object.fromEntries(names.map((name, k) => [name, value(k)])) as Record<Name, Value>;
   // Terms by their largest share of any observed unknown's variance.
   const weight = (term: Term): number =>
     Math.max(0, ...names.map((_, k) => (share(term, k) ?? 0) / (columns[k]!.combined || 1)));
   const terms = [...variances.keys()].sort((a, b) => weight(b) - weight(a));
   return {
     combined: byName((k) => (observed[k] ? columns[k]!.combined : null)),
+    simulated: byName((k) => {
+      const { u, samplingError } = spread[k] ?? { u: 0, samplingError: 0 };
+      return observed[k] ? { sigma: u * scales[k]!, samplingError: samplingError * scales[k]! } : null;
+    }),
+    trials: spread[0]?.trials ?? 0,
     terms: terms.map((term) => ({ term, by: byName((k) => share(term, k)) })),
   };
 }

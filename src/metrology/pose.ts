@@ -9,8 +9,11 @@ import { length } from '../geometry/vector.ts';
 import { DEGREES, type Degree } from '../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from './budget-table.ts';
 import { directionWords, motionOf, wordsFor } from './free-motion.ts';
+import type { Propagated } from './monte-carlo.ts';
 import { estimatePose, type PoseEstimate } from './pose-estimate.ts';
 import { reportedCovariance } from './reported-covariance.ts';
+import { EYE_SETTING } from './sensitivity.ts';
+import { REPORT_TRIALS, simulatedSpread } from './simulated-spread.ts';
 import { SETTING, throughSetting } from './unobserved.ts';
 
 export interface PartPose {
@@ -52,6 +55,7 @@ export function reportedPose(pose: PoseEstimate): PartPose {
       observed,
       pose.full.variances,
       Float64Array.from(DEGREES, (_, k) => settingOf(pose, k, k)),
+      spreadOf(pose),
       REPORTED,
     ),
   };
@@ -69,6 +73,17 @@ function settingOf({ free, size }: PoseEstimate, i: number, j: number): number {
   const lever = (degree: number): number => (degree < 3 ? 1 : size);
   return (SETTING * SETTING * throughSetting(free.basis, i, j)) / (lever(i) * lever(j));
 }
+
+const spreadOf = ({ readings, full, sources, free, size }: PoseEstimate): readonly Propagated[] =>
+  simulatedSpread({
+    gains: full.gains,
+    u: Float64Array.from(readings, ({ u }) => u),
+    sources,
+    free: free.basis.map((motion) => motion.map((part, degree) => (degree < 3 ? part : part / size))),
+    reach: EYE_SETTING.poor,
+    trials: REPORT_TRIALS,
+    seed: 'part',
+  });
 
 /** The longest axis of the error ellipsoid, rotations counted at the part's size, across what is free. */
 function weakestOf({ free, size, stated }: PoseEstimate): PartPose['weakest'] {

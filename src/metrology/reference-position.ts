@@ -10,6 +10,8 @@ import { type BudgetTable, budgetTable } from './budget-table.ts';
 import { directionWords, reducedToAxes } from './free-motion.ts';
 import { estimateReferences, type ReferenceEstimate } from './reference-estimate.ts';
 import { clean, reportedCovariance } from './reported-covariance.ts';
+import { EYE_SETTING } from './sensitivity.ts';
+import { REPORT_TRIALS, simulatedSpread } from './simulated-spread.ts';
 import { observedOf, SETTING, throughSetting } from './unobserved.ts';
 
 export interface ReferencePosition {
@@ -33,7 +35,7 @@ const UM_PER_MM = 1000;
 export const referencePositions = (design: Design): readonly ReferencePosition[] =>
   estimateReferences(design).map(reported);
 
-function reported({ reference, stated, full }: ReferenceEstimate): ReferencePosition {
+function reported({ reference, readings, stated, full, sources }: ReferenceEstimate): ReferencePosition {
   const { unobserved, covariance } = stated;
   const observed = observedOf(unobserved, 3);
   const setting = (i: number, j: number): number => SETTING * SETTING * throughSetting(unobserved, i, j);
@@ -55,6 +57,15 @@ function reported({ reference, stated, full }: ReferenceEstimate): ReferencePosi
       observed,
       full.variances,
       Float64Array.from([0, 1, 2], (i) => setting(i, i)),
+      simulatedSpread({
+        gains: full.gains,
+        u: Float64Array.from(readings, ({ u }) => u),
+        sources,
+        free: unobserved,
+        reach: EYE_SETTING.poor,
+        trials: REPORT_TRIALS,
+        seed: `reference ${reference.id}`,
+      }),
       [UM_PER_MM, UM_PER_MM, UM_PER_MM],
     ),
   };

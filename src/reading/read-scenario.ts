@@ -11,6 +11,7 @@ import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
 import { buildMeasurements, buildReferences } from './build-references.ts';
 import { buildKeepOuts, buildProcess, buildSubstrate } from './build-substrate.ts';
+import { buildSweep } from './build-sweep.ts';
 import { assemble, FAULTY, Field, isObject, type Reading } from './field.ts';
 import { idsListed } from './identifiers.ts';
 import { parseYaml } from './parse-yaml.ts';
@@ -31,8 +32,11 @@ export interface ReadResult {
 /** Findings listed; the rest are counted. */
 const MOST_FINDINGS = 500;
 
-/** Reads `text`; `fileName` is only quoted. Throws for no text whatever. */
-export function readScenario(text: string, fileName: string): ReadResult {
+/** Values that take the place of parameters of the scenario, as the scenario would write them. */
+export type Overrides = ReadonlyMap<string, string | number>;
+
+/** Reads `text`, some of its parameters replaced; `fileName` is only quoted. Throws for no text whatever. */
+export function readScenario(text: string, fileName: string, overrides?: Overrides): ReadResult {
   const { findings: yamlFindings, data, places: index } = parseYaml(text, fileName);
   const places: PlaceFinder = (path) => index.ofValue(path);
   if (data === undefined) return { findings: yamlFindings, places };
@@ -41,7 +45,7 @@ export function readScenario(text: string, fileName: string): ReadResult {
   for (const { code, path, message, hint, atKey } of verdict.faults) {
     findings.push(located('error', code, path, message, hint, index, atKey));
   }
-  const scenario = build(data, verdict, findings, index);
+  const scenario = build(data, verdict, findings, index, overrides);
   const listed = inOrder(findings, fileName);
   if (findings.some(({ severity }) => severity === 'error')) return { findings: listed, places };
   if (scenario === undefined) throw new Error('a scenario without findings could not be built');
@@ -53,9 +57,10 @@ function build(
   { misspelled }: SchemaVerdict,
   findings: Finding[],
   index: PlaceIndex,
+  overrides: Overrides = new Map(),
 ): Scenario | undefined {
   const given = isObject(data) && Object.hasOwn(data, 'parameters') ? data.parameters : undefined;
-  const { scope, problems } = parametersOf(given);
+  const { scope, problems } = parametersOf(given, overrides);
   const namesKnown = (given === undefined || isObject(given)) && !misspelled([], 'parameters');
   const say = (severity: Severity) => (code: Code, path: Path, message: string, hint: string) => {
     if (code === 'unknown-name' && !namesKnown) return;
@@ -82,12 +87,14 @@ function build(
     patches: buildPatches(root.get('patches'), references),
     measurements: buildMeasurements(root.get('measurements'), references),
     wanted: buildWanted(root.get('wanted')),
+    ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
   });
   return scenario === FAULTY ? undefined : deepFreeze(scenario);
 }
 
-function parametersOf(given: unknown): ResolvedParameters {
-  const entries = isObject(given) ? Object.entries(given) : [];
+function parametersOf(given: unknown, overrides: Overrides): ResolvedParameters {
+  const written = isObject(given) ? Object.entries(given) : [];
+  const entries = written.map(([name, value]) => [name, overrides.get(name) ?? value] as const);
   const usable = (value: unknown): value is string | number =>
     typeof value === 'string' || (typeof value === 'number' && Number.isFinite(value));
   const values = new Map<string, string | number>();

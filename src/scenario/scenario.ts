@@ -8,6 +8,7 @@ import type { Vec2, Vec3 } from '../geometry/vector.ts';
 import type { Dimension } from '../quantity/dimension.ts';
 import type { Datum, Touch } from './datum.ts';
 import type { Solid } from './solid.ts';
+import type { Sweep } from './sweep.ts';
 
 export interface Scenario {
   /** Empty where the file gives none. */
@@ -23,6 +24,8 @@ export interface Scenario {
   readonly patches: readonly Patch[];
   readonly measurements: readonly Measurement[];
   readonly wanted: Wanted;
+  /** What a batch varies; a command for one scenario takes the parameters as they stand. */
+  readonly sweep?: Sweep;
 }
 
 export interface Parameter {

@@ -17,6 +17,12 @@ export interface BudgetTable<Name extends string> {
   readonly terms: readonly { readonly term: Term; readonly by: Readonly<Record<Name, number | null>> }[];
 }
 
+/** A share of an unknown's variance below this is rounding. */
+const NEGLIGIBLE = 1e-12;
+
+const totalOf = (variances: ReadonlyMap<Term, Float64Array>, k: number): number =>
+  [...variances.values()].reduce((sum, values) => sum + values[k]!, 0);
+
 /**
  * `found`: variances by term in internal units, `scales` from those to the unit of each column; `setting` is the variance of each
  * unknown through what is unobserved, `spread` what Monte Carlo gave for each.
@@ -30,7 +36,8 @@ export function budgetTable<Name extends string>(
   scales: readonly number[],
 ): BudgetTable<Name> {
   const variances = new Map(found);
-  if (setting.some((variance) => variance > 0)) variances.set('setting by eye', setting);
+  const isFelt = setting.some((variance, k) => observed[k] && variance > NEGLIGIBLE * totalOf(found, k));
+  if (isFelt) variances.set('setting by eye', setting);
   const columns = names.map((_, k) =>
     combine(
       0,

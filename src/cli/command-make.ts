@@ -23,7 +23,7 @@ export async function make(file: string, options: MakeOptions, io: Io): Promise<
 
   const [{ packageFiles }, { writePackage }] = await Promise.all([
     import('../writing/package.ts'),
-    import('./package-folder.ts'),
+    import('../batch/package-folder.ts'),
   ]);
   const writes = !broken || options.draft === true;
   const { files, report } = packageFiles(design, findings, {
@@ -32,7 +32,7 @@ export async function make(file: string, options: MakeOptions, io: Io): Promise<
     draft: options.draft === true,
   });
   if (writes) {
-    const fault = await writePackage(options.out, files);
+    const fault = writePackage(options.out, files, { durable: true });
     if (fault !== undefined) return refuse([fault], loaded, options, io);
   }
   if (options.json)

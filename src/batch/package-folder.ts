@@ -1,0 +1,230 @@
+/**
+ * Puts a package into its folder whole or not at all.
+ *
+ * What is kept, whatever happens (a kill, a full disk, another run into the same folder):
+ * - The new package is written aside, complete, before the old one is touched. Then two renames swap the folders; between them,
+ *   for some microseconds, no folder has the name. A kill in just that moment leaves the old package aside as `.NAME.old-…`, and the
+ *   next run puts it back first. At no moment does a folder by that name hold files of two packages.
+ * - Where the folder itself cannot be renamed (it is a mount point, its parent cannot be written, the shell stands in it, or folders
+ *   of the user's lie in it) the new files wait in `.datumlight-new` within it, and are renamed over the old ones one by one once
+ *   all are there. A kill within those renames, some hundred microseconds, leaves the rest waiting: the next run finishes.
+ * - Files that datumlight did not write are never removed or replaced.
+ */
+import {
+  chmodSync,
+  existsSync,
+  linkSync,
+  mkdirSync,
+  readdirSync,
+  realpathSync,
+  renameSync,
+  rmdirSync,
+  rmSync,
+  statSync,
+  unlinkSync,
+  writeFileSync,
+} from 'node:fs';
+import { dirname, join, relative, resolve, sep } from 'node:path';
+import process from 'node:process';
+import type { Finding } from '../finding/finding.ts';
+import type { PackageFiles } from '../writing/manifest.ts';
+import { asideName, asidesIn, MARK_NEW, MARK_OLD } from './aside.ts';
+import { isSystemError, notWritable, unwritable } from './not-writable.ts';
+import { MANIFEST, manifestIn, ownFiles } from './package-reading.ts';
+
+/** Where new files wait that are to be renamed one by one. */
+const WAITING = '.datumlight-new';
+/** Tries at swapping with other runs at the same folder: each try fails only when another run succeeded. */
+const MOST_TRIES = 1000;
+
+export interface WriteOptions {
+  /** Written through to the disk before the swap, so that a power cut keeps the promise too; slower. */
+  readonly durable?: boolean;
+  /** `recoverPackages` has been called for the folder around: a batch asks once for all its packages. */
+  readonly recovered?: boolean;
+}
+
+/** Writes `files` as the package in `folder`. A finding instead of an exception where the disk says no. */
+export function writePackage(
+  folder: string,
+  files: PackageFiles,
+  { durable = false, recovered = false }: WriteOptions = {},
+): Finding | undefined {
+  // Where a link leads: renaming the link itself would replace it.
+  const target = existsSync(folder) ? realpathSync(folder) : resolve(folder);
+  const aside = asideName(target, MARK_NEW);
+  try {
+    if (!recovered) recoverPackages(dirname(target), target);
+    finishWithin(target);
+    const before = stateOf(target);
+    if (before === 'taken') return notWritable(folder, 'is a file, not a folder', 'name another folder');
+    const clash = foreignClash(target, files);
+    if (clash !== undefined) {
+      return notWritable(
+        folder,
+        `cannot be written: ${clash} stands there and was not written by datumlight`,
+        'move that file away or name another folder',
+      );
+    }
+    if (before === 'folder' && mustStay(target)) {
+      replaceWithin(target, files, durable);
+      return undefined;
+    }
+    mkdirSync(dirname(target), { recursive: true });
+    try {
+      writeFolder(aside, files, durable);
+      if (before === 'folder') chmodSync(aside, statSync(target).mode & 0o7777);
+      swap(target, aside);
+    } catch (error) {
+      if (before !== 'folder' || !isSystemError(error) || !UNMOVABLE.has(error.code)) throw error;
+      rmSync(aside, { recursive: true, force: true });
+      replaceWithin(target, files, durable);
+    }
+    return undefined;
+  } catch (error) {
+    if (existsSync(aside)) rmSync(aside, { recursive: true, force: true });
+    if (!isSystemError(error)) throw error;
+    return unwritable(folder, error);
+  }
+}
+
+/** Errors that mean: this folder cannot be renamed, its contents perhaps can. */
+const UNMOVABLE = new Set(['EBUSY', 'EACCES', 'EPERM', 'EXDEV', 'EROFS']);
+
+/** Finishes or undoes what a killed run had begun with the packages in the folder `around`, or with `only` one of them. */
+export function recoverPackages(around: string, only?: string): void {
+  for (const { path, of: target, mark, orphaned } of asidesIn(around)) {
+    if (!orphaned || (only !== undefined && target !== only)) continue;
+    if (mark === MARK_NEW) rmSync(path, { recursive: true, force: true });
+    else if (stateOf(target) === 'folder') emptyInto(path, target);
+    else renamed(path, target);
+  }
+}
+
+function finishWithin(target: string): void {
+  if (stateOf(target) !== 'folder') return;
+  recoverPackages(target, join(target, WAITING));
+  if (existsSync(join(target, WAITING))) moveWaiting(target);
+}
+
+function stateOf(target: string): 'absent' | 'folder' | 'taken' {
+  const stats = statSync(target, { throwIfNoEntry: false });
+  return stats === undefined ? 'absent' : stats.isDirectory() ? 'folder' : 'taken';
+}
+
+/** A file of the user's where one of the package's is to be. */
+function foreignClash(target: string, files: PackageFiles): string | undefined {
+  if (stateOf(target) !== 'folder') return undefined;
+  const own = ownFiles(target);
+  return readdirSync(target).find((name) => files.has(name) && !own.has(name));
+}
+
+/** Whether renaming the folder would pull it away from under someone: a shell that stands in it, or folders of the user's. */
+function mustStay(target: string): boolean {
+  const within = relative(target, process.cwd());
+  if (within !== '..' && !within.startsWith(`..${sep}`)) return true;
+  return readdirSync(target, { withFileTypes: true }).some((entry) => !entry.isFile());
+}
+
+function writeFolder(folder: string, files: PackageFiles, durable: boolean): void {
+  mkdirSync(folder);
+  for (const [name, content] of files) writeFileSync(join(folder, name), content, { flush: durable });
+}
+
+/** The new folder takes the name; of the old one, the user's files come along and the rest goes. */
+function swap(target: string, aside: string): void {
+  const linked = new Set<string>();
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    linkForeign(target, aside, linked);
+    const old = asideName(target, MARK_OLD);
+    const had = renamed(target, old);
+    if (renamed(aside, target)) {
+      if (had) emptyInto(old, target);
+      return;
+    }
+    // Another run put its package there in between: ours goes in its place, and what it had put aside is its own to carry over.
+    if (had) emptyInto(old, aside);
+  }
+  throw Object.assign(new Error(`${MOST_TRIES} other runs wrote here meanwhile`), { code: 'EBUSY' });
+}
+
+/** False where there is nothing to rename, or where something stands in the way. */
+function renamed(from: string, to: string): boolean {
+  try {
+    renameSync(from, to);
+    return true;
+  } catch (error) {
+    if (isSystemError(error) && ['ENOENT', 'ENOTEMPTY', 'EEXIST'].includes(error.code)) return false;
+    throw error;
+  }
+}
+
+/** The user's files get a second name in the new folder before it takes the place, so that they are in it from the first moment. */
+function linkForeign(target: string, aside: string, linked: Set<string>): void {
+  if (stateOf(target) !== 'folder') return;
+  const own = ownFiles(target);
+  for (const name of readdirSync(target)) {
+    if (own.has(name) || linked.has(name) || existsSync(join(aside, name))) continue;
+    try {
+      linkSync(join(target, name), join(aside, name));
+      linked.add(name);
+    } catch (error) {
+      // On a disk without hard links the file is moved over after the swap.
+      if (!isSystemError(error)) throw error;
+    }
+  }
+}
+
+/** Removes a package put aside; what is the user's in it and not yet in `to` goes there. */
+function emptyInto(old: string, to: string): void {
+  const own = ownFiles(old);
+  for (const name of readdirSync(old)) {
+    const [from, into] = [join(old, name), join(to, name)];
+    if (own.has(name) || sameFile(from, into)) unlinkSync(from);
+    else if (!existsSync(into)) renameSync(from, into);
+  }
+  try {
+    rmdirSync(old);
+  } catch (error) {
+    // Something of the user's has the same name as something in the new folder: it stays where it is.
+    if (!isSystemError(error)) throw error;
+  }
+}
+
+function sameFile(a: string, b: string): boolean {
+  const [first, second] = [a, b].map((path) => statSync(path, { throwIfNoEntry: false, bigint: true }));
+  return first !== undefined && second !== undefined && first.ino === second.ino && first.dev === second.dev;
+}
+
+/** Into a folder that has to stay: written aside within it, then renamed file by file, the manifest last. */
+function replaceWithin(target: string, files: PackageFiles, durable: boolean): void {
+  const waiting = join(target, WAITING);
+  const preparing = asideName(waiting, MARK_NEW);
+  try {
+    writeFolder(preparing, files, durable);
+    for (let tries = 0; !renamed(preparing, waiting); tries++) {
+      if (tries >= MOST_TRIES) throw Object.assign(new Error('another run does not end'), { code: 'EBUSY' });
+      moveWaiting(target);
+    }
+  } catch (error) {
+    rmSync(preparing, { recursive: true, force: true });
+    throw error;
+  }
+  moveWaiting(target);
+}
+
+/** Of the waiting files, all are of one package: a second one waits until no file of the first is left. */
+function moveWaiting(target: string): void {
+  const waiting = join(target, WAITING);
+  const next = manifestIn(waiting)?.manifest;
+  if (next !== undefined) {
+    const fresh = new Set([...Object.keys(next.files), MANIFEST]);
+    for (const name of ownFiles(target)) if (!fresh.has(name)) rmSync(join(target, name), { force: true });
+    for (const name of fresh) renamed(join(waiting, name), join(target, name));
+  }
+  try {
+    rmdirSync(waiting);
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+  }
+}

@@ -1,0 +1,25 @@
+/**
+ * What the bench reports of one patch, or of one length measured otherwise, beyond what the design place shows.
+ *
+ * Sign: positive fringes mean that the reference stands displaced along + the patch's sensed direction (`senses` of the
+ * report), whatever the bias adds at the design place. Fringes of tilt are counted from edge to edge, power from the middle
+ * to the edge.
+ */
+
+export type BenchReading =
+  | {
+      readonly kind: 'fringes';
+      readonly patch: string;
+      /** One a sensed direction, in the order of the patch's `senses`; undefined for one that was not read. */
+      readonly fringes: readonly (number | undefined)[];
+      /** False: only the size was seen; all of this entry's signs may be the other way, together. */
+      readonly signKnown: boolean;
+      /** Standard uncertainty in fringes; undefined: the scenario's `readable`. */
+      readonly uncertainty: number | undefined;
+    }
+  | {
+      readonly kind: 'length';
+      readonly measurement: string;
+      /** Found less nominal, along the measurement's direction, mm. */
+      readonly deviation: number;
+    };

@@ -10,6 +10,7 @@ import { buildInterferometer, buildLight } from './build-light.ts';
 import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
 import { buildMeasurements, buildReferences } from './build-references.ts';
+import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
 import { assemble, FAULTY, Field, isObject, type Reading } from './field.ts';
@@ -87,6 +88,7 @@ function build(
     patches: buildPatches(root.get('patches'), references),
     measurements: buildMeasurements(root.get('measurements'), references),
     wanted: buildWanted(root.get('wanted')),
+    stage: buildStage(root.get('stage')),
     ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
   });
   return scenario === FAULTY ? undefined : deepFreeze(scenario);

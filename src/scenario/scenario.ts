@@ -24,6 +24,8 @@ export interface Scenario {
   readonly patches: readonly Patch[];
   readonly measurements: readonly Measurement[];
   readonly wanted: Wanted;
+  /** Empty where the file describes none. */
+  readonly stage: readonly StageAxis[];
   /** What a batch varies; a command for one scenario takes the parameters as they stand. */
   readonly sweep?: Sweep;
 }
@@ -150,3 +152,17 @@ export interface Measurement {
 export type Degree = 'x' | 'y' | 'z' | 'rx' | 'ry' | 'rz';
 export const DEGREES: readonly Degree[] = ['x', 'y', 'z', 'rx', 'ry', 'rz'];
 export type Wanted = { readonly [degree in Degree]?: number };
+
+/**
+ * One screw of the stage that carries the part: what a whole positive turn does. Part frame. A turning one is right-handed
+ * about the axis along `direction` through `through`.
+ */
+export interface StageAxis {
+  readonly id: string;
+  readonly kind: 'moves' | 'turns';
+  readonly direction: Vec3;
+  /** A point on the axis of a turning one; without meaning for a moving one. */
+  readonly through: Vec3;
+  /** mm or radians. */
+  readonly perTurn: number;
+}

@@ -70,6 +70,7 @@ export function drawnDesign(wish: DrawnWish): Design {
     patches: wish.patches,
     measurements: [],
     wanted: {},
+    stage: [],
   };
   const result = designScenario(scenario);
   if (!('design' in result)) throw new Error(result.findings.map(({ message }) => message).join('; '));

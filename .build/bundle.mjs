@@ -1,26 +1,73 @@
-// Bundles src/ into dist/: one entry, split so that a command loads only what it uses. Everything is inside, so that the
-// package needs nothing else at run time. Built aside and then renamed: a running command never finds half a bundle.
-import { rename, rm } from 'node:fs/promises';
+// Bundles src/ into dist/, everything inside, so that the package needs nothing else at run time:
+//   core.cjs   the command line and what `check` needs, one file that a start reads at once
+//   core.cache what V8 makes of it, so that a start need not compile it again (start.cjs does without where it does not fit)
+//   *.js       every other command, loaded when asked for, sharing their chunks
+// Built aside and then renamed: a running command never finds half a bundle.
+import { execFileSync } from 'node:child_process';
+import { copyFile, readdir, readFile, rename, rm } from 'node:fs/promises';
+import { basename, join } from 'node:path';
 import process from 'node:process';
 import { build } from 'esbuild';
 import './compile-schema.mjs';
 
 const aside = `dist.new-${process.pid}`;
 const old = `dist.old-${process.pid}`;
-await build({
-  entryPoints: { main: 'src/cli/main.ts' },
+const common = {
   outdir: aside,
   bundle: true,
-  splitting: true,
-  format: 'esm',
   platform: 'node',
   target: 'node20',
+  logLevel: 'warning',
   legalComments: 'linked',
+};
+
+/** What src/cli loads on demand: each is an entry of its own. */
+async function loadedOnDemand() {
+  const names = new Set();
+  for (const file of (await readdir('src/cli')).filter((name) => name.endsWith('.ts'))) {
+    const text = await readFile(join('src/cli', file), 'utf8');
+    for (const [, name] of text.matchAll(/import\('\.\/([\w-]+)\.ts'\)/g)) names.add(name);
+  }
+  return [...names].sort();
+}
+
+/** In the core, a module loaded on demand stays outside, as the file of that name beside it. */
+const onDemandStaysOutside = {
+  name: 'on demand stays outside',
+  setup({ onResolve }) {
+    onResolve({ filter: /^\.\/[\w-]+\.ts$/ }, ({ kind, path, importer }) =>
+      kind === 'dynamic-import' && importer.includes('/src/cli/')
+        ? { path: `./${basename(path, '.ts')}.js`, external: true }
+        : undefined,
+    );
+  },
+};
+
+const entries = await loadedOnDemand();
+await build({
+  ...common,
+  entryPoints: Object.fromEntries(entries.map((name) => [name, `src/cli/${name}.ts`])),
+  splitting: true,
+  format: 'esm',
   banner: {
     js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
   },
-  logLevel: 'warning',
 });
+await build({
+  ...common,
+  entryPoints: { core: 'src/cli/main.ts' },
+  outExtension: { '.js': '.cjs' },
+  format: 'cjs',
+  plugins: [onDemandStaysOutside],
+});
+await copyFile('.build/start.cjs', join(aside, 'start.cjs'));
+execFileSync(
+  process.execPath,
+  [join(aside, 'start.cjs'), '--write-cache', 'examples/converging-retroreflectors.yaml'],
+  {
+    stdio: ['ignore', 'ignore', 'inherit'],
+  },
+);
 await rename('dist', old).catch(() => undefined);
 await rename(aside, 'dist');
 await rm(old, { recursive: true, force: true });

@@ -5,7 +5,6 @@ import { EXIT, type ExitCode, type Io } from './io.ts';
 import { loadScenario } from './load-scenario.ts';
 import { countOf, sayFindings, type TalkOptions, tally } from './say.ts';
 import { unusableReport } from './unusable-report.ts';
-import { VERSION } from './version.ts';
 
 export async function check(files: readonly string[], options: TalkOptions, io: Io): Promise<ExitCode> {
   const reports: unknown[] = [];
@@ -34,18 +33,8 @@ async function checkOne(
   const findings = [...faults, ...applyRules(design).map(placed)];
   const code = countOf(findings, 'error') === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.json) {
-    const [{ reportOf }, { patchTables }] = await Promise.all([
-      import('../writing/report.ts'),
-      import('../writing/coefficients.ts'),
-    ]);
-    const head = { version: VERSION, scenarioHash: hash, draft: false };
-    return {
-      code,
-      report: {
-        ...reportOf(design, findings, head, patchTables(design)),
-        file: name,
-      },
-    };
+    const { checkReport } = await import('./check-report.ts');
+    return { code, report: { ...checkReport(design, findings, hash), file: name } };
   }
   sayFindings(findings, text, io.stdout, io, options);
   if (!options.quiet) {

@@ -1,7 +1,9 @@
 /**
- * The command line: argv and streams in, an exit code out. Each command's work is in a file of its own, loaded when asked for.
+ * The command line: argv and streams in, an exit code out. Each command's work is in a file of its own, loaded when asked for; `check` is
+ * asked for so often that it comes along at once.
  */
 import { Command, CommanderError } from 'commander';
+import { check } from './command-check.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { VERSION } from './version.ts';
 
@@ -47,7 +49,6 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
     .description('Reads each scenario, works its design out and applies every rule. Writes nothing.')
     .addHelpText('after', '\nExample:\n  datumlight check examples/converging-retroreflectors.yaml --json')
     .action(async (files: string[], options) => {
-      const { check } = await import('./command-check.ts');
       done(await check(files, options, io));
     });
 

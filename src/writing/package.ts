@@ -22,7 +22,8 @@ export interface Package {
   readonly report: Record<string, unknown>;
 }
 
-export function packageFiles(design: Design, findings: readonly Finding[], head: PackageHead): Package {
+export function packageFiles(design: Design, found: readonly Finding[], head: PackageHead): Package {
+  const findings = found.map(byFileName);
   const tables = patchTables(design);
   const report = reportOf(design, findings, head, tables);
   const svg = layoutSvg(design, head);
@@ -37,4 +38,11 @@ export function packageFiles(design: Design, findings: readonly Finding[], head:
   ]);
   files.set('manifest.json', manifestJson(files, head));
   return { files, report };
+}
+
+/** A package does not tell in which folder its scenario lay, so that it comes out the same on any machine. */
+function byFileName(finding: Finding): Finding {
+  if (finding.place === undefined) return finding;
+  const file = finding.place.file.split(/[\\/]/).at(-1)!;
+  return { ...finding, place: { ...finding.place, file } };
 }

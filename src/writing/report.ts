@@ -12,6 +12,7 @@ import { referencePositions } from '../metrology/reference-position.ts';
 import { sensesOf } from '../metrology/sensitivity.ts';
 import type { PatchTable } from './coefficients.ts';
 import { reportedFinding } from './reported-finding.ts';
+import { reportedScenario } from './reported-scenario.ts';
 
 const UM_PER_MM = 1000;
 const NM_PER_MM = 1e6;
@@ -32,7 +33,7 @@ export function reportOf(
   return {
     format: 'datumlight-report/1',
     version: head.version,
-    scenario: { title: design.scenario.title, sha256: head.scenarioHash },
+    scenario: { title: design.scenario.title, sha256: head.scenarioHash, ...reportedScenario(design) },
     draft: head.draft,
     ok: findings.every(({ severity }) => severity !== 'error'),
     findings: findings.map(reportedFinding),
@@ -65,6 +66,7 @@ function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, un
     focus: patch.asked.focus,
     order: patch.order,
     centre: patch.centre,
+    outline: patch.outline,
     target: patch.target,
     distance_mm: patch.distance,
     lineDirection: patch.lineDirection ?? null,

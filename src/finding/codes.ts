@@ -173,6 +173,30 @@ export const CODES = {
     'The glass’s formula does not hold at the wavelength.',
     'Give the index itself as `index`.',
   ),
+  'contradicting-readings': input(
+    'Readings of the same thing differ by more than their uncertainties explain.',
+    'Read the one named again: its sign and its count of whole fringes first.',
+  ),
+  'beyond-capture-range': input(
+    'A reading of more fringes than the camera can show, or than the traced return reaches.',
+    'Set the reference by eye first, then read again after the move.',
+  ),
+  'degenerate-points': input(
+    'Tracked points that leave a rigid motion open: fewer than three, or all on one line.',
+    'Measure a third reference well off the line through the others.',
+  ),
+  'mirrored-points': input(
+    'Tracked points that fit as a mirror image only: two axes swapped, one counted the other way, or angles from elsewhere.',
+    'Check the tracker’s export: a right-handed frame, azimuth toward +y, elevation from the horizon.',
+  ),
+  'mixed-units': input(
+    'Tracked points that fit at another scale only: inches or metres taken for millimetres.',
+    'Convert the coordinates to the unit that the column names.',
+  ),
+  'outlying-point': input(
+    'A tracked point farther from its place than its uncertainty explains.',
+    'Measure it again: its seat, its name, its target’s diameter first.',
+  ),
   'bad-table': input(
     'A table of numbers has a wrong head, a wrong count of fields, or a field that is no number.',
     'Correct the line shown.',

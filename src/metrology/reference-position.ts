@@ -71,7 +71,8 @@ function reported({ reference, readings, stated, full, sources }: ReferenceEstim
   };
 }
 
-const unobservedWords = (basis: readonly Float64Array[]): readonly string[] =>
+/** Directions of an orthonormal basis as words, brought to the axes as far as it goes: `along z`. */
+export const unobservedWords = (basis: readonly Float64Array[]): readonly string[] =>
   reducedToAxes(
     basis.map((v) => [...v]),
     [0, 1, 2],

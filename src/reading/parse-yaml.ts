@@ -19,8 +19,16 @@ export interface ParsedYaml {
   readonly places: PlaceIndex;
 }
 
+/** What a file is meant to hold, and how it starts: for messages. */
+export interface FileWords {
+  readonly holds: string;
+  readonly start: string;
+}
+
+const A_SCENARIO: FileWords = { holds: 'scenario', start: 'start with `format: datumlight/1`' };
+
 /** Plain data, with findings that do not keep it from being used (duplicate keys); or syntax findings alone. */
-export function parseYaml(given: string, file: string): ParsedYaml {
+export function parseYaml(given: string, file: string, words: FileWords = A_SCENARIO): ParsedYaml {
   const text = given.replace(/^\ufeff/, '');
   const lines = new LineCounter();
   const places = new PlaceIndex(file, lines);
@@ -32,13 +40,7 @@ export function parseYaml(given: string, file: string): ParsedYaml {
 
   const size = Buffer.byteLength(text);
   if (size > LARGEST_TEXT) {
-    fault(
-      'file-too-large',
-      `the scenario has ${size} bytes, at most ${LARGEST_TEXT} are read`,
-      'split it',
-      0,
-      1,
-    );
+    fault('file-too-large', `the file has ${size} bytes, at most ${LARGEST_TEXT} are read`, 'split it', 0, 1);
     return refused;
   }
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters that no text has
@@ -48,7 +50,7 @@ export function parseYaml(given: string, file: string): ParsedYaml {
     for (const { index } of text.slice(0, control.index).matchAll(/\n/g)) lines.addNewLine(index + 1);
     const code = control[0].charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');
     const message = `the file holds the control character U+${code}, which no text has`;
-    fault('not-text', message, 'give the scenario’s YAML text', control.index, control.index + 1);
+    fault('not-text', message, `give the ${words.holds} as YAML text`, control.index, control.index + 1);
     return refused;
   }
   try {
@@ -63,7 +65,7 @@ export function parseYaml(given: string, file: string): ParsedYaml {
     findings.push(...syntaxFindings(document, file, places));
     if (findings.length > 0) return refused;
     if (document.contents === null) {
-      fault('yaml-syntax', 'the file holds no scenario', 'start with `format: datumlight/1`', 0, 1);
+      fault('yaml-syntax', `the file holds no ${words.holds}`, words.start, 0, 1);
       return refused;
     }
     places.root = document.contents;

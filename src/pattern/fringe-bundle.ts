@@ -20,11 +20,13 @@ import type { ZoneOutline } from './zone-outline.ts';
 const NODES = 6;
 /** Fringes on which a bundle is checked: half way, in the Chebyshev angle, between two nodes. */
 const CHECKED = [0.5, 2.5, 4.5];
-/** Rails must cross the fringes steeper than this (cosine to ∇Φ) for t(L) to be tame. */
-const LEAST_CROSSING = 0.3;
+/** Rails must cross the fringes, if only at this cosine to ∇Φ: how tame t(L) is, the fringes checked say. */
+const LEAST_CROSSING = 0.01;
 const MOST_ROUNDS = 12;
 /** An end of a fringe guessed this well (mm) is exact after one step of Newton's method. */
 const GUESS = 2e-5;
+/** Fringes of one bundle have as many sides as the one that needs the most: none may need fewer by more than this part, and one. */
+const UNEVEN = 0.05;
 /** Tries with more sides before a bundle is halved. */
 const TRIES = 3;
 
@@ -53,6 +55,8 @@ export class FringeBundle {
   #down!: Run;
   #sides = 0;
   #endMiss = 0;
+  /** Difference of the sides that the first and the last fringe need, against the most allowed. */
+  #unevenness = 0;
   /** Rails by vertex, from 1 on: start and run; t at the nodes, one after the other, moved for either kind of edge. */
   #railX = new Float64Array(0);
   #railY = new Float64Array(0);
@@ -77,9 +81,10 @@ export class FringeBundle {
     return this.#sides;
   }
 
-  /** By how much a bundle like the last could be thicker, as the error of its ends lets expect. */
+  /** By how much the bundle last tried could be thicker (or must be thinner), as its ends and its sides let expect. */
   get room(): number {
-    return 0.9 * (GUESS / Math.max(this.#endMiss, 1e-12)) ** (1 / NODES);
+    const byEnds = (GUESS / Math.max(this.#endMiss, 1e-12)) ** (1 / NODES);
+    return 0.9 * Math.min(byEnds, 1 / Math.max(this.#unevenness, 0.1));
   }
 
   /** Takes up the fringes of a family from one level to another; false where they are too many to be told from six. */
@@ -96,7 +101,12 @@ export class FringeBundle {
     const last = NODES - 1;
     this.#trace(from, 0, this.#first);
     this.#trace(to, last, this.#last);
-    let sides = Math.max(this.#placer.sides(this.#first), this.#placer.sides(this.#last));
+    const [fewer, more] = [this.#placer.sides(this.#first), this.#placer.sides(this.#last)].sort(
+      (a, b) => a - b,
+    ) as [number, number];
+    this.#unevenness = (more - fewer) / (UNEVEN * more + 1);
+    if (this.#unevenness > 1) return false;
+    let sides = more;
     for (let attempt = 0; attempt < TRIES; attempt++) {
       if (!this.#layRails(from, to, sides)) return false;
       const worst = this.#check(from, to);
@@ -105,7 +115,7 @@ export class FringeBundle {
         return true;
       }
       if (worst > 2 * this.#tolerance) return false;
-      sides = Math.ceil(sides * 1.03 * Math.sqrt(worst / this.#tolerance)) + 1;
+      sides = Math.max(sides + 1, Math.ceil(sides * 1.01 * Math.sqrt(worst / this.#tolerance)));
     }
     return false;
   }
@@ -205,6 +215,7 @@ export class FringeBundle {
   /** Whether the polynomials through the ends at the nodes tell the ends between, on the fringes to be checked. */
   #endsGuessed(from: number, to: number): boolean {
     this.#endMiss = 0;
+    this.#unevenness = 0;
     for (const position of CHECKED) {
       const level = chebyshevLevel(from, to, position);
       this.#weigh(level);

@@ -12,7 +12,7 @@ import type { FringePath } from './trace-fringe.ts';
 /** A first or last side, one end of which stays on the fringe: 3/4 of its own bow remains, so (2/3)^½ of a side's length. */
 const END_SIDE = 0.8;
 /** The share of the bound that n is chosen for; the rest is for curvature changing along a side. */
-const AIM = 0.9;
+const AIM = 0.98;
 /** Curvatures are told apart down to that of a fringe this small part of the bound away from straight. */
 const STRAIGHT = 1e-3;
 const MOST_ROUNDS = 10;
@@ -53,7 +53,7 @@ export class VertexPlacer {
         throw new RangeError(
           `the fringe at ${level} waves strays by ${worst} mm with ${sides} sides; expected at most ${this.#tolerance} mm`,
         );
-      sides = Math.ceil(sides * Math.min(3, 1.05 * Math.sqrt(worst / this.#tolerance))) + 1;
+      sides = Math.max(sides + 1, Math.ceil(sides * Math.min(3, 1.01 * Math.sqrt(worst / this.#tolerance))));
     }
   }
 

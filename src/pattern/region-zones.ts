@@ -31,8 +31,9 @@ const MOST_TOGETHER = 4096;
 /** The first bundle of a family; the next grow by up to twice, as far as the last one's errors let expect. */
 const FIRST_TOGETHER = 16;
 const GROWTH = 2;
-/** After a bundle has failed, this part of it is tried; and so much of the size that failed is not passed for a while. */
+/** After a bundle has failed, this part of it is tried, or less down to the second; and so much of the size that failed is not passed for a while. */
 const SHRINK = 0.6;
+const LEAST_SHRINK = 0.2;
 const WARY = 0.85;
 const CONFIDENCE = 1.05;
 /** So few zones are traced one by one. */
@@ -139,7 +140,7 @@ export class RegionZones {
         size = Math.min(zones * Math.min(GROWTH, this.#bundle.room), WARY * failed, MOST_TOGETHER);
       } else {
         failed = zones;
-        size = SHRINK * zones;
+        size = Math.min(SHRINK, Math.max(LEAST_SHRINK, this.#bundle.room)) * zones;
         continue;
       }
       done += zones;

@@ -34,13 +34,13 @@ export class ZoneOutline {
     }
   }
 
-  addPlace({ piece }: Run, fraction: number): void {
+  addPlace({ piece }: Pick<Run, 'piece'>, fraction: number): void {
     place(piece, fraction);
     this.add(spot.x, spot.y);
   }
 
   /** The points of a run's piece strictly between two fractions that keep its chords within `tolerance` (mm) of the arc. */
-  addAlong({ piece }: Run, from: number, to: number, tolerance: number): void {
+  addAlong({ piece }: Pick<Run, 'piece'>, from: number, to: number, tolerance: number): void {
     if (piece.kind === 'segment') return;
     const turn = Math.abs((to - from) * piece.sweep);
     const most = 2 * Math.acos(Math.max(0, 1 - tolerance / piece.radius));

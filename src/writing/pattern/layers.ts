@@ -1,0 +1,25 @@
+/** The layers of the pattern files: one table for GDSII, OASIS and DXF, printed in the head of the coefficient sheet. */
+export interface PatternLayer {
+  readonly layer: number;
+  readonly datatype: number;
+  /** In the DXF, and for people. */
+  readonly name: string;
+  readonly meaning: string;
+}
+
+export const PATTERN_LAYERS = {
+  written: { layer: 1, datatype: 0, name: 'WRITTEN', meaning: 'written zones: k <= phase < k + duty cycle' },
+  thinned: {
+    layer: 1,
+    datatype: 1,
+    name: 'THINNED_NOT_FOR_FABRICATION',
+    meaning: 'written zones, only every so many: a picture, not for fabrication',
+  },
+  substrate: { layer: 10, datatype: 0, name: 'SUBSTRATE', meaning: 'outline of the substrate, not written' },
+  patch: { layer: 11, datatype: 0, name: 'PATCH', meaning: 'outline of a patch, not written' },
+} as const satisfies { readonly [name: string]: PatternLayer };
+
+/** The name of the cell that holds all others; of a thinned pattern, and of a draft. */
+export const TOP_CELL = 'TOP';
+export const THINNED_TOP_CELL = 'TOP_THINNED_NOT_FOR_FABRICATION';
+export const DRAFT_TOP_CELL = 'TOP_DRAFT_NOT_FOR_FABRICATION';

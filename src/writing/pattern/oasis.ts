@@ -1,0 +1,149 @@
+/**
+ * An OASIS file, SEMI P39 version 1.0: records of variable-length integers.
+ *
+ * Written: START, CELL by name, POLYGON and PLACEMENT in CBLOCKs, END with a CRC-32 over all that comes before it. Point lists are of type 5,
+ * double deltas: each vertex by the change of its step from the step before, small where edges curve evenly. Not written:
+ * name tables, repetitions, properties, other shapes.
+ *
+ * CBLOCKs hold raw DEFLATE (RFC 1951) by Huffman codes alone: on double deltas, repeats are rare, and the bytes then depend on no
+ * machine's way of searching for them.
+ */
+import { constants, deflateRawSync } from 'node:zlib';
+import { ByteBuffer } from './byte-buffer.ts';
+import { crc32 } from './crc32.ts';
+import type { PatternLayer } from './layers.ts';
+import type { ByteSink, LayoutStream } from './layout-stream.ts';
+
+const MAGIC = '%SEMI-OASIS\r\n';
+const RECORD = { start: 1, end: 2, cell: 14, placement: 17, polygon: 21, compressed: 34 } as const;
+/** Bytes gathered into one CBLOCK, about: below the 32 767 symbols that one set of Huffman codes covers at the most. */
+const BLOCK = 28_000;
+const PIECE = 1 << 18;
+const END_LENGTH = 256;
+const CRC_SCHEME = 1;
+const DOUBLE_DELTAS = 5;
+/** Offsets of the name tables, none of which is written: six pairs of a flag and an offset. */
+const NO_TABLES: readonly number[] = new Array(12).fill(0);
+/** A vertex takes at most two integers of five bytes and a half. */
+const MOST_PER_VERTEX = 12;
+
+export interface OasisOptions {
+  readonly stepsPerMicron: number;
+}
+
+export class OasisStream implements LayoutStream {
+  readonly #file: ByteBuffer;
+  readonly #block: ByteBuffer;
+  #check = 0;
+  /** Modal layer and datatype: not repeated where they stay. */
+  #layer = -1;
+  #datatype = -1;
+
+  constructor(sink: ByteSink, { stepsPerMicron }: OasisOptions) {
+    this.#file = new ByteBuffer((bytes) => {
+      this.#check = crc32(bytes, this.#check);
+      sink(bytes);
+    }, PIECE);
+    this.#block = new ByteBuffer((bytes) => this.#compress(bytes), BLOCK);
+    const file = this.#file;
+    file.append(codesOf(MAGIC));
+    file.append([RECORD.start, ...text('1.0'), 0, ...unsigned(stepsPerMicron), 0, ...NO_TABLES]);
+  }
+
+  beginCell(name: string): void {
+    this.#block.append([RECORD.cell, ...text(name)]);
+    this.#layer = -1;
+    this.#datatype = -1;
+  }
+
+  polygon({ layer, datatype }: PatternLayer, points: Int32Array, count: number): void {
+    if (count < 3) throw new RangeError(`a polygon has at least 3 vertices, not ${count}`);
+    const block = this.#block;
+    block.reserve(MOST_PER_VERTEX * count + 64);
+    const newLayer = layer !== this.#layer ? 1 : 0;
+    const newDatatype = datatype !== this.#datatype ? 2 : 0;
+    // 00PXYRDL: point list, x and y present; repetition absent; datatype and layer where they change.
+    block.append([RECORD.polygon, 0b0011_1000 | newDatatype | newLayer]);
+    if (newLayer) block.append(unsigned(layer));
+    if (newDatatype) block.append(unsigned(datatype));
+    this.#layer = layer;
+    this.#datatype = datatype;
+    block.append([DOUBLE_DELTAS, ...unsigned(count - 1)]);
+    block.length = putDoubleDeltas(block.bytes, block.length, points, count);
+    block.append([...signed(points[0]!), ...signed(points[1]!)]);
+    block.pass();
+  }
+
+  place(cell: string): void {
+    // CNXYRAAF: the cell by name, no x and y: at the origin, where each cell starts.
+    this.#block.append([RECORD.placement, 0b1011_0000, ...text(cell), 0, 0]);
+  }
+
+  endCell(): void {
+    this.#block.pass();
+  }
+
+  end(): void {
+    this.#block.flush();
+    const file = this.#file;
+    // The padding brings the record, with its identifier and the validation, to 256 bytes.
+    const padding = END_LENGTH - 1 - 2 - 1 - 4;
+    file.append([RECORD.end, ...unsigned(padding), ...new Array<number>(padding).fill(0), CRC_SCHEME]);
+    file.flush();
+    const check = this.#check;
+    file.append([check & 0xff, (check >>> 8) & 0xff, (check >>> 16) & 0xff, check >>> 24]);
+    file.flush();
+  }
+
+  #compress(bytes: Uint8Array): void {
+    const compressed = deflateRawSync(bytes, { strategy: constants.Z_HUFFMAN_ONLY, memLevel: 9 });
+    this.#file.append([RECORD.compressed, 0, ...unsigned(bytes.length), ...unsigned(compressed.length)]);
+    this.#file.append(compressed);
+    this.#file.pass();
+  }
+}
+
+/** An unsigned integer: seven bits a byte, the least first, the high bit set where more follow. */
+export function unsigned(value: number): number[] {
+  const bytes: number[] = [];
+  let rest = value;
+  for (; rest >= 128; rest = Math.floor(rest / 128)) bytes.push((rest % 128) | 128);
+  bytes.push(rest);
+  return bytes;
+}
+
+/** A signed integer: twice its magnitude, plus 1 where negative. */
+export const signed = (value: number): number[] => unsigned(2 * Math.abs(value) + (value < 0 ? 1 : 0));
+
+const codesOf = (letters: string): number[] => [...letters].map((letter) => letter.charCodeAt(0));
+const text = (letters: string): number[] => [...unsigned(letters.length), ...codesOf(letters)];
+
+/**
+ * All vertices but the first, as g-deltas of the second form: x with bit 0 set and its sign in bit 1, y with its sign in bit 0.
+ * Returns the place after them.
+ */
+function putDoubleDeltas(bytes: Uint8Array, start: number, points: Int32Array, count: number): number {
+  let at = start;
+  let stepX = 0;
+  let stepY = 0;
+  for (let k = 2; k < 2 * count; k += 2) {
+    const dx = points[k]! - points[k - 2]!;
+    const dy = points[k + 1]! - points[k - 1]!;
+    const changeX = dx - stepX;
+    const changeY = dy - stepY;
+    stepX = dx;
+    stepY = dy;
+    let first = changeX < 0 ? -4 * changeX + 3 : 4 * changeX + 1;
+    for (; first >= 128; first = first < LONG ? first >>> 7 : Math.floor(first / 128))
+      bytes[at++] = (first & 127) | 128;
+    bytes[at++] = first;
+    let second = changeY < 0 ? -2 * changeY + 1 : 2 * changeY;
+    for (; second >= 128; second = second < LONG ? second >>> 7 : Math.floor(second / 128))
+      bytes[at++] = (second & 127) | 128;
+    bytes[at++] = second;
+  }
+  return at;
+}
+
+/** From here on shifting needs more than 32 bits. */
+const LONG = 2 ** 31;

@@ -1,0 +1,125 @@
+/**
+ * The written pattern of a design as GDSII or OASIS: one cell a patch with its zones and its outline, and a top cell with
+ * the substrate's outline and every patch. Substrate frame; patches stand in their cells where they stand on the substrate.
+ */
+import type { Design } from '../../design/design.ts';
+import type { Bounds } from '../../geometry/extent.ts';
+import type { Outline } from '../../geometry/outline.ts';
+import { outlinePolygons } from '../../pattern/outline-polygons.ts';
+import { tracePattern } from '../../pattern/trace-pattern.ts';
+import { cellNames } from './cell-names.ts';
+import { DatabasePolygons, emptyTally, type PolygonTally } from './database-polygon.ts';
+import { GDSII_MOST_VERTICES, GdsiiStream } from './gdsii.ts';
+import { DRAFT_TOP_CELL, PATTERN_LAYERS, type PatternLayer, THINNED_TOP_CELL, TOP_CELL } from './layers.ts';
+import type { ByteSink } from './layout-stream.ts';
+import { OasisStream } from './oasis.ts';
+
+export type PatternFormat = 'gds' | 'oas';
+
+export interface PatternOptions {
+  readonly format: PatternFormat;
+  /** Database units a micron: a whole number, 1000 (1 nm) or more; default 1000. */
+  readonly stepsPerMicron?: number;
+  /** Most vertices of a polygon, 4 to 8190; default 8190. */
+  readonly vertexLimit?: number;
+  /** Seconds since 1970 for GDSII's dates (SOURCE_DATE_EPOCH); zeros without. */
+  readonly time?: number;
+  /** Outward shift of each written fringe edge, mm; default 0. */
+  readonly processBias?: number;
+  /** Only every so many fringes, marked as a picture; default 1. */
+  readonly every?: number;
+  /** Names the top cell as not for fabrication. */
+  readonly draft?: boolean;
+}
+
+export interface PatternSummary {
+  readonly topCell: string;
+  /** Database unit, mm. */
+  readonly unit: number;
+  readonly patches: readonly PatchPatternSummary[];
+}
+
+/** Of a patch's written zones as they stand in the file. */
+export interface PatchPatternSummary {
+  readonly id: string;
+  readonly cell: string;
+  readonly polygons: number;
+  readonly vertices: number;
+  /** Polygons narrower than the database unit, left out. */
+  readonly dropped: number;
+  /** mm² */
+  readonly area: number;
+  /** mm; undefined where nothing is written. */
+  readonly bounds: Bounds | undefined;
+  /** Bound of an edge's deviation from its fringe, and the largest measured before rounding, mm. */
+  readonly bound: number;
+  readonly worst: number;
+}
+
+const MICRONS_PER_MM = 1000;
+const COARSEST_STEPS = 1000;
+/** Outlines that are not written follow their arcs to this, mm. */
+const DRAWN_TOLERANCE = 1e-4;
+
+/**
+ * Writes the file piece by piece. Throws a RangeError for an option out of its range, for a unit too fine for the substrate's size,
+ * and for a phase whose fringes cannot be placed (stationary over an area).
+ */
+export function writePattern(design: Design, options: PatternOptions, sink: ByteSink): PatternSummary {
+  const { stepsPerMicron = COARSEST_STEPS, vertexLimit = GDSII_MOST_VERTICES, every = 1 } = options;
+  if (!(Number.isInteger(stepsPerMicron) && stepsPerMicron >= COARSEST_STEPS))
+    throw new RangeError(
+      `${stepsPerMicron} database units a micron; expected a whole number from ${COARSEST_STEPS} on`,
+    );
+  if (vertexLimit > GDSII_MOST_VERTICES)
+    throw new RangeError(`a vertex limit of ${vertexLimit}; expected at most ${GDSII_MOST_VERTICES}`);
+  const stream =
+    options.format === 'gds'
+      ? new GdsiiStream(sink, { stepsPerMicron, time: options.time })
+      : new OasisStream(sink, { stepsPerMicron });
+  let layer: PatternLayer = PATTERN_LAYERS.written;
+  const scale = stepsPerMicron * MICRONS_PER_MM;
+  const polygons = new DatabasePolygons(scale, vertexLimit, (points, count) =>
+    stream.polygon(layer, points, count),
+  );
+  const addOutline = (outline: Outline, on: PatternLayer): void => {
+    layer = on;
+    for (const xy of outlinePolygons(outline, DRAWN_TOLERANCE)) polygons.add(xy, xy.length / 2);
+  };
+  const topCell = every > 1 ? THINNED_TOP_CELL : options.draft ? DRAFT_TOP_CELL : TOP_CELL;
+  const cells = cellNames(
+    design.patches.map((patch) => patch.id),
+    [TOP_CELL, THINNED_TOP_CELL, DRAFT_TOP_CELL],
+  );
+  const patches = design.patches.map((patch, index): PatchPatternSummary => {
+    const cell = cells[index]!;
+    const trace = tracePattern(patch, {
+      dutyCycle: design.scenario.process.dutyCycle,
+      grid: 1 / scale,
+      processBias: options.processBias ?? 0,
+      every,
+    });
+    stream.beginCell(cell);
+    addOutline(patch.outline, PATTERN_LAYERS.patch);
+    layer = every > 1 ? PATTERN_LAYERS.thinned : PATTERN_LAYERS.written;
+    polygons.tally = emptyTally();
+    for (const { xy, count } of trace.zones()) polygons.add(xy, count);
+    stream.endCell();
+    return { id: patch.id, cell, ...inMm(polygons.tally, scale), bound: trace.bound, worst: trace.worst };
+  });
+  stream.beginCell(topCell);
+  addOutline(design.scenario.substrate.outline, PATTERN_LAYERS.substrate);
+  for (const cell of cells) stream.place(cell);
+  stream.endCell();
+  stream.end();
+  return { topCell, unit: 1 / scale, patches };
+}
+
+function inMm(tally: PolygonTally, scale: number) {
+  const { polygons, vertices, dropped, twiceArea, minX, minY, maxX, maxY } = tally;
+  const bounds =
+    polygons === 0
+      ? undefined
+      : { minX: minX / scale, minY: minY / scale, maxX: maxX / scale, maxY: maxY / scale };
+  return { polygons, vertices, dropped, area: twiceArea / (2 * scale * scale), bounds };
+}

@@ -1,0 +1,29 @@
+"""Fringe edges by contourpy's marching squares of a phase on a grid, for comparison.
+
+argv: file of float64 phase values, rows, columns, file of float64 levels, file for the vertices, repetitions.
+Prints one JSON line: edges, vertices, the best seconds of the repetitions. The vertices are written as float64 column and
+row positions of each edge, edges parted by NaN.
+"""
+
+import json
+import sys
+import time
+
+import contourpy
+import numpy
+
+phase_file, rows, columns, level_file, out_file, repetitions = sys.argv[1:7]
+phase = numpy.fromfile(phase_file).reshape(int(rows), int(columns))
+levels = numpy.fromfile(level_file)
+best = float("inf")
+for _ in range(int(repetitions)):
+    start = time.process_time()
+    generator = contourpy.contour_generator(z=phase, name="serial", line_type="Separate")
+    lines = [generator.lines(level) for level in levels]
+    best = min(best, time.process_time() - start)
+edges = [line for at_level in lines for line in at_level]
+with open(out_file, "wb") as out:
+    for edge in edges:
+        edge.astype(numpy.float64).tofile(out)
+        numpy.array([[numpy.nan, numpy.nan]]).tofile(out)
+print(json.dumps({"edges": len(edges), "vertices": int(sum(len(e) for e in edges)), "seconds": best}))

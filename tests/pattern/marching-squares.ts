@@ -1,0 +1,98 @@
+/** Marching squares of a patch's phase by contourpy, as a rival to the tracer: edges, vertices, time, worst error. */
+import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { DesignedPatch } from '../../src/design/design.ts';
+import { boundsOf } from '../../src/geometry/extent.ts';
+
+const PYTHON = '/usr/bin/python3';
+const SCRIPT = join(dirname(fileURLToPath(import.meta.url)), 'marching-squares.py');
+
+export interface MarchingSquares {
+  readonly edges: number;
+  readonly vertices: number;
+  readonly seconds: number;
+  /** Largest deviation of vertices and middles of sides from their fringe, mm. */
+  readonly worst: number;
+}
+
+export const hasContourpy = (): boolean =>
+  spawnSync(PYTHON, ['-c', 'import contourpy, numpy'], { stdio: 'ignore' }).status === 0;
+
+/** On a grid of `cells` × `cells` over the patch's box (a rectangle along the axes), at every k and k + dutyCycle. */
+export function marchingSquares(
+  patch: DesignedPatch,
+  cells: number,
+  dutyCycle: number,
+  repetitions: number,
+): MarchingSquares {
+  const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
+  const n = cells + 1;
+  const xs = Float64Array.from({ length: n * n }, (_, k) => minX + ((maxX - minX) * (k % n)) / cells);
+  const ys = Float64Array.from(
+    { length: n * n },
+    (_, k) => minY + ((maxY - minY) * Math.floor(k / n)) / cells,
+  );
+  const phases = patch.phase.phases(xs, ys);
+  const [least, most] = phases.reduce(
+    ([a, b], v) => [Math.min(a!, v), Math.max(b!, v)],
+    [Infinity, -Infinity],
+  );
+  const levels: number[] = [];
+  for (let k = Math.floor(least!); k <= most!; k++) levels.push(k, k + dutyCycle);
+  const folder = mkdtempSync(join(tmpdir(), 'marching-squares-'));
+  try {
+    const file = (name: string) => join(folder, name);
+    writeFileSync(file('phase'), phases);
+    writeFileSync(file('levels'), Float64Array.from(levels));
+    const run = spawnSync(
+      PYTHON,
+      [SCRIPT, file('phase'), `${n}`, `${n}`, file('levels'), file('vertices'), `${repetitions}`],
+      { encoding: 'utf8' },
+    );
+    if (run.status !== 0) throw new Error(run.stderr);
+    const bytes = readFileSync(file('vertices'));
+    const vertices = new Float64Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.length));
+    return {
+      ...JSON.parse(run.stdout),
+      worst: worstOf(patch, vertices, minX, (maxX - minX) / cells, minY, (maxY - minY) / cells, dutyCycle),
+    };
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
+/** The levels are told from the phase: every vertex is next to one of k and k + dutyCycle. */
+function worstOf(
+  patch: DesignedPatch,
+  vertices: Float64Array,
+  minX: number,
+  stepX: number,
+  minY: number,
+  stepY: number,
+  dutyCycle: number,
+): number {
+  const xs: number[] = [];
+  const ys: number[] = [];
+  for (let k = 0; k < vertices.length; k += 2) {
+    const [x, y] = [minX + stepX * vertices[k]!, minY + stepY * vertices[k + 1]!];
+    if (Number.isNaN(x)) continue;
+    xs.push(x);
+    ys.push(y);
+    const [nextX, nextY] = [minX + stepX * vertices[k + 2]!, minY + stepY * vertices[k + 3]!];
+    if (!(nextX >= minX)) continue;
+    xs.push((x + nextX) / 2);
+    ys.push((y + nextY) / 2);
+  }
+  const phases = patch.phase.phases(Float64Array.from(xs), Float64Array.from(ys));
+  const { gx, gy } = patch.phase.gradients(Float64Array.from(xs), Float64Array.from(ys));
+  let worst = 0;
+  phases.forEach((phase, k) => {
+    const fraction = phase - Math.floor(phase);
+    const waves = Math.min(fraction, 1 - fraction, Math.abs(fraction - dutyCycle));
+    worst = Math.max(worst, waves / Math.hypot(gx[k]!, gy[k]!));
+  });
+  return worst;
+}

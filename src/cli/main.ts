@@ -2,7 +2,7 @@
  * The command line: argv and streams in, an exit code out. Each command's work is in a file of its own, loaded when asked for; `check` is
  * asked for so often that it comes along at once.
  */
-import { Command, CommanderError } from 'commander';
+import { Command, CommanderError, Option } from 'commander';
 import { check } from './command-check.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { VERSION } from './version.ts';
@@ -39,7 +39,7 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
     })
     .addHelpText(
       'after',
-      '\nExit codes: 0 fine, 1 the design breaks a rule, 2 the input cannot be used, 3 --verify found a difference,\n' +
+      '\nExit codes: 0 fine, 1 the design breaks a rule or readings contradict each other, 2 the input cannot be used, 3 --verify found a difference,\n' +
         '70 a fault of the program. `-` stands for standard input.',
     );
 
@@ -79,6 +79,35 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
     .action(async (file: string, options) => {
       const { phase } = await import('./command-phase.ts');
       done(await phase(file, options, io));
+    });
+
+  talkative(program.command('steer'))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--readings <yaml>', 'what the camera shows; - for standard input')
+    .addOption(
+      new Option(
+        '--watch',
+        'answer anew whenever the readings’ file grows; ends when it is removed',
+      ).conflicts('json'),
+    )
+    .summary('fringe readings in, moves of references and part out')
+    .description(
+      'Says from fringe readings what to move: each reference in the substrate frame, the part in six degrees along its own axes\n' +
+        'about its own origin, and the screws of its stage in turns. A move is what to do, not the error found.\n' +
+        'Fringes are signed along the patch’s senses (see `check --json`): positive where the reference is displaced along + that\n' +
+        'direction, which makes the return’s path fall from the - edge to the + edge of the patch. They are counted beyond what the\n' +
+        'design place shows: tilt from edge to edge, power from the middle to the edge.',
+    )
+    .addHelpText(
+      'after',
+      '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
+        '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: its two tilts, and power if seen\n' +
+        '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
+        '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yaml',
+    )
+    .action(async (file: string, options) => {
+      const { steer } = await import('./command-steer.ts');
+      done(await steer(file, options, io));
     });
   return program;
 }

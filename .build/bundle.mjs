@@ -4,7 +4,7 @@
 //   *.js       every other command, loaded when asked for, sharing their chunks
 // Built aside and then renamed: a running command never finds half a bundle.
 import { execFileSync } from 'node:child_process';
-import { copyFile, readdir, readFile, rename, rm } from 'node:fs/promises';
+import { copyFile, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { basename, join } from 'node:path';
 import process from 'node:process';
 import { build } from 'esbuild';
@@ -43,6 +43,15 @@ const onDemandStaysOutside = {
   },
 };
 
+/** A script from V8's cache cannot import: in the core, `import('./x.js')` becomes `onDemand('./x.js')`, which start.cjs gives it. */
+async function coreAsksForImports(file) {
+  const text = await readFile(file, 'utf8');
+  const asked = text.replace(/\bimport\("\.\//g, 'onDemand("./');
+  if (asked === text)
+    throw new Error('the core loads nothing on demand: has esbuild changed how it writes import()?');
+  await writeFile(file, asked);
+}
+
 const entries = await loadedOnDemand();
 await build({
   ...common,
@@ -60,6 +69,7 @@ await build({
   format: 'cjs',
   plugins: [onDemandStaysOutside],
 });
+await coreAsksForImports(join(aside, 'core.cjs'));
 await copyFile('.build/start.cjs', join(aside, 'start.cjs'));
 execFileSync(
   process.execPath,

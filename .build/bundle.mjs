@@ -1,7 +1,7 @@
 // Bundles src/ into dist/, everything inside, so that the package needs nothing else at run time:
 //   core.cjs   the command line and what `check` needs, one file that a start reads at once
 //   core.cache what V8 makes of it, so that a start need not compile it again (start.cjs does without where it does not fit)
-//   *.js       every other command, loaded when asked for, sharing their chunks
+//   *.js       every other command, loaded when asked for, and the entry of a batch's worker threads, sharing their chunks
 // Built aside and then renamed: a running command never finds half a bundle.
 import { execFileSync } from 'node:child_process';
 import { copyFile, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
@@ -55,7 +55,10 @@ async function coreAsksForImports(file) {
 const entries = await loadedOnDemand();
 await build({
   ...common,
-  entryPoints: Object.fromEntries(entries.map((name) => [name, `src/cli/${name}.ts`])),
+  entryPoints: {
+    ...Object.fromEntries(entries.map((name) => [name, `src/cli/${name}.ts`])),
+    'batch-worker': 'src/batch/worker.ts',
+  },
   splitting: true,
   format: 'esm',
   banner: {

@@ -109,6 +109,54 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
       const { steer } = await import('./command-steer.ts');
       done(await steer(file, options, io));
     });
+
+  talkative(program.command('batch'))
+    .argument(
+      '<patterns...>',
+      'scenarios, or patterns such as "scenarios/*.yaml"; with --gather, folders of parts',
+    )
+    .requiredOption('--out <dir>', 'folder for the packages, the summary and the page')
+    .option('--draft', 'write even where a rule is broken; each drawing says NOT FOR FABRICATION')
+    .option('--jobs <count>', 'workers; as many as the machine has cores')
+    .option('--cache <dir>', "where to keep what was made; the user's cache folder")
+    .option('--no-cache', 'make everything, keep nothing')
+    .option('--cache-size <size>', 'least recently used results go past this; 2 GB')
+    .option('--shard <i/n>', 'only the i-th of n parts')
+    .option('--gather', 'join the parts that --shard made')
+    .option(
+      '--verify',
+      'compare with the packages that stand in --out; writes nothing there, exits 3 on a difference',
+    )
+    .option('--markdown <file>', 'with --verify: what moved, as Markdown; - for standard output')
+    .option('--overlay <dir>', 'with --verify: old and new layouts over each other, as SVG')
+    .summary('make many scenarios, or one swept over parameters; cached, resumable')
+    .description(
+      'Makes the package of each scenario, and of each case of a scenario with a `sweep`, in a folder of its name under --out;\n' +
+        'with summary.csv, summary.json and contact.html, the layouts side by side. One bad scenario stops no other: the exit\n' +
+        'code is the largest of all. A run that was stopped goes on where it was.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  datumlight batch "scenarios/*.yaml" --out packages\n' +
+        '  datumlight batch "scenarios/*.yaml" --out packages --verify --markdown moved.md\n' +
+        '  datumlight batch sweep.yaml --out part-2 --shard 2/4\n' +
+        '  datumlight batch --gather part-1 part-2 part-3 part-4 --out packages',
+    )
+    .action(async (patterns: string[], options) => {
+      const { batch } = await import('./command-batch.ts');
+      done(await batch(patterns, options, io));
+    });
+
+  program
+    .command('completion')
+    .argument('<shell>', 'bash or zsh')
+    .summary('print the completion script of a shell')
+    .description('Prints a script that completes commands, options and files in bash or zsh.')
+    .addHelpText('after', '\nExample:\n  source <(datumlight completion bash)')
+    .action(async (shell: string) => {
+      const { completion } = await import('./command-completion.ts');
+      done(completion(shell, program, io));
+    });
   return program;
 }
 

@@ -1,0 +1,155 @@
+/**
+ * The content-addressed cache: what a scenario gave, by the SHA-256 of all that it depends on (case-key.ts). An entry is one file,
+ * written aside and renamed, so that any number of processes may share a cache; it carries its own checksum, so that one torn by a
+ * power cut is only made again. Past its bound the least recently used entries go.
+ *
+ * An entry: a line with the SHA-256 of the next line; a line of JSON (Kept); then the package's files, as JSON.
+ */
+import {
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  unlinkSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
+import { join } from 'node:path';
+import type { Figures } from '../writing/batch-row.ts';
+import { type PackageFiles, sha256 } from '../writing/manifest.ts';
+import { asideName, asidesIn, MARK_NEW } from './aside.ts';
+import { isSystemError } from './not-writable.ts';
+
+export interface Kept {
+  readonly figures: Figures;
+  /** SHA-256 of the package's manifest.json; null without a package. */
+  readonly manifest: string | null;
+}
+
+export interface CacheHit extends Kept {
+  /** The package's files; undefined where the entry is damaged. Read only when asked for. */
+  files(): PackageFiles | undefined;
+}
+
+/** 2 GiB: some ten thousand packages of a dozen patches. */
+export const DEFAULT_BOUND = 2 * 1024 ** 3;
+/** An entry used again within this time keeps its old mark of use: marking each time would write as often as it reads. */
+const MARK_EVERY_MS = 10 * 60 * 1000;
+/** Emptied to this part of the bound, so that the next entry does not empty it again. */
+const EMPTY_TO = 0.9;
+
+export class Cache {
+  readonly folder: string;
+  #writable = true;
+
+  constructor(folder: string) {
+    this.folder = folder;
+  }
+
+  /** False once an entry could not be written: the disk is full, or the folder may not be written. */
+  get writable(): boolean {
+    return this.#writable;
+  }
+
+  find(key: string): CacheHit | undefined {
+    const path = this.#pathOf(key);
+    let bytes: Buffer;
+    try {
+      bytes = readFileSync(path);
+      const used = statSync(path).mtimeMs;
+      if (Date.now() - used > MARK_EVERY_MS) utimesSync(path, new Date(), new Date());
+    } catch (error) {
+      if (isSystemError(error)) return undefined;
+      throw error;
+    }
+    const first = bytes.indexOf(0x0a);
+    const second = bytes.indexOf(0x0a, first + 1);
+    const line = bytes.subarray(first + 1, second);
+    if (first < 0 || second < 0 || sha256(line) !== bytes.toString('latin1', 0, first)) return undefined;
+    const { payload, ...kept } = JSON.parse(line.toString('utf8')) as Kept & { payload: string };
+    return {
+      ...kept,
+      files: () => {
+        const rest = bytes.subarray(second + 1);
+        return sha256(rest) === payload ? unpacked(rest.toString('utf8')) : undefined;
+      },
+    };
+  }
+
+  keep(key: string, kept: Kept, files: PackageFiles | undefined): void {
+    const payload = files === undefined ? '' : packed(files);
+    const line = JSON.stringify({ ...kept, payload: sha256(payload) });
+    const path = this.#pathOf(key);
+    const aside = asideName(join(this.folder, 'entry'), MARK_NEW);
+    try {
+      mkdirSync(join(path, '..'), { recursive: true, mode: 0o700 });
+      writeFileSync(aside, `${sha256(line)}\n${line}\n${payload}`, { mode: 0o600 });
+      renameSync(aside, path);
+    } catch (error) {
+      if (!isSystemError(error)) throw error;
+      this.#writable = false;
+      rmSync(aside, { force: true });
+    }
+  }
+
+  /** Removes the least recently used entries past `bound` bytes, and what killed runs left half written. */
+  shrink(bound: number): void {
+    const entries = this.#entries();
+    let size = entries.reduce((sum, entry) => sum + entry.size, 0);
+    if (size > bound) {
+      entries.sort((a, b) => a.used - b.used);
+      for (const { path, size: freed } of entries) {
+        if (size <= bound * EMPTY_TO) break;
+        quietly(() => unlinkSync(path));
+        size -= freed;
+      }
+    }
+    for (const { path, orphaned } of asidesIn(this.folder)) if (orphaned) quietly(() => unlinkSync(path));
+  }
+
+  #entries(): { path: string; size: number; used: number }[] {
+    const list = (folder: string): string[] => quietly(() => readdirSync(folder)) ?? [];
+    return list(this.folder)
+      .filter((name) => /^[0-9a-f]{2}$/.test(name))
+      .flatMap((part) => list(join(this.folder, part)).map((name) => join(this.folder, part, name)))
+      .flatMap((path) => {
+        const stats = quietly(() => statSync(path));
+        return stats === undefined ? [] : [{ path, size: stats.size, used: stats.mtimeMs }];
+      });
+  }
+
+  #pathOf(key: string): string {
+    return join(this.folder, key.slice(0, 2), key.slice(2));
+  }
+}
+
+/** Another process may have been quicker: then there is nothing left to do. */
+function quietly<T>(work: () => T): T | undefined {
+  try {
+    return work();
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return undefined;
+  }
+}
+
+const packed = (files: PackageFiles): string =>
+  JSON.stringify(
+    [...files].map(([name, content]) =>
+      typeof content === 'string'
+        ? [name, content]
+        : [name, Buffer.from(content).toString('base64'), 'base64'],
+    ),
+  );
+
+function unpacked(text: string): PackageFiles {
+  const files = JSON.parse(text) as [name: string, content: string, encoding?: 'base64'][];
+  return new Map(
+    files.map(([name, content, encoding]) => [
+      name,
+      encoding === undefined ? content : Buffer.from(content, encoding),
+    ]),
+  );
+}

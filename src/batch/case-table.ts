@@ -1,0 +1,90 @@
+/** A CSV of cases (RFC 4180): its first line names parameters, each line after it gives their values as a scenario writes them. */
+import { CsvError, parse } from 'csv-parse/sync';
+import type { Finding } from '../finding/finding.ts';
+import { nearestName } from '../quantity/nearest-name.ts';
+import { CASE_NAME } from '../reading/build-sweep.ts';
+import { MOST_CASES, type SweptCase } from '../scenario/sweep.ts';
+
+const NAME = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;
+
+/** `file` is only quoted; `parameters` are those that the scenario has. */
+export function readCaseTable(
+  text: string,
+  file: string,
+  parameters: readonly string[],
+): { readonly list: readonly SweptCase[] } | { readonly findings: readonly Finding[] } {
+  const findings: Finding[] = [];
+  const fault = (line: number, message: string, hint: string): void => {
+    const place = { file, line, column: 1, endLine: line, endColumn: 2 };
+    findings.push({ severity: 'error', rule: 'bad-table', where: file, message, hint, place });
+  };
+  let rows: { record: string[]; info: { lines: number } }[];
+  try {
+    rows = parse(text, {
+      bom: true,
+      comment: '#',
+      comment_no_infix: true,
+      skip_empty_lines: true,
+      trim: true,
+      info: true,
+      relax_column_count: true,
+    }) as unknown as typeof rows;
+  } catch (error) {
+    if (!(error instanceof CsvError)) throw error;
+    fault(
+      Number(error.lines ?? 1),
+      `is no CSV: ${error.message}`,
+      'quote fields that hold a comma or a quote',
+    );
+    return { findings };
+  }
+  const [head, ...body] = rows;
+  if (head === undefined || body.length === 0) {
+    fault(1, 'the table has no cases', 'its first line names parameters, each further line is a case');
+    return { findings };
+  }
+  const columns = head.record;
+  columns.forEach((name, k) => {
+    if (columns.indexOf(name) !== k)
+      fault(head.info.lines, `the column \`${name}\` stands twice`, 'remove one');
+    else if (name !== CASE_NAME && !parameters.includes(name)) {
+      const near = nearestName(name, [CASE_NAME, ...parameters]);
+      const hint =
+        near === undefined ? `known are ${parameters.slice(0, 20).join(', ')}` : `did you mean \`${near}\`?`;
+      fault(head.info.lines, `the scenario has no parameter \`${name.slice(0, 64)}\``, hint);
+    }
+  });
+  if (body.length > MOST_CASES)
+    fault(1, `the table has ${body.length} cases`, `at most ${MOST_CASES}: split it`);
+  if (findings.length > 0) return { findings };
+  const taken = new Set<string>();
+  const list = body.map(({ record, info }): SweptCase => {
+    if (record.length !== columns.length) {
+      fault(
+        info.lines,
+        `has ${record.length} values where the head names ${columns.length}`,
+        'give one value a column; quote a value that holds a comma',
+      );
+    }
+    const name = columns.includes(CASE_NAME) ? (record[columns.indexOf(CASE_NAME)] ?? '') : undefined;
+    if (name !== undefined && (!NAME.test(name) || name.includes('..') || name.endsWith('.'))) {
+      fault(
+        info.lines,
+        `the case \`${name.slice(0, 64)}\` cannot name a folder`,
+        'use letters, digits, `.`, `_`, `-`',
+      );
+    } else if (name !== undefined && taken.has(name.toLowerCase())) {
+      fault(info.lines, `the case \`${name}\` stands twice`, 'rename one of the two');
+    }
+    if (name !== undefined) taken.add(name.toLowerCase());
+    // An empty field leaves the parameter as the scenario has it.
+    const values = columns.flatMap((column, k) =>
+      column === CASE_NAME || (record[k] ?? '') === '' ? [] : [[column, record[k]!] as const],
+    );
+    return { name, values };
+  });
+  return findings.length > 0 ? { findings: findings.slice(0, MOST_FAULTS) } : { list };
+}
+
+/** Faults of a table that are told. */
+const MOST_FAULTS = 100;

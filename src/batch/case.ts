@@ -1,0 +1,52 @@
+/** What a batch makes packages of: a scenario as it stands, or one case of a scenario's sweep. */
+import { basename } from 'node:path';
+import type { Finding } from '../finding/finding.ts';
+import type { SweptValue } from '../scenario/sweep.ts';
+import { sha256 } from '../writing/manifest.ts';
+
+export interface Case {
+  /** The package's folder under `--out`, with `/`. */
+  readonly name: string;
+  /** As given. */
+  readonly file: string;
+  /** Number or name of a case of a sweep; undefined of a scenario as it stands. */
+  readonly case: string | undefined;
+  readonly source: Source;
+  readonly overrides: readonly (readonly [parameter: string, value: SweptValue])[];
+}
+
+/** One text, shared by its cases. */
+export interface Source {
+  /** Without its sweep. */
+  readonly text: string;
+  /** SHA-256 of the bytes that `text` stands for, hex. */
+  readonly hash: string;
+  /** How findings and packages name it: without its folder. */
+  readonly fileName: string;
+}
+
+/** A scenario that cannot even be taken apart into cases; or one whose package would take another one's place. */
+export interface Misfit {
+  readonly name: string;
+  readonly file: string;
+  readonly findings: readonly Finding[];
+}
+
+export type Entry = Case | Misfit;
+export const isCase = (entry: Entry): entry is Case => 'source' in entry;
+
+export const sourceOf = (text: string, hash: string, file: string): Source => ({
+  text,
+  hash,
+  fileName: basename(file),
+});
+
+/**
+ * What manifest and report give as the scenario's SHA-256: of a scenario as it stands, that of its bytes; of a case of a sweep,
+ * that of the SHA-256 of the text without the sweep in hex, followed by a line `name = value` for each parameter that the case sets.
+ */
+export function scenarioHashOf({ source, overrides, case: caseName }: Case): string {
+  if (caseName === undefined) return source.hash;
+  const lines = overrides.map(([name, value]) => `${name} = ${JSON.stringify(value)}\n`);
+  return sha256(source.hash + lines.join(''));
+}

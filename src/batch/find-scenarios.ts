@@ -1,0 +1,32 @@
+/** Files that patterns name, in an order that is the same on every machine. */
+import { statSync } from 'node:fs';
+import { glob, isDynamicPattern } from 'tinyglobby';
+import type { Finding } from '../finding/finding.ts';
+
+export interface FoundScenarios {
+  /** As given, or as the pattern found them, with `/`; sorted, each once. */
+  readonly files: readonly string[];
+  /** Patterns that name nothing. */
+  readonly findings: readonly Finding[];
+}
+
+export async function findScenarios(patterns: readonly string[]): Promise<FoundScenarios> {
+  const files = new Set<string>();
+  const findings: Finding[] = [];
+  for (const pattern of patterns) {
+    // A file by that very name is meant, whatever signs are in it.
+    const literal = statSync(pattern, { throwIfNoEntry: false })?.isFile() || !isDynamicPattern(pattern);
+    const found = literal ? [pattern] : await glob(pattern, { expandDirectories: false });
+    if (found.length === 0) {
+      findings.push({
+        severity: 'error',
+        rule: 'unreadable-file',
+        where: pattern,
+        message: 'no file fits the pattern',
+        hint: 'quote a pattern so that the shell leaves it to datumlight; `**` reaches into folders',
+      });
+    }
+    for (const file of found) files.add(file.replace(/^\.\//, ''));
+  }
+  return { files: [...files].sort((a, b) => (a < b ? -1 : 1)), findings };
+}

@@ -1,0 +1,140 @@
+/** Joins the parts of a sharded batch: packages, summary and page come out as one run would have written them, byte for byte. */
+import { mkdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Finding } from '../finding/finding.ts';
+import type { BatchRow } from '../writing/batch-row.ts';
+import { SUMMARY_FORMAT, summaryJson } from '../writing/batch-summary.ts';
+import { isSystemError, unwritable } from './not-writable.ts';
+import { recoverPackages, writePackage } from './package-folder.ts';
+import { isWhole, MANIFEST, manifestIn } from './package-reading.ts';
+import { writeSummary } from './run-batch.ts';
+
+export interface Gathered {
+  readonly rows: readonly BatchRow[];
+  readonly summary: string;
+  readonly findings: readonly Finding[];
+}
+
+interface Part {
+  readonly folder: string;
+  readonly version: string;
+  readonly batch: string;
+  readonly total: number;
+  readonly rows: readonly BatchRow[];
+}
+
+/** Faults told; more say the same. */
+const MOST_FAULTS = 20;
+
+/** `folders` are the parts' `--out`, in any order. Nothing is written unless every entry of the batch is there once. */
+export function gather(folders: readonly string[], out: string): Gathered {
+  const findings: Finding[] = [];
+  const parts = folders.flatMap((folder) => {
+    const part = readPart(folder);
+    if ('severity' in part) findings.push(part);
+    return 'severity' in part ? [] : [part];
+  });
+  const [first] = parts;
+  if (first === undefined || findings.length > 0) return { rows: [], summary: '', findings };
+  findings.push(...mismatches(parts, first));
+  if (findings.length > 0) return { rows: [], summary: '', findings };
+  const placed = parts.flatMap(({ folder, rows }) => rows.map((row) => ({ folder, row })));
+  placed.sort((a, b) => a.row.index - b.row.index);
+  const { version, batch, total } = first;
+  const rows = placed.map(({ row }) => row);
+  const summary = summaryJson({ version, batch, total }, rows);
+  try {
+    mkdirSync(out, { recursive: true });
+    for (const folder of new Set(rows.map(({ name }) => join(out, name, '..')))) recoverPackages(folder);
+    for (const { folder, row } of placed) {
+      const fault = row.written ? copyPackage(join(folder, row.name), join(out, row.name)) : undefined;
+      if (fault !== undefined) findings.push(fault);
+      if (findings.length >= MOST_FAULTS) break;
+    }
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    findings.push(unwritable(out, error));
+  }
+  if (findings.length > 0) return { rows, summary, findings };
+  const fault = writeSummary(out, summary);
+  return { rows, summary, findings: fault === undefined ? [] : [fault] };
+}
+
+const fault = (where: string, message: string, hint: string): Finding => ({
+  severity: 'error',
+  rule: 'unreadable-file',
+  where,
+  message,
+  hint,
+});
+
+function readPart(folder: string): Part | Finding {
+  const path = join(folder, 'summary.json');
+  try {
+    const summary: unknown = JSON.parse(readFileSync(path, 'utf8'));
+    if (isSummary(summary)) return { ...summary, folder };
+    return fault(path, 'is no summary of a batch', 'name the folders that `batch --shard` wrote');
+  } catch (error) {
+    const reason = error instanceof Error ? error.message : String(error);
+    return fault(path, `cannot be read: ${reason}`, 'run that part of the batch to its end first');
+  }
+}
+
+const isSummary = (value: unknown): value is Omit<Part, 'folder'> =>
+  typeof value === 'object' &&
+  value !== null &&
+  'format' in value &&
+  value.format === SUMMARY_FORMAT &&
+  'batch' in value &&
+  'total' in value &&
+  typeof value.total === 'number' &&
+  'rows' in value &&
+  Array.isArray(value.rows) &&
+  value.rows.every((row) => Number.isInteger(row?.index) && isInside(row?.name));
+
+/** A package's name leads nowhere but into the folder. */
+const isInside = (name: unknown): boolean =>
+  typeof name === 'string' &&
+  name.split('/').every((step) => step !== '' && step !== '.' && step !== '..' && !/[\\\0]/.test(step));
+
+/** The parts are of one batch, and hold each of its entries once. */
+function mismatches(parts: readonly Part[], first: Part): readonly Finding[] {
+  const other = parts.find(({ batch, version }) => batch !== first.batch || version !== first.version);
+  if (other !== undefined) {
+    return [
+      fault(
+        other.folder,
+        `is a part of another batch than ${first.folder}`,
+        'the scenarios, the version and the options must be the same in all parts',
+      ),
+    ];
+  }
+  const seen = new Map<number, string>();
+  const findings: Finding[] = [];
+  for (const { folder, rows } of parts) {
+    const again = rows.find(({ index }) => seen.has(index));
+    if (again !== undefined) {
+      const message = `holds ${again.name}, as ${seen.get(again.index)} does`;
+      findings.push(fault(folder, message, 'name each part once'));
+    }
+    for (const { index } of rows) seen.set(index, folder);
+  }
+  if (findings.length === 0 && seen.size < first.total) {
+    const message = `${first.total - seen.size} of ${first.total} entries are in none of the parts`;
+    findings.push(
+      fault(parts.map(({ folder }) => folder).join(', '), message, 'name every part of the batch'),
+    );
+  }
+  return findings;
+}
+
+function copyPackage(from: string, to: string): Finding | undefined {
+  const found = manifestIn(from);
+  if (found === undefined || !isWhole(from, found.manifest)) {
+    return fault(from, 'holds no whole package', 'run that part of the batch again');
+  }
+  const names = [...Object.keys(found.manifest.files), MANIFEST];
+  return writePackage(to, new Map(names.map((name) => [name, readFileSync(join(from, name))])), {
+    recovered: true,
+  });
+}

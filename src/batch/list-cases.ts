@@ -1,0 +1,110 @@
+/** From scenario files to the entries of a batch: each file once, or once for each case of its sweep, every package's name its own. */
+import { createHash } from 'node:crypto';
+import { readFileSync, statSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import type { Finding } from '../finding/finding.ts';
+import { readScenario } from '../reading/read-scenario.ts';
+import { withoutSweep } from '../reading/without-sweep.ts';
+import type { Sweep, SweptCase } from '../scenario/sweep.ts';
+import { type Entry, type Misfit, sourceOf } from './case.ts';
+import { readCaseTable } from './case-table.ts';
+import { sweepCases } from './sweep-cases.ts';
+
+/** Past this a file is refused, bytes: many times the largest scenario that is read. */
+const LARGEST_FILE = 64 * 1024 * 1024;
+
+/** In the order of the files, then of each sweep. */
+export function listCases(files: readonly string[]): readonly Entry[] {
+  return withoutCollisions(files.flatMap(entriesOf));
+}
+
+/** `scenarios/north.yaml` gives `north`. */
+function stemOf(file: string): string {
+  const last = file.split(/[\\/]/).at(-1)!;
+  return last.replace(/(?<=.)\.(ya?ml|datumlight)$/i, '') || 'scenario';
+}
+
+function entriesOf(file: string): readonly Entry[] {
+  const stem = stemOf(file);
+  const misfit = (findings: readonly Finding[]): readonly Misfit[] => [{ name: stem, file, findings }];
+  const read = readText(file);
+  if ('finding' in read) return misfit([read.finding]);
+  const { text, hash } = read;
+  const plain = { name: stem, file, case: undefined, source: sourceOf(text, hash, file), overrides: [] };
+  // Most scenarios have no sweep, and reading one takes longer than looking for the word.
+  if (!text.includes('sweep')) return [plain];
+  const { scenario, findings } = readScenario(text, file);
+  if (scenario === undefined) return misfit(findings);
+  if (scenario.sweep === undefined) return [plain];
+  const listed = listedCases(
+    scenario.sweep,
+    file,
+    scenario.parameters.map(({ name }) => name),
+  );
+  if ('findings' in listed) return misfit(listed.findings);
+  const rest = withoutSweep(text);
+  const source = sourceOf(rest, createHash('sha256').update(rest).digest('hex'), file);
+  return sweepCases(scenario.sweep, listed.list).map(({ name, overrides }) => {
+    return { name: `${stem}/${name}`, file, case: name, source, overrides };
+  });
+}
+
+function listedCases(
+  { cases }: Sweep,
+  file: string,
+  parameters: readonly string[],
+): { list: readonly SweptCase[] | undefined } | { findings: readonly Finding[] } {
+  if (cases === undefined) return { list: undefined };
+  if ('list' in cases) return cases;
+  const table = join(dirname(file), cases.file);
+  const read = readText(table);
+  return 'finding' in read ? { findings: [read.finding] } : readCaseTable(read.text, table, parameters);
+}
+
+type ReadText = { readonly text: string; readonly hash: string } | { readonly finding: Finding };
+
+function readText(file: string): ReadText {
+  const fault = (rule: Finding['rule'], message: string, hint: string): ReadText => {
+    return { finding: { severity: 'error', rule, where: file, message, hint } };
+  };
+  try {
+    const stats = statSync(file);
+    if (!stats.isFile())
+      return fault('unreadable-file', 'is no file', 'name a file, or a pattern such as `dir/*.yaml`');
+    if (stats.size > LARGEST_FILE)
+      return fault('file-too-large', `has more than ${LARGEST_FILE} bytes`, 'split it');
+    const bytes = readFileSync(file);
+    const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    return { text, hash: createHash('sha256').update(bytes).digest('hex') };
+  } catch (error) {
+    if (error instanceof TypeError) return fault('unreadable-file', 'is not UTF-8 text', 'save it as UTF-8');
+    const reason = error instanceof Error ? error.message : String(error);
+    return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the rights');
+  }
+}
+
+/** Two packages cannot lie in one folder, nor one within another: none of them is made. Names that differ in case alone count as one. */
+function withoutCollisions(entries: readonly Entry[]): readonly Entry[] {
+  const owners = new Map<string, Set<string>>();
+  for (const { name, file } of entries) {
+    const stem = name.split('/')[0]!.toLowerCase();
+    owners.set(stem, (owners.get(stem) ?? new Set()).add(file));
+  }
+  const refused = new Set<string>();
+  return entries.flatMap((entry): readonly Entry[] => {
+    const stem = entry.name.split('/')[0]!;
+    const files = owners.get(stem.toLowerCase())!;
+    if (files.size === 1) return [entry];
+    if (refused.has(entry.file)) return [];
+    refused.add(entry.file);
+    const others = [...files].filter((file) => file !== entry.file);
+    const finding: Finding = {
+      severity: 'error',
+      rule: 'output-exists',
+      where: entry.file,
+      message: `its package would lie in \`${stem}\`, as would that of ${others.join(', ')}`,
+      hint: 'rename one of the files',
+    };
+    return [{ name: stem, file: entry.file, findings: [finding] }];
+  });
+}

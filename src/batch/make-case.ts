@@ -1,0 +1,53 @@
+/** One case of a batch made: worked out, checked, and its package's files in memory. Throws only for a fault of the program. */
+import type { Finding } from '../finding/finding.ts';
+import { applyRules } from '../rules/all-rules.ts';
+import { type Figures, figuresOf, figuresWithout } from '../writing/batch-row.ts';
+import type { PackageFiles } from '../writing/manifest.ts';
+import { sha256 } from '../writing/manifest.ts';
+import { packageFiles } from '../writing/package.ts';
+import { reportedParameter } from '../writing/reported-scenario.ts';
+import { type Case, scenarioHashOf } from './case.ts';
+import { workOut } from './work-out.ts';
+
+/** What the outcome of a case depends on beside the case itself. */
+export interface Making {
+  readonly version: string;
+  /** Of programFingerprint. */
+  readonly program: string;
+  readonly draft: boolean;
+}
+
+export interface MadeCase {
+  readonly figures: Figures;
+  /** Undefined where the design breaks a rule and is no draft, or cannot be used. */
+  readonly files: PackageFiles | undefined;
+  readonly findings: readonly Finding[];
+}
+
+/** The key that the cache knows a case by: the SHA-256 of everything that its figures and files depend on. */
+export function caseKey(one: Case, { version, program, draft }: Making): string {
+  return sha256(
+    JSON.stringify([KEY_FORMAT, version, program, draft, one.source.fileName, scenarioHashOf(one)]),
+  );
+}
+
+/** Changes with the shape of what is kept. */
+const KEY_FORMAT = 'datumlight-case/1';
+
+export function makeCase(one: Case, { version, draft }: Making): MadeCase {
+  const { source, overrides } = one;
+  const { design, findings: faults, placed } = workOut(source.text, source.fileName, new Map(overrides));
+  if (design === undefined) {
+    return { figures: figuresWithout('unusable', faults), files: undefined, findings: faults };
+  }
+  const findings = [...faults, ...applyRules(design).map(placed)];
+  const head = { version, scenarioHash: scenarioHashOf(one), draft };
+  const { files, report } = packageFiles(design, findings, head);
+  const writes = draft || findings.every(({ severity }) => severity !== 'error');
+  const parameters = design.scenario.parameters.map(reportedParameter);
+  return {
+    figures: figuresOf(report, parameters, findings, writes),
+    files: writes ? files : undefined,
+    findings,
+  };
+}

@@ -1,0 +1,56 @@
+/** A package as it stands in a folder: what it holds by its manifest, and whether that is what is there. */
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { MANIFEST_FORMAT, sha256 } from '../writing/manifest.ts';
+
+export const MANIFEST = 'manifest.json';
+
+export interface Manifest {
+  readonly format: string;
+  readonly version: string;
+  readonly scenario: { readonly sha256: string };
+  readonly draft: boolean;
+  readonly files: Readonly<Record<string, { readonly sha256: string }>>;
+}
+
+/** The manifest in the folder and its text; undefined where there is none of ours. */
+export function manifestIn(folder: string): { manifest: Manifest; text: string } | undefined {
+  try {
+    const text = readFileSync(join(folder, MANIFEST), 'utf8');
+    const manifest: unknown = JSON.parse(text);
+    return isManifest(manifest) ? { manifest, text } : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** Names of the package's files in the folder, the manifest's too; none where there is no manifest of ours. */
+export function ownFiles(folder: string): ReadonlySet<string> {
+  const found = manifestIn(folder);
+  return new Set(found === undefined ? [] : [...Object.keys(found.manifest.files), MANIFEST]);
+}
+
+/** Whether every file of the package is there as the manifest says. */
+export function isWhole(folder: string, manifest: Manifest): boolean {
+  return Object.entries(manifest.files).every(([name, file]) => {
+    try {
+      return sha256(readFileSync(join(folder, name))) === file.sha256;
+    } catch {
+      return false;
+    }
+  });
+}
+
+/** A name in a manifest is a plain file name: one with a path in it would reach out of the folder. */
+const PLAIN_NAME = /^[A-Za-z0-9][A-Za-z0-9._-]*$/;
+
+const isManifest = (value: unknown): value is Manifest =>
+  isObject(value) &&
+  value.format === MANIFEST_FORMAT &&
+  isObject(value.files) &&
+  Object.entries(value.files).every(
+    ([name, file]) => PLAIN_NAME.test(name) && isObject(file) && typeof file.sha256 === 'string',
+  );
+
+const isObject = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null;

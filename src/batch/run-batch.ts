@@ -1,0 +1,197 @@
+/**
+ * A batch: every entry made or taken from the cache, its packages put in place, its summary and page written. What a run that was
+ * stopped had done is in the cache, so the next one goes on from there; without a cache it is kept beside the packages until all
+ * is done.
+ */
+import { existsSync, mkdirSync, readdirSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Finding } from '../finding/finding.ts';
+import { type BatchRow, type Figures, figuresWithout } from '../writing/batch-row.ts';
+import { summaryCsv, summaryJson } from '../writing/batch-summary.ts';
+import { contactPage } from '../writing/contact-page.ts';
+import { type PackageFiles, sha256 } from '../writing/manifest.ts';
+import { Cache, type CacheHit } from './cache.ts';
+import { type Case, type Entry, isCase } from './case.ts';
+import type { CaseTask } from './do-case.ts';
+import { caseKey, type Making } from './make-case.ts';
+import { isSystemError, unwritable } from './not-writable.ts';
+import { recoverPackages, writePackage } from './package-folder.ts';
+import { isWhole, manifestIn } from './package-reading.ts';
+import { replaceFile } from './replace-file.ts';
+import { belongsTo, type Shard } from './shard.ts';
+import { doCases } from './workers.ts';
+
+export interface BatchRequest {
+  readonly entries: readonly Entry[];
+  readonly out: string;
+  readonly making: Making;
+  readonly threads: number;
+  /** The cache's folder; undefined: none. */
+  readonly cache: string | undefined;
+  readonly cacheBound: number;
+  readonly shard: Shard | undefined;
+}
+
+export interface BatchProgress {
+  readonly total: number;
+  readonly done: number;
+  readonly cached: number;
+  /** The row that was finished last. */
+  readonly row: BatchRow;
+}
+
+export interface BatchResult {
+  readonly rows: readonly BatchRow[];
+  readonly made: number;
+  readonly cached: number;
+  readonly summary: string;
+  /** Faults of the batch as a whole, and what could not be kept. */
+  readonly findings: readonly Finding[];
+}
+
+/** Where a run without a cache keeps what it has done until it is done with all. */
+export const UNFINISHED = '.datumlight-unfinished';
+
+export async function runBatch(
+  request: BatchRequest,
+  report: (progress: BatchProgress) => void,
+): Promise<BatchResult> {
+  const { entries, out, making, shard } = request;
+  const own = entries.flatMap((entry, k) =>
+    shard === undefined || belongsTo(shard, entry.name) ? [{ entry, index: k + 1 }] : [],
+  );
+  try {
+    mkdirSync(out, { recursive: true });
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return { rows: [], made: 0, cached: 0, summary: '', findings: [unwritable(out, error)] };
+  }
+  for (const folder of new Set(own.map(({ entry }) => join(out, entry.name, '..')))) recoverPackages(folder);
+
+  const store = new Cache(request.cache ?? join(out, UNFINISHED));
+  const rows = new Map<Entry, BatchRow>();
+  let cached = 0;
+  let cacheFull = false;
+  const finish = (entry: Entry, index: number, figures: Figures): void => {
+    const row = rowOf(entry, index, figures);
+    rows.set(entry, row);
+    report({ total: own.length, done: rows.size, cached, row });
+  };
+  const indices = new Map(own.map(({ entry, index }) => [entry, index]));
+  const tasks: CaseTask[] = [];
+  for (const { entry, index } of own) {
+    if (!isCase(entry)) {
+      finish(entry, index, figuresWithout('unusable', entry.findings));
+      continue;
+    }
+    const found = reused(entry, store.find(caseKey(entry, making)), out);
+    if (found !== undefined) {
+      cached++;
+      finish(entry, index, found);
+    } else tasks.push({ one: entry, making, out, cache: store.folder, verify: false });
+  }
+  await doCases(tasks, request.threads, (one, done) => {
+    cacheFull ||= done.cacheFull === true;
+    finish(one, indices.get(one)!, done.figures);
+  });
+
+  const listed = own.map(({ entry }) => rows.get(entry)!);
+  const head = {
+    version: making.version,
+    batch: batchIdentity(entries, making),
+    total: entries.length,
+    ...(shard === undefined ? {} : { shard: `${shard.index}/${shard.count}` }),
+  };
+  const summary = summaryJson(head, listed);
+  const fault = writeSummary(out, summary);
+  if (request.cache === undefined) rmSync(store.folder, { recursive: true, force: true });
+  else store.shrink(request.cacheBound);
+  const full = cacheFull && request.cache !== undefined ? [cacheNote(request.cache)] : [];
+  return {
+    rows: listed,
+    made: tasks.length,
+    cached,
+    summary,
+    findings: [...full, ...(fault ? [fault] : [])],
+  };
+}
+
+export const rowOf = (entry: Entry, index: number, figures: Figures): BatchRow => ({
+  index,
+  name: entry.name,
+  file: entry.file,
+  case: isCase(entry) ? (entry.case ?? null) : null,
+  ...figures,
+});
+
+/** Parts of one batch know each other by this: the same entries, made by the same version with the same options. */
+export const batchIdentity = (entries: readonly Entry[], making: Making): string =>
+  sha256(
+    JSON.stringify(
+      entries.map((entry) => [
+        entry.name,
+        isCase(entry)
+          ? caseKey(entry, { ...making, program: '' })
+          : entry.findings.map(({ message }) => message),
+      ]),
+    ),
+  );
+
+/** The figures of a case that is in the cache, its package in place; undefined where it has to be made. */
+function reused(one: Case, hit: CacheHit | undefined, out: string): Figures | undefined {
+  if (hit === undefined) return undefined;
+  if (hit.manifest === null) return hit.figures;
+  const folder = join(out, one.name);
+  const standing = manifestIn(folder);
+  if (
+    standing !== undefined &&
+    sha256(standing.text) === hit.manifest &&
+    isWhole(folder, standing.manifest)
+  ) {
+    return hit.figures;
+  }
+  const files: PackageFiles | undefined = hit.files();
+  if (files === undefined) return undefined;
+  const fault = writePackage(folder, files, { recovered: true });
+  return fault === undefined ? hit.figures : figuresWithout('unusable', [fault]);
+}
+
+export const SUMMARY_FILES = ['summary.csv', 'summary.json', 'contact.html'] as const;
+
+/** Table and page are made from the JSON's rows, so that parts gathered from their JSON give the same bytes. */
+export function writeSummary(out: string, summary: string): Finding | undefined {
+  const { rows } = JSON.parse(summary) as { rows: readonly BatchRow[] };
+  try {
+    replaceFile(join(out, 'summary.csv'), summaryCsv(rows));
+    replaceFile(join(out, 'contact.html'), contactPage(rows));
+    replaceFile(join(out, 'summary.json'), summary);
+    return undefined;
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return unwritable(out, error);
+  }
+}
+
+const cacheNote = (folder: string): Finding => ({
+  severity: 'warning',
+  rule: 'not-writable',
+  where: folder,
+  message: `the cache in ${folder} cannot take all that was made`,
+  hint: 'name another folder with --cache, or go without by --no-cache',
+});
+
+/** Packages in `out` that none of the entries gives, by their folders' names. */
+export function orphans(out: string, entries: readonly Entry[]): readonly string[] {
+  const known = new Set(entries.map(({ name }) => name));
+  const folders = (path: string): string[] =>
+    existsSync(path)
+      ? readdirSync(path, { withFileTypes: true })
+          .filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'))
+          .map(({ name }) => name)
+      : [];
+  const names = folders(out).flatMap((name) => [
+    name,
+    ...folders(join(out, name)).map((inner) => `${name}/${inner}`),
+  ]);
+  return names.filter((name) => !known.has(name) && manifestIn(join(out, name)) !== undefined).sort();
+}

@@ -1,0 +1,33 @@
+/** From a scenario's text to its design and what was found in the text; places in the file are added to whatever is found later. */
+import type { Design } from '../design/design.ts';
+import { designScenario } from '../design/design-scenario.ts';
+import type { Finding } from '../finding/finding.ts';
+import { type Overrides, type PlaceFinder, readScenario } from '../reading/read-scenario.ts';
+
+export interface WorkedOut {
+  /** Undefined where the findings say that the input cannot be used. */
+  readonly design: Design | undefined;
+  /** Of the input alone; the rules have not been asked. */
+  readonly findings: readonly Finding[];
+  /** Adds the place in the file to a finding that has only a path. */
+  readonly placed: (finding: Finding) => Finding;
+}
+
+/** `file` is how findings name the text. */
+export function workOut(text: string, file: string, overrides?: Overrides): WorkedOut {
+  const { scenario, findings, places } = readScenario(text, file, overrides);
+  const placed = (finding: Finding): Finding => withPlace(finding, places);
+  const faulty = (more: readonly Finding[]): WorkedOut => {
+    return { design: undefined, findings: [...findings, ...more].map(placed), placed };
+  };
+  if (scenario === undefined) return faulty([]);
+  const result = designScenario(scenario);
+  if ('findings' in result) return faulty(result.findings);
+  return { design: result.design, findings: findings.map(placed), placed };
+}
+
+function withPlace(finding: Finding, places: PlaceFinder): Finding {
+  if (finding.place !== undefined || finding.path === undefined) return finding;
+  const place = places(finding.path);
+  return place === undefined ? finding : { ...finding, place };
+}

@@ -1,0 +1,246 @@
+/** `batch PATTERN… --out DIR`: many scenarios, or one swept; `--verify` compares, `--shard` does a part, `--gather` joins the parts. */
+import { mkdirSync } from 'node:fs';
+import { availableParallelism, homedir } from 'node:os';
+import { dirname, join } from 'node:path';
+import process from 'node:process';
+import { DEFAULT_BOUND } from '../batch/cache.ts';
+import { findScenarios } from '../batch/find-scenarios.ts';
+import { gather } from '../batch/gather.ts';
+import { listCases } from '../batch/list-cases.ts';
+import type { Making } from '../batch/make-case.ts';
+import { isSystemError, unwritable } from '../batch/not-writable.ts';
+import { programFingerprint } from '../batch/program.ts';
+import { replaceFile } from '../batch/replace-file.ts';
+import { type BatchProgress, runBatch } from '../batch/run-batch.ts';
+import { runVerify, type Verified } from '../batch/run-verify.ts';
+import { parseShard } from '../batch/shard.ts';
+import type { Finding } from '../finding/finding.ts';
+import { renderFinding } from '../finding/render-finding.ts';
+import { visibleText } from '../finding/visible-text.ts';
+import { type BatchRow, OUTCOME_WORDS } from '../writing/batch-row.ts';
+import { differenceLines, differencesMarkdown } from '../writing/difference-report.ts';
+import { jsonText } from '../writing/json.ts';
+import { EXIT, type ExitCode, type Io, mayColour } from './io.ts';
+import { progressTo } from './progress.ts';
+import type { TalkOptions } from './say.ts';
+import { VERSION } from './version.ts';
+
+export interface BatchOptions extends TalkOptions {
+  readonly out: string;
+  readonly draft?: boolean;
+  readonly jobs?: string;
+  /** A folder, or false for `--no-cache`. */
+  readonly cache?: string | false;
+  readonly cacheSize?: string;
+  readonly shard?: string;
+  readonly gather?: boolean;
+  readonly verify?: boolean;
+  readonly markdown?: string;
+  readonly overlay?: string;
+}
+
+export async function batch(patterns: readonly string[], options: BatchOptions, io: Io): Promise<ExitCode> {
+  const refuse = (findings: readonly Finding[]): ExitCode => {
+    if (options.json)
+      io.stdout.write(jsonText({ ok: false, findings: findings.map(({ message }) => message) }));
+    say(findings, options, io);
+    return EXIT.unusable;
+  };
+  const asked = understood(options);
+  if ('findings' in asked) return refuse(asked.findings);
+  if (options.gather) return gathered(patterns, options, io);
+
+  const found = await findScenarios(patterns);
+  if (found.files.length === 0) return refuse(found.findings);
+  const entries = listCases(found.files);
+  const making: Making = {
+    version: VERSION,
+    program: programFingerprint(VERSION),
+    draft: options.draft === true,
+  };
+  const request = { entries, out: options.out, making, ...asked, cache: cacheFolder(options, io) };
+  const progress = progressTo(io.stderr, options.quiet === true);
+  const troubles = { count: 0 };
+  const report = ({ done, total, cached, row }: BatchProgress): void => {
+    if (row.outcome !== 'fine') troubles.count++;
+    const words = [
+      cached > 0 ? `${cached} from the cache` : '',
+      troubles.count > 0 ? `${troubles.count} not fine` : '',
+    ].filter((word) => word !== '');
+    progress.step(done, total, words.map((word) => `, ${word}`).join(''));
+  };
+  const onInterrupt = interruptible(io, () => progress.end());
+  try {
+    if (options.verify) {
+      const verified = await runVerify(request, report);
+      progress.end();
+      say(found.findings, options, io);
+      return told(verified, found.findings.length > 0, options, io);
+    }
+    const result = await runBatch(request, report);
+    progress.end();
+    const findings = [...found.findings, ...result.findings];
+    say(findings, options, io);
+    sayTroubles(result.rows, io);
+    const code = worst(result.rows, findings);
+    if (options.json) {
+      const { made, cached, summary } = result;
+      io.stdout.write(
+        summary === '' ? jsonText({ ok: false }) : jsonText({ ...JSON.parse(summary), made, cached }),
+      );
+    } else if (!options.quiet) {
+      const { made, cached, rows } = result;
+      io.stdout.write(`${options.out}: ${tally(rows)}; ${made} made, ${cached} from the cache\n`);
+    }
+    return code;
+  } finally {
+    onInterrupt.off();
+  }
+}
+
+type Understood = Pick<Parameters<typeof runBatch>[0], 'threads' | 'cacheBound' | 'shard'>;
+
+function understood(options: BatchOptions): Understood | { readonly findings: readonly Finding[] } {
+  const findings: Finding[] = [];
+  const fault = (where: string, message: string, hint: string): void => {
+    findings.push({ severity: 'error', rule: 'bad-value', where, message, hint });
+  };
+  const threads = options.jobs === undefined ? availableParallelism() : Number(options.jobs);
+  if (!Number.isInteger(threads) || threads < 1 || threads > 1024) {
+    fault('--jobs', `is ${JSON.stringify(options.jobs)}`, 'give a whole number of workers from 1 to 1024');
+  }
+  const size = options.cacheSize === undefined ? DEFAULT_BOUND : bytesOf(options.cacheSize);
+  if (size === undefined)
+    fault('--cache-size', `is ${JSON.stringify(options.cacheSize)}`, 'such as `500 MB` or `2 GB`');
+  const shard = options.shard === undefined ? undefined : parseShard(options.shard);
+  if (options.shard !== undefined && shard === undefined) {
+    fault(
+      '--shard',
+      `is ${JSON.stringify(options.shard)}`,
+      'give the part and how many there are, such as `2/4`',
+    );
+  }
+  if (options.gather && (options.shard !== undefined || options.verify)) {
+    fault('--gather', 'joins parts that are made already', 'leave `--shard` and `--verify` out');
+  }
+  if (!options.verify && (options.markdown !== undefined || options.overlay !== undefined)) {
+    fault('--markdown, --overlay', 'tell what `--verify` found', 'add `--verify`');
+  }
+  return findings.length > 0 ? { findings } : { threads, cacheBound: size!, shard };
+}
+
+function bytesOf(text: string): number | undefined {
+  const found = /^(\d+(?:\.\d+)?)\s*([kMGT]?)i?B?$/i.exec(text.trim());
+  if (found === null) return undefined;
+  const power = ['', 'k', 'm', 'g', 't'].indexOf(found[2]!.toLowerCase());
+  return Number(found[1]) * 1024 ** power;
+}
+
+function cacheFolder({ cache }: BatchOptions, { env }: Io): string | undefined {
+  if (cache === false) return undefined;
+  if (cache !== undefined) return cache;
+  const home = env.XDG_CACHE_HOME?.startsWith('/')
+    ? env.XDG_CACHE_HOME
+    : join(env.HOME || homedir(), '.cache');
+  return join(home, 'datumlight');
+}
+
+function gathered(folders: readonly string[], options: BatchOptions, io: Io): ExitCode {
+  const { rows, summary, findings } = gather(folders, options.out);
+  say(findings, options, io);
+  if (findings.length > 0) {
+    if (options.json)
+      io.stdout.write(jsonText({ ok: false, findings: findings.map(({ message }) => message) }));
+    return EXIT.unusable;
+  }
+  sayTroubles(rows, io);
+  if (options.json) io.stdout.write(summary);
+  else if (!options.quiet)
+    io.stdout.write(`${options.out}: ${tally(rows)}; gathered from ${folders.length} parts\n`);
+  return worst(rows, []);
+}
+
+function told(verified: Verified, missed: boolean, options: BatchOptions, io: Io): ExitCode {
+  const { rows, differences, overlays } = verified;
+  sayTroubles(rows, io);
+  const faults: Finding[] = [];
+  const write = (path: string, content: string): void => {
+    try {
+      mkdirSync(dirname(path), { recursive: true });
+      replaceFile(path, content);
+    } catch (error) {
+      if (!isSystemError(error)) throw error;
+      faults.push(unwritable(path, error));
+    }
+  };
+  const { markdown, overlay } = options;
+  if (markdown === '-') io.stdout.write(differencesMarkdown(rows.length, differences));
+  else if (markdown !== undefined) write(markdown, differencesMarkdown(rows.length, differences));
+  if (overlay !== undefined) {
+    for (const [name, svg] of overlays) write(join(overlay, `${name.replaceAll('/', '-')}.svg`), svg);
+  }
+  say(faults, options, io);
+  if (options.json) {
+    const compared = rows.length;
+    io.stdout.write(jsonText({ ok: differences.length === 0, compared, differences, rows }));
+  } else if (markdown !== '-') {
+    for (const difference of differences) io.stdout.write(`${differenceLines(difference).join('\n')}\n`);
+    if (!options.quiet) {
+      const verdict = differences.length === 0 ? 'all the same' : `${differences.length} differ`;
+      io.stdout.write(`${options.out}: ${rows.length} compared, ${verdict}\n`);
+    }
+  }
+  const codes = [worst(rows, faults), missed ? EXIT.unusable : EXIT.fine];
+  if (differences.length > 0) codes.push(EXIT.different);
+  return Math.max(...codes) as ExitCode;
+}
+
+const say = (findings: readonly Finding[], options: TalkOptions, io: Io): void => {
+  const colour = mayColour(io.stderr, io, options.color !== false);
+  for (const finding of findings) io.stderr.write(`${renderFinding(finding, undefined, colour)}\n`);
+};
+
+function sayTroubles(rows: readonly BatchRow[], io: Io): void {
+  for (const { name, outcome, says } of rows) {
+    if (outcome === 'fine') continue;
+    const lines = [`${name}: ${OUTCOME_WORDS[outcome]}`, ...says.map((line) => `  ${line}`)];
+    io.stderr.write(`${lines.map(visibleText).join('\n')}\n`);
+  }
+}
+
+const CODES: Readonly<Record<BatchRow['outcome'], ExitCode>> = {
+  fine: EXIT.fine,
+  broken: EXIT.rulesBroken,
+  unusable: EXIT.unusable,
+  fault: EXIT.fault,
+};
+
+/** The largest exit code of all: one bad scenario stops no other, but it is told. */
+const worst = (rows: readonly BatchRow[], findings: readonly Finding[]): ExitCode =>
+  rows.reduce<ExitCode>(
+    (code, { outcome }) => Math.max(code, CODES[outcome]) as ExitCode,
+    findings.some(({ severity }) => severity === 'error') ? EXIT.unusable : EXIT.fine,
+  );
+
+function tally(rows: readonly BatchRow[]): string {
+  const words = (Object.keys(OUTCOME_WORDS) as BatchRow['outcome'][]).flatMap((outcome) => {
+    const count = rows.filter((row) => row.outcome === outcome).length;
+    return count === 0 ? [] : [`${count} ${OUTCOME_WORDS[outcome]}`];
+  });
+  return words.join(', ') || 'nothing to do';
+}
+
+/** On Ctrl-C: a word about going on, then the end that the shell expects. What is done is kept already. */
+function interruptible(io: Io, before: () => void): { off: () => void } {
+  const stop = (signal: NodeJS.Signals): void => {
+    before();
+    io.stderr.write('stopped; the same command goes on from here\n');
+    off();
+    process.kill(process.pid, signal);
+  };
+  const off = (): void => {
+    for (const signal of ['SIGINT', 'SIGTERM'] as const) process.off(signal, stop);
+  };
+  for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, stop);
+  return { off };
+}

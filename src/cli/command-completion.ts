@@ -1,0 +1,126 @@
+/** `completion SHELL`: a script for bash or zsh that completes commands, options and files, made from the command line itself. */
+import type { Command } from 'commander';
+import { EXIT, type ExitCode, type Io } from './io.ts';
+
+interface CommandWords {
+  readonly name: string;
+  readonly summary: string;
+  readonly options: readonly OptionWords[];
+}
+
+interface OptionWords {
+  readonly flag: string;
+  readonly description: string;
+  readonly takes: 'nothing' | 'folder' | 'file' | 'text';
+}
+
+export function completion(shell: string, program: Command, io: Io): ExitCode {
+  const write = { bash: bashScript, zsh: zshScript }[shell];
+  if (write === undefined) {
+    io.stderr.write(`completion: no script for ${JSON.stringify(shell)}; expected bash or zsh\n`);
+    return EXIT.unusable;
+  }
+  io.stdout.write(write(program.commands.map(wordsOf)));
+  return EXIT.fine;
+}
+
+const wordsOf = (command: Command): CommandWords => ({
+  name: command.name(),
+  summary: command.summary(),
+  options: [
+    ...command.options.map(({ long, flags, description }) => ({
+      flag: long ?? flags,
+      description,
+      takes: takenBy(flags),
+    })),
+    { flag: '--help', description: 'how the command is used', takes: 'nothing' as const },
+  ],
+});
+
+function takenBy(flags: string): OptionWords['takes'] {
+  const value = /[<[](\w[\w-]*)/.exec(flags)?.[1];
+  if (value === undefined) return 'nothing';
+  if (/dir|folder/.test(value)) return 'folder';
+  return /file|csv|readings|points/.test(value) ? 'file' : 'text';
+}
+
+function bashScript(commands: readonly CommandWords[]): string {
+  const options = commands.map(
+    ({ name, options }) => `    ${name}) words='${options.map(({ flag }) => flag).join(' ')}' ;;`,
+  );
+  const taking = (what: OptionWords['takes']): string =>
+    [...new Set(commands.flatMap(({ options }) => options.filter(({ takes }) => takes === what)))]
+      .map(({ flag }) => flag)
+      .filter((flag, k, all) => all.indexOf(flag) === k)
+      .join('|') || '--';
+  return `# bash completion for datumlight: source <(datumlight completion bash)
+_datumlight() {
+  local current=\${COMP_WORDS[COMP_CWORD]} before=\${COMP_WORDS[COMP_CWORD-1]} command='' words='' k
+  COMPREPLY=()
+  for ((k = 1; k < COMP_CWORD; k++)); do
+    case \${COMP_WORDS[k]} in -*) ;; *) command=\${COMP_WORDS[k]}; break ;; esac
+  done
+  if [[ -z $command ]]; then
+    COMPREPLY=($(compgen -W '${commands.map(({ name }) => name).join(' ')} --help --version' -- "$current"))
+    return
+  fi
+  case $before in
+    ${taking('folder')}) compopt -o filenames; mapfile -t COMPREPLY < <(compgen -d -- "$current"); return ;;
+    ${taking('file')}) compopt -o filenames; mapfile -t COMPREPLY < <(compgen -f -- "$current"); return ;;
+    ${taking('text')}) return ;;
+  esac
+  if [[ $command == completion ]]; then
+    COMPREPLY=($(compgen -W 'bash zsh' -- "$current"))
+    return
+  fi
+  case $command in
+${options.join('\n')}
+  esac
+  if [[ $current == -* ]]; then
+    COMPREPLY=($(compgen -W "$words" -- "$current"))
+  else
+    compopt -o filenames
+    mapfile -t COMPREPLY < <(compgen -f -- "$current")
+  fi
+}
+complete -F _datumlight datumlight
+`;
+}
+
+function zshScript(commands: readonly CommandWords[]): string {
+  const cases = commands.map(({ name, options }) => {
+    const specs = options.map(({ flag, description, takes }) => {
+      const value = { nothing: '', folder: ':folder:_files -/', file: ':file:_files', text: ':value:' }[
+        takes
+      ];
+      return `'${flag}[${zshQuoted(description)}]${value}'`;
+    });
+    const rest = name === 'completion' ? "'1:shell:(bash zsh)'" : "'*:file:_files'";
+    return `    ${name}) _arguments ${[...specs, rest].join(' \\\n      ')} ;;`;
+  });
+  return `#compdef datumlight
+# zsh completion for datumlight: source <(datumlight completion zsh), after compinit
+_datumlight() {
+  local -a commands
+  commands=(
+${commands.map(({ name, summary }) => `    '${name}:${zshQuoted(summary)}'`).join('\n')}
+  )
+  if (( CURRENT == 2 )); then
+    _describe 'command' commands
+    _arguments '--help[how datumlight is used]' '--version[the version]'
+    return
+  fi
+  local command=$words[2]
+  shift words
+  (( CURRENT-- ))
+  case $command in
+${cases.join('\n')}
+  esac
+}
+compdef _datumlight datumlight
+`;
+}
+
+/** Within single quotes, and without the signs that end a description. */
+const zshQuoted = (text: string): string =>
+  text.replace(/[[\]:]/g, (sign) => `\\${sign}`).replaceAll("'", "'\\''");

@@ -1,4 +1,5 @@
-/** The entry of a worker thread: one case in, what came of it out. */
-import { type CaseDone, type CaseTask, doCase } from './do-case.ts';
+/** The entry of a worker thread: one case in, what came of it out, one after the other. */
+import { parentPort } from 'node:worker_threads';
+import { type CaseTask, doCase } from './do-case.ts';
 
-export default (task: CaseTask): CaseDone => doCase(task);
+parentPort?.on('message', (task: CaseTask) => parentPort?.postMessage(doCase(task)));

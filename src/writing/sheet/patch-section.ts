@@ -1,54 +1,86 @@
-/** What the sheet says of one patch. */
+/** What the sheet says of one patch: what is seen on the way to alignment, which way to go, when to stop, and its figures. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { type TracedStrip, tracedStrip } from '../../metrology/fringe-picture-strip.ts';
 import { placedOutlineText } from '../drawing/patch-table.ts';
-import { degrees, NONE, place, places, significant } from './figures.ts';
-import { facts, type Html, html } from './html.ts';
+import { degrees, place, places, significant } from './figures.ts';
+import { facts, type Html, type HtmlValue, html } from './html.ts';
 import { KIND_WORDS } from './kind-words.ts';
 import type { ReportedPatch } from './reported.ts';
+import { stripFigure } from './strip-figure.ts';
+import { moveWords, stopWords, turningWords } from './turning-words.ts';
+
+const UM_PER_MM = 1000;
 
 export function patchSection(
-  _design: Design,
+  design: Design,
   patch: DesignedPatch,
   reported: ReportedPatch,
   number: number,
 ): Html {
+  const strip = tracedStrip(design, patch);
+  const seen = strip.turnings.length > 0;
   return html`<section class="patch" id="patch-${number}">
 <h3>${number}. ${patch.id}</h3>
+${seen ? stripFigure(patch, strip) : ''}
 ${facts([
+  ...(seen ? benchRows(design, patch, strip) : []),
   ['Reference', `${patch.reference.id}, ${KIND_WORDS[patch.reference.kind]}, at ${places(patch.target)} mm`],
-  ['Focus', focusWords(patch)],
   [
-    'Place on the pattern',
-    `centre (${patch.centre.map(place).join(', ')}) mm; ${placedOutlineText(patch.outline, patch.centre)} mm`,
+    'Patch',
+    `${focusWords(patch)}, order ${orderWords(patch.order)}, centre (${patch.centre.map(place).join(', ')}) mm, ` +
+      `${placedOutlineText(patch.outline, patch.centre)} mm, ${place(patch.distance)} mm to the reference`,
   ],
-  ['Distance', `${place(patch.distance)} mm from its centre to the reference`],
-  ['Working order', patch.order > 0 ? `+${patch.order}` : String(patch.order).replace('-', '\u2212')],
   ['Fringes at the design place', biasWords(reported)],
   [
-    'Period of the pattern',
-    `${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm`,
+    'Pattern',
+    `period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm; table of degree ${reported.fitDegree}, ` +
+      `residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms`,
   ],
-  [
-    'One reading resolves',
-    reported.resolution_um === null
-      ? NONE
-      : `${significant(reported.resolution_um)} µm of the reference’s motion`,
-  ],
-  ['Fresnel number', significant(reported.fresnelNumber)],
-  [
-    'Fit of the table',
-    `degree ${reported.fitDegree}, residual ${reported.fitResidual_waves.pv.toExponential(1)} waves peak to valley, ` +
-      `${reported.fitResidual_waves.rms.toExponential(1)} waves rms`,
-  ],
+  ...(reported.fresnelNumber === null
+    ? []
+    : [
+        [
+          'Fresnel number',
+          `${significant(reported.fresnelNumber)}${blurWords(reported.fresnelNumber)}`,
+        ] as const,
+      ]),
 ])}
 </section>
 `;
 }
 
-function focusWords(patch: DesignedPatch): string {
-  if (patch.asked.lineAngle === undefined) return 'point';
-  return `line at ${degrees(patch.asked.lineAngle)}° in the pattern plane, from +x toward +y`;
+function benchRows(
+  design: Design,
+  patch: DesignedPatch,
+  { turnings }: TracedStrip,
+): readonly (readonly [HtmlValue, HtmlValue])[] {
+  const moves = turnings.map((turning) => {
+    const perFringe = significant(UM_PER_MM / turning.sense.fringesPerMm);
+    return html`<p>Reference ${moveWords(turning)}: ${turningWords(patch, turning)}. ${perFringe} µm per fringe.</p>`;
+  });
+  const { readable } = design.scenario.interferometer;
+  return [
+    ['Which way', moves],
+    ['Stop when', `${stopWords(patch, readable, turnings)}.`],
+    ['Readable from', `${captureWords(turnings)} off its place`],
+  ];
 }
+
+const captureWords = (turnings: TracedStrip['turnings']): string =>
+  turnings
+    .filter(({ sense }) => sense.kind === 'tilt')
+    .map(({ sense }) => `${significant(sense.captureRange, 2)} mm`)
+    .filter((words, k, all) => all.indexOf(words) === k)
+    .join(' and ');
+
+function focusWords(patch: DesignedPatch): string {
+  if (patch.asked.lineAngle === undefined) return 'point focus';
+  return `line focus at ${degrees(patch.asked.lineAngle)}° in the pattern plane, from +x toward +y`;
+}
+
+const orderWords = (order: number): string =>
+  order > 0 ? `+${order}` : String(order).replace('-', '\u2212');
+const exponential = (value: number): string => value.toExponential(1).replaceAll('-', '\u2212');
 
 function biasWords({ bias }: ReportedPatch): string {
   if (bias.fringesAtNull === null) return 'none: no light comes back from a screen';
@@ -56,3 +88,10 @@ function biasWords({ bias }: ReportedPatch): string {
   if (bias.shape === 'none') return `none asked; ${seen} seen by the traced return`;
   return `${bias.shape} of ${significant(bias.fringes)} asked, ${seen} seen by the traced return`;
 }
+
+/** Where the pictures above are better than what the camera will show. */
+const SHARP = 5;
+const blurWords = (fresnelNumber: number): string =>
+  fresnelNumber < SHARP
+    ? ': the camera shows softer fringes, with rings at the edges, than the pictures here'
+    : '';

@@ -1,22 +1,47 @@
-/** The references and where they stand by design: in the substrate frame and in the part frame, mm. */
+/** The references: where they stand by design in the substrate frame and in the part frame, mm, and how well each comes to be known. */
 import type { Design } from '../../design/design.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
-import { NONE, place } from './figures.ts';
-import { type Html, table } from './html.ts';
+import { NONE, place, significant } from './figures.ts';
+import { type Html, html, table } from './html.ts';
+import type { Reported } from './reported.ts';
 
 const SHORT_KINDS = { ball: 'ball', smr: 'SMR', screen: 'screen' } as const;
 
-export function referenceTable({ references, scenario }: Design): Html {
-  const rows = references.map(({ id, kind, diameter, at }) => [
+export function referenceTables({ references, scenario }: Design, reported: Reported): Html {
+  const places = references.map(({ id, kind, diameter, at, touches }) => [
     id,
     SHORT_KINDS[kind],
     diameter === undefined ? NONE : place(diameter),
     ...at.map(place),
     ...placeFromParent(scenario.part.frame, at).map(place),
+    touches.length === 0 ? NONE : touches.map(({ datum }) => datum).join(', '),
   ]);
-  return table(
-    ['Reference', 'Kind', 'Diameter, mm', 'x', 'y', 'z', 'x, part', 'y, part', 'z, part'],
-    rows,
-    [2, 3, 4, 5, 6, 7, 8],
-  );
+  const known = references.flatMap(({ id }, k) => {
+    const found = reported.references[k];
+    if (found === undefined) return [];
+    const { sigma_um, budget_um, unobserved } = found;
+    return [
+      [
+        id,
+        ...AXES.map((axis) => significant(sigma_um[axis])),
+        ...AXES.map((axis) => significant(budget_um.combined[axis])),
+        unobserved.length === 0 ? 'nothing' : unobserved.join('; '),
+      ],
+    ];
+  });
+  return html`<p>Ball centres, cube apexes and spots as designed, mm: x, y, z in the substrate frame, then in the part frame.</p>
+${table(
+  ['Reference', 'Kind', 'Diameter', 'x', 'y', 'z', 'x, part', 'y, part', 'z, part', 'Touches'],
+  places,
+  [2, 3, 4, 5, 6, 7, 8],
+)}
+<p>How well each place is known once its fringes are read, µm, standard uncertainties along the substrate’s axes: by what the scenario states, and with all
+that the budget counts.</p>
+${table(
+  ['Reference', 'x', 'y', 'z', 'x, in all', 'y, in all', 'z, in all', 'Not seen at all'],
+  known,
+  [1, 2, 3, 4, 5, 6],
+)}`;
 }
+
+const AXES = ['x', 'y', 'z'] as const;

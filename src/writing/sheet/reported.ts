@@ -1,8 +1,13 @@
+import type { PartPose } from '../../metrology/pose.ts';
+import type { ReferencePosition } from '../../metrology/reference-position.ts';
+
 /** The part of a report (report.ts) that the sheet shows; units as the keys say, null where there is nothing to say. */
 export interface Reported {
   readonly ok: boolean;
   readonly findings: readonly ReportedFinding[];
   readonly patches: readonly ReportedPatch[];
+  readonly references: readonly ReferencePosition[];
+  readonly part: PartPose;
 }
 
 export interface ReportedFinding {

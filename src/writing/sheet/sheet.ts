@@ -6,14 +6,18 @@ import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/title-block.ts';
 import type { ReportHead } from '../report.ts';
+import { budgetSection } from './budget-section.ts';
 import { cautions } from './cautions.ts';
 import { drawingFigure } from './drawing-figure.ts';
 import { findingsList } from './findings-list.ts';
-import { html, trusted } from './html.ts';
+import { type Html, html, trusted } from './html.ts';
 import { jobTable } from './job.ts';
+import { operatorView } from './operator-view.ts';
+import { orderOfWork } from './order-of-work.ts';
 import { patchSection } from './patch-section.ts';
-import { referenceTable } from './reference-table.ts';
-import { asReported } from './reported.ts';
+import { patchTable } from './patch-table.ts';
+import { referenceTables } from './reference-table.ts';
+import { asReported, type Reported } from './reported.ts';
 import { STYLE } from './style.ts';
 
 /** `report` is that of `reportOf` for the same design; `svg` its layout drawing. */
@@ -45,13 +49,20 @@ ${cautions(design)}
 ${jobTable(design)}
 <h2>What was found</h2>
 ${findingsList(reported)}
+<h2>The hologram as you see it</h2>
+<figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking with the light: mirrored against the layout drawing, x to the left and y up. Patches by their numbers;
+dashed: kept out; dotted: the edge of the beam. The camera may turn or mirror its picture: tell by the patches' places.</figcaption></figure>
+<h2>Order of work</h2>
+${orderOfWork(design, reported)}
+<h2>References</h2>
+${referenceTables(design, reported)}
+<h2>Patches</h2>
+${patchTable(design, reported)}
+${patchDetails(design, reported)}
+<h2>Budget</h2>
+${budgetSection(design, reported)}
 <h2>Layout</h2>
 ${drawingFigure(svg, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are at true scale.`)}
-<h2>References</h2>
-<p>Ball centres, cube apexes and spots as designed, mm: x, y, z in the substrate frame, then in the part frame.</p>
-${referenceTable(design)}
-<h2>Patches</h2>
-${design.patches.map((patch, k) => patchSection(design, patch, reported.patches[k]!, k + 1))}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>
 </main>
@@ -59,4 +70,17 @@ ${design.patches.map((patch, k) => patchSection(design, patch, reported.patches[
 </body>
 </html>
 `.text;
+}
+
+/** Beyond so many patches a sheet is no longer read at a bench: the table has them all, pictures come from `datumlight fringes`. */
+const MOST_IN_DETAIL = 40;
+
+function patchDetails(design: Design, reported: Reported): Html {
+  const { patches } = design;
+  if (patches.length > MOST_IN_DETAIL) {
+    return html`<p>With more than ${MOST_IN_DETAIL} patches this sheet shows no pictures; <code>datumlight fringes</code> makes them.</p>`;
+  }
+  return html`<p>Pictures as from the interferometer, bright where the light is in step; directions as on a clock's face in them. Each motion's opposite shows the
+opposite. Traced rays; what diffraction softens, <code>datumlight fringes --diffraction</code> shows.</p>
+${patches.map((patch, k) => patchSection(design, patch, reported.patches[k]!, k + 1))}`;
 }

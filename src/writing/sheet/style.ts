@@ -24,6 +24,14 @@ table.facts th { width: 46mm; background: #f6f7f8; font-weight: 600; }
 section.patch { break-inside: avoid; }
 figure { margin: 2mm 0; break-inside: avoid; }
 figure > svg { display: block; width: 100%; height: auto; border: 0.2mm solid #9aa0a6; }
+figure.view > svg { max-height: 150mm; }
+figure.strip img { display: block; width: 100%; height: auto; border: 0.2mm solid #9aa0a6; }
+figure.strip ol { display: flex; list-style: none; margin: 1mm 0 0; padding: 0; font-size: 8pt; line-height: 1.25; }
+figure.strip li { flex: 1 1 0; min-width: 0; padding-right: 1mm; margin: 0; }
+td > p { margin: 0 0 0.8mm; }
+td > p:last-child { margin: 0; }
+.term { padding-left: 3mm; }
+code { font-family: "Liberation Mono", "DejaVu Sans Mono", monospace; font-size: 0.92em; }
 figcaption { font-size: 8.5pt; color: #333; margin-top: 1mm; }
 .draft { border: 0.8mm solid #b3261e; color: #b3261e; font-weight: 700; font-size: 15pt; text-align: center; padding: 2mm; margin: 0 0 4mm; letter-spacing: 0.05em; }
 .caution { border: 0.6mm solid #111; padding: 1mm 3mm; margin: 3mm 0; break-inside: avoid; }

@@ -1,0 +1,39 @@
+/** What the part's place comes to: its six degrees with their uncertainties, what each source adds, and what nothing sees. */
+import type { Design } from '../../design/design.ts';
+import { DEGREES, type Degree } from '../../scenario/scenario.ts';
+import { NONE, significant } from './figures.ts';
+import { type Html, html, table } from './html.ts';
+import type { Reported } from './reported.ts';
+
+const MICRO = 1e6;
+const UM_PER_MM = 1000;
+const inUnit = (degree: Degree): string => `${degree}, ${degree.startsWith('r') ? 'µrad' : 'µm'}`;
+
+export function budgetSection({ scenario }: Design, { part }: Reported): Html {
+  const { budget, sigma, freeMotions, weakest } = part;
+  const row = (by: Readonly<Record<Degree, number | null>>): readonly string[] =>
+    DEGREES.map((degree) => significant(by[degree]));
+  const wanted = DEGREES.map((degree) => {
+    const wish = scenario.wanted[degree];
+    return wish === undefined ? NONE : significant(wish * (degree.startsWith('r') ? MICRO : UM_PER_MM));
+  });
+  const rows = [
+    ['by what the scenario states', ...row(sigma)],
+    ['with all of the budget', ...row(budget.combined)],
+    ...(wanted.every((wish) => wish === NONE) ? [] : [['wanted', ...wanted]]),
+    ...budget.terms.map(({ term, by }) => [html`<span class="term">${term}</span>`, ...row(by)]),
+  ];
+  return html`<p>Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin; below the lines that sum up, the terms of the
+budget by size.</p>
+${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
+${
+  freeMotions.length === 0
+    ? html`<p>Every degree of freedom is seen.</p>`
+    : html`<p>Nothing here sees it when the part is free ${freeMotions.join('; ')}. ${NONE} stands where a degree is not observed: it has to be held or measured otherwise.</p>`
+}
+${
+  weakest === null
+    ? ''
+    : html`<p>Least well known of what is seen: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
+}`;
+}

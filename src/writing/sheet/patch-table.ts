@@ -1,0 +1,42 @@
+/** All patches, a row each: what the bench looks up most. The numbers are those of the drawing seen from the interferometer. */
+import type { Design } from '../../design/design.ts';
+import { sensesOf } from '../../metrology/sensitivity.ts';
+import { degrees, NONE, place, significant } from './figures.ts';
+import { type Html, table } from './html.ts';
+import type { Reported } from './reported.ts';
+
+const UM_PER_MM = 1000;
+
+export function patchTable(design: Design, { patches }: Reported): Html {
+  const rows = design.patches.map((patch, k) => {
+    const tilts = sensesOf(design, patch).filter(({ kind }) => kind === 'tilt');
+    const perFringe = tilts.map(({ fringesPerMm }) => significant(UM_PER_MM / fringesPerMm));
+    return [
+      k + 1,
+      patch.id,
+      patch.reference.id,
+      patch.asked.lineAngle === undefined ? 'point' : `line ${degrees(patch.asked.lineAngle)}°`,
+      ...patch.centre.map(place),
+      place(patch.distance),
+      perFringe.length === 0 ? NONE : [...new Set(perFringe)].join(', '),
+      significant(patches[k]?.resolution_um),
+      significant(patches[k]?.fresnelNumber, 2),
+    ];
+  });
+  return table(
+    [
+      'No.',
+      'Patch',
+      'Reference',
+      'Focus',
+      'x, mm',
+      'y, mm',
+      'Distance, mm',
+      'µm per fringe',
+      'One reading, µm',
+      'Fresnel number',
+    ],
+    rows,
+    [0, 4, 5, 6, 7, 8, 9],
+  );
+}

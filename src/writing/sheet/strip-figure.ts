@@ -1,0 +1,26 @@
+/** The strip of pictures of one patch, with what each shows beneath it; seen from the interferometer. */
+import type { DesignedPatch } from '../../design/design.ts';
+import { stripPicture } from '../../metrology/fringe-picture.ts';
+import type { StripState, TracedStrip } from '../../metrology/fringe-picture-strip.ts';
+import { pngAddress } from '../picture/png.ts';
+import { significant } from './figures.ts';
+import { type Html, html } from './html.ts';
+
+/** Pixels a side of each picture: small, since a sheet holds many of them. */
+const SIZE = 56;
+const UM_PER_MM = 1000;
+
+export function stripFigure(patch: DesignedPatch, { states, branches }: TracedStrip): Html {
+  const picture = pngAddress(stripPicture(patch, branches, SIZE, 'interferometer'));
+  return html`<figure class="strip">
+<img src="${picture}" alt="Fringes of ${patch.id}: ${states.map(({ name }) => name).join(', ')}" width="${SIZE * states.length}" height="${SIZE}">
+<ol>${states.map((state) => html`<li><strong>${nameOf(state)}</strong><br>${offWords(state)}</li>`)}</ol>
+</figure>`;
+}
+
+const nameOf = ({ name, sense }: StripState): string =>
+  sense === 0 ? name : sense === 1 ? 'second direction' : 'along the light';
+
+/** How far the reference is off in the picture. */
+export const offWords = ({ move, fringes }: StripState): string =>
+  move === 0 ? 'in place' : `${significant(move * UM_PER_MM)} µm off, ${significant(fringes, 2)} fringes`;

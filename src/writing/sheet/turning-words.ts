@@ -1,0 +1,85 @@
+/**
+ * What the fringes of a patch do when its reference moves, and when to stop, in words for the bench. From the traced change of W
+ * (fringe-picture-strip.ts): W + q·slope·(x, y) + q·curvature·r²/2 for a move q; a longer way is a larger W.
+ */
+import type { DesignedPatch } from '../../design/design.ts';
+import { dot2, type Vec2 } from '../../geometry/vector.ts';
+import type { FringeTurning } from '../../metrology/fringe-picture-strip.ts';
+import { clockDirection, turnsClockwise } from './clock.ts';
+import { places, significant } from './figures.ts';
+
+const UM_PER_MM = 1000;
+
+/** The move that `words` are about: where to, in clock and coordinates. */
+export function moveWords({ sense }: FringeTurning): string {
+  const [x, y, z] = sense.direction;
+  const direction = places(sense.direction);
+  if (sense.kind === 'power') return `away from the hologram, along ${direction}`;
+  const inPlane = Math.hypot(x, y);
+  if (inPlane < MOSTLY_AXIAL) return `${z > 0 ? 'away from' : 'toward'} the hologram, along ${direction}`;
+  return `toward ${clockDirection([x, y])}, along ${direction}`;
+}
+
+/** A lateral part smaller than this says little of where a move goes. */
+const MOSTLY_AXIAL = 0.2;
+/** Directions whose sine is below this run along each other. */
+const ALONG = 0.17;
+/** Directions whose sine is above this are square to each other as far as an eye can tell. */
+const SQUARE = 0.94;
+
+/** What is seen of that move; the opposite move shows the opposite. */
+export function turningWords(patch: DesignedPatch, { sense, slope, curvature }: FringeTurning): string {
+  const bias = biasSlope(patch);
+  if (sense.kind === 'power') {
+    if (bias === undefined) return 'rings appear; nothing tells their sign but a trial move';
+    const bulge: Vec2 = curvature > 0 ? bias : [-bias[0], -bias[1]];
+    return `the fringes bow, their middles toward ${clockDirection(bulge)}`;
+  }
+  if (bias === undefined) {
+    return `straight fringes appear, square to the line from ${clockDirection([-slope[0], -slope[1]])} to ${clockDirection(slope)}; nothing tells their sign but a trial move`;
+  }
+  const sine = (bias[0] * slope[1] - bias[1] * slope[0]) / (Math.hypot(...bias) * Math.hypot(...slope));
+  if (patch.bias?.shape === 'roof') {
+    const rising = roofAmplitude(patch) > 0;
+    const direction = patch.bias.direction;
+    if (Math.abs(sine) < ALONG) {
+      const closing: Vec2 = dot2(bias, slope) > 0 ? direction : [-direction[0], -direction[1]];
+      return `the half toward ${clockDirection(closing)} closes up and the other opens out`;
+    }
+    return `the two halves fold into arrowheads that point to ${clockDirection(rising ? slope : [-slope[0], -slope[1]])}`;
+  }
+  if (Math.abs(sine) < ALONG) return dot2(bias, slope) > 0 ? 'the fringes close up' : 'the fringes open out';
+  const turn = `the fringes turn ${turnsClockwise(bias, slope) ? 'clockwise' : 'counterclockwise'}`;
+  if (Math.abs(sine) > SQUARE) return turn;
+  return `${turn} and ${dot2(bias, slope) > 0 ? 'close up' : 'open out'}`;
+}
+
+/** When the patch is done: what it shows then, and how near its reference is. */
+export function stopWords(
+  patch: DesignedPatch,
+  readable: number,
+  turnings: readonly FringeTurning[],
+): string {
+  const nearness = turnings
+    .filter(({ sense }) => sense.kind === 'tilt')
+    .map(({ sense }) => `${significant(sense.resolution * UM_PER_MM)} µm`);
+  const within = [...new Set(nearness)].join(' and ');
+  const part = significant(readable);
+  const { bias } = patch;
+  const seen =
+    bias === undefined
+      ? `the patch is of one even grey, to ${part} of a fringe`
+      : bias.shape === 'roof'
+        ? `the fringes run straight through both halves, neither arrowhead to be seen to ${part} of a fringe across the patch`
+        : `${significant(bias.fringes)} straight fringes stand across the patch as in the picture, to ${part} of a fringe either way`;
+  return `${seen}: the reference is then within ${within} (standard uncertainty of one reading)`;
+}
+
+/** The slope of a tilt that the bias shows, or a roof's at its rising side; waves/mm. */
+function biasSlope({ bias, order }: DesignedPatch): Vec2 | undefined {
+  if (bias === undefined || bias.amplitude === 0) return undefined;
+  const perMm = (2 * order * bias.amplitude) / bias.reach;
+  return [perMm * bias.direction[0], perMm * bias.direction[1]];
+}
+
+const roofAmplitude = ({ bias, order }: DesignedPatch): number => order * (bias?.amplitude ?? 0);

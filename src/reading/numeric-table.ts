@@ -2,7 +2,7 @@
  * A CSV of numbers (RFC 4180 without quoting: no field of it needs any) into typed arrays, every fault with its line and column.
  * Columns are found by their names in the first line, in any order; `#` lines and empty lines are passed over.
  */
-import type { Finding } from '../finding/finding.ts';
+import type { Finding, Place } from '../finding/finding.ts';
 
 export type NumericTable =
   | {
@@ -10,6 +10,8 @@ export type NumericTable =
       readonly columns: readonly Float64Array[];
       /** The same fields as they were written. */
       readonly texts: readonly (readonly string[])[];
+      /** Where the field of a row (from 0) in a wanted column stands. */
+      readonly placeOf: (row: number, column: number) => Place;
     }
   | { readonly findings: readonly Finding[] };
 
@@ -19,7 +21,20 @@ const LARGEST = 1e7;
 /** Faults listed before the rest are only counted. */
 const MOST_FAULTS = 100;
 
-export function readNumericTable(text: string, file: string, wanted: readonly string[]): NumericTable {
+/** The names in the first line that is not empty or a comment; none of an empty table. */
+export function tableHead(text: string): readonly string[] {
+  const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
+  const head = lines.find((line) => line.trim() !== '' && !line.startsWith('#'));
+  return head === undefined ? [] : head.split(',').map((name) => name.trim());
+}
+
+/** Reads the `wanted` columns, all of them; those of `names` hold texts, whose numbers are NaN. */
+export function readNumericTable(
+  text: string,
+  file: string,
+  wanted: readonly string[],
+  names: readonly string[] = [],
+): NumericTable {
   const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
   const faults = new Faults(file);
   const headAt = lines.findIndex((line) => line.trim() !== '' && !line.startsWith('#'));
@@ -30,6 +45,7 @@ export function readNumericTable(text: string, file: string, wanted: readonly st
   const positions = columnPositions(lines[headAt], headAt, wanted, faults);
   if (faults.list.length > 0) return { findings: faults.list };
   const texts: string[][] = wanted.map(() => []);
+  const rows: { readonly line: number; readonly fields: readonly string[] }[] = [];
   for (let k = headAt + 1; k < lines.length; k++) {
     const line = lines[k];
     if (line.trim() === '' || line.startsWith('#')) continue;
@@ -44,10 +60,13 @@ export function readNumericTable(text: string, file: string, wanted: readonly st
       );
       continue;
     }
+    rows.push({ line: k, fields });
     positions.forEach((position, column) => {
       const field = fields[position].trim();
-      const before = fields.slice(0, position).join(',').length + (position > 0 ? 1 : 0);
-      if (!NUMBER.test(field) || Math.abs(Number(field)) > LARGEST) {
+      const before = widthBefore(fields, position);
+      if (names.includes(wanted[column])) {
+        if (field === '') faults.add(k, before, 1, `${wanted[column]} is empty`, 'give it a name');
+      } else if (!NUMBER.test(field) || Math.abs(Number(field)) > LARGEST) {
         faults.add(
           k,
           before,
@@ -69,8 +88,24 @@ export function readNumericTable(text: string, file: string, wanted: readonly st
     );
   }
   if (faults.list.length > 0) return { findings: faults.closed() };
-  return { columns: texts.map((column) => Float64Array.from(column, Number)), texts };
+  const placeOf = (row: number, column: number): Place => {
+    const { line, fields } = rows[row];
+    return placeAt(file, line, widthBefore(fields, positions[column]), fields[positions[column]].length);
+  };
+  return { columns: texts.map((column) => Float64Array.from(column, Number)), texts, placeOf };
 }
+
+const widthBefore = (fields: readonly string[], position: number): number =>
+  fields.slice(0, position).join(',').length + (position > 0 ? 1 : 0);
+
+/** From line and column counted from 0. */
+const placeAt = (file: string, line: number, column: number, width: number): Place => ({
+  file,
+  line: line + 1,
+  column: column + 1,
+  endLine: line + 1,
+  endColumn: column + 1 + Math.max(1, width),
+});
 
 function columnPositions(head: string, line: number, wanted: readonly string[], faults: Faults): number[] {
   const names = head.split(',').map((name) => name.trim());
@@ -107,13 +142,7 @@ class Faults {
       this.#more++;
       return;
     }
-    const place = {
-      file: this.#file,
-      line: line + 1,
-      column: column + 1,
-      endLine: line + 1,
-      endColumn: column + 1 + Math.max(1, width),
-    };
+    const place = placeAt(this.#file, line, column, width);
     this.list.push({ severity: 'error', rule: 'bad-table', where: this.#file, message, hint, place });
   }
 

@@ -2,6 +2,7 @@
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { biasCancels } from './bias-cancels.ts';
+import { blocked } from './blocked.ts';
 import { diffractionBlur } from './diffraction-blur.ts';
 import { featureTooSmall } from './feature-too-small.ts';
 import { fewPixels } from './few-pixels.ts';
@@ -21,6 +22,7 @@ const RULES: readonly Rule[] = [
   unlit,
   featureTooSmall,
   biasCancels,
+  blocked,
   retroTilted,
   fewPixels,
   diffractionBlur,

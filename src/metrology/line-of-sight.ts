@@ -1,0 +1,128 @@
+/**
+ * The way of a patch's light through the air to its reference, ray by ray, and whether a solid stands in it. Substrate frame, mm.
+ *
+ * A ray leaves the last face of the glass with the lateral cosines ∇E_in + mλ∇Φ that the pattern gives it. It ends where it
+ * enters the reference's own ball (a tooling ball's surface; the sphere that holds a cube, hollow toward the light), or where it
+ * passes nearest to the target if the reference has no ball. What the ball touches there is not in the light's way.
+ */
+import type { Design, DesignedPatch } from '../design/design.ts';
+import { covers, distanceToEdge } from '../geometry/contains.ts';
+import { type ConvexBody, convexDistance } from '../geometry/convex-distance.ts';
+import { boundsOf } from '../geometry/extent.ts';
+import { interiorGrid, spacingFor } from '../geometry/sampling.ts';
+import { hullBody } from '../geometry/solids.ts';
+import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
+import { directionFromLateral, slabCrossing } from '../optics/ray.ts';
+
+/** Something that may stand in the way: how far a convex body is from it (0: they meet). */
+export interface Obstacle {
+  /** As findings name it: `the part's envelope 1 (cylinder)`. */
+  readonly name: string;
+  readonly distanceFrom: (body: ConvexBody) => number;
+}
+
+export interface Sight {
+  /** In air, from the glass (or the pattern) to the reference. */
+  readonly from: Vec3;
+  readonly to: Vec3;
+}
+
+/** A solid that keeps less than a cell of this side (mm) from the light is not noticed: fringes do not show such a nick. */
+export const SMALLEST_NICK = 0.05;
+/** Between the corners of a cell the light through glass bends off its hull by less than this, mm. */
+const BEND = 1e-3;
+/** Rays that the share of the blocked light is counted by. */
+const COUNTED_RAYS = 400;
+
+/** The rays from points of the pattern; undefined for one that is evanescent. */
+export function sightsOf(
+  design: Design,
+  patch: DesignedPatch,
+  xs: Float64Array,
+  ys: Float64Array,
+): readonly (Sight | undefined)[] {
+  const { gx, gy } = patch.phase.gradients(xs, ys);
+  const path = patch.order * design.light.wavelength;
+  for (let i = 0; i < xs.length; i++) {
+    gx[i] = gx[i]! * path;
+    gy[i] = gy[i]! * path;
+  }
+  design.beam.eikonal.accumulateGradient(xs, ys, 1, gx, gy, xs.length);
+  return Array.from(xs, (x, i) => sightAlong(design, patch, [x, ys[i]!], [gx[i]!, gy[i]!]));
+}
+
+function sightAlong(design: Design, patch: DesignedPatch, [x, y]: Vec2, cosines: Vec2): Sight | undefined {
+  const direction = directionFromLateral(cosines, 1, 1);
+  if (direction === undefined) return undefined;
+  const { side, thickness, index } = design.glass;
+  let from: Vec3 = [x, y, 0];
+  if (side === 'after' && thickness > 0) {
+    const { runPerCosine } = slabCrossing(cosines[0] ** 2 + cosines[1] ** 2, thickness, index);
+    from = [x + cosines[0] * runPerCosine, y + cosines[1] * runPerCosine, thickness];
+  }
+  const toTarget = subtract(patch.target, from);
+  const nearest = dot(toTarget, direction);
+  const radius = (patch.reference.diameter ?? 0) / 2;
+  const halfChord2 = radius * radius - (dot(toTarget, toTarget) - nearest * nearest);
+  const run = halfChord2 > 0 ? nearest - Math.sqrt(halfChord2) : nearest;
+  return { from, to: add(from, scale(direction, Math.max(0, run))) };
+}
+
+/**
+ * The share of the patch's rays that meet the obstacle, 0 where its light clears it. The light is cut into ever smaller
+ * cells: a cell whose hull clears the obstacle is done with, a ray that meets it settles the matter.
+ */
+export function blockedShare(design: Design, patch: DesignedPatch, obstacle: Obstacle): number {
+  if (!isBlocked(design, patch, obstacle)) return 0;
+  const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, COUNTED_RAYS));
+  const met = sightsOf(design, patch, xs, ys).map((sight) => sight !== undefined && meets(obstacle, sight));
+  return Math.max(1, met.filter(Boolean).length) / met.length;
+}
+
+export function isBlocked(design: Design, patch: DesignedPatch, obstacle: Obstacle): boolean {
+  const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
+  const waiting: Cell[] = [{ x: minX, y: minY, width: maxX - minX, height: maxY - minY }];
+  for (let cell = waiting.pop(); cell !== undefined; cell = waiting.pop()) {
+    const { x, y, width, height } = cell;
+    const middle: Vec2 = [x + width / 2, y + height / 2];
+    const covered = covers(patch.outline, middle);
+    if (!covered && distanceToEdge(patch.outline, middle) > Math.hypot(width, height) / 2) continue;
+    const [right, top] = [x + width, y + height];
+    const corners = sightsOf(
+      design,
+      patch,
+      Float64Array.of(x, right, right, x, middle[0]),
+      Float64Array.of(y, y, top, top, middle[1]),
+    );
+    const points = corners.flatMap((sight) => (sight === undefined ? [] : [sight.from, sight.to]));
+    if (points.length === 0 || obstacle.distanceFrom(hullBody(points)) > BEND) continue;
+    const centre = corners[4];
+    if (covered && centre !== undefined && meets(obstacle, centre)) return true;
+    if (Math.max(width, height) <= SMALLEST_NICK) continue;
+    waiting.push(...quarters(cell));
+  }
+  return false;
+}
+
+interface Cell {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+const quarters = ({ x, y, width, height }: Cell): Cell[] => {
+  const half = { width: width / 2, height: height / 2 };
+  return [0, 1].flatMap((i) =>
+    [0, 1].map((j) => ({ x: x + i * half.width, y: y + j * half.height, ...half })),
+  );
+};
+
+const meets = (obstacle: Obstacle, { from, to }: Sight): boolean =>
+  obstacle.distanceFrom(hullBody([from, to])) === 0;
+
+/** A convex solid as an obstacle. */
+export const convexObstacle = (name: string, solid: ConvexBody): Obstacle => ({
+  name,
+  distanceFrom: (body) => convexDistance(solid, body),
+});

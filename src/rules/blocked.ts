@@ -1,0 +1,41 @@
+/**
+ * Rule blocked: the light of every patch reaches its reference past the part's envelope and past the other references' balls.
+ * The whole cone (a wedge for a line focus) from the patch's outline is asked, through the glass as it is, by exact distances.
+ * The reference's own ball, and what that ball touches, are not in the way: the light ends at the ball.
+ */
+import type { Design, DesignedPatch } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import { blockedShare, type Obstacle } from '../metrology/line-of-sight.ts';
+import { obstaclesOf } from '../metrology/obstacles.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Rule } from './rule.ts';
+
+export const blocked: Rule = (design) => {
+  const obstacles = obstaclesOf(design);
+  return design.patches.flatMap((patch, i) =>
+    obstacles.flatMap(({ of, obstacle }) =>
+      of === patch.reference.id ? [] : judge(design, patch, i, obstacle),
+    ),
+  );
+};
+
+function judge(design: Design, patch: DesignedPatch, index: number, obstacle: Obstacle): Finding[] {
+  const share = blockedShare(design, patch, obstacle);
+  if (share === 0) return [];
+  const percent = 100 * share;
+  return [
+    {
+      severity: 'error',
+      rule: 'blocked',
+      where: patch.id,
+      message:
+        `${obstacle.name} stands in ${percent < 1 ? 'less than 1' : `some ${trimmed(percent, 0)}`} % of the light from patch ` +
+        `${patch.id} to ${patch.reference.id}`,
+      hint: 'move the patch or the reference so that the whole cone of light between them is free',
+      value: percent,
+      limit: 0,
+      unit: '%',
+      path: ['patches', index, 'id'],
+    },
+  ];
+}

@@ -17,7 +17,7 @@ export const touchForm: ErrorModel = (design, readings, practice) =>
       return {
         term: 'ball form',
         name: `${reference.id} on ${datum} ${k + 1}`,
-        u: practice.form * RECTANGULAR,
+        u: (reference.form ?? practice.form) * RECTANGULAR,
         distribution: 'rectangular',
         effects: movesOf(readings, reference, push),
       };
@@ -33,7 +33,8 @@ export const touchRadius: ErrorModel = (design, readings, practice) =>
       ([x, y, z], { push }) => [x + push[0], y + push[1], z + push[2]],
       [0, 0, 0],
     );
-    const halfWidth = reference.kind === 'smr' ? practice.smrRadius : practice.ballRadius;
+    const usual = reference.kind === 'smr' ? practice.smrRadius : practice.ballRadius;
+    const halfWidth = reference.radiusTolerance ?? usual;
     return [
       {
         term: 'ball radius',
@@ -54,7 +55,7 @@ export const nest: ErrorModel = (_design, readings, practice) =>
         return {
           term: 'nest',
           name: `${reference.id} ${name}`,
-          u: practice.nest * RECTANGULAR,
+          u: (reference.nest ?? practice.nest) * RECTANGULAR,
           distribution: 'rectangular',
           effects: movesOf(readings, reference, along),
         };

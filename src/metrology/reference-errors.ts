@@ -3,6 +3,7 @@
  * of its sphere, and a ball that is not quite a sphere. Common to all patches that look at one reference; mm.
  */
 import type { Vec3 } from '../geometry/vector.ts';
+import type { Reference } from '../scenario/scenario.ts';
 import type { ErrorModel, ErrorSource, Term } from './error-source.ts';
 import type { Reading } from './readings.ts';
 
@@ -16,25 +17,30 @@ export const AXES: readonly { readonly name: string; readonly along: Vec3 }[] = 
 export const RECTANGULAR = 1 / Math.sqrt(3);
 
 export const apexCentring: ErrorModel = (_design, readings, practice) =>
-  offsets('apex centring', 'smr', readings, practice.apexCentring);
+  offsets('apex centring', 'smr', readings, ({ centring }) => centring ?? practice.apexCentring);
 
 export const ballForm: ErrorModel = (_design, readings, practice) =>
-  offsets('ball form', 'ball', readings, practice.form);
+  offsets('ball form', 'ball', readings, ({ form }) => form ?? practice.form);
 
 /** The three components of an offset of each reference of a kind, as the patches that look at it show them. */
-function offsets(term: Term, kind: string, readings: readonly Reading[], halfWidth: number): ErrorSource[] {
+function offsets(
+  term: Term,
+  kind: string,
+  readings: readonly Reading[],
+  halfWidth: (reference: Reference) => number,
+): ErrorSource[] {
   const seen = new Set(
-    readings.flatMap(({ reference, from }) => (from && reference.kind === kind ? [reference.id] : [])),
+    readings.flatMap(({ reference, from }) => (from && reference.kind === kind ? [reference] : [])),
   );
-  return [...seen].flatMap((id) =>
+  return [...seen].flatMap((seenOne) =>
     AXES.map(({ name, along }): ErrorSource => {
       return {
         term,
-        name: `${id} ${name}`,
-        u: halfWidth * RECTANGULAR,
+        name: `${seenOne.id} ${name}`,
+        u: halfWidth(seenOne) * RECTANGULAR,
         distribution: 'rectangular',
         effects: Float64Array.from(readings, ({ reference, from, direction }) =>
-          from !== undefined && reference.id === id
+          from !== undefined && reference.id === seenOne.id
             ? direction[0] * along[0] + direction[1] * along[1] + direction[2] * along[2]
             : 0,
         ),

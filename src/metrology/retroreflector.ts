@@ -8,16 +8,7 @@ import { CLEAR_APERTURE_OF_BALL, type CornerCube, cubeEdges } from '../optics/co
 import type { Reference } from '../scenario/scenario.ts';
 
 /** What a reference may say of its cube. */
-export interface CubeWords {
-  /** The direction that the cube faces, a unit vector in the substrate frame. */
-  readonly axis?: Vec3 | undefined;
-  /** Turn about the axis; at 0 the first edge, seen along the axis, lies along +x made square to it. */
-  readonly roll?: number | undefined;
-  /** Largest angle between the axis and the light. */
-  readonly acceptance?: number | undefined;
-}
-
-export const cubeWords = (reference: Reference & CubeWords): CubeWords => reference;
+export type CubeWords = Pick<Reference, 'axis' | 'roll' | 'acceptance'>;
 
 /** Common practice, no source beyond the trade: ±30°. */
 export const ACCEPTANCE = Math.PI / 6;
@@ -32,18 +23,17 @@ export function cubeOf(design: Design, reference: Reference): CornerCube {
       `reference ${reference.id} is no SMR with a patch; only such a one has a cube to turn`,
     );
   }
-  const words = cubeWords(reference);
-  const axis = words.axis ?? facing(patches);
+  const axis = reference.axis ?? facing(patches);
   const cube: CornerCube = {
     apex: reference.at,
     axis,
-    roll: words.roll ?? 0,
+    roll: reference.roll ?? 0,
     clearRadius:
       reference.diameter === undefined ? Infinity : (reference.diameter / 2) * CLEAR_APERTURE_OF_BALL,
     edgeBand: EDGE_BAND,
     apexZone: EDGE_BAND / 2,
   };
-  return words.roll === undefined ? { ...cube, roll: bestRoll(cube, patches) } : cube;
+  return reference.roll === undefined ? { ...cube, roll: bestRoll(cube, patches) } : cube;
 }
 
 /** The least angle between a patch's line and an edge of the cube, both seen along the chief ray: 0 to 90°. */

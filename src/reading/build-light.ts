@@ -11,6 +11,8 @@ const FRACTION: Limits = { atLeast: 0, atMost: 1 };
 /** The cameras of interferometers have a few thousand. */
 const PIXELS: Limits = { atLeast: 1, atMost: 100_000 };
 const READABLE: Limits = { moreThan: 0, atMost: 10 };
+/** W: interferometers have milliwatts; a value beyond has a wrong unit. */
+const POWERS: Limits = { moreThan: 0, atMost: 10 };
 
 export function buildLight(field: Field): Read<Light> {
   const air = buildAir(field.get('air'));
@@ -72,7 +74,9 @@ export function buildInterferometer(field: Field): Read<Interferometer> {
   );
   unusedBeside(field, 'beamDiameter', given === 'focus', 'it is a collimated beam’s', 'give `fNumber`');
   unusedBeside(field, 'direction', given === 'focus', 'it is a collimated beam’s', 'remove it');
+  const power = quantity(field.get('power'), 'power', POWERS, undefined);
   return assemble({
+    ...(power === undefined ? {} : { power }),
     beam,
     fNumber: quantity(field.get('fNumber'), 'number', POSITIVE, undefined),
     beamDiameter: quantity(field.get('beamDiameter'), 'length', POSITIVE, undefined),

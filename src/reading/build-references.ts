@@ -8,6 +8,7 @@ import { placeReference } from '../scenario/touch.ts';
 import type { BuiltPart } from './build-part.ts';
 import { assemble, assembleList, exactlyOne, FAULTY, type Field, type Read } from './field.ts';
 import { identifier, uniqueIds } from './identifiers.ts';
+import { buildCube, buildFigures } from './reference-figures.ts';
 import { direction3, POSITIVE, point3, quantity, length as readLength, word } from './values.ts';
 
 export function buildReferences(field: Field, part: BuiltPart): Read<readonly Reference[]> {
@@ -31,6 +32,7 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
       .items()
       .map((touch) => buildTouch(touch, part)),
   );
+  const told = { ...buildCube(field, kind), ...buildFigures(field, kind, given) };
   const frame = word(field.get('frame'), ['substrate', 'part'], 'substrate');
   const at = point3(field.get('at'));
   if (given === 'touches' && field.get('frame').present) {
@@ -40,10 +42,10 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   if (given === FAULTY) return FAULTY;
   if (given === 'touches') {
     const place = touches === FAULTY ? FAULTY : placeByTouches(field.get('touches'), touches, sized, part);
-    return assemble<Reference>({ id, kind, diameter: sized, at: place, given: 'touches', touches });
+    return assemble<Reference>({ id, kind, diameter: sized, at: place, given: 'touches', touches, ...told });
   }
   const placed = frame === 'part' && at !== FAULTY ? placedInPart(at, part.frame) : at;
-  return assemble<Reference>({ id, kind, diameter: sized, at: placed, given: frame, touches: NONE });
+  return assemble<Reference>({ id, kind, diameter: sized, at: placed, given: frame, touches: NONE, ...told });
 }
 
 const NONE: readonly Touch[] = [];

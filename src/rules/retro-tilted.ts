@@ -5,7 +5,7 @@
 import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { dot } from '../geometry/vector.ts';
-import { ACCEPTANCE, angleToNearestEdge, cubeOf, cubeWords } from '../metrology/retroreflector.ts';
+import { ACCEPTANCE, angleToNearestEdge, cubeOf } from '../metrology/retroreflector.ts';
 import type { CornerCube } from '../optics/corner-cube.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
@@ -25,7 +25,6 @@ export const retroTilted: Rule = (design) =>
 
 function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: number): Finding[] {
   const { id, reference } = patch;
-  const words = cubeWords(reference);
   const common = {
     severity: 'error',
     rule: 'retro-tilted',
@@ -35,11 +34,11 @@ function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: nu
   } as const;
   const findings: Finding[] = [];
   const tilt = Math.acos(Math.min(1, Math.max(-1, -dot(cube.axis, patch.chiefRay))));
-  const acceptance = words.acceptance ?? ACCEPTANCE;
+  const acceptance = reference.acceptance ?? ACCEPTANCE;
   if (tilt > acceptance + ROUNDING) {
     const patches = design.patches.filter((other) => other.reference.id === reference.id).length;
     const stands =
-      words.axis === undefined && patches > 1 ? `, facing the mean of its ${patches} patches,` : '';
+      reference.axis === undefined && patches > 1 ? `, facing the mean of its ${patches} patches,` : '';
     findings.push({
       ...common,
       message:
@@ -58,7 +57,7 @@ function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: nu
         `an edge of the cube in ${reference.id} lies ${degrees(edge)}° from the line of patch ${id}, ` +
         `which loses its light there; ${degrees(LEAST_EDGE_ANGLE)}° is the least`,
       hint:
-        words.roll === undefined
+        reference.roll === undefined
           ? 'no roll suits all lines on this retroreflector: turn this line'
           : 'roll the retroreflector about its axis, or turn the line',
       value: inDegrees(edge),

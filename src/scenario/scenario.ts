@@ -60,6 +60,8 @@ export interface Interferometer {
   readonly pixelsAcrossBeam: number;
   /** Standard uncertainty of one reading, in fringes. */
   readonly readable: number;
+  /** Of the beam, W: for the laser class. Undefined where the file does not say. */
+  readonly power?: number;
 }
 
 /** A spherical wave by its centre in air without the substrate (z < 0 diverging, z > 0 converging), or a plane wave. */
@@ -115,6 +117,20 @@ export interface Reference {
   readonly given: 'substrate' | 'part' | 'touches';
   /** Empty unless given by touches. */
   readonly touches: readonly Touch[];
+  /** Of an SMR: the direction that its cube faces, a unit vector in the substrate frame. Undefined: the mean of its patches. */
+  readonly axis?: Vec3;
+  /** Turn of the cube about its axis; at 0 the first edge, seen along the axis, lies along +x made square to it. Undefined: the best. */
+  readonly roll?: number;
+  /** Largest angle between the cube's axis and the light. Undefined: common practice, as for the figures below. */
+  readonly acceptance?: number;
+  /** Of an SMR: largest offset of the cube's apex from the sphere's centre, along each axis. */
+  readonly centring?: number;
+  /** Largest departure of the ball's surface from a sphere. */
+  readonly form?: number;
+  /** The radius is right to ± this. */
+  readonly radiusTolerance?: number;
+  /** How far from its place a mounted reference may come to sit, along each axis. */
+  readonly nest?: number;
 }
 
 export interface Patch {

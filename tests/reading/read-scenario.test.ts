@@ -74,6 +74,7 @@ test('a scenario with every word comes out in mm and radians', () => {
       },
     ],
     measurements: [],
+    stage: [],
     wanted: { x: 0.01, y: 0.01, z: 0.05, rx: 20e-6, ry: 20e-6, rz: 50e-6 },
   });
 });
@@ -93,6 +94,7 @@ test('the required words alone get the documented defaults', () => {
     process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
     part: { datums: [], envelope: [], rotation: [0, 0, 0] },
     measurements: [],
+    stage: [],
     wanted: {},
   });
   expect(scenario?.interferometer.fNumber).toBeUndefined();

@@ -18,8 +18,6 @@ export type NumericTable =
 const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
 /** Largest magnitude taken, in the column's unit: ten kilometres in mm. */
 const LARGEST = 1e7;
-/** Faults listed before the rest are only counted. */
-const MOST_FAULTS = 100;
 
 /** The names in the first line that is not empty or a comment; none of an empty table. */
 export function tableHead(text: string): readonly string[] {
@@ -36,7 +34,7 @@ export function readNumericTable(
   names: readonly string[] = [],
 ): NumericTable {
   const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
-  const faults = new Faults(file);
+  const faults = new TableFaults(file);
   const headAt = lines.findIndex((line) => line.trim() !== '' && !line.startsWith('#'));
   if (headAt < 0) {
     faults.add(0, 0, 1, 'the table is empty', `its first line is ${wanted.join(',')}`);
@@ -107,7 +105,7 @@ const placeAt = (file: string, line: number, column: number, width: number): Pla
   endColumn: column + 1 + Math.max(1, width),
 });
 
-function columnPositions(head: string, line: number, wanted: readonly string[], faults: Faults): number[] {
+function columnPositions(head: string, line: number, wanted: readonly string[], faults: TableFaults): number[] {
   const names = head.split(',').map((name) => name.trim());
   const asHead = `the first line must be ${wanted.join(',')}`;
   if (names.every((name) => NUMBER.test(name))) {
@@ -125,30 +123,4 @@ function columnPositions(head: string, line: number, wanted: readonly string[], 
     if (!names.includes(name)) faults.add(line, 0, head.length, `column ${name} is missing`, asHead);
   }
   return wanted.map((name) => names.indexOf(name));
-}
-
-/** Collects faults by line (from 0), column (from 0) and width. */
-class Faults {
-  readonly list: Finding[] = [];
-  readonly #file: string;
-  #more = 0;
-
-  constructor(file: string) {
-    this.#file = file;
-  }
-
-  add(line: number, column: number, width: number, message: string, hint: string): void {
-    if (this.list.length >= MOST_FAULTS) {
-      this.#more++;
-      return;
-    }
-    const place = placeAt(this.#file, line, column, width);
-    this.list.push({ severity: 'error', rule: 'bad-table', where: this.#file, message, hint, place });
-  }
-
-  closed(): readonly Finding[] {
-    if (this.#more === 0) return this.list;
-    const message = `${this.#more} more faults of the same kinds are not listed`;
-    return [...this.list, { severity: 'error', rule: 'bad-table', where: this.#file, message }];
-  }
 }

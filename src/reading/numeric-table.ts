@@ -3,6 +3,7 @@
  * Columns are found by their names in the first line, in any order; `#` lines and empty lines are passed over.
  */
 import type { Finding, Place } from '../finding/finding.ts';
+import { placeAt, TableFaults } from './table-faults.ts';
 
 export type NumericTable =
   | {
@@ -96,16 +97,12 @@ export function readNumericTable(
 const widthBefore = (fields: readonly string[], position: number): number =>
   fields.slice(0, position).join(',').length + (position > 0 ? 1 : 0);
 
-/** From line and column counted from 0. */
-const placeAt = (file: string, line: number, column: number, width: number): Place => ({
-  file,
-  line: line + 1,
-  column: column + 1,
-  endLine: line + 1,
-  endColumn: column + 1 + Math.max(1, width),
-});
-
-function columnPositions(head: string, line: number, wanted: readonly string[], faults: TableFaults): number[] {
+function columnPositions(
+  head: string,
+  line: number,
+  wanted: readonly string[],
+  faults: TableFaults,
+): number[] {
   const names = head.split(',').map((name) => name.trim());
   const asHead = `the first line must be ${wanted.join(',')}`;
   if (names.every((name) => NUMBER.test(name))) {

@@ -1,5 +1,5 @@
 /** What is wrong with a table in a text file: each fault with its line and column, the most of them listed, the rest counted. */
-import type { Finding } from '../finding/finding.ts';
+import type { Finding, Place } from '../finding/finding.ts';
 
 /** Faults listed before the rest are only counted. */
 const MOST_FAULTS = 100;
@@ -29,3 +29,12 @@ export class TableFaults {
     return [...this.list, { severity: 'error', rule: 'bad-table', where: this.#file, message }];
   }
 }
+
+/** From line and column counted from 0. */
+export const placeAt = (file: string, line: number, column: number, width: number): Place => ({
+  file,
+  line: line + 1,
+  column: column + 1,
+  endLine: line + 1,
+  endColumn: column + 1 + Math.max(1, width),
+});

@@ -110,6 +110,28 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
       done(await steer(file, options, io));
     });
 
+  talkative(program.command('transfer'))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--points <csv>', 'points as a laser tracker found them; - for standard input')
+    .summary('tracker points in, where the part is and what to move out')
+    .description(
+      'Ties a tracker to the hologram by retroreflectors at their foci and to the part by those that touch its datums, each a\n' +
+        'rigid motion weighted by covariance; says where the part is, what to move, and which points do not fit.\n' +
+        'Columns: point,x_mm,y_mm,z_mm with sx_mm,sy_mm,sz_mm if known, or point,range_mm,azimuth_deg,elevation_deg with\n' +
+        'srange_mm and sazimuth_deg,selevation_deg or sazimuth_arcsec,selevation_arcsec. Standard uncertainties; where there are\n' +
+        'none: 20 um an axis, or 10 um and 1 arcsec. Tracker frame: right-handed, azimuth from +x toward +y, elevation up.\n' +
+        'A point is named after its reference: north@hologram sits at its focus, north@part touches the part; a bare id means the\n' +
+        'part if it touches datums and no patch looks at it, and the focus otherwise.',
+    )
+    .addHelpText(
+      'after',
+      '\nExample:\n  datumlight transfer examples/transfer-mirror-on-rim.yaml --points examples/transfer-mirror-on-rim.points.csv',
+    )
+    .action(async (file: string, options) => {
+      const { transfer } = await import('./command-transfer.ts');
+      done(await transfer(file, options, io));
+    });
+
   talkative(program.command('batch'))
     .argument(
       '<patterns...>',

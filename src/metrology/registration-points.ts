@@ -35,6 +35,9 @@ export const TRACKER_PRACTICE = {
   angle: Math.PI / 180 / 3600,
 } as const;
 
+/** No tracked coordinate is taken as better than this, mm: ten nanometres. */
+const LEAST = 1e-5;
+
 export function registrationPoints(
   design: Design,
   tracked: readonly TrackedPoint[],
@@ -79,7 +82,8 @@ export function placeOf(measured: Measured): Vec3 {
 function covarianceOf(measured: Measured): Float64Array {
   if (measured.kind === 'cartesian') {
     const { axis } = TRACKER_PRACTICE;
-    return diagonal(measured.sigma ?? [axis, axis, axis]);
+    const [x, y, z] = measured.sigma ?? [axis, axis, axis];
+    return diagonal([Math.max(x, LEAST), Math.max(y, LEAST), Math.max(z, LEAST)]);
   }
   const { range, azimuth, elevation } = measured;
   const { range: u, angle } = TRACKER_PRACTICE;
@@ -87,9 +91,9 @@ function covarianceOf(measured: Measured): Float64Array {
   const [ca, sa] = [Math.cos(azimuth), Math.sin(azimuth)];
   const [ce, se] = [Math.cos(elevation), Math.sin(elevation)];
   const covariance = new Float64Array(9);
-  addAlong(covariance, [ce * ca, ce * sa, se], sigma[0]);
-  addAlong(covariance, [-sa, ca, 0], range * ce * sigma[1]);
-  addAlong(covariance, [-se * ca, -se * sa, ce], range * sigma[2]);
+  addAlong(covariance, [ce * ca, ce * sa, se], Math.max(sigma[0], LEAST));
+  addAlong(covariance, [-sa, ca, 0], Math.max(range * ce * sigma[1], LEAST));
+  addAlong(covariance, [-se * ca, -se * sa, ce], Math.max(range * sigma[2], LEAST));
   return covariance;
 }
 

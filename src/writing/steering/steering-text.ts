@@ -1,5 +1,6 @@
 /** What to turn next, in plain lines for the bench. Moves to make: µm, µrad and turns; ± one standard uncertainty. */
 import type { Steering } from '../../metrology/steering.ts';
+import { rounded, signed } from './bench-figures.ts';
 import type { steeringReport } from './steering-report.ts';
 
 interface Move {
@@ -138,16 +139,3 @@ const leftOver = ({ move_um, move_urad }: Move): readonly string[] =>
   [...Object.entries(move_um ?? {}), ...Object.entries(move_urad ?? {})]
     .filter(([, value]) => Math.abs(value) > 1e-3)
     .map(([degree, value]) => `${degree} ${signed(value, 0.1)} ${degree.startsWith('r') ? 'µrad' : 'µm'}`);
-
-/** To the decimals that its uncertainty has, always with its sign. */
-function signed(value: number, uncertainty: number): string {
-  const text = Math.abs(value).toFixed(decimalsOf(uncertainty));
-  if (Number(text) === 0) return text;
-  return `${value < 0 ? '−' : '+'}${text}`;
-}
-
-const rounded = (value: number): string => value.toFixed(decimalsOf(value));
-
-/** Two significant digits of an uncertainty. */
-const decimalsOf = (uncertainty: number): number =>
-  uncertainty > 0 ? Math.min(9, Math.max(0, 1 - Math.floor(Math.log10(uncertainty)))) : 1;

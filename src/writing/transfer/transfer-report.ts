@@ -1,0 +1,109 @@
+/**
+ * Where a tracker says that the part is, for a program to read. Errors found and moves to make apart: µm and µrad, along the part
+ * frame's axes, about the part's own origin (rx, ry, rz: a rotation vector). Residuals µm, substrate frame; tracker frame mm.
+ */
+import type { Design } from '../../design/design.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { placeToParent } from '../../geometry/frame.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
+import type { Registration } from '../../metrology/registration.ts';
+import { stageTurns } from '../../metrology/stage.ts';
+import type { Transfer } from '../../metrology/transfer.ts';
+import { outliersOf } from '../../metrology/transfer-findings.ts';
+import { DEGREES } from '../../scenario/scenario.ts';
+import { reportedFinding } from '../reported-finding.ts';
+
+const UM_PER_MM = 1000;
+const URAD_PER_RAD = 1e6;
+/** From mm and rad to µm and µrad. */
+const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));
+
+type Row = Readonly<Record<string, unknown>>;
+
+export function transferReport(design: Design, transfer: Transfer, findings: readonly Finding[]): Row {
+  const { hologram, part, displacement } = transfer;
+  return {
+    format: 'datumlight-transfer/1',
+    ok: findings.every(({ severity }) => severity !== 'error'),
+    findings: findings.map(reportedFinding),
+    registrations: {
+      hologram: hologram === undefined ? null : registrationRow(hologram),
+      part: part === undefined ? null : registrationRow(part),
+    },
+    referencesInTracker:
+      hologram === undefined
+        ? []
+        : design.references.map(({ id, at }) => ({ id, at_mm: placeToParent(hologram.toTracker, at) })),
+    part: displacement === undefined ? null : partRow(displacement),
+    ...stageRow(design, displacement),
+  };
+}
+
+function registrationRow(registration: Registration): Row {
+  const { points, toTracker, residuals, tests, chiSquared, degreesOfFreedom, probability, contradictory } =
+    registration;
+  return {
+    substrateToTracker: { rotation: toTracker.rotation, translation_mm: toTracker.origin },
+    sigma: sigmas(registration.trackerCovariance),
+    combined: sigmas(registration.covariance),
+    points: points.map(({ name }, k) => ({
+      point: name,
+      residual_um: xyz(residuals[k]!, UM_PER_MM),
+      probability: tests[k]!.probability,
+    })),
+    outliers: outliersOf(registration).map((k) => points[k]!.name),
+    consistency: { chiSquared, degreesOfFreedom, probability, contradictory },
+  };
+}
+
+function partRow({ found, trackerCovariance, covariance }: NonNullable<Transfer['displacement']>): Row {
+  const six = (sign: 1 | -1): Row => ({
+    um: xyz(found.translation, sign * UM_PER_MM),
+    urad: turns(found.rotation, sign * URAD_PER_RAD),
+  });
+  const [error, move] = [six(1), six(-1)];
+  return {
+    frame: 'part',
+    about: 'the part’s own origin',
+    units: { translations: 'um', rotations: 'urad' },
+    error_um: error.um,
+    error_urad: error.urad,
+    move_um: move.um,
+    move_urad: move.urad,
+    sigma: sigmas(trackerCovariance),
+    combined: sigmas(covariance),
+    covariance: DEGREES.map((_, i) =>
+      DEGREES.map((_, j) => covariance[i * 6 + j]! * REPORTED[i]! * REPORTED[j]!),
+    ),
+  };
+}
+
+function stageRow(design: Design, displacement: Transfer['displacement']): Row {
+  const { stage } = design.scenario;
+  if (stage.length === 0 || displacement === undefined) return {};
+  const { translation, rotation } = displacement.found;
+  const negative = ([x, y, z]: Vec3): Vec3 => [-x, -y, -z];
+  const { turns: screws, left } = stageTurns(
+    stage,
+    { translation: negative(translation), rotation: negative(rotation) },
+    displacement.size,
+  );
+  return {
+    stage: stage.map(({ id }, k) => ({ id, turns: screws[k]! })),
+    stageLeaves: {
+      move_um: xyz(left.translation, UM_PER_MM),
+      move_urad: turns(left.rotation, URAD_PER_RAD),
+    },
+  };
+}
+
+const sigmas = (covariance: Float64Array): Row =>
+  Object.fromEntries(DEGREES.map((degree, k) => [degree, Math.sqrt(covariance[k * 7]!) * REPORTED[k]!]));
+
+const xyz = ([x, y, z]: Vec3, factor: number): Row => ({ x: x * factor, y: y * factor, z: z * factor });
+
+const turns = ([rx, ry, rz]: Vec3, factor: number): Row => ({
+  rx: rx * factor,
+  ry: ry * factor,
+  rz: rz * factor,
+});

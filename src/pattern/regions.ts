@@ -70,9 +70,9 @@ function gradientDirection(phase: SmoothPhase, [x, y]: Vec2): Vec2 {
 function regionsWithin(outline: Outline, loop: Loop, phase: SmoothPhase): readonly Region[] {
   const bounds = phaseBounds(loop, phase);
   let loops: readonly Loop[] = [loop];
-  for (const { line, places, margin } of cutsThroughStationaryPoints(outline, loopBounds(loop), phase))
+  for (const { line, places } of cutsThroughStationaryPoints(outline, loopBounds(loop), phase))
     loops = loops.flatMap((loop) => {
-      if (!places.some((place) => wellInside(loop, place, margin + AT_EDGE))) return [loop];
+      if (!places.some((place) => wellInside(loop, place, AT_EDGE))) return [loop];
       const { left, right } = cutByLine([loop], line);
       return [...left, ...right];
     });

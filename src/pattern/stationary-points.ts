@@ -10,7 +10,7 @@
 import { covers, distanceToEdge } from '../geometry/contains.ts';
 import type { Bounds } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
-import { cross2, type Vec2 } from '../geometry/vector.ts';
+import { cross2, distance2, subtract2, type Vec2 } from '../geometry/vector.ts';
 import type { Line } from './cut-region.ts';
 import { PointBatch, Probe, type SmoothPhase } from './smooth-phase.ts';
 
@@ -18,13 +18,16 @@ import { PointBatch, Probe, type SmoothPhase } from './smooth-phase.ts';
 const REACHED = 1e-8;
 /** More squares than this left at one size mean a line of stationary points: the search stays at that size. */
 const MOST_SQUARES = 6000;
-/** The half sizes at which a line of stationary points is seen as one: in square half diagonals. */
-const NEAR_CUT = 6;
+/**
+ * A square from which Newton's method leads farther than this many half sizes holds no stationary point: it is left over
+ * because the bound H is far above the second derivatives there.
+ */
+const LED_AWAY = 20;
+/** Stationary points nearer than this to a cut, against the region's size, lie on it. */
+const ON_CUT = 1e-9;
 const MOST_CUTS = 64;
 /** Allowance for the rounding of gradients: a paraboloid meets the bound exactly. */
 const ROUNDED = 1 + 1e-6;
-/** Newton's method that ends farther off than this, against the region's size, has not found the square's own point. */
-const STRAYED = 1e-2;
 /** Step of the difference quotient for Φ'', against the region's size. */
 const DIFFERENCE = 1e-5;
 /** Second derivatives below this part of the larger one count as none: rounding of the difference quotient. */
@@ -32,9 +35,8 @@ const SINGULAR = 1e-6;
 
 export interface Cut {
   readonly line: Line;
-  /** Where on the line the phase is stationary: one point to the rounding `margin` (mm), or a row of them. */
+  /** The stationary points on the line: one, or many of a row. */
   readonly places: readonly Vec2[];
-  readonly margin: number;
 }
 
 /** Cuts through every stationary point of the phase that lies in the outline. Throws a RangeError where they fill a curve or an area. */
@@ -44,19 +46,24 @@ export function cutsThroughStationaryPoints(
   phase: SmoothPhase,
 ): readonly Cut[] {
   const size = Math.max(bounds.maxX - bounds.minX, bounds.maxY - bounds.minY);
-  let { squares, half } = suspects(outline, bounds, size, phase);
+  const { squares, half } = suspects(outline, bounds, size, phase);
+  const probe = new Probe(phase);
+  let left = squares.flatMap((middle) => {
+    const found = stationaryPointNear(middle, size, probe);
+    return distance2(found.at, middle) <= LED_AWAY * half ? [found] : [];
+  });
   const cuts: Cut[] = [];
-  while (squares.length > 0) {
+  while (left.length > 0) {
     if (cuts.length === MOST_CUTS)
       throw new RangeError(
-        `the phase is stationary along a curve or over an area around (${squares[0]!.join(', ')}) mm: no fringe can be placed there; ` +
+        `the phase is stationary along a curve or over an area around (${left[0]!.at.join(', ')}) mm: no fringe can be placed there; ` +
           'expected single stationary points or straight lines of them',
       );
-    const line = lineThrough(squares[0]!, size, phase);
-    const away = ([x, y]: Vec2): number => Math.abs(cross2(line.along, [x - line.at[0], y - line.at[1]]));
-    const margin = Math.max(NEAR_CUT * half, away(squares[0]!));
-    cuts.push({ line, places: squares.filter((middle) => away(middle) <= margin), margin });
-    squares = squares.filter((middle) => away(middle) > margin);
+    const line: Line = left[0]!;
+    const onLine = ({ at }: Line): boolean =>
+      Math.abs(cross2(line.along, subtract2(at, line.at))) <= ON_CUT * size;
+    cuts.push({ line, places: left.filter(onLine).map(({ at }) => at) });
+    left = left.filter((found) => !onLine(found));
   }
   return cuts;
 }
@@ -99,8 +106,8 @@ function suspects(
   }
 }
 
-function lineThrough(start: Vec2, size: number, phase: SmoothPhase): Line {
-  const probe = new Probe(phase);
+/** The stationary point that Newton's method comes to, with the direction of the least |Φ''| there. */
+function stationaryPointNear(start: Vec2, size: number, probe: Probe): Line {
   let at = start;
   let along: Vec2 = [1, 0];
   for (let step = 0; step < 30; step++) {
@@ -118,8 +125,7 @@ function lineThrough(start: Vec2, size: number, phase: SmoothPhase): Line {
     at = [at[0] - onFirst * c + onSecond * s, at[1] - onFirst * s - onSecond * c];
     if (Math.hypot(onFirst, onSecond) <= 1e-14 * size) break;
   }
-  const strayed = Math.hypot(at[0] - start[0], at[1] - start[1]) > STRAYED * size;
-  return { at: strayed ? start : at, along };
+  return { at, along };
 }
 
 function secondDerivatives([x, y]: Vec2, step: number, probe: Probe): { xx: number; xy: number; yy: number } {

@@ -38,10 +38,11 @@ export function agreement(
   const times = new Uint8Array(count);
   for (const { order, xy, count: vertices } of zones) {
     const polygon = grid > 0 ? xy.slice(0, 2 * vertices).map((v) => Math.round(v / grid) * grid) : xy;
+    const strips = new Strips(polygon, vertices);
     // Every zone that may hold a point is within one order of it.
     for (let k = lowerBound(sorted, order - 1); k < count && sorted[k]! < order + 2; k++) {
       const point = byPhase[k]!;
-      if (holds(polygon, vertices, xs[point]!, ys[point]!)) times[point]!++;
+      if (strips.holds(xs[point]!, ys[point]!)) times[point]!++;
     }
   }
   const wrong: Agreement['wrong'][number][] = [];
@@ -97,18 +98,55 @@ function randomPoints(outline: Outline, count: number): { xs: Float64Array; ys: 
   return { xs, ys };
 }
 
-function holds(xy: Float64Array, count: number, x: number, y: number): boolean {
-  let inside = false;
-  let py = xy[2 * count - 1]!;
-  let px = xy[2 * count - 2]!;
-  for (let i = 0; i < count; i++) {
-    const qx = xy[2 * i]!;
-    const qy = xy[2 * i + 1]!;
-    if (py > y !== qy > y && x < px + ((y - py) / (qy - py)) * (qx - px)) inside = !inside;
-    px = qx;
-    py = qy;
+/** Sides of a polygon by the strips of y that they reach into, so that a point looks at those of its strip only. */
+class Strips {
+  readonly #xy: Float64Array;
+  readonly #count: number;
+  readonly #least: number;
+  readonly #perMm: number;
+  readonly #starts: Uint32Array;
+  readonly #sides: Uint32Array;
+
+  constructor(xy: Float64Array, count: number) {
+    let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    for (let i = 0; i < count; i++) {
+      least = Math.min(least, xy[2 * i + 1]!);
+      most = Math.max(most, xy[2 * i + 1]!);
+    }
+    const strips = Math.max(1, count >> 2);
+    this.#xy = xy;
+    this.#count = count;
+    this.#least = least;
+    this.#perMm = most > least ? (strips - 1e-6) / (most - least) : 0;
+    this.#starts = new Uint32Array(strips + 1);
+    for (let i = 0; i < count; i++)
+      for (let s = this.#strip(this.#low(i)); s <= this.#strip(this.#high(i)); s++) this.#starts[s + 1]++;
+    for (let s = 0; s < strips; s++) this.#starts[s + 1] += this.#starts[s]!;
+    this.#sides = new Uint32Array(this.#starts[strips]!);
+    const next = this.#starts.slice();
+    for (let i = 0; i < count; i++)
+      for (let s = this.#strip(this.#low(i)); s <= this.#strip(this.#high(i)); s++)
+        this.#sides[next[s]!++] = i;
   }
-  return inside;
+
+  holds(x: number, y: number): boolean {
+    const s = this.#strip(y);
+    if (s < 0 || s >= this.#starts.length - 1) return false;
+    const xy = this.#xy;
+    let inside = false;
+    for (let k = this.#starts[s]!; k < this.#starts[s + 1]!; k++) {
+      const i = this.#sides[k]!;
+      const j = i + 1 === this.#count ? 0 : i + 1;
+      const [px, py, qx, qy] = [xy[2 * i]!, xy[2 * i + 1]!, xy[2 * j]!, xy[2 * j + 1]!];
+      if (py > y !== qy > y && x < px + ((y - py) / (qy - py)) * (qx - px)) inside = !inside;
+    }
+    return inside;
+  }
+
+  #strip = (y: number): number => Math.floor((y - this.#least) * this.#perMm);
+  #next = (i: number): number => (i + 1 === this.#count ? 0 : i + 1);
+  #low = (i: number): number => Math.min(this.#xy[2 * i + 1]!, this.#xy[2 * this.#next(i) + 1]!);
+  #high = (i: number): number => Math.max(this.#xy[2 * i + 1]!, this.#xy[2 * this.#next(i) + 1]!);
 }
 
 function lowerBound(sorted: Float64Array, value: number): number {

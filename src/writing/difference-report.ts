@@ -45,6 +45,9 @@ export function differenceLines(difference: PackageDifference): readonly string[
 
 const ONLY_BYTES = 'no figure changed by more than rounding';
 
+/** Packages told whole in the Markdown, which a pull request has to take; the rest are named. */
+const MOST_PACKAGES = 12;
+
 /** The Markdown of a whole run. */
 export function differencesMarkdown(compared: number, differences: readonly PackageDifference[]): string {
   const [word, verb] = differences.length === 1 ? ['package', 'differs'] : ['packages', 'differ'];
@@ -52,7 +55,10 @@ export function differencesMarkdown(compared: number, differences: readonly Pack
     differences.length === 0
       ? `All ${compared} packages are what their scenarios give.`
       : `${differences.length} ${word} of ${compared} ${verb} from what the scenarios give.`;
-  return `${['## Reference patches', '', head, ...differences.flatMap(markdownOf)].join('\n')}\n`;
+  const told = differences.slice(0, MOST_PACKAGES).flatMap(markdownOf);
+  const rest = differences.slice(MOST_PACKAGES).map(({ name }) => cell(name));
+  const more = rest.length === 0 ? [] : ['', `Differing as well: ${rest.join(', ')}`];
+  return `${['## Reference patches', '', head, ...told, ...more].join('\n')}\n`;
 }
 
 function markdownOf({ name, state, files, editedSince, changes }: PackageDifference): readonly string[] {
@@ -67,9 +73,9 @@ function markdownOf({ name, state, files, editedSince, changes }: PackageDiffere
       const cells = [
         subjectOf(change).join(' '),
         change.what,
-        valueText(before, unitOf(change)),
-        valueText(after, unitOf(change)),
-        by === undefined ? '' : `${signed(by, change)} ${unit}`.trim(),
+        isPhase(change) ? '' : valueText(before, unitOf(change)),
+        isPhase(change) ? '' : valueText(after, unitOf(change)),
+        by === undefined ? '' : `${signed(by, change)} ${shownUnit(unit)}`.trim(),
       ];
       lines.push(`| ${cells.map(cell).join(' | ')} |`);
     }
@@ -97,20 +103,23 @@ function movementOf(change: Change): string {
   const { before, after, by, unit = '' } = change;
   const values = `${valueText(before, unitOf(change))} -> ${valueText(after, unitOf(change))}`;
   if (change.about === 'finding') return String(before ?? after);
-  if (isMove(change)) return `moved ${rounded(by!)} ${unit}, ${values}`;
-  if (before === null && after === null) return `changed by up to ${rounded(by ?? 0)} ${unit}`;
-  return by === undefined ? values : `${values} (${signed(by, change)}${unit === '' ? '' : ` ${unit}`})`;
+  if (isMove(change)) return `moved ${rounded(by!)} ${shownUnit(unit)}, ${values}`;
+  if (isPhase(change)) return `changed by up to ${rounded(by ?? 0)} ${unit}`;
+  return by === undefined ? values : `${values} (${`${signed(by, change)} ${shownUnit(unit)}`.trim()})`;
 }
 
 /** A place's `by` is a distance in µm; its before and after carry their own unit. */
 const isMove = ({ before, by }: Change): boolean => typeof before === 'string' && by !== undefined;
 
+/** A phase has no value of its own to show, only by how much it changed at the worst of many points. */
+const isPhase = ({ before, after }: Change): boolean => before === null && after === null;
+
+const shownUnit = (unit: string): string => unit.replace(/^u(?=m$|rad$)/, 'µ');
+
 const unitOf = (change: Change): string => (isMove(change) ? '' : (change.unit ?? ''));
 
 const signed = (by: number, change: Change): string =>
-  isMove(change) || by < 0 || (change.before === null && change.after === null)
-    ? rounded(by)
-    : `+${rounded(by)}`;
+  isMove(change) || by < 0 || isPhase(change) ? rounded(by) : `+${rounded(by)}`;
 
 const valueText = (value: Change['before'], unit: string): string =>
   value === null

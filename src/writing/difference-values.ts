@@ -1,7 +1,9 @@
 /** How values of two reports are compared: numbers beyond rounding, places by the distance in µm, records field by field. */
 
-/** Numbers nearer than this, relative to the larger, differ by the rounding of two machines' arithmetic and not by design. */
+/** Inputs nearer than this, relative to the larger, differ by the rounding of their arithmetic and not by design. */
 const ROUNDING = 1e-9;
+/** Of figures that come out of a trace or a fit, which carry their iteration's last steps. */
+export const FIGURE_ROUNDING = 1e-7;
 /** Places nearer than this, mm (a picometre), are the same. */
 const SAME_PLACE = 1e-9;
 const UM_PER_MM = 1000;
@@ -21,13 +23,13 @@ export const isRecord = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /** Undefined where both are the same number, or neither is one: null is what is not observed. */
-export function numberChange(was: unknown, is: unknown): NumberChange | undefined {
+export function numberChange(was: unknown, is: unknown, rounding = ROUNDING): NumberChange | undefined {
   const [before, after] = [was, is].map((value) => (typeof value === 'number' ? value : null)) as [
     number | null,
     number | null,
   ];
   if (before === null || after === null) return before === after ? undefined : { before, after };
-  if (Math.abs(after - before) <= ROUNDING * Math.max(Math.abs(before), Math.abs(after))) return undefined;
+  if (Math.abs(after - before) <= rounding * Math.max(Math.abs(before), Math.abs(after))) return undefined;
   return { before, after, by: after - before };
 }
 

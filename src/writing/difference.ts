@@ -5,6 +5,7 @@
  */
 import { samplesMoved } from './difference-samples.ts';
 import {
+  FIGURE_ROUNDING,
   fieldChanges,
   isRecord,
   listById,
@@ -137,7 +138,7 @@ function patchChanges(old: Report, fresh: Report, phases: ReadonlyMap<string, nu
       what: `outline ${change.what}`,
     }));
     const figures = PATCH_FIGURES.flatMap(([path, what, unit]) =>
-      changeOf('patch', id, what, numberChange(at(was, path), at(is, path)), unit),
+      changeOf('patch', id, what, figureChange(at(was, path), at(is, path)), unit),
     );
     const phase = phases.get(id);
     return [
@@ -181,7 +182,7 @@ function referenceChanges(old: Report, fresh: Report): Change[] {
           'reference',
           id,
           `sigma ${axis}`,
-          numberChange(at(was, `sigma_um.${axis}`), at(is, `sigma_um.${axis}`)),
+          figureChange(at(was, `sigma_um.${axis}`), at(is, `sigma_um.${axis}`)),
           'um',
         ),
       ),
@@ -196,7 +197,7 @@ function partChanges(old: Report, fresh: Report): Change[] {
       'part',
       '',
       `sigma ${degree}`,
-      numberChange(was, is),
+      figureChange(was, is),
       degree.startsWith('r') ? 'urad' : 'um',
     );
   });
@@ -254,6 +255,9 @@ function moveOf(about: About, id: string, what: string, was: unknown, is: unknow
   const move = vectorMove(was, is);
   return move === undefined ? [] : [{ about, id, what, ...move, unit: 'um' }];
 }
+
+const figureChange = (was: unknown, is: unknown): NumberChange | undefined =>
+  numberChange(was, is, FIGURE_ROUNDING);
 
 const text = (value: unknown): string | null =>
   value === undefined || value === null ? null : String(value);

@@ -45,6 +45,10 @@ export const CODES = {
     'The Fresnel number of a patch’s round trip is so low that its blurred edges reach across it.',
     'Make the patch larger, bring the reference nearer, or use a cube with a line focus.',
   ),
+  vignetted: rule(
+    'Less than nine tenths of a patch’s light come back, by a trace to the real ball or cube.',
+    'Turn the retroreflector or its roll, shorten the patch, or take a larger reference; a ball needs a point focus, a cube a line.',
+  ),
   'few-pixels': rule(
     'Too few camera pixels across a patch, or more than half a fringe per pixel.',
     'Make the patch larger, ask for less bias, or zoom the interferometer.',
@@ -196,6 +200,10 @@ export const CODES = {
   'outlying-point': input(
     'A tracked point farther from its place than its uncertainty explains.',
     'Measure it again: its seat, its name, its target’s diameter first.',
+  ),
+  'set-by-eye': input(
+    'Tracked points whose places no fringe and no touch holds in some direction.',
+    'Nothing, if they were set with care; a patch or a touch more holds them.',
   ),
   'bad-table': input(
     'A table of numbers has a wrong head, a wrong count of fields, or a field that is no number.',

@@ -33,12 +33,9 @@ export function refusal(points: readonly RegistrationPoint[], side: string): Fin
     return { severity: 'error', rule: 'degenerate-points', where: names, message, hint };
   };
   if (points.length < 3) {
-    const count = `${points.length} point${points.length === 1 ? '' : 's'}`;
     const open = points.length === 2 ? ': the turn about the line through them stays open' : '';
-    return degenerate(
-      `${count} of ${side}, ${names}, fix no rigid motion${open}`,
-      'measure three or more, off one line',
-    );
+    const message = `${side} are ${points.length} (${names}) and fix no rigid motion${open}`;
+    return degenerate(message, 'measure three or more, off one line');
   }
   for (const [what, places] of [
     ['by design', points.map(({ design }) => design)],

@@ -59,7 +59,7 @@ function sideFindings(registration: Registration, side: string): readonly Findin
     ...blamed,
     {
       severity: 'note',
-      rule: 'outlying-point',
+      rule: 'set-by-eye',
       where: points.map(({ name }) => name).join(', '),
       message: `some places are set by eye alone, and weigh little there: ${byEye.join('; ')}`,
     },

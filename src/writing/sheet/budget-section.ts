@@ -1,7 +1,7 @@
 /** What the part's place comes to: its six degrees with their uncertainties, what each source adds, and what nothing sees. */
 import type { Design } from '../../design/design.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
-import { NONE, significant } from './figures.ts';
+import { micro, NONE, significant } from './figures.ts';
 import { type Html, html, table } from './html.ts';
 import type { Reported } from './reported.ts';
 
@@ -12,7 +12,7 @@ const inUnit = (degree: Degree): string => `${degree}, ${degree.startsWith('r') 
 export function budgetSection({ scenario }: Design, { part }: Reported): Html {
   const { budget, sigma, freeMotions, weakest } = part;
   const row = (by: Readonly<Record<Degree, number | null>>): readonly string[] =>
-    DEGREES.map((degree) => significant(by[degree]));
+    DEGREES.map((degree) => micro(by[degree]));
   const wanted = DEGREES.map((degree) => {
     const wish = scenario.wanted[degree];
     return wish === undefined ? NONE : significant(wish * (degree.startsWith('r') ? MICRO : UM_PER_MM));
@@ -29,7 +29,7 @@ ${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
 ${
   freeMotions.length === 0
     ? html`<p>Every degree of freedom is seen.</p>`
-    : html`<p>Nothing here sees it when the part is free ${freeMotions.join('; ')}. ${NONE} stands where a degree is not observed: it has to be held or measured otherwise.</p>`
+    : html`<p>Nothing here sees that the part is free ${freeMotions.join(', ')}. Where a degree is not observed, ${NONE} stands for it: it has to be held, or measured otherwise.</p>`
 }
 ${
   weakest === null

@@ -11,6 +11,10 @@ export function significant(value: number | null | undefined, digits = 3): strin
   return withMinus(trimmed(Number(value.toPrecision(digits)), Math.min(decimals, MOST_DECIMALS)));
 }
 
+/** µm, µrad or fringes: what is under a thousandth is said to be that. */
+export const micro = (value: number | null | undefined): string =>
+  value !== null && value !== undefined && Math.abs(value) < SMALLEST ? `<${SMALLEST}` : significant(value);
+
 /** A place in mm with three decimals at most: a micrometre. */
 export const place = (value: number): string => withMinus(trimmed(value, 3));
 
@@ -21,5 +25,6 @@ export const places = (values: readonly number[]): string => `(${values.map(plac
 export const degrees = (angle: number): string => withMinus(trimmed((angle * 180) / Math.PI, 2));
 
 const withMinus = (text: string): string => text.replace('-', '\u2212');
+const SMALLEST = 0.001;
 const LARGEST = 1e7;
 const MOST_DECIMALS = 12;

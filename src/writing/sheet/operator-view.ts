@@ -12,9 +12,11 @@ import { type Html, type HtmlValue, html } from './html.ts';
 
 /** Micrometres are far below what is seen. */
 const DIGITS = 3;
-/** Of the drawing's size: room around it for the arrows' names, and the lengths of its lines. */
+/** Of the substrate's size: room around it, and the length of the axes. */
 const ROOM = 0.09;
 const ARROW = 0.12;
+/** The column at the right in which the axes stand. */
+const COLUMN = 0.22;
 
 /** Patches carry the numbers they have on the sheet. */
 export function operatorView(design: Design): Html {
@@ -23,27 +25,27 @@ export function operatorView(design: Design): Html {
   const size = Math.max(maxX - minX, maxY - minY);
   const room = ROOM * size;
   const [left, top] = [-maxX - room, -maxY - room];
-  const [width, height] = [maxX - minX + 2 * room, maxY - minY + 2 * room];
+  const [width, height] = [maxX - minX + 2 * room + COLUMN * size, maxY - minY + 2 * room];
   const thin = size / 600;
   return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="The hologram seen from the interferometer" viewBox="${[left, top, width, height].map(number).join(' ')}" fill="none" stroke="#111" stroke-width="${number(thin)}">
 <path d="${outlinePath(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
-${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="#5b6166" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch, k) => html`<path d="${outlinePath(patch.outline)}" fill="#e8eef6" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, String(k + 1))}\n`)}${axes(size, thin)}</svg>`;
+${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="#5b6166" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch, k) => html`<path d="${outlinePath(patch.outline)}" fill="#e8eef6" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, String(k + 1))}\n`)}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
 }
 
-/** x and y of the substrate frame as arrows from its origin. */
-function axes(size: number, thin: number): Html {
+/** The directions of x and y of the substrate frame, beside the drawing. */
+function axes([x0, y0]: Vec2, size: number, thin: number): Html {
   const [run, head, text] = [ARROW * size, 0.02 * size, 0.035 * size];
   const arrow = (dx: number, dy: number): string => {
-    const [x, y] = [dx * run, dy * run];
+    const [x, y] = [x0 + dx * run, y0 + dy * run];
     const [bx, by] = [x - dx * head, y - dy * head];
     const side = head / 2.5;
-    return `M 0 0 L ${pair(x, y)} M ${pair(bx - dy * side, by + dx * side)} L ${pair(x, y)} L ${pair(bx + dy * side, by - dx * side)}`;
+    return `M ${pair(x0, y0)} L ${pair(x, y)} M ${pair(bx - dy * side, by + dx * side)} L ${pair(x, y)} L ${pair(bx + dy * side, by - dx * side)}`;
   };
   const label = (words: string, x: number, y: number): Html =>
     html`<text x="${number(x)}" y="${number(y)}" font-size="${number(text)}" text-anchor="middle" fill="#1b4f8f" stroke="none">${words}</text>`;
   return html`<path d="${arrow(-1, 0)} ${arrow(0, -1)}" stroke="#1b4f8f" stroke-width="${number(1.5 * thin)}"/>
-${label('+x', -run - text, text / 3)}
-${label('+y', 0, -run - text / 2)}
+${label('+x', x0 - run - text, y0 + text / 3)}
+${label('+y', x0, y0 - run - text / 2)}
 `;
 }
 

@@ -2,7 +2,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { type TracedStrip, tracedStrip } from '../../metrology/fringe-picture-strip.ts';
 import { placedOutlineText } from '../drawing/patch-table.ts';
-import { degrees, place, places, significant } from './figures.ts';
+import { degrees, micro, place, places, significant } from './figures.ts';
 import { facts, type Html, type HtmlValue, html } from './html.ts';
 import { KIND_WORDS } from './kind-words.ts';
 import type { ReportedPatch } from './reported.ts';
@@ -22,29 +22,15 @@ export function patchSection(
   return html`<section class="patch" id="patch-${number}">
 <h3>${number}. ${patch.id}</h3>
 ${seen ? stripFigure(patch, strip) : ''}
-${facts([
-  ...(seen ? benchRows(design, patch, strip) : []),
-  ['Reference', `${patch.reference.id}, ${KIND_WORDS[patch.reference.kind]}, at ${places(patch.target)} mm`],
-  [
-    'Patch',
-    `${focusWords(patch)}, order ${orderWords(patch.order)}, centre (${patch.centre.map(place).join(', ')}) mm, ` +
-      `${placedOutlineText(patch.outline, patch.centre)} mm, ${place(patch.distance)} mm to the reference`,
-  ],
-  ['Fringes at the design place', biasWords(reported)],
-  [
-    'Pattern',
-    `period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm; table of degree ${reported.fitDegree}, ` +
-      `residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms`,
-  ],
-  ...(reported.fresnelNumber === null
-    ? []
-    : [
-        [
-          'Fresnel number',
-          `${significant(reported.fresnelNumber)}${blurWords(reported.fresnelNumber)}`,
-        ] as const,
-      ]),
-])}
+${seen ? facts(benchRows(design, patch, strip)) : ''}
+<p class="small">Reference ${patch.reference.id}, ${KIND_WORDS[patch.reference.kind]}, at ${places(patch.target)} mm, ${place(patch.distance)} mm away.
+${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
+Fringes at the design place: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
+table of degree ${reported.fitDegree}, residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
+    reported.fresnelNumber === null
+      ? ''
+      : ` Fresnel number ${significant(reported.fresnelNumber)}${blurWords(reported.fresnelNumber)}.`
+  }</p>
 </section>
 `;
 }
@@ -74,8 +60,8 @@ const captureWords = (turnings: TracedStrip['turnings']): string =>
     .join(' and ');
 
 function focusWords(patch: DesignedPatch): string {
-  if (patch.asked.lineAngle === undefined) return 'point focus';
-  return `line focus at ${degrees(patch.asked.lineAngle)}° in the pattern plane, from +x toward +y`;
+  if (patch.asked.lineAngle === undefined) return 'Point focus';
+  return `Line focus at ${degrees(patch.asked.lineAngle)}° in the pattern plane, from +x toward +y`;
 }
 
 const orderWords = (order: number): string =>
@@ -84,7 +70,7 @@ const exponential = (value: number): string => value.toExponential(1).replaceAll
 
 function biasWords({ bias }: ReportedPatch): string {
   if (bias.fringesAtNull === null) return 'none: no light comes back from a screen';
-  const seen = significant(bias.fringesAtNull);
+  const seen = micro(bias.fringesAtNull);
   if (bias.shape === 'none') return `none asked; ${seen} seen by the traced return`;
   return `${bias.shape} of ${significant(bias.fringes)} asked, ${seen} seen by the traced return`;
 }

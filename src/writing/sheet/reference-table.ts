@@ -1,7 +1,7 @@
 /** The references: where they stand by design in the substrate frame and in the part frame, mm, and how well each comes to be known. */
 import type { Design } from '../../design/design.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
-import { NONE, place, significant } from './figures.ts';
+import { micro, NONE, place } from './figures.ts';
 import { type Html, html, table } from './html.ts';
 import type { Reported } from './reported.ts';
 
@@ -23,8 +23,8 @@ export function referenceTables({ references, scenario }: Design, reported: Repo
     return [
       [
         id,
-        ...AXES.map((axis) => significant(sigma_um[axis])),
-        ...AXES.map((axis) => significant(budget_um.combined[axis])),
+        ...AXES.map((axis) => micro(sigma_um[axis])),
+        ...AXES.map((axis) => micro(budget_um.combined[axis])),
         unobserved.length === 0 ? 'nothing' : unobserved.join('; '),
       ],
     ];

@@ -49,11 +49,11 @@ ${cautions(design)}
 ${jobTable(design)}
 <h2>What was found</h2>
 ${findingsList(reported)}
+<h2>Order of work</h2>
+${orderOfWork(design, reported)}
 <h2>The hologram as you see it</h2>
 <figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking with the light: mirrored against the layout drawing, x to the left and y up. Patches by their numbers;
 dashed: kept out; dotted: the edge of the beam. The camera may turn or mirror its picture: tell by the patches' places.</figcaption></figure>
-<h2>Order of work</h2>
-${orderOfWork(design, reported)}
 <h2>References</h2>
 ${referenceTables(design, reported)}
 <h2>Patches</h2>

@@ -7,12 +7,12 @@ import { significant } from './figures.ts';
 import { type Html, html } from './html.ts';
 
 /** Pixels a side of each picture: small, since a sheet holds many of them. */
-const SIZE = 56;
+const SIZE = 48;
 const UM_PER_MM = 1000;
 
 export function stripFigure(patch: DesignedPatch, { states, branches }: TracedStrip): Html {
   const picture = pngAddress(stripPicture(patch, branches, SIZE, 'interferometer'));
-  return html`<figure class="strip">
+  return html`<figure class="${states.length > 4 ? 'strip six' : 'strip'}">
 <img src="${picture}" alt="Fringes of ${patch.id}: ${states.map(({ name }) => name).join(', ')}" width="${SIZE * states.length}" height="${SIZE}">
 <ol>${states.map((state) => html`<li><strong>${nameOf(state)}</strong><br>${offWords(state)}</li>`)}</ol>
 </figure>`;

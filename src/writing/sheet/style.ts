@@ -6,7 +6,7 @@ export const STYLE = `
 @page { margin: 14mm 13mm 16mm; }
 * { box-sizing: border-box; }
 html { background: #fff; color: #111; }
-body { margin: 0 auto; padding: 6mm 4mm; max-width: 190mm; font: 10pt/1.4 "Liberation Sans", Arial, Helvetica, "DejaVu Sans", sans-serif; overflow-wrap: anywhere; }
+body { margin: 0 auto; padding: 6mm 4mm; max-width: 190mm; font: 10pt/1.4 "Liberation Sans", Arial, Helvetica, "DejaVu Sans", sans-serif; overflow-wrap: break-word; }
 h1 { font-size: 17pt; line-height: 1.2; margin: 0 0 2mm; }
 h2 { font-size: 13pt; margin: 7mm 0 2mm; padding-top: 1.5mm; border-top: 0.5mm solid #111; }
 h3 { font-size: 11pt; margin: 5mm 0 1.5mm; }
@@ -19,17 +19,23 @@ thead { display: table-header-group; }
 tr { break-inside: avoid; }
 th, td { border: 0.2mm solid #9aa0a6; padding: 0.9mm 1.6mm; text-align: left; vertical-align: top; }
 thead th { background: #eceff1; font-weight: 600; }
+td { overflow-wrap: anywhere; }
 th.n, td.n { text-align: right; font-variant-numeric: tabular-nums; }
-table.facts th { width: 46mm; background: #f6f7f8; font-weight: 600; }
+td.n { white-space: nowrap; overflow-wrap: normal; }
+table.facts th { width: 40mm; background: #f6f7f8; font-weight: 600; }
 section.patch { break-inside: avoid; }
+section.patch table { margin: 1.5mm 0; }
 figure { margin: 2mm 0; break-inside: avoid; }
 figure > svg { display: block; width: 100%; height: auto; border: 0.2mm solid #9aa0a6; }
-figure.view > svg { max-height: 150mm; }
+figure.view > svg { max-height: 105mm; }
+figure.strip { max-width: 124mm; }
+figure.strip.six { max-width: 160mm; }
 figure.strip img { display: block; width: 100%; height: auto; border: 0.2mm solid #9aa0a6; }
 figure.strip ol { display: flex; list-style: none; margin: 1mm 0 0; padding: 0; font-size: 8pt; line-height: 1.25; }
 figure.strip li { flex: 1 1 0; min-width: 0; padding-right: 1mm; margin: 0; }
 td > p { margin: 0 0 0.8mm; }
 td > p:last-child { margin: 0; }
+p.small { font-size: 8.5pt; line-height: 1.3; }
 .term { padding-left: 3mm; }
 code { font-family: "Liberation Mono", "DejaVu Sans Mono", monospace; font-size: 0.92em; }
 figcaption { font-size: 8.5pt; color: #333; margin-top: 1mm; }

@@ -68,12 +68,15 @@ export function stopWords(
   const { bias } = patch;
   const seen =
     bias === undefined
-      ? `the patch is of one even grey, to ${part} of a fringe`
+      ? `The patch is of one even grey, to ${part} of a fringe`
       : bias.shape === 'roof'
-        ? `the fringes run straight through both halves, neither arrowhead to be seen to ${part} of a fringe across the patch`
-        : `${significant(bias.fringes)} straight fringes stand across the patch as in the picture, to ${part} of a fringe either way`;
+        ? `The fringes run straight through both halves, neither arrowhead to be seen to ${part} of a fringe across the patch`
+        : `${fringeCount(bias.fringes)} across the patch as in the picture, to ${part} of a fringe either way`;
   return `${seen}: the reference is then within ${within} (standard uncertainty of one reading)`;
 }
+
+const fringeCount = (fringes: number): string =>
+  fringes === 1 ? 'One straight fringe stands' : `${significant(fringes)} straight fringes stand`;
 
 /** The slope of a tilt that the bias shows, or a roof's at its rising side; waves/mm. */
 function biasSlope({ bias, order }: DesignedPatch): Vec2 | undefined {

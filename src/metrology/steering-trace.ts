@@ -27,11 +27,11 @@ export function tracedFringes(design: Design, patch: DesignedPatch): FringesWhen
   if (reference === undefined) return undefined;
   const traced = tracedPatch(design, patch);
   const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, RAYS));
-  const { along, across } = axesOf(patch);
+  const ruler = { ...axesOf(patch), centre: patch.centre, ridge: patch.bias?.shape === 'roof' };
   const seen = (displacement: Vec3): readonly number[] | undefined => {
     const trace = traceReturn(traced, reference, xs, ys, displacement);
     try {
-      return falls(patch, fringesOf(trace, { centre: patch.centre, along, across }));
+      return falls(patch, fringesOf(trace, ruler));
     } catch (error) {
       if (error instanceof RangeError) return undefined;
       throw error;

@@ -24,6 +24,8 @@ export interface FringeRuler {
   readonly centre: Vec2;
   readonly along: RulerAxis;
   readonly across: RulerAxis;
+  /** Whether W may have a ridge at w = 0, as a roof gives it. Without one, rays all on one side still tell the tilt. Default true. */
+  readonly ridge?: boolean;
 }
 
 export interface Fringes {
@@ -56,8 +58,9 @@ export function fringesOf(trace: ReturnTrace, ruler: FringeRuler): Fringes {
   const c = runs(trace, kept, ruler.centre, ruler.across);
   // Runs in units of their reach, so that the coefficients are fringes at the edge and the columns of like size.
   const rows = new Float64Array(kept.length * TERMS);
+  const ridge = ruler.ridge === false ? 0 : 1;
   kept.forEach((_, i) => {
-    rows.set([1, w[i], c[i], Math.abs(w[i]), w[i] * w[i], w[i] * c[i], c[i] * c[i]], i * TERMS);
+    rows.set([1, w[i], c[i], ridge * Math.abs(w[i]), w[i] * w[i], w[i] * c[i], c[i] * c[i]], i * TERMS);
   });
   const waves = Float64Array.from(kept, (index) => trace.waves[index]);
   const { solution, residuals } = solveLeastSquares(rows, TERMS, waves, {

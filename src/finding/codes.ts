@@ -46,7 +46,7 @@ export const CODES = {
     'Make the patch larger, bring the reference nearer, or use a cube with a line focus.',
   ),
   vignetted: rule(
-    'Less than nine tenths of a patch’s light come back, by a trace to the real ball or cube.',
+    'Less than four fifths of a patch’s light come back, by a trace to the real ball or cube.',
     'Turn the retroreflector or its roll, shorten the patch, or take a larger reference; a ball needs a point focus, a cube a line.',
   ),
   'few-pixels': rule(

@@ -57,6 +57,31 @@ export function interiorGrid(outline: Outline, spacing: number): Points {
   return packed(points);
 }
 
+/**
+ * Some `count` points inside, no two of them in line along the sides of the rectangle around the outline (a rectangle's own sides):
+ * a lattice by the golden ratio, by which a share of the area is told to about 2/count even where its edge runs along a side.
+ * Kronecker's sequence; H. Niederreiter, *Random Number Generation and Quasi-Monte Carlo Methods*, SIAM 1992, ch. 3.
+ */
+export function latticePoints(outline: Outline, count: number): Points {
+  const turn = outline.shape === 'rectangle' ? outline.rotation : 0;
+  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  const across = extentAlong(outline, [0, 0], [c, s]);
+  const up = extentAlong(outline, [0, 0], [-s, c]);
+  const box = (across.max - across.min) * (up.max - up.min);
+  const tried = Math.ceil((count * box) / areaOf(outline));
+  const points: Vec2[] = [];
+  for (let k = 0; k < tried; k++) {
+    const u = across.min + ((k + 0.5) / tried) * (across.max - across.min);
+    const v = up.min + (((k + 0.5) * GOLDEN) % 1) * (up.max - up.min);
+    const point: Vec2 = [u * c - v * s, u * s + v * c];
+    if (covers(outline, point)) points.push(point);
+  }
+  return packed(points);
+}
+
+/** (√5 − 1)/2, the number worst approached by fractions. */
+const GOLDEN = 0.6180339887498949;
+
 /** The spacing at which a grid has about `count` points inside the outline. */
 export const spacingFor = (outline: Outline, count: number): number => Math.sqrt(areaOf(outline) / count);
 

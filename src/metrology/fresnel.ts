@@ -1,17 +1,57 @@
-/** The Fresnel number of a patch's round trip: along the line for a cube, over the narrower width for a ball; mm. */
+/**
+ * The Fresnel number of a patch's round trip, mm: from pattern to pattern, which no focus changes, so that a line focus on a ball
+ * has the ball's as a point focus has. A cube inverts whatever meets it; along a line focus it is the patch's length that counts,
+ * otherwise the narrowest width. Widths are those seen along the chief ray.
+ */
 import type { Design, DesignedPatch } from '../design/design.ts';
+import { areaOf, narrowestWidth } from '../geometry/extent.ts';
+import type { Vec2 } from '../geometry/vector.ts';
 import { ballFresnelNumber, cubeFresnelNumber } from '../optics/fresnel-number.ts';
+import { patchCoordinates } from './diffracted-patch.ts';
 import { widthAlong } from './sensitivity.ts';
 
-/** Undefined for a screen, which sends nothing back. */
+/** Undefined for what sends nothing back to be read by a focus. */
 export function fresnelNumberOf(design: Design, patch: DesignedPatch): number | undefined {
   const { wavelength } = design.light;
   const { kind, diameter } = patch.reference;
-  if (kind === 'screen') return undefined;
-  if (patch.lineDirection !== undefined) {
-    return cubeFresnelNumber(widthAlong(patch, patch.lineDirection) / 2, wavelength, patch.distance);
-  }
-  const halfWidth = Math.min(widthAlong(patch, patch.senses[0]), widthAlong(patch, patch.senses[1])) / 2;
-  if (kind === 'smr') return cubeFresnelNumber(halfWidth, wavelength, patch.distance);
-  return ballFresnelNumber(halfWidth, wavelength, patch.distance, (diameter as number) / 2);
+  if (kind === 'ball')
+    return ballFresnelNumber(narrowestSeen(patch) / 2, wavelength, patch.distance, (diameter as number) / 2);
+  if (kind !== 'smr') return undefined;
+  const width = patch.lineDirection === undefined ? narrowestSeen(patch) : lengthAlongLine(patch);
+  return cubeFresnelNumber(width / 2, wavelength, patch.distance);
+}
+
+/**
+ * The narrowest width of the patch seen along its chief ray, whatever its turn: exact for circles, rectangles and polygons; of a
+ * ring or a sector, which the light may see inclined along its wall or across it, the lesser.
+ */
+export function narrowestSeen(patch: DesignedPatch): number {
+  const { outline } = patch;
+  const foreshortened = Math.abs(patch.chiefRay[2]);
+  const corners = cornersOf(patch);
+  if (corners === undefined) return narrowestWidth(outline) * foreshortened;
+  const { fromPattern } = patchCoordinates(patch);
+  return narrowestWidth({ shape: 'polygon', points: corners.map(([x, y]) => fromPattern(x, y)) });
+}
+
+/** The patch's length along its line: of a round patch its diameter, of any other the mean over its width across the line. */
+function lengthAlongLine(patch: DesignedPatch): number {
+  const line = patch.lineDirection as NonNullable<typeof patch.lineDirection>;
+  const whole = widthAlong(patch, line);
+  if (patch.outline.shape === 'circle') return whole;
+  const across = widthAlong(patch, patch.senses[0] as NonNullable<(typeof patch.senses)[0]>);
+  return Math.min(whole, (areaOf(patch.outline) * Math.abs(patch.chiefRay[2])) / across);
+}
+
+function cornersOf({ outline }: DesignedPatch): readonly Vec2[] | undefined {
+  if (outline.shape === 'polygon') return outline.points;
+  if (outline.shape !== 'rectangle') return undefined;
+  const [c, s] = [Math.cos(outline.rotation), Math.sin(outline.rotation)];
+  const [w, h] = [outline.width / 2, outline.height / 2];
+  return [
+    [w, h],
+    [-w, h],
+    [-w, -h],
+    [w, -h],
+  ].map(([u, v]): Vec2 => [outline.centre[0] + u! * c - v! * s, outline.centre[1] + u! * s + v! * c]);
 }

@@ -65,6 +65,12 @@ export function reportedPose(pose: PoseEstimate): PartPose {
 export const sigmaOf = (pose: PoseEstimate, degree: number): number | null =>
   pose.free.observed[degree] ? Math.sqrt(covarianceOf(pose, degree, degree)) * REPORTED[degree]! : null;
 
+/** The same with every term of the budget, by common practice where the scenario says nothing. */
+export const combinedSigmaOf = (pose: PoseEstimate, degree: number): number | null =>
+  pose.free.observed[degree]
+    ? Math.sqrt(pose.full.covariance[degree * 7]! + settingOf(pose, degree, degree)) * REPORTED[degree]!
+    : null;
+
 /** mm and rad. */
 const covarianceOf = (pose: PoseEstimate, i: number, j: number): number =>
   pose.stated.covariance[i * 6 + j]! + settingOf(pose, i, j);

@@ -14,6 +14,7 @@ import { patchOverlap } from './patch-overlap.ts';
 import { retroTilted } from './retro-tilted.ts';
 import type { Rule } from './rule.ts';
 import { unlit } from './unlit.ts';
+import { vignetted } from './vignetted.ts';
 
 const RULES: readonly Rule[] = [
   patchOverlap,
@@ -24,6 +25,7 @@ const RULES: readonly Rule[] = [
   biasCancels,
   blocked,
   retroTilted,
+  vignetted,
   fewPixels,
   diffractionBlur,
   notObserved,

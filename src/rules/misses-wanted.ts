@@ -1,9 +1,10 @@
 /**
- * Rule misses-wanted: the standard uncertainty of each degree of freedom that `wanted` names is no larger than it allows, by
- * the uncertainties that the scenario states. A degree that is not observed at all is not-observed's matter.
+ * Rule misses-wanted: the combined standard uncertainty of each degree of freedom that `wanted` names is no larger than it allows:
+ * by the whole budget, what the scenario states and common practice for the rest. A degree that is not observed at all is
+ * not-observed's matter.
  */
 import type { Finding } from '../finding/finding.ts';
-import { sigmaOf } from '../metrology/pose.ts';
+import { combinedSigmaOf, sigmaOf } from '../metrology/pose.ts';
 import { estimatePose } from '../metrology/pose-estimate.ts';
 import { trimmed } from '../quantity/format.ts';
 import { DEGREES } from '../scenario/scenario.ts';
@@ -20,7 +21,7 @@ export const missesWanted: Rule = (design) => {
   const pose = estimatePose(design);
   return DEGREES.flatMap((degree, k): Finding[] => {
     const wish = wanted[degree];
-    const sigma = sigmaOf(pose, k);
+    const sigma = combinedSigmaOf(pose, k);
     if (wish === undefined || sigma === null) return [];
     const isTurn = degree.startsWith('r');
     const limit = wish * (isTurn ? URAD_PER_RAD : UM_PER_MM);
@@ -32,8 +33,10 @@ export const missesWanted: Rule = (design) => {
         severity: 'error',
         rule: 'misses-wanted',
         where: `wanted.${degree}`,
-        message: `${degree} of the part comes out with a standard uncertainty of ${trimmed(sigma, 2)} ${shown}; wanted is ${trimmed(limit, 2)} ${shown}`,
-        hint: 'make patches larger, spread patches and references farther apart, or add some',
+        message:
+          `${degree} of the part comes out with a combined standard uncertainty of ${trimmed(sigma, 2)} ${shown} ` +
+          `(${trimmed(sigmaOf(pose, k)!, 2)} ${shown} by the readings alone); wanted is ${trimmed(limit, 2)} ${shown}`,
+        hint: 'make patches larger, spread patches and references farther apart, or see the largest terms of the budget',
         value: sigma,
         limit,
         unit,

@@ -9,6 +9,7 @@ import { fresnelNumberOf } from '../metrology/fresnel.ts';
 import { fringesAtNull } from '../metrology/null-fringes.ts';
 import { partPose } from '../metrology/pose.ts';
 import { referencePositions } from '../metrology/reference-position.ts';
+import { type ReturnedLight, returnedLight } from '../metrology/returned-light.ts';
 import { sensesOf } from '../metrology/sensitivity.ts';
 import type { PatchTable } from './coefficients.ts';
 import { reportedFinding } from './reported-finding.ts';
@@ -56,6 +57,7 @@ export function reportOf(
 function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, unknown> {
   const { min, max, minAt } = periodRange(patch);
   const senses = sensesOf(design, patch);
+  const light = returnedLight(design, patch);
   const lateral = senses
     .filter(({ kind }) => kind === 'tilt')
     .map(({ resolution }) => resolution * UM_PER_MM);
@@ -77,11 +79,21 @@ function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, un
     fringesPerUmAlongSenses: senses.map(({ fringesPerMm }) => fringesPerMm / UM_PER_MM),
     captureRangeAlongSenses_um: senses.map(({ captureRange }) => captureRange * UM_PER_MM),
     fresnelNumber: fresnelNumberOf(design, patch) ?? null,
+    returnedShare: light?.share ?? null,
+    lossShares: light === undefined ? null : lossRow(light),
     bias: biasRow(design, patch),
     fitResidual_waves: { pv: fit.residual.pv, rms: fit.residual.rms, worst: fit.residual.worst },
     fitDegree: fit.degree,
   };
 }
+
+const lossRow = ({ losses }: ReturnedLight): Record<string, number> => ({
+  evanescent: losses.evanescent,
+  missed: losses.missed,
+  outsideAperture: losses['outside aperture'],
+  deadZone: losses['dead zone'],
+  besidePatch: losses.vignetted,
+});
 
 function biasRow(design: Design, patch: DesignedPatch): Record<string, unknown> {
   return {

@@ -1,6 +1,7 @@
 /** Rules not-observed and misses-wanted: what they say, and when they hold their tongue. */
 import { describe, expect, it } from 'vitest';
 import { partPose } from '../../src/metrology/pose.ts';
+import { trimmed } from '../../src/quantity/format.ts';
 import { missesWanted } from '../../src/rules/misses-wanted.ts';
 import { notObserved } from '../../src/rules/not-observed.ts';
 import { designFrom, type Words } from '../metrology/support/design-from.ts';
@@ -64,14 +65,15 @@ describe('not-observed', () => {
 });
 
 describe('misses-wanted', () => {
-  const { sigma } = partPose(onRim());
+  const { sigma: stated, budget } = partPose(onRim());
+  const { combined } = budget;
 
   it.each([
     ['x', 'um'],
     ['z', 'um'],
     ['ry', 'urad'],
   ] as const)('passes a wish for %s that is met and no less', (degree, unit) => {
-    const wish = (factor: number) => onRim({ wanted: { [degree]: `${sigma[degree]! * factor} ${unit}` } });
+    const wish = (factor: number) => onRim({ wanted: { [degree]: `${combined[degree]! * factor} ${unit}` } });
     expect(missesWanted(wish(1.001))).toEqual([]);
     const findings = missesWanted(wish(0.999));
     expect(findings).toHaveLength(1);
@@ -81,9 +83,15 @@ describe('misses-wanted', () => {
       where: `wanted.${degree}`,
       path: ['wanted', degree],
       unit,
-      value: expect.closeTo(sigma[degree]!, 9),
-      limit: expect.closeTo(sigma[degree]! * 0.999, 6),
+      value: expect.closeTo(combined[degree]!, 9),
+      limit: expect.closeTo(combined[degree]! * 0.999, 6),
     });
+    // Judged by the whole budget, which is more than the readings alone would have it; both are said.
+    expect(combined[degree]!).toBeGreaterThan(1.001 * stated[degree]!);
+    expect(findings[0]!.message).toContain(
+      `combined standard uncertainty of ${trimmed(combined[degree]!, 2)}`,
+    );
+    expect(findings[0]!.message).toContain(`(${trimmed(stated[degree]!, 2)}`);
   });
 
   it('leaves a degree that is not observed to not-observed, and asks nothing where nothing is wanted', () => {

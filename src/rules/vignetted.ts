@@ -1,0 +1,86 @@
+/**
+ * Rule vignetted: four fifths of a patch's light come back to the camera, by a trace to the real ball or cube. The share that is
+ * lost shortens the patch, and a reading gets as much worse as the patch gets shorter (it resolves rλs/2D). An ordinary 10 mm
+ * patch with a roof, on an ordinary cube, returns 0.89 to 0.92 of it: the edges and the two slopes of the roof take the rest. Past
+ * twice that loss the figures stated for a patch, which reckon with all of it, are a quarter too good. A few rays clear most
+ * patches; the rest are counted by many.
+ */
+import type { Design, DesignedPatch } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import {
+  RAYS_TO_CLEAR,
+  type ReturnedLight,
+  realReference,
+  returnedLight,
+} from '../metrology/returned-light.ts';
+import type { TracedReference } from '../optics/return-trip.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Rule } from './rule.ts';
+
+export const LEAST_RETURNED = 0.8;
+/** A share this far above the limit by the few rays is above it: twice what they tell it to. */
+const CLEARLY = 0.04;
+
+export const vignetted: Rule = (design) => {
+  const references = new Map<string, TracedReference | undefined>();
+  const findings: Finding[] = [];
+  design.patches.forEach((patch, i) => {
+    const { id } = patch.reference;
+    if (!references.has(id)) references.set(id, realReference(design, patch.reference));
+    const light = judged(design, patch, references.get(id));
+    if (light === undefined || light.share >= LEAST_RETURNED) return;
+    findings.push({
+      severity: 'warning',
+      rule: 'vignetted',
+      where: patch.id,
+      message:
+        `of the light of patch ${patch.id} ${percent(light.share)} % comes back from ${id}: ` +
+        `${lossWords(light, patch)}; ${percent(LEAST_RETURNED)} % is the least`,
+      hint: hintFor(patch),
+      value: 100 * light.share,
+      limit: 100 * LEAST_RETURNED,
+      unit: '%',
+      path: ['patches', i, 'id'],
+    });
+  });
+  return findings;
+};
+
+function judged(
+  design: Design,
+  patch: DesignedPatch,
+  reference: TracedReference | undefined,
+): ReturnedLight | undefined {
+  if (reference === undefined) return undefined;
+  const few = returnedLight(design, patch, RAYS_TO_CLEAR, reference);
+  if (few !== undefined && few.share >= LEAST_RETURNED + CLEARLY) return few;
+  return returnedLight(design, patch, undefined, reference);
+}
+
+/** Causes, the largest first; what does not round to a per cent is not named unless it is all there is. */
+function lossWords({ losses }: ReturnedLight, patch: DesignedPatch): string {
+  const words: Record<keyof typeof losses, string> = {
+    evanescent: 'bent beyond a right angle',
+    missed: `past the ${patch.reference.kind === 'ball' ? 'ball' : 'mirrors'}`,
+    'outside aperture': 'outside the clear aperture of the cube',
+    'dead zone': 'on the cube’s edges and apex',
+    vignetted: 'back beside the patch',
+  };
+  const causes = Object.entries(losses) as [keyof typeof losses, number][];
+  return causes
+    .filter(([, share]) => share > 0)
+    .sort((a, b) => b[1] - a[1])
+    .map(([cause, share]) => `${percent(share)} % ${words[cause]}`)
+    .join(', ');
+}
+
+function hintFor(patch: DesignedPatch): string {
+  const isLine = patch.lineDirection !== undefined;
+  if (patch.reference.kind === 'ball')
+    return isLine ? 'a ball needs `focus: point`' : 'ask for less bias, or take a larger ball';
+  return isLine
+    ? 'turn the retroreflector or its roll, make the patch shorter along its line, or take a larger one'
+    : 'a retroreflector needs `focus: line`: a point focus falls on its apex';
+}
+
+const percent = (share: number): string => trimmed(100 * share, 1);

@@ -6,7 +6,18 @@ import { loadScenario } from './load-scenario.ts';
 import { countOf, sayFindings, type TalkOptions, tally } from './say.ts';
 import { unusableReport } from './unusable-report.ts';
 
-export async function check(files: readonly string[], options: TalkOptions, io: Io): Promise<ExitCode> {
+export interface CheckOptions extends TalkOptions {
+  /** A coefficient table that came back: compared with the design instead of applying the rules. */
+  readonly table?: string;
+  readonly within?: string;
+}
+
+export async function check(files: readonly string[], options: CheckOptions, io: Io): Promise<ExitCode> {
+  const { table } = options;
+  if (table !== undefined) {
+    const { checkTable } = await import('./command-check-table.ts');
+    return checkTable(files, { ...options, table }, io);
+  }
   const reports: unknown[] = [];
   let worst: ExitCode = EXIT.fine;
   for (const file of files) {

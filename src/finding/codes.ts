@@ -74,8 +74,8 @@ export const CODES = {
     'Make patches larger, spread them farther apart, or add some.',
   ),
   'seat-clash': rule(
-    'A seat on the substrate meets a patch, a keep-out, another seat or the edge.',
-    'Move the seat.',
+    'A seat on the substrate meets a patch, its light, a keep-out, another seat or the edge.',
+    'Move the seat, or stand it on the other face.',
   ),
   'yaml-syntax': input(
     'The text is not YAML, or uses a part of it that has no meaning here.',
@@ -208,6 +208,22 @@ export const CODES = {
   'bad-table': input(
     'A table of numbers has a wrong head, a wrong count of fields, or a field that is no number.',
     'Correct the line shown.',
+  ),
+  'table-misread': input(
+    'A coefficient table that came back means something else: a sign, an axis, a unit or a radius was taken for another.',
+    'Convert it back, or have its head and the names of its columns say what it means.',
+  ),
+  'table-rounded': input(
+    'The digits left out of a coefficient table change its phase by more than is allowed.',
+    'Write more digits.',
+  ),
+  'table-incomplete': input(
+    'A patch, its polynomial or its roof is missing from a coefficient table that came back.',
+    'Give the missing rows.',
+  ),
+  'table-differs': input(
+    'A coefficient table that came back gives another phase, and no known misreading explains it.',
+    'Compare its rows with those of the package.',
   ),
   'too-many': input(
     'More entries, or more faults, than the program goes through.',

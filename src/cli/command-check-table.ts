@@ -1,0 +1,82 @@
+/** `check FILE --table CSV`: whether a coefficient table that came back still means the design. */
+
+import { tableFindings } from '../design/table-findings.ts';
+import { TABLE_BOUND, tableMeaning } from '../design/table-meaning.ts';
+import type { Finding } from '../finding/finding.ts';
+import { trimmed } from '../quantity/format.ts';
+import { readCoefficientTable } from '../reading/coefficient-table.ts';
+import { jsonText } from '../writing/json.ts';
+import { tableReport } from '../writing/table-report.ts';
+import { EXIT, type ExitCode, type Io } from './io.ts';
+import { loadScenario } from './load-scenario.ts';
+import { readInput } from './read-input.ts';
+import { sayFindings, type TalkOptions } from './say.ts';
+import { unusableReport } from './unusable-report.ts';
+
+export interface TableOptions extends TalkOptions {
+  readonly table: string;
+  readonly within?: string;
+}
+
+export async function checkTable(files: readonly string[], options: TableOptions, io: Io): Promise<ExitCode> {
+  const refuse = (findings: readonly Finding[], source: string, name: string): ExitCode => {
+    if (options.json) io.stdout.write(jsonText(unusableReport(name, findings)));
+    else sayFindings(findings, source, io.stderr, io, options);
+    return EXIT.unusable;
+  };
+  const bound = options.within === undefined ? TABLE_BOUND : Number(options.within);
+  if (!(bound > 0 && bound < 1)) return refuse([notABound(options.within ?? '')], '', '--within');
+  if (files.length !== 1) return refuse([oneFile(files.length)], '', '--table');
+  if (files[0] === '-' && options.table === '-') return refuse([ONE_STDIN], '', '--table');
+  const loaded = await loadScenario(files[0]!, io);
+  const { design } = loaded;
+  if (design === undefined) return refuse(loaded.findings, loaded.text, loaded.file);
+  const input = await readInput(options.table, io);
+  if ('finding' in input) return refuse([input.finding], '', input.name);
+  const { table, findings: faults } = readCoefficientTable(input.text, input.name, design.light.wavelength);
+  if (table === undefined) return refuse(faults, input.text, input.name);
+  const meaning = tableMeaning(design, table, bound);
+  const findings = [...faults, ...tableFindings(meaning, input.name)];
+  if (options.json)
+    io.stdout.write(jsonText({ ...tableReport(meaning, findings), file: loaded.file, table: input.name }));
+  else {
+    sayFindings(findings, input.text, io.stdout, io, options);
+    if (!options.quiet) io.stdout.write(`${input.name}: ${summary(meaning)}\n`);
+  }
+  return meaning.same ? EXIT.fine : EXIT.rulesBroken;
+}
+
+function summary({ same, patches, bound }: ReturnType<typeof tableMeaning>): string {
+  const worst = Math.max(0, ...patches.flatMap(({ blocks }) => blocks.map((block) => block.worst)));
+  const negated = patches.filter((patch) => patch.negated).length;
+  if (!same)
+    return `different: ${patches.filter((patch) => patch.same).length} of ${patches.length} patches mean the same`;
+  return (
+    `same: ${patches.length} patches, at most ${trimmed(Number(worst.toPrecision(2)), 9)} waves off where ${trimmed(bound, 9)} are allowed` +
+    (negated > 0 ? `; ${negated} with order and phase both negated, which is the same light` : '')
+  );
+}
+
+const notABound = (given: string): Finding => ({
+  severity: 'error',
+  rule: 'out-of-range',
+  where: '--within',
+  message: `${JSON.stringify(given)} is no bound of a phase`,
+  hint: 'give a number of waves above 0 and below 1, such as 0.002',
+});
+
+const oneFile = (count: number): Finding => ({
+  severity: 'error',
+  rule: 'conflicting-keys',
+  where: '--table',
+  message: `a table belongs to one scenario, not to ${count}`,
+  hint: 'name the scenario that it was made from',
+});
+
+const ONE_STDIN: Finding = {
+  severity: 'error',
+  rule: 'conflicting-keys',
+  where: '--table',
+  message: 'standard input cannot be both the scenario and the table',
+  hint: 'name a file for one of the two',
+};

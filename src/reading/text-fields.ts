@@ -1,0 +1,27 @@
+/** The fields of one line of a CSV, each with where it stands: for messages that point at it. */
+
+export interface TextField {
+  /** Without quotes and the blanks around it. */
+  readonly text: string;
+  /** Column of its first character, from 0, and how many it has, quotes included. */
+  readonly at: number;
+  readonly width: number;
+}
+
+/** `separator` is one character. A quoted field (RFC 4180) may hold it; a quote left open runs to the end of the line. */
+export function fieldsOf(line: string, separator: string): TextField[] {
+  const fields: TextField[] = [];
+  let start = 0;
+  let quoted = false;
+  for (let k = 0; k <= line.length; k++) {
+    if (line[k] === '"') quoted = !quoted;
+    if (k < line.length && (quoted || line[k] !== separator)) continue;
+    const whole = line.slice(start, k);
+    const lead = whole.length - whole.trimStart().length;
+    const own = whole.trim();
+    const text = /^".*"$/.test(own) ? own.slice(1, -1).replaceAll('""', '"').trim() : own;
+    fields.push({ text, at: start + lead, width: own.length });
+    start = k + 1;
+  }
+  return fields;
+}

@@ -156,7 +156,8 @@ function displaced(reference: TracedReference, displacement: Vec3): TracedRefere
   return { ...reference, apex: add(reference.apex, displacement) };
 }
 
-interface Trip {
+export interface Trip {
+  /** P*. */
   readonly at: Vec2;
   /** Lateral optical cosines with which the ray arrives at P*. */
   readonly cosines: Vec2;
@@ -164,7 +165,12 @@ interface Trip {
 }
 
 /** From P with the lateral cosines p, to the reference and back to the plane z = 0. */
-function tripOf(patch: TracedPatch, reference: TracedReference, from: Vec2, p: Vec2): Trip | Fate {
+export function tripOf(
+  patch: Pick<TracedPatch, 'glass'>,
+  reference: TracedReference,
+  from: Vec2,
+  p: Vec2,
+): Trip | Fate {
   const glass = patch.glass?.side === 'after' && patch.glass.thickness > 0 ? patch.glass : undefined;
   const height = glass?.thickness ?? 0;
   const direction = directionFromLateral(p, 1, 1);

@@ -13,6 +13,8 @@ import { offSubstrate } from './off-substrate.ts';
 import { patchOverlap } from './patch-overlap.ts';
 import { retroTilted } from './retro-tilted.ts';
 import type { Rule } from './rule.ts';
+import { seatClash } from './seat-clash.ts';
+import { strayOrder } from './stray-order.ts';
 import { unlit } from './unlit.ts';
 import { vignetted } from './vignetted.ts';
 
@@ -20,10 +22,12 @@ const RULES: readonly Rule[] = [
   patchOverlap,
   keepOut,
   offSubstrate,
+  seatClash,
   unlit,
   featureTooSmall,
   biasCancels,
   blocked,
+  strayOrder,
   retroTilted,
   vignetted,
   fewPixels,

@@ -1,0 +1,63 @@
+/**
+ * Rule stray-order: no light that comes home by another way than the designed one makes false fringes on a patch that could be
+ * taken for its own, or pull them from their place.
+ *
+ * A false wave of intensity ρ against the wanted one shifts the phase that is read by up to asin(√ρ)/2π fringes. It is let pass
+ * while that is no more than half of what a reading resolves (`interferometer.readable`), and while it covers so little of the
+ * patch that a reading, made over all of it, passes it over. The limit is said as the visibility of the false fringes, 2√ρ/(1 + ρ).
+ */
+import type { Design } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import { MAIN, type StrayReturn, strayReturns } from '../metrology/stray-light.ts';
+import { fringeVisibility } from '../optics/efficiency.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Rule } from './rule.ts';
+
+/** Of a patch's area: a twentieth moves a reading over the whole by less than a twentieth of the shift there. */
+export const LEAST_SHARE = 0.05;
+/** Of a reading: the part of it that false fringes may take up. */
+const SHARE_OF_READING = 0.5;
+
+export const strayOrder: Rule = (design) => {
+  const limit = mostVisibility(design.scenario.interferometer.readable);
+  return strayReturns(design)
+    .filter(({ share, brightness }) => share >= LEAST_SHARE && brightness >= LEAST_BRIGHTNESS)
+    .flatMap((stray) => judge(design, stray, limit));
+};
+
+/** Visibility of false fringes that shift the phase by half a reading. A brighter false wave is never better, whatever its visibility. */
+export function mostVisibility(readable: number): number {
+  const amplitude = Math.sin(2 * Math.PI * Math.min(SHARE_OF_READING * readable, QUARTER_FRINGE));
+  return fringeVisibility(1, amplitude * amplitude);
+}
+
+/** The false wave cannot shift the phase by more than this while it is the fainter one, fringes. */
+const QUARTER_FRINGE = 0.25;
+/** Fainter ones are not asked for their visibility. */
+const LEAST_BRIGHTNESS = 1e-9;
+
+function judge(design: Design, stray: StrayReturn, limit: number): Finding[] {
+  const { source, orderOut, reference, patch, orderBack, share, brightness } = stray;
+  const visibility = fringeVisibility(1, Math.min(1, brightness));
+  if (visibility <= limit) return [];
+  const from = source === MAIN ? 'the main pattern' : source === patch.id ? 'its own' : `patch ${source}`;
+  const light = source === patch.id ? `its own order ${orderOut}` : `order ${orderOut} of ${from}`;
+  return [
+    {
+      severity: 'error',
+      rule: 'stray-order',
+      where: patch.id,
+      message:
+        `patch ${patch.id} sees false fringes over ${trimmed(100 * share, 0)} % of it: ${light} meets ${reference} and comes ` +
+        `home through order ${orderBack}, ${trimmed(brightness, 2)} times as bright as the wanted return; the fringes' ` +
+        `visibility against it is ${trimmed(visibility, 2)}, at most ${trimmed(limit, 2)} do no harm`,
+      hint:
+        source === MAIN
+          ? 'move the reference out of the undiffracted beam, or screen it while the patch is read'
+          : 'move the patch or the reference off that path, or change the patch’s order',
+      value: visibility,
+      limit,
+      path: ['patches', design.patches.indexOf(patch), 'id'],
+    },
+  ];
+}

@@ -45,9 +45,22 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
 
   talkative(program.command('check'))
     .argument('<files...>', 'scenarios; - for standard input')
+    .option(
+      '--table <csv>',
+      'instead, prove that a coefficient table that came back still means this design; - for standard input',
+    )
+    .option('--within <waves>', 'with --table: the largest difference allowed anywhere in a patch; 0.002')
     .summary('read, validate, solve and apply every rule; writes nothing')
-    .description('Reads each scenario, works its design out and applies every rule. Writes nothing.')
-    .addHelpText('after', '\nExample:\n  datumlight check examples/converging-retroreflectors.yaml --json')
+    .description(
+      'Reads each scenario, works its design out and applies every rule. Writes nothing.\n' +
+        'With --table no rule is applied: rows and columns may come in any order, rounded, in the units that the columns’ names give and\n' +
+        'with the signs that the head states; exit 0 if the table means the same, 1 if not, with the misreading that explains it.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  datumlight check examples/converging-retroreflectors.yaml --json\n' +
+        '  datumlight check scenario.yaml --table returned.csv',
+    )
     .action(async (files: string[], options) => {
       done(await check(files, options, io));
     });

@@ -27,6 +27,14 @@ export interface Sight {
   readonly to: Vec3;
 }
 
+/** The rays from, or to, points of the pattern on one side of it; undefined for one that is evanescent. */
+export type Sights = (
+  design: Design,
+  patch: DesignedPatch,
+  xs: Float64Array,
+  ys: Float64Array,
+) => readonly (Sight | undefined)[];
+
 /** A solid that keeps less than a cell of this side (mm) from the light is not noticed: fringes do not show such a nick. */
 export const SMALLEST_NICK = 0.05;
 /** Between the corners of a cell the light through glass bends off its hull by less than this, mm. */
@@ -72,14 +80,24 @@ function sightAlong(design: Design, patch: DesignedPatch, [x, y]: Vec2, cosines:
  * The share of the patch's rays that meet the obstacle, 0 where its light clears it. The light is cut into ever smaller
  * cells: a cell whose hull clears the obstacle is done with, a ray that meets it settles the matter.
  */
-export function blockedShare(design: Design, patch: DesignedPatch, obstacle: Obstacle): number {
-  if (!isBlocked(design, patch, obstacle)) return 0;
+export function blockedShare(
+  design: Design,
+  patch: DesignedPatch,
+  obstacle: Obstacle,
+  sights: Sights = sightsOf,
+): number {
+  if (!isBlocked(design, patch, obstacle, sights)) return 0;
   const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, COUNTED_RAYS));
-  const met = sightsOf(design, patch, xs, ys).map((sight) => sight !== undefined && meets(obstacle, sight));
+  const met = sights(design, patch, xs, ys).map((sight) => sight !== undefined && meets(obstacle, sight));
   return Math.max(1, met.filter(Boolean).length) / met.length;
 }
 
-export function isBlocked(design: Design, patch: DesignedPatch, obstacle: Obstacle): boolean {
+export function isBlocked(
+  design: Design,
+  patch: DesignedPatch,
+  obstacle: Obstacle,
+  sights: Sights = sightsOf,
+): boolean {
   const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
   const waiting: Cell[] = [{ x: minX, y: minY, width: maxX - minX, height: maxY - minY }];
   for (let cell = waiting.pop(); cell !== undefined; cell = waiting.pop()) {
@@ -88,7 +106,7 @@ export function isBlocked(design: Design, patch: DesignedPatch, obstacle: Obstac
     const covered = covers(patch.outline, middle);
     if (!covered && distanceToEdge(patch.outline, middle) > Math.hypot(width, height) / 2) continue;
     const [right, top] = [x + width, y + height];
-    const corners = sightsOf(
+    const corners = sights(
       design,
       patch,
       Float64Array.of(x, right, right, x, middle[0]),

@@ -10,6 +10,7 @@ import { buildInterferometer, buildLight } from './build-light.ts';
 import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
 import { buildMeasurements, buildReferences } from './build-references.ts';
+import { buildSeats } from './build-seats.ts';
 import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
@@ -82,6 +83,7 @@ function build(
     interferometer: buildInterferometer(root.get('interferometer')),
     substrate: buildSubstrate(root.get('substrate')),
     keepOuts: buildKeepOuts(root.get('keepOuts')),
+    seats: buildSeats(root.get('seats')),
     process: buildProcess(root.get('process')),
     part: part.part,
     references: buildReferences(root.get('references'), part),

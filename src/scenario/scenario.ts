@@ -18,6 +18,8 @@ export interface Scenario {
   readonly interferometer: Interferometer;
   readonly substrate: Substrate;
   readonly keepOuts: readonly KeepOut[];
+  /** Empty where the file has none. */
+  readonly seats: readonly Seat[];
   readonly process: Process;
   readonly part: Part;
   readonly references: readonly Reference[];
@@ -83,6 +85,23 @@ export interface Substrate {
 export interface KeepOut {
   readonly id: string;
   readonly outline: Outline;
+}
+
+/** A ball, or a nest for an SMR, bonded to the glass: for a coordinate measuring machine or a tracker. */
+export interface Seat {
+  readonly id: string;
+  readonly kind: 'ball' | 'nest';
+  /** Of the ball, or of the SMR's sphere in the nest. */
+  readonly diameter: number;
+  readonly at: Vec2;
+  /** The face of the substrate that it stands on. */
+  readonly face: 'part' | 'interferometer';
+  /** Of the sphere's centre above that face. */
+  readonly height: number;
+  /** Diameter of what touches the glass: the cement, or the nest's base. */
+  readonly footprint: number;
+  /** Standard uncertainty of the sphere's centre as measured against the pattern, along each axis. */
+  readonly uncertainty: number;
 }
 
 export interface Process {

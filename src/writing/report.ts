@@ -10,6 +10,7 @@ import { fringesAtNull } from '../metrology/null-fringes.ts';
 import { partPose } from '../metrology/pose.ts';
 import { referencePositions } from '../metrology/reference-position.ts';
 import { type ReturnedLight, returnedLight } from '../metrology/returned-light.ts';
+import { seatFrame } from '../metrology/seat-frame.ts';
 import { sensesOf } from '../metrology/sensitivity.ts';
 import type { PatchTable } from './coefficients.ts';
 import { reportedFinding } from './reported-finding.ts';
@@ -51,6 +52,7 @@ export function reportOf(
     patches: tables.map((table) => patchRow(design, table)),
     references: referencePositions(design),
     part: partPose(design),
+    seatFrame: seatFrame(design) ?? null,
   };
 }
 

@@ -75,6 +75,7 @@ test('a scenario with every word comes out in mm and radians', () => {
     ],
     measurements: [],
     stage: [],
+    seats: [],
     wanted: { x: 0.01, y: 0.01, z: 0.05, rx: 20e-6, ry: 20e-6, rz: 50e-6 },
   });
 });
@@ -95,6 +96,7 @@ test('the required words alone get the documented defaults', () => {
     part: { datums: [], envelope: [], rotation: [0, 0, 0] },
     measurements: [],
     stage: [],
+    seats: [],
     wanted: {},
   });
   expect(scenario?.interferometer.fNumber).toBeUndefined();

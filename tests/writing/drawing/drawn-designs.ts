@@ -71,6 +71,7 @@ export function drawnDesign(wish: DrawnWish): Design {
     measurements: [],
     wanted: {},
     stage: [],
+    seats: [],
   };
   const result = designScenario(scenario);
   if (!('design' in result)) throw new Error(result.findings.map(({ message }) => message).join('; '));

@@ -1,0 +1,121 @@
+/**
+ * Rule seat-clash: a seat stands wholly on the glass, `substrate.clearance` away from patterns on its own face, off the keep-outs,
+ * clear of other seats, and out of the light: of what goes to the references where it stands toward the part, of what comes from
+ * the interferometer where it stands toward that. Gaps of footprints and distances of spheres from the light are exact.
+ */
+import type { Design, DesignedPatch } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import { insideMargin } from '../geometry/clearance.ts';
+import { signedGap } from '../geometry/overlap.ts';
+import { distance } from '../geometry/vector.ts';
+import { incomingSights } from '../metrology/incoming-light.ts';
+import { blockedShare, type Sights, sightsOf } from '../metrology/line-of-sight.ts';
+import { footprintOf, seatCentre, seatSolids } from '../metrology/seats.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Seat } from '../scenario/scenario.ts';
+import { LENGTH_TOLERANCE, mm, type Rule } from './rule.ts';
+
+export const seatClash: Rule = (design) =>
+  design.scenario.seats.flatMap((seat, i) =>
+    [
+      ...onEdge(design, seat),
+      ...atKeepOuts(design, seat),
+      ...atPatches(design, seat),
+      ...atSeats(design, seat, i),
+    ].map((clash): Finding => {
+      return { severity: 'error', rule: 'seat-clash', path: ['seats', i, 'id'], ...clash };
+    }),
+  );
+
+type Clash = Pick<Finding, 'where' | 'message' | 'hint'> & {
+  readonly value: number;
+  readonly limit: number;
+  readonly unit: 'mm' | '%';
+};
+
+function onEdge({ scenario }: Design, seat: Seat): Clash[] {
+  const margin = insideMargin(scenario.substrate.outline, footprintOf(seat));
+  if (margin >= -LENGTH_TOLERANCE) return [];
+  return [
+    {
+      where: seat.id,
+      message: `seat ${seat.id} reaches ${mm(-margin)} past the substrate's edge`,
+      hint: 'move it inward',
+      value: margin,
+      limit: 0,
+      unit: 'mm',
+    },
+  ];
+}
+
+/** On either face: what is kept free for the main pattern is kept free of shadows too. */
+function atKeepOuts({ scenario }: Design, seat: Seat): Clash[] {
+  const { clearance, patternFaces } = scenario.substrate;
+  const limit = seat.face === patternFaces ? clearance : 0;
+  return scenario.keepOuts.flatMap(({ id, outline }) =>
+    gapClash(seat, `keep-out ${id}`, id, signedGap(footprintOf(seat), outline), limit),
+  );
+}
+
+function atPatches(design: Design, seat: Seat): Clash[] {
+  const { clearance, patternFaces } = design.scenario.substrate;
+  const solids = seatSolids(design, seat);
+  const outward = seat.face === 'part';
+  const sights: Sights = outward ? sightsOf : incomingSights(seat.height + seat.diameter);
+  return design.patches.flatMap((patch): Clash[] => {
+    if (seat.face === patternFaces) {
+      const gap = signedGap(footprintOf(seat), patch.outline);
+      const found = gapClash(seat, `patch ${patch.id}`, patch.id, gap, clearance);
+      if (found.length > 0) return found;
+    }
+    const share = Math.max(...solids.map((solid) => blockedShare(design, patch, solid, sights)));
+    return share > 0 ? [shadow(seat, patch, share, outward)] : [];
+  });
+}
+
+function shadow(seat: Seat, patch: DesignedPatch, share: number, outward: boolean): Clash {
+  const percent = 100 * share;
+  const amount = percent < 1 ? 'less than 1' : `some ${trimmed(percent, 0)}`;
+  const way = outward ? `from patch ${patch.id} to ${patch.reference.id}` : `that comes to patch ${patch.id}`;
+  return {
+    where: `${seat.id}, ${patch.id}`,
+    message: `seat ${seat.id} stands in ${amount} % of the light ${way}`,
+    hint: 'move the seat, make it lower, or stand it on the other face',
+    value: percent,
+    limit: 0,
+    unit: '%',
+  };
+}
+
+/** Each pair once, at the later of the two. */
+function atSeats(design: Design, seat: Seat, index: number): Clash[] {
+  return design.scenario.seats.slice(0, index).flatMap((other): Clash[] => {
+    if (other.face !== seat.face) return [];
+    const found = gapClash(
+      seat,
+      `seat ${other.id}`,
+      other.id,
+      signedGap(footprintOf(seat), footprintOf(other)),
+      0,
+    );
+    if (found.length > 0) return found;
+    const apart = distance(seatCentre(design, seat), seatCentre(design, other));
+    const gap = apart - (seat.diameter + other.diameter) / 2;
+    return gapClash(seat, `the sphere of seat ${other.id}`, other.id, gap, 0);
+  });
+}
+
+function gapClash(seat: Seat, what: string, id: string, gap: number, limit: number): Clash[] {
+  if (gap >= limit - LENGTH_TOLERANCE) return [];
+  const found = gap < 0 ? `reaches ${mm(-gap)} into ${what}` : `is ${mm(gap)} from ${what}`;
+  return [
+    {
+      where: `${seat.id}, ${id}`,
+      message: `seat ${seat.id} ${found}; the least gap allowed is ${mm(limit)}`,
+      hint: 'move the seat',
+      value: gap,
+      limit,
+      unit: 'mm',
+    },
+  ];
+}

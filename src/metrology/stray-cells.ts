@@ -137,9 +137,8 @@ function missOf(
     y + cosines[1] * run - at[1],
     (after ? glass.thickness : 0) - at[2],
   ];
-  /** Slopes after order `order`. */
-export const along = dx * direction[0] + dy * direction[1] + dz * direction[2];
-  return [dx - along * direction[0], dy - along * direction[1], dz - along * direction[2]];
+  const nearest = dx * direction[0] + dy * direction[1] + dz * direction[2];
+  return [dx - nearest * direction[0], dy - nearest * direction[1], dz - nearest * direction[2]];
 }
 
 const ONE = {

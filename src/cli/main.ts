@@ -94,6 +94,42 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
       done(await phase(file, options, io));
     });
 
+  talkative(program.command('fringes'))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--out <dir>', 'folder for the pictures; appears whole or not at all')
+    .option('--patch <id>', 'only this patch; again for more', collected)
+    .option(
+      '--at <displacement>',
+      'what is out of place, such as "north: [0.02, 0, 0]"; again for more',
+      collected,
+    )
+    .option('--size <pixels>', 'a side of a patch’s picture; 320')
+    .addOption(
+      new Option('--view <side>', 'from where it is seen; interferometer').choices([
+        'interferometer',
+        'part',
+      ]),
+    )
+    .option('--diffraction', 'true pictures by scalar diffraction, where there is a model of it')
+    .option('--camera', 'as a camera sees it: its own pixels, the contrast of the pattern’s efficiency')
+    .option('--noise <part>', 'with --camera: standard deviation of a pixel, as a part of full scale')
+    .summary('pictures of what the camera will show, aligned and misaligned')
+    .description(
+      'Pictures of each patch on the way to alignment (far off, coarse, one fringe, aligned), of the whole aperture, and at a\n' +
+        'displacement of your own: a reference [x, y, z] along the axes of the substrate frame; `part` [x, y, z, rx, ry, rz] along its\n' +
+        'own axes about its own origin; `hologram` likewise in the substrate frame, against beam and references. Numbers are mm and\n' +
+        'degrees; texts may have units. With fringes.html, all on one page; given even where a rule is broken.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  datumlight fringes examples/diverging-balls.yaml --out out/fringes\n' +
+        '  datumlight fringes scenario.yaml --out out/fringes --at "north: [20 um, 0, 0]" --at "part: [0, 0, 0, 0, 0, 5 arcsec]"',
+    )
+    .action(async (file: string, options) => {
+      const { fringes } = await import('./command-fringes.ts');
+      done(await fringes(file, options, io));
+    });
+
   talkative(program.command('steer'))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--readings <yaml>', 'what the camera shows; - for standard input')
@@ -194,6 +230,8 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
     });
   return program;
 }
+
+const collected = (value: string, before: readonly string[] = []): readonly string[] => [...before, value];
 
 /** The options that every command has. */
 const talkative = (command: Command): Command =>

@@ -39,12 +39,17 @@ export function benchState(design: Design, displacements: Displacements): BenchS
   const { references, part, hologram } = displacements;
   const partFrame = design.scenario.part.frame;
   const displacementOf = (reference: Reference): Vec3 => {
-    const moved =
+    const own = references?.get(reference.id) ?? STILL;
+    const carried =
       part === undefined || reference.kind === 'screen'
-        ? reference.at
-        : placeToParent(partFrame, movedBy(part, placeFromParent(partFrame, reference.at)));
-    const there = add(moved, references?.get(reference.id) ?? STILL);
-    return subtract(hologram === undefined ? there : seenFrom(hologram, there), reference.at);
+        ? STILL
+        : subtract(
+            placeToParent(partFrame, movedBy(part, placeFromParent(partFrame, reference.at))),
+            reference.at,
+          );
+    const displacement = add(carried, own);
+    if (hologram === undefined) return displacement;
+    return subtract(seenFrom(hologram, add(reference.at, displacement)), reference.at);
   };
   return {
     incident: hologram === undefined ? design.beam.eikonal : movedBeam(design, hologram),

@@ -15,6 +15,12 @@ export function significant(value: number | null | undefined, digits = 3): strin
 export const micro = (value: number | null | undefined): string =>
   value !== null && value !== undefined && Math.abs(value) < SMALLEST ? `<${SMALLEST}` : significant(value);
 
+/** `1 fringe`, `0.5, 3 fringes`. */
+export function fringeWords(counts: readonly number[]): string {
+  const words = counts.map((count) => significant(count, 2)).join(', ');
+  return `${words} ${words === '1' ? 'fringe' : 'fringes'}`;
+}
+
 /** A place in mm with three decimals at most: a micrometre. */
 export const place = (value: number): string => withMinus(trimmed(value, 3));
 

@@ -3,7 +3,7 @@ import type { DesignedPatch } from '../../design/design.ts';
 import { stripPicture } from '../../metrology/fringe-picture.ts';
 import type { StripState, TracedStrip } from '../../metrology/fringe-picture-strip.ts';
 import { pngAddress } from '../picture/png.ts';
-import { significant } from './figures.ts';
+import { fringeWords, significant } from './figures.ts';
 import { type Html, html } from './html.ts';
 
 /** Pixels a side of each picture: small, since a sheet holds many of them. */
@@ -23,4 +23,4 @@ const nameOf = ({ name, sense }: StripState): string =>
 
 /** How far the reference is off in the picture. */
 export const offWords = ({ move, fringes }: StripState): string =>
-  move === 0 ? 'in place' : `${significant(move * UM_PER_MM)} µm off, ${significant(fringes, 2)} fringes`;
+  move === 0 ? 'in place' : `${significant(move * UM_PER_MM)} µm off, ${fringeWords([fringes])}`;

@@ -1,0 +1,86 @@
+/**
+ * The pictures that `fringes` makes: for each patch a strip from far off to aligned (and, of a point focus, one fringe off along its
+ * other senses), each patch at the user's own displacements, and the whole aperture.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { dot, type Vec3 } from '../../geometry/vector.ts';
+import {
+  aperturePicture,
+  type GreyPicture,
+  type PictureWishes,
+  patchPicture,
+} from '../../metrology/fringe-picture.ts';
+import { benchState, type Displacements } from '../../metrology/fringe-picture-displacements.ts';
+import { type StripState, stripStates } from '../../metrology/fringe-picture-strip.ts';
+import { sensesOf } from '../../metrology/sensitivity.ts';
+
+export interface SetOptions extends Omit<PictureWishes, 'displacements'> {
+  /** By id; all where undefined. */
+  readonly patches?: readonly string[];
+  /** The user's own case. */
+  readonly at?: Displacements;
+}
+
+export interface NamedPicture {
+  readonly file: string;
+  /** Undefined for the whole aperture. */
+  readonly patch: string | undefined;
+  readonly state: StateName;
+  /** Of the patch's reference in the hologram's frame, mm; undefined for the whole aperture. */
+  readonly displacement: Vec3 | undefined;
+  /** Fringes beyond those of the design place along each of the patch's senses, to first order in the displacement. */
+  readonly fringes: readonly number[];
+  readonly picture: GreyPicture;
+}
+
+export type StateName = StripState['name'] | 'second direction' | 'along the light' | 'at';
+
+/** Throws a RangeError where the displaced hologram leaves the beam nowhere to come from. */
+export function pictureSet(design: Design, options: SetOptions): readonly NamedPicture[] {
+  const wanted = design.patches.filter(({ id }) => options.patches?.includes(id) ?? true);
+  const pictures = wanted.flatMap((patch) => patchPictures(design, patch, options));
+  pictures.push(apertureOf(design, options, 'aligned', 'aperture.png', {}));
+  if (options.at !== undefined)
+    pictures.push(apertureOf(design, options, 'at', 'aperture-at.png', options.at));
+  return pictures;
+}
+
+function patchPictures(design: Design, patch: DesignedPatch, options: SetOptions): NamedPicture[] {
+  const { id, reference } = patch;
+  const states = stripStates(sensesOf(design, patch)).map((state) => ({
+    name: stateName(state),
+    displacements: { references: new Map([[reference.id, state.displacement]]) } as Displacements,
+  }));
+  if (options.at !== undefined) states.push({ name: 'at', displacements: options.at });
+  return states.flatMap(({ name, displacements }): NamedPicture[] => {
+    const picture = patchPicture(design, patch, { ...options, displacements });
+    if (picture === undefined) return [];
+    const displacement = benchState(design, displacements).displacementOf(reference);
+    const fringes = sensesOf(design, patch).map(
+      ({ direction, fringesPerMm }) => dot(displacement, direction) * fringesPerMm,
+    );
+    const file = `patch-${id}-${name.replaceAll(' ', '-')}.png`;
+    return [{ file, patch: id, state: name, displacement, fringes, picture }];
+  });
+}
+
+const apertureOf = (
+  design: Design,
+  options: SetOptions,
+  state: StateName,
+  file: string,
+  displacements: Displacements,
+): NamedPicture => ({
+  file,
+  patch: undefined,
+  state,
+  displacement: undefined,
+  fringes: [],
+  picture: aperturePicture(design, { ...options, size: APERTURE * options.size, displacements }),
+});
+
+/** The whole aperture has this many times the pixels of a patch's picture a side. */
+const APERTURE = 2;
+
+const stateName = ({ name, sense }: StripState): StateName =>
+  sense === 0 ? name : sense === 1 ? 'second direction' : 'along the light';

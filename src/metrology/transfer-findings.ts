@@ -1,8 +1,10 @@
 /** What is wrong with tracked points that do give a motion: outliers, and places that only the eye has set. */
 import type { Finding } from '../finding/finding.ts';
+import { dot, type Vec3 } from '../geometry/vector.ts';
 import { CONTRADICTION } from './consistency.ts';
 import { directionWords } from './free-motion.ts';
 import type { Registration } from './registration.ts';
+import { EYE_SETTING } from './sensitivity.ts';
 import type { Transfer } from './transfer.ts';
 
 export function transferFindings({ hologram, part }: Transfer): readonly Finding[] {
@@ -51,17 +53,33 @@ function sideFindings(registration: Registration, side: string): readonly Findin
             hint: 'measure it again, or leave it out: its seat, its name and its target’s diameter first',
           } as const,
         ];
-  const byEye = points.flatMap(({ name, byEye: directions }) =>
-    directions.length === 0 ? [] : [`${name} along ${directions.map(directionWords).join(' and ')}`],
+  const byEye = points.flatMap(({ name, byEye: directions }, k) =>
+    directions.map((direction) => ({ name, direction, off: dot(residuals[k]!, direction) })),
   );
+  const far = byEye.filter(({ off }) => Math.abs(off) > EYE_SETTING.poor).map(farFinding);
   if (byEye.length === 0) return blamed;
+  const listed = byEye.map(
+    ({ name, direction, off }) => `${name} ${off.toFixed(3)} mm off along ${directionWords(direction)}`,
+  );
   return [
     ...blamed,
+    ...far,
     {
       severity: 'note',
       rule: 'set-by-eye',
       where: points.map(({ name }) => name).join(', '),
-      message: `some places are set by eye alone, and weigh little there: ${byEye.join('; ')}`,
+      message: `some places are set by eye alone, and weigh little there: ${listed.join('; ')}`,
     },
   ];
 }
+
+const farFinding = ({ name, direction, off }: { name: string; direction: Vec3; off: number }): Finding => ({
+  severity: 'warning',
+  rule: 'outlying-point',
+  where: name,
+  message: `${name} is ${off.toFixed(3)} mm off along ${directionWords(direction)}, where the eye sets it within ${EYE_SETTING.poor} mm`,
+  hint: 'check its name, its seat and its target’s diameter',
+  value: Math.abs(off),
+  limit: EYE_SETTING.poor,
+  unit: 'mm',
+});

@@ -92,6 +92,19 @@ const DATUMS: { readonly [kind: string]: ((field: Field, id: string) => Read<Dat
       diameter: length(field.get('diameter'), POSITIVE),
       side: word(field.get('side'), SIDES, 'outside'),
     }),
+  torus: (field, id) => {
+    const diameter = length(field.get('diameter'), POSITIVE);
+    const tubes: Limits = diameter === FAULTY ? POSITIVE : { moreThan: 0, lessThan: diameter };
+    return assemble({
+      id,
+      kind: 'torus',
+      centre: point3(field.get('centre')),
+      axis: direction3(field.get('axis')),
+      diameter,
+      tube: length(field.get('tube'), tubes),
+      side: word(field.get('side'), SIDES, 'outside'),
+    });
+  },
   point: (field, id) => assemble({ id, kind: 'point', point: point3(field.get('at')) }),
   vee: (field, id) => {
     const axis = direction3(field.get('axis'));

@@ -29,6 +29,16 @@ export type Datum =
       readonly diameter: number;
       readonly side: 'outside' | 'inside';
     }
+  | {
+      /** `diameter` is that of the circle on which the tube's centre runs, `tube` that of the tube itself, the smaller one. */
+      readonly id: string;
+      readonly kind: 'torus';
+      readonly centre: Vec3;
+      readonly axis: Vec3;
+      readonly diameter: number;
+      readonly tube: number;
+      readonly side: 'outside' | 'inside';
+    }
   | { readonly id: string; readonly kind: 'point'; readonly point: Vec3 }
   | {
       /** A straight groove: its bottom line through `point` along `axis`, open toward `normal`, `angle` between its flanks. */

@@ -46,6 +46,8 @@ export function axisOf(datum: Datum): { readonly point: Vec3; readonly axis: Vec
       return { point: datum.point, axis: unit(datum.axis) };
     case 'cone':
       return { point: datum.apex, axis: unit(datum.axis) };
+    case 'torus':
+      return { point: datum.centre, axis: unit(datum.axis) };
     case 'sphere':
       return { point: datum.centre, axis: [0, 0, 1] };
     case 'point':
@@ -141,6 +143,8 @@ function surfaceConditions(datum: Datum, r: number): readonly Condition[] {
       );
     case 'sphere':
       return aboutPoint(datum.centre, datum.diameter / 2 + (datum.side === 'outside' ? r : -r));
+    case 'torus':
+      return [aboutCircle(datum, datum.tube / 2 + (datum.side === 'outside' ? r : -r))];
     case 'point':
       return aboutPoint(datum.point, r);
     case 'cone':
@@ -170,6 +174,21 @@ function aboutPoint(centre: Vec3, radius: number): readonly Condition[] {
     return (['x', 'y', 'z'] as const).map((word) => flat(UNIT_VECTORS[word], centre));
   const away = (c: Vec3): Vec3 => subtract(c, centre);
   return [{ value: (c) => length(away(c)) - radius, gradient: (c) => directionOrNone(away(c)), flat: false }];
+}
+
+/** At `radius` from a torus's circle; a ball that just fills a groove of its own size runs on the circle itself. */
+function aboutCircle(torus: Extract<Datum, { kind: 'torus' }>, radius: number): Condition {
+  const { point, axis } = axisOf(torus);
+  const fromCircle = (c: Vec3): Vec3 => {
+    const v = subtract(c, point);
+    const radial = squareTo(v, axis);
+    return subtract(v, scale(directionOrNone(radial), torus.diameter / 2));
+  };
+  return {
+    value: (c) => length(fromCircle(c)) - radius,
+    gradient: (c) => directionOrNone(fromCircle(c)),
+    flat: false,
+  };
 }
 
 type Cone = Extract<Datum, { kind: 'cone' }>;

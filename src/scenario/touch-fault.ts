@@ -166,6 +166,7 @@ function usefulWords(touched: readonly Datum[]): readonly { touch: number; word:
     cylinder: ['azimuth', 'height'],
     cone: ['azimuth', 'height'],
     sphere: ['azimuth', 'height'],
+    torus: ['azimuth', 'height'],
     point: ['azimuth', 'height'],
     vee: ['height'],
   };

@@ -141,7 +141,7 @@ function sorted(touches: readonly Touch[], touched: readonly Datum[], r: number,
 
 function unusable(datum: Datum, ballDiameter: number, touch: number): Fault | undefined {
   if (!(ballDiameter > 0)) return faults.noBall(ballDiameter, touch);
-  if (datum.kind === 'cylinder' || datum.kind === 'cone' || datum.kind === 'vee') {
+  if ('axis' in datum) {
     if (!(length(datum.axis) > 0)) return faults.noDirection(datum, 'axis', touch);
   }
   if (datum.kind === 'plane' && !(length(datum.normal) > 0))
@@ -153,6 +153,9 @@ function unusable(datum: Datum, ballDiameter: number, touch: number): Fault | un
   if ((datum.kind === 'cylinder' || datum.kind === 'sphere') && datum.side === 'inside')
     if (ballDiameter - datum.diameter > 2 * NO_RADIUS)
       return faults.tooLarge(datum, datum.diameter, ballDiameter, touch);
+  // A ball as large as the groove would run on the circle itself, and touch all round the tube at once.
+  if (datum.kind === 'torus' && datum.side === 'inside' && ballDiameter - datum.tube > -2 * NO_RADIUS)
+    return faults.tooLarge(datum, datum.tube, ballDiameter, touch);
   return undefined;
 }
 
@@ -184,6 +187,8 @@ function normalsAt(datum: Datum, centre: Vec3): readonly Vec3[] {
       return veeGeometry(datum).flanks;
     case 'point':
       return [unit(away)];
+    case 'torus':
+      return [outward(subtract(away, scale(unit(radial), datum.diameter / 2)), datum.side)];
     case 'sphere':
       return length(away) > SEATED ? [outward(away, datum.side)] : [zero, quarter, axis];
     case 'cylinder':

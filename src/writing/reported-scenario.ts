@@ -63,6 +63,15 @@ function reportedDatum(datum: Datum): Record<string, unknown> {
       };
     case 'sphere':
       return { kind: datum.kind, centre_mm: datum.centre, diameter_mm: datum.diameter, side: datum.side };
+    case 'torus':
+      return {
+        kind: datum.kind,
+        centre_mm: datum.centre,
+        axis: datum.axis,
+        diameter_mm: datum.diameter,
+        tube_mm: datum.tube,
+        side: datum.side,
+      };
     case 'point':
       return { kind: datum.kind, point_mm: datum.point };
     case 'vee':

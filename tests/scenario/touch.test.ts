@@ -59,6 +59,16 @@ const cone: Datum = {
 const funnel: Datum = { ...cone, id: 'F', side: 'inside' };
 const dome: Datum = { id: 'K', kind: 'sphere', centre: [0, 0, 0], diameter: 80, side: 'outside' };
 const bowl: Datum = { ...dome, id: 'H', side: 'inside' };
+const bead: Datum = {
+  id: 'U',
+  kind: 'torus',
+  centre: [0, 0, 0],
+  axis: [0, 0, 1],
+  diameter: 200,
+  tube: 40,
+  side: 'outside',
+};
+const groove: Datum = { ...bead, id: 'G', side: 'inside' };
 const vee: Datum = {
   id: 'V',
   kind: 'vee',
@@ -79,6 +89,8 @@ const datums = [
   funnel,
   dome,
   bowl,
+  bead,
+  groove,
   vee,
   pin('P', [0, 0, 0]),
   pin('Q', [6, 0, 0]),
@@ -142,6 +154,18 @@ describe('a ball placed by its touches, worked by hand', () => {
       [{ datum: 'F', x: 0, y: 0 }],
       10,
       [0, 0, 10 + 5 / half],
+    ],
+    [
+      'on a torus, azimuth, height: 20 + 5 from its circle of radius 100, 3-4-5',
+      [{ datum: 'U', azimuth: 90 * TURN, height: 20, y: 115 }],
+      10,
+      [0, 115, 20],
+    ],
+    [
+      'in the groove of a torus: 20 − 5 from its circle',
+      [{ datum: 'G', azimuth: 0, height: 9, x: 88 }],
+      10,
+      [88, 0, 9],
     ],
     ['on the tip of a cone: 3-4-5', [{ datum: 'C', azimuth: 0, height: -4 }], 10, [3, 0, 6]],
     [
@@ -562,6 +586,12 @@ function distanceTo(datum: Datum, c: Vec3): number[] {
       const away = distance(c, datum.centre);
       return [datum.side === 'outside' ? away - datum.diameter / 2 : datum.diameter / 2 - away];
     }
+    case 'torus': {
+      const v = subtract(c, datum.centre);
+      const [across, up] = [length(cross(v, datum.axis)), dot(v, datum.axis)];
+      const away = Math.hypot(across - datum.diameter / 2, up) - datum.tube / 2;
+      return [datum.side === 'outside' ? away : -away];
+    }
     case 'point':
       return [distance(c, datum.point)];
     case 'cone': {
@@ -648,6 +678,18 @@ describe('a ball on random datums, made from its place backwards', () => {
       { numRuns: 100 },
     );
   });
+});
+
+it.each([bead, groove])('normals on a torus are the way the distance to it grows fastest: $side', (datum) => {
+  const at: Vec3 = [70, 45, 11];
+  const { normal } = touchNormals([{ datum: datum.id }], [datum], at, HERE)[0]!;
+  const step = 1e-5;
+  for (const k of [0, 1, 2]) {
+    const along = scale([k === 0 ? 1 : 0, k === 1 ? 1 : 0, k === 2 ? 1 : 0], step);
+    const slope =
+      (distanceTo(datum, add(at, along))[0]! - distanceTo(datum, subtract(at, along))[0]!) / (2 * step);
+    expect(normal[k]!).toBeCloseTo(slope, 8);
+  }
 });
 
 describe('normals of a ball seated all round', () => {

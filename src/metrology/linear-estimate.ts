@@ -4,7 +4,8 @@
  *
  * Errors common to several readings are carried as unknowns of their own with a row that says they are 0 ± u: the estimate is
  * then the best one for correlated readings, and every row (a reading or such a row) is one independent error, so that the
- * variance is the sum of the rows' shares, each booked to its term.
+ * variance is the sum of the rows' shares, each booked to its term. An error of one reading alone only widens that reading's
+ * uncertainty, which comes to the same; its part of the row's share is booked to its own term.
  */
 import { solveLeastSquares } from '../algebra/least-squares.ts';
 import { singularValues } from '../algebra/singular-values.ts';
@@ -39,13 +40,14 @@ const RANK_TOLERANCE = 1e-7;
 const LEAST_UNCERTAINTY = 1e-9;
 
 export function estimate({ rows, unknowns: n, u: given, terms, sources }: LinearProblem): LinearEstimate {
-  const u = given.map((value) => Math.max(value, LEAST_UNCERTAINTY));
-  const m = u.length;
+  const own = given.map((value) => Math.max(value, LEAST_UNCERTAINTY));
+  const m = own.length;
   const { values, directions } = singularValues(rows, n);
   const rank = values.filter((value) => value > RANK_TOLERANCE * values[0]!).length;
   const seen = directions.slice(0, rank);
   const unobserved = directions.slice(rank);
-  const felt = sources.filter(isFelt);
+  const { shared: felt, alone } = parted(sources.filter(isFelt), m);
+  const u = own.map((value, row) => Math.hypot(value, ...alone[row]!.map(({ size }) => size)));
 
   const width = rank + felt.length;
   const total = m + felt.length;
@@ -73,17 +75,43 @@ export function estimate({ rows, unknowns: n, u: given, terms, sources }: Linear
     });
     for (let row = 0; row < total; row++) {
       const share = unknownsFrom(seen, shareOf(covarianceFactor, width, weighted, row), n);
-      const term = row < m ? terms[row]! : felt[row - m]!.term;
-      const booked = variances.get(term) ?? new Float64Array(n);
-      variances.set(term, booked);
+      const whole = row < m ? terms[row]! : felt[row - m]!.term;
+      const parts = row < m ? alone[row]! : [];
+      const rest = row < m ? (own[row]! / u[row]!) ** 2 : 1;
+      book(variances, whole, share, rest);
+      for (const { term, size } of parts) book(variances, term, share, (size / u[row]!) ** 2);
       for (let i = 0; i < n; i++) {
-        booked[i]! += share[i]! * share[i]!;
         if (row < m) gains[i * m + row] = share[i]! / u[row]!;
         for (let j = 0; j < n; j++) covariance[i * n + j]! += share[i]! * share[j]!;
       }
     }
   }
   return { covariance, unobserved, variances, gains };
+}
+
+/** An error that one reading alone feels: by how much, mm of the reading. */
+interface Alone {
+  readonly term: Term;
+  readonly size: number;
+}
+
+/** Sources that several of the m readings feel, and by reading those that no other one does. */
+function parted(felt: readonly ErrorSource[], m: number): { shared: ErrorSource[]; alone: Alone[][] } {
+  const alone: Alone[][] = Array.from({ length: m }, () => []);
+  const shared = felt.filter(({ effects, term, u }) => {
+    const first = effects.findIndex((effect) => effect !== 0);
+    if (effects.some((effect, k) => k > first && effect !== 0)) return true;
+    alone[first]!.push({ term, size: Math.abs(effects[first]! * u) });
+    return false;
+  });
+  return { shared, alone };
+}
+
+/** Adds a part of a row's share, squared, to a term's variances. */
+function book(variances: Map<Term, Float64Array>, term: Term, share: Float64Array, part: number): void {
+  const booked = variances.get(term) ?? new Float64Array(share.length);
+  variances.set(term, booked);
+  for (let i = 0; i < share.length; i++) booked[i]! += share[i]! * share[i]! * part;
 }
 
 /** F Fᵀ a for one weighted row a: what a unit error of that row makes of the unknowns. */

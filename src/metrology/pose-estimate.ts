@@ -61,6 +61,32 @@ export function estimatePose(
   practice: Practice = COMMON_PRACTICE,
   readings: readonly Reading[] = readingsOf(design),
 ): PoseEstimate {
+  const { size, slides, shared } = problemOf(design, readings);
+  const { unknowns, rows } = shared;
+  const sources = [
+    ...readingErrors(design, readings, practice),
+    ...mountingErrors(design, readings, practice),
+  ];
+  const stated = estimate({ ...shared, sources: [] });
+  const full = estimate({ ...shared, sources });
+  return {
+    readings,
+    stated: sixDegrees(stated, unknowns, size),
+    full: sixDegrees(full, unknowns, size),
+    sources,
+    free: freeMotionsOf(stated.unobserved, size),
+    size,
+    problem: { rows, estimate: full, slides },
+  };
+}
+
+/** What the part may do unseen, and the size that it is judged by: as estimatePose says, without the budget's work. */
+export function freedomOf(design: Design): Pick<PoseEstimate, 'free' | 'size'> {
+  const { size, shared } = problemOf(design, readingsOf(design));
+  return { free: freeMotionsOf(estimate({ ...shared, sources: [] }).unobserved, size), size };
+}
+
+function problemOf(design: Design, readings: readonly Reading[]) {
   const { frame } = design.scenario.part;
   const size = Math.max(
     LEAST_SIZE,
@@ -83,21 +109,7 @@ export function estimatePose(
     u: Float64Array.from(readings, ({ u }) => u),
     terms: readings.map(termOf),
   };
-  const sources = [
-    ...readingErrors(design, readings, practice),
-    ...mountingErrors(design, readings, practice),
-  ];
-  const stated = estimate({ ...shared, sources: [] });
-  const full = estimate({ ...shared, sources });
-  return {
-    readings,
-    stated: sixDegrees(stated, unknowns, size),
-    full: sixDegrees(full, unknowns, size),
-    sources,
-    free: freeMotionsOf(stated.unobserved, size),
-    size,
-    problem: { rows, estimate: full, slides },
-  };
+  return { size, slides, shared };
 }
 
 function slidesOf(design: Design, readings: readonly Reading[]): readonly Slide[] {

@@ -3,7 +3,7 @@
  * mean of its patches and rolled so that its edges keep away from their lines as far as they can. mm, radians.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import { add, dot, scale, squareTo, unit, type Vec3 } from '../geometry/vector.ts';
+import { add, dot, scale, unit, type Vec3 } from '../geometry/vector.ts';
 import { CLEAR_APERTURE_OF_BALL, type CornerCube, cubeEdges } from '../optics/corner-cube.ts';
 import type { Reference } from '../scenario/scenario.ts';
 
@@ -37,15 +37,19 @@ export function cubeOf(design: Design, reference: Reference): CornerCube {
 }
 
 /** The least angle between a patch's line and an edge of the cube, both seen along the chief ray: 0 to 90°. */
-export function angleToNearestEdge(cube: CornerCube, patch: DesignedPatch): number {
-  if (patch.lineDirection === undefined) return Math.PI / 2;
-  const line = patch.lineDirection;
-  const cosines = cubeEdges(cube).map((edge) => {
-    const seen = squareTo(edge, patch.chiefRay);
-    const size = Math.sqrt(dot(seen, seen));
-    return size === 0 ? 1 : Math.abs(dot(seen, line)) / size;
-  });
-  return Math.acos(Math.min(1, Math.max(...cosines)));
+export const angleToNearestEdge = (cube: CornerCube, patch: DesignedPatch): number =>
+  nearestOf(cubeEdges(cube), patch);
+
+function nearestOf(edges: readonly Vec3[], { lineDirection, chiefRay }: DesignedPatch): number {
+  if (lineDirection === undefined) return Math.PI / 2;
+  let most = 0;
+  for (const edge of edges) {
+    // The edge made square to the chief ray; the line is square to it already.
+    const along = dot(edge, chiefRay);
+    const size = Math.sqrt(Math.max(0, 1 - along * along));
+    most = Math.max(most, size === 0 ? 1 : Math.abs(dot(edge, lineDirection)) / size);
+  }
+  return Math.acos(Math.min(1, most));
 }
 
 /** The edges repeat every 120°, and a line has no sense, so that rolls over 60° are all there are; half a degree apart. */
@@ -59,7 +63,8 @@ function bestRoll(cube: CornerCube, patches: readonly DesignedPatch[]): number {
   let [best, most] = [0, -1];
   for (let k = 0; k < ROLL_STEPS; k++) {
     const roll = (ROLL_PERIOD * k) / ROLL_STEPS;
-    const least = Math.min(...patches.map((patch) => angleToNearestEdge({ ...cube, roll }, patch)));
+    const edges = cubeEdges({ ...cube, roll });
+    const least = patches.reduce((angle, patch) => Math.min(angle, nearestOf(edges, patch)), Infinity);
     if (least > most + SAME_ANGLE) [best, most] = [roll, least];
   }
   return best;

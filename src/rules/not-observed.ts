@@ -4,13 +4,13 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { motionDegrees } from '../metrology/free-motion.ts';
-import { estimatePose } from '../metrology/pose-estimate.ts';
+import { freedomOf } from '../metrology/pose-estimate.ts';
 import { DEGREES } from '../scenario/scenario.ts';
 import type { Rule } from './rule.ts';
 
 export const notObserved: Rule = (design) => {
   const { wanted } = design.scenario;
-  const pose = estimatePose(design);
+  const pose = freedomOf(design);
   return DEGREES.flatMap((degree, k): Finding[] => {
     if (pose.free.observed[k]) return [];
     const isWanted = wanted[degree] !== undefined;

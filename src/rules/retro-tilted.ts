@@ -18,10 +18,17 @@ export const LEAST_EDGE_ANGLE = (5 * Math.PI) / 180;
 /** Radians of rounding that a patch at the very limit is allowed. */
 const ROUNDING = 1e-9;
 
-export const retroTilted: Rule = (design) =>
-  design.patches.flatMap((patch, i) =>
-    patch.reference.kind === 'smr' ? judge(design, patch, cubeOf(design, patch.reference), i) : [],
+export const retroTilted: Rule = (design) => {
+  const cubes = new Map(
+    [...new Set(design.patches.map(({ reference }) => reference))]
+      .filter(({ kind }) => kind === 'smr')
+      .map((reference) => [reference, cubeOf(design, reference)]),
   );
+  return design.patches.flatMap((patch, i) => {
+    const cube = cubes.get(patch.reference);
+    return cube === undefined ? [] : judge(design, patch, cube, i);
+  });
+};
 
 function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: number): Finding[] {
   const { id, reference } = patch;

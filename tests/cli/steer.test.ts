@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { datumlight, example, folder } from './support/run.ts';
 
 const SCENARIO = example('steer-mirror-on-stage');
-const READINGS = example('steer-mirror-on-stage.readings');
+const READINGS = resolve('examples/steer-mirror-on-stage.readings.yml');
 
 describe('steer', () => {
   it('finds the displacement that the example’s readings were made with, as the move to make', async () => {

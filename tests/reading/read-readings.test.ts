@@ -139,6 +139,6 @@ describe('the schema of readings', () => {
   });
 
   it('accepts the example', () => {
-    expect(accepts(parse(readFileSync('examples/steer-mirror-on-stage.readings.yaml', 'utf8')))).toBe(true);
+    expect(accepts(parse(readFileSync('examples/steer-mirror-on-stage.readings.yml', 'utf8')))).toBe(true);
   });
 });

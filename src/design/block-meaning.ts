@@ -3,52 +3,39 @@
  * over the patch, and, where that is too much, every combination of misreadings (misreading.ts) that gives the block.
  * Places mm, substrate frame; phases waves at order 1.
  */
-import { largestDistanceFrom } from '../geometry/extent.ts';
-import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { accumulateBias } from '../optics/bias.ts';
-import { zernikeCoefficients, zernikeNorm } from '../optics/zernike.ts';
-import type { TableBasis, TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
+import type { TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
 import type { DesignedPatch } from './design.ts';
-import { type Factor, keyOf, namedFactors, STRETCHES, type Step, TURNS, totalWeight } from './misreading.ts';
-import { smoothPhases } from './phase-fit.ts';
-import { fromUnitPeak, tablePhases } from './table-phase.ts';
-
-export interface Explanation {
-  readonly steps: readonly Step[];
-  /** What is left of the difference once the steps are taken back, waves. */
-  readonly left: number;
-  /** Of a factor without a name. */
-  readonly factor: number | undefined;
-}
+import { keyOf, type Step, totalWeight } from './misreading.ts';
+import {
+  type Explanation,
+  MisreadingSearch,
+  MOST_WEIGHT,
+  meantPhases,
+  pointsOf,
+  roundingOf,
+  WIDEST,
+} from './misreading-search.ts';
+import { tablePhases } from './table-phase.ts';
 
 export interface BlockMeaning {
   readonly block: TableBlock;
   /** Largest difference over the patch as the table reads, waves, and where. */
   readonly worst: number;
   readonly worstAt: Vec2;
-  /** By key: the sets of steps that give the block within the bound; the empty set among them where it means the same. */
-  readonly explanations: ReadonlyMap<string, Explanation>;
+  /** Within the bound everywhere. */
+  readonly same: boolean;
+  /** By key: the sets of steps that give the block within the bound. Worked out when first asked for: a table that is right needs none. */
+  readonly explanations: () => ReadonlyMap<string, Explanation>;
   /** The digits that were not written can make this difference. */
   readonly rounded: boolean;
   /** What they can make, waves. */
   readonly rounding: number;
 }
 
-/** Points for the comparison itself, and for the search of misreadings: dense enough for the highest degree of a table. */
+/** Points of the comparison: dense enough for the highest degree of a table. */
 const INSIDE = 2000;
 const ALONG = 400;
-const SEARCH_INSIDE = 160;
-const SEARCH_ALONG = 80;
-/** A term's polynomial is trusted up to here, as a multiple of its normalisation radius. */
-const FARTHEST = 1.5;
-/** A factor is the named one where it is so near to it. */
-const SAME_FACTOR = 1e-3;
-/** No more steps than this in one explanation: with more, about anything can be explained. */
-const MOST_WEIGHT = 3.7;
-/** Roundings widen the bound of the search up to this part of the phase's range. */
-const WIDEST = 0.02;
-const SAME_PLACE = 1e-9;
 
 export function blockMeaning(
   patch: DesignedPatch,
@@ -66,212 +53,52 @@ export function blockMeaning(
     const difference = Math.abs(value - meant[k]!);
     if (!(difference <= worst)) [worst, at] = [difference, k];
   });
-  const explanations = new Map<string, Explanation>();
-  if (worst <= bound) explanations.set('', { steps: [], left: worst, factor: undefined });
   const worstAt: Vec2 = [dense.xs[at]!, dense.ys[at]!];
-  const search = new Search(patch, block, convention, wavelength, bound);
+  const search = new MisreadingSearch(patch, block, convention, wavelength, bound);
   const rounding = roundingOf(block);
+  const rounded = worst > bound && worst <= bound + Math.min(rounding, WIDEST * search.range);
+  let known: ReadonlyMap<string, Explanation> | undefined;
+  const explanations = () => {
+    known ??= explanationsOf(block, search, worst <= bound ? worst : undefined);
+    return known;
+  };
+  return { block, worst, worstAt, same: worst <= bound, explanations, rounded, rounding };
+}
+
+/** `difference`: of a block that means the same as it stands. */
+function explanationsOf(
+  block: TableBlock,
+  search: MisreadingSearch,
+  difference: number | undefined,
+): ReadonlyMap<string, Explanation> {
+  const explanations = new Map<string, Explanation>();
+  if (difference !== undefined) explanations.set('', { steps: [], left: difference, factor: undefined });
   for (const explanation of search.all()) {
     const key = keyOf(explanation.steps);
     const before = explanations.get(key);
     if (key !== '' && (before === undefined || explanation.left < before.left))
       explanations.set(key, explanation);
   }
-  // a misreading of Zernike terms does nothing to the other rows: it may explain them too
-  for (const own of block.basis === 'zernike' ? [] : [...explanations.values()]) {
-    const steps: readonly Step[] = [...own.steps, 'unit-peak-zernikes'];
-    if (totalWeight(steps) <= MOST_WEIGHT) explanations.set(keyOf(steps), { ...own, steps });
-  }
-  const rounded = worst > bound && worst <= bound + Math.min(rounding, WIDEST * search.range);
-  return { block, worst, worstAt, explanations, rounded, rounding };
-}
-
-/** The part of the patch's phase that a basis stands for. */
-export function meantPhases(patch: DesignedPatch, basis: TableBasis, { xs, ys }: Points): Float64Array {
-  if (basis !== 'roof') return smoothPhases(patch, xs, ys);
-  const roof = new Float64Array(xs.length);
-  if (patch.bias?.shape === 'roof') accumulateBias(patch.bias, xs, ys, roof, xs.length);
-  return roof;
-}
-
-const pointsOf = ({ outline }: DesignedPatch, inside: number, along: number): Points =>
-  joined(interiorGrid(outline, spacingFor(outline, inside)), boundaryPoints(outline, along));
-
-/** Tries every way to lay the places, then every factor and constant that could stand before the phase. */
-class Search {
-  readonly #patch: DesignedPatch;
-  readonly #block: TableBlock;
-  readonly #convention: TableConvention;
-  readonly #bound: number;
-  readonly #points: Points;
-  readonly #meant: Float64Array;
-  /** Of the phase that is meant, waves. */
-  readonly range: number;
-  readonly #factors: readonly Factor[];
-  readonly #piston: number;
-
-  constructor(
-    patch: DesignedPatch,
-    block: TableBlock,
-    convention: TableConvention,
-    wavelength: number,
-    bound: number,
-  ) {
-    this.#patch = patch;
-    this.#block = block;
-    this.#convention = convention;
-    this.#points = pointsOf(patch, SEARCH_INSIDE, SEARCH_ALONG);
-    this.#meant = meantPhases(patch, block.basis, this.#points);
-    this.range = Math.max(...this.#meant) - Math.min(...this.#meant);
-    this.#bound = bound;
-    const factors = namedFactors(patch.order, wavelength);
-    // where a whole column was converted, the plain numbers of a roof went along with its height
-    this.#factors =
-      block.basis === 'roof'
-        ? factors.flatMap(({ steps, by }) => [
-            { steps, by },
-            { steps, by: by * Math.abs(by) },
-          ])
-        : factors;
-    this.#piston = block.basis === 'zernike' ? zernikePiston(patch) : 0;
-  }
-
-  *all(): Generator<Explanation> {
-    const readings =
-      this.#block.basis === 'zernike'
-        ? ([
-            [this.#block, []],
-            [fromUnitPeak(this.#block), ['unit-peak-zernikes']],
-          ] as const)
-        : ([[this.#block, []]] as const);
-    for (const [block, readingSteps] of readings) {
-      const rounding = roundingOf(block);
-      for (const { steps, laid } of this.#layings(block)) {
-        const found = tablePhases(block, this.#convention, laid);
-        for (const { steps: more, left, factor } of this.#explained(found, rounding)) {
-          const all = [...readingSteps, ...steps, ...more];
-          if (totalWeight(all) <= MOST_WEIGHT) yield { steps: all, left, factor };
-        }
-      }
-    }
-  }
-
-  /** Where the table would have each place, by each set of steps on places. */
-  *#layings(block: TableBlock): Generator<{ steps: readonly Step[]; laid: Points }> {
-    const { centre } = this.#patch;
-    const { xRuns, yRuns } = this.#convention;
-    const own: Vec2 = [xRuns * block.centre[0], yRuns * block.centre[1]];
-    const radius = largestDistanceFrom(this.#patch.outline, centre);
-    const near = (a: Vec2, b: Vec2): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) <= SAME_PLACE * radius;
-    for (const turn of TURNS) {
-      const turned = this.#laid(turn.apply);
-      if (withinReach(turned, own, block.normRadius)) yield { steps: turn.steps, laid: turned };
-      const moved = near(own, centre) || near(own, turn.apply(centre)) ? [] : (['centre-moved'] as const);
-      for (const stretch of STRETCHES) {
-        const laid = this.#laid(([x, y]) => {
-          const [dx, dy] = turn.apply([x - centre[0], y - centre[1]]);
-          return [own[0] + stretch.by * dx, own[1] + stretch.by * dy];
-        });
-        if (withinReach(laid, own, block.normRadius))
-          yield { steps: [...turn.steps, ...stretch.steps, ...moved], laid };
-      }
-    }
-  }
-
-  #laid(by: (at: Vec2) => Vec2): Points {
-    const { xs, ys } = this.#points;
-    const laid = { xs: new Float64Array(xs.length), ys: new Float64Array(xs.length) };
-    xs.forEach((x, k) => {
-      [laid.xs[k], laid.ys[k]] = by([x, ys[k]!]);
-    });
-    return laid;
-  }
-
-  /** Every factor and constant with which the phase gives `found`. */
-  *#explained(found: Float64Array, rounding: number): Generator<Explanation> {
-    const { factor, constant } = regression(this.#meant, found);
-    if (!Number.isFinite(factor) || factor === 0) return;
-    const bound = (by: number): number => {
-      const own = this.#bound * Math.abs(by);
-      return Math.max(own, Math.min(rounding, WIDEST * this.range * Math.abs(by)));
-    };
-    const free = this.#left(found, factor, constant);
-    // no factor and constant leave less than about this
-    if (free > 2 * bound(factor)) return;
-    let named = false;
-    for (const { steps, by } of this.#factors) {
-      if (Math.abs(by - factor) * this.range > 2 * bound(by) + SAME_FACTOR * Math.abs(by) * this.range)
-        continue;
-      const plain = this.#left(found, by, 0);
-      if (plain <= bound(by)) {
-        named = true;
-        yield { steps, left: plain / Math.abs(by), factor: undefined };
-      }
-      const lost = this.#left(found, by, -by * this.#piston);
-      if (lost <= bound(by))
-        yield { steps: [...steps, 'piston-lost'], left: lost / Math.abs(by), factor: undefined };
-      const offset = constant + (factor - by) * meanOf(this.#meant);
-      const added = this.#left(found, by, offset);
-      if (Math.abs(offset) > bound(by) && added <= bound(by)) {
-        named = true;
-        yield { steps: [...steps, 'constant-added'], left: added / Math.abs(by), factor: undefined };
-      }
-    }
-    if (!named && this.#left(found, factor, 0) <= bound(factor))
-      yield { steps: ['scaled'], left: this.#left(found, factor, 0) / Math.abs(factor), factor };
-  }
-
-  /** Largest |found − (by·meant + constant)|. */
-  #left(found: Float64Array, by: number, constant: number): number {
-    let left = 0;
-    for (let k = 0; k < found.length; k++) {
-      const difference = Math.abs(found[k]! - by * this.#meant[k]! - constant);
-      if (!(difference <= left)) left = difference;
-    }
-    return left;
-  }
-}
-
-/** The Zernike piston of the smooth phase, which differs from its value at the centre; round patches only have one. */
-function zernikePiston(patch: DesignedPatch): number {
-  const { outline } = patch;
-  if (outline.shape !== 'circle') return 0;
-  return zernikeCoefficients((xs, ys) => smoothPhases(patch, xs, ys), outline.centre, outline.radius, 0)[0]!;
+  addHarmless(block, explanations);
+  return explanations;
 }
 
 /**
- * The most that the digits which were not written can make, waves, where |u| and |v| stay within 1. Numbers are written with
- * so many decimals or with so many digits: the larger of the two, each taken from the number that shows most, since
- * trailing zeros may be gone.
+ * Steps that do nothing to this block may explain it along with others: Zernike terms of another peak where there are none, a
+ * lost piston where there was none. A constant that is missing where the block has none is the piston.
  */
-export function roundingOf({ basis, terms }: TableBlock): number {
-  const leastDigit = terms.reduce((least, { lastDigit }) => Math.min(least, lastDigit), Infinity);
-  const mostDigits = terms.reduce((most, { digits }) => Math.max(most, digits), 0);
-  let [decimals, significant] = [0, 0];
-  for (const { i, j, lastDigit, digits } of terms) {
-    const most = basis === 'zernike' ? zernikeNorm([i, j]) : 1;
-    decimals += most * leastDigit;
-    if (digits > 0) significant += most * lastDigit * 10 ** (digits - mostDigits);
+function addHarmless(block: TableBlock, explanations: Map<string, Explanation>): void {
+  const add = (own: Explanation, steps: readonly Step[]): void => {
+    if (totalWeight(steps) <= MOST_WEIGHT) explanations.set(keyOf(steps), { ...own, steps });
+  };
+  const hasPiston =
+    block.basis !== 'roof' &&
+    block.terms.some(({ i, j, coefficient }) => i === 0 && j === 0 && coefficient !== 0);
+  for (const own of hasPiston ? [] : [...explanations.values()]) {
+    const others = own.steps.filter((step) => step !== 'constant-added');
+    if (others.length < own.steps.length) explanations.delete(keyOf(own.steps));
+    add(own, [...others, 'piston-lost']);
   }
-  return Math.max(decimals, significant) / 2;
-}
-
-function withinReach({ xs, ys }: Points, [x0, y0]: Vec2, radius: number): boolean {
-  const far = FARTHEST * radius;
-  return xs.every((x, k) => Math.hypot(x - x0, ys[k]! - y0) <= far);
-}
-
-const meanOf = (values: Float64Array): number =>
-  values.reduce((sum, value) => sum + value, 0) / values.length;
-
-/** found ≈ factor · meant + constant by least squares. */
-function regression(meant: Float64Array, found: Float64Array): { factor: number; constant: number } {
-  const [meanMeant, meanFound] = [meanOf(meant), meanOf(found)];
-  let [across, squares] = [0, 0];
-  meant.forEach((value, k) => {
-    across += (value - meanMeant) * (found[k]! - meanFound);
-    squares += (value - meanMeant) ** 2;
-  });
-  const factor = across / squares;
-  return { factor, constant: meanFound - factor * meanMeant };
+  for (const own of block.basis === 'zernike' ? [] : [...explanations.values()])
+    add(own, [...own.steps, 'unit-peak-zernikes']);
 }

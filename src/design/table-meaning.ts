@@ -4,9 +4,10 @@
  * table, or else each patch, or else each block. Several that explain it equally well are all named. Waves at order 1, mm.
  */
 import type { CoefficientTable, TableBlock } from '../scenario/coefficient-table.ts';
-import { type BlockMeaning, blockMeaning, type Explanation } from './block-meaning.ts';
+import { type BlockMeaning, blockMeaning } from './block-meaning.ts';
 import type { Design, DesignedPatch } from './design.ts';
 import { totalWeight } from './misreading.ts';
+import type { Explanation } from './misreading-search.ts';
 import { FIT_BOUND } from './phase-fit.ts';
 
 /** The table's own fit takes one FIT_BOUND; rounding may take as much again. */
@@ -60,7 +61,7 @@ export function tableMeaning(
   return { bound, same, patches, unknown, misread };
 }
 
-export const isSame = ({ explanations }: BlockMeaning): boolean => explanations.has('');
+export const isSame = ({ same }: BlockMeaning): boolean => same;
 
 function patchMeaning(
   patch: DesignedPatch,
@@ -108,8 +109,8 @@ export function simplest(blocks: readonly BlockMeaning[]): Alternatives {
   const [first, ...others] = blocks;
   // what rounding alone explains needs no misreading
   if (first === undefined || blocks.every((block) => isSame(block) || block.rounded)) return [];
-  const common = [...first.explanations].flatMap(([key, explanation]) => {
-    const theirs = others.map(({ explanations }) => explanations.get(key));
+  const common = [...first.explanations()].flatMap(([key, explanation]) => {
+    const theirs = others.map(({ explanations }) => explanations().get(key));
     if (key === '' || theirs.includes(undefined)) return [];
     const all = [explanation, ...(theirs as Explanation[])];
     if (!oneFactor(all)) return [];

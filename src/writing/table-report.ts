@@ -1,6 +1,7 @@
 /** What `check --table --json` says of a table that came back: one entry a patch, with every misreading that explains it. */
-import type { BlockMeaning, Explanation } from '../design/block-meaning.ts';
+import type { BlockMeaning } from '../design/block-meaning.ts';
 import { STEP_WORDS } from '../design/misreading.ts';
+import type { Explanation } from '../design/misreading-search.ts';
 import { isSame, simplest, type TableMeaning } from '../design/table-meaning.ts';
 import type { Finding } from '../finding/finding.ts';
 import { reportedFinding } from './reported-finding.ts';

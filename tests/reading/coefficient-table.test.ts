@@ -1,0 +1,104 @@
+/** Coefficient tables that came back: what is understood of them, and no text that throws. */
+import fc from 'fast-check';
+import { describe, expect, test } from 'vitest';
+import { readCoefficientTable } from '../../src/reading/coefficient-table.ts';
+
+const WAVELENGTH = 632.8e-6;
+const HEAD = 'patch,basis,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm';
+const read = (text: string) => readCoefficientTable(text, 'table.csv', WAVELENGTH);
+const onlyTerm = (text: string) => read(text).table!.blocks[0]!.terms[0]!;
+
+describe('one number in many units:', () => {
+  test.each([
+    ['coefficient_waves', 2],
+    ['coefficient_rad', 4 * Math.PI],
+    ['coefficient_deg', 720],
+    ['coefficient_nm', 2 * 632.8],
+    ['coefficient_um', 2 * 0.6328],
+  ])('%s', (column, value) => {
+    expect(
+      onlyTerm(`${HEAD.replace('coefficient_waves', column)}\na,xy,1,0,${value},5,0,0\n`).coefficient,
+    ).toBeCloseTo(2, 12);
+  });
+
+  test.each([
+    ['normRadius_mm', 25.4],
+    ['normRadius_in', 1],
+    ['normRadius_um', 25400],
+    ['normDiameter_mm', 50.8],
+  ])('%s', (column, value) => {
+    const { table } = read(`${HEAD.replace('normRadius_mm', column)}\na,xy,1,0,1,${value},0,0\n`);
+    expect(table!.blocks[0]!.normRadius).toBeCloseTo(25.4, 12);
+  });
+});
+
+test('the last digit is worth what was written', () => {
+  for (const [text, lastDigit, digits] of [
+    ['1.50', 0.01, 3],
+    ['-0.0040', 1e-4, 2],
+    ['2.5e-3', 1e-4, 2],
+    ['700', 1, 3],
+    ['.5', 0.1, 1],
+  ] as const) {
+    const term = onlyTerm(`${HEAD}\na,xy,0,0,${text},5,0,0\n`);
+    expect(term.lastDigit).toBeCloseTo(lastDigit, 15);
+    expect(term.digits).toBe(digits);
+  }
+});
+
+test('quotes, blanks, tabs, a byte order mark and line ends of another system', () => {
+  const text = `\uFEFF${HEAD.split(',').join('\t')}\r\n"a" \t xy\t1\t0\t1.5\t5\t0\t0\r\n\r\n`;
+  expect(read(text).table!.blocks[0]).toMatchObject({
+    patch: 'a',
+    basis: 'xy',
+    normRadius: 5,
+    centre: [0, 0],
+  });
+});
+
+test('a column that means nothing is passed over with a warning at its place', () => {
+  const { table, findings } = read(`${HEAD},remark\na,xy,0,0,1,5,0,0,fine\n`);
+  expect(table).toBeDefined();
+  expect(findings).toMatchObject([{ severity: 'warning', place: { line: 1, column: HEAD.length + 2 } }]);
+});
+
+test('a decimal comma is refused with a word about it', () => {
+  const { table, findings } = read(`${HEAD.replaceAll(',', ';')}\na;xy;0;0;1,5;5;0;0\n`);
+  expect(table).toBeUndefined();
+  expect(findings).toMatchObject([
+    { hint: 'write a decimal point, not a comma', place: { line: 2, column: 10 } },
+  ]);
+});
+
+test('no text throws, and what is refused has a place in the text', () => {
+  const piece = fc.constantFrom(
+    'a',
+    'xy',
+    'roof',
+    'zernike',
+    '1',
+    '-1',
+    '1e999',
+    '"',
+    ',',
+    ';',
+    '\n',
+    '#',
+    HEAD,
+    'NaN',
+    '__proto__',
+  );
+  const text = fc.oneof(
+    fc.array(piece, { maxLength: 60 }).map((pieces) => pieces.join('')),
+    fc.array(piece, { maxLength: 40 }).map((pieces) => `${HEAD}\n${pieces.join(',')}`),
+    fc.string({ unit: 'binary', maxLength: 200 }),
+  );
+  fc.assert(
+    fc.property(text, (given) => {
+      const { table, findings } = read(given);
+      if (table !== undefined) return;
+      expect(findings.length).toBeGreaterThan(0);
+      for (const { place } of findings) expect(place!.line).toBeLessThanOrEqual(given.split('\n').length);
+    }),
+  );
+});

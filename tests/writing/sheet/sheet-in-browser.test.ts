@@ -1,0 +1,157 @@
+/// <reference lib="dom" />
+/// <reference lib="dom.iterable" />
+/**
+ * The sheet in a real browser: nothing wider than the paper, no text over another, and in print whole pages with no row of a table cut.
+ * Chromium at /usr/bin/chromium, poppler's pdftotext and pdfinfo; skipped where they are missing, unless DATUMLIGHT_REQUIRE_READERS=1.
+ */
+import { execFileSync } from 'node:child_process';
+import { existsSync, mkdtempSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { SHEET_NAMES, sheet } from './made-sheets.ts';
+
+const CHROMIUM = process.env.DATUMLIGHT_CHROMIUM ?? '/usr/bin/chromium';
+const missing = [CHROMIUM, '/usr/bin/pdftotext', '/usr/bin/pdfinfo'].filter((path) => !existsSync(path));
+const required = process.env.DATUMLIGHT_REQUIRE_READERS === '1';
+
+/** mm of paper, and CSS pixels of what the sheet's margins of 13 mm leave of its width. */
+const PAPERS = {
+  A4: { width: 210, height: 297 },
+  Letter: { width: 215.9, height: 279.4 },
+} as const;
+const PIXELS_PER_MM = 96 / 25.4;
+const printedWidth = (paper: keyof typeof PAPERS): number =>
+  Math.floor((PAPERS[paper].width - 26) * PIXELS_PER_MM);
+const POINTS_PER_MM = 72 / 25.4;
+
+test.runIf(required)('the readers that are required are there', () => {
+  expect(missing).toEqual([]);
+});
+
+if (missing.length > 0) console.warn(`sheet-in-browser: skipped, no ${missing.join(', ')}`);
+
+describe.skipIf(missing.length > 0)('the sheet in Chromium', () => {
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox', '--disable-gpu'] });
+  }, 60_000);
+  afterAll(() => browser?.close());
+
+  test.each(SHEET_NAMES)('%s', { timeout: 120_000 }, async (name) => {
+    const html = sheet(name);
+    const fetched: string[] = [];
+    const page = await browser.newPage();
+    page.on('request', (request) => {
+      if (!request.url().startsWith('data:')) fetched.push(request.url());
+    });
+    await page.setContent(html, { waitUntil: 'load' });
+    await page.emulateMedia({ media: 'print' });
+    for (const paper of ['A4', 'Letter'] as const) {
+      await page.setViewportSize({ width: printedWidth(paper), height: 1000 });
+      expect(await tooWide(page)).toEqual([]);
+      expect(await overlapping(page)).toEqual([]);
+    }
+    await page.emulateMedia({ media: 'screen' });
+    for (const width of [360, 1280]) {
+      await page.setViewportSize({ width, height: 900 });
+      expect(await overlapping(page)).toEqual([]);
+    }
+    await markRows(page);
+    for (const paper of ['A4', 'Letter'] as const) expect(await printedFaults(page, paper)).toEqual([]);
+    expect(fetched).toEqual([]);
+    await page.close();
+  });
+});
+
+/** Elements that reach beyond the page's width, but for shapes inside a drawing, which its frame clips. */
+const tooWide = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const width = document.documentElement.clientWidth;
+    const wide = [...document.querySelectorAll('body *:not(svg *)')].filter((element) => {
+      const { left, right } = element.getBoundingClientRect();
+      return right > width + 0.5 || left < -0.5;
+    });
+    const scrolls = document.documentElement.scrollWidth > width ? ['the page scrolls sideways'] : [];
+    return [...scrolls, ...wide.map((element) => `${element.tagName}: ${element.textContent?.slice(0, 40)}`)];
+  });
+
+/** Pairs of texts whose lines lie over each other; those of the layout drawing have tests of their own. */
+const overlapping = (page: Page): Promise<string[]> =>
+  page.evaluate(() => {
+    const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    const boxes: { readonly text: string; readonly node: Node; readonly rect: DOMRect }[] = [];
+    for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
+      if (node.textContent?.trim() === '' || node.parentElement?.closest('svg[aria-labelledby], style'))
+        continue;
+      const range = document.createRange();
+      range.selectNodeContents(node);
+      for (const rect of range.getClientRects()) boxes.push({ text: node.textContent!.trim(), node, rect });
+    }
+    const faults: string[] = [];
+    boxes.sort((a, b) => a.rect.top - b.rect.top);
+    for (const [k, a] of boxes.entries()) {
+      for (const b of boxes.slice(k + 1)) {
+        if (b.rect.top > a.rect.bottom - 2) break;
+        const across = Math.min(a.rect.right, b.rect.right) - Math.max(a.rect.left, b.rect.left);
+        if (a.node !== b.node && across > 1) faults.push(`${a.text.slice(0, 30)} | ${b.text.slice(0, 30)}`);
+      }
+    }
+    return faults;
+  });
+
+/** Marks the first and the last line of every row, list entry, figure and patch, so that a printed page can be asked for both. */
+const markRows = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    const mark = (element: Element, text: string, first: boolean): void => {
+      const span = document.createElement('span');
+      span.textContent = first ? `${text} ` : ` ${text}`;
+      if (first) element.prepend(span);
+      else element.append(span);
+    };
+    document.querySelectorAll('tr').forEach((row, k) => {
+      for (const cell of row.children) {
+        mark(cell, `Q${k}S`, true);
+        mark(cell, `Q${k}E`, false);
+      }
+    });
+    document.querySelectorAll('section.patch').forEach((section, k) => {
+      mark(section.querySelector('h3')!, `P${k}S`, true);
+      mark(section.querySelector('p.small')!, `P${k}E`, false);
+    });
+  });
+
+async function printedFaults(page: Page, paper: keyof typeof PAPERS): Promise<string[]> {
+  const folder = mkdtempSync(join(tmpdir(), 'datumlight-sheet-'));
+  const file = join(folder, 'sheet.pdf');
+  writeFileSync(file, await page.pdf({ format: paper, printBackground: true }));
+  const info = execFileSync('/usr/bin/pdfinfo', [file], { encoding: 'utf8' });
+  const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+)/.exec(info)!.map(Number);
+  const faults: string[] = [];
+  const { width: asked, height: tall } = PAPERS[paper];
+  if (Math.abs(width! - asked * POINTS_PER_MM) > 1.5 || Math.abs(height! - tall * POINTS_PER_MM) > 1.5)
+    faults.push(`pages of ${width} x ${height} points are not ${paper}`);
+  const text = execFileSync('/usr/bin/pdftotext', ['-layout', file, '-'], { encoding: 'utf8' });
+  const pages = text.split('\f').slice(0, -1);
+  pages.forEach((words, k) => {
+    if (words.trim() === '') faults.push(`page ${k + 1} of ${pages.length} is blank`);
+  });
+  const pageOf = new Map<string, Set<number>>();
+  pages.forEach((words, k) => {
+    for (const [mark] of words.matchAll(/\b[QP]\d+[SE]\b/g)) {
+      pageOf.set(mark, (pageOf.get(mark) ?? new Set()).add(k));
+    }
+  });
+  for (const [start, on] of pageOf) {
+    if (!start.endsWith('S')) continue;
+    const end = `${start.slice(0, -1)}E`;
+    const all = new Set([...on, ...(pageOf.get(end) ?? [])]);
+    // The heads of a table are repeated on each of its pages, as they should be.
+    if (all.size > 1 && !(on.size === all.size && on.size === pageOf.get(end)?.size))
+      faults.push(`${start} to ${end} is cut over pages ${[...all].map((k) => k + 1).join(', ')}`);
+  }
+  if (![...pageOf.keys()].some((mark) => mark.startsWith('Q')))
+    faults.push('no mark was found: the text of the pages cannot be read');
+  return faults;
+}

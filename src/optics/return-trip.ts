@@ -12,6 +12,7 @@
 import { add, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import { type Ball, type Returned, reflectAtBall } from './ball.ts';
 import { type CornerCube, returnFromCube } from './corner-cube.ts';
+import { type DatumSurface, movedSurface, reflectAtSurface } from './datum-surface.ts';
 import type { Eikonal } from './eikonal.ts';
 import { along, directionFromLateral, type Ray, runToHeight, slabCrossing } from './ray.ts';
 
@@ -33,7 +34,10 @@ export interface TracedPatch {
   readonly contains?: (x: number, y: number) => boolean;
 }
 
-export type TracedReference = ({ readonly kind: 'ball' } & Ball) | ({ readonly kind: 'cube' } & CornerCube);
+export type TracedReference =
+  | ({ readonly kind: 'ball' } & Ball)
+  | ({ readonly kind: 'cube' } & CornerCube)
+  | { readonly kind: 'surface'; readonly surface: DatumSurface };
 
 /** What became of a ray: the first row is the only one that the camera sees. */
 export const FATES = [
@@ -153,6 +157,10 @@ export function selfReturningPoint(
 /** The reference moved by `displacement`; turning a cube about its apex changes only what it loses. */
 function displaced(reference: TracedReference, displacement: Vec3): TracedReference {
   if (reference.kind === 'ball') return { ...reference, centre: add(reference.centre, displacement) };
+  if (reference.kind === 'surface') {
+    const { surface } = reference;
+    return { ...reference, surface: movedSurface(surface, displacement, [0, 0, 0], surface.point) };
+  }
   return { ...reference, apex: add(reference.apex, displacement) };
 }
 
@@ -195,6 +203,7 @@ export function tripOf(
 
 function meet(reference: TracedReference, ray: Ray): Returned | Fate {
   if (reference.kind === 'ball') return reflectAtBall(reference, ray) ?? 'missed';
+  if (reference.kind === 'surface') return reflectAtSurface(reference.surface, ray) ?? 'missed';
   return returnFromCube(reference, ray);
 }
 

@@ -129,6 +129,10 @@ export const CODES = {
     'Parameters refer to each other in a loop.',
     'Give one of them a value of its own.',
   ),
+  'open-place': input(
+    'A place of the scenario is left open (`auto`), which only `plan` takes.',
+    'Run `datumlight plan`, which fills it in, or give it.',
+  ),
   'unknown-reference': input(
     'A patch or a measurement names a reference that the scenario does not have.',
     'Correct the name, or add the reference.',

@@ -7,7 +7,7 @@ import type { Measurement, Reference, ReferenceKind } from '../scenario/scenario
 import { placeReference } from '../scenario/touch.ts';
 import type { BuiltPart } from './build-part.ts';
 import { assemble, assembleList, exactlyOne, FAULTY, type Field, type Read } from './field.ts';
-import { identifier, uniqueIds } from './identifiers.ts';
+import { identifier, idsListed, uniqueIds } from './identifiers.ts';
 import { buildCube, buildFigures } from './reference-figures.ts';
 import { direction3, POSITIVE, point3, quantity, length as readLength, word } from './values.ts';
 
@@ -15,7 +15,28 @@ export function buildReferences(field: Field, part: BuiltPart): Read<readonly Re
   if (!Array.isArray(field.value)) return FAULTY;
   const items = field.items();
   uniqueIds(items.map((item) => item.get('id')));
-  return assembleList(items.map((item) => buildReference(item, part)));
+  const built = items.map((item): { item: Field; reference: Read<Reference> } => ({
+    item,
+    reference: buildReference(item, part),
+  }));
+  const used = built.filter(({ item, reference }) => reference === FAULTY || isInUse(item));
+  return assembleList<Reference>(used.map(({ reference }) => reference));
+}
+
+/** A reference with `use: false` is left out: a candidate that was not chosen. */
+const isInUse = (item: Field): boolean => item.get('use').value !== false;
+
+/** The ids that patches and measurements may name; undefined where the list cannot tell. */
+export function idsInUse(list: Field): ReadonlySet<string> | undefined {
+  const listed = idsListed(list);
+  if (listed === undefined) return undefined;
+  const unused = new Set(
+    list
+      .items()
+      .filter((item) => !isInUse(item))
+      .map((item) => item.get('id').value),
+  );
+  return new Set([...listed].filter((id) => !unused.has(id)));
 }
 
 const KINDS: readonly ReferenceKind[] = ['ball', 'smr', 'screen'];

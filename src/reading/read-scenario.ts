@@ -5,17 +5,18 @@
 import type { Code } from '../finding/codes.ts';
 import type { Finding, Path, Severity } from '../finding/finding.ts';
 import { parameterValue, type ResolvedParameters, resolveParameters } from '../quantity/parameters.ts';
+import type { OpenPlaces } from '../scenario/open-places.ts';
 import type { Parameter, Scenario } from '../scenario/scenario.ts';
 import { buildInterferometer, buildLight } from './build-light.ts';
 import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
-import { buildMeasurements, buildReferences } from './build-references.ts';
+import { buildMeasurements, buildReferences, idsInUse } from './build-references.ts';
 import { buildSeats } from './build-seats.ts';
 import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
 import { assemble, FAULTY, Field, isObject, type Reading } from './field.ts';
-import { idsListed } from './identifiers.ts';
+import { closed, openPlaces } from './open-places.ts';
 import { parseYaml } from './parse-yaml.ts';
 import type { PlaceFinder, PlaceIndex } from './place-finder.ts';
 import { checkSchema, type SchemaVerdict } from './schema-findings.ts';
@@ -38,29 +39,55 @@ const MOST_FINDINGS = 500;
 export type Overrides = ReadonlyMap<string, string | number>;
 
 /** Reads `text`, some of its parameters replaced; `fileName` is only quoted. Throws for no text whatever. */
-export function readScenario(text: string, fileName: string, overrides?: Overrides): ReadResult {
-  const { findings: yamlFindings, data, places: index } = parseYaml(text, fileName);
+export const readScenario = (text: string, fileName: string, overrides?: Overrides): ReadResult =>
+  read(text, fileName, overrides, false);
+
+export interface OpenReadResult extends ReadResult {
+  readonly open?: OpenPlaces;
+}
+
+/** As `readScenario`, but places may be left open for the planner (`auto`): `open` says which, stand-ins take their place. */
+export const readOpenScenario = (text: string, fileName: string): OpenReadResult =>
+  read(text, fileName, undefined, true);
+
+function read(
+  text: string,
+  fileName: string,
+  overrides: Overrides | undefined,
+  mayBeOpen: boolean,
+): OpenReadResult {
+  const { findings: yamlFindings, data: written, places: index } = parseYaml(text, fileName);
   const places: PlaceFinder = (path) => index.ofValue(path);
-  if (data === undefined) return { findings: yamlFindings, places };
+  if (written === undefined) return { findings: yamlFindings, places };
   const findings = [...yamlFindings];
+  const { data, paths } = closed(written);
+  if (!mayBeOpen)
+    for (const path of paths)
+      findings.push(located('error', 'open-place', path, ...leftOpen(path), index, false));
   const verdict = checkSchema(data);
   for (const { code, path, message, hint, atKey } of verdict.faults) {
     findings.push(located('error', code, path, message, hint, index, atKey));
   }
-  const scenario = build(data, verdict, findings, index, overrides);
+  const { scenario, open } = build(data, written, verdict, findings, index, overrides);
   const listed = inOrder(findings, fileName);
   if (findings.some(({ severity }) => severity === 'error')) return { findings: listed, places };
   if (scenario === undefined) throw new Error('a scenario without findings could not be built');
-  return { scenario, findings: listed, places };
+  return { scenario, findings: listed, places, ...(open === undefined ? {} : { open }) };
 }
+
+const leftOpen = (path: Path): [message: string, hint: string] => [
+  `\`${path.at(-1)}\` is left open`,
+  'run `datumlight plan` to fill it in, or give it',
+];
 
 function build(
   data: unknown,
+  written: unknown,
   { misspelled }: SchemaVerdict,
   findings: Finding[],
   index: PlaceIndex,
   overrides: Overrides = new Map(),
-): Scenario | undefined {
+): { scenario: Scenario | undefined; open: OpenPlaces | undefined } {
   const given = isObject(data) && Object.hasOwn(data, 'parameters') ? data.parameters : undefined;
   const { scope, problems } = parametersOf(given, overrides);
   const namesKnown = (given === undefined || isObject(given)) && !misspelled([], 'parameters');
@@ -75,7 +102,7 @@ function build(
   const root = new Field(data, [], reading);
   const title = root.get('title').value ?? '';
   const part = buildPart(root.get('part'));
-  const references = idsListed(root.get('references'));
+  const references = idsInUse(root.get('references'));
   const scenario = assemble<Scenario>({
     title: typeof title === 'string' ? title : FAULTY,
     parameters: listParameters(scope),
@@ -93,7 +120,11 @@ function build(
     stage: buildStage(root.get('stage')),
     ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
   });
-  return scenario === FAULTY ? undefined : deepFreeze(scenario);
+  const open = openPlaces(new Field(written, [], reading));
+  return {
+    scenario: scenario === FAULTY ? undefined : deepFreeze(scenario),
+    open: open === FAULTY ? undefined : open,
+  };
 }
 
 function parametersOf(given: unknown, overrides: Overrides): ResolvedParameters {

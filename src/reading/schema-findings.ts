@@ -28,7 +28,7 @@ const MOST_FAULTS = 2000;
 
 export function checkSchema(data: unknown): SchemaVerdict {
   if (validate(data)) return { faults: [], misspelled: () => false };
-  const errors = (validate.errors ?? []).slice(0, MOST_FAULTS);
+  const errors = (validate.errors ?? []).filter(isOfClosedData).slice(0, MOST_FAULTS);
   const schema: Schema = JSON.parse(schemaText);
   const located = errors.map((error) => ({ error, ...locate(error, data, schema) }));
   const meant = new Map<string, Set<string>>();
@@ -53,7 +53,12 @@ export function checkSchema(data: unknown): SchemaVerdict {
   return { faults, misspelled };
 }
 
+/** Places left open are closed before the schema sees them: of what may be open only the given form is to be judged. */
+const isOfClosedData = ({ keyword, schemaPath }: SchemaError): boolean =>
+  keyword !== 'anyOf' && !schemaPath.includes('/anyOf/0/');
+
 interface Schema {
+  readonly anyOf?: readonly Schema[];
   readonly title?: string;
   readonly $ref?: string;
   readonly properties?: { readonly [key: string]: Schema };
@@ -73,7 +78,8 @@ interface Located {
 
 /** The error's path, and the value and the schema at its end. */
 function locate(error: SchemaError, data: unknown, root: Schema): Omit<Located, 'error'> {
-  const resolve = (schema: Schema | false | undefined): Schema => {
+  const resolve = (given: Schema | false | undefined): Schema => {
+    const schema = given ? (given.anyOf?.[1] ?? given) : given;
     const name = schema ? schema.$ref?.split('/').at(-1) : undefined;
     return name === undefined
       ? schema || {}

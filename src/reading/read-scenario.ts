@@ -7,6 +7,7 @@ import type { Finding, Path, Severity } from '../finding/finding.ts';
 import { parameterValue, type ResolvedParameters, resolveParameters } from '../quantity/parameters.ts';
 import type { OpenPlaces } from '../scenario/open-places.ts';
 import type { Parameter, Scenario } from '../scenario/scenario.ts';
+import { buildDrawing } from './build-drawing.ts';
 import { buildInterferometer, buildLight } from './build-light.ts';
 import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
@@ -119,6 +120,7 @@ function build(
     wanted: buildWanted(root.get('wanted')),
     stage: buildStage(root.get('stage')),
     ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
+    ...(root.get('drawing').present ? { drawing: buildDrawing(root.get('drawing')) } : {}),
   });
   const open = openPlaces(new Field(written, [], reading));
   return {

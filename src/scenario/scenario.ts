@@ -30,6 +30,8 @@ export interface Scenario {
   readonly stage: readonly StageAxis[];
   /** What a batch varies; a command for one scenario takes the parameters as they stand. */
   readonly sweep?: Sweep;
+  /** What the drawing's title block and sheet are to be; all of it may be left open. */
+  readonly drawing?: DrawingWish;
 }
 
 export interface Parameter {
@@ -172,6 +174,23 @@ export interface BiasWish {
   readonly fringes: number;
   /** In the pattern plane; undefined: along the line of a line focus, along +x for a point focus. */
   readonly direction: number | undefined;
+}
+
+/** The A series of ISO 216 and the sheets of ANSI/ASME Y14.1, landscape; a series' name alone means its smallest that serves. */
+export const SHEET_WORDS = [
+  ...['ISO', 'A4', 'A3', 'A2', 'A1', 'A0', '2A0'],
+  ...['ANSI', 'ANSI A', 'ANSI B', 'ANSI C', 'ANSI D', 'ANSI E', 'ANSI F'],
+] as const;
+export type SheetWord = (typeof SHEET_WORDS)[number];
+
+/** Texts are empty where the file gives none. */
+export interface DrawingWish {
+  readonly number: string;
+  readonly revision: string;
+  /** The smallest sheet to be taken: one of its series that is larger where this one does not hold the drawing. */
+  readonly sheet: SheetWord;
+  /** As the file has it, such as 2026-01-31: no clock is ever read. */
+  readonly date: string;
 }
 
 /** A distance measured otherwise than by fringes: along `direction` at a reference, with its standard uncertainty. */

@@ -21,10 +21,10 @@ export interface ReturnedLight {
   readonly losses: Readonly<Record<Exclude<Fate, 'returned'>, number>>;
 }
 
-/** Rays over a patch by which shares are told: to a part in five hundred or so. */
-export const RAYS_TO_REPORT = 1600;
-/** Enough to tell a share to some two per cent. */
-export const RAYS_TO_CLEAR = 144;
+/** Rays over a patch by which shares are told: to half a per cent or so. */
+export const RAYS_TO_REPORT = 400;
+/** Enough to tell a share to some three per cent. */
+export const RAYS_TO_CLEAR = 36;
 
 /** Undefined for what sends nothing back. */
 export function returnedLight(

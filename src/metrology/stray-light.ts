@@ -10,7 +10,7 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { contains, covers } from '../geometry/contains.ts';
-import { areaOf, type Bounds, boundsOf } from '../geometry/extent.ts';
+import { areaOf, type Bounds, boundsOf, largestDistanceFrom } from '../geometry/extent.ts';
 import { cross2, subtract2, type Vec2 } from '../geometry/vector.ts';
 import { CLEAR_APERTURE_OF_BALL, idealCube } from '../optics/corner-cube.ts';
 import { orderEfficiency } from '../optics/efficiency.ts';
@@ -66,9 +66,37 @@ export function strayReturns(design: Design): readonly StrayReturn[] {
     const orders = zone.patch === undefined ? [0] : allOrders();
     return orders
       .filter((order) => efficiencyOf(design, order) > DARK)
-      .flatMap((order) => targets.flatMap((target) => homecoming(design, zone, order, target, homes)));
+      .flatMap((order) =>
+        targets
+          .filter((target) => !(isDesignedWay(zone, order, target) && keepsOrdersApart(design, zone)))
+          .flatMap((target) => homecoming(design, zone, order, target, homes)),
+      );
   });
 }
+
+/** Whether this is how the patch's own light goes out. */
+const isDesignedWay = (zone: Zone, order: number, target: Target): boolean =>
+  zone.patch?.order === order && zone.patch.reference.id === target.reference.id;
+
+/** Against what the bias and a displaced return add to a slope. */
+const APART = 2;
+
+/**
+ * The designed way back meets the patch as it left it, so that another order of the same patch differs from it by λ|∇Φ| at
+ * least: where that is clear of the acceptance all over the patch, none is seen, and no ray need be traced.
+ */
+function keepsOrdersApart(design: Design, { patch, outline }: Zone): boolean {
+  if (patch === undefined) return false;
+  const bounds = boundsOf(outline);
+  const [x, y] = [(bounds.minX + bounds.maxX) / 2, (bounds.minY + bounds.maxY) / 2];
+  const reach = largestDistanceFrom(outline, [x, y]);
+  const least = Math.hypot(...patch.phase.gradient(x, y)) - patch.phase.curvatureBound(bounds) * reach;
+  return least * design.light.wavelength > APART * acceptanceOf(design);
+}
+
+/** Half a fringe a pixel, as a difference of slopes. */
+const acceptanceOf = (design: Design): number =>
+  (MOST_FRINGES_PER_PIXEL * design.light.wavelength) / pixelPitch(design);
 
 const allOrders = (): number[] => Array.from({ length: 2 * MOST_ORDER + 1 }, (_, k) => k - MOST_ORDER);
 
@@ -113,7 +141,7 @@ function homecoming(
   homes: readonly Home[],
 ): StrayReturn[] {
   const found = new Map<string, Gathered>();
-  const acceptance = (MOST_FRINGES_PER_PIXEL * design.light.wavelength) / pixelPitch(design);
+  const acceptance = acceptanceOf(design);
   const ordersBack = allOrders().filter((back) => efficiencyOf(design, back) > DARK);
   const returnFrom = (i: number, j: number): Homecoming | undefined => {
     const { at, incident, pattern } = nodeOf(design, zone, i, j);

@@ -18,8 +18,8 @@ import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 
 export const LEAST_RETURNED = 0.8;
-/** A share this far above the limit by the few rays is above it: twice what they tell it to. */
-const CLEARLY = 0.04;
+/** A share this far above the limit by the few rays is above it: more than what they tell it to. */
+const CLEARLY = 0.05;
 
 export const vignetted: Rule = (design) => {
   const references = new Map<string, TracedReference | undefined>();

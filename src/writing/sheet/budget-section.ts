@@ -23,7 +23,7 @@ export function budgetSection({ scenario }: Design, { part }: Reported): Html {
     ...(wanted.every((wish) => wish === NONE) ? [] : [['wanted', ...wanted]]),
     ...budget.terms.map(({ term, by }) => [html`<span class="term">${term}</span>`, ...row(by)]),
   ];
-  return html`<p>Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin; below the lines that sum up, the terms of the
+  return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin; below the lines that sum up, the terms of the
 budget by size.</p>
 ${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
 ${

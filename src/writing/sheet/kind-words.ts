@@ -5,4 +5,6 @@ export const KIND_WORDS: Record<ReferenceKind, string> = {
   ball: 'tooling ball',
   smr: 'SMR (sphere-mounted retroreflector)',
   screen: 'target screen',
+  return: 'return to the interferometer',
+  datum: 'datum feature of the part',
 };

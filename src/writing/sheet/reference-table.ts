@@ -1,13 +1,21 @@
 /** The references: where they stand by design in the substrate frame and in the part frame, mm, and how well each comes to be known. */
 import type { Design } from '../../design/design.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
-import { micro, NONE, place } from './figures.ts';
+import { seatCentre } from '../../metrology/seats.ts';
+import { micro, NONE, place, significant } from './figures.ts';
 import { type Html, html, table } from './html.ts';
 import type { Reported } from './reported.ts';
 
-const SHORT_KINDS = { ball: 'ball', smr: 'SMR', screen: 'screen' } as const;
+const SHORT_KINDS = {
+  ball: 'ball',
+  smr: 'SMR',
+  screen: 'screen',
+  return: 'return',
+  datum: 'datum',
+} as const;
 
-export function referenceTables({ references, scenario }: Design, reported: Reported): Html {
+export function referenceTables(design: Design, reported: Reported): Html {
+  const { references, scenario } = design;
   const places = references.map(({ id, kind, diameter, at, touches }) => [
     id,
     SHORT_KINDS[kind],
@@ -29,19 +37,37 @@ export function referenceTables({ references, scenario }: Design, reported: Repo
       ],
     ];
   });
-  return html`<p>Ball centres, cube apexes and spots as designed, mm: x, y, z in the substrate frame, then in the part frame.</p>
+  return html`<p class="lead">Ball centres, cube apexes and spots as designed, mm: x, y, z in the substrate frame, then in the part frame.</p>
 ${table(
   ['Reference', 'Kind', 'Diameter', 'x', 'y', 'z', 'x, part', 'y, part', 'z, part', 'Touches'],
   places,
   [2, 3, 4, 5, 6, 7, 8],
 )}
-<p>How well each place is known once its fringes are read, µm, standard uncertainties along the substrate’s axes: by what the scenario states, and with all
+<p class="lead">How well each place is known once its fringes are read, µm, standard uncertainties along the substrate’s axes: by what the scenario states, and with all
 that the budget counts.</p>
 ${table(
   ['Reference', 'x', 'y', 'z', 'x, in all', 'y, in all', 'z, in all', 'Not seen at all'],
   known,
   [1, 2, 3, 4, 5, 6],
-)}`;
+)}
+${seatTable(design)}`;
 }
+
+/** The seats on the glass, for a coordinate measuring machine or a tracker: centres of their spheres, substrate frame. */
+function seatTable(design: Design): Html {
+  const { seats } = design.scenario;
+  if (seats.length === 0) return html``;
+  const rows = seats.map((seat) => [
+    seat.id,
+    seat.kind === 'nest' ? 'nest for an SMR' : 'ball',
+    place(seat.diameter),
+    ...seatCentre(design, seat).map(place),
+    significant(seat.uncertainty * UM_PER_MM),
+  ]);
+  return html`<p class="lead">Seats on the glass, for a coordinate measuring machine or a tracker: centres of their spheres in the substrate frame, mm.</p>
+${table(['Seat', 'Kind', 'Diameter', 'x', 'y', 'z', 'Known to, µm'], rows, [2, 3, 4, 5, 6])}`;
+}
+
+const UM_PER_MM = 1000;
 
 const AXES = ['x', 'y', 'z'] as const;

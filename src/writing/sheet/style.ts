@@ -35,6 +35,7 @@ figure.strip ol { display: flex; list-style: none; margin: 1mm 0 0; padding: 0; 
 figure.strip li { flex: 1 1 0; min-width: 0; padding-right: 1mm; margin: 0; }
 td > p { margin: 0 0 0.8mm; }
 td > p:last-child { margin: 0; }
+p.lead { break-after: avoid; }
 p.small { font-size: 8.5pt; line-height: 1.3; }
 .term { padding-left: 3mm; }
 code { font-family: "Liberation Mono", "DejaVu Sans Mono", monospace; font-size: 0.92em; }

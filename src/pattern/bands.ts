@@ -15,6 +15,11 @@ export interface Pair {
 
 /** Levels nearer than this (waves) to a value that Φ has at the end of a run are moved off it: far above rounding, far below any bound. */
 export const CLEAR = 1e-6;
+/**
+ * From the value at a stationary point itself levels are moved by this much: a fringe that parts there bends so sharply that
+ * rounding (PHASE_ROUNDING) would hide its course. 1/250 of the default bound.
+ */
+export const CLEAR_OF_STATIONARY = 2e-5;
 
 export class Bands {
   readonly #region: Region;
@@ -80,26 +85,36 @@ export function pointOf(run: Run, fraction: number): { x: number; y: number } {
   return { x: spot.x, y: spot.y };
 }
 
+/** Values of Φ that levels keep away from, for a whole patch, ascending. */
+export interface ForbiddenValues {
+  /** At the ends of runs, of all regions. */
+  readonly limits: Float64Array;
+  /** At stationary points. */
+  readonly stationary: Float64Array;
+}
+
 /**
- * A level moved off the limits of all regions: by CLEAR at a time, down from the least of them, up otherwise, so that
- * a level through the least or the greatest value of Φ leaves no fringe there.
+ * A level moved off the forbidden values, CLEAR at a time: down from the least of them, up otherwise, so that a level through
+ * the least or the greatest value of Φ leaves no fringe there.
  */
-export function clearLevel(level: number, limits: Float64Array): number {
-  const downFirst = Math.abs(level - limits[0]!) <= CLEAR;
-  for (let k = 0; ; k++)
+export function clearLevel(level: number, { limits, stationary }: ForbiddenValues): number {
+  const sharp = stationary.some((value) => Math.abs(level - value) < CLEAR_OF_STATIONARY);
+  const step = sharp ? CLEAR_OF_STATIONARY : CLEAR;
+  const downFirst = Math.abs(level - limits[0]!) <= step;
+  for (let k = sharp ? 1 : 0; ; k++)
     for (const sign of downFirst ? [-1, 1] : [1, -1]) {
-      const moved = level + sign * k * CLEAR;
-      if (isClear(moved, limits)) return moved;
+      const moved = level + sign * k * step;
+      if (isClear(moved, limits, step)) return moved;
       if (k === 0) break;
     }
 }
 
-function isClear(level: number, limits: Float64Array): boolean {
+function isClear(level: number, limits: Float64Array, step: number): boolean {
   let [low, high] = [0, limits.length];
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (limits[middle]! < level - CLEAR / 2) low = middle + 1;
+    if (limits[middle]! < level - step / 2) low = middle + 1;
     else high = middle;
   }
-  return !(low < limits.length && limits[low]! <= level + CLEAR / 2);
+  return !(low < limits.length && limits[low]! <= level + step / 2);
 }

@@ -13,7 +13,7 @@ import { type Pair, pointOf } from './bands.ts';
 import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
 import { LAST_CORRECTION, VertexPlacer } from './place-vertices.ts';
 import type { Region } from './regions.ts';
-import { PointBatch, Probe } from './smooth-phase.ts';
+import { PHASE_ROUNDING, PointBatch, Probe, toDistances } from './smooth-phase.ts';
 import { FringePath, FringeTracer } from './trace-fringe.ts';
 import type { ZoneOutline } from './zone-outline.ts';
 
@@ -273,9 +273,9 @@ export class FringeBundle {
         const slope = Math.sqrt(gx * gx + gy * gy);
         const length = Math.sqrt(dx * dx + dy * dy);
         if (!(rate >= LEAST_CROSSING * slope * length)) return false;
-        const change = (points.phase[i - 1]! - level) / rate;
-        t[NODES * i + node] -= change;
-        moved = Math.max(moved, Math.abs(change) * length);
+        const miss = points.phase[i - 1]! - level;
+        t[NODES * i + node] -= miss / rate;
+        if (Math.abs(miss) > PHASE_ROUNDING) moved = Math.max(moved, (Math.abs(miss) / rate) * length);
       }
     }
     this.#deviations(node, level);
@@ -297,7 +297,7 @@ export class FringeBundle {
   #deviations(node: number, level: number): void {
     this.#fillChain(this.#upNodes[node]!, this.#downNodes[node]!, (i) => this.#lower[NODES * i + node]!);
     this.#middlesOfChain();
-    deviationsFrom(this.#middles, level, this.#sides);
+    toDistances(this.#middles, level, this.#sides);
   }
 
   /** Worst deviation of vertices and sides on the fringes checked, without the offsets. */
@@ -320,8 +320,8 @@ export class FringeBundle {
       });
       this.#middlesOfChain();
       chain.evaluate(this.#region.phase, this.#sides + 1);
-      deviationsFrom(chain, level, this.#sides + 1);
-      deviationsFrom(this.#middles, level, this.#sides);
+      toDistances(chain, level, this.#sides + 1);
+      toDistances(this.#middles, level, this.#sides);
       for (let i = 0; i <= this.#sides; i++) worst = Math.max(worst, Math.abs(chain.phase[i]!));
       for (let i = 0; i < this.#sides; i++) worst = Math.max(worst, Math.abs(this.#middles.phase[i]!));
     }
@@ -391,12 +391,3 @@ export class FringeBundle {
 /** The level at a position from 0 to NODES − 1 in equal steps of the Chebyshev angle. */
 const chebyshevLevel = (from: number, to: number, position: number): number =>
   from + ((to - from) * (1 - Math.cos((Math.PI * position) / (NODES - 1)))) / 2;
-
-/** Turns phases into distances (mm) from the fringe, toward higher Φ. */
-function deviationsFrom(points: PointBatch, level: number, count: number): void {
-  for (let i = 0; i < count; i++) {
-    const gx = points.gx[i]!;
-    const gy = points.gy[i]!;
-    points.phase[i] = (points.phase[i]! - level) / Math.sqrt(gx * gx + gy * gy);
-  }
-}

@@ -6,7 +6,7 @@
  * integral of κ^½ along the fringe. The ends stay on the edge of the patch and their sides are shorter by END_SIDE. The
  * chords' true deviations are then measured with the exact phase, in the middle of each, and n raised until they fit.
  */
-import { PointBatch, type SmoothPhase } from './smooth-phase.ts';
+import { PointBatch, type SmoothPhase, toDistances } from './smooth-phase.ts';
 import type { FringePath } from './trace-fringe.ts';
 
 /** A first or last side, one end of which stays on the fringe: 3/4 of its own bow remains, so (2/3)^½ of a side's length. */
@@ -96,8 +96,7 @@ export class VertexPlacer {
       bow.y[i] = (y[i]! + y[i + 1]!) / 2;
     }
     bow.evaluate(this.#phase, sides);
-    for (let i = 0; i < sides; i++)
-      bow.phase[i] = (bow.phase[i]! - level) / Math.hypot(bow.gx[i]!, bow.gy[i]!);
+    toDistances(bow, level, sides);
     let worst = 0;
     let before = 0;
     for (let i = 0; i < sides; i++) {

@@ -1,5 +1,5 @@
 /** All written zones of one region: in ascending order, the families of a band one after the other. */
-import { Bands, clearLevel, type Pair } from './bands.ts';
+import { Bands, clearLevel, type ForbiddenValues, type Pair } from './bands.ts';
 import { FringeBundle, type Offsets } from './fringe-bundle.ts';
 import { FringeEdge, FringeEdgeMaker } from './fringe-edge.ts';
 import type { Region } from './regions.ts';
@@ -14,8 +14,7 @@ export interface ZoneRule {
   readonly offsets: Offsets;
   /** Most that a written edge may stray from its fringe, mm. */
   readonly tolerance: number;
-  /** Values of Φ that no level may come near: the limits of all regions of the patch, ascending. */
-  readonly limits: Float64Array;
+  readonly forbidden: ForbiddenValues;
 }
 
 export interface WrittenZone {
@@ -85,11 +84,11 @@ export class RegionZones {
   }
 
   #lowerOf(order: number): number {
-    return clearLevel(order, this.#rule.limits);
+    return clearLevel(order, this.#rule.forbidden);
   }
 
   #upperOf(order: number): number {
-    return clearLevel(order + this.#rule.dutyCycle, this.#rule.limits);
+    return clearLevel(order + this.#rule.dutyCycle, this.#rule.forbidden);
   }
 
   /** How many zones from `order` on lie wholly within its band, by halving: upper levels rise with the order. */

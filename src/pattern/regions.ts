@@ -26,6 +26,8 @@ export interface Region {
   readonly runs: readonly Run[];
   /** The values of Φ at the ends of runs, ascending: the bands' limits. */
   readonly limits: Float64Array;
+  /** The values of Φ at stationary points on its edge or near by. */
+  readonly stationary: readonly number[];
   /** Bound of |∇Φ| over the region, waves/mm. */
   readonly slope: number;
 }
@@ -40,6 +42,8 @@ export interface PhasedOutline {
 
 /** A stationary point nearer than this to a region's edge (mm) needs no cut: a fringe closed around it has no size. */
 const AT_EDGE = 1e-7;
+/** A phase that cannot vary by this many waves over a region has no fringe there: written whole or not at all. */
+const FLAT = 1e-6;
 
 export function regionsOf({ outline, phase, ridge }: PhasedOutline): readonly Region[] {
   const whole = simplyConnected(outline, phase);
@@ -70,18 +74,27 @@ function gradientDirection(phase: SmoothPhase, [x, y]: Vec2): Vec2 {
 function regionsWithin(outline: Outline, loop: Loop, phase: SmoothPhase): readonly Region[] {
   const bounds = phaseBounds(loop, phase);
   let loops: readonly Loop[] = [loop];
-  for (const { line, places } of cutsThroughStationaryPoints(outline, loopBounds(loop), phase))
+  const { minX, maxX, minY, maxY } = loopBounds(loop);
+  const flat = bounds.slope * Math.hypot(maxX - minX, maxY - minY) < FLAT;
+  const cuts = flat ? [] : cutsThroughStationaryPoints(outline, loopBounds(loop), phase);
+  for (const { line, places } of cuts)
     loops = loops.flatMap((loop) => {
       if (!places.some((place) => wellInside(loop, place, AT_EDGE))) return [loop];
       const { left, right } = cutByLine([loop], line);
       return [...left, ...right];
     });
+  const probe = new Probe(phase);
+  const stationary = cuts.flatMap(({ places }) => places.map(([x, y]) => probe.at(x, y)));
   return loops.map((loop) => {
     const runs = monotoneRuns(loop, phase, bounds);
-    const limits = Float64Array.from(new Set(runs.map((run) => run.start))).sort();
-    return { phase, runs, limits, slope: bounds.slope };
+    const limits = ascending(runs.map((run) => run.start));
+    return { phase, runs, limits, stationary, slope: bounds.slope };
   });
 }
+
+/** Each value once. */
+export const ascending = (values: readonly number[]): Float64Array =>
+  Float64Array.from(new Set(values)).sort();
 
 /** From the middle of the region's box outward. Throws a RangeError where Φ'' has no bound: a line focus in the pattern's plane. */
 function phaseBounds(loop: Loop, phase: SmoothPhase): PhaseBounds {

@@ -18,6 +18,12 @@ export interface SmoothPhase {
   curvatureBound(within: Bounds): number;
 }
 
+/**
+ * Rounding of a phase in double precision, waves: that of a path of some metres, which has 10⁷ waves. Differences below it tell
+ * nothing, and where the phase is nearly stationary they would look like distances.
+ */
+export const PHASE_ROUNDING = 5e-9;
+
 /** A phase at one point at a time: `at` leaves Φ and ∇Φ of the point in the fields. */
 export class Probe {
   readonly #phase: SmoothPhase;
@@ -67,5 +73,18 @@ export class PointBatch {
 
   evaluate(phase: SmoothPhase, count: number): void {
     phase.evaluate(this.x, this.y, this.phase, this.gx, this.gy, count);
+  }
+}
+
+/**
+ * Turns the phases of the first `count` points, whose gradients are there too, into distances from the fringe `level`, mm,
+ * positive toward higher Φ.
+ */
+export function toDistances(points: PointBatch, level: number, count: number): void {
+  const { phase, gx, gy } = points;
+  for (let i = 0; i < count; i++) {
+    const miss = phase[i]! - level;
+    const told = Math.max(0, Math.abs(miss) - PHASE_ROUNDING);
+    phase[i] = (miss < 0 ? -told : told) / Math.sqrt(gx[i]! * gx[i]! + gy[i]! * gy[i]!);
   }
 }

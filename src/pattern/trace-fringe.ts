@@ -7,13 +7,16 @@
  * of the level with the edge, known beforehand (regions.ts).
  * Source: E. L. Allgower, K. Georg, Introduction to Numerical Continuation Methods (SIAM 2003), chapters 2 and 6.
  */
-import { Probe, type SmoothPhase } from './smooth-phase.ts';
+import { PHASE_ROUNDING, Probe, type SmoothPhase } from './smooth-phase.ts';
 
 /** Turn of the tangent aimed at in one step, and the turn from which on a step is tried again (rad). */
 const AIMED_TURN = 0.12;
 const MOST_TURN = 0.25;
 /** An end is taken for the fringe's own if a circular arc from the last point joins it to this (rad). */
 const ARC_MATCH = 0.12;
+/** How far the fringe half way along a step may be from the cubic, against the step, and its tangent from half of the turn (rad). */
+const HALF_WAY_MOVED = 0.02;
+const HALF_WAY_TURN = 0.06;
 /** Newton's steps below this (mm) are the last: the error left is its square times the curvature. */
 const LAST_CORRECTION = 1e-7;
 const MOST_CORRECTIONS = 12;
@@ -63,6 +66,8 @@ export class FringeTracer {
   #tx = 0;
   #ty = 0;
   #moved = 0;
+  /** How far two points of one fringe may seem apart by rounding alone, mm: next to a saddle, most. */
+  #blur = 0;
 
   constructor(phase: SmoothPhase) {
     this.#probe = new Probe(phase);
@@ -94,8 +99,13 @@ export class FringeTracer {
       }
       const sideways = (bend * step * step) / 2;
       const kept = this.#correct(level, x + step * tx - sideways * ty, y + step * ty + sideways * tx);
-      const turn = Math.atan2(tx * this.#ty - ty * this.#tx, tx * this.#tx + ty * this.#ty);
-      if (!kept || Math.abs(turn) > MOST_TURN || this.#moved > MOST_TURN * step) {
+      const turn = turnBetween(tx, ty, this.#tx, this.#ty);
+      const taken =
+        kept &&
+        Math.abs(turn) <= MOST_TURN &&
+        this.#moved <= MOST_TURN * step + this.#blur &&
+        this.#halfWay(level, x, y, tx, ty, turn);
+      if (!taken) {
         step /= 2;
         bend /= 2;
         if (!(step > least)) break;
@@ -112,7 +122,27 @@ export class FringeTracer {
     );
   }
 
-  /** The end that lies ahead within `reach` on the same arc; its tangent is left behind. */
+  /**
+   * Whether the fringe half way to the point last corrected is where the cubic is, with half of the turn done: else a step
+   * has leapt from one branch to another, as near a saddle. The point last corrected stays.
+   */
+  #halfWay(level: number, x: number, y: number, tx: number, ty: number, turn: number): boolean {
+    const [endX, endY, endTx, endTy] = [this.#x, this.#y, this.#tx, this.#ty];
+    const chord = Math.hypot(endX - x, endY - y);
+    const kept = this.#correct(
+      level,
+      (x + endX) / 2 + ((tx - endTx) * chord) / 8,
+      (y + endY) / 2 + ((ty - endTy) * chord) / 8,
+    );
+    const right =
+      kept &&
+      this.#moved <= HALF_WAY_MOVED * chord + this.#blur &&
+      Math.abs(turnBetween(tx, ty, this.#tx, this.#ty) - turn / 2) <= HALF_WAY_TURN;
+    [this.#x, this.#y, this.#tx, this.#ty] = [endX, endY, endTx, endTy];
+    return right;
+  }
+
+  /** The nearest end that lies ahead within `reach` on the same arc; its tangent is left behind. */
   #endReached(
     level: number,
     x: number,
@@ -122,21 +152,21 @@ export class FringeTracer {
     reach: number,
     ends: readonly FringeEnd[],
   ): number {
+    let [found, nearest] = [-1, reach];
     for (let k = 0; k < ends.length; k++) {
       const [dx, dy] = [ends[k]!.x - x, ends[k]!.y - y];
       const away = Math.hypot(dx, dy);
-      if (away > reach || tx * dx + ty * dy <= 0) continue;
-      const turned = Math.atan2(tx * dy - ty * dx, tx * dx + ty * dy);
+      if (away > nearest || tx * dx + ty * dy <= 0) continue;
+      const turned = turnBetween(tx, ty, dx, dy);
       if (Math.abs(turned) > MOST_TURN) continue;
-      // Half way along the arc the fringe must be where the arc is.
-      const bow = (away * Math.tan(turned / 2)) / 2;
-      const [mx, my] = [x + dx / 2 + (bow * dy) / away, y + dy / 2 - (bow * dx) / away];
-      if (!this.#correct(level, mx, my) || this.#moved > ARC_MATCH * away) continue;
       this.#arrive(ends[k]!.x, ends[k]!.y);
-      const rest = Math.atan2(dx * this.#ty - dy * this.#tx, dx * this.#tx + dy * this.#ty);
-      if (Math.abs(rest - turned) <= ARC_MATCH) return k;
+      if (Math.abs(turnBetween(dx, dy, this.#tx, this.#ty) - turned) > ARC_MATCH) continue;
+      [this.#x, this.#y] = [ends[k]!.x, ends[k]!.y];
+      if (this.#halfWay(level, x, y, tx, ty, turnBetween(tx, ty, this.#tx, this.#ty)))
+        [found, nearest] = [k, away];
     }
-    return -1;
+    if (found >= 0) this.#arrive(ends[found]!.x, ends[found]!.y);
+    return found;
   }
 
   #arrive(x: number, y: number): void {
@@ -157,13 +187,14 @@ export class FringeTracer {
       const back = miss / square;
       x -= back * gx;
       y -= back * gy;
-      if (Math.abs(miss) <= LAST_CORRECTION * Math.sqrt(square)) {
+      if (Math.abs(miss) <= Math.max(LAST_CORRECTION * Math.sqrt(square), PHASE_ROUNDING)) {
         const slope = Math.sqrt(square);
         this.#x = x;
         this.#y = y;
         this.#tx = -gy / slope;
         this.#ty = gx / slope;
         this.#moved = Math.hypot(x - x0, y - y0);
+        this.#blur = (2 * PHASE_ROUNDING) / slope;
         return true;
       }
     }
@@ -176,3 +207,7 @@ function nearest(x: number, y: number, ends: readonly FringeEnd[]): number {
   for (const end of ends) least = Math.min(least, Math.hypot(end.x - x, end.y - y));
   return least;
 }
+
+/** The angle from one direction to another, counterclockwise positive. */
+const turnBetween = (ax: number, ay: number, bx: number, by: number): number =>
+  Math.atan2(ax * by - ay * bx, ax * bx + ay * by);

@@ -1,6 +1,7 @@
 /**
  * The written pattern of a patch: the outlines of the zones k ≤ Φ < k + duty (Φ in waves, the patch's own bias included), as
- * polygons of the pattern plane in mm, one after the other, memory flat however many they are.
+ * polygons of the pattern plane in mm, one after the other, memory flat however many they are. A level that Φ takes at a
+ * stationary point, or at a corner or an extreme of the patch's edge, is moved off that value by 2e-5 or 1e-6 waves.
  *
  * An edge of a polygon strays from its fringe by no more than `waves`/|∇Φ|max and no more than `distance`, the rounding to
  * the file's grid included. Polygons neither overlap nor have holes: a zone that closes around a point, crosses a ridge or
@@ -10,7 +11,7 @@
 
 import type { DesignedPatch } from '../design/design.ts';
 import { RegionZones, type WrittenZone, type ZoneRule } from './region-zones.ts';
-import { type PhasedOutline, regionsOf } from './regions.ts';
+import { ascending, type PhasedOutline, regionsOf } from './regions.ts';
 
 export type { WrittenZone } from './region-zones.ts';
 
@@ -66,7 +67,10 @@ export function traceOutline(phased: PhasedOutline, options: TraceOptions): Patt
     every: checked.every,
     offsets: { lower: -checked.processBias, upper: checked.processBias },
     tolerance,
-    limits: Float64Array.from(new Set(regions.flatMap((region) => [...region.limits]))).sort(),
+    forbidden: {
+      limits: ascending(regions.flatMap((region) => [...region.limits])),
+      stationary: ascending(regions.flatMap((region) => region.stationary)),
+    },
   };
   let worst = 0;
   return {

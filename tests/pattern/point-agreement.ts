@@ -8,6 +8,9 @@ import { boundsOf } from '../../src/geometry/extent.ts';
 import type { Outline } from '../../src/geometry/outline.ts';
 import type { WrittenZone } from '../../src/pattern/trace-pattern.ts';
 
+/** Levels at a value that Φ has at a stationary point are moved off it by 2e-5 waves. */
+const LEVEL_MOVED = 2e-5;
+
 export interface ExactPhase {
   phases(xs: Float64Array, ys: Float64Array): Float64Array;
   gradients(xs: Float64Array, ys: Float64Array): { gx: Float64Array; gy: Float64Array };
@@ -52,7 +55,7 @@ export function agreement(
     const expected = fraction < dutyCycle ? 1 : 0;
     inside += expected;
     const waves = Math.min(fraction, 1 - fraction, Math.abs(fraction - dutyCycle));
-    const distance = waves / Math.hypot(gx[k]!, gy[k]!);
+    const distance = Math.max(0, waves - LEVEL_MOVED) / Math.hypot(gx[k]!, gy[k]!);
     if (times[k] === expected) continue;
     const [x, y] = [xs[k]!, ys[k]!];
     if (distance <= bound || distanceToEdge(outline, [x, y]) <= bound) near++;

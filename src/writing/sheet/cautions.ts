@@ -3,20 +3,21 @@
  * know, and puts local rules first.
  */
 import type { Design } from '../../design/design.ts';
+import { type LaserClass, laserClass, VISIBLE } from '../../optics/laser-class.ts';
 import { trimmed } from '../../quantity/format.ts';
+import { significant } from './figures.ts';
 import { type Html, html } from './html.ts';
 
-/** Eyes answer hardly at all beyond these wavelengths, mm: IEC 60825-1 counts 400 nm to 700 nm as visible. */
-const VISIBLE = { from: 400e-6, to: 700e-6 } as const;
 const NM_PER_MM = 1e6;
+const MW_PER_W = 1000;
 
-export function cautions({ light: { wavelength } }: Design): Html {
+export function cautions({ light: { wavelength }, scenario }: Design): Html {
   const seen = wavelength >= VISIBLE.from && wavelength <= VISIBLE.to;
   const nanometres = trimmed(wavelength * NM_PER_MM, 1);
   return html`<div class="caution">
 <ul>
 <li>Local rules and the laser safety officer come first; this sheet replaces neither.</li>
-<li>The class of the laser by IEC 60825-1 stands on its label: read it before you start. The scenario gives no power, so this sheet states no class.
+<li>${classWords(scenario.interferometer.power, wavelength)}
 A hologram gathers light into points and lines, where the hazard can be greater than in the open beam.</li>
 <li>Never look into the beam, into a focus, or along a line of light, and not through an instrument either. Take off rings and watches; keep reflections
 from balls and retroreflectors on the bench, below the height of the eyes.</li>
@@ -30,3 +31,23 @@ edges and cuts; set it down on a soft surface only.</li>
 </ul>
 </div>`;
 }
+
+function classWords(power: number | undefined, wavelength: number): string {
+  const label =
+    'The class of the laser by IEC 60825-1 stands on its label, which governs: read it before you start.';
+  if (power === undefined) return `${label} The scenario gives no power, so this sheet states no class.`;
+  const milliwatts = significant(power * MW_PER_W);
+  const named = laserClass(power, wavelength);
+  return named === undefined
+    ? `${label} For ${milliwatts} mW at this wavelength this sheet knows no limits.`
+    : `${label} By its power of ${milliwatts} mW alone, a continuous beam is of class ${named}: ${HAZARDS[named]}`;
+}
+
+/** What each class means for eyes, in a line. */
+const HAZARDS: Record<LaserClass, string> = {
+  1: 'safe by itself, but not when gathered by optics into the eye.',
+  2: 'the eye closes in time if nothing keeps it open; do not stare.',
+  '3R': 'looking into it can hurt.',
+  '3B': 'looking into it or into a mirror-like reflection hurts before the eye can close; wear the eye protection that the officer names.',
+  4: 'even its scattered light can hurt eyes and skin, and it can burn; no work without the officer.',
+};

@@ -75,6 +75,19 @@ test('it names every patch and reference, the cautions, the order of work, and f
   expect(page).not.toContain('NOT FOR FABRICATION');
 });
 
+test('the class of the laser by its power, where the scenario gives one', () => {
+  const powered = (power: string): string => {
+    const text = exampleText('diverging-balls').replace(
+      '  readable: 0.1',
+      `  readable: 0.1\n  power: ${power}`,
+    );
+    return sheetOf(designOf(text));
+  };
+  expect(sheet('diverging-balls')).toContain('states no class');
+  expect(powered('0.9 mW')).toContain('power of 0.9 mW alone, a continuous beam is of class 2:');
+  expect(powered('0.02')).toContain('power of 20 mW alone, a continuous beam is of class 3B:');
+});
+
 test('more patches than a bench reads have a table and no pictures', () => {
   const design = designOf(exampleText('diverging-balls'));
   const page = sheetOfMany(design, 41);

@@ -3,9 +3,11 @@ import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { coefficientsCsv, coefficientsJson, patchTables } from './coefficients.ts';
 import { layoutDxf } from './drawing/layout-dxf.ts';
+import { layoutModel } from './drawing/layout-model.ts';
+import { layoutPdf } from './drawing/layout-pdf.ts';
 import { layoutSvg } from './drawing/layout-svg.ts';
 import { jsonText } from './json.ts';
-import { manifestJson, type PackageFiles } from './manifest.ts';
+import { manifestJson, type PackageFiles, sha256 } from './manifest.ts';
 import { reportOf } from './report.ts';
 import { samplesCsv } from './samples.ts';
 import { sheetHtml } from './sheet/sheet.ts';
@@ -15,6 +17,8 @@ export interface PackageHead {
   /** SHA-256 of the scenario's bytes, hex. */
   readonly scenarioHash: string;
   readonly draft: boolean;
+  /** For the drawing where the scenario gives none: such as 2026-01-31. */
+  readonly date?: string;
 }
 
 export interface Package {
@@ -26,11 +30,14 @@ export function packageFiles(design: Design, found: readonly Finding[], head: Pa
   const findings = found.map(byFileName);
   const tables = patchTables(design);
   const report = reportOf(design, findings, head, tables);
-  const svg = layoutSvg(design, head);
-  const files = new Map<string, string>([
-    ['layout.dxf', layoutDxf(design, head)],
+  const coefficients = coefficientsCsv(design, tables);
+  const drawing = layoutModel(design, { ...head, tableHash: sha256(coefficients) });
+  const svg = layoutSvg(drawing);
+  const files = new Map<string, string | Uint8Array>([
+    ['layout.dxf', layoutDxf(drawing)],
     ['layout.svg', svg],
-    ['coefficients.csv', coefficientsCsv(design, tables)],
+    ['layout.pdf', layoutPdf(drawing)],
+    ['coefficients.csv', coefficients],
     ['coefficients.json', coefficientsJson(design, tables)],
     ['samples.csv', samplesCsv(design)],
     ['report.json', jsonText(report)],

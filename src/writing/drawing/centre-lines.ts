@@ -6,9 +6,8 @@ import type { DesignedPatch } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { isInPolygon, runsInPolygons } from './boxes.ts';
-import type { Box, TextModel } from './drawing.ts';
+import type { Box } from './drawing.ts';
 import { roughPolygons } from './outline-model.ts';
-import { textModel } from './text-model.ts';
 import { arrow } from './view-mark.ts';
 
 export type Line = readonly [Vec2, Vec2];
@@ -28,11 +27,6 @@ export const axisLines = ({ left, bottom, right, top }: Box, text: number): Line
     [0, bottom - AXES_BEYOND * text],
     [0, top + AXES_BEYOND * text],
   ],
-];
-
-export const axisNames = ({ right, top }: Box, text: number): TextModel[] => [
-  textModel('y = 0', [right + (AXES_BEYOND + 0.6) * text, -text / 2], text),
-  textModel('x = 0', [0, top + (AXES_BEYOND + 0.6) * text], text, 'centre'),
 ];
 
 /** The cross at a patch's centre: none where the axes cross there already. */

@@ -16,35 +16,71 @@ import { arrow } from './view-mark.ts';
 const FIRST = 2.2;
 const ROOM = 4.4;
 
-export function substrateDimensions(outline: Outline, box: Box, text: number): MakerJs.IModel[] {
+/** How far ordinates reach out below and at the left of the view: the overall dimensions stand beyond them. */
+export type Beyond = Readonly<Record<'left' | 'bottom', number>>;
+
+export function substrateDimensions(
+  outline: Outline,
+  box: Box,
+  text: number,
+  beyond: Beyond,
+): MakerJs.IModel[] {
   const round = isRound(outline);
   const width = `${round ? 'Ø' : ''}${trimmed(box.right - box.left, 6)}`;
-  const across = dimension([box.left, box.bottom], [box.right, box.bottom], [0, -1], width, text);
+  const across = dimension(
+    [box.left, box.bottom],
+    [box.right, box.bottom],
+    [0, -1],
+    width,
+    text,
+    beyond.bottom,
+  );
   if (round) return across;
   const height = trimmed(box.top - box.bottom, 6);
-  return [...across, ...dimension([box.left, box.top], [box.left, box.bottom], [-1, 0], height, text)];
+  return [
+    ...across,
+    ...dimension([box.left, box.top], [box.left, box.bottom], [-1, 0], height, text, beyond.left),
+  ];
 }
 
 /** The room of those dimensions, that captions keep out of. */
-export function dimensionBoxes(outline: Outline, { left, bottom, right, top }: Box, text: number): Box[] {
+export function dimensionBoxes(
+  outline: Outline,
+  { left, bottom, right, top }: Box,
+  text: number,
+  beyond: Beyond,
+): Box[] {
   const room = roomFor('0000.000000', text) / 2;
   const middle = (left + right) / 2;
   const below = {
     left: Math.min(left - text, middle - room),
-    bottom: bottom - ROOM * text,
+    bottom: bottom - beyond.bottom - ROOM * text,
     right: Math.max(right + text, middle + room),
-    top: bottom - text,
+    top: bottom - beyond.bottom - text,
   };
-  const beside = { left: left - ROOM * text, bottom, right: left - text, top };
+  const beside = {
+    left: left - beyond.left - ROOM * text,
+    bottom,
+    right: left - beyond.left - text,
+    top,
+  };
   return isRound(outline) ? [below] : [below, beside];
 }
 
 const isRound = ({ shape }: Outline): boolean => shape === 'circle' || shape === 'ring';
 
-/** From a to b, drawn FIRST text heights off toward `out`; the text stands on the line's outer side or turned along it. */
-function dimension(a: Vec2, b: Vec2, out: Vec2, words: string, text: number): MakerJs.IModel[] {
+/** From a to b, drawn FIRST text heights past `beyond` (mm) toward `out`; the text stands on the line's outer side or turned along it. */
+function dimension(
+  a: Vec2,
+  b: Vec2,
+  out: Vec2,
+  words: string,
+  text: number,
+  beyond: number,
+): MakerJs.IModel[] {
   const off = ([x, y]: Vec2, by: number): Vec2 => [x + out[0] * by * text, y + out[1] * by * text];
-  const [from, to] = [off(a, FIRST), off(b, FIRST)];
+  const first = FIRST + beyond / text;
+  const [from, to] = [off(a, first), off(b, first)];
   const length = Math.sqrt((to[0] - from[0]) ** 2 + (to[1] - from[1]) ** 2);
   const along: Vec2 = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
   const back: Vec2 = [-along[0], -along[1]];
@@ -52,7 +88,7 @@ function dimension(a: Vec2, b: Vec2, out: Vec2, words: string, text: number): Ma
   const head = Math.min(text, length / 4);
   const vertical = Math.abs(out[0]) > 0;
   return [
-    lineModel([off(a, 0.4), off(a, FIRST + 0.6)], [off(b, 0.4), off(b, FIRST + 0.6)]),
+    lineModel([off(a, 0.4), off(a, first + 0.6)], [off(b, 0.4), off(b, first + 0.6)]),
     ...arrow(middle, along, length / 2, head),
     ...arrow(middle, back, length / 2, head),
     vertical

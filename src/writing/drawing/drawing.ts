@@ -7,6 +7,7 @@ import makerjs from 'makerjs';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { LayerName } from './layers.ts';
 import type { Lettering } from './lettering.ts';
+import type { Drawn } from './walk-drawing.ts';
 
 /** What the drawing states beyond the design. */
 export interface DrawingContext {
@@ -16,6 +17,10 @@ export interface DrawingContext {
   readonly scenarioHash: string;
   /** Marks the drawing NOT FOR FABRICATION. */
   readonly draft: boolean;
+  /** SHA-256 of coefficients.csv, 64 hexadecimal digits: the table that this drawing belongs to. */
+  readonly tableHash?: string;
+  /** Where the scenario gives none: such as 2026-01-31. */
+  readonly date?: string;
 }
 
 export interface Box {
@@ -25,8 +30,14 @@ export interface Box {
   readonly top: number;
 }
 
+/** Laid out once, written in several formats. */
 export interface Drawing {
-  readonly model: MakerJs.IModel;
+  readonly shapes: readonly Drawn[];
+  /** Of the scenario, fit to be shown, or what stands for it. */
+  readonly title: string;
+  /** What is drawn and from which side it is seen. */
+  readonly description: string;
+  readonly draft: boolean;
   /** The trimmed sheet. */
   readonly sheet: Box;
   /** Such as `A3`, or undefined for a sheet of no standard size. */

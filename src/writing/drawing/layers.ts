@@ -4,6 +4,8 @@
  * gap of 24, 3, 0.5 and 3 widths) marks centres.
  */
 export type LayerName =
+  | 'FRAME'
+  | 'GRID'
   | 'SUBSTRATE'
   | 'KEEP_OUTS'
   | 'PATCHES'
@@ -30,6 +32,8 @@ const BLUE = { css: '#1b4f8f', index: 5 };
 const RED = { css: '#b3261e', index: 1 };
 
 export const LAYERS: readonly Layer[] = [
+  { name: 'FRAME', width: 2, line: 'continuous', colour: BLACK },
+  { name: 'GRID', width: 1, line: 'continuous', colour: GREY },
   { name: 'SUBSTRATE', width: 2, line: 'continuous', colour: BLACK },
   { name: 'KEEP_OUTS', width: 1, line: 'dashed', colour: GREY },
   { name: 'PATCHES', width: 2, line: 'continuous', colour: BLACK },

@@ -1,5 +1,5 @@
 /**
- * layout.dxf: the drawing as an AutoCAD 2007 DXF in ASCII, in mm, on the layers of layout.svg and with its coordinates.
+ * layout.dxf: the drawing as a DXF of release AC1021 (2007) in ASCII, in mm, on the layers of layout.svg and with its coordinates.
  *
  * Written: LINE, CIRCLE, closed LWPOLYLINE with bulges, TEXT; the id of a patch or keep-out as extended data of its
  * curves. Not written: DIMENSION, HATCH, blocks, paper space. The library knows no clock and no random handles.
@@ -12,30 +12,27 @@ import {
   TextVerticalAlignment,
   Units,
 } from '@tarikjabiri/dxf';
-import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import type { Drawing, DrawingContext } from './drawing.ts';
+import type { Drawing } from './drawing.ts';
 import { dxfText, tagLines } from './dxf-tags.ts';
 import { DASHES, LAYERS, type Layer } from './layers.ts';
-import { layoutModel } from './layout-model.ts';
 import { drawable } from './lettering.ts';
-import { type Drawn, walkDrawing } from './walk-drawing.ts';
+import type { Drawn } from './walk-drawing.ts';
 
 const APPLICATION = 'DATUMLIGHT';
 const STYLE = 'LETTERING';
 /** A wide sans serif that most readers have or stand in for; no place on the drawing relies on its widths. */
 const FONT_FILE = 'arial.ttf';
 
-export function layoutDxf(design: Design, context: DrawingContext): string {
-  const drawing = layoutModel(design, context);
+export function layoutDxf(drawing: Drawing): string {
   const writer = new DxfWriter();
   writeHeader(writer, drawing);
   for (const layer of LAYERS) {
-    if (layer.name !== 'DRAFT_MARK' || context.draft) writeLayer(writer, layer, drawing);
+    if (layer.name !== 'DRAFT_MARK' || drawing.draft) writeLayer(writer, layer, drawing);
   }
   writer.tables.addStyle(STYLE).fontFileName = FONT_FILE;
   writer.tables.addAppId(APPLICATION, 0);
-  for (const drawn of walkDrawing(drawing.model)) writeEntity(writer, drawn);
+  for (const drawn of drawing.shapes) writeEntity(writer, drawn);
   return documentText(writer, drawing);
 }
 

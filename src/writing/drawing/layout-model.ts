@@ -4,9 +4,8 @@
  */
 import type { Design } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';
-import { cornersOfBox } from './boxes.ts';
 import type { PlacedCaption } from './caption-placing.ts';
-import { axisLines, axisNames, centreCross, focusLine } from './centre-lines.ts';
+import { axisLines, centreCross, focusLine } from './centre-lines.ts';
 import { substrateDimensions } from './dimensions.ts';
 import {
   type Box,
@@ -15,28 +14,32 @@ import {
   DrawingLayers,
   lineModel,
   ownedModel,
-  polygonModel,
   type TextModel,
 } from './drawing.ts';
 import { LAYERS } from './layers.ts';
-import { roomFor } from './lettering.ts';
+import { drawable, roomFor } from './lettering.ts';
 import { outlineModels } from './outline-model.ts';
 import { patchRow } from './patch-table.ts';
 import { tableModels } from './ruled-table.ts';
+import { frameModels } from './sheet-frame.ts';
 import { planSheet } from './sheet-plan.ts';
 import { textModel } from './text-model.ts';
-import { DRAFT_WORDS, titleBlockModels } from './title-block.ts';
+import { DRAFT_WORDS, titleBlockModels, viewStatement } from './title-block.ts';
 import { viewMark } from './view-mark.ts';
 import { outlineBox } from './view-plan.ts';
+import { walkDrawing } from './walk-drawing.ts';
 
 export function layoutModel(design: Design, context: DrawingContext): Drawing {
   const rows = design.patches.map((patch, index) => patchRow(patch, index + 1, periodRange(patch).min));
   const plan = planSheet(design, context, rows);
-  const { content, captions, lettering } = plan.view;
+  const { content, captions, ordinates, lettering } = plan.view;
   const { text } = lettering;
   const { substrate, keepOuts } = design.scenario;
   const layers = new DrawingLayers();
 
+  const { frame, grid } = frameModels(plan.sheet, plan.frame, plan.size.name);
+  layers.add('FRAME', ...frame);
+  layers.add('GRID', ...grid);
   layers.add('SUBSTRATE', ...outlineModels(substrate.outline));
   for (const { id, outline } of keepOuts) layers.add('KEEP_OUTS', ownedModel(id, outlineModels(outline)));
   for (const patch of design.patches) {
@@ -45,17 +48,27 @@ export function layoutModel(design: Design, context: DrawingContext): Drawing {
     layers.add('CENTRE_LINES', ...centreCross(patch, text).map((line) => lineModel(line)));
   }
   layers.add('CENTRE_LINES', ...axisLines(content, text).map((line) => lineModel(line)));
-  layers.add('DIMENSIONS', ...axisNames(content, text));
-  layers.add('DIMENSIONS', ...substrateDimensions(substrate.outline, outlineBox(substrate.outline), text));
+  layers.add('DIMENSIONS', ...ordinates.lines.map((line) => lineModel(line)), ...ordinates.texts);
+  layers.add(
+    'DIMENSIONS',
+    ...substrateDimensions(substrate.outline, outlineBox(substrate.outline), text, ordinates.depth),
+  );
   for (const caption of captions) layers.add('CAPTIONS', ...captionModels(caption, text));
-  layers.add('TITLE_BLOCK', polygonModel(cornersOfBox(plan.frame)));
   layers.add('TITLE_BLOCK', ...tableModels(plan.table, plan.tableAt));
   layers.add('TITLE_BLOCK', ...titleBlockModels(plan.titleBlock, plan.titleBlockAt));
   layers.add('VIEW_MARK', ...viewMark(plan.viewMarkAt, lettering));
   if (context.draft) layers.add('DRAFT_MARK', draftMark(plan.view.box));
 
   const model = layers.model(LAYERS.map(({ name }) => name));
-  return { model, sheet: plan.sheet, sheetName: plan.size.name, lettering };
+  return {
+    shapes: walkDrawing(model),
+    title: drawable(design.scenario.title) || 'Reference patches',
+    description: `Layout of reference patches. ${viewStatement(substrate.patternFaces)}.`,
+    draft: context.draft,
+    sheet: plan.sheet,
+    sheetName: plan.size.name,
+    lettering,
+  };
 }
 
 function captionModels({ text: words, at, leader }: PlacedCaption, text: number): MakerJs.IModel[] {

@@ -5,15 +5,13 @@
  * of layout.dxf digit for digit; texts lie outside it, upright, at (x, -y). Written: fixed digits, LF, no script, no style
  * sheet, nothing fetched. An arc of the model is at most a third of a turn, so its large-arc flag is 0.
  */
-import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
-import type { Drawing, DrawingContext } from './drawing.ts';
+import type { Drawing } from './drawing.ts';
 import { DASHES, LAYERS, type Layer } from './layers.ts';
-import { layoutModel } from './layout-model.ts';
 import { drawable } from './lettering.ts';
-import { DRAFT_WORDS, viewStatement } from './title-block.ts';
-import { type Drawn, type Vertex, walkDrawing } from './walk-drawing.ts';
+import { DRAFT_WORDS } from './title-block.ts';
+import type { Drawn, Vertex } from './walk-drawing.ts';
 
 /** The picometre: far below any pattern's placement, and what the DXF carries too. */
 const DIGITS = 9;
@@ -21,18 +19,16 @@ const DIGITS = 9;
 const CAPITALS = 0.72;
 const FONTS = 'Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif';
 
-export function layoutSvg(design: Design, context: DrawingContext): string {
-  const drawing = layoutModel(design, context);
-  const drawn = walkDrawing(drawing.model);
+export function layoutSvg(drawing: Drawing): string {
+  const { shapes: drawn, title } = drawing;
   const { left, bottom, right, top } = drawing.sheet;
   const [width, height] = [number(right - left), number(top - bottom)];
-  const title = drawable(design.scenario.title) || 'Reference patches';
-  const status = context.draft ? `${DRAFT_WORDS}. ` : '';
+  const status = drawing.draft ? `${DRAFT_WORDS}. ` : '';
   return `${[
     '<?xml version="1.0" encoding="UTF-8"?>',
     `<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${width}mm" height="${height}mm" viewBox="${number(left)} ${number(-top)} ${width} ${height}" font-family="${FONTS}">`,
     `<title id="title">${escaped(title)}</title>`,
-    `<desc id="desc">${escaped(`${status}Layout of reference patches. ${viewStatement(design.scenario.substrate.patternFaces)}. 1 unit = 1 mm.`)}</desc>`,
+    `<desc id="desc">${escaped(`${status}${drawing.description} 1 unit = 1 mm.`)}</desc>`,
     `<rect id="SHEET" x="${number(left)}" y="${number(-top)}" width="${width}" height="${height}" fill="#ffffff"/>`,
     ...LAYERS.flatMap((layer) => layerGroup(layer, drawn, drawing)),
     '</svg>',

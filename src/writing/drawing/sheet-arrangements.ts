@@ -8,7 +8,7 @@ import type { DrawingContext } from './drawing.ts';
 import type { Lettering } from './lettering.ts';
 import { PATCH_COLUMNS } from './patch-table.ts';
 import { layTable, type TableLayout } from './ruled-table.ts';
-import { BORDER, SHEET_SIZES, type SheetSize, sheetFor } from './sheet.ts';
+import { BORDER, LARGEST_SHEET, type SheetSize, sheetFor } from './sheet.ts';
 import { layTitleBlock, type TitleBlockLayout } from './title-block.ts';
 import { viewMarkSize } from './view-mark.ts';
 
@@ -81,8 +81,8 @@ export function tableBelow(parts: SheetParts, size: SheetSize): Arrangement | un
 
 /** A sheet of no standard size that holds the first arrangement, high enough for the table's blocks to be few. */
 export function ownSheet(parts: SheetParts, letteringStep: number): SheetSize {
-  const { gap, view, mark } = measures(parts, SHEET_SIZES.at(-1)!);
-  const inner = Math.max(view.height + mark.height + 3 * gap, SHEET_SIZES.at(-1)!.height);
+  const { gap, view, mark } = measures(parts, LARGEST_SHEET);
+  const inner = Math.max(view.height + mark.height + 3 * gap, LARGEST_SHEET.height);
   const { table, titleBlock } = rightColumn(parts, undefined, inner);
   const width = Math.max(view.width, mark.width) + 2 * gap + titleBlock.width;
   const height = Math.max(inner, table.height + titleBlock.height + 2 * gap);

@@ -8,7 +8,7 @@ import { middleOf } from './boxes.ts';
 import type { Box, DrawingContext } from './drawing.ts';
 import { letteringAt } from './lettering.ts';
 import type { TableLayout } from './ruled-table.ts';
-import { BORDER, SHEET_SIZES, type SheetSize } from './sheet.ts';
+import { BORDER, type SheetSize, sheetsFrom } from './sheet.ts';
 import {
   type Arrangement,
   besideTable,
@@ -39,6 +39,7 @@ export function planSheet(
   context: DrawingContext,
   rows: readonly (readonly string[])[],
 ): SheetPlan {
+  const sheets = sheetsFrom(design.scenario.drawing?.sheet ?? 'ISO');
   const views = new Map<number, View>();
   const viewAt = (step: number): View => {
     const view = views.get(step) ?? layView(design, letteringAt(step));
@@ -61,15 +62,15 @@ export function planSheet(
     const arrangement = arrange(partsAt(step, view.box), size);
     return arrangement && placed(view, size, arrangement);
   };
-  for (const size of SHEET_SIZES) {
+  for (const size of sheets) {
     const found = plan(size);
     if (found) return found;
   }
   const { left, bottom, right, top } = contentBox(design);
   const holdsContent = ({ width, height }: SheetSize) =>
     ROOM_AROUND * (right - left) < width && ROOM_AROUND * (top - bottom) < height;
-  const { letteringStep } = SHEET_SIZES.find(holdsContent) ?? SHEET_SIZES.at(-1)!;
-  for (const size of SHEET_SIZES) {
+  const { letteringStep } = sheets.find(holdsContent) ?? sheets.at(-1)!;
+  for (const size of sheets) {
     const found = plan({ ...size, letteringStep });
     if (found) return found;
   }

@@ -3,6 +3,8 @@
  * conventions that anyone who uses it has to know. Each field is a name and a text.
  */
 import type { Design } from '../../design/design.ts';
+import { boundsOf } from '../../geometry/extent.ts';
+import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import type { KeepOut } from '../../scenario/scenario.ts';
@@ -60,13 +62,28 @@ export function layTitleBlock(
   const { substrate, process, keepOuts } = design.scenario;
   if (context.draft) add('STATUS', DRAFT_WORDS, title);
   add('TITLE', drawable(design.scenario.title) || 'Reference patches', heading);
+  const { drawing } = design.scenario;
+  const date = drawing?.date || context.date || '';
   add('DRAWING', 'Layout of reference patches on a hologram substrate');
+  add(
+    'NUMBER',
+    `${shown(drawing?.number)}, REVISION ${shown(drawing?.revision)}${date === '' ? '' : `, ${drawable(date, 20)}`}`,
+  );
   add('VIEW', viewStatement(substrate.patternFaces), heading);
   add('', 'x right, y up, looking toward −z: against the light, from the part to the interferometer');
+  add(
+    'PATTERN',
+    substrate.patternFaces === 'part'
+      ? 'side up: on the face toward the viewer'
+      : 'side down: on the face away from the viewer',
+  );
   add('SUBSTRATE', substrateWords(design));
   add('PROCESS', processWords(process));
-  add('LIGHT', `wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`);
-  add('PATCHES', String(design.patches.length));
+  add(
+    'SURFACE',
+    `ISO 10110-16, diffractive surface ${whole('z = 0')}: its phase is that of the coefficient table, orders in the patch table, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
+  );
+  add('', 'Form, imperfections, material and wedge: as on the drawing of the blank.');
   add('KEEP-OUTS', keepOutWords(keepOuts));
   add(
     'PHASE',
@@ -78,21 +95,44 @@ export function layTitleBlock(
   );
   add(
     'GOVERNS',
-    'The coefficient table (coefficients.csv) governs the pattern; this drawing shows outlines and places.',
+    `coefficients.csv${hashWords(context.tableHash)} governs the pattern, the patch table the places; this view shows them.`,
   );
+  add('DATUMS', `${datumWords(substrate.outline)} Ordinates in brackets are auxiliary (ISO 129-1).`);
+  add('NOTES', 'Arrows in a patch: direction of its line focus, counted from +x toward +y.');
   add(
-    'NOTES',
-    `Centres are ordinates from the axes ${whole('x = 0')}, ${whole('y = 0')} of the substrate frame.`,
+    '',
+    'Lines ISO 128-2: wide outlines, dashed keep-outs, chain centre lines. Lettering ISO 3098. Sheet ISO 5457.',
   );
-  add('', 'Arrows in a patch: direction of its line focus, counted from +x toward +y.');
-  add('', 'Surface, material and wedge indications are not on this drawing.');
   add('UNITS', `mm, angles in degrees – scale 1:1 – sheet ${sheetName ?? 'of no standard size'}`);
-  add('SCENARIO', `SHA-256 ${drawable(context.scenarioHash).slice(0, 12)}`);
-  add('PROGRAM', `datumlight ${drawable(context.version, 40)}`);
+  add(
+    'SCENARIO',
+    `SHA-256 ${drawable(context.scenarioHash).slice(0, HASH_DIGITS)} – datumlight ${drawable(context.version, 40)}`,
+  );
   const fields = lines.filter(({ name }) => name !== '').length;
   const height =
     lines.reduce((sum, line) => sum + line.height * LINE, 0) + (2 * BESIDE + BETWEEN * (fields - 1)) * text;
   return { lines, height, width, lettering };
+}
+
+/** Enough of a hash to tell two files apart by eye. */
+const HASH_DIGITS = 12;
+const hashWords = (hash: string | undefined): string =>
+  hash === undefined ? '' : ` (SHA-256 ${drawable(hash).slice(0, HASH_DIGITS)})`;
+const shown = (text: string | undefined): string => drawable(text ?? '', 40) || '–';
+
+/** What the axes of the substrate frame are set by. */
+function datumWords(outline: Outline): string {
+  const axes = `axes ${whole('x = 0')} and ${whole('y = 0')} of the substrate frame`;
+  if (outline.shape === 'circle' || outline.shape === 'ring') {
+    const [x, y] = outline.centre;
+    const from =
+      x === 0 && y === 0
+        ? 'through the axis of the round edge'
+        : `set by the axis of the round edge at (${trimmed(x, 6)}, ${trimmed(y, 6)})`;
+    return `Places from the ${axes}, ${from}; turned as the pattern itself.`;
+  }
+  const { minX, minY } = boundsOf(outline);
+  return `Places from the ${axes}: left edge at ${whole(`x = ${trimmed(minX, 6)}`)}, bottom edge at ${whole(`y = ${trimmed(minY, 6)}`)}.`;
 }
 
 export const DRAFT_WORDS = 'NOT FOR FABRICATION';

@@ -8,10 +8,11 @@ import type { Outline } from '../../geometry/outline.ts';
 import { around, grown } from './boxes.ts';
 import { captionBox } from './caption-candidates.ts';
 import { type PlacedCaption, placeCaptions } from './caption-placing.ts';
-import { axisLines, axisNames, centreCross } from './centre-lines.ts';
+import { axisLines, centreCross } from './centre-lines.ts';
 import { dimensionBoxes } from './dimensions.ts';
 import type { Box } from './drawing.ts';
 import { drawable, type Lettering, roomFor } from './lettering.ts';
+import { layOrdinates, type Ordinates } from './ordinates.ts';
 import { roughPolygons } from './outline-model.ts';
 import { textBox } from './text-model.ts';
 
@@ -20,6 +21,7 @@ export interface View {
   /** Around substrate, patches, keep-outs and the origin. */
   readonly content: Box;
   readonly captions: readonly PlacedCaption[];
+  readonly ordinates: Ordinates;
   /** Around all of it, captions and dimensions included. */
   readonly box: Box;
 }
@@ -50,9 +52,10 @@ export function layView({ scenario, patches }: Design, lettering: Lettering): Vi
   const { text } = lettering;
   const substrate = outlineBox(scenario.substrate.outline);
   const content = contentBox({ scenario, patches });
+  const ordinates = layOrdinates({ scenario, patches }, content, text);
   const fixed = [
-    ...dimensionBoxes(scenario.substrate.outline, substrate, text),
-    ...axisNames(content, text).map(textBox),
+    ...dimensionBoxes(scenario.substrate.outline, substrate, text, ordinates.depth),
+    ...ordinates.texts.map(textBox),
   ];
   const reach = Math.min(CAPTION_REACH + CAPTION_REACH_PER_PATCH * patches.length, FARTHEST_REACH) * text;
   const captions = placeCaptions(
@@ -65,12 +68,22 @@ export function layView({ scenario, patches }: Design, lettering: Lettering): Vi
     {
       area: grown(content, reach),
       edges: [scenario.substrate, ...scenario.keepOuts].flatMap(({ outline }) => roughPolygons(outline)),
-      lines: [...axisLines(content, text), ...patches.flatMap((patch) => centreCross(patch, text))],
+      lines: [
+        ...axisLines(content, text),
+        ...ordinates.lines,
+        ...patches.flatMap((patch) => centreCross(patch, text)),
+      ],
       boxes: fixed,
     },
   );
   const captionBoxes = captions.map(({ text: words, at }) => captionBox(at, roomFor(words, text), text));
-  return { lettering, content, captions, box: grown(around([content, ...fixed, ...captionBoxes]), text) };
+  return {
+    lettering,
+    content,
+    captions,
+    ordinates,
+    box: grown(around([content, ...fixed, ...captionBoxes]), text),
+  };
 }
 
 function captionText(id: string, number: number, count: number): string {

@@ -1,8 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { Design } from '../../../src/design/design.ts';
 import type { DrawingContext } from '../../../src/writing/drawing/drawing.ts';
 import { dxfText } from '../../../src/writing/drawing/dxf-tags.ts';
 import { layoutDxf } from '../../../src/writing/drawing/layout-dxf.ts';
+import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { layoutSvg } from '../../../src/writing/drawing/layout-svg.ts';
 import { drawable } from '../../../src/writing/drawing/lettering.ts';
 import { firstOf, type ReadElement, type ReadEntity, readDxf, readXml, valuesOf } from './drawing-readers.ts';
@@ -13,11 +15,13 @@ const CONTEXT: DrawingContext = {
   scenarioHash: '0123456789abcdef'.repeat(4),
   draft: false,
 };
+const dxfOf = (design: Design, context: DrawingContext): string => layoutDxf(layoutModel(design, context));
+const svgOf = (design: Design, context: DrawingContext): string => layoutSvg(layoutModel(design, context));
 const OUTLINES = drawnDesign({ patches: allOutlines });
 const FILES: readonly (readonly [string, string, string])[] = [
   ...DRAWN_DESIGNS.map(([name, wish]) => [name, drawnDesign(wish)] as const),
   ['hostile texts', HOSTILE_DESIGN] as const,
-].map(([name, design]) => [name, layoutDxf(design, CONTEXT), layoutSvg(design, CONTEXT)]);
+].map(([name, design]) => [name, dxfOf(design, CONTEXT), svgOf(design, CONTEXT)]);
 
 /** Both files write nine decimals. */
 const ROUNDING = 1e-9;
@@ -95,6 +99,8 @@ describe.each(FILES)('layout.dxf and layout.svg of %s', (_, dxf, svg) => {
   it('have the layers, millimetres and closed outlines', () => {
     expect(read.layers).toEqual([
       '0',
+      'FRAME',
+      'GRID',
       'SUBSTRATE',
       'KEEP_OUTS',
       'PATCHES',
@@ -125,8 +131,8 @@ describe.each(FILES)('layout.dxf and layout.svg of %s', (_, dxf, svg) => {
 });
 
 describe('the outlines of patches', () => {
-  const read = readDxf(layoutDxf(OUTLINES, CONTEXT));
-  const elements = elementsOn('PATCHES', readXml(layoutSvg(OUTLINES, CONTEXT)));
+  const read = readDxf(dxfOf(OUTLINES, CONTEXT));
+  const elements = elementsOn('PATCHES', readXml(svgOf(OUTLINES, CONTEXT)));
   const byOwner = (id: string) =>
     entitiesOn('PATCHES', read.entities).filter((entity) => valuesOf(entity, 1000)[0] === id);
 
@@ -182,11 +188,11 @@ describe('the outlines of patches', () => {
 
 describe('what the drawings state', () => {
   const statements = (design: typeof OUTLINES, context = CONTEXT) => ({
-    svg: readXml(layoutSvg(design, context))
+    svg: readXml(svgOf(design, context))
       .filter(({ name }) => name === 'text')
       .map(({ text }) => text)
       .join(' '),
-    dxf: readDxf(layoutDxf(design, context))
+    dxf: readDxf(dxfOf(design, context))
       .entities.filter(({ type }) => type === 'TEXT')
       .map((text) => firstOf(text, 1))
       .join(' '),
@@ -212,31 +218,31 @@ describe('what the drawings state', () => {
   });
 
   it('NOT FOR FABRICATION on a draft, on a layer of its own, and only there', () => {
-    expect(layoutSvg(OUTLINES, CONTEXT)).not.toContain('NOT FOR');
-    expect(layoutDxf(OUTLINES, CONTEXT)).not.toContain('NOT FOR');
+    expect(svgOf(OUTLINES, CONTEXT)).not.toContain('NOT FOR');
+    expect(dxfOf(OUTLINES, CONTEXT)).not.toContain('NOT FOR');
     const draft = { ...CONTEXT, draft: true };
-    const marks = readXml(layoutSvg(OUTLINES, draft)).filter(({ groups }) => groups.includes('DRAFT_MARK'));
+    const marks = readXml(svgOf(OUTLINES, draft)).filter(({ groups }) => groups.includes('DRAFT_MARK'));
     expect(marks.map(({ text }) => text.trim())).toContain('NOT FOR FABRICATION');
-    const entities = readDxf(layoutDxf(OUTLINES, draft)).entities.filter(
+    const entities = readDxf(dxfOf(OUTLINES, draft)).entities.filter(
       (entity) => firstOf(entity, 8) === 'DRAFT_MARK',
     );
     expect(entities.map((entity) => firstOf(entity, 1))).toEqual(['NOT FOR FABRICATION']);
   });
 
   it('the same bytes every time', () => {
-    const first = [layoutDxf(OUTLINES, CONTEXT), layoutSvg(OUTLINES, CONTEXT)];
-    layoutDxf(HOSTILE_DESIGN, CONTEXT);
-    expect([layoutDxf(OUTLINES, CONTEXT), layoutSvg(OUTLINES, CONTEXT)]).toEqual(first);
+    const first = [dxfOf(OUTLINES, CONTEXT), svgOf(OUTLINES, CONTEXT)];
+    dxfOf(HOSTILE_DESIGN, CONTEXT);
+    expect([dxfOf(OUTLINES, CONTEXT), svgOf(OUTLINES, CONTEXT)]).toEqual(first);
   });
 });
 
 describe('texts of a scenario', () => {
   it('stay texts: no element, line or symbol of their own', () => {
-    const svg = layoutSvg(HOSTILE_DESIGN, CONTEXT);
+    const svg = svgOf(HOSTILE_DESIGN, CONTEXT);
     expect(readXml(svg).some(({ name }) => name === 'script')).toBe(false);
     const title = readXml(svg).find(({ name }) => name === 'title')!.text;
     expect(title).toContain('</title><script>alert("1")</script> & \'q\' ]]>');
-    const { entities } = readDxf(layoutDxf(HOSTILE_DESIGN, CONTEXT));
+    const { entities } = readDxf(dxfOf(HOSTILE_DESIGN, CONTEXT));
     const titles = entities.filter((entity) => entity.type === 'TEXT').map((entity) => firstOf(entity, 1));
     expect(titles.some((text) => text.includes('% %d') || text.endsWith('%'))).toBe(true);
     for (const text of titles) {

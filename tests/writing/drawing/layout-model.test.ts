@@ -6,7 +6,7 @@ import type { Box } from '../../../src/writing/drawing/drawing.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { LETTERING_HEIGHTS } from '../../../src/writing/drawing/lettering.ts';
 import { textBox, textModel } from '../../../src/writing/drawing/text-model.ts';
-import { type Drawn, walkDrawing } from '../../../src/writing/drawing/walk-drawing.ts';
+import type { Drawn } from '../../../src/writing/drawing/walk-drawing.ts';
 import { DRAWN_DESIGNS, drawnDesign } from './drawn-designs.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: true };
@@ -26,8 +26,8 @@ const isText = (drawn: Drawn): drawn is Drawn & { kind: 'text' } => drawn.kind =
 describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
   const design = drawnDesign(wish);
   const drawing = layoutModel(design, CONTEXT);
-  const drawn = walkDrawing(drawing.model);
-  const texts = drawn.filter(isText).filter(({ layer }) => layer !== 'DRAFT_MARK');
+  const drawn = drawing.shapes;
+  const texts = drawn.filter(isText).filter(({ layer }) => layer !== 'DRAFT_MARK' && layer !== 'GRID');
   const boxes = texts.map((text) => ({ text: text.text, layer: text.layer, box: boxOfText(text) }));
 
   it('lays no text over another', () => {
@@ -96,7 +96,7 @@ describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
 });
 
 describe('the view mark', () => {
-  const drawn = walkDrawing(layoutModel(drawnDesign(DRAWN_DESIGNS[2]![1]), CONTEXT).model);
+  const drawn = layoutModel(drawnDesign(DRAWN_DESIGNS[2]![1]), CONTEXT).shapes;
   const mark = drawn.filter(({ layer }) => layer === 'VIEW_MARK');
 
   it('is an F that reads correctly: counterclockwise, its arms to the right of the stem and above its middle', () => {

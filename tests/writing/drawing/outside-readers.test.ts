@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { layoutDxf } from '../../../src/writing/drawing/layout-dxf.ts';
+import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { layoutSvg } from '../../../src/writing/drawing/layout-svg.ts';
 import { DRAWN_DESIGNS, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
 
@@ -19,8 +20,8 @@ describe('outside readers', () => {
       try {
         const designs = [...DRAWN_DESIGNS.map(([, wish]) => drawnDesign(wish)), HOSTILE_DESIGN];
         designs.forEach((design, k) => {
-          writeFileSync(join(folder, `${k}.dxf`), layoutDxf(design, CONTEXT));
-          writeFileSync(join(folder, `${k}.svg`), layoutSvg(design, CONTEXT));
+          writeFileSync(join(folder, `${k}.dxf`), layoutDxf(layoutModel(design, CONTEXT)));
+          writeFileSync(join(folder, `${k}.svg`), layoutSvg(layoutModel(design, CONTEXT)));
         });
         const script = [
           'import sys, json, glob, ezdxf, xml.sax',

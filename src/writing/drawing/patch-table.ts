@@ -48,6 +48,9 @@ export function patchRow(patch: DesignedPatch, number: number, leastPeriod: numb
   ];
 }
 
+/** So many corners of a polygon are listed; of more, the DXF has them. */
+const MOST_CORNERS = 16;
+
 /** An outline's size in words, mm and degrees; where it stands is said elsewhere. */
 export function outlineText(outline: Outline): string {
   switch (outline.shape) {
@@ -62,8 +65,10 @@ export function outlineText(outline: Outline): string {
     case 'sector':
       return `sector R${size(outline.inner)} to R${size(outline.outer)}, ${degrees(outline.from)}° to ${degrees(outline.to)}°`;
     case 'polygon': {
+      if (outline.points.length <= MOST_CORNERS)
+        return `polygon ${outline.points.map(([x, y]) => `(${size(x)}, ${size(y)})`).join(' ')}`;
       const { minX, minY, maxX, maxY } = boundsOf(outline);
-      return `polygon, ${outline.points.length} corners, ${size(maxX - minX)} × ${size(maxY - minY)} overall`;
+      return `polygon, ${outline.points.length} corners (in layout.dxf), ${size(maxX - minX)} × ${size(maxY - minY)} overall`;
     }
   }
 }

@@ -5,6 +5,7 @@ import { designScenario } from '../../../src/design/design-scenario.ts';
 import { readScenario } from '../../../src/reading/read-scenario.ts';
 import { applyRules } from '../../../src/rules/all-rules.ts';
 import { patchTables } from '../../../src/writing/coefficients.ts';
+import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { layoutSvg } from '../../../src/writing/drawing/layout-svg.ts';
 import { reportOf } from '../../../src/writing/report.ts';
 import { sheetHtml } from '../../../src/writing/sheet/sheet.ts';
@@ -21,10 +22,13 @@ export function designOf(text: string): Design {
 
 const HEAD = { version: '0.0.0', scenarioHash: 'ab'.repeat(32), draft: false };
 
+const drawingOf = (design: Design, head: typeof HEAD): string =>
+  layoutSvg(layoutModel(design, { ...head, tableHash: 'cd'.repeat(32) }));
+
 export function sheetOf(design: Design, draft = false): string {
   const head = { ...HEAD, draft };
   const report = reportOf(design, applyRules(design), head, patchTables(design));
-  return sheetHtml(design, report, head, layoutSvg(design, head));
+  return sheetHtml(design, report, head, drawingOf(design, head));
 }
 
 /** The sheet of a design with its first patch so many times, without a report on each of them. */
@@ -32,7 +36,7 @@ export function sheetOfMany(design: Design, count: number): string {
   const report = reportOf(design, [], HEAD, patchTables(design).slice(0, 1)) as { patches: unknown[] };
   const patches = Array.from({ length: count }, (_, k) => ({ ...design.patches[0]!, id: `p${k}` }));
   const reported = { ...report, patches: patches.map(() => report.patches[0]) };
-  return sheetHtml({ ...design, patches }, reported, HEAD, layoutSvg(design, HEAD));
+  return sheetHtml({ ...design, patches }, reported, HEAD, drawingOf(design, HEAD));
 }
 
 export const exampleText = (name: string): string => readFileSync(`examples/${name}.yaml`, 'utf8');

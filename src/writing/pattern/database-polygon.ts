@@ -153,9 +153,14 @@ function split(points: Int32Array, count: number, limit: number): Int32Array[] {
 function middleLine(points: Int32Array): Line {
   const xs = points.filter((_, k) => k % 2 === 0).sort();
   const ys = points.filter((_, k) => k % 2 === 1).sort();
-  const middle = xs.length >> 1;
   const wide = xs[xs.length - 1]! - xs[0]! >= ys[ys.length - 1]! - ys[0]!;
-  return wide ? { at: [xs[middle]!, 0], along: [0, 1] } : { at: [0, ys[middle]!], along: [1, 0] };
+  return wide ? { at: [middleOf(xs), 0], along: [0, 1] } : { at: [0, middleOf(ys)], along: [1, 0] };
+}
+
+/** The middle value by rank, or half way where that is an end: many vertices may stand on an earlier cut. */
+function middleOf(sorted: Int32Array): number {
+  const [least, middle, most] = [sorted[0]!, sorted[sorted.length >> 1]!, sorted[sorted.length - 1]!];
+  return middle > least && middle < most ? middle : Math.floor((least + most) / 2);
 }
 
 const loopOf = (points: Int32Array): Loop =>

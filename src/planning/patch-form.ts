@@ -1,0 +1,118 @@
+/**
+ * The forms that a planned patch may take: a round one for a point focus, for a line focus a rectangle along its line. Sizes are
+ * its diameter, or its width across the line, which is what resolves; along the line it is as long as diffraction and the camera
+ * ask for, and no less than a third of its width. mm, radians.
+ */
+import type { Design } from '../design/design.ts';
+import type { Outline } from '../geometry/outline.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import { pixelPitch } from '../metrology/camera-pixels.ts';
+import { CLEAR_APERTURE_OF_BALL } from '../optics/corner-cube.ts';
+import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
+import { LEAST_PIXELS } from '../rules/few-pixels.ts';
+import type { SizeRange } from '../scenario/open-places.ts';
+import type { BiasWish, Patch, Reference } from '../scenario/scenario.ts';
+
+/** Sizes of one patch, rising, and how long along its line each is. */
+export interface Forms {
+  readonly sizes: readonly number[];
+  readonly lengthOf: (size: number) => number;
+  /** What the least size is set by, in words. */
+  readonly leastBy: string;
+}
+
+/** Each size over the one before: five steps make a patch three times as wide. */
+const STEP = 1.25;
+/** Sizes are given to this, mm. */
+export const SIZE_GRAIN = 0.1;
+/** Largest patch where the file sets no limit, mm: reads to 10 µm at 10 m, and no bench asks for more. */
+const LARGEST = 25;
+/** Over the least that a rule asks for, for what a slanted view takes off. */
+const SPARE = 1.05;
+/** Rectangles are no more drawn out than this: a reader needs both directions. */
+const MOST_DRAWN_OUT = 3;
+/** Of the cube's clear diameter: a line as long as this comes back but for what the edges take. */
+const LINE_IN_CUBE = 0.7;
+
+const up = (size: number): number =>
+  Math.round(Math.ceil(size / SIZE_GRAIN - 1e-9)) / Math.round(1 / SIZE_GRAIN);
+
+/** `slant` is the cosine between the chief ray and the glass's normal: 1 seen squarely. */
+export function formsOf(
+  design: Design,
+  reference: Reference,
+  focus: Patch['focus'],
+  distance: number,
+  slant: number,
+  range: SizeRange | undefined,
+  bias: BiasWish | undefined,
+): Forms {
+  const byPixels = LEAST_PIXELS * pixelPitch(design) * 1.001;
+  const byDiffraction = leastByDiffraction(design, reference, focus, distance) / slant;
+  const lineLeast = Math.max(byPixels, byDiffraction * SPARE, leastByRoof(design, reference, distance, bias));
+  const cap =
+    reference.kind === 'smr' && reference.diameter !== undefined
+      ? Math.max(lineLeast, LINE_IN_CUBE * reference.diameter * CLEAR_APERTURE_OF_BALL)
+      : Infinity;
+  const least = focus === 'line' ? byPixels : lineLeast;
+  const leastBy = least > byPixels ? 'diffraction-blur' : 'few-pixels';
+  const from = up(Math.max(least, range?.least ?? 0));
+  const most = range?.most ?? Math.max(LARGEST, from);
+  const sizes: number[] = [];
+  for (let size = from; size <= most + 1e-9; size = up(size * STEP)) sizes.push(size);
+  const last = Math.floor(most / SIZE_GRAIN + 1e-9) / Math.round(1 / SIZE_GRAIN);
+  if (sizes.length > 0 && last > sizes.at(-1)!) sizes.push(last);
+  return {
+    sizes,
+    leastBy,
+    lengthOf: (size) => up(Math.min(cap, Math.max(lineLeast, size / MOST_DRAWN_OUT))),
+  };
+}
+
+/** The least width (length along the line) whose round trip has the Fresnel number that fringes need. */
+function leastByDiffraction(
+  design: Design,
+  { kind, diameter }: Reference,
+  focus: Patch['focus'],
+  distance: number,
+): number {
+  const { wavelength } = design.light;
+  if (kind === 'screen') return 0;
+  if (kind === 'ball' && focus === 'point') {
+    const radius = (diameter as number) / 2;
+    return (
+      2 *
+      Math.sqrt((LEAST_FRESNEL_NUMBER * 2 * wavelength * distance * Math.max(0, distance - radius)) / radius)
+    );
+  }
+  return 2 * Math.sqrt(LEAST_FRESNEL_NUMBER * 2 * wavelength * distance);
+}
+
+/**
+ * The length along the line at which a roof throws no more than its share beside the patch: each half's light comes back 4sλN/L²
+ * of the length L off, by the slope λN/L of a roof of N fringes.
+ */
+function leastByRoof(
+  design: Design,
+  { kind }: Reference,
+  distance: number,
+  bias: BiasWish | undefined,
+): number {
+  if (kind !== 'smr' || bias?.shape !== 'roof') return 0;
+  return Math.sqrt((4 * distance * design.light.wavelength * bias.fringes) / LOST_BY_ROOF);
+}
+
+/** Of the light of a patch; the cube's edges take some, and a fifth may be lost at all. */
+const LOST_BY_ROOF = 0.1;
+
+/** The outline of a form about a centre; `angle` is its line's. */
+export function outlineOf(
+  focus: Patch['focus'],
+  centre: Vec2,
+  size: number,
+  length: number,
+  angle: number,
+): Outline {
+  if (focus !== 'line') return { shape: 'circle', centre, radius: size / 2 };
+  return { shape: 'rectangle', centre, width: length, height: size, rotation: angle };
+}

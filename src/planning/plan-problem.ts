@@ -1,0 +1,138 @@
+/** What there is to plan: the patches that stand, the slots that are open, and the references that are to be given patches. */
+import type { Design } from '../design/design.ts';
+import { designScenario } from '../design/design-scenario.ts';
+import { distance, type Vec2 } from '../geometry/vector.ts';
+import type { OpenPlaces, SizeRange } from '../scenario/open-places.ts';
+import { type BiasWish, DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
+import { formsOf } from './patch-form.ts';
+import { moved, type Slot, slantOf } from './slot.ts';
+
+export interface Problem {
+  readonly scenario: Scenario;
+  /** With the given patches alone. */
+  readonly design: Design;
+  readonly references: readonly Reference[];
+  /** Open patches of the file. */
+  readonly slots: readonly Slot[];
+  readonly open: OpenPlaces;
+  /** Whether there are wishes: otherwise patches of a common size are placed and left at that. */
+  readonly wished: boolean;
+  /** The size to start from, mm. */
+  readonly nominal: number;
+}
+
+/** A reference that is to be given patches. */
+export interface Group {
+  readonly reference: Reference;
+  /** As many as it may get, in order. */
+  readonly slots: readonly Slot[];
+  readonly least: number;
+  /** The planner decides whether it is used at all. */
+  readonly candidate: boolean;
+}
+
+/** Patches that one reference gets at least and at most: a ball shows all three directions in one, a cube one in each. */
+const PATCHES: Readonly<Partial<Record<Reference['kind'], readonly [least: number, most: number]>>> = {
+  ball: [1, 3],
+  smr: [2, 5],
+  screen: [1, 1],
+};
+/** Common practice, mm, where nothing is wished. */
+const COMMON_SIZE = 10;
+
+/** Throws where the scenario cannot be designed at all: ask `designScenario` first. */
+export function problemOf(scenario: Scenario, open: OpenPlaces): Problem {
+  const isOpen = new Set(open.patches.map(({ index }) => index));
+  const made = designScenario({ ...scenario, patches: scenario.patches.filter((_, i) => !isOpen.has(i)) });
+  if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
+  const { design } = made;
+  const byId = new Map(scenario.references.map((reference) => [reference.id, reference]));
+  const slots = open.patches.map(({ index, centre, lineAngle, size }): Slot => {
+    const patch = scenario.patches[index]!;
+    return slotOf(design, patch, byId.get(patch.reference)!, index, {
+      centre: centre ? undefined : patch.centre,
+      angle: lineAngle ? undefined : patch.lineAngle,
+      // An outline is read about its centre: about [0, 0] where that is open.
+      outline: size === undefined ? moved(patch.outline, [-patch.centre[0], -patch.centre[1]]) : undefined,
+      range: size,
+    });
+  });
+  const wished = DEGREES.some((degree) => scenario.wanted[degree] !== undefined);
+  return {
+    scenario,
+    design,
+    references: scenario.references,
+    slots,
+    open,
+    wished,
+    nominal: wished ? 0 : COMMON_SIZE,
+  };
+}
+
+export function groupsOf({ scenario, design, open, references }: Problem): readonly Group[] {
+  const taken = new Set(scenario.patches.map(({ id }) => id.toLowerCase()));
+  return open.references.flatMap(({ id, use, patches }): Group[] => {
+    const reference = references.find((one) => one.id === id);
+    const counts = reference && PATCHES[reference.kind];
+    if (reference === undefined || counts === undefined || !patches) return [];
+    const [least, most] = counts;
+    const slots: Slot[] = [];
+    for (let n = 1; slots.length < most; n++) {
+      const name = `${id}-${n}`;
+      if (taken.has(name.toLowerCase())) continue;
+      slots.push(slotOf(design, addedPatch(name, reference), reference, undefined, {}));
+    }
+    return [{ reference, slots, least, candidate: use }];
+  });
+}
+
+interface Given {
+  readonly centre?: Vec2 | undefined;
+  readonly angle?: number | undefined;
+  readonly outline?: Slot['outline'];
+  readonly range?: SizeRange | undefined;
+}
+
+function slotOf(
+  design: Design,
+  patch: Patch,
+  reference: Reference,
+  index: number | undefined,
+  given: Given,
+): Slot {
+  const { id, focus, order, bias } = patch;
+  const centre = given.centre ?? middleOf(design);
+  const away = distance([centre[0], centre[1], 0], reference.at);
+  return {
+    id,
+    reference,
+    focus,
+    order,
+    bias,
+    centre: given.centre,
+    angle: given.angle,
+    outline: given.outline,
+    forms: formsOf(design, reference, focus, away, slantOf(centre, reference.at), given.range, bias),
+    index,
+  };
+}
+
+const middleOf = ({ beam }: Design): Vec2 => beam.centre;
+
+/** One fringe of a bias that survives the way back makes the null easy to see. */
+function addedPatch(id: string, reference: Reference): Patch {
+  const bias: Readonly<Partial<Record<Reference['kind'], BiasWish>>> = {
+    ball: { shape: 'tilt', fringes: 1, direction: 0 },
+    smr: { shape: 'roof', fringes: 1, direction: undefined },
+  };
+  return {
+    id,
+    reference: reference.id,
+    focus: reference.kind === 'smr' ? 'line' : 'point',
+    centre: [0, 0],
+    outline: { shape: 'circle', centre: [0, 0], radius: 1 },
+    lineAngle: undefined,
+    order: 1,
+    bias: bias[reference.kind],
+  };
+}

@@ -1,0 +1,173 @@
+/**
+ * What readings at the references tell of the part's place, fast enough to be asked for every candidate patch.
+ *
+ * Each reference gathers Σ d dᵀ/u² (3 × 3, mm⁻²) of its readings; what it may slide along is taken out (Schur's complement);
+ * δ = T + θ × r then carries it to the part's six degrees, as in metrology/pose-estimate.ts. Summing squares loses half of the
+ * digits, which ranks candidates well enough; what is reported of a plan comes from that file's QR. mm, radians, part frame.
+ */
+import type { Design } from '../design/design.ts';
+import { placeFromParent, rotateBack } from '../geometry/frame.ts';
+import { cross, type Vec3 } from '../geometry/vector.ts';
+import { holdOf } from '../metrology/hold.ts';
+import { SETTING } from '../metrology/unobserved.ts';
+import { DEGREES, type Reference, type Wanted } from '../scenario/scenario.ts';
+
+/** Upper triangle of a symmetric 3 × 3: xx, xy, xz, yy, yz, zz. */
+export type Symmetric3 = Float64Array;
+
+export const noInformation = (): Symmetric3 => new Float64Array(6);
+
+/** Adds `weight` times d dᵀ. */
+export function addReading(sum: Symmetric3, [x, y, z]: Vec3, weight: number): void {
+  sum[0]! += weight * x * x;
+  sum[1]! += weight * x * y;
+  sum[2]! += weight * x * z;
+  sum[3]! += weight * y * y;
+  sum[4]! += weight * y * z;
+  sum[5]! += weight * z * z;
+}
+
+/** A reference as the part carries it. */
+export interface Carried {
+  readonly at: Vec3;
+  readonly slides: readonly Vec3[];
+}
+
+export const carriedBy = (design: Design, reference: Reference): Carried => {
+  const { frame } = design.scenario.part;
+  return {
+    at: placeFromParent(frame, reference.at),
+    slides: holdOf(design, reference).slides.map((slide) => rotateBack(frame.rotation, slide)),
+  };
+};
+
+/** Adds what one reference's readings tell of the six degrees to `into` (6 × 6 row-major). */
+export function addToPose(into: Float64Array, information: Symmetric3, { at, slides }: Carried): void {
+  const [xx, xy, xz, yy, yz, zz] = information as unknown as [number, number, number, number, number, number];
+  let rows: Vec3[] = [
+    [xx, xy, xz],
+    [xy, yy, yz],
+    [xz, yz, zz],
+  ];
+  for (const slide of slides) rows = withoutSlide(rows, slide);
+  // M [I, −[r]×]: the column for θ_j is M (e_j × r).
+  const columns: Vec3[] = [...AXES, ...AXES.map((axis) => cross(axis, at))];
+  for (let j = 0; j < 6; j++) {
+    const [a, b, c] = columns[j]!;
+    const [p, q, s] = [0, 1, 2].map((i) => rows[i]![0] * a + rows[i]![1] * b + rows[i]![2] * c) as [
+      number,
+      number,
+      number,
+    ];
+    for (let i = 0; i <= j; i++) {
+      const [d, e, f] = columns[i]!;
+      const value = d * p + e * q + f * s;
+      into[i * 6 + j]! += value;
+      if (i !== j) into[j * 6 + i]! += value;
+    }
+  }
+}
+
+const AXES: readonly Vec3[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];
+
+/** M − M s sᵀM/(sᵀM s); M itself where the slide is not seen. Slides one after another are eliminated exactly. */
+function withoutSlide(rows: readonly Vec3[], slide: Vec3): Vec3[] {
+  const seen = rows.map(
+    (row) => row[0] * slide[0] + row[1] * slide[1] + row[2] * slide[2],
+  ) as unknown as Vec3;
+  const weight = seen[0] * slide[0] + seen[1] * slide[1] + seen[2] * slide[2];
+  if (!(weight > 0)) return [...rows];
+  return rows.map(
+    (row, i): Vec3 => [
+      row[0] - (seen[i]! * seen[0]) / weight,
+      row[1] - (seen[i]! * seen[1]) / weight,
+      row[2] - (seen[i]! * seen[2]) / weight,
+    ],
+  );
+}
+
+/** How a pose stands to what is wanted. */
+export interface Standing6 {
+  /** The largest σ over its wish. */
+  readonly worst: number;
+  /** A smooth stand-in for it that every degree has a say in. */
+  readonly smooth: number;
+}
+
+/** Weights of the six degrees, 1/wish², 0 where nothing is wished; `size` is the lever of the prior's rotations, mm. */
+export interface Wishes {
+  readonly inverse: Float64Array;
+  readonly size: number;
+  /** Variance of each degree that comes from elsewhere than the readings: the rest of the budget. mm², rad². */
+  readonly besides: Float64Array;
+}
+
+/** Where nothing is wished at all: what a good bench reaches, so that degrees can be weighed against each other. */
+export const COMMON_WISH: Required<Wanted> = { x: 0.02, y: 0.02, z: 0.1, rx: 1e-4, ry: 1e-4, rz: 1e-4 };
+
+export function wishesOf(wanted: Wanted, size: number): Wishes {
+  const asked = DEGREES.some((degree) => wanted[degree] !== undefined) ? wanted : COMMON_WISH;
+  return {
+    inverse: Float64Array.from(DEGREES, (degree) => 1 / (asked[degree] ?? Infinity)),
+    size,
+    besides: new Float64Array(6),
+  };
+}
+
+/** Of the smooth measure: high enough that the worst degree rules, low enough that others are still felt. */
+const NORM = 8;
+
+/**
+ * The standing of a pose by its information. What no reading sees is still within reach of setting by eye, as in
+ * metrology/unobserved.ts.
+ */
+export function standingOf(information: Float64Array, wishes: Wishes): Standing6 {
+  const { inverse, besides } = wishes;
+  const variances = variancesOf(information, wishes);
+  let [worst, total, wished] = [0, 0, 0];
+  for (let degree = 0; degree < 6; degree++) {
+    if (inverse[degree] === 0) continue;
+    const ratio = Math.sqrt(variances[degree]! + besides[degree]!) * inverse[degree]!;
+    worst = Math.max(worst, ratio);
+    total += ratio ** NORM;
+    wished++;
+  }
+  return { worst, smooth: wished === 0 ? 0 : total ** (1 / NORM) };
+}
+
+/** Of the six degrees by the readings alone, mm² and rad²; the array is used again by the next call. */
+export function variancesOf(information: Float64Array, { inverse, size }: Wishes): Float64Array {
+  const l = SCRATCH;
+  const prior = 1 / (SETTING * SETTING);
+  // Cholesky of the information with the prior, rotations scaled by the size; then σ² = Σ (L⁻¹)².
+  for (let i = 0; i < 6; i++) {
+    const scaleI = i < 3 ? 1 : size;
+    for (let j = 0; j <= i; j++) {
+      let sum = information[i * 6 + j]! / (scaleI * (j < 3 ? 1 : size)) + (i === j ? prior : 0);
+      for (let k = 0; k < j; k++) sum -= l[i * 6 + k]! * l[j * 6 + k]!;
+      l[i * 6 + j] = i === j ? Math.sqrt(Math.max(sum, prior * 1e-6)) : sum / l[j * 6 + j]!;
+    }
+  }
+  for (let degree = 0; degree < 6; degree++) {
+    VARIANCES[degree] = 0;
+    if (inverse[degree] === 0) continue;
+    // Forward substitution L y = e_degree; σ² = |y|².
+    let variance = 0;
+    for (let i = degree; i < 6; i++) {
+      let sum = i === degree ? 1 : 0;
+      for (let k = degree; k < i; k++) sum -= l[i * 6 + k]! * Y[k]!;
+      Y[i] = sum / l[i * 6 + i]!;
+      variance += Y[i]! * Y[i]!;
+    }
+    VARIANCES[degree] = variance / (degree < 3 ? 1 : size * size);
+  }
+  return VARIANCES;
+}
+
+const VARIANCES = new Float64Array(6);
+const SCRATCH = new Float64Array(36);
+const Y = new Float64Array(6);

@@ -1,0 +1,147 @@
+/** A patch that is to be planned, and the places that it may take. mm, radians. */
+import type { Design } from '../design/design.ts';
+import { areaOf, extentAlong, largestDistanceFrom } from '../geometry/extent.ts';
+import { rotateBack } from '../geometry/frame.ts';
+import type { Outline } from '../geometry/outline.ts';
+import { cross, length, scale, squareTo, subtract, unit, type Vec2, type Vec3 } from '../geometry/vector.ts';
+import type { BiasWish, Patch, Reference } from '../scenario/scenario.ts';
+import { type Forms, outlineOf } from './patch-form.ts';
+import { addReading, noInformation, type Symmetric3 } from './pose-information.ts';
+
+export interface Slot {
+  readonly id: string;
+  readonly reference: Reference;
+  readonly focus: Patch['focus'];
+  readonly order: number;
+  readonly bias: BiasWish | undefined;
+  /** Given by the file; undefined where the planner chooses. */
+  readonly centre: Vec2 | undefined;
+  readonly angle: number | undefined;
+  /** About [0, 0]. */
+  readonly outline: Outline | undefined;
+  readonly forms: Forms;
+  /** In the scenario's `patches`; undefined for one that the planner adds. */
+  readonly index: number | undefined;
+}
+
+/** A slot with its place. */
+export interface Placement {
+  readonly slot: Slot;
+  readonly centre: Vec2;
+  readonly angle: number;
+  readonly size: number;
+  readonly outline: Outline;
+  readonly area: number;
+  /** Of the circle about the centre that holds it. */
+  readonly reach: number;
+  /** In the part frame, mm⁻². */
+  readonly information: Symmetric3;
+}
+
+/** Line directions that are tried where the file gives none: lines have no sense, so half a turn is all there is. */
+export const ANGLES: readonly number[] = Array.from({ length: 12 }, (_, k) => (k * Math.PI) / 12);
+const NO_ANGLE = [0];
+
+export const anglesOf = (slot: Slot): readonly number[] => {
+  if (slot.focus !== 'line') return NO_ANGLE;
+  return slot.angle === undefined ? ANGLES : [slot.angle];
+};
+
+export function placementOf(
+  design: Design,
+  slot: Slot,
+  centre: Vec2,
+  angle: number,
+  size: number,
+): Placement {
+  const outline =
+    slot.outline === undefined
+      ? outlineOf(slot.focus, centre, size, slot.forms.lengthOf(size), angle)
+      : moved(slot.outline, centre);
+  return {
+    slot,
+    centre,
+    angle,
+    size,
+    outline,
+    area: areaOf(outline),
+    reach: largestDistanceFrom(outline, centre),
+    information: informationOf(design, slot, centre, angle, outline),
+  };
+}
+
+/** As metrology/sensitivity.ts has it: u = rλs/2D for a tilt, r λ (2s/D)² for power. */
+function informationOf(
+  design: Design,
+  slot: Slot,
+  centre: Vec2,
+  angle: number,
+  outline: Outline,
+): Symmetric3 {
+  const sum = noInformation();
+  const { reference, focus } = slot;
+  if (reference.kind === 'screen' || (focus !== 'line' && focus !== 'point')) return sum;
+  const { wavelength } = design.light;
+  const { readable } = design.scenario.interferometer;
+  const { rotation } = design.scenario.part.frame;
+  const way = subtract(reference.at, [centre[0], centre[1], 0]);
+  const distance = length(way);
+  const chief = scale(way, 1 / distance);
+  const tilts: Vec3[] = [];
+  if (focus === 'line') {
+    const line = unit(squareTo([Math.cos(angle), Math.sin(angle), 0], chief));
+    tilts.push(unit(cross(line, chief)));
+  } else {
+    const first = unit(squareTo([1, 0, 0], chief));
+    tilts.push(first, cross(chief, first));
+  }
+  let widest = 0;
+  for (const direction of tilts) {
+    const width = widthAlong(outline, centre, direction);
+    widest = Math.max(widest, width);
+    addReading(sum, rotateBack(rotation, direction), ((2 * width) / (wavelength * distance * readable)) ** 2);
+  }
+  if (focus === 'point') {
+    const fringes = (widest / (2 * distance)) ** 2 / wavelength;
+    addReading(sum, rotateBack(rotation, chief), (fringes / readable) ** 2);
+  }
+  return sum;
+}
+
+function widthAlong(outline: Outline, centre: Vec2, direction: Vec3): number {
+  const [x, y] = direction;
+  if (outline.shape === 'circle') return 2 * outline.radius * Math.hypot(x, y);
+  if (outline.shape === 'rectangle') {
+    const [c, s] = [Math.cos(outline.rotation), Math.sin(outline.rotation)];
+    return outline.width * Math.abs(x * c + y * s) + outline.height * Math.abs(y * c - x * s);
+  }
+  const { min, max } = extentAlong(outline, centre, [x, y]);
+  return (max - min) * Math.hypot(x, y);
+}
+
+/** The outline carried from about [0, 0] to about `by`. */
+export function moved(outline: Outline, by: Vec2): Outline {
+  const shift = ([x, y]: Vec2): Vec2 => [x + by[0], y + by[1]];
+  if (outline.shape === 'polygon') return { ...outline, points: outline.points.map(shift) };
+  return { ...outline, centre: shift(outline.centre) };
+}
+
+/** The patch as the scenario would have it. */
+export function patchOf({ slot, centre, angle, outline }: Placement): Patch {
+  return {
+    id: slot.id,
+    reference: slot.reference.id,
+    focus: slot.focus,
+    centre,
+    outline,
+    lineAngle: slot.focus === 'line' ? angle : undefined,
+    order: slot.order,
+    bias: slot.bias,
+  };
+}
+
+/** The cosine between the chief ray from a centre and the glass's normal. */
+export const slantOf = (centre: Vec2, at: Vec3): number => {
+  const way = subtract(at, [centre[0], centre[1], 0]);
+  return way[2] / length(way);
+};

@@ -4,6 +4,7 @@ import type { Finding } from '../finding/finding.ts';
 import type { Displacements, RigidMotion } from '../metrology/fringe-picture-displacements.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
 import type { ReadDisplacement } from '../reading/read-displacements.ts';
+import { returnsFocus } from '../scenario/scenario.ts';
 import { jsonText } from '../writing/json.ts';
 import type { NamedPicture, SetOptions } from '../writing/picture/picture-set.ts';
 import { EXIT, type ExitCode, type Io, type Terminal } from './io.ts';
@@ -128,8 +129,8 @@ async function readOptions(design: Design, options: FringesOptions): Promise<Ask
   const names = design.patches.map(({ id }) => id);
   for (const id of options.patch ?? []) {
     const patch = design.patches.find((candidate) => candidate.id === id);
-    if (patch?.reference.kind === 'screen') {
-      const message = `the light of patch ${id} ends on a screen: it shows no fringes`;
+    if (patch !== undefined && !returnsFocus(patch.reference.kind)) {
+      const message = `patch ${id} sends its light to a ${patch.reference.kind}: no picture is drawn of it`;
       findings.push(fault('bad-value', '--patch', message, 'name another patch'));
     }
     if (patch !== undefined) continue;

@@ -20,6 +20,8 @@ export function designPatch(
   glass: DesignedGlass,
   wavelength: number,
 ): DesignedPatch {
+  if (patch.focus !== 'point' && patch.focus !== 'line')
+    throw new RangeError(`a ${patch.focus} focus is not one that this function designs`);
   const target = reference.at;
   const from: Vec3 = [patch.centre[0], patch.centre[1], 0];
   const chiefRay = unit(subtract(target, from));
@@ -56,8 +58,8 @@ function sensesOfPoint(chiefRay: Vec3): readonly Vec3[] {
   return [first, cross(chiefRay, first), chiefRay];
 }
 
-/** The bias whose double passage gives the fringes asked for: amplitude N/(2m) at the reach. */
-function biasOf(patch: Patch, lineDirection: Vec3 | undefined): Bias | undefined {
+/** The bias whose passages, two or one, give the fringes asked for: amplitude N/(2m) or N/m at the reach. */
+export function biasOf(patch: Patch, lineDirection: Vec3 | undefined, passages: 1 | 2 = 2): Bias | undefined {
   const asked = patch.bias;
   if (asked === undefined) return undefined;
   const direction = biasDirection(asked.direction, lineDirection);
@@ -67,7 +69,7 @@ function biasOf(patch: Patch, lineDirection: Vec3 | undefined): Bias | undefined
     fringes: asked.fringes,
     centre: patch.centre,
     direction,
-    amplitude: asked.fringes / (2 * patch.order),
+    amplitude: asked.fringes / (passages * patch.order),
     reach: asked.shape === 'roof' ? Math.max(-min, max) : max - min,
   };
 }

@@ -4,10 +4,12 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
-import type { Reference, Scenario } from '../scenario/scenario.ts';
-import type { Design, DesignedGlass } from './design.ts';
+import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
+import type { Design, DesignedGlass, DesignedPatch } from './design.ts';
 import { designPatch } from './design-patch.ts';
+import { designReturn, designSquareOn } from './design-placeless.ts';
 import { incidentBeam } from './incident-beam.ts';
+import { meetsSquare } from './square-on.ts';
 import { workingGlass, workingLight } from './working-light.ts';
 
 export type DesignResult = { readonly design: Design } | { readonly findings: readonly Finding[] };
@@ -26,17 +28,55 @@ export function designScenario(scenario: Scenario): DesignResult {
     const fault = unreachable(reference, i, glass);
     if (fault !== undefined) findings.push(fault);
   });
-  if ('severity' in beam || findings.length > 0) return { findings };
   const byId = new Map(scenario.references.map((reference) => [reference.id, reference]));
-  const patches = scenario.patches.map((patch) => {
+  const pairs = scenario.patches.map((patch, i) => {
     const reference = byId.get(patch.reference);
     if (reference === undefined) throw new Error(`patch ${patch.id} names no reference of this scenario`);
+    const fault = mismatched(patch, reference, i);
+    if (fault !== undefined) findings.push(fault);
+    return { patch, reference };
+  });
+  if ('severity' in beam || findings.length > 0) return { findings };
+  const patches = pairs.map(({ patch, reference }) => {
+    if (patch.focus === 'return') return designReturn(patch, reference, beam, scenario, light.wavelength);
+    if (patch.focus === 'normal')
+      return designSquareOn(patch, reference, beam, glass, scenario, light.wavelength);
     return designPatch(patch, reference, beam, glass, light.wavelength);
   });
+  patches.forEach((patch, i) => {
+    if (patch.square !== undefined && !meetsSquare(patch, glass)) findings.push(notSquare(patch, i));
+  });
+  if (findings.length > 0) return { findings };
   return { design: { scenario, light, glass, beam, references: scenario.references, patches } };
 }
 
+/** A focus that its kind of reference has no use for. */
+function mismatched(patch: Patch, { id, kind }: Reference, index: number): Finding | undefined {
+  const wanted = kind === 'return' ? ['return'] : kind === 'datum' ? ['normal'] : ['point', 'line'];
+  if (wanted.includes(patch.focus)) return undefined;
+  return {
+    severity: 'error',
+    rule: 'conflicting-keys',
+    where: patch.id,
+    message: `patch ${patch.id} has \`focus: ${patch.focus}\`, but its reference ${id} is of the kind ${kind}`,
+    hint: `write ${wanted.map((focus) => `\`focus: ${focus}\``).join(' or ')}`,
+    path: ['patches', index, 'focus'],
+  };
+}
+
+function notSquare(patch: DesignedPatch, index: number): Finding {
+  return {
+    severity: 'error',
+    rule: 'target-behind',
+    where: patch.id,
+    message: `the light of patch ${patch.id} does not meet datum ${patch.reference.datum} square on, ahead of the substrate, all round`,
+    hint: 'check where the feature stands, the way its axis or normal points and its `side`, and the size of the patch',
+    path: ['patches', index, 'id'],
+  };
+}
+
 function unreachable(reference: Reference, index: number, glass: DesignedGlass): Finding | undefined {
+  if (reference.kind === 'return' || reference.kind === 'datum') return undefined;
   const least = glass.side === 'after' ? glass.thickness : 0;
   const z = reference.at[2];
   if (z >= least + LEAST_BEYOND) return undefined;

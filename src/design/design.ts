@@ -5,6 +5,7 @@
 import type { Outline } from '../geometry/outline.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
 import type { Bias } from '../optics/bias.ts';
+import type { DatumSurface } from '../optics/datum-surface.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
 import type { PatchPhase } from './patch-phase.ts';
@@ -52,16 +53,21 @@ export interface DesignedPatch {
   readonly centre: Vec2;
   readonly outline: Outline;
   readonly order: number;
-  /** Ball centre, cube apex or spot. */
+  /** Ball centre, cube apex or spot; the datum feature's own point; of a return ring the beam's focus, or its own centre. */
   readonly target: Vec3;
-  /** Centre to target. */
+  /** Centre to target; Infinity for a return ring in collimated light. */
   readonly distance: number;
   /** û, centre to target. */
   readonly chiefRay: Vec3;
   /** ℓ̂, square to the chief ray; undefined for a point focus. */
   readonly lineDirection: Vec3 | undefined;
-  /** Line focus: [ℓ̂ × û]. Point focus: [ê₁, ê₂, û], by tilt, tilt and power; ê₁ is x made square to û, ê₂ = û × ê₁. */
+  /**
+   * Line focus: [ℓ̂ × û]. Point focus: [ê₁, ê₂, û], by tilt, tilt and power; ê₁ is x made square to û, ê₂ = û × ê₁. Empty for a
+   * return ring and for a datum feature, which are not read as a point is.
+   */
   readonly senses: readonly Vec3[];
   readonly bias: Bias | undefined;
   readonly phase: PatchPhase;
+  /** Of a patch whose light meets a datum feature square on: the surface, and the wave that leaves the pattern for it. */
+  readonly square?: { readonly surface: DatumSurface; readonly wave: Eikonal };
 }

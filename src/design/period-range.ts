@@ -24,7 +24,16 @@ const LAST_STEP = 1e-6;
 /** Under this many waves across the patch, the phase is taken as stationary: no fringe edge can be placed by it. */
 const STATIONARY_WAVES = 1e-3;
 
+const known = new WeakMap<DesignedPatch, PeriodRange>();
+
+/** Searched once a patch: rules, report, drawing and tables all ask for it. */
 export function periodRange(patch: DesignedPatch): PeriodRange {
+  const range = known.get(patch) ?? searchedRange(patch);
+  known.set(patch, range);
+  return range;
+}
+
+function searchedRange(patch: DesignedPatch): PeriodRange {
   const size = largestDistanceFrom(patch.outline, patch.centre);
   const { xs, ys } = samplePoints(patch);
   const { gx, gy } = patch.phase.gradients(xs, ys);

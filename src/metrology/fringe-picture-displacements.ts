@@ -9,7 +9,7 @@ import { incidentBeam } from '../design/incident-beam.ts';
 import { placeFromParent, placeToParent, rotateBack, rotationFromAngles } from '../geometry/frame.ts';
 import { add, subtract, type Vec3 } from '../geometry/vector.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
-import type { Beam, Reference } from '../scenario/scenario.ts';
+import { type Beam, type Reference, returnsFocus } from '../scenario/scenario.ts';
 
 /** A rigid motion about a frame's origin: first turned by the intrinsic x-y-z angles, then moved. */
 export interface RigidMotion {
@@ -41,7 +41,7 @@ export function benchState(design: Design, displacements: Displacements): BenchS
   const displacementOf = (reference: Reference): Vec3 => {
     const own = references?.get(reference.id) ?? STILL;
     const carried =
-      part === undefined || reference.kind === 'screen'
+      part === undefined || !returnsFocus(reference.kind)
         ? STILL
         : subtract(
             placeToParent(partFrame, movedBy(part, placeFromParent(partFrame, reference.at))),

@@ -9,6 +9,7 @@
 import { type Random, randomFrom } from '../algebra/random.ts';
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { fringeVisibility, normalReflectance, orderEfficiency } from '../optics/efficiency.ts';
+import { returnsFocus } from '../scenario/scenario.ts';
 import { pixelPitch } from './camera-pixels.ts';
 import { type BenchState, benchState, type Displacements } from './fringe-picture-displacements.ts';
 import {
@@ -53,7 +54,7 @@ export function patchPicture(
   patch: DesignedPatch,
   wishes: PictureWishes,
 ): GreyPicture | undefined {
-  if (patch.reference.kind === 'screen') return undefined;
+  if (!returnsFocus(patch.reference.kind)) return undefined;
   return picture(design, [patch], patchWindow(patch, wishes.size), wishes);
 }
 
@@ -135,7 +136,7 @@ function lightOf(
   pixels: PatchPixels,
   diffraction: boolean,
 ): ReturnedLight | undefined {
-  if (patch.reference.kind === 'screen') return undefined;
+  if (!returnsFocus(patch.reference.kind)) return undefined;
   const diffracted = diffraction ? diffractedLight(design, patch, bench, pixels) : undefined;
   return diffracted ?? tracedLight(patch, returnBranches(design, patch, bench), pixels);
 }

@@ -7,8 +7,11 @@
  * turn is the common part; a part that follows it shows a null again and stands where the references say.
  */
 import type { Design } from '../design/design.ts';
+import { boundsOf } from '../geometry/extent.ts';
+import { boundaryPoints } from '../geometry/sampling.ts';
 import { cross, dot, type Vec3 } from '../geometry/vector.ts';
-import { apparentMove, type WaveChange } from './apparent-move.ts';
+import type { WaveChange } from './apparent-move.ts';
+import { apparentReading } from './apparent-reading.ts';
 import type { ErrorModel, ErrorSource } from './error-source.ts';
 import type { Practice } from './practice.ts';
 import type { Reading } from './readings.ts';
@@ -34,6 +37,7 @@ export function misalignments(
   design: Design,
   readings: readonly Reading[],
   practice: Practice,
+  across: number = alignedOver(design),
 ): readonly Misalignment[] {
   const { centre, cameraDiameter } = design.beam;
   const collimated = design.scenario.interferometer.beam.kind === 'collimated';
@@ -55,18 +59,19 @@ export function misalignments(
     const tiltX = (change(cx + run, cy) - change(cx - run, cy)) / (2 * run);
     const tiltY = (change(cx, cy + run) - change(cx, cy - run)) / (2 * run);
     const turn: Vec3 = [-tiltY, tiltX, 0];
-    const projected = movesOf(readings, change);
-    const common = Float64Array.from(readings, ({ from, direction, reference }) => {
+    const projected = movesOf(design, readings, change);
+    const common = Float64Array.from(readings, ({ from, direction, moment, reference }) => {
       if (from === undefined) return 0;
       const { at } = reference;
-      return dot(direction, cross(turn, [at[0] - cx, at[1] - cy, at[2]]));
+      const byTurn = moment === undefined ? 0 : dot(moment, turn);
+      return dot(direction, cross(turn, [at[0] - cx, at[1] - cy, at[2]])) + byTurn;
     });
-    // The return ring shows the tilt twice: N = 2 · tilt · diameter/λ.
+    // The return ring shows the tilt twice: N = 2 · tilt · width/λ.
     const tilt = Math.sqrt(tiltX * tiltX + tiltY * tiltY);
     return {
       name: axis === 0 ? 'x' : 'y',
       unit: collimated ? 'rad' : 'mm',
-      u: (reading * wavelength) / (2 * tilt * cameraDiameter),
+      u: (reading * wavelength) / (2 * tilt * across),
       projected,
       common,
       difference: projected.map((move, k) => move - common[k]!),
@@ -78,8 +83,9 @@ export function misalignments(
     const [gx, gy] = slopeAt(x, y);
     return Math.sqrt(1 - gx * gx - gy * gy);
   };
-  const projected = movesOf(readings, (x, y) => -cosine(x, y));
-  const bend = Math.abs(cosine(centre[0] + radius, centre[1]) - cosine(centre[0], centre[1]));
+  const projected = movesOf(design, readings, (x, y) => -cosine(x, y));
+  const bend =
+    bendOver(design, cosine) ?? Math.abs(cosine(centre[0] + radius, centre[1]) - cosine(...centre));
   const axial: Misalignment = {
     name: 'z',
     unit: 'mm',
@@ -91,6 +97,28 @@ export function misalignments(
   };
   return [...lateral, axial];
 }
+
+/** The width over which the alignment is read, mm: the widest return ring's, or that of the beam where there is none. */
+function alignedOver(design: Design): number {
+  const widths = returnRings(design).map(({ outline }) => {
+    const { minX, maxX, minY, maxY } = boundsOf(outline);
+    return Math.min(maxX - minX, maxY - minY);
+  });
+  return widths.length === 0 ? design.beam.cameraDiameter : Math.max(...widths);
+}
+
+/** How much cos θ changes over the return ring that bends most; undefined where there is none. */
+function bendOver(design: Design, cosine: (x: number, y: number) => number): number | undefined {
+  const bends = returnRings(design).map(({ outline }) => {
+    const { xs, ys } = boundaryPoints(outline, EDGE_POINTS);
+    const cosines = Array.from(xs, (x, i) => cosine(x, ys[i]!));
+    return Math.max(...cosines) - Math.min(...cosines);
+  });
+  return bends.length === 0 ? undefined : Math.max(...bends);
+}
+
+const returnRings = (design: Design) => design.patches.filter(({ reference }) => reference.kind === 'return');
+const EDGE_POINTS = 24;
 
 /** The differences as errors of a budget. */
 export const hologramAlignment: ErrorModel = (design, readings, practice) =>
@@ -104,7 +132,7 @@ export const hologramAlignment: ErrorModel = (design, readings, practice) =>
     };
   });
 
-const movesOf = (readings: readonly Reading[], change: WaveChange): Float64Array =>
+const movesOf = (design: Design, readings: readonly Reading[], change: WaveChange): Float64Array =>
   Float64Array.from(readings, ({ from }) =>
-    from === undefined ? 0 : apparentMove(from.patch, from.sense, change),
+    from === undefined ? 0 : apparentReading(design, from.patch, from.sense, change),
   );

@@ -3,7 +3,7 @@
  *
  * A ray leaves the last face of the glass with the lateral cosines ∇E_in + mλ∇Φ that the pattern gives it. It ends where it
  * enters the reference's own ball (a tooling ball's surface; the sphere that holds a cube, hollow toward the light), or where it
- * passes nearest to the target if the reference has no ball. What the ball touches there is not in the light's way.
+ * passes nearest to the target if the reference has no ball; on its way to a datum feature of the part, just short of it. What the ball touches there is not in the light's way.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { covers, distanceToEdge } from '../geometry/contains.ts';
@@ -12,6 +12,7 @@ import { boundsOf } from '../geometry/extent.ts';
 import { interiorGrid, spacingFor } from '../geometry/sampling.ts';
 import { hullBody } from '../geometry/solids.ts';
 import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
+import { runToSurface } from '../optics/datum-surface.ts';
 import { directionFromLateral, slabCrossing } from '../optics/ray.ts';
 
 /** Something that may stand in the way: how far a convex body is from it (0: they meet). */
@@ -49,6 +50,7 @@ export function sightsOf(
   xs: Float64Array,
   ys: Float64Array,
 ): readonly (Sight | undefined)[] {
+  if (patch.reference.kind === 'return') return Array.from(xs, () => undefined);
   const { gx, gy } = patch.phase.gradients(xs, ys);
   const path = patch.order * design.light.wavelength;
   for (let i = 0; i < xs.length; i++) {
@@ -67,6 +69,12 @@ function sightAlong(design: Design, patch: DesignedPatch, [x, y]: Vec2, cosines:
   if (side === 'after' && thickness > 0) {
     const { runPerCosine } = slabCrossing(cosines[0] ** 2 + cosines[1] ** 2, thickness, index);
     from = [x + cosines[0] * runPerCosine, y + cosines[1] * runPerCosine, thickness];
+  }
+  if (patch.square !== undefined) {
+    const run = runToSurface(patch.square.surface, { point: from, direction });
+    return run === undefined
+      ? undefined
+      : { from, to: add(from, scale(direction, Math.max(0, run - SMALLEST_NICK))) };
   }
   const toTarget = subtract(patch.target, from);
   const nearest = dot(toTarget, direction);

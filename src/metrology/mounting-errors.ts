@@ -4,7 +4,7 @@
  * error here. mm.
  */
 import { dot, type Vec3 } from '../geometry/vector.ts';
-import type { Reference } from '../scenario/scenario.ts';
+import { type Reference, returnsFocus } from '../scenario/scenario.ts';
 import type { ErrorModel, ErrorSource } from './error-source.ts';
 import { holdOf } from './hold.ts';
 import type { Reading } from './readings.ts';
@@ -49,7 +49,7 @@ export const touchRadius: ErrorModel = (design, readings, practice) =>
 /** The seat of a reference whose place was given: three directions, each by itself. */
 export const nest: ErrorModel = (_design, readings, practice) =>
   readReferences(readings)
-    .filter(({ given }) => given !== 'touches')
+    .filter(({ kind, given }) => returnsFocus(kind) && given !== 'touches')
     .flatMap((reference) =>
       AXES.map(({ name, along }): ErrorSource => {
         return {

@@ -4,11 +4,13 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { type AirConditions, airIndex } from '../optics/air.ts';
-import { apparentMove, type WaveChange } from './apparent-move.ts';
+import type { WaveChange } from './apparent-move.ts';
+import { apparentReading } from './apparent-reading.ts';
 import type { ErrorModel, ErrorSource } from './error-source.ts';
 import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
 import type { Reading } from './readings.ts';
 import { sensesOf } from './sensitivity.ts';
+import { squareModes } from './square-modes.ts';
 
 /**
  * Pattern placement ε: the patch displaced as a whole, ΔE = −mλ∇Φ·ε, and its edges against each other, a wavefront error of
@@ -22,16 +24,21 @@ export const patternPlacement: ErrorModel = (design, readings) => {
     const shared = { term: 'pattern placement', u: placement, distribution: 'normal' } as const;
     const whole = (['x', 'y'] as const).map((axis, k): ErrorSource => {
       const change: WaveChange = (x, y) => -path * patch.phase.gradient(x, y)[k]!;
-      return { ...shared, name: `${patch.id} ${axis}`, effects: effectsOf(readings, change, patch) };
+      return { ...shared, name: `${patch.id} ${axis}`, effects: effectsOf(design, readings, change, patch) };
     });
     const wavesPerMm = Math.abs(patch.order) / patch.phase.period(patch.centre[0], patch.centre[1]);
-    const across = sensesOf(design, patch).map((sense, k): ErrorSource => {
+    const read = patch.square === undefined ? sensesOf(design, patch) : squareModes(design, patch).modes;
+    const across = read.map((sense, k): ErrorSource => {
       // Seen twice: mε/S waves of the wave are 2mε/S fringes.
       const effect = (2 * wavesPerMm) / sense.fringesPerMm;
       const effects = Float64Array.from(readings, ({ from }) =>
         from?.patch === patch && from.sense === k ? effect : 0,
       );
-      return { ...shared, name: `${patch.id} edges, ${sense.kind} ${k + 1}`, effects };
+      return {
+        ...shared,
+        name: `${patch.id} edges, ${'kind' in sense ? sense.kind : 'picture'} ${k + 1}`,
+        effects,
+      };
     });
     return [...whole, ...across];
   });
@@ -57,7 +64,7 @@ export const airIndexError: ErrorModel = (design, readings, practice) => [
 export const glassExpansion: ErrorModel = (design, readings, practice) => {
   const { material } = design.scenario.substrate;
   const expansion = ('glass' in material ? EXPANSION[material.glass] : undefined) ?? EXPANSION_UNKNOWN;
-  const effects = effectsOf(readings, (x, y, { order, phase }) => {
+  const effects = effectsOf(design, readings, (x, y, { order, phase }) => {
     const [gx, gy] = phase.gradient(x, y);
     return -order * design.light.wavelength * (gx * x + gy * y);
   });
@@ -92,6 +99,7 @@ function wavelengthSource(
   readings: readonly Reading[],
 ): ErrorSource {
   const effects = effectsOf(
+    design,
     readings,
     (x, y, { order, phase }) => order * design.light.wavelength * phase.phase(x, y),
   );
@@ -100,12 +108,13 @@ function wavelengthSource(
 
 /** The apparent moves of every reading, or of one patch's only, for a change of the leaving wave. */
 function effectsOf(
+  design: Design,
   readings: readonly Reading[],
   change: (x: number, y: number, patch: DesignedPatch) => number,
   only?: DesignedPatch,
 ): Float64Array {
   return Float64Array.from(readings, ({ from }) => {
     if (from === undefined || (only !== undefined && from.patch !== only)) return 0;
-    return apparentMove(from.patch, from.sense, (x, y) => change(x, y, from.patch));
+    return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
   });
 }

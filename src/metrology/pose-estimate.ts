@@ -27,7 +27,7 @@ export interface PoseEstimate {
   readonly sources: readonly ErrorSource[];
   /** What the part may do unseen. */
   readonly free: FreeMotions;
-  /** The lever that turns rotations into lengths where they are compared, mm: the farthest reference from the origin. */
+  /** The lever that turns rotations into lengths where they are compared, mm: the farthest reference from the origin, or a datum feature's own. */
   readonly size: number;
   /** The problem itself and its estimate with every term: x, y, z, then rx, ry, rz times `size`, then the slides; all mm. */
   readonly problem: {
@@ -51,6 +51,8 @@ export interface SixDegrees {
   /** 6 × readings, row-major: mm and rad for each mm of a reading. */
   readonly gains: Float64Array;
 }
+
+const STILL: Vec3 = [0, 0, 0];
 
 /** No part is smaller than this for judging rotations, mm: with every reference on the origin none is seen anyway. */
 const LEAST_SIZE = 1;
@@ -90,13 +92,20 @@ function problemOf(design: Design, readings: readonly Reading[]) {
   const { frame } = design.scenario.part;
   const size = Math.max(
     LEAST_SIZE,
-    ...readings.map(({ reference }) => length(placeFromParent(frame, reference.at))),
+    ...readings.map(({ reference, moment = STILL }) =>
+      Math.max(length(placeFromParent(frame, reference.at)), length(moment)),
+    ),
   );
   const slides = slidesOf(design, readings);
   const unknowns = 6 + slides.length;
   const rows = Float64Array.from(
-    readings.flatMap(({ reference, direction }) => {
-      const six = sensitivityRow(rotateBack(frame.rotation, direction), placeFromParent(frame, reference.at));
+    readings.flatMap(({ reference, direction, moment = STILL }) => {
+      const own6 = sensitivityRow(
+        rotateBack(frame.rotation, direction),
+        placeFromParent(frame, reference.at),
+      );
+      const turn = rotateBack(frame.rotation, moment);
+      const six = own6.map((entry, k) => (k < 3 ? entry : entry + turn[k - 3]!));
       const own = slides.map((slide) =>
         slide.reference === reference.id ? dot(direction, slide.direction) : 0,
       );

@@ -3,23 +3,29 @@
  * otherwise. mm, substrate frame.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import type { Vec3 } from '../geometry/vector.ts';
+import { length, type Vec3 } from '../geometry/vector.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { sensesOf } from './sensitivity.ts';
+import { squareModes } from './square-modes.ts';
 
 export interface Reading {
-  /** `north-1 tilt`, or the measurement's id. */
+  /** `north-1 tilt`, `rim picture 1` of a datum feature, or the measurement's id. */
   readonly name: string;
   readonly reference: Reference;
-  /** What is read is this unit vector times the reference's move. */
+  /** What is read is this vector times the reference's move: a unit vector, but for a datum feature. */
   readonly direction: Vec3;
+  /** Of a datum feature, mm: what is read besides is this times the feature's turn about its own point, where that shows. */
+  readonly moment?: Vec3;
   /** Standard uncertainty of the reading alone, mm. */
   readonly u: number;
   /** The patch and which of its senses; undefined for a measured length. */
   readonly from: { readonly patch: DesignedPatch; readonly sense: number } | undefined;
 }
 
-/** Every reading of a design: patches first, in their order, then measurements. */
+/** mm: a sphere about its centre turns unseen, to rounding. */
+const NO_MOMENT = 1e-9;
+
+/** Every reading of a design: patches first, those on datum features after the others, each in their order, then measurements. */
 export function readingsOf(design: Design): readonly Reading[] {
   const byPatch = design.patches.flatMap((patch) =>
     sensesOf(design, patch).map((sense, k): Reading => {
@@ -32,11 +38,23 @@ export function readingsOf(design: Design): readonly Reading[] {
       };
     }),
   );
+  const bySurface = design.patches.flatMap((patch) =>
+    squareModes(design, patch).modes.map(({ force, moment, resolution }, k): Reading => {
+      return {
+        name: `${patch.id} picture ${k + 1}`,
+        reference: patch.reference,
+        direction: force,
+        ...(length(moment) > NO_MOMENT ? { moment } : {}),
+        u: resolution,
+        from: { patch, sense: k },
+      };
+    }),
+  );
   const byLength = design.scenario.measurements.flatMap((measurement): Reading[] => {
     const reference = design.references.find(({ id }) => id === measurement.reference);
     if (reference === undefined) return [];
     const { id, direction, uncertainty } = measurement;
     return [{ name: id, reference, direction, u: uncertainty, from: undefined }];
   });
-  return [...byPatch, ...byLength];
+  return [...byPatch, ...bySurface, ...byLength];
 }

@@ -28,7 +28,10 @@ export function estimateReferences(
 ): readonly ReferenceEstimate[] {
   const allSources = readingErrors(design, all, practice);
   return design.references.map((reference): ReferenceEstimate => {
-    const kept = all.flatMap((reading, k) => (reading.reference.id === reference.id ? [k] : []));
+    // A feature that shows its turns too has no place by itself: its readings go to the part's.
+    const kept = all.flatMap((reading, k) =>
+      reading.reference.id === reference.id && reading.moment === undefined ? [k] : [],
+    );
     const readings = kept.map((k) => all[k]!);
     const sources = allSources.map((source) => {
       return { ...source, effects: Float64Array.from(kept, (k) => source.effects[k]!) };

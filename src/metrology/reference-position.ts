@@ -6,6 +6,7 @@
 import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import type { Design } from '../design/design.ts';
 import type { Vec3 } from '../geometry/vector.ts';
+import { returnsFocus } from '../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from './budget-table.ts';
 import { directionWords, reducedToAxes } from './free-motion.ts';
 import { estimateReferences, type ReferenceEstimate } from './reference-estimate.ts';
@@ -21,7 +22,7 @@ export interface ReferencePosition {
   readonly covariance_um2: readonly (readonly (number | null)[])[];
   /** Principal axes of the error ellipsoid, the longest first; a null σ along what is not observed. */
   readonly ellipsoid: readonly { readonly direction: Vec3; readonly sigma_um: number | null }[];
-  /** Directions that no reading sees, in words, such as `along z`. */
+  /** Directions that no reading sees, in words, such as `along z`; empty for a datum feature and a return ring, which are no places. */
   readonly unobserved: readonly string[];
   readonly budget_um: BudgetTable<Axis>;
 }
@@ -51,7 +52,8 @@ function reported({ reference, readings, stated, full, sources }: ReferenceEstim
     sigma_um: { x: sigma(0), y: sigma(1), z: sigma(2) },
     covariance_um2: um2,
     ellipsoid: ellipsoidOf(covariance, unobserved),
-    unobserved: unobservedWords(unobserved),
+    unobserved:
+      returnsFocus(reference.kind) || reference.kind === 'screen' ? unobservedWords(unobserved) : [],
     budget_um: budgetTable(
       POSITION_AXES,
       observed,

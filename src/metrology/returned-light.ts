@@ -10,7 +10,6 @@ import type { Design, DesignedPatch } from '../design/design.ts';
 import { covers } from '../geometry/contains.ts';
 import { latticePoints } from '../geometry/sampling.ts';
 import { FATES, type Fate, type TracedReference, traceReturn } from '../optics/return-trip.ts';
-import type { Reference } from '../scenario/scenario.ts';
 import { tracedPatch } from './null-fringes.ts';
 import { cubeOf } from './retroreflector.ts';
 
@@ -31,7 +30,7 @@ export function returnedLight(
   design: Design,
   patch: DesignedPatch,
   rays: number = RAYS_TO_REPORT,
-  reference: TracedReference | undefined = realReference(design, patch.reference),
+  reference: TracedReference | undefined = realReference(design, patch),
 ): ReturnedLight | undefined {
   if (reference === undefined) return undefined;
   const { xs, ys } = latticePoints(patch.outline, rays);
@@ -43,8 +42,12 @@ export function returnedLight(
   return { share, losses: losses as ReturnedLight['losses'] };
 }
 
-/** The reference with all that it loses, as the trace takes it: the ball by its radius, the cube as it stands in its nest. */
-export function realReference(design: Design, reference: Reference): TracedReference | undefined {
+/** The patch's reference with all that it loses, as the trace takes it: ball, cube as it stands in its nest, datum surface. */
+export function realReference(
+  design: Design,
+  { reference, square }: DesignedPatch,
+): TracedReference | undefined {
+  if (square !== undefined) return { kind: 'surface', surface: square.surface };
   if (reference.kind === 'ball')
     return { kind: 'ball', centre: reference.at, radius: (reference.diameter as number) / 2 };
   return reference.kind === 'smr' ? { kind: 'cube', ...cubeOf(design, reference) } : undefined;

@@ -8,6 +8,7 @@
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { runAlong } from '../design/design-patch.ts';
 import { cross, type Vec3 } from '../geometry/vector.ts';
+import { returnsFocus } from '../scenario/scenario.ts';
 import { MOST_FRINGES_PER_PIXEL, pixelPitch } from './camera-pixels.ts';
 
 export interface Sense {
@@ -26,9 +27,9 @@ export interface Sense {
 /** How near to its place an eye sets a reference on its spot or line, mm: common practice, no source beyond the trade. */
 export const EYE_SETTING = { good: 0.5, poor: 1 } as const;
 
-/** What a patch senses, in the order of its `senses`; nothing for a screen, which sends no light back. */
+/** What a patch senses, in the order of its `senses`; nothing for what is not read as a point is. */
 export function sensesOf(design: Design, patch: DesignedPatch): readonly Sense[] {
-  if (patch.reference.kind === 'screen') return [];
+  if (!returnsFocus(patch.reference.kind)) return [];
   const { wavelength } = design.light;
   const { readable } = design.scenario.interferometer;
   const tilts = patch.lineDirection === undefined ? patch.senses.slice(0, 2) : patch.senses;

@@ -15,7 +15,7 @@ import { cross2, subtract2, type Vec2 } from '../geometry/vector.ts';
 import { CLEAR_APERTURE_OF_BALL, idealCube } from '../optics/corner-cube.ts';
 import { orderEfficiency } from '../optics/efficiency.ts';
 import { tripOf } from '../optics/return-trip.ts';
-import type { Reference } from '../scenario/scenario.ts';
+import { type Reference, returnsFocus } from '../scenario/scenario.ts';
 import { MOST_FRINGES_PER_PIXEL, pixelPitch } from './camera-pixels.ts';
 import { cubeOf } from './retroreflector.ts';
 import {
@@ -106,7 +106,7 @@ const efficiencyOf = ({ scenario: { process } }: Design, order: number): number 
 /** The reference as light meets it; a cube that no patch looks at is taken to face the substrate. */
 function targetOf(design: Design, reference: Reference): Target[] {
   const { kind, at, diameter } = reference;
-  if (kind === 'screen') return [];
+  if (!returnsFocus(kind)) return [];
   if (kind === 'ball') {
     const radius = (diameter as number) / 2;
     return [{ reference, traced: { kind, centre: at, radius }, radius }];

@@ -6,6 +6,8 @@ import { assemble, assembleList, FAULTY, type Field, isObject, type Read } from 
 import { identifier, uniqueIds } from './identifiers.ts';
 import { type Limits, POSITIVE, point2, quantity, word } from './values.ts';
 
+type Focus = Patch['focus'];
+
 /** Orders beyond carry no light worth having. */
 const ORDERS: Limits = { atLeast: -100, atMost: 100 };
 /** Bias fringes across a patch; a camera resolves far fewer. */
@@ -22,7 +24,7 @@ export function buildPatches(
 }
 
 function buildPatch(field: Field, references: ReadonlySet<string> | undefined): Read<Patch> {
-  const focus = word(field.get('focus'), ['point', 'line']);
+  const focus = word<Focus>(field.get('focus'), ['point', 'line', 'return', 'normal']);
   const centre = point2(field.get('centre'));
   return assemble<Patch>({
     id: identifier(field.get('id')),
@@ -36,13 +38,13 @@ function buildPatch(field: Field, references: ReadonlySet<string> | undefined): 
   });
 }
 
-function buildLineAngle(field: Field, focus: Read<'point' | 'line'>): Read<number | undefined> {
+function buildLineAngle(field: Field, focus: Read<Focus>): Read<number | undefined> {
   const given = field.get('lineAngle');
   const value = quantity(given, 'angle', {}, undefined);
-  if (focus === 'point' && given.present) {
+  if (focus !== 'line' && focus !== FAULTY && given.present) {
     return given.report(
       'conflicting-keys',
-      'a point focus has no line',
+      `a ${focus} focus has no line`,
       'remove `lineAngle`, or write `focus: line`',
     );
   }

@@ -8,6 +8,7 @@ import { placeReference } from '../scenario/touch.ts';
 import type { BuiltPart } from './build-part.ts';
 import { assemble, assembleList, exactlyOne, FAULTY, type Field, type Read } from './field.ts';
 import { identifier, idsListed, uniqueIds } from './identifiers.ts';
+import { buildPlaceless, noDatumHere } from './placeless-references.ts';
 import { buildCube, buildFigures } from './reference-figures.ts';
 import { direction3, POSITIVE, point3, quantity, length as readLength, word } from './values.ts';
 
@@ -39,11 +40,13 @@ export function idsInUse(list: Field): ReadonlySet<string> | undefined {
   return new Set([...listed].filter((id) => !unused.has(id)));
 }
 
-const KINDS: readonly ReferenceKind[] = ['ball', 'smr', 'screen'];
+const KINDS: readonly ReferenceKind[] = ['ball', 'smr', 'screen', 'return', 'datum'];
 
 function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   const id = identifier(field.get('id'));
   const kind = word(field.get('kind'), KINDS);
+  if (kind === 'return' || kind === 'datum') return buildPlaceless(field, id, kind, part);
+  const misplaced = noDatumHere(field.get('datum'));
   const given = exactlyOne(field, ['at', 'touches'], 'its place');
   const diameter = quantity(field.get('diameter'), 'length', POSITIVE, undefined);
   const sized = requireDiameter(field, kind, given, diameter);
@@ -60,7 +63,7 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
     const message = '`frame` is the frame of `at`; touches are of the part';
     field.get('frame').report('conflicting-keys', message, 'remove it');
   }
-  if (given === FAULTY) return FAULTY;
+  if (given === FAULTY || misplaced === FAULTY) return FAULTY;
   if (given === 'touches') {
     const place = touches === FAULTY ? FAULTY : placeByTouches(field.get('touches'), touches, sized, part);
     return assemble<Reference>({ id, kind, diameter: sized, at: place, given: 'touches', touches, ...told });
@@ -104,7 +107,7 @@ function buildTouch(field: Field, part: BuiltPart): Read<Touch> {
   });
 }
 
-function isKnownDatum(field: Field, id: string, datums: BuiltPart['datums']): boolean {
+export function isKnownDatum(field: Field, id: string, datums: BuiltPart['datums']): boolean {
   if (datums === undefined) return false;
   if (datums.has(id)) return true;
   const known = [...datums.keys()];

@@ -26,7 +26,7 @@ export const vignetted: Rule = (design) => {
   const findings: Finding[] = [];
   design.patches.forEach((patch, i) => {
     const { id } = patch.reference;
-    if (!references.has(id)) references.set(id, realReference(design, patch.reference));
+    if (!references.has(id)) references.set(id, realReference(design, patch));
     const light = judged(design, patch, references.get(id));
     if (light === undefined || light.share >= LEAST_RETURNED) return;
     findings.push({

@@ -125,17 +125,26 @@ export interface Part {
   readonly envelope: readonly Solid[];
 }
 
-export type ReferenceKind = 'ball' | 'smr' | 'screen';
+export type ReferenceKind = 'ball' | 'smr' | 'screen' | 'return' | 'datum';
+
+/** A ball or an SMR: what a patch brings its light to a focus at, and gets it back from. The others are not read as a point is. */
+export const returnsFocus = (kind: ReferenceKind): kind is 'ball' | 'smr' =>
+  kind === 'ball' || kind === 'smr';
 
 export interface Reference {
   readonly id: string;
   readonly kind: ReferenceKind;
   /** Of the ball or of the SMR's sphere; undefined for a screen without one. */
   readonly diameter: number | undefined;
-  /** Centre of curvature, apex or spot: where it stands by design, in the substrate frame. */
+  /**
+   * Centre of curvature, apex or spot: where it stands by design, in the substrate frame. Of a datum feature its own point, apex or
+   * centre; of the interferometer, to which a return ring sends its light, the substrate frame's origin: the hologram moves, not it.
+   */
   readonly at: Vec3;
-  /** How its place was given. */
-  readonly given: 'substrate' | 'part' | 'touches';
+  /** How its place was given: `datum` by the feature itself, `hologram` for a return ring. */
+  readonly given: 'substrate' | 'part' | 'touches' | 'datum' | 'hologram';
+  /** The id of the part's datum feature that light meets square on. */
+  readonly datum?: string;
   /** Empty unless given by touches. */
   readonly touches: readonly Touch[];
   /** Of an SMR: the direction that its cube faces, a unit vector in the substrate frame. Undefined: the mean of its patches. */
@@ -157,7 +166,8 @@ export interface Reference {
 export interface Patch {
   readonly id: string;
   readonly reference: string;
-  readonly focus: 'point' | 'line';
+  /** `return`: back to the interferometer; `normal`: square on to the reference's datum feature. */
+  readonly focus: 'point' | 'line' | 'return' | 'normal';
   readonly centre: Vec2;
   /** In the substrate frame, the centre added. */
   readonly outline: Outline;

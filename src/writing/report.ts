@@ -5,11 +5,14 @@
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { periodRange } from '../design/period-range.ts';
 import type { Finding } from '../finding/finding.ts';
+import { datumFringes } from '../metrology/datum-fringes.ts';
 import { fresnelNumberOf } from '../metrology/fresnel.ts';
 import { fringesAtNull } from '../metrology/null-fringes.ts';
 import { partPose } from '../metrology/pose.ts';
 import { referencePositions } from '../metrology/reference-position.ts';
+import { harmlessTilt, returnFringes } from '../metrology/return-ring.ts';
 import { type ReturnedLight, returnedLight } from '../metrology/returned-light.ts';
+import { screenMark } from '../metrology/screen-mark.ts';
 import { seatFrame } from '../metrology/seat-frame.ts';
 import { sensesOf } from '../metrology/sensitivity.ts';
 import type { PatchTable } from './coefficients.ts';
@@ -18,6 +21,7 @@ import { reportedScenario } from './reported-scenario.ts';
 
 const UM_PER_MM = 1000;
 const NM_PER_MM = 1e6;
+const UW_PER_W = 1e6;
 
 export interface ReportHead {
   readonly version: string;
@@ -53,6 +57,7 @@ export function reportOf(
     references: referencePositions(design),
     part: partPose(design),
     seatFrame: seatFrame(design) ?? null,
+    hologram: { harmlessTilt: harmlessTilt(design) ?? null },
   };
 }
 
@@ -83,6 +88,8 @@ function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, un
     fresnelNumber: fresnelNumberOf(design, patch) ?? null,
     returnedShare: light?.share ?? null,
     lossShares: light === undefined ? null : lossRow(light),
+    motion: motionRow(design, patch),
+    mark: markRow(design, patch),
     bias: biasRow(design, patch),
     fitResidual_waves: { pv: fit.residual.pv, rms: fit.residual.rms, worst: fit.residual.worst },
     fitDegree: fit.degree,
@@ -96,6 +103,27 @@ const lossRow = ({ losses }: ReturnedLight): Record<string, number> => ({
   deadZone: losses['dead zone'],
   besidePatch: losses.vignetted,
 });
+
+/** Fringes of a return ring for the hologram's motions, of a datum feature for the part's; both about the frame's own origin. */
+function motionRow(design: Design, patch: DesignedPatch): Record<string, unknown> | null {
+  const [ofHologram, ofPart] = [returnFringes(design, patch), datumFringes(design, patch)];
+  if (ofHologram !== undefined) return { of: 'hologram', frame: 'substrate', ...ofHologram };
+  return ofPart === undefined ? null : { of: 'part', frame: 'part', ...ofPart };
+}
+
+function markRow(design: Design, patch: DesignedPatch): Record<string, unknown> | null {
+  const mark = screenMark(design, patch);
+  if (mark === undefined) return null;
+  return {
+    shape: mark.shape,
+    widths_um: mark.widths.map((width) => width * UM_PER_MM),
+    length_mm: mark.length ?? null,
+    efficiency: mark.efficiency,
+    peakAgainstBeam: mark.peak,
+    shareOfBeam: mark.share ?? null,
+    power_uW: mark.power === undefined ? null : mark.power * UW_PER_W,
+  };
+}
 
 function biasRow(design: Design, patch: DesignedPatch): Record<string, unknown> {
   return {

@@ -28,7 +28,13 @@ export const PATCH_COLUMNS: readonly Column[] = [
 /** A nanometre is the last digit of a place, two microradians of a direction: below any pattern's placement. */
 const PLACE_DIGITS = 6;
 const ANGLE_DIGITS = 4;
-const KIND_WORDS = { ball: 'ball', smr: 'SMR', screen: 'screen' } as const;
+const KIND_WORDS = {
+  ball: 'ball',
+  smr: 'SMR',
+  screen: 'screen',
+  return: 'return',
+  datum: 'datum',
+} as const;
 
 export function patchRow(patch: DesignedPatch, number: number, leastPeriod: number): string[] {
   const { asked, reference, centre, bias } = patch;
@@ -41,7 +47,7 @@ export function patchRow(patch: DesignedPatch, number: number, leastPeriod: numb
     trimmed(centre[0], PLACE_DIGITS),
     trimmed(centre[1], PLACE_DIGITS),
     placedOutlineText(patch.outline, centre),
-    fixed(patch.distance, 3),
+    Number.isFinite(patch.distance) ? fixed(patch.distance, 3) : '–',
     patch.order > 0 ? `+${patch.order}` : String(patch.order),
     bias === undefined ? '–' : `${bias.shape} ${trimmed(bias.fringes, 3)}`,
     Number.isFinite(leastPeriod) ? fixed(micrometresOf(leastPeriod), 3) : '–',

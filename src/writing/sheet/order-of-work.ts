@@ -1,7 +1,7 @@
 /** The order of work at the bench, with the design's own references and figures in it. */
 import type { Design } from '../../design/design.ts';
 import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensitivity.ts';
-import type { Reference } from '../../scenario/scenario.ts';
+import { type Reference, returnsFocus } from '../../scenario/scenario.ts';
 import { significant } from './figures.ts';
 import { type Html, html } from './html.ts';
 import type { Reported } from './reported.ts';
@@ -31,7 +31,7 @@ function catchWords(design: Design): Html {
   const close = design.patches.filter((patch) =>
     tiltsOf(sensesOf(design, patch)).some(({ captureRange }) => captureRange < EYE_SETTING.good),
   );
-  if (design.patches.every(({ reference }) => reference.kind === 'screen')) return html``;
+  if (design.patches.every(({ reference }) => !returnsFocus(reference.kind))) return html``;
   if (close.length === 0) return html`The fringes of every patch can be read from there.`;
   const ranges = close.flatMap((patch) =>
     tiltsOf(sensesOf(design, patch)).map(({ captureRange }) => captureRange),

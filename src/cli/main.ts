@@ -79,6 +79,26 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
       done(await make(file, options, io));
     });
 
+  talkative(program.command('plan'))
+    .argument('<file>', 'scenario with places left open; - for standard input')
+    .requiredOption('--out <file>', 'the complete scenario; - for standard output')
+    .option('--seed <text>', 'decides between equals; the same seed gives the same bytes', 'plan')
+    .summary(
+      'fill in what a scenario leaves open: sizes, places and line angles of patches, and which references to use',
+    )
+    .description(
+      'Fills in every place of a scenario that says `auto`, so that `wanted` is met with little glass and every rule is kept.\n' +
+        'Ctrl-C stops the search and writes the best so far. Exit 1 where the wishes cannot be met, with the reasons in words.',
+    )
+    .addHelpText(
+      'after',
+      '\nExample:\n  datumlight plan examples/plan-retroreflectors.yaml --out out/planned.yaml',
+    )
+    .action(async (file: string, options) => {
+      const { plan } = await import('./command-plan.ts');
+      done(await plan(file, options, io));
+    });
+
   talkative(program.command('phase'))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--patch <id>', 'the patch')

@@ -45,6 +45,8 @@ export const readScenario = (text: string, fileName: string, overrides?: Overrid
 
 export interface OpenReadResult extends ReadResult {
   readonly open?: OpenPlaces;
+  /** The ids of the references as the file lists them, those that are not used among them. */
+  readonly listed?: readonly string[];
 }
 
 /** As `readScenario`, but places may be left open for the planner (`auto`): `open` says which, stand-ins take their place. */
@@ -73,8 +75,20 @@ function read(
   const listed = inOrder(findings, fileName);
   if (findings.some(({ severity }) => severity === 'error')) return { findings: listed, places };
   if (scenario === undefined) throw new Error('a scenario without findings could not be built');
-  return { scenario, findings: listed, places, ...(open === undefined ? {} : { open }) };
+  const ids = new Field(data, [], SILENT)
+    .get('references')
+    .items()
+    .map((item) => String(item.get('id').value));
+  return { scenario, findings: listed, places, listed: ids, ...(open === undefined ? {} : { open }) };
 }
+
+/** For data that has been judged already. */
+const SILENT: Reading = {
+  scope: new Map(),
+  misspelled: () => false,
+  report: () => undefined,
+  warn: () => undefined,
+};
 
 const leftOpen = (path: Path): [message: string, hint: string] => [
   `\`${path.at(-1)}\` is left open`,

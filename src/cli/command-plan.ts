@@ -1,0 +1,161 @@
+/**
+ * `plan FILE --out FILE`: fills in what a scenario leaves open. The search can be stopped with Ctrl-C: the best so far is written.
+ * Where the wishes are missed the best is written too, with exit code 1 and the reasons in words.
+ */
+import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
+import { dirname, resolve } from 'node:path';
+import process from 'node:process';
+import { setImmediate } from 'node:timers/promises';
+import { designScenario } from '../design/design-scenario.ts';
+import type { Finding } from '../finding/finding.ts';
+import { fillingOf } from '../planning/filling.ts';
+import { type Plan, type Progress, plan as planScenario } from '../planning/plan.ts';
+import { trimmed } from '../quantity/format.ts';
+import { fillOpenPlaces } from '../reading/fill-open-places.ts';
+import { readOpenScenario } from '../reading/read-scenario.ts';
+import { jsonText } from '../writing/json.ts';
+import { reportedFinding } from '../writing/reported-finding.ts';
+import { EXIT, type ExitCode, type Io } from './io.ts';
+import { readInput } from './read-input.ts';
+import { sayFindings, type TalkOptions } from './say.ts';
+import { unusableReport } from './unusable-report.ts';
+
+export interface PlanCommandOptions extends TalkOptions {
+  readonly out: string;
+  readonly seed: string;
+}
+
+export async function plan(file: string, options: PlanCommandOptions, io: Io): Promise<ExitCode> {
+  const input = await readInput(file, io);
+  const refuse = (findings: readonly Finding[], text: string): ExitCode => {
+    if (options.json) io.stdout.write(jsonText(unusableReport(input.name, findings)));
+    else sayFindings(findings, text, io.stderr, io, options);
+    return EXIT.unusable;
+  };
+  if ('finding' in input) return refuse([input.finding], '');
+  const { scenario, open, listed = [], findings, places } = readOpenScenario(input.text, input.name);
+  if (scenario === undefined || open === undefined) return refuse(findings, input.text);
+  // What cannot be designed with the stand-ins cannot be designed with patches either.
+  const made = designScenario({ ...scenario, patches: [] });
+  if ('findings' in made) {
+    const placed = made.findings.map((finding) => {
+      const place = finding.path && places(finding.path);
+      return place === undefined ? finding : { ...finding, place };
+    });
+    return refuse(placed, input.text);
+  }
+  let stopped = false;
+  const stop = (): void => {
+    stopped = true;
+  };
+  process.on('SIGINT', stop);
+  let found: Plan;
+  try {
+    found = await searched(
+      planScenario(scenario, open, { seed: options.seed, stopped: () => stopped }),
+      options,
+      io,
+    );
+  } finally {
+    process.off('SIGINT', stop);
+  }
+  const filled = fillOpenPlaces(input.text, fillingOf(found, open, listed));
+  if (filled === undefined) return refuse([unfillable(input.name)], input.text);
+  const fault = options.out === '-' ? undefined : await written(options.out, filled);
+  if (fault !== undefined) return refuse([fault], input.text);
+  return told(found, filled, input.name, options, io);
+}
+
+async function searched(
+  search: Generator<Progress, Plan>,
+  options: PlanCommandOptions,
+  io: Io,
+): Promise<Plan> {
+  const live = io.stderr.isTTY === true && !options.quiet;
+  let last = '';
+  for (;;) {
+    const next = search.next();
+    if (next.done) {
+      if (live) io.stderr.write('\r\u001b[K');
+      return next.value;
+    }
+    const { step, worst, patches, glass } = next.value;
+    const line = `${step}: worst uncertainty ${trimmed(worst, 3)} of its wish, ${patches} patches, ${trimmed(glass, 0)} mm² of glass`;
+    if (live) io.stderr.write(`\r\u001b[K${line}`);
+    else if (!options.quiet && step !== last) io.stderr.write(`${line}\n`);
+    last = step;
+    // Lets a signal through.
+    await setImmediate();
+  }
+}
+
+function told(found: Plan, text: string, name: string, options: PlanCommandOptions, io: Io): ExitCode {
+  const { planned, unused, worst, glass, findings, reasons, stopped } = found;
+  const code = reasons.length === 0 ? EXIT.fine : EXIT.rulesBroken;
+  if (options.out === '-') {
+    if (!options.json) io.stdout.write(text);
+  }
+  if (options.json) {
+    io.stdout.write(
+      jsonText({
+        ok: code === EXIT.fine,
+        file: name,
+        written: options.out,
+        worst,
+        glass_mm2: glass,
+        patches: planned.map(({ patch }) => ({
+          id: patch.id,
+          reference: patch.reference,
+          centre: patch.centre,
+        })),
+        unused: unused.map(({ id }) => id),
+        reasons,
+        stopped,
+        findings: findings.map(reportedFinding),
+        ...(options.out === '-' ? { scenario: text } : {}),
+      }),
+    );
+    return code;
+  }
+  for (const reason of reasons) io.stderr.write(`${name}: ${reason}\n`);
+  if (!options.quiet) {
+    const state = code === EXIT.fine ? 'planned' : 'misses what is asked, the best found';
+    const where = options.out === '-' ? '' : `, written to ${options.out}`;
+    const talk = options.out === '-' ? io.stderr : io.stdout;
+    talk.write(
+      `${name}: ${stopped ? 'stopped; ' : ''}${state}: ${planned.length} patches, ${trimmed(glass, 0)} mm² of glass, ` +
+        `worst uncertainty ${trimmed(worst, 3)} of its wish${where}\n`,
+    );
+  }
+  return code;
+}
+
+/** Whole or not at all: written aside, then renamed. */
+async function written(out: string, text: string): Promise<Finding | undefined> {
+  const target = resolve(out);
+  const aside = `${target}.new-${process.pid}`;
+  try {
+    await mkdir(dirname(target), { recursive: true });
+    await writeFile(aside, text);
+    await rename(aside, target);
+    return undefined;
+  } catch (error) {
+    await rm(aside, { force: true });
+    const reason = error instanceof Error ? error.message : String(error);
+    return {
+      severity: 'error',
+      rule: 'not-writable',
+      where: out,
+      message: `${out} cannot be written: ${reason}`,
+      hint: 'check the name, the rights and the space left',
+    };
+  }
+}
+
+const unfillable = (name: string): Finding => ({
+  severity: 'error',
+  rule: 'open-place',
+  where: name,
+  message: 'a place that says `auto` comes from an alias or a merge key, where nothing can be written',
+  hint: 'write `auto` at the patch or the reference itself',
+});

@@ -1,0 +1,77 @@
+/** What a plan puts into the places of the scenario's file that were open, as YAML values by path. */
+import type { Outline } from '../geometry/outline.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { OpenPlaces } from '../scenario/open-places.ts';
+import type { Patch } from '../scenario/scenario.ts';
+import type { Plan } from './plan.ts';
+
+type Path = readonly (string | number)[];
+
+export interface PlanFilling {
+  readonly values: readonly { readonly path: Path; readonly yaml: string }[];
+  readonly added: readonly string[];
+}
+
+/** Decimals that lose nothing of what the planner chooses: tenths of a mm, twelfths of half a turn. */
+const DECIMALS = 6;
+const DEGREES_PER_RADIAN = 180 / Math.PI;
+
+/** `ids`: of the references as the file lists them, used or not. */
+export function fillingOf({ planned, unused }: Plan, open: OpenPlaces, ids: readonly string[]): PlanFilling {
+  const values: { path: Path; yaml: string }[] = [];
+  for (const { patch, index } of planned) {
+    const asked = open.patches.find((one) => one.index === index);
+    if (index === undefined || asked === undefined) continue;
+    const at = (key: string): Path => ['patches', index, key];
+    if (asked.centre) values.push({ path: at('centre'), yaml: point(patch.centre) });
+    if (asked.size !== undefined) values.push({ path: at('outline'), yaml: outlineYaml(patch) });
+    if (asked.lineAngle && patch.lineAngle !== undefined)
+      values.push({ path: at('lineAngle'), yaml: angle(patch.lineAngle) });
+  }
+  const added = planned.filter(({ index }) => index === undefined).map(({ patch }) => patch);
+  for (const { id, use, patches } of open.references) {
+    const at = (key: string): Path => ['references', ids.indexOf(id), key];
+    const isUnused = unused.some((reference) => reference.id === id);
+    if (use) values.push({ path: at('use'), yaml: String(!isUnused) });
+    const own = added.filter(({ reference }) => reference === id).map((patch) => patch.id);
+    // A reference that got no patch although it should stays open.
+    if (patches && (own.length > 0 || isUnused))
+      values.push({ path: at('patches'), yaml: `[${own.join(', ')}]` });
+  }
+  return { values, added: added.map(patchYaml) };
+}
+
+function patchYaml(patch: Patch): string {
+  const { id, reference, focus, centre, lineAngle, bias } = patch;
+  const words = [
+    `id: ${id}`,
+    `reference: ${reference}`,
+    `focus: ${focus}`,
+    `centre: ${point(centre)}`,
+    `outline: ${outlineYaml(patch)}`,
+  ];
+  if (lineAngle !== undefined) words.push(`lineAngle: ${angle(lineAngle)}`);
+  if (bias !== undefined) {
+    const direction = bias.direction === undefined ? '' : `, direction: ${angle(bias.direction)}`;
+    words.push(`bias: {shape: ${bias.shape}, fringes: ${trimmed(bias.fringes, DECIMALS)}${direction}}`);
+  }
+  return `{${words.join(', ')}}`;
+}
+
+const outlineYaml = ({ outline }: Patch): string => `{${shapeYaml(outline)}}`;
+
+/** The planner's own outlines are circles and rectangles about the patch's centre. */
+function shapeYaml(outline: Outline): string {
+  if (outline.shape === 'circle') return `circle: {diameter: ${length(2 * outline.radius)}}`;
+  if (outline.shape === 'rectangle') {
+    const { width, height, rotation } = outline;
+    const turned = rotation === 0 ? '' : `, rotation: ${angle(rotation)}`;
+    return `rectangle: {width: ${length(width)}, height: ${length(height)}${turned}}`;
+  }
+  throw new RangeError(`the planner makes circles and rectangles, no ${outline.shape}`);
+}
+
+const length = (mm: number): string => trimmed(mm, DECIMALS);
+const point = ([x, y]: Vec2): string => `[${length(x)}, ${length(y)}]`;
+const angle = (radians: number): string => `${trimmed(radians * DEGREES_PER_RADIAN, DECIMALS)} deg`;

@@ -104,7 +104,7 @@ function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
 }
 
 /** c₀, c₁, c₂ of B = c₀·|c₁u + c₂v|; none without a roof. */
-function roofTerms(
+export function roofTerms(
   { bias }: DesignedPatch,
   fit: PhaseFit,
 ): readonly (readonly [index: number, powers: readonly [number, number], coefficient: number])[] {

@@ -1,6 +1,7 @@
 /** All the files of a package, from a design and what was found in it. */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { coefficientSheet } from './coefficient-sheet/coefficient-sheet.ts';
 import { coefficientsCsv, coefficientsJson, patchTables } from './coefficients.ts';
 import { layoutDxf } from './drawing/layout-dxf.ts';
 import { layoutModel } from './drawing/layout-model.ts';
@@ -31,7 +32,8 @@ export function packageFiles(design: Design, found: readonly Finding[], head: Pa
   const tables = patchTables(design);
   const report = reportOf(design, findings, head, tables);
   const coefficients = coefficientsCsv(design, tables);
-  const drawing = layoutModel(design, { ...head, tableHash: sha256(coefficients) });
+  const tableHash = sha256(coefficients);
+  const drawing = layoutModel(design, { ...head, tableHash });
   const svg = layoutSvg(drawing);
   const files = new Map<string, string | Uint8Array>([
     ['layout.dxf', layoutDxf(drawing)],
@@ -39,6 +41,7 @@ export function packageFiles(design: Design, found: readonly Finding[], head: Pa
     ['layout.pdf', layoutPdf(drawing)],
     ['coefficients.csv', coefficients],
     ['coefficients.json', coefficientsJson(design, tables)],
+    ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],
     ['samples.csv', samplesCsv(design)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, svg)],

@@ -4,7 +4,7 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { contains } from '../geometry/contains.ts';
-import { boundaryPoints, interiorGrid, spacingFor } from '../geometry/sampling.ts';
+import { boundaryPoints, interiorGrid, type Points, spacingFor } from '../geometry/sampling.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { csvField, fixed } from '../quantity/format.ts';
 import { conventionLines } from './convention.ts';
@@ -33,9 +33,17 @@ function samplePlaces(patch: DesignedPatch): Vec2[] {
   const { outline, centre } = patch;
   const places: Vec2[] = contains(outline, centre) ? [centre] : [];
   places.push(...spread(boundaryPoints(outline, 4 * AT_EDGE), AT_EDGE));
-  const inside = interiorGrid(outline, spacingFor(outline, 4 * POINTS));
+  const inside = without(interiorGrid(outline, spacingFor(outline, 4 * POINTS)), centre);
   places.push(...spread(inside, POINTS - places.length));
   return places;
+}
+
+/** Of the grid, a point that is the centre would stand there twice. */
+function without({ xs, ys }: Points, [x, y]: Vec2): Points {
+  const kept = Array.from(xs.keys()).filter((k) => Math.hypot(xs[k]! - x, ys[k]! - y) > 10 ** -PLACE_DIGITS);
+  return kept.length < POINTS
+    ? { xs, ys }
+    : { xs: Float64Array.from(kept, (k) => xs[k]!), ys: Float64Array.from(kept, (k) => ys[k]!) };
 }
 
 /** `count` of the points, evenly through their list. */

@@ -5,6 +5,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { layoutDxf } from '../../../src/writing/drawing/layout-dxf.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
+import { layoutPdf } from '../../../src/writing/drawing/layout-pdf.ts';
 import { layoutSvg } from '../../../src/writing/drawing/layout-svg.ts';
 import { DRAWN_DESIGNS, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
 
@@ -13,7 +14,7 @@ const PYTHON = '/usr/bin/python3';
 const hasEzdxf = spawnSync(PYTHON, ['-c', 'import ezdxf']).status === 0;
 
 describe('outside readers', () => {
-  it.skipIf(!hasEzdxf)(
+  it.skipIf(!hasEzdxf && !process.env.DATUMLIGHT_REQUIRE_READERS)(
     'ezdxf (skipped without it) finds no error and repairs nothing; expat reads every SVG',
     () => {
       const folder = mkdtempSync(join(tmpdir(), 'layout-'));
@@ -39,6 +40,42 @@ describe('outside readers', () => {
         const run = spawnSync(PYTHON, ['-c', script, folder], { encoding: 'utf8' });
         expect(run.stderr).toBe('');
         expect(JSON.parse(run.stdout)).toEqual([]);
+      } finally {
+        rmSync(folder, { recursive: true, force: true });
+      }
+    },
+  );
+
+  const hasPdfTools = spawnSync('pdftotext', ['-v']).status === 0;
+  it.skipIf(!hasPdfTools && !process.env.DATUMLIGHT_REQUIRE_READERS)(
+    'pdftotext and pdftoppm (skipped without them) read every PDF: the sheet’s size, every text, one page without complaint',
+    () => {
+      const folder = mkdtempSync(join(tmpdir(), 'layout-'));
+      try {
+        for (const [name, wish] of DRAWN_DESIGNS) {
+          const drawing = layoutModel(drawnDesign(wish), CONTEXT);
+          const file = join(folder, 'layout.pdf');
+          writeFileSync(file, layoutPdf(drawing));
+          const box = spawnSync('pdfinfo', [file], { encoding: 'utf8' });
+          expect(box.stderr, name).toBe('');
+          const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+) pts/.exec(box.stdout)!.map(Number);
+          const { left, bottom, right, top } = drawing.sheet;
+          expect(Math.abs((width! * 25.4) / 72 - (right - left))).toBeLessThan(0.01);
+          expect(Math.abs((height! * 25.4) / 72 - (top - bottom))).toBeLessThan(0.01);
+          expect(box.stdout).toMatch(/Pages:\s+1\n/);
+          const read = spawnSync('pdftotext', ['-raw', file, '-'], { encoding: 'utf8' });
+          expect(read.stderr, name).toBe('');
+          const words = new Set(read.stdout.split(/\s+/));
+          const drawn = drawing.shapes.flatMap((shape) =>
+            shape.kind === 'text' && shape.angle === 0 ? shape.text.split(' ') : [],
+          );
+          const lost = drawn.filter((word) => /^[\x20-\x7e]{2,}$/.test(word) && !words.has(word));
+          expect(lost, name).toEqual([]);
+          const picture = spawnSync('pdftoppm', ['-r', '20', '-png', file, join(folder, 'page')], {
+            encoding: 'utf8',
+          });
+          expect(picture.stderr + picture.status, name).toBe('0');
+        }
       } finally {
         rmSync(folder, { recursive: true, force: true });
       }

@@ -1,0 +1,81 @@
+/** The PDF's own bytes: a table of offsets that is right, curves that stay on their arcs, the same layers and places as in the other drawings. */
+import { describe, expect, it } from 'vitest';
+import type { Vec2 } from '../../../src/geometry/vector.ts';
+import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
+import { layoutPdf } from '../../../src/writing/drawing/layout-pdf.ts';
+import { fontRuns, runsWidth } from '../../../src/writing/drawing/pdf-fonts.ts';
+import { arcPath, circlePath, type PathStep } from '../../../src/writing/drawing/pdf-paths.ts';
+import { allOutlines, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
+
+const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: true };
+const drawing = layoutModel(drawnDesign({ patches: allOutlines }), CONTEXT);
+const text = new TextDecoder('latin1').decode(layoutPdf(drawing));
+
+/** Largest departure of the curves from a circle about `centre`, against its radius. */
+function departure(from: Vec2, steps: readonly PathStep[], centre: Vec2, radius: number): number {
+  let [worst, start] = [0, from];
+  for (const step of steps) {
+    const points: Vec2[] = [start, [step[0]!, step[1]!], [step[2]!, step[3]!], [step[4]!, step[5]!]];
+    for (let t = 0; t <= 1; t += 0.01) {
+      const weights = [(1 - t) ** 3, 3 * t * (1 - t) ** 2, 3 * t * t * (1 - t), t ** 3];
+      const [x, y] = [0, 1].map((axis) =>
+        points.reduce((sum, point, k) => sum + weights[k]! * point[axis as 0 | 1], 0),
+      );
+      worst = Math.max(worst, Math.abs(Math.hypot(x! - centre[0], y! - centre[1]) / radius - 1));
+    }
+    start = points[3]!;
+  }
+  return worst;
+}
+
+describe('curves', () => {
+  it('of a circle and of arcs either way leave them by less than 5e-6 of the radius', () => {
+    const [start, ...circle] = circlePath([3, -2], 40);
+    expect(departure([start![0]!, start![1]!], circle, [3, -2], 40)).toBeLessThan(5e-6);
+    for (const sweep of [0.3, 2, -1.1, -2.09]) {
+      const [from, to]: Vec2[] = [0.4, 0.4 + sweep].map(
+        (angle): Vec2 => [3 + 40 * Math.cos(angle), -2 + 40 * Math.sin(angle)],
+      );
+      const arc = arcPath(from!, to!, Math.tan(sweep / 4));
+      expect(departure(from!, arc, [3, -2], 40)).toBeLessThan(5e-6);
+      expect(arc.at(-1)!.slice(4)).toEqual(to);
+    }
+  });
+});
+
+describe('the file', () => {
+  it('has each object where its table says', () => {
+    const offsets = [...text.matchAll(/^(\d{10}) 00000 n $/gm)].map(([, at]) => Number(at));
+    expect(offsets.length).toBeGreaterThan(10);
+    offsets.forEach((at, k) => {
+      expect(text.slice(at, at + 12).startsWith(`${k + 1} 0 obj`)).toBe(true);
+    });
+    const start = Number(/startxref\n(\d+)\n%%EOF\n$/.exec(text)![1]);
+    expect(text.slice(start, start + 4)).toBe('xref');
+    const [, length, stream] = /\/Length (\d+) >>\nstream\n([\s\S]*?)\nendstream/.exec(text)!;
+    expect(stream!.length).toBe(Number(length));
+  });
+
+  it('draws circles and lines at the coordinates of the substrate frame, and has every layer', () => {
+    const circle = drawing.shapes.find((shape) => shape.kind === 'circle' && shape.owner === 'round');
+    expect(circle).toMatchObject({ centre: [0, 60], radius: 5 });
+    expect(text).toContain('5 60 m 5 ');
+    for (const layer of new Set(drawing.shapes.map((shape) => shape.layer)))
+      expect(text).toContain(`/OCG /Name (${layer})`);
+  });
+
+  it('is ASCII, holds no date, and comes out the same again', () => {
+    expect(text).toMatch(/^[\n -~]*$/);
+    expect(text).not.toMatch(/Date/);
+    expect(layoutPdf(drawing)).toEqual(layoutPdf(drawing));
+    const hostile = new TextDecoder('latin1').decode(layoutPdf(layoutModel(HOSTILE_DESIGN, CONTEXT)));
+    expect(hostile).toMatch(/^[\n -~]*$/);
+    expect(hostile.match(/endobj/g)!.length).toBe(text.match(/endobj/g)!.length);
+  });
+});
+
+it('letters with their published widths', () => {
+  // Helvetica's AFM: A 667, i 222, Ø 778; Symbol's: minus 549, lambda 549
+  expect(runsWidth(fontRuns('Ai'))).toBeCloseTo(0.889, 12);
+  expect(fontRuns('Ø−λ').map(({ font, bytes }) => `${font} ${bytes}`)).toEqual(['H d8', 'S 2d6c']);
+});

@@ -5,6 +5,7 @@ import { jsonText } from '../writing/json.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { type Loaded, loadScenario } from './load-scenario.ts';
 import { countOf, sayFindings, type TalkOptions, tally } from './say.ts';
+import { sourceDate } from './source-date.ts';
 import { unusableReport } from './unusable-report.ts';
 import { VERSION } from './version.ts';
 
@@ -26,10 +27,12 @@ export async function make(file: string, options: MakeOptions, io: Io): Promise<
     import('../batch/package-folder.ts'),
   ]);
   const writes = !broken || options.draft === true;
+  const date = sourceDate(io.env);
   const { files, report } = packageFiles(design, findings, {
     version: VERSION,
     scenarioHash: loaded.hash,
     draft: options.draft === true,
+    ...(date === undefined ? {} : { date }),
   });
   if (writes) {
     const fault = writePackage(options.out, files, { durable: true });

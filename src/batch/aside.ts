@@ -2,7 +2,7 @@
  * Names of what stands aside for a moment, beside the folder it belongs to: `.NAME.new-HOST-PROCESS-COUNT`. They tell whose it is,
  * so that what a killed run left behind can be told from what a running one is at work on.
  */
-import { readdirSync, statSync } from 'node:fs';
+import { readdirSync, rmSync, statSync } from 'node:fs';
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import process from 'node:process';
@@ -49,6 +49,15 @@ export function asidesIn(folder: string): readonly Aside[] {
     const orphaned = (itsHost === host && !isRunning(Number(itsProcess), itsStart!)) || isAbandoned(path);
     return [{ path, of: join(folder, of!), mark: mark as Mark, orphaned }];
   });
+}
+
+/** Takes away what was put aside and is of no more use; that it cannot is never the trouble to tell of. */
+export function discard(path: string): void {
+  try {
+    rmSync(path, { recursive: true, force: true });
+  } catch {
+    // The disk said no already, of the same place.
+  }
 }
 
 function namesIn(folder: string): readonly string[] {

@@ -10,7 +10,6 @@ import {
   readdirSync,
   readFileSync,
   renameSync,
-  rmSync,
   statSync,
   unlinkSync,
   utimesSync,
@@ -19,7 +18,7 @@ import {
 import { join } from 'node:path';
 import type { Figures } from '../writing/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
-import { asideName, asidesIn, MARK_NEW } from './aside.ts';
+import { asideName, asidesIn, discard, MARK_NEW } from './aside.ts';
 import { isSystemError } from './not-writable.ts';
 
 export interface Kept {
@@ -90,7 +89,7 @@ export class Cache {
     } catch (error) {
       if (!isSystemError(error)) throw error;
       this.#writable = false;
-      rmSync(aside, { force: true });
+      discard(aside);
     }
   }
 

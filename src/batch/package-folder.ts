@@ -28,7 +28,7 @@ import { dirname, join, relative, resolve, sep } from 'node:path';
 import process from 'node:process';
 import type { Finding } from '../finding/finding.ts';
 import type { PackageFiles } from '../writing/manifest.ts';
-import { asideName, asidesIn, MARK_NEW, MARK_OLD } from './aside.ts';
+import { asideName, asidesIn, discard, MARK_NEW, MARK_OLD } from './aside.ts';
 import { isSystemError, notWritable, unwritable } from './not-writable.ts';
 import { MANIFEST, manifestIn, ownFiles } from './package-reading.ts';
 
@@ -77,12 +77,12 @@ export function writePackage(
       swap(target, aside);
     } catch (error) {
       if (before !== 'folder' || !isSystemError(error) || !UNMOVABLE.has(error.code)) throw error;
-      rmSync(aside, { recursive: true, force: true });
+      discard(aside);
       replaceWithin(target, files, durable);
     }
     return undefined;
   } catch (error) {
-    if (existsSync(aside)) rmSync(aside, { recursive: true, force: true });
+    discard(aside);
     if (!isSystemError(error)) throw error;
     return unwritable(folder, error);
   }
@@ -207,7 +207,7 @@ function replaceWithin(target: string, files: PackageFiles, durable: boolean): v
       moveWaiting(target);
     }
   } catch (error) {
-    rmSync(preparing, { recursive: true, force: true });
+    discard(preparing);
     throw error;
   }
   moveWaiting(target);

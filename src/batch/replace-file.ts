@@ -1,6 +1,6 @@
 /** One file replaced whole: written aside, then renamed over the old one. */
-import { renameSync, rmSync, writeFileSync } from 'node:fs';
-import { asideName, MARK_NEW } from './aside.ts';
+import { renameSync, writeFileSync } from 'node:fs';
+import { asideName, discard, MARK_NEW } from './aside.ts';
 
 /** Throws the system's error; the old file then stands as it was. */
 export function replaceFile(path: string, content: string): void {
@@ -9,7 +9,7 @@ export function replaceFile(path: string, content: string): void {
     writeFileSync(aside, content);
     renameSync(aside, path);
   } catch (error) {
-    rmSync(aside, { force: true });
+    discard(aside);
     throw error;
   }
 }

@@ -102,7 +102,7 @@ const subjectOf = ({ about, id }: Change): readonly string[] =>
 function movementOf(change: Change): string {
   const { before, after, by, unit = '' } = change;
   const values = `${valueText(before, unitOf(change))} -> ${valueText(after, unitOf(change))}`;
-  if (change.about === 'finding') return String(before ?? after);
+  if (change.about === 'finding') return [before, after].filter((said) => said !== null).join(' -> ');
   if (isMove(change)) return `moved ${rounded(by!)} ${shownUnit(unit)}, ${values}`;
   if (isPhase(change)) return `changed by up to ${rounded(by ?? 0)} ${unit}`;
   return by === undefined ? values : `${values} (${`${signed(by, change)} ${shownUnit(unit)}`.trim()})`;

@@ -138,7 +138,7 @@ function patchChanges(old: Report, fresh: Report, phases: ReadonlyMap<string, nu
       what: `outline ${change.what}`,
     }));
     const figures = PATCH_FIGURES.flatMap(([path, what, unit]) =>
-      changeOf('patch', id, what, figureChange(at(was, path), at(is, path)), unit),
+      changeOf('patch', id, what, figureChange(at(was, path), at(is, path), unit), unit),
     );
     const phase = phases.get(id);
     return [
@@ -203,26 +203,29 @@ function partChanges(old: Report, fresh: Report): Change[] {
   });
 }
 
+/** A finding is the same one where rule, severity and place are; its words may have changed. */
 function findingChanges(old: Report, fresh: Report): Change[] {
-  const sayings = (report: Report): Map<string, { rule: string; said: string }> => {
-    const list = Array.isArray(report.findings) ? report.findings.filter(isRecord) : [];
-    return new Map(
-      list.map(({ severity, rule, where, message }) => {
-        const said = `${severity} at ${where}: ${message}`;
-        return [`${rule} ${said}`, { rule: String(rule), said }];
-      }),
-    );
-  };
   const [before, after] = [sayings(old), sayings(fresh)];
-  const only = (in_: typeof before, notIn: typeof before) => [...in_].filter(([key]) => !notIn.has(key));
-  return [
-    ...only(before, after).map(([, { rule, said }]): Change => {
-      return { about: 'finding', id: rule, what: 'gone', before: said, after: null };
-    }),
-    ...only(after, before).map(([, { rule, said }]): Change => {
-      return { about: 'finding', id: rule, what: 'appeared', before: null, after: said };
-    }),
-  ];
+  return [...new Set([...before.keys(), ...after.keys()])].flatMap((key): Change[] => {
+    const [was, is] = [before.get(key), after.get(key)];
+    if (was?.said === is?.said) return [];
+    const what = was === undefined ? 'appeared' : is === undefined ? 'gone' : 'changed';
+    const { rule } = (was ?? is)!;
+    return [{ about: 'finding', id: rule, what, before: was?.said ?? null, after: is?.said ?? null }];
+  });
+}
+
+function sayings(report: Report): ReadonlyMap<string, { readonly rule: string; readonly said: string }> {
+  const said = new Map<string, { rule: string; said: string }>();
+  const times = new Map<string, number>();
+  const list = Array.isArray(report.findings) ? report.findings.filter(isRecord) : [];
+  for (const { severity, rule, where, message } of list) {
+    const key = `${rule} ${severity} ${where}`;
+    const again = times.get(key) ?? 0;
+    times.set(key, again + 1);
+    said.set(`${key} ${again}`, { rule: String(rule), said: `${severity} at ${where}: ${message}` });
+  }
+  return said;
 }
 
 function eachOf(
@@ -256,8 +259,13 @@ function moveOf(about: About, id: string, what: string, was: unknown, is: unknow
   return move === undefined ? [] : [{ about, id, what, ...move, unit: 'um' }];
 }
 
-const figureChange = (was: unknown, is: unknown): NumberChange | undefined =>
-  numberChange(was, is, FIGURE_ROUNDING);
+/** Fringes of a trace that are none: its iteration's last steps. */
+const NO_FRINGES = 1e-6;
+
+function figureChange(was: unknown, is: unknown, unit = ''): NumberChange | undefined {
+  const change = numberChange(was, is, FIGURE_ROUNDING);
+  return unit === 'fringes' && Math.abs(change?.by ?? 1) < NO_FRINGES ? undefined : change;
+}
 
 const text = (value: unknown): string | null =>
   value === undefined || value === null ? null : String(value);

@@ -6,7 +6,7 @@ import type { Design, DesignedPatch } from '../design/design.ts';
 import { covers } from '../geometry/contains.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import { add, scale, subtract, type Vec3 } from '../geometry/vector.ts';
-import { diffractedReturn, geometricReturn } from '../optics/diffraction-return.ts';
+import { diffractedReturn, geometricReturn, SAMPLES_ACROSS } from '../optics/diffraction-return.ts';
 import { valueAt } from '../optics/propagation.ts';
 import { apparentMove } from './apparent-move.ts';
 import { diffractedPatch, patchCoordinates } from './diffracted-patch.ts';
@@ -75,7 +75,7 @@ export function diffractedLight(
   const displacement = add(bench.displacementOf(patch.reference), apparentDisplacement(design, patch, bench));
   const diffracted = diffractedPatch(design, patch, displacement);
   if (diffracted === undefined) return undefined;
-  const { field } = diffractedReturn(diffracted);
+  const { field } = diffractedReturn(diffracted, samplesFor(pixels));
   const { fromPattern } = patchCoordinates(patch);
   const turn = 2 * Math.PI * geometricReturn(diffracted, 0, 0);
   const [c, s] = [Math.cos(turn), Math.sin(turn)];
@@ -90,6 +90,15 @@ export function diffractedLight(
   }
   return light;
 }
+
+/** As many samples across the patch as the window has pixels there, within what shows its fringes and what the model's own limit is. */
+function samplesFor({ rows, columns }: PatchPixels): number {
+  const across = Math.max(rows[1] - rows[0], columns[1] - columns[0]) + 1;
+  return across <= FEWEST_SAMPLES ? FEWEST_SAMPLES : SAMPLES_ACROSS;
+}
+
+/** Fringes of a patch far off have four samples each. */
+const FEWEST_SAMPLES = 64;
 
 const darkness = ({ columns, rows }: PictureWindow): ReturnedLight => ({
   re: new Float64Array(columns * rows),

@@ -185,7 +185,7 @@ test('a screen shows no fringes, and says so when asked for', async () => {
   expect(readdirSync(out).filter((name) => name.includes('near-1'))).toEqual([]);
   const one = await datumlight(['fringes', scenario, '--out', out, '--patch', 'near-1']);
   expect(one.code).toBe(2);
-  expect(one.stderr).toMatch(/ends on a screen/);
+  expect(one.stderr).toMatch(/patch near-1 sends its light/);
 });
 
 test('a design that breaks rules has its pictures all the same, diffraction and all', async () => {

@@ -20,6 +20,8 @@ export interface Line {
 
 /** A corner this near to the line counts as on its left (mm): rounding of the line's own point and direction. */
 const ON_LINE = 1e-10;
+/** Crossings nearer together than this along the line (mm) may stand in either order. */
+const TOGETHER = 1e-6;
 /** A loop that covers less than its length times this (mm) is the rounding of a line along an edge, not a region. */
 const LEAST_WIDTH = 1e-9;
 /** Parts of a piece shorter than this fraction of it are dropped: the rounding of fractions. */
@@ -45,7 +47,7 @@ export function cutByLine(loops: readonly Loop[], line: Line): { left: Loop[]; r
   const parts: Part[] = [];
   const crossings: Crossing[] = [];
   for (const loop of loops) addParts(loop, line, parts, crossings);
-  crossings.sort((a, b) => a.run - b.run);
+  sortAlongLine(crossings, parts);
   for (let k = 0; k + 1 < crossings.length; k += 2) {
     join(parts, crossings[k]!, crossings[k + 1]!);
     join(parts, crossings[k + 1]!, crossings[k]!);
@@ -129,10 +131,25 @@ function addParts(loop: Loop, line: Line, parts: Part[], crossings: Crossing[]):
   parts[parts.length - 1]!.next = first;
 }
 
+/**
+ * Along the line the edge crosses to the right and to the left by turns, to the right first: outer loops run counterclockwise,
+ * holes clockwise. Where crossings fall together, as at a corner on the line, that decides their order.
+ */
+function sortAlongLine(crossings: Crossing[], parts: readonly Part[]): void {
+  crossings.sort((a, b) => a.run - b.run);
+  for (let k = 0; k < crossings.length; k++) {
+    const toRight = k % 2 === 0;
+    let next = k;
+    while (next < crossings.length && parts[crossings[next]!.before]!.left !== toRight) next++;
+    if (next === crossings.length || crossings[next]!.run - crossings[k]!.run > TOGETHER)
+      throw new RangeError('a line cuts a loop that crosses itself');
+    crossings.splice(k, 0, ...crossings.splice(next, 1));
+  }
+}
+
 /** The part that ends at one crossing goes on along the line to the part that starts at the other. */
 function join(parts: Part[], from: Crossing, to: Crossing): void {
-  const [before, after] = [parts[from.before]!, parts[to.after]!];
-  if (before.left !== after.left) throw new RangeError('a line cuts a loop that crosses itself');
+  const before = parts[from.before]!;
   before.next = to.after;
   before.link = { from: from.point, to: to.point };
 }

@@ -7,34 +7,24 @@
  * polynomial through them. Then the phase is taken at every vertex, and in the middle of every side, of three
  * fringes half way between those levels, where the polynomial strays most: the bundle stands only if all of them keep the
  * bound, else it is halved. Ends on the edge of the patch are not interpolated: each is solved with the exact phase.
- * Source of the nodes and their error: L. N. Trefethen, Approximation Theory and Approximation Practice (SIAM 2013), chapters 2 to 8.
  */
 import { type Pair, pointOf } from './bands.ts';
-import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
-import { LAST_CORRECTION, VertexPlacer } from './place-vertices.ts';
+import { BundleEnds, type Offsets } from './bundle-ends.ts';
+import { CHECKED, LevelPolynomial, NODES } from './level-polynomial.ts';
+import { crossingOf, place, spot } from './monotone-runs.ts';
+import { balance, LAST_CORRECTION, VertexPlacer } from './place-vertices.ts';
 import type { Region } from './regions.ts';
 import { PHASE_ROUNDING, PointBatch, Probe, toDistances } from './smooth-phase.ts';
 import { FringePath, FringeTracer } from './trace-fringe.ts';
 import type { ZoneOutline } from './zone-outline.ts';
 
-const NODES = 6;
-/** Fringes on which a bundle is checked: half way, in the Chebyshev angle, between two nodes. */
-const CHECKED = [0.5, 2.5, 4.5];
 /** Rails must cross the fringes, if only at this cosine to ∇Φ: how tame t(L) is, the fringes checked say. */
 const LEAST_CROSSING = 0.01;
 const MOST_ROUNDS = 12;
-/** An end of a fringe guessed this well (mm) is exact after one step of Newton's method. */
-const GUESS = 2e-5;
 /** Fringes of one bundle have as many sides as the one that needs the most: none may need fewer by more than this part, and one. */
 const UNEVEN = 0.05;
 /** Tries with more sides before a bundle is halved. */
 const TRIES = 3;
-
-export interface Offsets {
-  /** mm toward higher Φ, of the edges where a zone starts (Φ = k) and where it ends (Φ = k + duty). */
-  readonly lower: number;
-  readonly upper: number;
-}
 
 export class FringeBundle {
   readonly #region: Region;
@@ -47,14 +37,9 @@ export class FringeBundle {
   readonly #last = new FringePath();
   readonly #points = new PointBatch();
   readonly #middles = new PointBatch();
-  readonly #levels = new Float64Array(NODES);
-  readonly #weights = new Float64Array(NODES);
-  readonly #upNodes = new Float64Array(NODES);
-  readonly #downNodes = new Float64Array(NODES);
-  #up!: Run;
-  #down!: Run;
+  readonly #polynomial = new LevelPolynomial();
+  readonly #ends: BundleEnds;
   #sides = 0;
-  #endMiss = 0;
   /** Difference of the sides that the first and the last fringe need, against the most allowed. */
   #unevenness = 0;
   /** Rails by vertex, from 1 on: start and run; t at the nodes, one after the other, moved for either kind of edge. */
@@ -74,33 +59,21 @@ export class FringeBundle {
     this.#probe = new Probe(region.phase);
     this.#tracer = new FringeTracer(region.phase);
     this.#placer = new VertexPlacer(region.phase, tolerance);
-  }
-
-  /** Sides of every fringe edge in the bundle. */
-  get sides(): number {
-    return this.#sides;
+    this.#ends = new BundleEnds(region.phase, this.#polynomial, offsets);
   }
 
   /** By how much the bundle last tried could be thicker (or must be thinner), as its ends and its sides let expect. */
   get room(): number {
-    const byEnds = (GUESS / Math.max(this.#endMiss, 1e-12)) ** (1 / NODES);
-    return 0.9 * Math.min(byEnds, 1 / Math.max(this.#unevenness, 0.1));
+    return 0.9 * Math.min(this.#ends.room, 1 / Math.max(this.#unevenness, 0.1));
   }
 
   /** Takes up the fringes of a family from one level to another; false where they are too many to be told from six. */
   fit(pair: Pair, from: number, to: number): boolean {
-    this.#up = this.#region.runs[pair.up]!;
-    this.#down = this.#region.runs[pair.down]!;
-    for (let j = 0; j < NODES; j++) {
-      const level = j === NODES - 1 ? to : chebyshevLevel(from, to, j);
-      this.#levels[j] = level;
-      this.#upNodes[j] = crossingOf(this.#up, level, this.#probe);
-      this.#downNodes[j] = crossingOf(this.#down, level, this.#probe);
-    }
-    if (!this.#endsGuessed(from, to)) return false;
-    const last = NODES - 1;
+    this.#unevenness = 0;
+    this.#polynomial.span(from, to);
+    if (!this.#ends.fit(this.#region.runs[pair.up]!, this.#region.runs[pair.down]!)) return false;
     this.#trace(from, 0, this.#first);
-    this.#trace(to, last, this.#last);
+    this.#trace(to, NODES - 1, this.#last);
     const [fewer, more] = [this.#placer.sides(this.#first), this.#placer.sides(this.#last)].sort(
       (a, b) => a - b,
     ) as [number, number];
@@ -109,7 +82,7 @@ export class FringeBundle {
     let sides = more;
     for (let attempt = 0; attempt < TRIES; attempt++) {
       if (!this.#layRails(from, to, sides)) return false;
-      const worst = this.#check(from, to);
+      const worst = this.#check();
       if (worst <= this.#tolerance) {
         this.worst = Math.max(this.worst, worst);
         return true;
@@ -120,66 +93,30 @@ export class FringeBundle {
     return false;
   }
 
-  /**
-   * The fractions of the two runs' pieces where the edges of zones end: for each zone four, upper edge on `up` and on `down`,
-   * lower edge on `down` and on `up`. `levels` has upper and lower level of each zone by turns.
-   */
+  /** The ends of zones' edges, as BundleEnds.solve has them. */
   ends(levels: Float64Array, zones: number, out: Float64Array): void {
-    const points = this.#points;
-    const count = 4 * zones;
-    points.reserve(count);
-    for (let k = 0; k < 2 * zones; k++) {
-      this.#weigh(levels[k]!);
-      const [up, down] = [this.#interpolated(this.#upNodes), this.#interpolated(this.#downNodes)];
-      const swapped = k & 1;
-      out[2 * k + swapped] = up;
-      out[2 * k + 1 - swapped] = down;
-    }
-    const { lower, upper } = this.#offsets;
-    const rounds = lower === 0 && upper === 0 ? 1 : 3;
-    for (let round = 0; round < rounds; round++) {
-      for (let k = 0; k < count; k++) {
-        place(this.#runOfEnd(k).piece, out[k]!);
-        points.x[k] = spot.x;
-        points.y[k] = spot.y;
-      }
-      points.evaluate(this.#region.phase, count);
-      for (let k = 0; k < count; k++) {
-        const run = this.#runOfEnd(k);
-        place(run.piece, out[k]!);
-        const gx = points.gx[k]!;
-        const gy = points.gy[k]!;
-        const offset = k & 2 ? lower : upper;
-        const wanted = levels[k >> 1]! + (offset === 0 ? 0 : offset * Math.sqrt(gx * gx + gy * gy));
-        const moved = out[k]! - (points.phase[k]! - wanted) / (gx * spot.dx + gy * spot.dy);
-        out[k] = moved > run.from ? Math.min(moved, run.to) : run.from;
-      }
-    }
+    this.#ends.solve(levels, zones, out);
   }
 
   /** Appends a zone's outline: the upper edge forward, the patch's edge, the lower edge backward, the patch's edge. */
   append(upper: number, lower: number, ends: Float64Array, zone: number, outline: ZoneOutline): void {
     const at = 4 * zone;
+    const { up, down } = this.#ends;
     outline.reserve(2 * (this.#sides + 1));
-    outline.addPlace(this.#up, ends[at]!);
+    outline.addPlace(up, ends[at]!);
     this.#addInner(upper, this.#upper, 1, outline);
-    outline.addPlace(this.#down, ends[at + 1]!);
-    outline.addAlong(this.#down, ends[at + 1]!, ends[at + 2]!, this.#tolerance);
+    outline.addPlace(down, ends[at + 1]!);
+    outline.addAlong(down, ends[at + 1]!, ends[at + 2]!, this.#tolerance);
     outline.reserve(this.#sides + 1);
-    outline.addPlace(this.#down, ends[at + 2]!);
+    outline.addPlace(down, ends[at + 2]!);
     this.#addInner(lower, this.#lower, -1, outline);
-    outline.addPlace(this.#up, ends[at + 3]!);
-    outline.addAlong(this.#up, ends[at + 3]!, ends[at]!, this.#tolerance);
-  }
-
-  #runOfEnd(k: number): Run {
-    const end = k & 3;
-    return end === 0 || end === 3 ? this.#up : this.#down;
+    outline.addPlace(up, ends[at + 3]!);
+    outline.addAlong(up, ends[at + 3]!, ends[at]!, this.#tolerance);
   }
 
   #addInner(level: number, nodes: Float64Array, direction: 1 | -1, outline: ZoneOutline): void {
-    this.#weigh(level);
-    const w = this.#weights;
+    this.#polynomial.weigh(level);
+    const w = this.#polynomial.weights;
     const w0 = w[0]!;
     const w1 = w[1]!;
     const w2 = w[2]!;
@@ -208,29 +145,8 @@ export class FringeBundle {
   }
 
   #trace(level: number, node: number, path: FringePath): void {
-    const start = pointOf(this.#up, this.#upNodes[node]!);
-    this.#tracer.trace(level, start, [pointOf(this.#down, this.#downNodes[node]!)], path);
-  }
-
-  /** Whether the polynomials through the ends at the nodes tell the ends between, on the fringes to be checked. */
-  #endsGuessed(from: number, to: number): boolean {
-    this.#endMiss = 0;
-    this.#unevenness = 0;
-    for (const position of CHECKED) {
-      const level = chebyshevLevel(from, to, position);
-      this.#weigh(level);
-      for (const [run, nodes] of [
-        [this.#up, this.#upNodes],
-        [this.#down, this.#downNodes],
-      ] as const) {
-        const fraction = crossingOf(run, level, this.#probe);
-        place(run.piece, fraction);
-        const miss = Math.abs(this.#interpolated(nodes) - fraction) * Math.hypot(spot.dx, spot.dy);
-        this.#endMiss = Math.max(this.#endMiss, miss);
-        if (miss > GUESS) return false;
-      }
-    }
-    return true;
+    const { up, down } = this.#ends.atNode(node);
+    this.#tracer.trace(level, pointOf(this.#ends.up, up), [pointOf(this.#ends.down, down)], path);
   }
 
   #layRails(from: number, to: number, sides: number): boolean {
@@ -243,13 +159,13 @@ export class FringeBundle {
       this.#runY[i] -= this.#railY[i]!;
     }
     for (let j = 0; j < NODES; j++)
-      if (!this.#solveNode(j, (this.#levels[j]! - from) / (to - from))) return false;
+      if (!this.#solveNode(j, (this.#polynomial.levels[j]! - from) / (to - from))) return false;
     return true;
   }
 
   /** t on every rail at one node's level, balanced about the fringe (place-vertices.ts). */
   #solveNode(node: number, guess: number): boolean {
-    const level = this.#levels[node]!;
+    const level = this.#polynomial.levels[node]!;
     const sides = this.#sides;
     const points = this.#points;
     points.reserve(sides + 1);
@@ -286,7 +202,7 @@ export class FringeBundle {
       const gy = points.gy[i - 1]!;
       // t for each mm toward higher Φ.
       const perMm = Math.sqrt(gx * gx + gy * gy) / (gx * runX[i]! + gy * runY[i]!);
-      const balanced = t[NODES * i + node]! - ((bow[i - 1]! + bow[i]!) / 4) * perMm;
+      const balanced = t[NODES * i + node]! + balance(bow, i, sides) * perMm;
       this.#upper[NODES * i + node] = balanced + upper * perMm;
       t[NODES * i + node] = balanced + lower * perMm;
     }
@@ -295,28 +211,27 @@ export class FringeBundle {
 
   /** Deviation (mm, toward higher Φ) of the middle of every side, vertices on the rails at a node's t, into the middles' phases. */
   #deviations(node: number, level: number): void {
-    this.#fillChain(this.#upNodes[node]!, this.#downNodes[node]!, (i) => this.#lower[NODES * i + node]!);
+    const { up, down } = this.#ends.atNode(node);
+    this.#fillChain(up, down, (i) => this.#lower[NODES * i + node]!);
     this.#middlesOfChain();
     toDistances(this.#middles, level, this.#sides);
   }
 
   /** Worst deviation of vertices and sides on the fringes checked, without the offsets. */
-  #check(from: number, to: number): number {
+  #check(): number {
     let worst = 0;
     const chain = this.#points;
+    const polynomial = this.#polynomial;
     const { lower, upper } = this.#offsets;
     const share = lower === upper ? 0 : lower / (lower - upper);
     for (const position of CHECKED) {
-      const level = chebyshevLevel(from, to, position);
-      this.#weigh(level);
-      const [up, down] = [
-        crossingOf(this.#up, level, this.#probe),
-        crossingOf(this.#down, level, this.#probe),
-      ];
-      this.#weigh(level);
+      const level = polynomial.levelAt(position);
+      const up = crossingOf(this.#ends.up, level, this.#probe);
+      const down = crossingOf(this.#ends.down, level, this.#probe);
+      polynomial.weigh(level);
       this.#fillChain(up, down, (i) => {
-        const [a, b] = [this.#interpolatedAt(this.#lower, i), this.#interpolatedAt(this.#upper, i)];
-        return a + share * (b - a);
+        const a = polynomial.value(this.#lower, NODES * i);
+        return a + share * (polynomial.value(this.#upper, NODES * i) - a);
       });
       this.#middlesOfChain();
       chain.evaluate(this.#region.phase, this.#sides + 1);
@@ -336,10 +251,10 @@ export class FringeBundle {
       chain.x[i] = this.#railX[i]! + at * this.#runX[i]!;
       chain.y[i] = this.#railY[i]! + at * this.#runY[i]!;
     }
-    place(this.#up.piece, up);
+    place(this.#ends.up.piece, up);
     chain.x[0] = spot.x;
     chain.y[0] = spot.y;
-    place(this.#down.piece, down);
+    place(this.#ends.down.piece, down);
     chain.x[this.#sides] = spot.x;
     chain.y[this.#sides] = spot.y;
   }
@@ -354,28 +269,6 @@ export class FringeBundle {
     middles.evaluate(this.#region.phase, this.#sides);
   }
 
-  /** Lagrange's weights of the nodes at a level. */
-  #weigh(level: number): void {
-    for (let j = 0; j < NODES; j++) {
-      let weight = 1;
-      for (let m = 0; m < NODES; m++)
-        if (m !== j) weight *= (level - this.#levels[m]!) / (this.#levels[j]! - this.#levels[m]!);
-      this.#weights[j] = weight;
-    }
-  }
-
-  #interpolated(nodes: Float64Array): number {
-    let sum = 0;
-    for (let j = 0; j < NODES; j++) sum += this.#weights[j]! * nodes[j]!;
-    return sum;
-  }
-
-  #interpolatedAt(nodes: Float64Array, i: number): number {
-    let sum = 0;
-    for (let j = 0; j < NODES; j++) sum += this.#weights[j]! * nodes[NODES * i + j]!;
-    return sum;
-  }
-
   #reserve(count: number): void {
     if (this.#railX.length >= count) return;
     const size = 2 * count;
@@ -387,7 +280,3 @@ export class FringeBundle {
     this.#upper = new Float64Array(NODES * size);
   }
 }
-
-/** The level at a position from 0 to NODES − 1 in equal steps of the Chebyshev angle. */
-const chebyshevLevel = (from: number, to: number, position: number): number =>
-  from + ((to - from) * (1 - Math.cos((Math.PI * position) / (NODES - 1)))) / 2;

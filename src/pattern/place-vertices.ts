@@ -9,8 +9,11 @@
 import { PointBatch, type SmoothPhase, toDistances } from './smooth-phase.ts';
 import type { FringePath } from './trace-fringe.ts';
 
-/** A first or last side, one end of which stays on the fringe: 3/4 of its own bow remains, so (2/3)^½ of a side's length. */
-const END_SIDE = 0.8;
+/**
+ * Length of a first or last side, one end of which stays on the fringe, against the others: with b the bow of those,
+ * END_SIDE²·b − b/4 must not be more than b/2.
+ */
+const END_SIDE = 0.86;
 /** The share of the bound that n is chosen for; the rest is for curvature changing along a side. */
 const AIM = 0.98;
 /** Curvatures are told apart down to that of a fringe this small part of the bound away from straight. */
@@ -100,7 +103,7 @@ export class VertexPlacer {
     let worst = 0;
     let before = 0;
     for (let i = 0; i < sides; i++) {
-      const after = i + 1 < sides ? -(bow.phase[i]! + bow.phase[i + 1]!) / 4 : 0;
+      const after = i + 1 < sides ? balance(bow.phase, i + 1, sides) : 0;
       worst = Math.max(worst, Math.abs(after), Math.abs(bow.phase[i]! + (before + after) / 2));
       before = after;
       if (i + 1 === sides) break;
@@ -171,4 +174,16 @@ function hermite(path: FringePath, k: number, u: number, out: PointBatch, i: num
   const s = u * u * (3 - 2 * u);
   out.x[i] = x[k]! + s * (x[k + 1]! - x[k]!) + a * tx[k]! + b * tx[k + 1]!;
   out.y[i] = y[k]! + s * (y[k + 1]! - y[k]!) + a * ty[k]! + b * ty[k + 1]!;
+}
+
+/**
+ * How far (mm, toward higher Φ) vertex i of a fringe of so many sides is set off it, from the bows of the sides before and after it:
+ * half a bow outward. Next to an end the shorter side does not count.
+ */
+export function balance(bows: Float64Array, i: number, sides: number): number {
+  const before = bows[i - 1]!;
+  const after = bows[i]!;
+  if (sides === 2) return -(before + after) / 4;
+  if (i === 1) return -after / 2;
+  return i === sides - 1 ? -before / 2 : -(before + after) / 4;
 }

@@ -1,6 +1,7 @@
 /** All written zones of one region: in ascending order, the families of a band one after the other. */
 import { Bands, clearLevel, type ForbiddenValues, type Pair } from './bands.ts';
-import { FringeBundle, type Offsets } from './fringe-bundle.ts';
+import type { Offsets } from './bundle-ends.ts';
+import { FringeBundle } from './fringe-bundle.ts';
 import { FringeEdge, FringeEdgeMaker } from './fringe-edge.ts';
 import type { Region } from './regions.ts';
 import { ZoneOutline } from './zone-outline.ts';

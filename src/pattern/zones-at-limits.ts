@@ -6,7 +6,7 @@
  * backward; where the fringe meets the edge again the walk goes on, until it is back at its start.
  */
 import type { Bands, Pair } from './bands.ts';
-import type { Offsets } from './fringe-bundle.ts';
+import type { Offsets } from './bundle-ends.ts';
 import { FringeEdge, type FringeEdgeMaker } from './fringe-edge.ts';
 import type { Region } from './regions.ts';
 import type { ZoneOutline } from './zone-outline.ts';

@@ -36,6 +36,29 @@ test('the two sides of a cut are closed loops that share the area', () => {
   );
 });
 
+test('a line through a corner, or along an edge, cuts as any other', () => {
+  fc.assert(
+    fc.property(
+      arbitraryOutline(),
+      fc.nat(),
+      fc.nat(),
+      fc.constantFrom(0, 1e-15, 3e-12, -2e-10, 4e-10, 1e-8),
+      (outline, k, m, shift) => {
+        const corners = boundaryOf(outline)
+          .flat()
+          .flatMap((piece) => [pointAlong(piece, 0), pointAlong(piece, 0.25)]);
+        const [p, q] = [corners[k % corners.length]!, corners[m % corners.length]!];
+        const size = distance2(p, q);
+        const along: Vec2 = size > 0 ? [(q[0] - p[0]) / size, (q[1] - p[1]) / size] : [0.6, 0.8];
+        const { left, right } = cutByLine(boundaryOf(outline), { at: [p[0] + shift, p[1] - shift], along });
+        const area = [...left, ...right].reduce((sum, loop) => sum + loopArea(loop), 0);
+        expect(area).toBeCloseTo(areaOf(outline), 5);
+      },
+    ),
+    { numRuns: 500 },
+  );
+});
+
 test('each side lies on its side, and a point is in one loop where the outline covers it', () => {
   fc.assert(
     fc.property(cutOutline, arbitraryNumber(0, 1), arbitraryNumber(0, 1), ({ outline, line }, u, v) => {

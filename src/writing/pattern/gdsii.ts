@@ -2,7 +2,7 @@
  * A GDSII stream file, release 6, after the Calma GDSII Stream Format Manual: records of a length, a type and big-endian data.
  *
  * Written: HEADER, BGNLIB, LIBNAME, UNITS, cells of BOUNDARY and SREF. Not written: paths, texts, arrays, properties.
- * User unit 1 µm; the dates are zeros or the given time (UTC), so that the same pattern has the same bytes.
+ * User unit 1 µm; the dates are zeros or the one given, so that the same pattern has the same bytes.
  */
 import { ByteBuffer } from './byte-buffer.ts';
 import type { PatternLayer } from './layers.ts';
@@ -10,9 +10,19 @@ import type { ByteSink, LayoutStream } from './layout-stream.ts';
 
 export interface GdsiiOptions {
   readonly stepsPerMicron: number;
-  /** Seconds since 1970, for the dates of library and cells; undefined: zeros. */
-  readonly time: number | undefined;
+  /** For the dates of library and cells; undefined: zeros. */
+  readonly date: GdsiiDate | undefined;
 }
+
+/** UTC; the month from 1 on. */
+export type GdsiiDate = readonly [
+  year: number,
+  month: number,
+  day: number,
+  hour: number,
+  minute: number,
+  second: number,
+];
 
 /** Vertices of a boundary at the most: its record is at most 65 535 bytes, and the first point is repeated at its end. */
 export const GDSII_MOST_VERTICES = 8190;
@@ -41,11 +51,12 @@ const RECORD = {
 
 export class GdsiiStream implements LayoutStream {
   readonly #buffer: ByteBuffer;
+  /** Last modification and last access. */
   readonly #dates: readonly number[];
 
-  constructor(sink: ByteSink, { stepsPerMicron, time }: GdsiiOptions) {
+  constructor(sink: ByteSink, { stepsPerMicron, date }: GdsiiOptions) {
     this.#buffer = new ByteBuffer(sink, PIECE);
-    this.#dates = datesOf(time);
+    this.#dates = date === undefined ? new Array(12).fill(0) : [...date, ...date];
     this.#shorts(RECORD.header, [600]);
     this.#shorts(RECORD.beginLibrary, this.#dates);
     this.#text(RECORD.libraryName, LIBRARY);
@@ -147,20 +158,3 @@ export function excess64(value: number): readonly number[] {
   }
   return bytes;
 }
-
-/** Last modification and last access: year, month, day, hour, minute, second, twice. */
-function datesOf(time: number | undefined): readonly number[] {
-  if (time === undefined) return new Array(12).fill(0);
-  const date = new Date(time * MS_PER_SECOND);
-  const parts = [
-    date.getUTCFullYear(),
-    date.getUTCMonth() + 1,
-    date.getUTCDate(),
-    date.getUTCHours(),
-    date.getUTCMinutes(),
-    date.getUTCSeconds(),
-  ];
-  return [...parts, ...parts];
-}
-
-const MS_PER_SECOND = 1000;

@@ -9,7 +9,7 @@ import { outlinePolygons } from '../../pattern/outline-polygons.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
 import { cellNames } from './cell-names.ts';
 import { DatabasePolygons, emptyTally, type PolygonTally } from './database-polygon.ts';
-import { GDSII_MOST_VERTICES, GdsiiStream } from './gdsii.ts';
+import { GDSII_MOST_VERTICES, type GdsiiDate, GdsiiStream } from './gdsii.ts';
 import { DRAFT_TOP_CELL, PATTERN_LAYERS, type PatternLayer, THINNED_TOP_CELL, TOP_CELL } from './layers.ts';
 import type { ByteSink } from './layout-stream.ts';
 import { OasisStream } from './oasis.ts';
@@ -22,8 +22,8 @@ export interface PatternOptions {
   readonly stepsPerMicron?: number;
   /** Most vertices of a polygon, 4 to 8190; default 8190. */
   readonly vertexLimit?: number;
-  /** Seconds since 1970 for GDSII's dates (SOURCE_DATE_EPOCH); zeros without. */
-  readonly time?: number;
+  /** For GDSII's dates (from SOURCE_DATE_EPOCH); zeros without. */
+  readonly date?: GdsiiDate;
   /** Outward shift of each written fringe edge, mm; default 0. */
   readonly processBias?: number;
   /** Only every so many fringes, marked as a picture; default 1. */
@@ -75,7 +75,7 @@ export function writePattern(design: Design, options: PatternOptions, sink: Byte
     throw new RangeError(`a vertex limit of ${vertexLimit}; expected at most ${GDSII_MOST_VERTICES}`);
   const stream =
     options.format === 'gds'
-      ? new GdsiiStream(sink, { stepsPerMicron, time: options.time })
+      ? new GdsiiStream(sink, { stepsPerMicron, date: options.date })
       : new OasisStream(sink, { stepsPerMicron });
   let layer: PatternLayer = PATTERN_LAYERS.written;
   const scale = stepsPerMicron * MICRONS_PER_MM;

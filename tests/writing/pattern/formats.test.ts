@@ -35,8 +35,8 @@ describe('GDSII', () => {
     expect(hex(bytes.subarray(-4))).toBe('00040400');
   });
 
-  test('dates the library where a time is given: 2001-09-09 01:46:40 UTC', () => {
-    const { bytes } = written(design, { format: 'gds', time: 1_000_000_000 });
+  test('dates library and cells where a date is given', () => {
+    const { bytes } = written(design, { format: 'gds', date: [2001, 9, 9, 1, 46, 40] });
     expect(hex(bytes.subarray(10, 22))).toBe('07D1000900090001002E0028');
   });
 });

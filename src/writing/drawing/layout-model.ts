@@ -18,7 +18,7 @@ import {
 } from './drawing.ts';
 import { LAYERS } from './layers.ts';
 import { drawable, roomFor } from './lettering.ts';
-import { outlineModels } from './outline-model.ts';
+import { outlineBox, outlineModels } from './outline-model.ts';
 import { patchRow } from './patch-table.ts';
 import { tableModels } from './ruled-table.ts';
 import { frameModels } from './sheet-frame.ts';
@@ -26,7 +26,6 @@ import { planSheet } from './sheet-plan.ts';
 import { textModel } from './text-model.ts';
 import { DRAFT_WORDS, titleBlockModels, viewStatement } from './title-block.ts';
 import { viewMark } from './view-mark.ts';
-import { outlineBox } from './view-plan.ts';
 import { walkDrawing } from './walk-drawing.ts';
 
 export function layoutModel(design: Design, context: DrawingContext): Drawing {

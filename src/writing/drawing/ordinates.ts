@@ -12,6 +12,7 @@ import { middleOf } from './boxes.ts';
 import type { Line } from './centre-lines.ts';
 import type { Box, TextModel } from './drawing.ts';
 import { roomFor } from './lettering.ts';
+import { outlineBox } from './outline-model.ts';
 import { textModel } from './text-model.ts';
 
 export type Side = 'left' | 'right' | 'bottom' | 'top';
@@ -51,7 +52,7 @@ export function layOrdinates(
   sides.top.push({ value: 0, words: 'x = 0', from: undefined });
   sides.right.push({ value: 0, words: 'y = 0', from: undefined });
   const edges = scenario.substrate.outline;
-  if (!isCentred(edges)) addEdges(sides, content);
+  if (!isCentred(edges)) addEdges(sides, outlineBox(edges));
   if (patches.length <= MOST_ORDINATES) for (const patch of patches) addCentre(sides, patch, content);
   const lines: Line[] = [];
   const texts: TextModel[] = [];
@@ -77,9 +78,10 @@ const isCentred = (outline: Outline): boolean =>
   outline.centre[0] === 0 &&
   outline.centre[1] === 0;
 
-function addEdges(sides: Record<Side, Item[]>, { left, bottom }: Box): void {
-  sides.bottom.push({ value: left, words: trimmed(left, EDGE_DIGITS), from: [left, bottom] });
-  sides.left.push({ value: bottom, words: trimmed(bottom, EDGE_DIGITS), from: [left, bottom] });
+/** At the top and the right: the overall dimensions' own lines leave from the other ends of these edges. */
+function addEdges(sides: Record<Side, Item[]>, { left, bottom, right, top }: Box): void {
+  sides.top.push({ value: left, words: trimmed(left, EDGE_DIGITS), from: [left, top] });
+  sides.right.push({ value: bottom, words: trimmed(bottom, EDGE_DIGITS), from: [right, bottom] });
 }
 
 /** On the nearer sides; a value that is there already is not written twice, its line starts at the farther centre. */

@@ -4,13 +4,20 @@
  */
 import makerjs from 'makerjs';
 import { boundaryOf } from '../../geometry/boundary.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { type Arc, type Loop, onCircle, type Piece, pointAlong } from '../../geometry/piece.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { circleModel, type ExactArc, type LoopModel } from './drawing.ts';
+import { type Box, circleModel, type ExactArc, type LoopModel } from './drawing.ts';
 
 /** One model per closed curve: two for a ring, its outer circle first, else one. */
 export const outlineModels = (outline: Outline): MakerJs.IModel[] => boundaryOf(outline).map(loopModel);
+
+/** The upright box around an outline. */
+export const outlineBox = (outline: Outline): Box => {
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
+  return { left: minX, bottom: minY, right: maxX, top: maxY };
+};
 
 function loopModel(loop: Loop): MakerJs.IModel | LoopModel {
   const [first] = loop;

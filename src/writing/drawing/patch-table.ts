@@ -72,7 +72,7 @@ export function outlineText(outline: Outline): string {
       return `sector R${size(outline.inner)} to R${size(outline.outer)}, ${degrees(outline.from)}° to ${degrees(outline.to)}°`;
     case 'polygon': {
       if (outline.points.length <= MOST_CORNERS)
-        return `polygon ${outline.points.map(([x, y]) => `(${size(x)}, ${size(y)})`).join(' ')}`;
+        return `polygon ${outline.points.map(([x, y]) => `(${size(x)},${size(y)})`).join(' ')}`;
       const { minX, minY, maxX, maxY } = boundsOf(outline);
       return `polygon, ${outline.points.length} corners (in layout.dxf), ${size(maxX - minX)} × ${size(maxY - minY)} overall`;
     }

@@ -9,6 +9,8 @@ import { type Box, lineModel, polygonModel, type TextModel } from './drawing.ts'
 import { centredText } from './text-model.ts';
 
 const FIELD = 50;
+/** An outermost field narrower than this goes to its neighbour; on the A series none is. */
+const LEAST_FIELD = 20;
 const GRID_BORDER = 5;
 const GRID_LETTERING = 3.5;
 /** Centring marks reach from the frame this far toward the sheet's edge. */
@@ -73,7 +75,9 @@ export function frameModels(sheet: Box, frame: Box, sheetName: string | undefine
 
 /** Fields from the axis to both sides, cut off by the frame, the outermost taking what is left; lowest first, from 1. */
 function fields(axis: number, low: number, high: number, length: number) {
-  const perHalf = Math.max(1, Math.round(length / 2 / FIELD));
+  const whole = Math.round(length / 2 / FIELD);
+  const outermost = Math.min(high - axis, axis - low) - (whole - 1) * FIELD;
+  const perHalf = Math.max(1, outermost < LEAST_FIELD ? whole - 1 : whole);
   const inner = Array.from({ length: 2 * perHalf - 1 }, (_, k) => axis + (k + 1 - perHalf) * FIELD);
   const edges = [low, ...inner, high];
   return inner.concat(high).map((to, k) => ({ from: edges[k]!, to, number: k + 1 }));

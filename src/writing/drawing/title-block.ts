@@ -97,13 +97,16 @@ export function layTitleBlock(
     'GOVERNS',
     `coefficients.csv${hashWords(context.tableHash)} governs the pattern, the patch table the places; this view shows them.`,
   );
-  add('DATUMS', `${datumWords(substrate.outline)} Ordinates in brackets are auxiliary (ISO 129-1).`);
+  add(
+    'DATUMS',
+    `${datumWords(substrate.outline)} Ordinates in brackets are auxiliary (${whole('ISO 129-1')}).`,
+  );
   add('NOTES', 'Arrows in a patch: direction of its line focus, counted from +x toward +y.');
   add(
     '',
-    'Lines ISO 128-2: wide outlines, dashed keep-outs, chain centre lines. Lettering ISO 3098. Sheet ISO 5457.',
+    `Lines ISO 128-2: wide outlines, dashed keep-outs, chain centre lines. Lettering ${whole('ISO 3098')}. Sheet ${whole(sheetName?.startsWith('ANSI') ? 'ASME Y14.1' : 'ISO 5457')}.`,
   );
-  add('UNITS', `mm, angles in degrees – scale 1:1 – sheet ${sheetName ?? 'of no standard size'}`);
+  add('UNITS', `mm, angles in degrees – scale 1:1 – ${whole(`sheet ${sheetName ?? 'of no standard size'}`)}`);
   add(
     'SCENARIO',
     `SHA-256 ${drawable(context.scenarioHash).slice(0, HASH_DIGITS)} – datumlight ${drawable(context.version, 40)}`,

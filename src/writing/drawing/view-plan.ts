@@ -3,8 +3,6 @@
  * lettering. mm, substrate frame.
  */
 import type { Design } from '../../design/design.ts';
-import { boundsOf } from '../../geometry/extent.ts';
-import type { Outline } from '../../geometry/outline.ts';
 import { around, grown } from './boxes.ts';
 import { captionBox } from './caption-candidates.ts';
 import { type PlacedCaption, placeCaptions } from './caption-placing.ts';
@@ -13,7 +11,7 @@ import { dimensionBoxes } from './dimensions.ts';
 import type { Box } from './drawing.ts';
 import { drawable, type Lettering, roomFor } from './lettering.ts';
 import { layOrdinates, type Ordinates } from './ordinates.ts';
-import { roughPolygons } from './outline-model.ts';
+import { outlineBox, roughPolygons } from './outline-model.ts';
 import { textBox } from './text-model.ts';
 
 export interface View {
@@ -33,11 +31,6 @@ const FARTHEST_REACH = 20;
 /** With an id longer than this, or more patches than this, a patch shows its number alone; the table has the id. */
 const LONGEST_CAPTION_ID = 20;
 const MOST_CAPTIONS_WITH_ID = 16;
-
-export const outlineBox = (outline: Outline): Box => {
-  const { minX, minY, maxX, maxY } = boundsOf(outline);
-  return { left: minX, bottom: minY, right: maxX, top: maxY };
-};
 
 /** Around substrate, patches, keep-outs and the origin. */
 export function contentBox({ scenario, patches }: Pick<Design, 'scenario' | 'patches'>): Box {

@@ -21,8 +21,9 @@ export function fringeWords(counts: readonly number[]): string {
   return `${words} ${words === '1' ? 'fringe' : 'fringes'}`;
 }
 
-/** A place in mm with three decimals at most: a micrometre. */
-export const place = (value: number): string => withMinus(trimmed(value, 3));
+/** A length in mm with three decimals at most: a micrometre; `–` for one without end. */
+export const place = (value: number): string =>
+  Number.isFinite(value) ? withMinus(trimmed(value, 3)) : NONE;
 
 /** `(x, y, z)` in mm. */
 export const places = (values: readonly number[]): string => `(${values.map(place).join(', ')})`;

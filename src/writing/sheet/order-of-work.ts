@@ -11,14 +11,14 @@ export function orderOfWork(design: Design, { part }: Reported): Html {
   const screens = references.filter(({ kind }) => kind === 'screen').map(({ id }) => id);
   const steps: Html[] = [
     html`<strong>Hologram to interferometer.</strong> Mount the hologram with its pattern toward the ${scenario.substrate.patternFaces}${glass.thickness === 0 ? '' : html`, so that the light crosses the glass ${glass.side} the pattern`}.
-Centre it in the beam by its outline, then bring the light that it sends straight back (its reflection, or a return ring if it has one) to as few fringes as the mount allows. A couple of
+Centre it in the beam by its outline, then bring the light that it sends straight back ${straightBack(design)} to as few fringes as the mount allows. A couple of
 fringes over the whole aperture do no harm; what is left moves part and references alike. Check on the camera that every patch stands where the drawing shows it and is lit to its edge.`,
     html`<strong>Coarse, by eye.</strong> ${screens.length === 0 ? 'There is no target screen in this design.' : html`Bring the spot or cross of the patches to the mark on ${screens.join(', ')}.`}
 Then catch the light of each patch on a card at its reference and set the reference on its spot or line: an eye does it to ${EYE_SETTING.good} mm to ${EYE_SETTING.poor} mm.
 ${catchWords(design)}`,
     html`<strong>References, patch by patch.</strong> Work from the patches with few fringes per micrometre to those with many: ${sequence(design)}. At each, count
 down from far off to coarse to one fringe, and stop as its section says. After all are done, go round once more: a move for one patch shows in the others of the same reference.`,
-    html`<strong>Part.</strong> ${partWords(references)}${part.unobserved.length === 0 ? '' : html` The fringes of this design do not see ${part.unobserved.join(', ')} of the part: hold or measure them otherwise before you clamp.`}`,
+    html`<strong>Part.</strong> ${partWords(references)}${squareWords(design)}${part.unobserved.length === 0 ? '' : html` The fringes of this design do not see ${part.unobserved.join(', ')} of the part: hold or measure them otherwise before you clamp.`}`,
     html`<strong>Verification.</strong> Clamp, wait until the fringes stand still, and read every patch again; write the readings down. Take each reference off and set it back once: what the reading changes by
 tells what the seat repeats to. ${scenario.measurements.length === 0 ? '' : html`Read ${scenario.measurements.map(({ id }) => id).join(', ')}, which ${scenario.measurements.length === 1 ? 'is' : 'are'} measured otherwise. `}Only then take the null of the part itself, and keep the readings with it.`,
   ];
@@ -55,6 +55,20 @@ function partWords(references: readonly Reference[]): string {
   return touching.length === 0
     ? 'The references of this design are not tied to the part’s datums: bring the part to them by what holds them.'
     : `${touching.map(({ id }) => id).join(', ')} sit on the part’s datums: move the part, with them in contact, until their patches show what their sections say.`;
+}
+
+/** What shows how the hologram lies to the interferometer. */
+function straightBack({ patches }: Design): string {
+  const rings = patches.filter(({ reference }) => reference.kind === 'return');
+  return rings.length === 0 ? '(its reflection)' : `(${namesOf(rings)})`;
+}
+
+/** The patches that look at the part itself. */
+function squareWords({ patches }: Design): string {
+  const square = patches.filter(({ reference }) => reference.kind === 'datum');
+  return square.length === 0
+    ? ''
+    : ` Light of ${namesOf(square)} meets the part itself: centre it and take out its tilt until their fringes are as few as they can be.`;
 }
 
 const tiltsOf = (senses: readonly Sense[]): readonly Sense[] => senses.filter(({ kind }) => kind === 'tilt');

@@ -15,7 +15,7 @@ export function patchTable(design: Design, { patches }: Reported): Html {
       k + 1,
       patch.id,
       patch.reference.id,
-      patch.asked.lineAngle === undefined ? 'point' : `line ${degrees(patch.asked.lineAngle)}°`,
+      patch.asked.lineAngle === undefined ? patch.asked.focus : `line ${degrees(patch.asked.lineAngle)}°`,
       ...patch.centre.map(place),
       place(patch.distance),
       perFringe.length === 0 ? NONE : [...new Set(perFringe)].join(', '),

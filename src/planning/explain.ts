@@ -36,8 +36,8 @@ const REMEDIES: Readonly<Record<string, string>> = {
   'stray-order': 'references off the paths of other orders',
 };
 
-function homelessWords({ struckOff, grid }: Layout, { id, reference, forms, outline }: Slot): string {
-  const counts = [...(struckOff.get(reference.id) ?? [])].sort((a, b) => b[1] - a[1]);
+function homelessWords({ check, grid }: Layout, { id, reference, forms, outline }: Slot): string {
+  const counts = [...(check.struckOff.get(reference.id) ?? [])].sort((a, b) => b[1] - a[1]);
   const size =
     outline !== undefined
       ? 'in its outline'

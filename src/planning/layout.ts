@@ -1,26 +1,17 @@
 /**
- * A layout being planned: which slots stand where, what that tells of the part, and which places a slot may take beside the
- * others. Places are screened by their room and by the steepness of the pattern; the one that is chosen is asked every rule of a
- * single patch, exactly, and struck off where it breaks one. mm, radians.
+ * A layout being planned: which slots stand where, what that tells of the part, and the best place for a slot beside the others.
+ * Places are screened by their room and by the steepness of the pattern; the one that is chosen is asked every rule of a single
+ * patch, exactly (patch-check.ts), and the next best is taken where it breaks one. mm, radians.
  */
 import type { Design } from '../design/design.ts';
-import { designPatch } from '../design/design-patch.ts';
 import { gapBetween } from '../geometry/clearance.ts';
+import { areaOf } from '../geometry/extent.ts';
 import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { distance2, length, type Vec2 } from '../geometry/vector.ts';
 import { readingsOf } from '../metrology/readings.ts';
-import { biasCancels } from '../rules/bias-cancels.ts';
-import { blocked } from '../rules/blocked.ts';
-import { diffractionBlur } from '../rules/diffraction-blur.ts';
-import { featureTooSmall } from '../rules/feature-too-small.ts';
-import { fewPixels } from '../rules/few-pixels.ts';
-import { keepOut } from '../rules/keep-out.ts';
-import { offSubstrate } from '../rules/off-substrate.ts';
-import type { Rule } from '../rules/rule.ts';
-import { seatClash } from '../rules/seat-clash.ts';
-import { unlit } from '../rules/unlit.ts';
 import type { Reference } from '../scenario/scenario.ts';
+import { PatchCheck } from './patch-check.ts';
 import {
   addReading,
   addToPose,
@@ -34,42 +25,38 @@ import {
   type Wishes,
   wishesOf,
 } from './pose-information.ts';
-import { roomAt, type Site, type SiteGrid, sitesOf, steepestWritten, steepnessToward } from './sites.ts';
-import { anglesOf, type Placement, patchOf, placementOf, type Slot } from './slot.ts';
-
-/** Rules that one patch breaks or keeps whatever else there is. */
-const OF_ONE_PATCH: readonly Rule[] = [
-  offSubstrate,
-  keepOut,
-  seatClash,
-  unlit,
-  featureTooSmall,
-  biasCancels,
-  blocked,
-  fewPixels,
-  diffractionBlur,
-];
+import {
+  roomAt,
+  rounded,
+  type Site,
+  type SiteGrid,
+  sitesOf,
+  steepestWritten,
+  steepnessToward,
+} from './sites.ts';
+import { anglesOf, formOf, informationOf, type Placement, placementOf, type Slot } from './slot.ts';
 
 export class Layout {
   /** With the patches that stand already. */
   readonly design: Design;
   readonly grid: SiteGrid;
   readonly wishes: Wishes;
+  readonly check: PatchCheck;
   readonly placements = new Map<Slot, Placement>();
-  /** How often each rule struck a place off, by reference and rule. */
-  readonly struckOff = new Map<string, Map<string, number>>();
   readonly #fixed: readonly Outline[];
-  readonly #readings = new Map<string, Symmetric3>();
+  readonly #references: readonly Reference[];
+  /** What the given patches and measurements tell, by reference. */
+  readonly #given = new Map<string, Symmetric3>();
   readonly #carried = new Map<string, Carried>();
-  readonly #verdicts = new Map<string, string | undefined>();
   readonly #steepness = new Map<string, Float64Array>();
   readonly #barred = new Set<string>();
-  readonly #references: readonly Reference[];
+  readonly #kept = new Map<string, Map<string, readonly Symmetric3[]>>();
 
   /** `design` holds the patches that are given whole; `references` all that may carry patches. */
-  constructor(design: Design, references: readonly Reference[], sites: number) {
+  constructor(design: Design, references: readonly Reference[], grid: SiteGrid | number) {
     this.design = design;
-    this.grid = sitesOf(design, sites);
+    this.grid = typeof grid === 'number' ? sitesOf(design, grid) : grid;
+    this.check = new PatchCheck(design, references);
     this.#references = references;
     const { frame } = design.scenario.part;
     const size = Math.max(1, ...references.map(({ at }) => length(placeFromParent(frame, at))));
@@ -77,17 +64,21 @@ export class Layout {
     this.#fixed = design.patches.map(({ outline }) => outline);
     for (const reference of references) {
       this.#carried.set(reference.id, carriedBy(design, reference));
-      this.#readings.set(reference.id, noInformation());
+      this.#given.set(reference.id, noInformation());
     }
     for (const { reference, direction, u } of readingsOf(design))
-      addReading(this.#readings.get(reference.id)!, rotateBack(frame.rotation, direction), 1 / (u * u));
+      addReading(this.#given.get(reference.id)!, rotateBack(frame.rotation, direction), 1 / (u * u));
   }
 
   standing(): Standing6 {
     return standingOf(this.#poseWithout(undefined), this.wishes);
   }
 
-  /** Takes over what the whole budget makes of the pose, σ of the six degrees in mm and rad (null: not observed). */
+  standingWith({ slot, information }: Placement): Standing6 {
+    return this.#scorer(slot)(information);
+  }
+
+  /** Takes over what the whole budget makes of the pose: σ of the six degrees in mm and rad (null: not observed). */
   reckonWith(sigmas: readonly (number | null)[]): void {
     const own = variancesOf(this.#poseWithout(undefined), this.wishes);
     sigmas.forEach((sigma, degree) => {
@@ -101,67 +92,54 @@ export class Layout {
     return sum;
   }
 
-  /** No placement of this slot at this place will be taken again. */
+  /** The slot of this placement will not be put there again. */
   bar({ slot, centre }: Placement, rule: string): void {
     this.#barred.add(placeKey(slot, centre));
-    this.#countStruck(slot.reference.id, rule);
+    this.check.strike(slot.reference.id, rule);
   }
 
   /** The best place of a slot at one size, beside all others as they stand; undefined where it has none. */
   best(slot: Slot, size: number): Placement | undefined {
-    const sites: readonly Site[] =
-      slot.centre === undefined
-        ? this.grid.sites
-        : [{ at: slot.centre, room: roomAt(this.design, slot.centre) }];
-    return this.#bestOf(slot, size, sites, anglesOf(slot));
+    const { centre } = slot;
+    if (centre === undefined) return this.#bestOf(slot, size, this.grid.sites, anglesOf(slot));
+    return this.#bestOf(slot, size, [{ at: centre, room: roomAt(this.design, centre) }], anglesOf(slot));
   }
 
   /** What a slot at this size could better at most, by a few of the sites, taken or not; undefined where it has none. */
   sample(slot: Slot, size: number): { readonly smooth: number; readonly area: number } | undefined {
-    const base = this.#poseWithout(slot.reference.id);
-    const own = this.#informationOf(slot.reference.id, slot);
+    const score = this.#scorer(slot);
     const steepness = this.#steepnessOf(slot.reference);
     const limit = steepestWritten(this.design) * Math.abs(slot.order);
     const usable = this.grid.sites.filter((_, k) => steepness[k]! <= limit);
     const every = Math.max(1, Math.floor(usable.length / SAMPLED));
-    let best: { smooth: number; area: number } | undefined;
+    const angles = anglesOf(slot);
+    let smooth = Number.POSITIVE_INFINITY;
     for (let k = 0; k < usable.length; k += every)
-      for (const angle of anglesOf(slot)) {
-        const placement = placementOf(this.design, slot, usable[k]!.at, angle, size);
-        const { smooth } = this.#standingOf(base, own, placement);
-        if (best === undefined || smooth < best.smooth) best = { smooth, area: placement.area };
-      }
-    return best;
+      for (const information of this.#informationsAt(slot, usable[k]!.at, angles, size))
+        smooth = Math.min(smooth, score(information).smooth);
+    return smooth < Infinity ? { smooth, area: areaOf(formOf(slot, [0, 0], 0, size)) } : undefined;
   }
 
-  /** The best of the places around one, a quarter of the grid apart and less: local refinement. */
+  /** The best of the places around one, half the grid's pitch apart and less: local refinement. */
   nearer(placement: Placement): Placement {
     const { slot, size, angle } = placement;
     if (slot.centre !== undefined) return placement;
     let best = placement;
-    for (let step = this.grid.pitch / 2; step >= 0.5; step /= 2) {
+    for (let step = this.grid.pitch / 2; step >= LAST_STEP; step /= 2) {
       const around = NEIGHBOURS.map(([dx, dy]): Site => {
-        const at: Vec2 = [grain(best.centre[0] + dx * step), grain(best.centre[1] + dy * step)];
+        const at: Vec2 = [rounded(best.centre[0] + dx * step), rounded(best.centre[1] + dy * step)];
         return { at, room: roomAt(this.design, at) };
       });
       const found = this.#bestOf(slot, size, around, [angle]);
       if (found === undefined) continue;
-      const [now, then] = [this.standingWith(best), this.standingWith(found)];
-      if (then.smooth < now.smooth * (1 - WORTH_MOVING)) best = found;
+      if (this.standingWith(found).smooth < this.standingWith(best).smooth * (1 - WORTH_MOVING)) best = found;
     }
     return best;
   }
 
-  standingWith(placement: Placement): Standing6 {
-    const { slot } = placement;
-    const base = this.#poseWithout(slot.reference.id);
-    const own = this.#informationOf(slot.reference.id, slot);
-    return this.#standingOf(base, own, placement);
-  }
-
-  /** Whether the place is free of all other patches and breaks no rule of one patch. */
+  /** Whether the place is clear of all other patches and breaks no rule of one patch. */
   isFree(placement: Placement): boolean {
-    return this.#clears(placement, placement.slot) && this.#passes(placement);
+    return this.#clears(placement) && this.check.passes(placement);
   }
 
   #bestOf(
@@ -170,35 +148,60 @@ export class Layout {
     sites: readonly Site[],
     angles: readonly number[],
   ): Placement | undefined {
-    const base = this.#poseWithout(slot.reference.id);
-    const own = this.#informationOf(slot.reference.id, slot);
+    const score = this.#scorer(slot);
     const steepness = sites === this.grid.sites ? this.#steepnessOf(slot.reference) : undefined;
-    const ranked: { placement: Placement; smooth: number }[] = [];
-    let placesLeft = false;
+    const limit = steepestWritten(this.design) * Math.abs(slot.order);
+    const scores = new Float64Array(sites.length * angles.length).fill(Infinity);
+    let places = 0;
     sites.forEach((site, k) => {
-      if (this.#barred.has(placeKey(slot, site.at))) return;
-      if (steepness !== undefined && steepness[k]! / Math.abs(slot.order) > steepestWritten(this.design)) {
+      if (this.#barred.has(placeKey(slot, site.at)) || (steepness !== undefined && steepness[k]! > limit))
         return;
-      }
-      placesLeft = true;
-      for (const angle of angles) {
-        const placement = placementOf(this.design, slot, site.at, angle, size);
-        if (site.room < narrowest(placement)) break;
-        ranked.push({ placement, smooth: this.#standingOf(base, own, placement).smooth });
-      }
+      places++;
+      if (site.room < leastRoom(slot, size)) return;
+      const informations = this.#informationsAt(slot, site.at, angles, size);
+      for (let a = 0; a < angles.length; a++) scores[k * angles.length + a] = score(informations[a]!).smooth;
     });
-    if (!placesLeft) this.#countStruck(slot.reference.id, 'feature-too-small');
-    // Best first; equal ones in the order of the grid.
-    ranked.sort((a, b) => a.smooth - b.smooth);
-    return ranked.find(({ placement }) => this.#clears(placement, slot) && this.#passes(placement))
-      ?.placement;
+    if (places === 0) this.check.strike(slot.reference.id, 'feature-too-small');
+    // Best first; of equal ones the first in the order of the grid.
+    for (;;) {
+      let best = -1;
+      for (let n = 0; n < scores.length; n++)
+        if (scores[n]! < Infinity && (best < 0 || scores[n]! < scores[best]!)) best = n;
+      if (best < 0) return undefined;
+      scores[best] = Infinity;
+      const { at } = sites[Math.floor(best / angles.length)]!;
+      const placement = placementOf(this.design, slot, at, angles[best % angles.length]!, size);
+      if (this.isFree(placement)) return placement;
+    }
   }
 
-  #standingOf(base: Float64Array, own: Symmetric3, placement: Placement): Standing6 {
-    const pose = base.slice();
-    const sum = own.map((entry, k) => entry + placement.information[k]!);
-    addToPose(pose, sum, this.#carried.get(placement.slot.reference.id)!);
-    return standingOf(pose, this.wishes);
+  /** By angle; kept from one round of exchange to the next, for all slots of one reference that are alike. */
+  #informationsAt(slot: Slot, at: Vec2, angles: readonly number[], size: number): readonly Symmetric3[] {
+    const group = `${slot.reference.id} ${slot.index ?? slot.focus} ${size} ${angles.length}`;
+    const kept = this.#kept.get(group) ?? new Map<string, readonly Symmetric3[]>();
+    this.#kept.set(group, kept);
+    const key = `${at[0]} ${at[1]}`;
+    const known = kept.get(key);
+    if (known !== undefined) return known;
+    const found = angles.map((angle) =>
+      informationOf(this.design, slot, at, angle, formOf(slot, at, angle, size)),
+    );
+    // A single angle is that of a patch in its place: cheap, and seldom asked twice.
+    if (angles.length > 1) kept.set(key, found);
+    return found;
+  }
+
+  /** How the pose stands with a slot's information added to that of all other slots. */
+  #scorer(slot: Slot): (information: Symmetric3) => Standing6 {
+    const base = this.#poseWithout(slot.reference.id);
+    const own = this.#informationOf(slot.reference.id, slot);
+    const carried = this.#carried.get(slot.reference.id)!;
+    return (information) => {
+      POSE.set(base);
+      for (let k = 0; k < 6; k++) SUM[k] = own[k]! + information[k]!;
+      addToPose(POSE, SUM, carried);
+      return standingOf(POSE, this.wishes);
+    };
   }
 
   #poseWithout(reference: string | undefined): Float64Array {
@@ -211,7 +214,7 @@ export class Layout {
   }
 
   #informationOf(reference: string, without: Slot | undefined): Symmetric3 {
-    const sum = this.#readings.get(reference)!.slice();
+    const sum = this.#given.get(reference)!.slice();
     for (const { slot, information } of this.placements.values()) {
       if (slot === without || slot.reference.id !== reference) continue;
       for (let k = 0; k < 6; k++) sum[k]! += information[k]!;
@@ -219,68 +222,32 @@ export class Layout {
     return sum;
   }
 
-  #clears({ outline, centre, reach }: Placement, slot: Slot): boolean {
+  #clears({ slot, outline, centre, reach }: Placement): boolean {
     const { clearance } = this.design.scenario.substrate;
     for (const other of this.placements.values()) {
       if (other.slot === slot) continue;
-      const apart = distance2(centre, other.centre);
-      if (apart >= reach + other.reach + clearance) continue;
+      if (distance2(centre, other.centre) >= reach + other.reach + clearance) continue;
       if (gapBetween(outline, other.outline).gap < clearance) return false;
     }
     return this.#fixed.every((other) => gapBetween(outline, other).gap >= clearance);
   }
 
-  #passes(placement: Placement): boolean {
-    const { slot, centre, angle, size } = placement;
-    const key = `${placeKey(slot, centre)} ${angle.toFixed(6)} ${size}`;
-    if (!this.#verdicts.has(key)) {
-      const broken = this.#brokenRule(placement);
-      this.#verdicts.set(key, broken);
-      if (broken !== undefined) this.#countStruck(slot.reference.id, broken);
-    }
-    return this.#verdicts.get(key) === undefined;
-  }
-
-  #brokenRule(placement: Placement): string | undefined {
-    const { design } = this;
-    const patch = patchOf(placement);
-    const designed = designPatch(
-      patch,
-      placement.slot.reference,
-      design.beam,
-      design.glass,
-      design.light.wavelength,
-    );
-    const alone: Design = { ...design, references: this.#references, patches: [designed] };
-    for (const rule of OF_ONE_PATCH) {
-      const [finding] = rule(alone).filter(({ where }) => where.split(', ').includes(patch.id));
-      if (finding !== undefined) return finding.rule;
-    }
-    return undefined;
-  }
-
   #steepnessOf(reference: Reference): Float64Array {
     const known = this.#steepness.get(reference.id);
     if (known !== undefined) return known;
-    const found = steepnessToward(
-      this.design,
-      reference,
-      this.grid.sites.map(({ at }) => at),
-    );
+    const points = this.grid.sites.map(({ at }) => at);
+    const found = steepnessToward(this.design, reference, points);
     this.#steepness.set(reference.id, found);
     return found;
-  }
-
-  #countStruck(reference: string, rule: string): void {
-    const counts = this.struckOff.get(reference) ?? new Map<string, number>();
-    this.struckOff.set(reference, counts.set(rule, (counts.get(rule) ?? 0) + 1));
   }
 }
 
 /** Sites of a sample. */
 const SAMPLED = 12;
-/** A move that gains less than this of the worst ratio is not worth its unrounded place. */
+/** A move that gains less than this of the criterion is not worth its unrounded place. */
 const WORTH_MOVING = 1e-4;
+/** Of local refinement, mm. */
+const LAST_STEP = 0.5;
 
 const NEIGHBOURS: readonly Vec2[] = [
   [1, 0],
@@ -293,13 +260,14 @@ const NEIGHBOURS: readonly Vec2[] = [
   [1, -1],
 ];
 
-const grain = (value: number): number => Math.round(value * 10) / 10 + 0;
 const placeKey = (slot: Slot, [x, y]: Vec2): string => `${slot.id} ${x} ${y}`;
 
 /** Half the narrowest side: a place with less room than this holds no such patch. */
-const narrowest = ({ outline, reach }: Placement): number =>
-  outline.shape === 'rectangle'
-    ? Math.min(outline.width, outline.height) / 2
-    : outline.shape === 'circle'
-      ? reach
-      : 0;
+const leastRoom = ({ outline, focus, forms }: Slot, size: number): number => {
+  if (outline !== undefined) return 0;
+  return (focus === 'line' ? Math.min(size, forms.lengthOf(size)) : size) / 2;
+};
+
+/** Worked in by every score, one after the other. */
+const POSE = new Float64Array(36);
+const SUM = new Float64Array(6);

@@ -55,10 +55,11 @@ export interface Plan {
 }
 
 const SITES = 160;
-/** Just under 1: the rule that judges the wish computes it by another way. */
+/** The worst ratio that is aimed at: just under 1, for the rule that judges the wish computes it by another way. */
 const MET = 0.995;
 const MOST_SWEEPS = 5;
-const MOST_ROUNDS = 4;
+const MOST_ROUNDS = 5;
+const AIM_LOWER = 0.003;
 /** A plan this near under its worst wish is trimmed. */
 const SETTLED = 0.02;
 /** A step that betters the worst ratio by less than this is no progress. */
@@ -74,6 +75,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
   const stopped = options.stopped ?? (() => false);
   const groups = groupsOf(problem);
   const homeless: Slot[] = [];
+  let aim = MET;
   const say = (step: Progress['step']): Progress => ({
     step,
     worst: layout.standing().worst,
@@ -96,8 +98,10 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
   // The rest of the budget depends a little on the patches: a few rounds settle it.
   for (let round = 0; round < MOST_ROUNDS; round++) {
     layout.reckonWith(result.sigmas);
-    const settled = round > 0 && Math.abs(layout.standing().worst - 1) < SETTLED;
-    if (stopped() || settled) break;
+    const { worst } = layout.standing();
+    if (stopped() || (round > 0 && worst <= 1 && worst > 1 - SETTLED)) break;
+    // What the last round aimed at came out worse by the whole budget: aim lower by as much.
+    if (round > 0 && worst > 1) aim *= 1 / worst - AIM_LOWER;
     if (problem.wished || groups.some(({ candidate }) => candidate)) yield* growth();
     if (problem.wished && layout.standing().worst <= 1) yield* trimming();
     result = completed(problem, layout, groups);
@@ -111,9 +115,9 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
       layout.placements.delete(placement.slot);
       if (!place(layout, placement.slot, placement.size)) homeless.push(placement.slot);
     }
-    if (problem.wished && layout.standing().worst > MET) yield* growth();
+    if (problem.wished && layout.standing().worst > aim) yield* growth();
     layout.reckonWith(completed(problem, layout, groups).sigmas);
-    if (problem.wished && layout.standing().worst > MET) yield* growth();
+    if (problem.wished && layout.standing().worst > aim) yield* growth();
     result = completed(problem, layout, groups);
     yield say('checking');
   }
@@ -150,7 +154,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
 
   function* growth(): Generator<Progress, void> {
     const dead = new Set<string>();
-    for (let step = 1; layout.standing().worst > MET && !stopped(); step++) {
+    for (let step = 1; layout.standing().worst > aim && !stopped(); step++) {
       const action = bestAction(layout, groups, problem.wished, dead);
       if (action === undefined) break;
       if (!action.take()) dead.add(action.name);
@@ -161,7 +165,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
 
   function* trimming(): Generator<Progress, void> {
     yield* sweeps();
-    const meets = (): boolean => layout.standing().worst <= MET;
+    const meets = (): boolean => layout.standing().worst <= aim;
     if (!meets()) return;
     for (const slot of slots().toSorted((a, b) => areaOf(layout, b) - areaOf(layout, a))) {
       if (!isSpare(slot, groups, layout)) continue;

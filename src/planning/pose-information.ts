@@ -7,7 +7,7 @@
  */
 import type { Design } from '../design/design.ts';
 import { placeFromParent, rotateBack } from '../geometry/frame.ts';
-import { cross, type Vec3 } from '../geometry/vector.ts';
+import type { Vec3 } from '../geometry/vector.ts';
 import { holdOf } from '../metrology/hold.ts';
 import { SETTING } from '../metrology/unobserved.ts';
 import { DEGREES, type Reference, type Wanted } from '../scenario/scenario.ts';
@@ -41,53 +41,51 @@ export const carriedBy = (design: Design, reference: Reference): Carried => {
   };
 };
 
-/** Adds what one reference's readings tell of the six degrees to `into` (6 × 6 row-major). */
+/** Adds what one reference's readings tell of the six degrees to `into` (6 × 6 row-major). The hot loop: no arrays are made. */
 export function addToPose(into: Float64Array, information: Symmetric3, { at, slides }: Carried): void {
-  const [xx, xy, xz, yy, yz, zz] = information as unknown as [number, number, number, number, number, number];
-  let rows: Vec3[] = [
-    [xx, xy, xz],
-    [xy, yy, yz],
-    [xz, yz, zz],
-  ];
-  for (const slide of slides) rows = withoutSlide(rows, slide);
-  // M [I, −[r]×]: the column for θ_j is M (e_j × r).
-  const columns: Vec3[] = [...AXES, ...AXES.map((axis) => cross(axis, at))];
+  for (let k = 0; k < 6; k++) HELD[k] = information[k]!;
+  for (const slide of slides) takeOutSlide(HELD, slide);
+  const [x, y, z] = at;
+  // The columns of −[r]×, e_j × r, after those of I.
+  LEVER[3] = 0;
+  LEVER[4] = -z;
+  LEVER[5] = y;
+  LEVER[9] = z;
+  LEVER[10] = 0;
+  LEVER[11] = -x;
+  LEVER[15] = -y;
+  LEVER[16] = x;
+  LEVER[17] = 0;
   for (let j = 0; j < 6; j++) {
-    const [a, b, c] = columns[j]!;
-    const [p, q, s] = [0, 1, 2].map((i) => rows[i]![0] * a + rows[i]![1] * b + rows[i]![2] * c) as [
-      number,
-      number,
-      number,
-    ];
+    const [a, b, c] = [LEVER[j]!, LEVER[6 + j]!, LEVER[12 + j]!];
+    const p = HELD[0]! * a + HELD[1]! * b + HELD[2]! * c;
+    const q = HELD[1]! * a + HELD[3]! * b + HELD[4]! * c;
+    const s = HELD[2]! * a + HELD[4]! * b + HELD[5]! * c;
     for (let i = 0; i <= j; i++) {
-      const [d, e, f] = columns[i]!;
-      const value = d * p + e * q + f * s;
+      const value = LEVER[i]! * p + LEVER[6 + i]! * q + LEVER[12 + i]! * s;
       into[i * 6 + j]! += value;
       if (i !== j) into[j * 6 + i]! += value;
     }
   }
 }
 
-const AXES: readonly Vec3[] = [
-  [1, 0, 0],
-  [0, 1, 0],
-  [0, 0, 1],
-];
+const HELD = new Float64Array(6);
+/** [I, −[r]×], 3 × 6 row-major; its right half is written anew for each reference. */
+const LEVER = Float64Array.of(1, 0, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 1, 0, 0, 0);
 
-/** M − M s sᵀM/(sᵀM s); M itself where the slide is not seen. Slides one after another are eliminated exactly. */
-function withoutSlide(rows: readonly Vec3[], slide: Vec3): Vec3[] {
-  const seen = rows.map(
-    (row) => row[0] * slide[0] + row[1] * slide[1] + row[2] * slide[2],
-  ) as unknown as Vec3;
-  const weight = seen[0] * slide[0] + seen[1] * slide[1] + seen[2] * slide[2];
-  if (!(weight > 0)) return [...rows];
-  return rows.map(
-    (row, i): Vec3 => [
-      row[0] - (seen[i]! * seen[0]) / weight,
-      row[1] - (seen[i]! * seen[1]) / weight,
-      row[2] - (seen[i]! * seen[2]) / weight,
-    ],
-  );
+/** M − M s sᵀM/(sᵀM s), or M itself where the slide is not seen. Slides one after another are eliminated exactly. */
+function takeOutSlide(m: Symmetric3, [x, y, z]: Vec3): void {
+  const a = m[0]! * x + m[1]! * y + m[2]! * z;
+  const b = m[1]! * x + m[3]! * y + m[4]! * z;
+  const c = m[2]! * x + m[4]! * y + m[5]! * z;
+  const weight = a * x + b * y + c * z;
+  if (!(weight > 0)) return;
+  m[0]! -= (a * a) / weight;
+  m[1]! -= (a * b) / weight;
+  m[2]! -= (a * c) / weight;
+  m[3]! -= (b * b) / weight;
+  m[4]! -= (b * c) / weight;
+  m[5]! -= (c * c) / weight;
 }
 
 /** How a pose stands to what is wanted. */

@@ -54,10 +54,7 @@ export function placementOf(
   angle: number,
   size: number,
 ): Placement {
-  const outline =
-    slot.outline === undefined
-      ? outlineOf(slot.focus, centre, size, slot.forms.lengthOf(size), angle)
-      : moved(slot.outline, centre);
+  const outline = formOf(slot, centre, angle, size);
   return {
     slot,
     centre,
@@ -70,8 +67,13 @@ export function placementOf(
   };
 }
 
+export const formOf = (slot: Slot, centre: Vec2, angle: number, size: number): Outline =>
+  slot.outline === undefined
+    ? outlineOf(slot.focus, centre, size, slot.forms.lengthOf(size), angle)
+    : moved(slot.outline, centre);
+
 /** As metrology/sensitivity.ts has it: u = rλs/2D for a tilt, r λ (2s/D)² for power. */
-function informationOf(
+export function informationOf(
   design: Design,
   slot: Slot,
   centre: Vec2,

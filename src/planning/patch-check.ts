@@ -1,0 +1,70 @@
+/** The rules of a single patch, asked exactly and once for each place; and how often each struck a place off. */
+import type { Design } from '../design/design.ts';
+import { designPatch } from '../design/design-patch.ts';
+import { biasCancels } from '../rules/bias-cancels.ts';
+import { blocked } from '../rules/blocked.ts';
+import { diffractionBlur } from '../rules/diffraction-blur.ts';
+import { featureTooSmall } from '../rules/feature-too-small.ts';
+import { fewPixels } from '../rules/few-pixels.ts';
+import { keepOut } from '../rules/keep-out.ts';
+import { offSubstrate } from '../rules/off-substrate.ts';
+import type { Rule } from '../rules/rule.ts';
+import { seatClash } from '../rules/seat-clash.ts';
+import { unlit } from '../rules/unlit.ts';
+import type { Reference } from '../scenario/scenario.ts';
+import { type Placement, patchOf } from './slot.ts';
+
+/** Rules that one patch breaks or keeps whatever other patches there are; the cheap ones first. */
+const OF_ONE_PATCH: readonly Rule[] = [
+  offSubstrate,
+  keepOut,
+  seatClash,
+  unlit,
+  fewPixels,
+  diffractionBlur,
+  featureTooSmall,
+  blocked,
+  biasCancels,
+];
+
+export class PatchCheck {
+  /** By reference, then by rule. */
+  readonly struckOff = new Map<string, Map<string, number>>();
+  readonly #design: Design;
+  readonly #references: readonly Reference[];
+  readonly #verdicts = new Map<string, string | undefined>();
+
+  constructor(design: Design, references: readonly Reference[]) {
+    this.#design = design;
+    this.#references = references;
+  }
+
+  passes(placement: Placement): boolean {
+    const { slot, centre, angle, size } = placement;
+    const key = `${slot.id} ${centre[0]} ${centre[1]} ${angle.toFixed(6)} ${size}`;
+    if (!this.#verdicts.has(key)) {
+      const broken = this.#brokenRule(placement);
+      this.#verdicts.set(key, broken);
+      if (broken !== undefined) this.strike(slot.reference.id, broken);
+    }
+    return this.#verdicts.get(key) === undefined;
+  }
+
+  strike(reference: string, rule: string): void {
+    const counts = this.struckOff.get(reference) ?? new Map<string, number>();
+    this.struckOff.set(reference, counts.set(rule, (counts.get(rule) ?? 0) + 1));
+  }
+
+  #brokenRule(placement: Placement): string | undefined {
+    const design = this.#design;
+    const patch = patchOf(placement);
+    const { beam, glass, light } = design;
+    const designed = designPatch(patch, placement.slot.reference, beam, glass, light.wavelength);
+    const alone: Design = { ...design, references: this.#references, patches: [designed] };
+    for (const rule of OF_ONE_PATCH) {
+      const finding = rule(alone).find(({ where }) => where.split(', ').includes(patch.id));
+      if (finding !== undefined) return finding.rule;
+    }
+    return undefined;
+  }
+}

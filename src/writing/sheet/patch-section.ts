@@ -2,7 +2,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { type TracedStrip, tracedStrip } from '../../metrology/fringe-picture-strip.ts';
 import { placedOutlineText } from '../drawing/patch-table.ts';
-import { degrees, micro, place, places, significant } from './figures.ts';
+import { degrees, micro, NONE, place, places, significant } from './figures.ts';
 import { facts, type Html, type HtmlValue, html } from './html.ts';
 import { KIND_WORDS } from './kind-words.ts';
 import type { ReportedPatch } from './reported.ts';
@@ -23,7 +23,7 @@ export function patchSection(
 <h3>${number}. ${patch.id}</h3>
 ${seen ? stripFigure(patch, strip) : ''}
 ${seen ? facts(benchRows(design, patch, strip)) : ''}
-<p class="small">Reference ${patch.reference.id}, ${KIND_WORDS[patch.reference.kind]}, at ${places(patch.target)} mm, ${place(patch.distance)} mm away.
+<p class="small">Reference ${patch.reference.id}, ${KIND_WORDS[patch.reference.kind]}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm away.
 ${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
 Fringes at the design place: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
 table of degree ${reported.fitDegree}, residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
@@ -60,6 +60,8 @@ const captureWords = (turnings: TracedStrip['turnings']): string =>
     .join(' and ');
 
 function focusWords(patch: DesignedPatch): string {
+  if (patch.asked.focus === 'return') return 'Light straight back to the interferometer';
+  if (patch.asked.focus === 'normal') return 'Light square on to the feature all round';
   if (patch.asked.lineAngle === undefined) return 'Point focus';
   return `Line focus at ${degrees(patch.asked.lineAngle)}° in the pattern plane, from +x toward +y`;
 }
@@ -69,7 +71,7 @@ const orderWords = (order: number): string =>
 const exponential = (value: number): string => value.toExponential(1).replaceAll('-', '\u2212');
 
 function biasWords({ bias }: ReportedPatch): string {
-  if (bias.fringesAtNull === null) return 'none: no light comes back from a screen';
+  if (bias.fringesAtNull === null) return 'none that a point’s return would show';
   const seen = micro(bias.fringesAtNull);
   if (bias.shape === 'none') return `none asked; ${seen} seen by the traced return`;
   return `${bias.shape} of ${significant(bias.fringes)} asked, ${seen} seen by the traced return`;

@@ -14,7 +14,7 @@ import { sayFindings, type TalkOptions } from './say.ts';
 import { unusableReport } from './unusable-report.ts';
 
 export interface TableOptions extends TalkOptions {
-  readonly table: string;
+  readonly table?: string;
   readonly within?: string;
 }
 
@@ -26,6 +26,7 @@ export async function checkTable(files: readonly string[], options: TableOptions
   };
   const bound = options.within === undefined ? TABLE_BOUND : Number(options.within);
   if (!(bound > 0 && bound < 1)) return refuse([notABound(options.within ?? '')], '', '--within');
+  if (options.table === undefined) return refuse([NO_TABLE], '', '--within');
   if (files.length !== 1) return refuse([oneFile(files.length)], '', '--table');
   if (files[0] === '-' && options.table === '-') return refuse([ONE_STDIN], '', '--table');
   const loaded = await loadScenario(files[0]!, io);
@@ -72,6 +73,14 @@ const oneFile = (count: number): Finding => ({
   message: `a table belongs to one scenario, not to ${count}`,
   hint: 'name the scenario that it was made from',
 });
+
+const NO_TABLE: Finding = {
+  severity: 'error',
+  rule: 'conflicting-keys',
+  where: '--within',
+  message: 'a bound without a table to compare',
+  hint: 'give the table with --table',
+};
 
 const ONE_STDIN: Finding = {
   severity: 'error',

@@ -13,10 +13,9 @@ export interface CheckOptions extends TalkOptions {
 }
 
 export async function check(files: readonly string[], options: CheckOptions, io: Io): Promise<ExitCode> {
-  const { table } = options;
-  if (table !== undefined) {
+  if (options.table !== undefined || options.within !== undefined) {
     const { checkTable } = await import('./command-check-table.ts');
-    return checkTable(files, { ...options, table }, io);
+    return checkTable(files, options, io);
   }
   const reports: unknown[] = [];
   let worst: ExitCode = EXIT.fine;

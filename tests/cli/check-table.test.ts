@@ -16,7 +16,7 @@ beforeAll(async () => {
   const { code, stderr } = await datumlight(['make', scenario, '--out', out, '--draft']);
   if (code !== 0 && code !== 1) throw new Error(stderr);
   sent = readFileSync(join(out, 'coefficients.csv'), 'utf8');
-});
+}, 60_000);
 
 /** The answer to the table as changed. */
 async function answer(change: (table: CsvTable) => void, args: string[] = []) {
@@ -124,6 +124,7 @@ describe('a table that cannot be read, exit 2, names file, line and column:', ()
       [scenario, '--table', 'no-such.csv'],
       [scenario, scenario, '--table', scenario],
       ['-', '--table', '-'],
+      [scenario, '--within', '0.1'],
     ]) {
       const { code, stderr } = await datumlight(['check', ...args]);
       expect(code).toBe(2);

@@ -18,7 +18,7 @@ beforeAll(async () => {
     if (code !== 0) throw new Error(`make ${name} ended with ${code}`);
     packages.set(name, out);
   }
-});
+}, 60_000);
 
 type Row = Record<string, string>;
 

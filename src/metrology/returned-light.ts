@@ -22,8 +22,6 @@ export interface ReturnedLight {
 
 /** Rays over a patch by which shares are told: to half a per cent or so. */
 export const RAYS_TO_REPORT = 400;
-/** Enough to tell a share to some three per cent. */
-export const RAYS_TO_CLEAR = 36;
 
 /** Undefined for what sends nothing back. */
 export function returnedLight(

@@ -5,7 +5,9 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { insideMargin } from '../geometry/clearance.ts';
+import { gapBetween, insideMargin } from '../geometry/clearance.ts';
+import { boundsOf } from '../geometry/extent.ts';
+import type { Outline } from '../geometry/outline.ts';
 import { signedGap } from '../geometry/overlap.ts';
 import { distance } from '../geometry/vector.ts';
 import { incomingSights } from '../metrology/incoming-light.ts';
@@ -68,9 +70,49 @@ function atPatches(design: Design, seat: Seat): Clash[] {
       const found = gapClash(seat, `patch ${patch.id}`, patch.id, gap, clearance);
       if (found.length > 0) return found;
     }
+    if (standsClear(design, seat, patch, outward)) return [];
     const share = Math.max(...solids.map((solid) => blockedShare(design, patch, solid, sights)));
     return share > 0 ? [shadow(seat, patch, share, outward)] : [];
   });
+}
+
+/**
+ * Whether the seat stands so far beside the patch that no light of it leans so far over: by a bound of the lateral cosines over
+ * the patch, without following a ray.
+ */
+function standsClear(design: Design, seat: Seat, patch: DesignedPatch, outward: boolean): boolean {
+  const bounds = boundsOf(patch.outline);
+  const { minX, maxX, minY, maxY } = bounds;
+  const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
+  const [gx, gy] = [new Float64Array(1), new Float64Array(1)];
+  design.beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
+  let bend = design.beam.eikonal.curvatureBound(bounds);
+  if (outward) {
+    const path = patch.order * design.light.wavelength;
+    const [px, py] = patch.phase.gradient(x, y);
+    gx[0]! += path * px;
+    gy[0]! += path * py;
+    bend += Math.abs(path) * patch.phase.curvatureBound(bounds);
+  }
+  const cosine =
+    Math.hypot(gx[0]!, gy[0]!) +
+    (bend * Math.hypot(maxX - minX, maxY - minY)) / 2 +
+    biasCosine(design, patch);
+  if (!(cosine < 1)) return false;
+  const { side, thickness, index } = design.glass;
+  const inGlass = (side === 'after') === outward ? thickness / Math.sqrt(index * index - cosine * cosine) : 0;
+  const inAir = (seat.height + seat.diameter / 2) / Math.sqrt(1 - cosine * cosine);
+  const radius = Math.max(seat.footprint, seat.diameter) / 2;
+  const over: Outline = { shape: 'circle', centre: seat.at, radius };
+  return gapBetween(over, patch.outline).gap > cosine * (inGlass + inAir);
+}
+
+/** λ|m∇B|, by which a roof's far side leans the other way. */
+function biasCosine({ light }: Design, { bias, order }: DesignedPatch): number {
+  if (bias === undefined) return 0;
+  return (
+    (2 * light.wavelength * Math.abs(order * bias.amplitude) * Math.hypot(...bias.direction)) / bias.reach
+  );
 }
 
 function shadow(seat: Seat, patch: DesignedPatch, share: number, outward: boolean): Clash {

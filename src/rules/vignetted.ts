@@ -2,32 +2,26 @@
  * Rule vignetted: four fifths of a patch's light come back to the camera, by a trace to the real ball or cube. The share that is
  * lost shortens the patch, and a reading gets as much worse as the patch gets shorter (it resolves rλs/2D). An ordinary 10 mm
  * patch with a roof, on an ordinary cube, returns 0.89 to 0.92 of it: the edges and the two slopes of the roof take the rest. Past
- * twice that loss the figures stated for a patch, which reckon with all of it, are a quarter too good. A few rays clear most
- * patches; the rest are counted by many.
+ * twice that loss the figures stated for a patch, which reckon with all of it, are a quarter too good. A bound in closed
+ * form clears most patches; of the rest rays are counted.
  */
-import type { Design, DesignedPatch } from '../design/design.ts';
+import type { DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import {
-  RAYS_TO_CLEAR,
-  type ReturnedLight,
-  realReference,
-  returnedLight,
-} from '../metrology/returned-light.ts';
-import type { TracedReference } from '../optics/return-trip.ts';
+import { lossBound } from '../metrology/loss-bound.ts';
+import { type ReturnedLight, returnedLight } from '../metrology/returned-light.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 
 export const LEAST_RETURNED = 0.8;
 /** A share this far above the limit by the few rays is above it: more than what they tell it to. */
-const CLEARLY = 0.05;
+const CLEARLY = 0.02;
 
 export const vignetted: Rule = (design) => {
-  const references = new Map<string, TracedReference | undefined>();
   const findings: Finding[] = [];
   design.patches.forEach((patch, i) => {
+    if ((lossBound(design, patch) ?? 1) <= 1 - LEAST_RETURNED - CLEARLY) return;
     const { id } = patch.reference;
-    if (!references.has(id)) references.set(id, realReference(design, patch));
-    const light = judged(design, patch, references.get(id));
+    const light = returnedLight(design, patch);
     if (light === undefined || light.share >= LEAST_RETURNED) return;
     findings.push({
       severity: 'warning',
@@ -45,17 +39,6 @@ export const vignetted: Rule = (design) => {
   });
   return findings;
 };
-
-function judged(
-  design: Design,
-  patch: DesignedPatch,
-  reference: TracedReference | undefined,
-): ReturnedLight | undefined {
-  if (reference === undefined) return undefined;
-  const few = returnedLight(design, patch, RAYS_TO_CLEAR, reference);
-  if (few !== undefined && few.share >= LEAST_RETURNED + CLEARLY) return few;
-  return returnedLight(design, patch, undefined, reference);
-}
 
 /** Causes, the largest first; what does not round to a per cent is not named unless it is all there is. */
 function lossWords({ losses }: ReturnedLight, patch: DesignedPatch): string {

@@ -9,7 +9,8 @@ import { readScenario } from '../../src/reading/read-scenario.ts';
 
 const folder = new URL('../../examples/', import.meta.url);
 const examples = readdirSync(folder)
-  .filter((name) => name.endsWith('.yaml'))
+  // Those for `plan` leave places open.
+  .filter((name) => name.endsWith('.yaml') && !name.startsWith('plan-'))
   .sort();
 
 /** How many unknowns were compared; each within four standard errors of its simulation. */

@@ -1,10 +1,11 @@
 /** Traced shares against what geometry says of each loss by itself. */
 import { describe, expect, it } from 'vitest';
+import { lossBound } from '../../src/metrology/loss-bound.ts';
 import { returnedLight } from '../../src/metrology/returned-light.ts';
 import { vignetted } from '../../src/rules/vignetted.ts';
 import { designFrom, linePatch, pointPatch, type Words } from './support/design-from.ts';
 
-const FEW_IN_A_THOUSAND = 0.004;
+const FEW_IN_A_THOUSAND = 0.008;
 
 function light(reference: Words, patch: Words, more: Words = {}) {
   const design = designFrom({ ...more, references: [{ id: 'r', ...reference }], patches: [patch] });
@@ -81,4 +82,63 @@ it('says nothing of a screen', () => {
   });
   expect(returnedLight(design, design.patches[0]!)).toBeUndefined();
   expect(vignetted(design)).toEqual([]);
+});
+
+describe('the bound in closed form', () => {
+  const cube = { kind: 'smr', diameter: 38.1, at: [200, 50, 1400] };
+  const roof = (fringes: number) => ({ shape: 'roof', fringes });
+  const cases: readonly (readonly [string, Words, Words])[] = [
+    ['a line on a cube', cube, linePatch('p', 'r', [20, 10], 90)],
+    ['with a roof', cube, { ...linePatch('p', 'r', [20, 10], 0), bias: roof(2) }],
+    [
+      'turned with its line',
+      cube,
+      {
+        ...linePatch('p', 'r', [20, 10], 40),
+        outline: { rectangle: { width: 12, height: 6, rotation: 40 } },
+        bias: roof(1),
+      },
+    ],
+    [
+      'round',
+      cube,
+      { ...linePatch('p', 'r', [-30, 10], 70), outline: { circle: { diameter: 11 } }, bias: roof(1) },
+    ],
+    ['an edge near the line', { ...cube, axis: [0, 0, -1], roll: 8 }, linePatch('p', 'r', [0, 0], 0)],
+    [
+      'a point on a ball',
+      { kind: 'ball', diameter: 12.7, at: [0, 80, 160] },
+      pointPatch('p', 'r', [0, 50], 12),
+    ],
+    [
+      'with a tilt',
+      { kind: 'ball', diameter: 12.7, at: [0, 80, 160] },
+      { ...pointPatch('p', 'r', [0, 50], 12), bias: { shape: 'tilt', fringes: 4 } },
+    ],
+  ];
+
+  it.each(cases)('%s: is no less than the traced loss, and not far above', (_name, reference, patch) => {
+    const design = designFrom({ references: [{ id: 'r', ...reference }], patches: [patch] });
+    const bound = lossBound(design, design.patches[0]!)!;
+    const lost = 1 - returnedLight(design, design.patches[0]!, 6000)!.share;
+    expect(bound).toBeGreaterThan(lost - FEW_IN_A_THOUSAND);
+    expect(bound).toBeLessThan(2 * lost + 0.01);
+  });
+
+  it.each<readonly [string, Words, Words]>([
+    ['a point on a cube', cube, pointPatch('p', 'r', [0, 0])],
+    ['a line on a ball', { kind: 'ball', diameter: 12.7, at: [0, 0, 200] }, linePatch('p', 'r', [0, 0], 0)],
+    [
+      'a square across its line',
+      cube,
+      {
+        ...linePatch('p', 'r', [20, 10], 30),
+        outline: { rectangle: { width: 10, height: 10, rotation: 10 } },
+      },
+    ],
+    ['a patch longer than the mouth', { ...cube, diameter: 12.7 }, linePatch('p', 'r', [20, 10], 0, 16)],
+  ])('%s: is not given', (_name, reference, patch) => {
+    const design = designFrom({ references: [{ id: 'r', ...reference }], patches: [patch] });
+    expect(lossBound(design, design.patches[0]!)).toBeUndefined();
+  });
 });

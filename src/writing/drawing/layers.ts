@@ -8,6 +8,7 @@ export type LayerName =
   | 'GRID'
   | 'SUBSTRATE'
   | 'KEEP_OUTS'
+  | 'SEATS'
   | 'PATCHES'
   | 'FOCUS_LINES'
   | 'CENTRE_LINES'
@@ -36,6 +37,7 @@ export const LAYERS: readonly Layer[] = [
   { name: 'GRID', width: 1, line: 'continuous', colour: GREY },
   { name: 'SUBSTRATE', width: 2, line: 'continuous', colour: BLACK },
   { name: 'KEEP_OUTS', width: 1, line: 'dashed', colour: GREY },
+  { name: 'SEATS', width: 1, line: 'continuous', colour: BLUE },
   { name: 'PATCHES', width: 2, line: 'continuous', colour: BLACK },
   { name: 'FOCUS_LINES', width: 1, line: 'continuous', colour: BLUE },
   { name: 'CENTRE_LINES', width: 1, line: 'chain', colour: GREY },

@@ -21,6 +21,7 @@ import { drawable, roomFor } from './lettering.ts';
 import { outlineBox, outlineModels } from './outline-model.ts';
 import { patchRow } from './patch-table.ts';
 import { tableModels } from './ruled-table.ts';
+import { seatModels } from './seat-model.ts';
 import { frameModels } from './sheet-frame.ts';
 import { planSheet } from './sheet-plan.ts';
 import { textModel } from './text-model.ts';
@@ -41,6 +42,7 @@ export function layoutModel(design: Design, context: DrawingContext): Drawing {
   layers.add('GRID', ...grid);
   layers.add('SUBSTRATE', ...outlineModels(substrate.outline));
   for (const { id, outline } of keepOuts) layers.add('KEEP_OUTS', ownedModel(id, outlineModels(outline)));
+  layers.add('SEATS', ...seatModels(design, text));
   for (const patch of design.patches) {
     layers.add('PATCHES', ownedModel(patch.id, outlineModels(patch.outline)));
     layers.add('FOCUS_LINES', ...focusLine(patch, text));

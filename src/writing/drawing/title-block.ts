@@ -11,6 +11,7 @@ import type { KeepOut } from '../../scenario/scenario.ts';
 import { type DrawingContext, lineModel } from './drawing.ts';
 import { drawable, type Lettering, wrapped } from './lettering.ts';
 import { micrometresOf, placedOutlineText } from './patch-table.ts';
+import { seatWords } from './seat-model.ts';
 import { textModel } from './text-model.ts';
 
 interface Line {
@@ -85,6 +86,7 @@ export function layTitleBlock(
   );
   add('', 'Form, imperfections, material and wedge: as on the drawing of the blank.');
   add('KEEP-OUTS', keepOutWords(keepOuts));
+  if (design.scenario.seats.length > 0) add('SEATS', seatWords(design.scenario.seats));
   add(
     'PHASE',
     `Phi in waves at order 1, order m: ${whole('E_out = E_in + m lambda Phi')}, optical paths E growing along the light;`,

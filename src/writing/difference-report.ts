@@ -116,7 +116,7 @@ const isPhase = ({ before, after }: Change): boolean => before === null && after
 
 const shownUnit = (unit: string): string => unit.replace(/^u(?=m$|rad$)/, 'µ');
 
-const unitOf = (change: Change): string => (isMove(change) ? '' : (change.unit ?? ''));
+const unitOf = (change: Change): string => (isMove(change) ? '' : shownUnit(change.unit ?? ''));
 
 const signed = (by: number, change: Change): string =>
   isMove(change) || by < 0 || isPhase(change) ? rounded(by) : `+${rounded(by)}`;

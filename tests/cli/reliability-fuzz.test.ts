@@ -1,0 +1,46 @@
+/** A few hundred inputs in memory, a few dozen through the executable; 20,000 in reliability.long.test.ts. */
+import { existsSync, readdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { expect, test, vi } from 'vitest';
+import { anyInput, fuzzed } from './support/fuzz.ts';
+import { datumlight, folder } from './support/run.ts';
+
+vi.setConfig({ testTimeout: 300_000 });
+
+test('no input ends in a fault of the program', () => {
+  const { fault, unusable } = fuzzed(300, 2);
+  expect(fault).toBe(0);
+  expect(unusable).toBeGreaterThan(0);
+});
+
+test('through the executable, many at once: right codes, whole packages, no stack trace', async () => {
+  const dir = folder();
+  const inputs = fc.sample(anyInput, { numRuns: 200, seed: 4 });
+  inputs.forEach((input, k) => {
+    writeFileSync(join(dir, `f${k}.yaml`), input);
+  });
+  const { code, stdout, stderr } = await datumlight(
+    ['batch', '*.yaml', '--out', 'out', '--no-cache', '--json'],
+    { cwd: dir },
+  );
+  expect(code).toBe(2);
+  expect(stderr).not.toMatch(/\n {4}at |a fault of the program/);
+  const { rows } = JSON.parse(stdout);
+  expect(rows).toHaveLength(200);
+  for (const { name, outcome } of rows) {
+    expect(existsSync(join(dir, 'out', name, 'manifest.json'))).toBe(outcome === 'fine');
+  }
+  expect(readdirSync(join(dir, 'out')).filter((name) => name.startsWith('.'))).toEqual([]);
+});
+
+test('through the executable, one by one', async () => {
+  const outcomes = new Set<number | null>();
+  for (const input of fc.sample(anyInput, { numRuns: 12, seed: 6 })) {
+    const { code, stderr } = await datumlight(['check', '-'], { input });
+    outcomes.add(code);
+    expect([0, 1, 2]).toContain(code);
+    expect(stderr).not.toMatch(/\n {4}at /);
+  }
+  expect(outcomes.size).toBeGreaterThan(1);
+});

@@ -1,0 +1,198 @@
+/**
+ * What the disk, a kill or another run can do to the executable: named errors, exit codes, nothing lost, no package half written.
+ * A few kills here; two hundred in reliability.long.test.ts.
+ */
+import { execFileSync, spawn } from 'node:child_process';
+import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import process from 'node:process';
+import { expect, test, vi } from 'vitest';
+import { killedAtRandom } from './support/kills.ts';
+import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
+
+vi.setConfig({ testTimeout: 120_000 });
+
+const isRoot = process.getuid?.() === 0;
+const noTrace = (text: string): void => expect(text).not.toMatch(/\n {4}at |node:internal/);
+
+test('killed at random moments: the old package or the new one, never a mixture', async () => {
+  await killedAtRandom(6, 'a few');
+});
+
+/** A disk of a given size; undefined where this user may not mount one. */
+function smallDisk(
+  size: string,
+  mode: 'rw' | 'ro' = 'rw',
+): { path: string; release: () => void } | undefined {
+  const path = folder();
+  try {
+    execFileSync('mount', ['-t', 'tmpfs', '-o', `size=${size},${mode}`, 'tmpfs', path], { stdio: 'ignore' });
+  } catch {
+    return undefined;
+  }
+  return { path, release: () => execFileSync('umount', ['-l', path]) };
+}
+
+test.skipIf(!isRoot)('a full disk: named, exit 2, the old package stays', async ({ skip }) => {
+  const disk = smallDisk('400k');
+  if (disk === undefined) return skip('no disk can be mounted here');
+  try {
+    const out = join(disk.path, 'out');
+    const scenario = scenarioFile(soundScenario());
+    expect((await datumlight(['make', scenario, '--out', out])).code).toBe(0);
+    const before = readFileSync(join(out, 'manifest.json'), 'utf8');
+    const left = Number(execFileSync('stat', ['-f', '-c', '%a', disk.path], { encoding: 'utf8' }));
+    const filler = Math.max(0, left - 8) * 4096;
+    writeFileSync(join(disk.path, 'filler'), Buffer.alloc(filler));
+    writeFileSync(scenario, soundScenario().replace('Sound', 'Changed'));
+    for (const args of [
+      ['make', scenario, '--out', out],
+      ['batch', scenario, '--out', join(disk.path, 'batch'), '--no-cache'],
+    ]) {
+      const { code, stderr } = await datumlight(args);
+      expect(code).toBe(2);
+      expect(stderr).toMatch(/ENOSPC.*make room on the disk|cannot be written/);
+      noTrace(stderr);
+    }
+    expect(readFileSync(join(out, 'manifest.json'), 'utf8')).toBe(before);
+    expect(readdirSync(disk.path).filter((name) => name.startsWith('.out'))).toEqual([]);
+  } finally {
+    disk.release();
+  }
+});
+
+test.skipIf(!isRoot)('a cache on a full disk is told of, and stops nothing', async ({ skip }) => {
+  const disk = smallDisk('16k');
+  if (disk === undefined) return skip('no disk can be mounted here');
+  try {
+    const args = ['batch', scenarioFile(soundScenario()), '--out', join(folder(), 'out')];
+    const { code, stderr } = await datumlight([...args, '--cache', join(disk.path, 'cache')]);
+    expect(code).toBe(0);
+    expect(stderr).toMatch(/the cache in .* cannot take all that was made/);
+  } finally {
+    disk.release();
+  }
+});
+
+test.skipIf(!isRoot)('a disk that is only to be read: named, exit 2', async ({ skip }) => {
+  const disk = smallDisk('1m', 'ro');
+  if (disk === undefined) return skip('no disk can be mounted here');
+  try {
+    const { code, stderr } = await datumlight([
+      'make',
+      scenarioFile(soundScenario()),
+      '--out',
+      join(disk.path, 'out'),
+    ]);
+    expect(code).toBe(2);
+    expect(stderr).toMatch(/EROFS.*name a folder on a disk that can be written/s);
+    noTrace(stderr);
+  } finally {
+    disk.release();
+  }
+});
+
+test.skipIf(!isRoot)(
+  'a folder that is a disk of its own, as in a container, is written in place',
+  async ({ skip }) => {
+    const disk = smallDisk('4m');
+    if (disk === undefined) return skip('no disk can be mounted here');
+    try {
+      const scenario = scenarioFile(soundScenario());
+      writeFileSync(join(disk.path, 'notes.txt'), 'mine');
+      expect((await datumlight(['make', scenario, '--out', disk.path])).code).toBe(0);
+      writeFileSync(scenario, soundScenario().replace('Sound', 'Changed'));
+      expect((await datumlight(['make', scenario, '--out', disk.path])).code).toBe(0);
+      expect(readFileSync(join(disk.path, 'layout.svg'), 'utf8')).toContain('Changed');
+      expect(readFileSync(join(disk.path, 'notes.txt'), 'utf8')).toBe('mine');
+      expect(readdirSync(disk.path).filter((name) => name.startsWith('.'))).toEqual([]);
+    } finally {
+      disk.release();
+    }
+  },
+);
+
+/** The executable as a user without rights; undefined where that cannot be arranged. */
+function withoutRights(args: readonly string[]): Promise<{ code: number | null; stderr: string }> {
+  return new Promise((done) => {
+    const user = isRoot ? ['setpriv', '--reuid=65534', '--regid=65534', '--clear-groups', '--'] : [];
+    const [command, ...rest] = [...user, process.execPath, resolve('bin/datumlight.js'), ...args];
+    const child = spawn(command!, rest, { env: { ...process.env, HOME: '/nonexistent' } });
+    let stderr = '';
+    child.stderr.on('data', (chunk) => {
+      stderr += chunk;
+    });
+    child.on('close', (code) => done({ code, stderr }));
+  });
+}
+
+test('missing rights: to the folder, its parent, the scenario; named, exit 2', async () => {
+  const dir = folder();
+  chmodSync(dir, 0o755);
+  const scenario = join(dir, 's.yaml');
+  writeFileSync(scenario, soundScenario());
+  mkdirSync(join(dir, 'closed'), { mode: 0o555 });
+  writeFileSync(join(dir, 'secret.yaml'), soundScenario(), { mode: 0o000 });
+  if (!isRoot) chmodSync(join(dir, 'closed'), 0o555);
+  for (const args of [
+    ['make', scenario, '--out', join(dir, 'closed')],
+    ['make', scenario, '--out', join(dir, 'closed', 'below')],
+    ['batch', scenario, '--out', join(dir, 'closed')],
+    ['check', join(dir, 'secret.yaml')],
+    ['batch', join(dir, 'secret.yaml'), '--out', join(dir, 'closed'), '--verify'],
+  ]) {
+    const { code, stderr } = await withoutRights(args);
+    expect({ args, code }).toEqual({ args, code: 2 });
+    expect(stderr).toMatch(/EACCES|EPERM|permission/);
+    noTrace(stderr);
+  }
+  expect(readdirSync(join(dir, 'closed'))).toEqual([]);
+});
+
+test.skipIf(!isRoot)('a folder in a closed one, itself open, is written in place', async () => {
+  const dir = folder();
+  const scenario = join(dir, 's.yaml');
+  const out = join(dir, 'out');
+  writeFileSync(scenario, soundScenario());
+  mkdirSync(out);
+  chmodSync(out, 0o777);
+  chmodSync(dir, 0o755);
+  for (const title of ['Sound', 'Changed']) {
+    writeFileSync(scenario, soundScenario().replace('Sound', title));
+    expect(await withoutRights(['make', scenario, '--out', out])).toMatchObject({ code: 0 });
+    expect(readFileSync(join(out, 'layout.svg'), 'utf8')).toContain(title);
+  }
+});
+
+test('runs into one directory at once: one whole package stands, no other trace', async () => {
+  const dir = folder();
+  const out = join(dir, 'out');
+  const titles = ['Alder', 'Birch', 'Cedar', 'Damson'];
+  const scenarios = titles.map((title) => scenarioFile(soundScenario().replace('Sound', title)));
+  mkdirSync(out);
+  writeFileSync(join(out, 'notes.txt'), 'mine');
+  for (let round = 0; round < 2; round++) {
+    const runs = await Promise.all(scenarios.map((scenario) => datumlight(['make', scenario, '--out', out])));
+    expect(runs.map(({ code }) => code)).toEqual([0, 0, 0, 0]);
+    const named = ['layout.svg', 'sheet.html', 'report.json'].map((name) => {
+      const text = readFileSync(join(out, name), 'utf8');
+      return titles.filter((title) => text.includes(title)).join();
+    });
+    expect(new Set(named).size).toBe(1);
+    expect(readFileSync(join(out, 'notes.txt'), 'utf8')).toBe('mine');
+    expect(readdirSync(dir)).toEqual(['out']);
+  }
+  rmSync(out, { recursive: true });
+  expect(existsSync(out)).toBe(false);
+});
+
+test('the folder that the shell stands in stays the same folder', async () => {
+  const dir = folder();
+  const scenario = scenarioFile(soundScenario());
+  for (const title of ['Sound', 'Changed']) {
+    writeFileSync(scenario, soundScenario().replace('Sound', title));
+    const { code } = await datumlight(['make', scenario, '--out', '.'], { cwd: dir });
+    expect(code).toBe(0);
+    expect(readFileSync(join(dir, 'layout.svg'), 'utf8')).toContain(title);
+  }
+});

@@ -103,6 +103,7 @@ describe.each(FILES)('layout.dxf and layout.svg of %s', (_, dxf, svg) => {
       'GRID',
       'SUBSTRATE',
       'KEEP_OUTS',
+      'SEATS',
       'PATCHES',
       'FOCUS_LINES',
       'CENTRE_LINES',

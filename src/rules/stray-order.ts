@@ -35,11 +35,15 @@ export function mostVisibility(readable: number): number {
 const QUARTER_FRINGE = 0.25;
 /** Fainter ones are not asked for their visibility. */
 const LEAST_BRIGHTNESS = 1e-9;
+/** Times the wanted return: past this the figure says no more. */
+const BRIGHTEST_TOLD = 1000;
 
 function judge(design: Design, stray: StrayReturn, limit: number): Finding[] {
   const { source, orderOut, reference, patch, orderBack, share, brightness } = stray;
   const visibility = fringeVisibility(1, Math.min(1, brightness));
   if (visibility <= limit) return [];
+  // An order that a duty cycle of half suppresses leaves no wanted return to compare with.
+  const times = brightness > BRIGHTEST_TOLD ? `more than ${BRIGHTEST_TOLD}` : trimmed(brightness, 2);
   const from = source === MAIN ? 'the main pattern' : source === patch.id ? 'its own' : `patch ${source}`;
   const light = source === patch.id ? `its own order ${orderOut}` : `order ${orderOut} of ${from}`;
   return [
@@ -49,7 +53,7 @@ function judge(design: Design, stray: StrayReturn, limit: number): Finding[] {
       where: patch.id,
       message:
         `patch ${patch.id} sees false fringes over ${trimmed(100 * share, 0)} % of it: ${light} meets ${reference} and comes ` +
-        `home through order ${orderBack}, ${trimmed(brightness, 2)} times as bright as the wanted return; the fringes' ` +
+        `home through order ${orderBack}, ${times} times as bright as the wanted return; the fringes' ` +
         `visibility against it is ${trimmed(visibility, 2)}, at most ${trimmed(limit, 2)} do no harm`,
       hint:
         source === MAIN

@@ -100,8 +100,12 @@ export class Layout {
 
   /** The best place of a slot at one size, beside all others as they stand; undefined where it has none. */
   best(slot: Slot, size: number): Placement | undefined {
-    const { centre } = slot;
-    if (centre === undefined) return this.#bestOf(slot, size, this.grid.sites, anglesOf(slot));
+    if (slot.centre !== undefined) return this.bestAt(slot, size, slot.centre);
+    return this.#bestOf(slot, size, this.grid.sites, anglesOf(slot));
+  }
+
+  /** The best line direction of a slot at one centre; undefined where it cannot stand there. */
+  bestAt(slot: Slot, size: number, centre: Vec2): Placement | undefined {
     return this.#bestOf(slot, size, [{ at: centre, room: roomAt(this.design, centre) }], anglesOf(slot));
   }
 

@@ -9,18 +9,14 @@
  * to the first. The generator yields after every step, so that the caller may tell of it, or stop it with what is there so far.
  */
 import { randomFrom } from '../algebra/random.ts';
-import { designScenario } from '../design/design-scenario.ts';
-import type { Finding } from '../finding/finding.ts';
-import { combinedSigmaOf } from '../metrology/pose.ts';
-import { estimatePose } from '../metrology/pose-estimate.ts';
-import { applyRules } from '../rules/all-rules.ts';
 import type { OpenPlaces } from '../scenario/open-places.ts';
-import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
+import type { Scenario } from '../scenario/scenario.ts';
+import { type Completed, completed, culpritsOf } from './completion.ts';
 import { reasonsOf } from './explain.ts';
 import { Layout } from './layout.ts';
-import { SIZE_GRAIN } from './patch-form.ts';
-import { type Group, groupsOf, type Problem, problemOf } from './plan-problem.ts';
-import { type Placement, patchOf, placementOf, type Slot } from './slot.ts';
+import { bestAction, exchangeOne, isSpare, PROGRESS, place, shrink, shuffled, swapRound } from './moves.ts';
+import { groupsOf, problemOf } from './plan-problem.ts';
+import type { Slot } from './slot.ts';
 
 export interface PlanOptions {
   readonly seed: string;
@@ -39,17 +35,11 @@ export interface Progress {
   readonly glass: number;
 }
 
-export interface Plan {
-  /** Complete. */
-  readonly scenario: Scenario;
-  /** In the order of the scenario's patches: those that were open, then those that were added. */
-  readonly planned: readonly { readonly patch: Patch; readonly index: number | undefined }[];
-  readonly unused: readonly Reference[];
+export interface Plan extends Omit<Completed, 'sigmas'> {
+  /** The largest σ over its wish. */
   readonly worst: number;
   readonly glass: number;
-  /** Of every rule, and why wishes are missed where they are. */
-  readonly findings: readonly Finding[];
-  /** Undefined where the plan does what is asked; else why not, in words. */
+  /** Empty where the plan does what is asked; else why not, in words. */
   readonly reasons: readonly string[];
   readonly stopped: boolean;
 }
@@ -58,14 +48,12 @@ const SITES = 160;
 /** The worst ratio that is aimed at: just under 1, for the rule that judges the wish computes it by another way. */
 const MET = 0.995;
 const MOST_SWEEPS = 5;
+/** Pairs are as many as the square of this half; beyond, there is always room to move singly. */
+const MOST_TO_SWAP = 30;
 const MOST_ROUNDS = 5;
 const AIM_LOWER = 0.003;
 /** A plan this near under its worst wish is trimmed. */
 const SETTLED = 0.02;
-/** A step that betters the worst ratio by less than this is no progress. */
-const PROGRESS = 1e-4;
-/** What another patch costs beside its glass, mm²: a strip to align and to read. */
-const COST_OF_PATCH = 40;
 const MOST_REPAIRS = 40;
 
 export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions): Generator<Progress, Plan> {
@@ -137,18 +125,13 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     for (let sweep = 0; sweep < MOST_SWEEPS && !stopped(); sweep++) {
       let moved = false;
       for (const slot of shuffled(slots(), random.uniform)) {
-        const now = layout.placements.get(slot)!;
-        const found = layout.best(slot, now.size);
-        const before = layout.standing().smooth;
-        if (found !== undefined && layout.standingWith(found).smooth < before * (1 - PROGRESS)) {
-          layout.placements.set(slot, found);
-          moved = true;
-        }
+        if (exchangeOne(layout, slot)) moved = true;
         yield say('exchanging');
         if (stopped()) return;
       }
       if (!moved) break;
     }
+    if (layout.placements.size <= MOST_TO_SWAP && !stopped()) swapRound(layout, slots());
     for (const slot of slots()) layout.placements.set(slot, layout.nearer(layout.placements.get(slot)!));
   }
 
@@ -195,181 +178,3 @@ const freedom = (slot: Slot): number =>
   (slot.outline === undefined ? 1 : 0);
 
 const areaOf = (layout: Layout, slot: Slot): number => layout.placements.get(slot)?.area ?? 0;
-
-/** Puts a slot where it tells most, at the least of its sizes from `size` that has a place at all. */
-function place(layout: Layout, slot: Slot, size: number): boolean {
-  const { sizes } = slot.forms;
-  const given = slot.outline !== undefined ? [0] : undefined;
-  const rising = given ?? [
-    ...sizes.filter((one) => one >= size),
-    ...sizes.filter((one) => one < size).reverse(),
-  ];
-  for (const one of rising) {
-    const found = layout.best(slot, one);
-    if (found === undefined) continue;
-    layout.placements.set(slot, found);
-    return true;
-  }
-  return false;
-}
-
-interface Action {
-  readonly name: string;
-  readonly worth: number;
-  /** False where it came to nothing. */
-  readonly take: () => boolean;
-}
-
-/** The step that betters the criterion most for the glass that it takes. */
-function bestAction(
-  layout: Layout,
-  groups: readonly Group[],
-  wished: boolean,
-  dead: ReadonlySet<string>,
-): Action | undefined {
-  const now = layout.standing();
-  let best: Action | undefined;
-  const offer = (name: string, smooth: number, cost: number, take: () => boolean): void => {
-    const gain = Math.log(now.smooth / smooth);
-    if (!(gain > PROGRESS) || dead.has(name)) return;
-    if (best === undefined || gain / cost > best.worth) best = { name, worth: gain / cost, take };
-  };
-  for (const placement of wished ? layout.placements.values() : []) {
-    const { slot, centre, angle, size, area } = placement;
-    const next = slot.outline === undefined ? slot.forms.sizes.find((one) => one > size + 1e-9) : undefined;
-    if (next === undefined) continue;
-    const wider = placementOf(layout.design, slot, centre, angle, next);
-    offer(`${slot.id} ${next}`, layout.standingWith(wider).smooth, wider.area - area, () => {
-      const taken = layout.isFree(wider) ? wider : layout.best(slot, next);
-      if (taken === undefined || layout.standingWith(taken).smooth >= now.smooth) return false;
-      layout.placements.set(slot, taken);
-      return true;
-    });
-  }
-  for (const { reference, slots, candidate, least } of groups) {
-    const free = slots.filter((slot) => !layout.placements.has(slot));
-    const fresh = free.length === slots.length;
-    const joining = fresh ? free.slice(0, Math.max(1, least)) : free.slice(0, 1);
-    const slot = joining[0];
-    if (slot === undefined || (!wished && !(candidate && fresh && layout.standing().worst > UNSEEN)))
-      continue;
-    const sample = layout.sample(slot, slot.forms.sizes[0]!);
-    if (sample === undefined) continue;
-    offer(
-      `${reference.id} +${free.length}`,
-      sample.smooth,
-      sample.area * joining.length + COST_OF_PATCH,
-      () => {
-        const before = new Map(layout.placements);
-        const placed = joining.filter((one) => place(layout, one, one.forms.sizes[0]!));
-        if (placed.length === joining.length && layout.standing().smooth < now.smooth) return true;
-        layout.placements.clear();
-        for (const [key, value] of before) layout.placements.set(key, value);
-        return false;
-      },
-    );
-  }
-  return best;
-}
-
-/** Without wishes, a ratio to the common ones that only an unseen degree has. */
-const UNSEEN = 50;
-
-const isSpare = (slot: Slot, groups: readonly Group[], layout: Layout): boolean => {
-  const group = groups.find(({ slots }) => slots.includes(slot));
-  if (group === undefined) return false;
-  const placed = group.slots.filter((one) => layout.placements.has(one)).length;
-  return placed > (group.candidate ? 0 : group.least);
-};
-
-/** The least size that still meets the wishes, where the patch stands: by the ladder, then to the grain. */
-function shrink(layout: Layout, slot: Slot, meets: () => boolean): void {
-  if (slot.outline !== undefined) return;
-  const start = layout.placements.get(slot)!;
-  const attempt = (size: number): boolean => {
-    const kept = layout.placements.get(slot)!;
-    const smaller = placementOf(layout.design, slot, start.centre, start.angle, size);
-    layout.placements.set(slot, smaller);
-    if (meets() && layout.isFree(smaller)) return true;
-    layout.placements.set(slot, kept);
-    return false;
-  };
-  const least = slot.forms.sizes[0]!;
-  let [low, high] = [Math.round(least / SIZE_GRAIN), Math.round(start.size / SIZE_GRAIN)];
-  while (low < high) {
-    const middle = Math.floor((low + high) / 2);
-    if (attempt(middle / Math.round(1 / SIZE_GRAIN))) high = middle;
-    else low = middle + 1;
-  }
-}
-
-function shuffled<T>(items: readonly T[], uniform: () => number): T[] {
-  const order = [...items];
-  for (let k = order.length - 1; k > 0; k--) {
-    const other = Math.floor(uniform() * (k + 1));
-    [order[k], order[other]] = [order[other]!, order[k]!];
-  }
-  return order;
-}
-
-/** The scenario with the layout's patches in it, and what every rule says of it. */
-function completed({ scenario, references }: Problem, layout: Layout, groups: readonly Group[]): Completed {
-  const unused = groups
-    .filter(({ candidate, slots }) => candidate && !slots.some((slot) => layout.placements.has(slot)))
-    .map(({ reference }) => reference);
-  const patches: Patch[] = [...scenario.patches];
-  const planned: { patch: Patch; index: number | undefined }[] = [];
-  const ordered = [...layout.placements.values()].sort(
-    (a, b) =>
-      (a.slot.index ?? Infinity) - (b.slot.index ?? Infinity) ||
-      orderIn(groups, a.slot) - orderIn(groups, b.slot),
-  );
-  for (const placement of ordered) {
-    const { index } = placement.slot;
-    const patch = patchOf(placement);
-    planned.push({ patch, index });
-    if (index === undefined) patches.push(patch);
-    else patches[index] = patch;
-  }
-  const complete: Scenario = {
-    ...scenario,
-    references: references.filter((reference) => !unused.includes(reference)),
-    patches,
-  };
-  const made = designScenario(complete);
-  if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
-  const pose = estimatePose(made.design);
-  const sigmas = DEGREES.map((degree, k) => {
-    const sigma = combinedSigmaOf(pose, k);
-    return sigma === null ? null : sigma * (degree.startsWith('r') ? RAD_PER_URAD : MM_PER_UM);
-  });
-  return { scenario: complete, planned, unused, findings: applyRules(made.design), sigmas };
-}
-
-interface Completed extends Pick<Plan, 'scenario' | 'planned' | 'unused' | 'findings'> {
-  /** Combined, of the six degrees, mm and rad; null where not observed. */
-  readonly sigmas: readonly (number | null)[];
-}
-
-const RAD_PER_URAD = 1e-6;
-const MM_PER_UM = 1e-3;
-
-const orderIn = (groups: readonly Group[], slot: Slot): number =>
-  groups.flatMap(({ slots }) => slots).indexOf(slot);
-
-/** Rules of the whole scene that a patch is to be moved for; those of the pose are what growth is for. */
-function culpritsOf(findings: readonly Finding[], layout: Layout): { placement: Placement; rule: string }[] {
-  const byId = new Map([...layout.placements.values()].map((placement) => [placement.slot.id, placement]));
-  const taken = new Set<Slot>();
-  return findings.flatMap(({ severity, rule, where }) => {
-    if (severity !== 'error' || rule === 'misses-wanted' || rule === 'not-observed') return [];
-    // Of two that clash, the one that has somewhere else to go.
-    const placement = where
-      .split(', ')
-      .flatMap((id) => byId.get(id) ?? [])
-      .find(({ slot }) => slot.centre === undefined && !taken.has(slot));
-    if (placement === undefined) return [];
-    taken.add(placement.slot);
-    return [{ placement, rule }];
-  });
-}

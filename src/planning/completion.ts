@@ -1,0 +1,85 @@
+/** A layout as a complete scenario, what every rule says of it, and which of its patches are to be moved for that. mm, radians. */
+import { designScenario } from '../design/design-scenario.ts';
+import type { Finding } from '../finding/finding.ts';
+import { combinedSigmaOf } from '../metrology/pose.ts';
+import { estimatePose } from '../metrology/pose-estimate.ts';
+import { applyRules } from '../rules/all-rules.ts';
+import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
+import type { Layout } from './layout.ts';
+import type { Group, Problem } from './plan-problem.ts';
+import { type Placement, patchOf, type Slot } from './slot.ts';
+
+/** The scenario with the layout's patches in it, and what every rule says of it. */
+export function completed(
+  { scenario, references }: Problem,
+  layout: Layout,
+  groups: readonly Group[],
+): Completed {
+  const unused = groups
+    .filter(({ candidate, slots }) => candidate && !slots.some((slot) => layout.placements.has(slot)))
+    .map(({ reference }) => reference);
+  const patches: Patch[] = [...scenario.patches];
+  const planned: { patch: Patch; index: number | undefined }[] = [];
+  const ordered = [...layout.placements.values()].sort(
+    (a, b) =>
+      (a.slot.index ?? Infinity) - (b.slot.index ?? Infinity) ||
+      orderIn(groups, a.slot) - orderIn(groups, b.slot),
+  );
+  for (const placement of ordered) {
+    const { index } = placement.slot;
+    const patch = patchOf(placement);
+    planned.push({ patch, index });
+    if (index === undefined) patches.push(patch);
+    else patches[index] = patch;
+  }
+  const complete: Scenario = {
+    ...scenario,
+    references: references.filter((reference) => !unused.includes(reference)),
+    patches,
+  };
+  const made = designScenario(complete);
+  if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
+  const pose = estimatePose(made.design);
+  const sigmas = DEGREES.map((degree, k) => {
+    const sigma = combinedSigmaOf(pose, k);
+    return sigma === null ? null : sigma * (degree.startsWith('r') ? RAD_PER_URAD : MM_PER_UM);
+  });
+  return { scenario: complete, planned, unused, findings: applyRules(made.design), sigmas };
+}
+
+export interface Completed {
+  readonly scenario: Scenario;
+  /** In the order of the scenario's patches: those that were open, then those that were added. */
+  readonly planned: readonly { readonly patch: Patch; readonly index: number | undefined }[];
+  readonly unused: readonly Reference[];
+  /** Of every rule. */
+  readonly findings: readonly Finding[];
+  /** Combined, of the six degrees, mm and rad; null where not observed. */
+  readonly sigmas: readonly (number | null)[];
+}
+
+const RAD_PER_URAD = 1e-6;
+const MM_PER_UM = 1e-3;
+
+const orderIn = (groups: readonly Group[], slot: Slot): number =>
+  groups.flatMap(({ slots }) => slots).indexOf(slot);
+
+/** Rules of the whole scene that a patch is to be moved for; those of the pose are what growth is for. */
+export function culpritsOf(
+  findings: readonly Finding[],
+  layout: Layout,
+): { placement: Placement; rule: string }[] {
+  const byId = new Map([...layout.placements.values()].map((placement) => [placement.slot.id, placement]));
+  const taken = new Set<Slot>();
+  return findings.flatMap(({ severity, rule, where }) => {
+    if (severity !== 'error' || rule === 'misses-wanted' || rule === 'not-observed') return [];
+    // Of two that clash, the one that has somewhere else to go.
+    const placement = where
+      .split(', ')
+      .flatMap((id) => byId.get(id) ?? [])
+      .find(({ slot }) => slot.centre === undefined && !taken.has(slot));
+    if (placement === undefined) return [];
+    taken.add(placement.slot);
+    return [{ placement, rule }];
+  });
+}

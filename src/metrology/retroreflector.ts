@@ -17,6 +17,17 @@ export const EDGE_BAND = 0.2;
 
 /** The cube of a reference as its patches meet it. Throws a RangeError for a reference that is no SMR or has no patch. */
 export function cubeOf(design: Design, reference: Reference): CornerCube {
+  const cubes = known.get(design) ?? new Map<Reference, CornerCube>();
+  known.set(design, cubes);
+  const cube = cubes.get(reference) ?? standing(design, reference);
+  cubes.set(reference, cube);
+  return cube;
+}
+
+/** Every patch of a reference asks for the same cube. */
+const known = new WeakMap<Design, Map<Reference, CornerCube>>();
+
+function standing(design: Design, reference: Reference): CornerCube {
   const patches = design.patches.filter((patch) => patch.reference.id === reference.id);
   if (reference.kind !== 'smr' || patches.length === 0) {
     throw new RangeError(

@@ -6,7 +6,7 @@ import type { Code } from '../finding/codes.ts';
 import type { Path } from '../finding/finding.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
 import type { BenchReading } from '../scenario/bench-reading.ts';
-import type { Patch, Scenario } from '../scenario/scenario.ts';
+import { type Patch, returnsFocus, type Scenario } from '../scenario/scenario.ts';
 import { isObject } from './field.ts';
 
 export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?: boolean) => void;
@@ -36,8 +36,11 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
     const ids = scenario.patches.map(({ id }) => id);
     const hint = didYouMean(String(entry.patch), ids) ?? `its patches are ${ids.slice(0, 12).join(', ')}`;
     say('unknown-name', [...path, 'patch'], `the scenario has no patch named ${shown(entry.patch)}`, hint);
-  } else if (scenario.references.some(({ id, kind }) => id === patch.reference && kind === 'screen')) {
-    const message = `the light of patch ${patch.id} ends on a screen: it shows no fringes`;
+  } else if (scenario.references.some(({ id, kind }) => id === patch.reference && !returnsFocus(kind))) {
+    const onScreen = patch.focus === 'point' || patch.focus === 'line';
+    const message = onScreen
+      ? `the light of patch ${patch.id} ends on a screen: it shows no fringes`
+      : `patch ${patch.id} shows a picture all round, not a count of fringes along its senses`;
     say('bad-value', [...path, 'patch'], message, 'remove this reading');
     return undefined;
   }

@@ -4,6 +4,7 @@ import { periodRange } from '../../design/period-range.ts';
 import { polynomialPhases } from '../../design/phase-fit.ts';
 import { zernikeOrdersFromIndex } from '../../optics/zernike.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
+import type { ReferenceKind } from '../../scenario/scenario.ts';
 import { type PatchTable, roofTerms } from '../coefficients.ts';
 import { placedOutlineText } from '../drawing/patch-table.ts';
 import { periodField, phaseField } from '../phase-columns.ts';
@@ -72,18 +73,24 @@ ${termsTable(
 }
 
 function wordsOf({ reference, lineDirection, order, bias }: DesignedPatch): string {
-  const aim = lineDirection === undefined ? 'a point' : 'a line through a point';
-  const what =
-    { ball: 'the centre of a ball', smr: 'the apex of a corner cube' }[reference.kind as string] ??
-    reference.kind;
   const biased =
     bias === undefined
       ? 'no bias'
       : bias.shape === 'roof'
         ? 'a roof on top, folded along a straight ridge through its centre'
         : 'a tilt on top';
-  return `In order ${order > 0 ? `+${order}` : order}, light goes from the interferometer’s wave to ${aim}: ${what}, reference ${reference.id}; ${biased}.`;
+  const aim = lineDirection === undefined ? 'to a point' : 'to a line through a point';
+  return `In order ${order > 0 ? `+${order}` : order}, light goes from the interferometer’s wave ${GOES[reference.kind](aim)}, reference ${reference.id}; ${biased}.`;
 }
+
+/** Where the light goes; `aim`: to a point or a line. */
+const GOES: Readonly<Record<ReferenceKind, (aim: string) => string>> = {
+  ball: (aim) => `${aim}, the centre of a ball`,
+  smr: (aim) => `${aim}, the apex of a corner cube`,
+  screen: (aim) => `${aim} on a screen`,
+  return: () => 'straight back on itself',
+  datum: () => 'square onto a surface of the part',
+};
 
 function samplesTable({ patch, fit }: PatchTable): Html {
   const samples = samplesOf(patch);

@@ -76,9 +76,18 @@ export function placeCaptions(
   const placed = wishes.map((wish, own) => placedNear(wish, own, patches[own]!, ground, height));
   const left = placed.flatMap((caption, k) => (caption === undefined ? [k] : []));
   const far = farCaptions(
-    left.map((k) => ({ text: wishes[k]!.text, middle: middleOf(patches[k]!.box) })),
+    left.map((k) => {
+      const { box, polygons } = patches[k]!;
+      return {
+        text: wishes[k]!.text,
+        middle: middleOf(box),
+        edge: polygons[0]!,
+        solid: covers(patches[k]!, box),
+      };
+    }),
     height,
     obstacles.area,
+    obstacles.boxes,
   );
   return placed.map((caption, k) => caption ?? far[left.indexOf(k)]!);
 }
@@ -108,12 +117,24 @@ function placedNear(
   return onPatch && ground.isUntaken(onPatch) ? take(short, onPatch) : undefined;
 }
 
-/** The middle of the patch, if it is inside and the caption about as small as the patch; a room is a generous one. */
+/** A quarter of the patch clear of its centre lines if the caption is small enough for it, else the middle; a room is a generous one. */
 function captionOn(patch: PatchEdges, width: number, height: number): Box | undefined {
+  const { left, right, bottom, top } = patch.box;
   const [x, y] = middleOf(patch.box);
-  const box = captionBox([x - width / 2, y - height / 2], width, height);
-  return covers(patch, box) && holds(grown(patch.box, 0.1 * width), box) ? box : undefined;
+  const [across, up] = [(right - left) / 4, (top - bottom) / 4];
+  const at = (cx: number, cy: number): Box => captionBox([cx - width / 2, cy - height / 2], width, height);
+  const quarters =
+    width < 2 * across && height < 2 * up ? QUARTERS.map(([a, b]) => at(x + a * across, y + b * up)) : [];
+  const fits = (box: Box): boolean => covers(patch, box) && holds(grown(patch.box, 0.1 * width), box);
+  return quarters.find(fits) ?? [at(x, y)].find(fits);
 }
+
+const QUARTERS = [
+  [1, -1],
+  [-1, -1],
+  [1, 1],
+  [-1, 1],
+] as const;
 
 /** Places in all directions, farther and farther out, each with its leader. */
 function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number) {

@@ -12,9 +12,12 @@
  */
 import {
   chmodSync,
+  closeSync,
   existsSync,
+  fsyncSync,
   linkSync,
   mkdirSync,
+  openSync,
   readdirSync,
   realpathSync,
   renameSync,
@@ -23,14 +26,17 @@ import {
   statSync,
   unlinkSync,
   writeFileSync,
+  writeSync,
 } from 'node:fs';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import process from 'node:process';
 import type { Finding } from '../finding/finding.ts';
-import type { PackageFiles } from '../writing/manifest.ts';
+import type { FileContent } from '../writing/manifest.ts';
 import { asideName, asidesIn, discard, MARK_NEW, MARK_OLD } from './aside.ts';
 import { isSystemError, notWritable, unwritable } from './not-writable.ts';
 import { MANIFEST, manifestIn, ownFiles } from './package-reading.ts';
+
+type Contents = ReadonlyMap<string, FileContent>;
 
 /** Where new files wait that are to be renamed one by one. */
 const WAITING = '.datumlight-new';
@@ -47,7 +53,7 @@ export interface WriteOptions {
 /** Writes `files` as the package in `folder`. A finding instead of an exception where the disk says no. */
 export function writePackage(
   folder: string,
-  files: PackageFiles,
+  files: Contents,
   { durable = false, recovered = false }: WriteOptions = {},
 ): Finding | undefined {
   // Where a link leads: renaming the link itself would replace it.
@@ -113,7 +119,7 @@ function stateOf(target: string): 'absent' | 'folder' | 'taken' {
 }
 
 /** A file of the user's where one of the package's is to be. */
-function foreignClash(target: string, files: PackageFiles): string | undefined {
+function foreignClash(target: string, files: Contents): string | undefined {
   if (stateOf(target) !== 'folder') return undefined;
   const own = ownFiles(target);
   return readdirSync(target).find((name) => files.has(name) && !own.has(name));
@@ -126,9 +132,25 @@ function mustStay(target: string): boolean {
   return readdirSync(target, { withFileTypes: true }).some((entry) => !entry.isFile());
 }
 
-function writeFolder(folder: string, files: PackageFiles, durable: boolean): void {
+function writeFolder(folder: string, files: Contents, durable: boolean): void {
   mkdirSync(folder);
-  for (const [name, content] of files) writeFileSync(join(folder, name), content, { flush: durable });
+  for (const [name, content] of files) writeContent(join(folder, name), content, durable);
+}
+
+function writeContent(path: string, content: FileContent, durable: boolean): void {
+  if (typeof content === 'string' || content instanceof Uint8Array) {
+    writeFileSync(path, content, { flush: durable });
+    return;
+  }
+  const file = openSync(path, 'wx');
+  try {
+    content.stream((bytes) => {
+      for (let written = 0; written < bytes.length; ) written += writeSync(file, bytes, written);
+    });
+    if (durable) fsyncSync(file);
+  } finally {
+    closeSync(file);
+  }
 }
 
 /** The new folder takes the name; of the old one, the user's files come along and the rest goes. */
@@ -197,7 +219,7 @@ function sameFile(a: string, b: string): boolean {
 }
 
 /** Into a folder that has to stay: written aside within it, then renamed file by file, the manifest last. */
-function replaceWithin(target: string, files: PackageFiles, durable: boolean): void {
+function replaceWithin(target: string, files: Contents, durable: boolean): void {
   const waiting = join(target, WAITING);
   const preparing = asideName(waiting, MARK_NEW);
   try {

@@ -1,15 +1,19 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
+import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { jsonText } from '../writing/json.ts';
+import type { FileContent } from '../writing/manifest.ts';
+import type { Package, PackageHead } from '../writing/package.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { type Loaded, loadScenario } from './load-scenario.ts';
+import { asksForPattern, type PatternOptions } from './pattern-options.ts';
 import { countOf, sayFindings, type TalkOptions, tally } from './say.ts';
 import { sourceDate } from './source-date.ts';
 import { unusableReport } from './unusable-report.ts';
 import { VERSION } from './version.ts';
 
-export interface MakeOptions extends TalkOptions {
+export interface MakeOptions extends TalkOptions, PatternOptions {
   readonly out: string;
   readonly draft?: boolean;
 }
@@ -22,18 +26,18 @@ export async function make(file: string, options: MakeOptions, io: Io): Promise<
   const broken = countOf(findings, 'error') > 0;
   if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
 
-  const [{ packageFiles }, { writePackage }] = await Promise.all([
-    import('../writing/package.ts'),
-    import('../batch/package-folder.ts'),
-  ]);
   const writes = !broken || options.draft === true;
   const date = sourceDate(io.env);
-  const { files, report } = packageFiles(design, findings, {
+  const head = {
     version: VERSION,
     scenarioHash: loaded.hash,
     draft: options.draft === true,
     ...(date === undefined ? {} : { date }),
-  });
+  };
+  const made = await packageOf(design, findings, head, writes ? options : {});
+  if ('refused' in made) return refuse([made.refused], loaded, options, io);
+  const { files, report } = made;
+  const { writePackage } = await import('../batch/package-folder.ts');
   if (writes) {
     const fault = writePackage(options.out, files, { durable: true });
     if (fault !== undefined) return refuse([fault], loaded, options, io);
@@ -46,6 +50,19 @@ export async function make(file: string, options: MakeOptions, io: Io): Promise<
     io.stdout.write(`${loaded.file}: ${what}${draft}: ${tally(findings)}\n`);
   }
   return broken ? EXIT.rulesBroken : EXIT.fine;
+}
+
+async function packageOf(
+  design: Design,
+  findings: readonly Finding[],
+  head: PackageHead,
+  options: PatternOptions,
+): Promise<Package<FileContent> | { readonly refused: Finding }> {
+  const { packageFiles, packageWithPattern } = await import('../writing/package.ts');
+  if (!asksForPattern(options)) return packageFiles(design, findings, head);
+  const { patternOf } = await import('./pattern-of.ts');
+  const pattern = patternOf(design, options, head);
+  return 'part' in pattern ? packageWithPattern(design, findings, head, pattern.part) : pattern;
 }
 
 function refuse(findings: readonly Finding[], loaded: Loaded, options: MakeOptions, io: Io): ExitCode {

@@ -5,6 +5,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { check } from './command-check.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
+import { withPatternOptions } from './pattern-options.ts';
 import { VERSION } from './version.ts';
 
 export async function main(argv: readonly string[], io: Io): Promise<ExitCode> {
@@ -65,7 +66,7 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
       done(await check(files, options, io));
     });
 
-  talkative(program.command('make'))
+  withPatternOptions(talkative(program.command('make')))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--out <dir>', 'folder for the package; appears whole or not at all')
     .option('--draft', 'write even if a rule is broken; each drawing says NOT FOR FABRICATION')
@@ -73,7 +74,11 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
     .description(
       'Checks a scenario, then writes its package: drawings, phase tables, report, sheet and manifest.',
     )
-    .addHelpText('after', '\nExample:\n  datumlight make examples/diverging-balls.yaml --out out/balls')
+    .addHelpText(
+      'after',
+      '\nExamples:\n  datumlight make examples/diverging-balls.yaml --out out/balls\n' +
+        '  datumlight make examples/diverging-balls.yaml --out out/balls --pattern gds oas',
+    )
     .action(async (file: string, options) => {
       const { make } = await import('./command-make.ts');
       done(await make(file, options, io));

@@ -2,10 +2,27 @@
 import { createHash } from 'node:crypto';
 import { jsonText } from './json.ts';
 
+export type ByteSink = (bytes: Uint8Array) => void;
+
+/** A file too large to hold: written piece by piece, the same bytes each time, its hash known beforehand. */
+export interface StreamedFile {
+  readonly sha256: string;
+  readonly stream: (sink: ByteSink) => void;
+}
+
+export type FileContent = string | Uint8Array | StreamedFile;
+
 export const sha256 = (content: string | Uint8Array): string =>
   createHash('sha256').update(content).digest('hex');
 
-/** File names of a package, without the manifest itself, and their contents. */
+/** The hash of what `stream` writes, hex. */
+export function sha256Of(stream: (sink: ByteSink) => void): string {
+  const hash = createHash('sha256');
+  stream((bytes) => hash.update(bytes));
+  return hash.digest('hex');
+}
+
+/** File names of a package and their contents, all of them at hand. */
 export type PackageFiles = ReadonlyMap<string, string | Uint8Array>;
 
 export interface ManifestHead {
@@ -16,12 +33,15 @@ export interface ManifestHead {
 
 export const MANIFEST_FORMAT = 'datumlight-package/1';
 
-export function manifestJson(files: PackageFiles, head: ManifestHead): string {
+/** Of `files`, which do not hold the manifest itself. */
+export function manifestJson(files: ReadonlyMap<string, FileContent>, head: ManifestHead): string {
+  const hashOf = (content: FileContent): string =>
+    typeof content === 'object' && 'stream' in content ? content.sha256 : sha256(content);
   return jsonText({
     format: MANIFEST_FORMAT,
     version: head.version,
     scenario: { sha256: head.scenarioHash },
     draft: head.draft,
-    files: Object.fromEntries([...files].map(([name, content]) => [name, { sha256: sha256(content) }])),
+    files: Object.fromEntries([...files].map(([name, content]) => [name, { sha256: hashOf(content) }])),
   });
 }

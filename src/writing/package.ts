@@ -8,7 +8,8 @@ import { layoutModel } from './drawing/layout-model.ts';
 import { layoutPdf } from './drawing/layout-pdf.ts';
 import { layoutSvg } from './drawing/layout-svg.ts';
 import { jsonText } from './json.ts';
-import { manifestJson, type PackageFiles, sha256 } from './manifest.ts';
+import { type FileContent, manifestJson, sha256 } from './manifest.ts';
+import type { PatternPart } from './pattern/pattern-files.ts';
 import { reportOf } from './report.ts';
 import { samplesCsv } from './samples.ts';
 import { sheetHtml } from './sheet/sheet.ts';
@@ -22,20 +23,37 @@ export interface PackageHead {
   readonly date?: string;
 }
 
-export interface Package {
-  readonly files: PackageFiles;
+export interface Package<Content extends FileContent = string | Uint8Array> {
+  readonly files: ReadonlyMap<string, Content>;
   readonly report: Record<string, unknown>;
 }
 
 export function packageFiles(design: Design, found: readonly Finding[], head: PackageHead): Package {
+  return whole(design, found, head, undefined) as Package;
+}
+
+/** The same with the files of the written pattern, which are streamed. */
+export const packageWithPattern = (
+  design: Design,
+  found: readonly Finding[],
+  head: PackageHead,
+  pattern: PatternPart,
+): Package<FileContent> => whole(design, found, head, pattern);
+
+function whole(
+  design: Design,
+  found: readonly Finding[],
+  head: PackageHead,
+  pattern: PatternPart | undefined,
+): Package<FileContent> {
   const findings = found.map(byFileName);
   const tables = patchTables(design);
-  const report = reportOf(design, findings, head, tables);
+  const report = { ...reportOf(design, findings, head, tables), ...(pattern && { pattern: pattern.report }) };
   const coefficients = coefficientsCsv(design, tables);
   const tableHash = sha256(coefficients);
   const drawing = layoutModel(design, { ...head, tableHash });
   const svg = layoutSvg(drawing);
-  const files = new Map<string, string | Uint8Array>([
+  const files = new Map<string, FileContent>([
     ['layout.dxf', layoutDxf(drawing)],
     ['layout.svg', svg],
     ['layout.pdf', layoutPdf(drawing)],
@@ -45,6 +63,7 @@ export function packageFiles(design: Design, found: readonly Finding[], head: Pa
     ['samples.csv', samplesCsv(design)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, svg)],
+    ...(pattern?.files ?? []),
   ]);
   files.set('manifest.json', manifestJson(files, head));
   return { files, report };

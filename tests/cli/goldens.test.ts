@@ -5,10 +5,10 @@
 import { cpSync, mkdirSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { GOLDEN_EXAMPLES } from '../goldens/examples.mjs';
+import examples from '../goldens/examples.json' with { type: 'json' };
 import { datumlight, example, folder } from './support/run.ts';
 
-test.each(GOLDEN_EXAMPLES)('%s', async (name) => {
+test.each(examples)('%s', async (name) => {
   const out = join(folder(), 'out');
   const { code } = await datumlight(['make', example(name), '--out', out]);
   expect(code).toBe(0);

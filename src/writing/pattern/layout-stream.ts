@@ -1,8 +1,7 @@
 /** What a layout format must be able to write, in the order it must be asked to; coordinates in database units. */
 import type { PatternLayer } from './layers.ts';
 
-/** Takes the next bytes of a file; they are its own to keep. */
-export type ByteSink = (bytes: Uint8Array) => void;
+export type { ByteSink } from '../manifest.ts';
 
 export interface LayoutStream {
   beginCell(name: string): void;

@@ -1,5 +1,6 @@
 import type { PartPose } from '../../metrology/pose.ts';
 import type { ReferencePosition } from '../../metrology/reference-position.ts';
+import type { PatternReport } from '../pattern/pattern-files.ts';
 
 /** The part of a report (report.ts) that the sheet shows; units as the keys say, null where there is nothing to say. */
 export interface Reported {
@@ -8,6 +9,8 @@ export interface Reported {
   readonly patches: readonly ReportedPatch[];
   readonly references: readonly ReferencePosition[];
   readonly part: PartPose;
+  /** Where the package holds the written pattern. */
+  readonly pattern?: PatternReport;
 }
 
 export interface ReportedFinding {

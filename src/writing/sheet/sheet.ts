@@ -16,6 +16,7 @@ import { operatorView } from './operator-view.ts';
 import { orderOfWork } from './order-of-work.ts';
 import { patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
+import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
 import { asReported, type Reported } from './reported.ts';
 import { STYLE } from './style.ts';
@@ -63,6 +64,7 @@ ${patchDetails(design, reported)}
 ${budgetSection(design, reported)}
 <h2>Layout</h2>
 ${drawingFigure(svg, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are at true scale.`)}
+${patternSection(reported.pattern)}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>
 </main>

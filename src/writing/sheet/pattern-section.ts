@@ -1,0 +1,25 @@
+/** What the sheet says of the pattern files in the package: their layers, unit, cells and counts. */
+import type { PatternReport } from '../pattern/pattern-files.ts';
+import { significant } from './figures.ts';
+import { type Html, html } from './html.ts';
+
+export function patternSection(pattern: PatternReport | undefined): Html {
+  if (pattern === undefined) return html``;
+  const thinned = pattern.thinned
+    ? html`<p class="draft">THINNED: A PICTURE, NOT FOR FABRICATION</p>`
+    : html``;
+  return html`<h2>Pattern files</h2>
+${thinned}<table><thead><tr><th>Layer</th><th>Datatype</th><th>Holds</th></tr></thead><tbody>
+${pattern.layers.map(({ layer, datatype, meaning }) => html`<tr><td class="number">${layer}</td><td class="number">${datatype}</td><td>${meaning}</td></tr>\n`)}</tbody></table>
+<p>Written edges are shifted outward by ${significant(pattern.processBias_um)} µm each (process bias). Places in the substrate frame, seen from the part side.</p>
+${pattern.files.map(
+  ({ file, topCell, databaseUnit_um, patches }) => html`<h3>${file}</h3>
+<p>Top cell ${topCell}; database unit ${significant(databaseUnit_um)} µm.</p>
+<table><thead><tr><th>Patch</th><th>Cell</th><th>Polygons</th><th>Vertices</th><th>Area, mm²</th><th>Edges right to, nm</th></tr></thead><tbody>
+${patches.map(
+  (patch) =>
+    html`<tr><td>${patch.id}</td><td>${patch.cell}</td><td class="number">${patch.polygons}</td><td class="number">${patch.vertices}</td><td class="number">${patch.area_mm2.toFixed(6)}</td><td class="number">${significant(patch.bound_nm)}</td></tr>\n`,
+)}</tbody></table>
+`,
+)}`;
+}

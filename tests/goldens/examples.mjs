@@ -1,2 +1,0 @@
-/** The examples whose packages are kept byte for byte under tests/goldens/. */
-export const GOLDEN_EXAMPLES = ['diverging-balls', 'converging-retroreflectors', 'infrared-collimated'];

@@ -21,9 +21,11 @@ export const diffractionBlur: Rule = (design) =>
         message:
           `the round trip of patch ${patch.id} over ${trimmed(patch.distance, 1)} mm to ${patch.reference.id} has the ` +
           `Fresnel number ${trimmed(number, 3)}; below ${LEAST_FRESNEL_NUMBER} its blurred edges reach across it`,
-        hint: onBall
-          ? 'make the patch wider, bring the ball nearer, take a larger ball, or a retroreflector with a line focus'
-          : 'make the patch longer along its line, or bring the retroreflector nearer',
+        hint: patch.square
+          ? 'make the ring wider from its inner to its outer edge, or stand the hologram nearer to the part'
+          : onBall
+            ? 'make the patch wider, bring the ball nearer, take a larger ball, or a retroreflector with a line focus'
+            : 'make the patch longer along its line, or bring the retroreflector nearer',
         value: number,
         limit: LEAST_FRESNEL_NUMBER,
         path: ['patches', i, 'id'],

@@ -10,11 +10,13 @@ import { fresnelNumberOf } from '../metrology/fresnel.ts';
 import { fringesAtNull } from '../metrology/null-fringes.ts';
 import { partPose } from '../metrology/pose.ts';
 import { referencePositions } from '../metrology/reference-position.ts';
+import { ACCEPTANCE, cubeOf } from '../metrology/retroreflector.ts';
 import { harmlessTilt, returnFringes } from '../metrology/return-ring.ts';
 import { type ReturnedLight, returnedLight } from '../metrology/returned-light.ts';
 import { screenMark } from '../metrology/screen-mark.ts';
 import { seatFrame } from '../metrology/seat-frame.ts';
 import { sensesOf } from '../metrology/sensitivity.ts';
+import type { Reference } from '../scenario/scenario.ts';
 import type { PatchTable } from './coefficients.ts';
 import { reportedFinding } from './reported-finding.ts';
 import { reportedScenario } from './reported-scenario.ts';
@@ -22,6 +24,7 @@ import { reportedScenario } from './reported-scenario.ts';
 const UM_PER_MM = 1000;
 const NM_PER_MM = 1e6;
 const UW_PER_W = 1e6;
+const DEG_PER_RAD = 180 / Math.PI;
 
 export interface ReportHead {
   readonly version: string;
@@ -54,7 +57,9 @@ export function reportOf(
       lightCrossesIt: design.glass.thickness === 0 ? 'nowhere' : `${design.glass.side} the pattern`,
     },
     patches: tables.map((table) => patchRow(design, table)),
-    references: referencePositions(design),
+    references: referencePositions(design).map((position, k) => {
+      return { ...position, cube: cubeRow(design, design.references[k]!) };
+    }),
     part: partPose(design),
     seatFrame: seatFrame(design) ?? null,
     hologram: { harmlessTilt: harmlessTilt(design) ?? null },
@@ -93,6 +98,20 @@ function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, un
     bias: biasRow(design, patch),
     fitResidual_waves: { pv: fit.residual.pv, rms: fit.residual.rms, worst: fit.residual.worst },
     fitDegree: fit.degree,
+  };
+}
+
+/** How an SMR's cube stands, or is taken to stand where the scenario does not say. */
+function cubeRow(design: Design, reference: Reference): Record<string, unknown> | null {
+  const isSeen = design.patches.some((patch) => patch.reference.id === reference.id);
+  if (reference.kind !== 'smr' || !isSeen) return null;
+  const { axis, roll } = cubeOf(design, reference);
+  return {
+    axis,
+    roll_deg: roll * DEG_PER_RAD,
+    acceptance_deg: (reference.acceptance ?? ACCEPTANCE) * DEG_PER_RAD,
+    axisGiven: reference.axis !== undefined,
+    rollGiven: reference.roll !== undefined,
   };
 }
 

@@ -9,6 +9,7 @@ import type { Parameter, Scenario } from '../scenario/scenario.ts';
 const DEG_PER_RAD = 180 / Math.PI;
 const NM_PER_MM = 1e6;
 const UM_PER_MM = 1000;
+const MW_PER_W = 1000;
 
 export function reportedScenario({ scenario }: Design): Record<string, unknown> {
   return {
@@ -99,6 +100,7 @@ function reportedInput(scenario: Scenario): Record<string, unknown> {
         : { focus_mm: interferometer.beam.focus, fNumber: interferometer.fNumber ?? null }),
       pixelsAcrossBeam: interferometer.pixelsAcrossBeam,
       readable_fringes: interferometer.readable,
+      power_mW: interferometer.power === undefined ? null : interferometer.power * MW_PER_W,
     },
     substrate: {
       patternFaces: substrate.patternFaces,

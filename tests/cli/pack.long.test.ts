@@ -34,7 +34,11 @@ test('packs, installs offline into an empty project, makes and batches there', (
   ]);
   writeFileSync(join(project, 's.yaml'), soundScenario());
   const run = (...args: string[]): string =>
-    execFileSync(join(project, 'node_modules/.bin/datumlight'), args, { cwd: project, encoding: 'utf8' });
+    execFileSync(join(project, 'node_modules/.bin/datumlight'), args, {
+      cwd: project,
+      encoding: 'utf8',
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
   run('make', 's.yaml', '--out', 'made');
   const examples = 'node_modules/datumlight/examples/sweeps/part-family.yaml';
   expect(run('batch', 's.yaml', examples, '--out', 'all', '--no-cache', '--jobs', '2')).toContain('10 fine');

@@ -5,7 +5,7 @@
  */
 import type { Design } from '../design/design.ts';
 import { gapBetween } from '../geometry/clearance.ts';
-import { areaOf } from '../geometry/extent.ts';
+import { areaOf, boundsOf } from '../geometry/extent.ts';
 import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { distance2, length, type Vec2 } from '../geometry/vector.ts';
@@ -34,7 +34,7 @@ import {
   steepestWritten,
   steepnessToward,
 } from './sites.ts';
-import { anglesOf, formOf, informationOf, type Placement, placementOf, type Slot } from './slot.ts';
+import { ANGLES, anglesOf, formOf, informationOf, type Placement, placementOf, type Slot } from './slot.ts';
 
 export class Layout {
   /** With the patches that stand already. */
@@ -50,6 +50,7 @@ export class Layout {
   readonly #carried = new Map<string, Carried>();
   readonly #steepness = new Map<string, Float64Array>();
   readonly #barred = new Set<string>();
+  #opposites: readonly (number | undefined)[] | undefined;
   readonly #kept = new Map<string, Map<string, readonly Symmetric3[]>>();
 
   /** `design` holds the patches that are given whole; `references` all that may carry patches. */
@@ -107,6 +108,71 @@ export class Layout {
   /** The best line direction of a slot at one centre; undefined where it cannot stand there. */
   bestAt(slot: Slot, size: number, centre: Vec2): Placement | undefined {
     return this.#bestOf(slot, size, [{ at: centre, room: roomAt(this.design, centre) }], anglesOf(slot));
+  }
+
+  /**
+   * The best places of two line patches on one reference that stand opposite each other about the middle of the glass, their
+   * lines alike: what senses the way along the light, and what moving one at a time does not find. Both slots must be unplaced.
+   */
+  bestPair(
+    one: Slot,
+    other: Slot,
+    sizes: readonly [number, number],
+  ): readonly [Placement, Placement] | undefined {
+    const score = this.#scorer(one);
+    const { sites } = this.grid;
+    const steepness = this.#steepnessOf(one.reference);
+    const limit = steepestWritten(this.design) * Math.min(Math.abs(one.order), Math.abs(other.order));
+    const usable = (slot: Slot, k: number, size: number): boolean =>
+      steepness[k]! <= limit &&
+      sites[k]!.room >= leastRoom(slot, size) &&
+      !this.#barred.has(placeKey(slot, sites[k]!.at));
+    const pairs: { k: number; opposite: number; a: number; smooth: number }[] = [];
+    const together = noInformation();
+    sites.forEach((site, k) => {
+      const opposite = this.#oppositeOf(k);
+      if (opposite === undefined || !usable(one, k, sizes[0]) || !usable(other, opposite, sizes[1])) return;
+      const first = this.#informationsAt(one, site.at, ANGLES, sizes[0]);
+      const second = this.#informationsAt(other, sites[opposite]!.at, ANGLES, sizes[1]);
+      for (let a = 0; a < ANGLES.length; a++) {
+        for (let n = 0; n < 6; n++) together[n] = first[a]![n]! + second[a]![n]!;
+        pairs.push({ k, opposite, a, smooth: score(together).smooth });
+      }
+    });
+    pairs.sort((p, q) => p.smooth - q.smooth);
+    for (const { k, opposite, a } of pairs.slice(0, PAIRS_TRIED)) {
+      const first = placementOf(this.design, one, sites[k]!.at, ANGLES[a]!, sizes[0]);
+      const second = placementOf(this.design, other, sites[opposite]!.at, ANGLES[a]!, sizes[1]);
+      if (this.isFree(first) && this.isFree(second)) return [first, second];
+    }
+    return undefined;
+  }
+
+  /** The site on the other side of the grid's middle. */
+  #oppositeOf(k: number): number | undefined {
+    if (this.#opposites === undefined) {
+      const index = new Map(this.grid.sites.map(({ at }, n) => [`${at[0]} ${at[1]}`, n]));
+      const { minX, maxX, minY, maxY } = boundsOf(this.design.scenario.substrate.outline);
+      this.#opposites = this.grid.sites.map(({ at: [x, y] }) =>
+        index.get(`${rounded(minX + maxX - x)} ${rounded(minY + maxY - y)}`),
+      );
+    }
+    const opposite = this.#opposites[k];
+    return opposite === k ? undefined : opposite;
+  }
+
+  /** A place by chance, for another start; undefined where a few tries find none. */
+  anywhere(slot: Slot, size: number, uniform: () => number): Placement | undefined {
+    if (slot.centre !== undefined) return this.bestAt(slot, size, slot.centre);
+    const angles = anglesOf(slot);
+    for (let k = 0; k < TRIES; k++) {
+      const site = this.grid.sites[Math.floor(uniform() * this.grid.sites.length)];
+      if (site === undefined || site.room < leastRoom(slot, size)) continue;
+      const angle = angles[Math.floor(uniform() * angles.length)]!;
+      const placement = placementOf(this.design, slot, site.at, angle, size);
+      if (!this.#barred.has(placeKey(slot, site.at)) && this.isFree(placement)) return placement;
+    }
+    return undefined;
   }
 
   /** What a slot at this size could better at most, by a few of the sites, taken or not; undefined where it has none. */
@@ -246,6 +312,9 @@ export class Layout {
   }
 }
 
+const TRIES = 12;
+/** Pairs that are asked the rules, the best first. */
+const PAIRS_TRIED = 40;
 /** Sites of a sample. */
 const SAMPLED = 12;
 /** A move that gains less than this of the criterion is not worth its unrounded place. */

@@ -9,6 +9,8 @@ import { type Placement, placementOf, type Slot } from './slot.ts';
 export const PROGRESS = 1e-4;
 /** What another patch costs beside its glass, mm²: a strip to align and to read. */
 const COST_OF_PATCH = 40;
+/** What a candidate reference costs beside its patches, mm²: a ball more on the part is worth a good deal of glass. */
+const COST_OF_REFERENCE = 1000;
 
 /** Puts a slot where it tells most, at the least of its sizes from `size` that has a place at all. */
 export function place(layout: Layout, slot: Slot, size: number): boolean {
@@ -43,7 +45,7 @@ export function exchanged(
     const { uniform } = randomFrom(seed);
     layout.placements.clear();
     for (const slot of shuffled(slots, uniform)) place(layout, slot, size);
-    while (exchangeRound(layout, slots, uniform) || swapRound(layout, slots));
+    while (exchangeRound(layout, slots, uniform) || swapRound(layout, slots) || pairRound(layout, slots));
     const { smooth } = layout.standing();
     if (smooth < least) [best, least] = [new Map(layout.placements), smooth];
   }
@@ -76,6 +78,36 @@ export function swapRound(layout: Layout, slots: readonly Slot[]): boolean {
     for (const other of slots.slice(k + 1)) if (swapTwo(layout, one, other)) swapped = true;
   });
   return swapped;
+}
+
+/** Moves two line patches of one reference together, to places opposite each other, where that betters the criterion. */
+export function pairRound(layout: Layout, slots: readonly Slot[]): boolean {
+  let moved = false;
+  slots.forEach((one, k) => {
+    for (const other of slots.slice(k + 1)) if (moveBoth(layout, one, other)) moved = true;
+  });
+  return moved;
+}
+
+function moveBoth(layout: Layout, one: Slot, other: Slot): boolean {
+  const [first, second] = [layout.placements.get(one), layout.placements.get(other)];
+  if (first === undefined || second === undefined || one.reference !== other.reference) return false;
+  if (
+    ![one, other].every(
+      ({ focus, centre, angle }) => focus === 'line' && centre === undefined && angle === undefined,
+    )
+  )
+    return false;
+  const before = layout.standing().smooth;
+  layout.placements.delete(one);
+  layout.placements.delete(other);
+  const pair = layout.bestPair(one, other, [first.size, second.size]);
+  layout.placements.set(one, pair?.[0] ?? first);
+  layout.placements.set(other, pair?.[1] ?? second);
+  if (pair !== undefined && layout.standing().smooth < before * (1 - PROGRESS)) return true;
+  layout.placements.set(one, first);
+  layout.placements.set(other, second);
+  return false;
 }
 
 function swapTwo(layout: Layout, one: Slot, other: Slot): boolean {
@@ -130,7 +162,7 @@ export function bestAction(
   };
   for (const placement of wished ? layout.placements.values() : []) {
     const { slot, centre, angle, size, area } = placement;
-    const next = slot.outline === undefined ? slot.forms.sizes.find((one) => one > size + 1e-9) : undefined;
+    const next = nextSize(slot, size);
     if (next === undefined) continue;
     const wider = placementOf(layout.design, slot, centre, angle, next);
     offer(`${slot.id} ${next}`, layout.standingWith(wider).smooth, wider.area - area, () => {
@@ -140,6 +172,7 @@ export function bestAction(
       return true;
     });
   }
+  if (wished && layout.placements.size > 1) offerAll(layout, now.smooth, offer);
   for (const { reference, slots, candidate, least } of groups) {
     const free = slots.filter((slot) => !layout.placements.has(slot));
     const fresh = free.length === slots.length;
@@ -152,7 +185,7 @@ export function bestAction(
     offer(
       `${reference.id} +${free.length}`,
       sample.smooth,
-      sample.area * joining.length + COST_OF_PATCH,
+      sample.area * joining.length + COST_OF_PATCH + (fresh ? COST_OF_REFERENCE : 0),
       () => {
         const before = new Map(layout.placements);
         const placed = joining.filter((one) => place(layout, one, one.forms.sizes[0]!));
@@ -165,6 +198,44 @@ export function bestAction(
   }
   return best;
 }
+
+type Offer = (name: string, smooth: number, cost: number, take: () => boolean) => void;
+
+/** All patches a step wider at once: where several limit a degree alike, none is worth growing alone. */
+function offerAll(layout: Layout, now: number, offer: Offer): void {
+  const before = new Map(layout.placements);
+  const glass = layout.glass;
+  const restore = (): void => {
+    layout.placements.clear();
+    for (const [slot, placement] of before) layout.placements.set(slot, placement);
+  };
+  let name = 'all';
+  for (const [slot, { centre, angle, size }] of before) {
+    const next = nextSize(slot, size);
+    name += ` ${size}`;
+    if (next !== undefined)
+      layout.placements.set(slot, placementOf(layout.design, slot, centre, angle, next));
+  }
+  const { smooth } = layout.standing();
+  const cost = layout.glass - glass;
+  restore();
+  if (!(cost > 0)) return;
+  offer(name, smooth, cost, () => {
+    for (const [slot, { centre, angle, size }] of before) {
+      const next = nextSize(slot, size);
+      if (next === undefined) continue;
+      const wider = placementOf(layout.design, slot, centre, angle, next);
+      const taken = layout.isFree(wider) ? wider : layout.best(slot, next);
+      if (taken !== undefined) layout.placements.set(slot, taken);
+    }
+    if (layout.standing().smooth < now) return true;
+    restore();
+    return false;
+  });
+}
+
+const nextSize = (slot: Slot, size: number): number | undefined =>
+  slot.outline === undefined ? slot.forms.sizes.find((one) => one > size + 1e-9) : undefined;
 
 /** Without wishes, a ratio to the common ones that only an unseen degree has. */
 const UNSEEN = 50;

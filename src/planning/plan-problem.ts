@@ -37,7 +37,7 @@ const PATCHES: Readonly<Partial<Record<Reference['kind'], readonly [least: numbe
   smr: [2, 5],
   screen: [1, 1],
 };
-/** Common practice, mm, where nothing is wished. */
+/** Common practice, mm: what patches start from, and stay at where nothing is wished. */
 const COMMON_SIZE = 10;
 
 /** Throws where the scenario cannot be designed at all: ask `designScenario` first. */
@@ -65,7 +65,7 @@ export function problemOf(scenario: Scenario, open: OpenPlaces): Problem {
     slots,
     open,
     wished,
-    nominal: wished ? 0 : COMMON_SIZE,
+    nominal: COMMON_SIZE,
   };
 }
 

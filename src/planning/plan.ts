@@ -14,9 +14,19 @@ import type { Scenario } from '../scenario/scenario.ts';
 import { type Completed, completed, culpritsOf } from './completion.ts';
 import { reasonsOf } from './explain.ts';
 import { Layout } from './layout.ts';
-import { bestAction, exchangeOne, isSpare, PROGRESS, place, shrink, shuffled, swapRound } from './moves.ts';
+import {
+  bestAction,
+  exchangeOne,
+  isSpare,
+  PROGRESS,
+  pairRound,
+  place,
+  shrink,
+  shuffled,
+  swapRound,
+} from './moves.ts';
 import { groupsOf, problemOf } from './plan-problem.ts';
-import type { Slot } from './slot.ts';
+import type { Placement, Slot } from './slot.ts';
 
 export interface PlanOptions {
   readonly seed: string;
@@ -50,8 +60,16 @@ const MET = 0.995;
 const MOST_SWEEPS = 5;
 /** Pairs are as many as the square of this half; beyond, there is always room to move singly. */
 const MOST_TO_SWAP = 30;
-const MOST_ROUNDS = 5;
-const AIM_LOWER = 0.003;
+/** Starts by chance beside the first, fewer where there are many slots. */
+const MOST_STARTS = 8;
+const SLOTS_STARTED = 80;
+const MOST_ROUNDS = 8;
+/** A plan that misses its wishes is worse than any glass, mm². */
+const MISSED = 1e9;
+/** Of the way from the present aim to the one that would do if the rest of the budget stayed as it is. */
+const DAMPED = 0.6;
+/** The aim is eased by no more than this at a time: a plan that falls short again costs a round. */
+const MOST_EASED = 1.04;
 /** A plan this near under its worst wish is trimmed. */
 const SETTLED = 0.02;
 const MOST_REPAIRS = 40;
@@ -82,19 +100,9 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     yield say('placing');
   }
   yield* sweeps();
+  yield* otherStarts();
+  yield* budgetRounds();
   let result = completed(problem, layout, groups);
-  // The rest of the budget depends a little on the patches: a few rounds settle it.
-  for (let round = 0; round < MOST_ROUNDS; round++) {
-    layout.reckonWith(result.sigmas);
-    const { worst } = layout.standing();
-    if (stopped() || (round > 0 && worst <= 1 && worst > 1 - SETTLED)) break;
-    // What the last round aimed at came out worse by the whole budget: aim lower by as much.
-    if (round > 0 && worst > 1) aim *= 1 / worst - AIM_LOWER;
-    if (problem.wished || groups.some(({ candidate }) => candidate)) yield* growth();
-    if (problem.wished && layout.standing().worst <= 1) yield* trimming();
-    result = completed(problem, layout, groups);
-    if (!problem.wished) break;
-  }
   for (let repair = 0; repair < MOST_REPAIRS && !stopped(); repair++) {
     const culprits = culpritsOf(result.findings, layout);
     if (culprits.length === 0) break;
@@ -121,6 +129,53 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     stopped: stopped(),
   };
 
+  /**
+   * Growth and trimming against the whole budget, whose other terms depend a little on the patches: they are taken over from one
+   * round to the next, and the aim with them, until a plan comes out just under its wishes. The best of all rounds is kept.
+   */
+  function* budgetRounds(): Generator<Progress, void> {
+    const mayGrow = problem.wished || groups.some(({ candidate }) => candidate);
+    let best: { placements: Map<Slot, Placement>; cost: number } | undefined;
+    for (let round = 0; round <= MOST_ROUNDS; round++) {
+      layout.reckonWith(completed(problem, layout, groups).sigmas);
+      const { worst } = layout.standing();
+      // Wishes met first, then glass.
+      const cost = worst <= 1 ? layout.glass : MISSED * worst;
+      if (best === undefined || cost < best.cost) best = { placements: new Map(layout.placements), cost };
+      if (stopped() || round === MOST_ROUNDS || (round > 0 && worst <= 1 && worst > 1 - SETTLED)) break;
+      if (round > 0) aim = Math.min(MET, aim * Math.min(MOST_EASED, worst ** -DAMPED));
+      const { glass } = layout;
+      if (mayGrow) yield* growth();
+      if (!problem.wished) break;
+      if (layout.standing().worst <= 1) yield* trimming();
+      if (worst <= 1 && layout.glass === glass) break;
+    }
+    if (!problem.wished || best === undefined) return;
+    layout.placements.clear();
+    for (const [slot, placement] of best.placements) layout.placements.set(slot, placement);
+  }
+
+  /** From places by chance, for exchange alone ends in the nearest hollow; the layout is left with the best of all starts. */
+  function* otherStarts(): Generator<Progress, void> {
+    const all = slots();
+    const starts = Math.min(MOST_STARTS, Math.floor(SLOTS_STARTED / Math.max(1, all.length)));
+    for (let start = 0; start < starts && !stopped(); start++) {
+      const [best, least] = [new Map(layout.placements), layout.standing().smooth];
+      layout.placements.clear();
+      const placedAll = all.every((slot) => {
+        const { size } = best.get(slot)!;
+        const found = layout.anywhere(slot, size, random.uniform) ?? layout.best(slot, size);
+        if (found !== undefined) layout.placements.set(slot, found);
+        return found !== undefined;
+      });
+      if (placedAll) yield* sweeps();
+      if (!placedAll || layout.standing().smooth >= least) {
+        layout.placements.clear();
+        for (const [slot, placement] of best) layout.placements.set(slot, placement);
+      }
+    }
+  }
+
   function* sweeps(): Generator<Progress, void> {
     for (let sweep = 0; sweep < MOST_SWEEPS && !stopped(); sweep++) {
       let moved = false;
@@ -129,7 +184,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
         yield say('exchanging');
         if (stopped()) return;
       }
-      if (!moved) break;
+      if (!moved && !pairRound(layout, slots())) break;
     }
     if (layout.placements.size <= MOST_TO_SWAP && !stopped()) swapRound(layout, slots());
     for (const slot of slots()) layout.placements.set(slot, layout.nearer(layout.placements.get(slot)!));

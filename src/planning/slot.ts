@@ -72,7 +72,7 @@ export const formOf = (slot: Slot, centre: Vec2, angle: number, size: number): O
     ? outlineOf(slot.focus, centre, size, slot.forms.lengthOf(size), angle)
     : moved(slot.outline, centre);
 
-/** As metrology/sensitivity.ts has it: u = rλs/2D for a tilt, r λ (2s/D)² for power. */
+/** As metrology/sensitivity.ts has it, u = rλs/2D for a tilt and rλ(2s/D)² for power, with what the pattern's placement adds. */
 export function informationOf(
   design: Design,
   slot: Slot,
@@ -97,17 +97,35 @@ export function informationOf(
     const first = unit(squareTo([1, 0, 0], chief));
     tilts.push(first, cross(chief, first));
   }
+  const steepness = wavesPerMm(design, centre, chief);
+  const add = (direction: Vec3, fringesPerMm: number): void => {
+    const variance = (readable / fringesPerMm) ** 2 + placementVariance(design, steepness, fringesPerMm);
+    addReading(sum, rotateBack(rotation, direction), 1 / variance);
+  };
   let widest = 0;
   for (const direction of tilts) {
     const width = widthAlong(outline, centre, direction);
     widest = Math.max(widest, width);
-    addReading(sum, rotateBack(rotation, direction), ((2 * width) / (wavelength * distance * readable)) ** 2);
+    add(direction, (2 * width) / (wavelength * distance));
   }
-  if (focus === 'point') {
-    const fringes = (widest / (2 * distance)) ** 2 / wavelength;
-    addReading(sum, rotateBack(rotation, chief), (fringes / readable) ** 2);
-  }
+  if (focus === 'point') add(chief, (widest / (2 * distance)) ** 2 / wavelength);
   return sum;
+}
+
+/** m|∇Φ| at the centre, without what glass after the pattern does to the chief ray. */
+function wavesPerMm({ beam, light }: Design, [x, y]: Vec2, chief: Vec3): number {
+  const [gx, gy] = [new Float64Array(1), new Float64Array(1)];
+  beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
+  return Math.hypot(chief[0] - gx[0]!, chief[1] - gy[0]!) / light.wavelength;
+}
+
+/**
+ * Of the pattern's placement, which each patch has for itself: its edges against each other, 2mε/S fringes of double passage, and
+ * the patch as a whole, which moves its focus by little more than itself. As metrology/pattern-errors.ts has it.
+ */
+function placementVariance({ scenario }: Design, steepness: number, fringesPerMm: number): number {
+  const { placement } = scenario.process;
+  return ((2 * placement * steepness) / fringesPerMm) ** 2 + placement ** 2;
 }
 
 function widthAlong(outline: Outline, centre: Vec2, direction: Vec3): number {

@@ -5,12 +5,13 @@
  */
 import type { Design } from '../design/design.ts';
 import { gapBetween } from '../geometry/clearance.ts';
-import { areaOf, boundsOf } from '../geometry/extent.ts';
+import { areaOf } from '../geometry/extent.ts';
 import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { distance2, length, type Vec2 } from '../geometry/vector.ts';
 import { readingsOf } from '../metrology/readings.ts';
 import type { Reference } from '../scenario/scenario.ts';
+import { InformationTable } from './information-table.ts';
 import { PatchCheck } from './patch-check.ts';
 import {
   addReading,
@@ -25,16 +26,18 @@ import {
   type Wishes,
   wishesOf,
 } from './pose-information.ts';
+import { SiteTable } from './site-table.ts';
+import { roomAt, rounded, type Site, type SiteGrid } from './sites.ts';
 import {
-  roomAt,
-  rounded,
-  type Site,
-  type SiteGrid,
-  sitesOf,
-  steepestWritten,
-  steepnessToward,
-} from './sites.ts';
-import { ANGLES, anglesOf, formOf, informationOf, type Placement, placementOf, type Slot } from './slot.ts';
+  ANGLES,
+  anglesOf,
+  formOf,
+  informationOf,
+  leastRoom,
+  type Placement,
+  placementOf,
+  type Slot,
+} from './slot.ts';
 
 export class Layout {
   /** With the patches that stand already. */
@@ -48,15 +51,15 @@ export class Layout {
   /** What the given patches and measurements tell, by reference. */
   readonly #given = new Map<string, Symmetric3>();
   readonly #carried = new Map<string, Carried>();
-  readonly #steepness = new Map<string, Float64Array>();
-  readonly #barred = new Set<string>();
-  #opposites: readonly (number | undefined)[] | undefined;
-  readonly #kept = new Map<string, Map<string, readonly Symmetric3[]>>();
+  readonly #table: SiteTable;
+  readonly #informations: InformationTable;
 
   /** `design` holds the patches that are given whole; `references` all that may carry patches. */
   constructor(design: Design, references: readonly Reference[], grid: SiteGrid | number) {
     this.design = design;
-    this.grid = typeof grid === 'number' ? sitesOf(design, grid) : grid;
+    this.#table = new SiteTable(design, grid);
+    this.grid = this.#table.grid;
+    this.#informations = new InformationTable(design);
     this.check = new PatchCheck(design, references);
     this.#references = references;
     const { frame } = design.scenario.part;
@@ -95,7 +98,7 @@ export class Layout {
 
   /** The slot of this placement will not be put there again. */
   bar({ slot, centre }: Placement, rule: string): void {
-    this.#barred.add(placeKey(slot, centre));
+    this.#table.bar(slot, centre);
     this.check.strike(slot.reference.id, rule);
   }
 
@@ -121,19 +124,17 @@ export class Layout {
   ): readonly [Placement, Placement] | undefined {
     const score = this.#scorer(one);
     const { sites } = this.grid;
-    const steepness = this.#steepnessOf(one.reference);
-    const limit = steepestWritten(this.design) * Math.min(Math.abs(one.order), Math.abs(other.order));
     const usable = (slot: Slot, k: number, size: number): boolean =>
-      steepness[k]! <= limit &&
+      this.#table.canWrite(slot, k) &&
       sites[k]!.room >= leastRoom(slot, size) &&
-      !this.#barred.has(placeKey(slot, sites[k]!.at));
+      !this.#table.isBarred(slot, sites[k]!.at);
     const pairs: { k: number; opposite: number; a: number; smooth: number }[] = [];
     const together = noInformation();
     sites.forEach((site, k) => {
-      const opposite = this.#oppositeOf(k);
+      const opposite = this.#table.oppositeOf(k);
       if (opposite === undefined || !usable(one, k, sizes[0]) || !usable(other, opposite, sizes[1])) return;
-      const first = this.#informationsAt(one, site.at, ANGLES, sizes[0]);
-      const second = this.#informationsAt(other, sites[opposite]!.at, ANGLES, sizes[1]);
+      const first = this.#informations.at(one, site.at, ANGLES, sizes[0]);
+      const second = this.#informations.at(other, sites[opposite]!.at, ANGLES, sizes[1]);
       for (let a = 0; a < ANGLES.length; a++) {
         for (let n = 0; n < 6; n++) together[n] = first[a]![n]! + second[a]![n]!;
         pairs.push({ k, opposite, a, smooth: score(together).smooth });
@@ -148,19 +149,6 @@ export class Layout {
     return undefined;
   }
 
-  /** The site on the other side of the grid's middle. */
-  #oppositeOf(k: number): number | undefined {
-    if (this.#opposites === undefined) {
-      const index = new Map(this.grid.sites.map(({ at }, n) => [`${at[0]} ${at[1]}`, n]));
-      const { minX, maxX, minY, maxY } = boundsOf(this.design.scenario.substrate.outline);
-      this.#opposites = this.grid.sites.map(({ at: [x, y] }) =>
-        index.get(`${rounded(minX + maxX - x)} ${rounded(minY + maxY - y)}`),
-      );
-    }
-    const opposite = this.#opposites[k];
-    return opposite === k ? undefined : opposite;
-  }
-
   /** A place by chance, for another start; undefined where a few tries find none. */
   anywhere(slot: Slot, size: number, uniform: () => number): Placement | undefined {
     if (slot.centre !== undefined) return this.bestAt(slot, size, slot.centre);
@@ -170,7 +158,7 @@ export class Layout {
       if (site === undefined || site.room < leastRoom(slot, size)) continue;
       const angle = angles[Math.floor(uniform() * angles.length)]!;
       const placement = placementOf(this.design, slot, site.at, angle, size);
-      if (!this.#barred.has(placeKey(slot, site.at)) && this.isFree(placement)) return placement;
+      if (!this.#table.isBarred(slot, site.at) && this.isFree(placement)) return placement;
     }
     return undefined;
   }
@@ -178,14 +166,12 @@ export class Layout {
   /** What a slot at this size could better at most, by a few of the sites, taken or not; undefined where it has none. */
   sample(slot: Slot, size: number): { readonly smooth: number; readonly area: number } | undefined {
     const score = this.#scorer(slot);
-    const steepness = this.#steepnessOf(slot.reference);
-    const limit = steepestWritten(this.design) * Math.abs(slot.order);
-    const usable = this.grid.sites.filter((_, k) => steepness[k]! <= limit);
+    const usable = this.grid.sites.filter((_, k) => this.#table.canWrite(slot, k));
     const every = Math.max(1, Math.floor(usable.length / SAMPLED));
     const angles = anglesOf(slot);
     let smooth = Number.POSITIVE_INFINITY;
     for (let k = 0; k < usable.length; k += every)
-      for (const information of this.#informationsAt(slot, usable[k]!.at, angles, size))
+      for (const information of this.#informations.at(slot, usable[k]!.at, angles, size))
         smooth = Math.min(smooth, score(information).smooth);
     return smooth < Infinity ? { smooth, area: areaOf(formOf(slot, [0, 0], 0, size)) } : undefined;
   }
@@ -219,16 +205,14 @@ export class Layout {
     angles: readonly number[],
   ): Placement | undefined {
     const score = this.#scorer(slot);
-    const steepness = sites === this.grid.sites ? this.#steepnessOf(slot.reference) : undefined;
-    const limit = steepestWritten(this.design) * Math.abs(slot.order);
+    const onGrid = sites === this.grid.sites;
     const scores = new Float64Array(sites.length * angles.length).fill(Infinity);
     let places = 0;
     sites.forEach((site, k) => {
-      if (this.#barred.has(placeKey(slot, site.at)) || (steepness !== undefined && steepness[k]! > limit))
-        return;
+      if (this.#table.isBarred(slot, site.at) || (onGrid && !this.#table.canWrite(slot, k))) return;
       places++;
       if (site.room < leastRoom(slot, size)) return;
-      const informations = this.#informationsAt(slot, site.at, angles, size);
+      const informations = this.#informations.at(slot, site.at, angles, size);
       for (let a = 0; a < angles.length; a++) scores[k * angles.length + a] = score(informations[a]!).smooth;
     });
     if (places === 0) this.check.strike(slot.reference.id, 'feature-too-small');
@@ -243,22 +227,6 @@ export class Layout {
       const placement = placementOf(this.design, slot, at, angles[best % angles.length]!, size);
       if (this.isFree(placement)) return placement;
     }
-  }
-
-  /** By angle; kept from one round of exchange to the next, for all slots of one reference that are alike. */
-  #informationsAt(slot: Slot, at: Vec2, angles: readonly number[], size: number): readonly Symmetric3[] {
-    const group = `${slot.reference.id} ${slot.index ?? slot.focus} ${size} ${angles.length}`;
-    const kept = this.#kept.get(group) ?? new Map<string, readonly Symmetric3[]>();
-    this.#kept.set(group, kept);
-    const key = `${at[0]} ${at[1]}`;
-    const known = kept.get(key);
-    if (known !== undefined) return known;
-    const found = angles.map((angle) =>
-      informationOf(this.design, slot, at, angle, formOf(slot, at, angle, size)),
-    );
-    // A single angle is that of a patch in its place: cheap, and seldom asked twice.
-    if (angles.length > 1) kept.set(key, found);
-    return found;
   }
 
   /** How the pose stands with a slot's information added to that of all other slots. */
@@ -301,15 +269,6 @@ export class Layout {
     }
     return this.#fixed.every((other) => gapBetween(outline, other).gap >= clearance);
   }
-
-  #steepnessOf(reference: Reference): Float64Array {
-    const known = this.#steepness.get(reference.id);
-    if (known !== undefined) return known;
-    const points = this.grid.sites.map(({ at }) => at);
-    const found = steepnessToward(this.design, reference, points);
-    this.#steepness.set(reference.id, found);
-    return found;
-  }
 }
 
 const TRIES = 12;
@@ -322,24 +281,10 @@ const WORTH_MOVING = 1e-4;
 /** Of local refinement, mm. */
 const LAST_STEP = 0.5;
 
-const NEIGHBOURS: readonly Vec2[] = [
-  [1, 0],
-  [1, 1],
-  [0, 1],
-  [-1, 1],
-  [-1, 0],
-  [-1, -1],
-  [0, -1],
-  [1, -1],
-];
-
-const placeKey = (slot: Slot, [x, y]: Vec2): string => `${slot.id} ${x} ${y}`;
-
-/** Half the narrowest side: a place with less room than this holds no such patch. */
-const leastRoom = ({ outline, focus, forms }: Slot, size: number): number => {
-  if (outline !== undefined) return 0;
-  return (focus === 'line' ? Math.min(size, forms.lengthOf(size)) : size) / 2;
-};
+/** The eight points of a square about its middle. */
+const NEIGHBOURS: readonly Vec2[] = [-1, 0, 1].flatMap((dx) =>
+  [-1, 0, 1].flatMap((dy): Vec2[] => (dx === 0 && dy === 0 ? [] : [[dx, dy]])),
+);
 
 /** Worked in by every score, one after the other. */
 const POSE = new Float64Array(36);

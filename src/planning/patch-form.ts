@@ -102,8 +102,8 @@ function leastByRoof(
   return Math.sqrt((4 * distance * design.light.wavelength * bias.fringes) / LOST_BY_ROOF);
 }
 
-/** Of the light of a patch; the cube's edges take some, and a fifth may be lost at all. */
-const LOST_BY_ROOF = 0.1;
+/** Of the light of a patch; the cube's edges take a tenth and more of it, and a fifth may be lost at all. */
+const LOST_BY_ROOF = 0.06;
 
 /** The outline of a form about a centre; `angle` is its line's. */
 export function outlineOf(

@@ -165,3 +165,9 @@ export const slantOf = (centre: Vec2, at: Vec3): number => {
   const way = subtract(at, [centre[0], centre[1], 0]);
   return way[2] / length(way);
 };
+
+/** Half the narrowest side: a place with less room than this holds no such patch. */
+export const leastRoom = ({ outline, focus, forms }: Slot, size: number): number => {
+  if (outline !== undefined) return 0;
+  return (focus === 'line' ? Math.min(size, forms.lengthOf(size)) : size) / 2;
+};

@@ -28,16 +28,7 @@ import {
 } from './pose-information.ts';
 import { SiteTable } from './site-table.ts';
 import { roomAt, rounded, type Site, type SiteGrid } from './sites.ts';
-import {
-  ANGLES,
-  anglesOf,
-  formOf,
-  informationOf,
-  leastRoom,
-  type Placement,
-  placementOf,
-  type Slot,
-} from './slot.ts';
+import { ANGLES, anglesOf, formOf, leastRoom, type Placement, placementOf, type Slot } from './slot.ts';
 
 export class Layout {
   /** With the patches that stand already. */

@@ -9,8 +9,9 @@
  * What passes beside all patterns is not followed. Source: optics/return-trip.ts for the trip, optics/efficiency.ts for η.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import { contains, covers } from '../geometry/contains.ts';
-import { areaOf, type Bounds, boundsOf, largestDistanceFrom } from '../geometry/extent.ts';
+import { covers } from '../geometry/contains.ts';
+import { areaOf, boundsOf, largestDistanceFrom } from '../geometry/extent.ts';
+import { outlineFinder } from '../geometry/outline-at.ts';
 import { cross2, subtract2, type Vec2 } from '../geometry/vector.ts';
 import { CLEAR_APERTURE_OF_BALL, idealCube } from '../optics/corner-cube.ts';
 import { orderEfficiency } from '../optics/efficiency.ts';
@@ -55,13 +56,20 @@ const FINE_AT_ACCEPTANCE = 1 / 2;
 /** An order that gets less of the light than this is dark: the even ones at a duty cycle of a half. */
 const DARK = 1e-6;
 
-/** Everything that comes home, however faint; in the order of sources, orders, references and patches. */
-export function strayReturns(design: Design): readonly StrayReturn[] {
+/**
+ * What comes home, in the order of sources, orders, references and patches. Light that cannot come to a product of brightness and
+ * share of `leastPower` on any patch is left out before it is traced; with 0 everything is followed, however faint.
+ */
+export function strayReturns(design: Design, leastPower = 0): readonly StrayReturn[] {
   const main = design.scenario.keepOuts.find(({ id }) => id === MAIN);
   const zones: Zone[] = design.patches.map((patch) => zoneOf(patch.id, patch.outline, patch));
   if (main !== undefined) zones.push(zoneOf(MAIN, main.outline, undefined));
   const targets = design.references.flatMap((reference) => targetOf(design, reference));
-  const homes = design.patches.map((patch) => ({ patch, bounds: boundsOf(patch.outline) }));
+  const finder = outlineFinder(design.patches.map(({ outline }) => outline));
+  const homeAt = (at: Vec2): DesignedPatch | undefined => {
+    const index = finder(at);
+    return index === undefined ? undefined : design.patches[index];
+  };
   return zones.flatMap((zone) => {
     const orders = zone.patch === undefined ? [0] : allOrders();
     return orders
@@ -69,7 +77,7 @@ export function strayReturns(design: Design): readonly StrayReturn[] {
       .flatMap((order) =>
         targets
           .filter((target) => !(isDesignedWay(zone, order, target) && keepsOrdersApart(design, zone)))
-          .flatMap((target) => homecoming(design, zone, order, target, homes)),
+          .flatMap((target) => homecoming(design, zone, order, target, homeAt)),
       );
   });
 }
@@ -127,18 +135,13 @@ function targetOf(design: Design, reference: Reference): Target[] {
 /** Clear radius of a cube whose sphere the scenario does not give, mm: that of a 1.5 in one. */
 const DEFAULT_APERTURE = (38.1 / 2) * CLEAR_APERTURE_OF_BALL;
 
-interface Home {
-  readonly patch: DesignedPatch;
-  readonly bounds: Bounds;
-}
-
 /** The light of one order of one zone that one reference sends home, by patch and order back. */
 function homecoming(
   design: Design,
   zone: Zone,
   order: number,
   target: Target,
-  homes: readonly Home[],
+  homeAt: (at: Vec2) => DesignedPatch | undefined,
 ): StrayReturn[] {
   const found = new Map<string, Gathered>();
   const acceptance = acceptanceOf(design);
@@ -147,11 +150,11 @@ function homecoming(
     const { at, incident, pattern } = nodeOf(design, zone, i, j);
     const trip = tripOf(design, target.traced, at, along(incident, pattern, order));
     if (typeof trip === 'string') return undefined;
-    const home = homes.find(({ patch, bounds }) => isHome(patch, bounds, trip.at));
+    const home = homeAt(trip.at);
     if (home === undefined) return undefined;
-    const there = slopesAt(design, home.patch, trip.at);
+    const there = slopesAt(design, home, trip.at);
     const slope = (back: number): number => {
-      if (isWanted(zone, order, target, home.patch, back)) return Infinity;
+      if (isWanted(zone, order, target, home, back)) return Infinity;
       const [x, y] = along(there.incident, there.pattern, back);
       return Math.hypot(trip.cosines[0] + x, trip.cosines[1] + y);
     };
@@ -174,7 +177,7 @@ function homecoming(
     const image = imageArea(corners);
     ordersBack.forEach((orderBack, k) => {
       if (!(middle.slopes[k]! <= acceptance)) return;
-      const key = `${middle.home.patch.id} ${orderBack}`;
+      const key = `${middle.home.id} ${orderBack}`;
       const sum = found.get(key) ?? { home: middle.home, orderBack, area: 0, measured: 0, image: 0 };
       found.set(key, sum);
       sum.area += area;
@@ -183,8 +186,8 @@ function homecoming(
       sum.image += image;
     });
   };
-  for (const cell of litCells(design, zone, order, target)) settle(cell);
-  return [...found.values()].map(({ home: { patch }, orderBack, area, measured, image }): StrayReturn => {
+  for (const cell of lit) settle(cell);
+  return [...found.values()].map(({ home: patch, orderBack, area, measured, image }): StrayReturn => {
     const whole = areaOf(patch.outline);
     // Where no cell came home whole the light is taken to keep its size.
     const stretch = measured > 0 ? Math.max(image / measured, area > 0 ? LEAST_STRETCH : 0) : 1;
@@ -201,8 +204,18 @@ function homecoming(
   });
 }
 
+/** Brightness times share of what the lit cells send out, if all of it came home in the brightest order on the faintest patch. */
+function mostPower(design: Design, zone: Zone, order: number, lit: readonly LitCell[]): number {
+  const area = lit.reduce((sum, { side }) => sum + side * side, 0) * zone.stepX * zone.stepY;
+  const back = Math.max(...allOrders().map((other) => efficiencyOf(design, other)));
+  const wanted = Math.min(
+    ...design.patches.map((patch) => efficiencyOf(design, patch.order) ** 2 * areaOf(patch.outline)),
+  );
+  return (area * efficiencyOf(design, order) * back) / wanted;
+}
+
 interface Gathered {
-  readonly home: Home;
+  readonly home: DesignedPatch;
   readonly orderBack: number;
   /** Of the zone, mm². */
   area: number;
@@ -215,7 +228,7 @@ interface Gathered {
 const LEAST_STRETCH = 1e-6;
 
 interface Homecoming {
-  readonly home: Home;
+  readonly home: DesignedPatch;
   readonly at: Vec2;
   /** From the beam's own return, by order back; Infinity for the wanted return. */
   readonly slopes: readonly number[];
@@ -263,6 +276,3 @@ const isWanted = (
   order === patch.order &&
   orderBack === patch.order &&
   target.reference.id === patch.reference.id;
-
-const isHome = ({ outline }: DesignedPatch, { minX, maxX, minY, maxY }: Bounds, at: Vec2): boolean =>
-  at[0] >= minX && at[0] <= maxX && at[1] >= minY && at[1] <= maxY && contains(outline, at);

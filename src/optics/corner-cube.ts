@@ -44,8 +44,21 @@ export const idealCube = (apex: Vec3, toward: Vec3): CornerCube => ({
   apexZone: 0,
 });
 
+type Edges = readonly [Vec3, Vec3, Vec3];
+
+/** Every ray asks for them anew: worked out once for each cube, which never changes. */
+const edgesOf = new WeakMap<CornerCube, Edges>();
+
 /** The three edges as unit vectors from the apex, square to each other: right-handed about the axis. */
-export function cubeEdges(cube: CornerCube): readonly [Vec3, Vec3, Vec3] {
+export function cubeEdges(cube: CornerCube): Edges {
+  const known = edgesOf.get(cube);
+  if (known !== undefined) return known;
+  const edges = workedOutEdges(cube);
+  edgesOf.set(cube, edges);
+  return edges;
+}
+
+function workedOutEdges(cube: CornerCube): Edges {
   const nearX = Math.abs(cube.axis[0]) > NEARLY_ALONG;
   const first = unit(squareTo(nearX ? [0, 1, 0] : [1, 0, 0], cube.axis));
   const second = cross(cube.axis, first);

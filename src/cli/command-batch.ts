@@ -200,10 +200,16 @@ const say = (findings: readonly Finding[], options: TalkOptions, io: Io): void =
   for (const finding of findings) io.stderr.write(`${renderFinding(finding, undefined, colour)}\n`);
 };
 
+/** Told whole on the terminal; of the rest a line each, since the cases of one sweep say much the same. summary.json has all. */
+const TOLD_WHOLE = 20;
+
 function sayTroubles(rows: readonly BatchRow[], io: Io): void {
-  for (const { name, outcome, says } of rows) {
-    if (outcome === 'fine') continue;
-    const lines = [`${name}: ${OUTCOME_WORDS[outcome]}`, ...says.map((line) => `  ${line}`)];
+  const troubled = rows.filter(({ outcome }) => outcome !== 'fine');
+  for (const [k, { name, outcome, says, rules }] of troubled.entries()) {
+    const whole = k < TOLD_WHOLE;
+    const lines = whole
+      ? [`${name}: ${OUTCOME_WORDS[outcome]}`, ...says.map((line) => `  ${line}`)]
+      : [`${name}: ${OUTCOME_WORDS[outcome]}: ${rules.join(', ')}`];
     io.stderr.write(`${lines.map(visibleText).join('\n')}\n`);
   }
 }

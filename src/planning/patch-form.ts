@@ -103,7 +103,7 @@ function leastByRoof(
 }
 
 /** Of the light of a patch; the cube's edges take a tenth and more of it, and a fifth may be lost at all. */
-const LOST_BY_ROOF = 0.06;
+const LOST_BY_ROOF = 0.05;
 
 /** The outline of a form about a centre; `angle` is its line's. */
 export function outlineOf(

@@ -61,7 +61,7 @@ function farCubes(random: Random, between: (a: number, b: number) => number): un
   return Array.from({ length: count }, (_, k) => {
     const angle = turn + (2 * Math.PI * (k + 0.3 * random.uniform())) / count;
     const ring = between(150, 260);
-    const at = [ring * Math.cos(angle), ring * Math.sin(angle), between(1000, 1800)].map((v) =>
+    const at = [ring * Math.cos(angle), ring * Math.sin(angle), between(1120, 1280)].map((v) =>
       Number(v.toFixed(3)),
     );
     return {

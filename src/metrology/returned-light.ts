@@ -20,8 +20,8 @@ export interface ReturnedLight {
   readonly losses: Readonly<Record<Exclude<Fate, 'returned'>, number>>;
 }
 
-/** Rays over a patch by which shares are told: to half a per cent or so. */
-export const RAYS_TO_REPORT = 400;
+/** Rays over a patch by which shares are told: to some six parts in a thousand. */
+export const RAYS_TO_REPORT = 256;
 
 /** Undefined for what sends nothing back. */
 export function returnedLight(

@@ -60,29 +60,87 @@ export interface LitCell {
   readonly side: number;
 }
 
-/** Cells of the zone whose light may meet the aperture, cut until they are fine against it. */
-export function litCells(design: Design, zone: Zone, order: number, target: Target): LitCell[] {
+/**
+ * Cells of the zone whose light may meet the aperture, cut level by level until they are fine against it; none as soon as all
+ * that is left is less than `leastArea`, mm².
+ */
+export function litCells(
+  design: Design,
+  zone: Zone,
+  order: number,
+  target: Target,
+  leastArea: number,
+): LitCell[] {
   const lit: LitCell[] = [];
   const missAt = (i: number, j: number): Vec3 | undefined => {
     const { at, incident, pattern } = nodeOf(design, zone, i, j);
     return missOf(design, target, at, along(incident, pattern, order));
   };
-  const visit = (i: number, j: number, side: number): void => {
+  /** What is left of a cell: nothing, itself where it is fine enough, or its quarters. */
+  const refined = ({ i, j, side }: LitCell): readonly LitCell[] => {
     const node = nodeOf(design, zone, i + side / 2, j + side / 2);
+    if (clearlyMisses(design, zone, order, target, { i, j, side })) return [];
     const miss = missAt(i + side / 2, j + side / 2);
     const corners = AROUND.map(([right, up]) => missAt(i + right * side, j + up * side));
-    if (miss === undefined && corners.every((corner) => corner === undefined)) return;
+    if (miss === undefined && corners.every((corner) => corner === undefined)) return [];
     // How far the cell's light reaches from its middle ray, with half as much again; where a part is evanescent, finer parts are asked.
     const spread = 1.5 * Math.max(...corners.map((corner) => apart(corner, miss)));
-    if (miss !== undefined && Math.hypot(...miss) - spread > target.radius) return;
+    if (miss !== undefined && Math.hypot(...miss) - spread > target.radius) return [];
     const depth = depthIn(zone.outline, node.at);
-    if (depth <= -side * zone.halfStep) return;
+    if (depth <= -side * zone.halfStep) return [];
     if (side > COARSEST || (side > FINEST && !(spread <= FINE_AT_APERTURE * target.radius))) {
-      for (const [right, up] of AROUND) visit(i + (right * side) / 2, j + (up * side) / 2, side / 2);
-    } else lit.push({ i, j, side });
+      return AROUND.map(([right, up]) => ({
+        i: i + (right * side) / 2,
+        j: j + (up * side) / 2,
+        side: side / 2,
+      }));
+    }
+    lit.push({ i, j, side });
+    return [];
   };
-  visit(0, 0, LATTICE);
+  let open: LitCell[] = [{ i: 0, j: 0, side: LATTICE }];
+  while (open.length > 0) {
+    open = open.flatMap(refined);
+    if (areaOfCells(zone, lit) + areaOfCells(zone, open) < leastArea) return [];
+  }
   return lit;
+}
+
+const areaOfCells = (zone: Zone, cells: readonly LitCell[]): number =>
+  cells.reduce((sum, { side }) => sum + side * side, 0) * zone.stepX * zone.stepY;
+
+/**
+ * Whether a cell's light goes clear of the aperture, by lateral direction cosines alone: those that it has against those that would
+ * hit. They change evenly across a cell even where a part of it is evanescent, which would else be cut to its finest.
+ */
+function clearlyMisses(
+  design: Design,
+  zone: Zone,
+  order: number,
+  target: Target,
+  { i, j, side }: LitCell,
+): boolean {
+  const off = (right: number, up: number): Vec2 => {
+    const { at, incident, pattern } = nodeOf(design, zone, i + right * side, j + up * side);
+    const [x, y] = along(incident, pattern, order);
+    const [dx, dy, dz] = [
+      target.reference.at[0] - at[0],
+      target.reference.at[1] - at[1],
+      target.reference.at[2],
+    ];
+    const way = Math.sqrt(dx * dx + dy * dy + dz * dz);
+    return [x - dx / way, y - dy / way];
+  };
+  const middle = off(1 / 2, 1 / 2);
+  let spread = 0;
+  for (const [right, up] of AROUND) {
+    const corner = off(right, up);
+    spread = Math.max(spread, Math.hypot(corner[0] - middle[0], corner[1] - middle[1]));
+  }
+  const near = target.reference.at[2] - (design.glass.side === 'after' ? design.glass.thickness : 0);
+  // Glass after the pattern shifts a ray by less than its thickness.
+  const shift = design.glass.side === 'after' ? design.glass.thickness : 0;
+  return Math.hypot(...middle) - 1.5 * spread > (target.radius + shift) / near;
 }
 
 /** Corners of a cell, and its quarters, counterclockwise. */

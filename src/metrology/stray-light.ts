@@ -9,6 +9,7 @@
  * What passes beside all patterns is not followed. Source: optics/return-trip.ts for the trip, optics/efficiency.ts for η.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
+import { periodRange } from '../design/period-range.ts';
 import { covers } from '../geometry/contains.ts';
 import { areaOf, boundsOf, largestDistanceFrom } from '../geometry/extent.ts';
 import { outlineFinder } from '../geometry/outline-at.ts';
@@ -77,7 +78,7 @@ export function strayReturns(design: Design, leastPower = 0): readonly StrayRetu
       .flatMap((order) =>
         targets
           .filter((target) => !(isDesignedWay(zone, order, target) && keepsOrdersApart(design, zone)))
-          .flatMap((target) => homecoming(design, zone, order, target, homeAt)),
+          .flatMap((target) => homecoming(design, zone, order, target, homeAt, leastPower)),
       );
   });
 }
@@ -98,8 +99,9 @@ function keepsOrdersApart(design: Design, { patch, outline }: Zone): boolean {
   const bounds = boundsOf(outline);
   const [x, y] = [(bounds.minX + bounds.maxX) / 2, (bounds.minY + bounds.maxY) / 2];
   const reach = largestDistanceFrom(outline, [x, y]);
-  const least = Math.hypot(...patch.phase.gradient(x, y)) - patch.phase.curvatureBound(bounds) * reach;
-  return least * design.light.wavelength > APART * acceptanceOf(design);
+  const needed = (APART * acceptanceOf(design)) / design.light.wavelength;
+  const surely = Math.hypot(...patch.phase.gradient(x, y)) - patch.phase.curvatureBound(bounds) * reach;
+  return surely > needed || 1 / periodRange(patch).max > needed;
 }
 
 /** Half a fringe a pixel, as a difference of slopes. */
@@ -142,7 +144,10 @@ function homecoming(
   order: number,
   target: Target,
   homeAt: (at: Vec2) => DesignedPatch | undefined,
+  leastPower: number,
 ): StrayReturn[] {
+  const lit = litCells(design, zone, order, target, leastPower / powerOfArea(design, order));
+  if (lit.length === 0) return [];
   const found = new Map<string, Gathered>();
   const acceptance = acceptanceOf(design);
   const ordersBack = allOrders().filter((back) => efficiencyOf(design, back) > DARK);
@@ -204,14 +209,13 @@ function homecoming(
   });
 }
 
-/** Brightness times share of what the lit cells send out, if all of it came home in the brightest order on the faintest patch. */
-function mostPower(design: Design, zone: Zone, order: number, lit: readonly LitCell[]): number {
-  const area = lit.reduce((sum, { side }) => sum + side * side, 0) * zone.stepX * zone.stepY;
+/** Brightness times share that 1 mm² of a zone comes to, if all of it comes home in the brightest order on the faintest patch. */
+function powerOfArea(design: Design, order: number): number {
   const back = Math.max(...allOrders().map((other) => efficiencyOf(design, other)));
   const wanted = Math.min(
     ...design.patches.map((patch) => efficiencyOf(design, patch.order) ** 2 * areaOf(patch.outline)),
   );
-  return (area * efficiencyOf(design, order) * back) / wanted;
+  return (efficiencyOf(design, order) * back) / wanted;
 }
 
 interface Gathered {

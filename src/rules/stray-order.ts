@@ -19,17 +19,19 @@ export const LEAST_SHARE = 0.05;
 const SHARE_OF_READING = 0.5;
 
 export const strayOrder: Rule = (design) => {
-  const limit = mostVisibility(design.scenario.interferometer.readable);
-  return strayReturns(design)
+  const { readable } = design.scenario.interferometer;
+  const limit = mostVisibility(readable);
+  return strayReturns(design, LEAST_SHARE * mostBrightness(readable))
     .filter(({ share, brightness }) => share >= LEAST_SHARE && brightness >= LEAST_BRIGHTNESS)
     .flatMap((stray) => judge(design, stray, limit));
 };
 
 /** Visibility of false fringes that shift the phase by half a reading. A brighter false wave is never better, whatever its visibility. */
-export function mostVisibility(readable: number): number {
-  const amplitude = Math.sin(2 * Math.PI * Math.min(SHARE_OF_READING * readable, QUARTER_FRINGE));
-  return fringeVisibility(1, amplitude * amplitude);
-}
+export const mostVisibility = (readable: number): number => fringeVisibility(1, mostBrightness(readable));
+
+/** Intensity of a false wave against the wanted one that shifts the phase by half a reading. */
+const mostBrightness = (readable: number): number =>
+  Math.sin(2 * Math.PI * Math.min(SHARE_OF_READING * readable, QUARTER_FRINGE)) ** 2;
 
 /** The false wave cannot shift the phase by more than this while it is the fainter one, fringes. */
 const QUARTER_FRINGE = 0.25;

@@ -1,9 +1,11 @@
 /**
  * The reach map as SVG: for each reference the glass with the places that can serve it under `process.minFeature`, and beside it,
- * at the reference's height, the region that its patches can serve at all. True to scale within a panel, seen from the part side,
+ * at the reference's height, the region that each of its patches can serve at all, from where its pattern is finest: the patch can
+ * be written exactly if the reference lies in it. True to scale within a panel, seen from the part side,
  * x to the right and y up. Not written here: where the part or other patches stand in the way (rules `blocked`, `patch-overlap`).
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
+import { periodRange } from '../design/period-range.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { boundaryPoints } from '../geometry/sampling.ts';
@@ -87,7 +89,7 @@ function spacePanel(
   top: number,
 ): string {
   const { at, id } = reach.reference;
-  const regions = patches.map((patch) => reachInSpace(design, patch.centre, at[2]));
+  const regions = patches.map((patch) => reachInSpace(design, periodRange(patch).minAt, at[2]));
   const target: Vec2 = [at[0], at[1]];
   const place = fitted(
     [target, ...regions.flatMap(({ edge }) => edge), ...boundsPoints(design.scenario.substrate.outline)],
@@ -103,7 +105,7 @@ function spacePanel(
     caption(
       left,
       top,
-      `at z ${trimmed(at[2], 1)} mm: what its ${patches.length} patches can serve`,
+      `at z ${trimmed(at[2], 1)} mm: reach of its ${patches.length === 1 ? 'patch' : `${patches.length} patches`}`,
       `${id} at x ${trimmed(at[0], 1)}, y ${trimmed(at[1], 1)} mm; outline: the glass`,
     ),
     '</g>',

@@ -14,7 +14,7 @@ import { significant } from '../sheet/figures.ts';
 import { type Html, html, table, trusted } from '../sheet/html.ts';
 
 /** Squares along the longer side, and shades. */
-const SQUARES = 24;
+const SQUARES = 16;
 const SHADES = ['#f2f5fa', '#d5e0ef', '#b3c8e2', '#8dacd2', '#668ebf', '#416fa8', '#24528b', '#0f3468'];
 const UM_PER_MM = 1000;
 /** Points that stand for a curved edge in the picture. */

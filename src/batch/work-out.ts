@@ -2,7 +2,7 @@
 import type { Design } from '../design/design.ts';
 import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
-import { type Overrides, type PlaceFinder, readScenario } from '../reading/read-scenario.ts';
+import { type FileSource, type Overrides, type PlaceFinder, readScenario } from '../reading/read-scenario.ts';
 
 export interface WorkedOut {
   /** Undefined where the findings say that the input cannot be used. */
@@ -13,9 +13,9 @@ export interface WorkedOut {
   readonly placed: (finding: Finding) => Finding;
 }
 
-/** `file` is how findings name the text. */
-export function workOut(text: string, file: string, overrides?: Overrides): WorkedOut {
-  const { scenario, findings, places } = readScenario(text, file, overrides);
+/** `file` is how findings name the text; `files` gives what the scenario names, a mesh: without it such a file is refused. */
+export function workOut(text: string, file: string, overrides?: Overrides, files?: FileSource): WorkedOut {
+  const { scenario, findings, places } = readScenario(text, file, overrides, files);
   const placed = (finding: Finding): Finding => withPlace(finding, places);
   const faulty = (more: readonly Finding[]): WorkedOut => {
     return { design: undefined, findings: [...findings, ...more].map(placed), placed };

@@ -15,6 +15,7 @@ import { fillOpenPlaces } from '../reading/fill-open-places.ts';
 import { readOpenScenario } from '../reading/read-scenario.ts';
 import { jsonText } from '../writing/json.ts';
 import { reportedFinding } from '../writing/reported-finding.ts';
+import { filesBeside } from './files-beside.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { readInput } from './read-input.ts';
 import { sayFindings, type TalkOptions } from './say.ts';
@@ -23,6 +24,8 @@ import { unusableReport } from './unusable-report.ts';
 export interface PlanCommandOptions extends TalkOptions {
   readonly out: string;
   readonly seed: string;
+  /** File for the map of what the process can serve. */
+  readonly reach?: string;
 }
 
 export async function plan(file: string, options: PlanCommandOptions, io: Io): Promise<ExitCode> {
@@ -33,7 +36,13 @@ export async function plan(file: string, options: PlanCommandOptions, io: Io): P
     return EXIT.unusable;
   };
   if ('finding' in input) return refuse([input.finding], '');
-  const { scenario, open, listed = [], findings, places } = readOpenScenario(input.text, input.name);
+  const {
+    scenario,
+    open,
+    listed = [],
+    findings,
+    places,
+  } = readOpenScenario(input.text, input.name, filesBeside(file));
   if (scenario === undefined || open === undefined) return refuse(findings, input.text);
   // What cannot be designed with the stand-ins cannot be designed with patches either.
   const made = designScenario({ ...scenario, patches: [] });
@@ -63,6 +72,13 @@ export async function plan(file: string, options: PlanCommandOptions, io: Io): P
   if (filled === undefined) return refuse([unfillable(input.name)], input.text);
   const fault = options.out === '-' ? undefined : await written(options.out, filled);
   if (fault !== undefined) return refuse([fault], input.text);
+  if (options.reach !== undefined) {
+    const { reachMapSvg } = await import('../writing/reach-map.ts');
+    const planned = designScenario(found.scenario);
+    if ('findings' in planned) return refuse(planned.findings, input.text);
+    const unwritten = await written(options.reach, reachMapSvg(planned.design));
+    if (unwritten !== undefined) return refuse([unwritten], input.text);
+  }
   return told(found, filled, input.name, options, io);
 }
 

@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { workOut } from '../batch/work-out.ts';
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { filesBeside } from './files-beside.ts';
 import type { Io } from './io.ts';
 import { readInput } from './read-input.ts';
 
@@ -31,5 +32,10 @@ export async function loadScenario(file: string, io: Io): Promise<Loaded> {
   };
   if ('finding' in input) return { ...unread, findings: [input.finding] };
   const hash = createHash('sha256').update(input.bytes).digest('hex');
-  return { ...unread, text: input.text, hash, ...workOut(input.text, input.name) };
+  return {
+    ...unread,
+    text: input.text,
+    hash,
+    ...workOut(input.text, input.name, undefined, filesBeside(file)),
+  };
 }

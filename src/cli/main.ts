@@ -88,6 +88,7 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
     .argument('<file>', 'scenario with places left open; - for standard input')
     .requiredOption('--out <file>', 'the complete scenario; - for standard output')
     .option('--seed <text>', 'decides between equals; the same seed gives the same bytes', 'plan')
+    .option('--reach <svg>', 'also draw which places can serve which reference under process.minFeature')
     .summary(
       'fill in what a scenario leaves open: sizes, places and line angles of patches, and which references to use',
     )

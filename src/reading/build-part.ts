@@ -2,7 +2,7 @@
 import type { Datum } from '../scenario/datum.ts';
 import { type Frame, frameAt, squaredUp, type Vec3 } from '../scenario/placing.ts';
 import type { Part } from '../scenario/scenario.ts';
-import type { Solid } from '../scenario/solid.ts';
+import { type Solid, trianglesOfStl } from '../scenario/solid.ts';
 import { assemble, assembleList, FAULTY, type Field, isObject, ownEntry, type Read } from './field.ts';
 import { identifier, uniqueIds } from './identifiers.ts';
 import {
@@ -14,6 +14,7 @@ import {
   NOT_NEGATIVE,
   POSITIVE,
   point3,
+  quantity,
   word,
 } from './values.ts';
 
@@ -159,6 +160,7 @@ const SOLIDS: { readonly [kind: string]: ((field: Field) => Read<Solid>) | undef
       centre: point3(field.get('centre')),
       diameter: length(field.get('diameter'), POSITIVE),
     }),
+  mesh: (field) => buildMesh(field),
 };
 
 const axisOf = (field: Field): { point: Read<Vec3>; axis: Read<Vec3>; length: Read<number> } => ({
@@ -172,4 +174,28 @@ function endDiameters(field: Field): Read<readonly [number, number]> {
   if (diameters === FAULTY || diameters.length !== 2) return FAULTY;
   if (Math.max(...diameters) > 0) return diameters as unknown as readonly [number, number];
   return field.report('out-of-range', 'both diameters of the cone are 0', 'one of them may be');
+}
+
+/** The file that a mesh names, as triangles in the part frame; `scale` turns the file's unit into mm. */
+function buildMesh(field: Field): Read<Solid> {
+  const name = field.get('file');
+  const scale = quantity(field.get('scale'), 'number', POSITIVE, 1);
+  if (typeof name.value !== 'string' || scale === FAULTY) return FAULTY;
+  const bytes = field.reading.files(name.value);
+  if ('fault' in bytes) {
+    const message = `the mesh \`${name.value}\` cannot be read: ${bytes.fault}`;
+    return name.report(
+      'unreadable-file',
+      message,
+      'check the name and the rights; it is looked for beside the scenario',
+    );
+  }
+  const triangles = trianglesOfStl(bytes);
+  if ('fault' in triangles)
+    return name.report(
+      'bad-value',
+      `\`${name.value}\` is no STL mesh: ${triangles.fault}`,
+      'export it anew as STL, in mm',
+    );
+  return { kind: 'mesh', file: name.value, corners: triangles.map((value) => value * scale) };
 }

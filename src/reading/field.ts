@@ -11,8 +11,12 @@ export const FAULTY: unique symbol = Symbol('faulty');
 export type Faulty = typeof FAULTY;
 export type Read<T> = T | Faulty;
 
+/** The bytes of a file that a scenario names, or why there are none, in words. */
+export type FileSource = (name: string) => Uint8Array | { readonly fault: string };
+
 export interface Reading {
   readonly scope: Scope;
+  readonly files: FileSource;
   report(code: Code, path: Path, message: string, hint: string): void;
   warn(code: Code, path: Path, message: string, hint: string): void;
   /** Whether an unknown key of the object at `path` was probably meant to be `key`. */

@@ -16,12 +16,13 @@ import { buildSeats } from './build-seats.ts';
 import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
-import { assemble, FAULTY, Field, isObject, type Reading } from './field.ts';
+import { assemble, FAULTY, Field, type FileSource, isObject, type Reading } from './field.ts';
 import { closed, openPlaces } from './open-places.ts';
 import { parseYaml } from './parse-yaml.ts';
 import type { PlaceFinder, PlaceIndex } from './place-finder.ts';
 import { checkSchema, type SchemaVerdict } from './schema-findings.ts';
 
+export type { FileSource } from './field.ts';
 export type { PlaceFinder } from './place-finder.ts';
 
 export interface ReadResult {
@@ -40,8 +41,15 @@ const MOST_FINDINGS = 500;
 export type Overrides = ReadonlyMap<string, string | number>;
 
 /** Reads `text`, some of its parameters replaced; `fileName` is only quoted. Throws for no text whatever. */
-export const readScenario = (text: string, fileName: string, overrides?: Overrides): ReadResult =>
-  read(text, fileName, overrides, false);
+export const readScenario = (
+  text: string,
+  fileName: string,
+  overrides?: Overrides,
+  files: FileSource = NO_FILES,
+): ReadResult => read(text, fileName, overrides, files, false);
+
+/** Where nobody hands files in. */
+const NO_FILES: FileSource = () => ({ fault: 'files that a scenario names are not read here' });
 
 export interface OpenReadResult extends ReadResult {
   readonly open?: OpenPlaces;
@@ -50,13 +58,17 @@ export interface OpenReadResult extends ReadResult {
 }
 
 /** As `readScenario`, but places may be left open for the planner (`auto`): `open` says which, stand-ins take their place. */
-export const readOpenScenario = (text: string, fileName: string): OpenReadResult =>
-  read(text, fileName, undefined, true);
+export const readOpenScenario = (
+  text: string,
+  fileName: string,
+  files: FileSource = NO_FILES,
+): OpenReadResult => read(text, fileName, undefined, files, true);
 
 function read(
   text: string,
   fileName: string,
   overrides: Overrides | undefined,
+  files: FileSource,
   mayBeOpen: boolean,
 ): OpenReadResult {
   const { findings: yamlFindings, data: written, places: index } = parseYaml(text, fileName);
@@ -71,7 +83,7 @@ function read(
   for (const { code, path, message, hint, atKey } of verdict.faults) {
     findings.push(located('error', code, path, message, hint, index, atKey));
   }
-  const { scenario, open } = build(data, written, verdict, findings, index, overrides);
+  const { scenario, open } = build(data, written, verdict, findings, index, files, overrides);
   const listed = inOrder(findings, fileName);
   if (findings.some(({ severity }) => severity === 'error')) return { findings: listed, places };
   if (scenario === undefined) throw new Error('a scenario without findings could not be built');
@@ -85,6 +97,7 @@ function read(
 /** For data that has been judged already. */
 const SILENT: Reading = {
   scope: new Map(),
+  files: NO_FILES,
   misspelled: () => false,
   report: () => undefined,
   warn: () => undefined,
@@ -101,6 +114,7 @@ function build(
   { misspelled }: SchemaVerdict,
   findings: Finding[],
   index: PlaceIndex,
+  files: FileSource,
   overrides: Overrides = new Map(),
 ): { scenario: Scenario | undefined; open: OpenPlaces | undefined } {
   const given = isObject(data) && Object.hasOwn(data, 'parameters') ? data.parameters : undefined;
@@ -110,7 +124,7 @@ function build(
     if (code === 'unknown-name' && !namesKnown) return;
     findings.push(located(severity, code, path, message, hint, index, false));
   };
-  const reading: Reading = { scope, misspelled, report: say('error'), warn: say('warning') };
+  const reading: Reading = { scope, files, misspelled, report: say('error'), warn: say('warning') };
   for (const [name, { code, message, hint }] of problems) {
     findings.push(located('error', code, ['parameters', name], message, hint, index, code === 'bad-id'));
   }
@@ -206,7 +220,8 @@ function inOrder(findings: readonly Finding[], file: string): readonly Finding[]
 }
 
 function deepFreeze<T>(value: T): T {
-  if (typeof value === 'object' && value !== null) {
+  // A typed array cannot be frozen; nobody writes into one either.
+  if (typeof value === 'object' && value !== null && !ArrayBuffer.isView(value)) {
     for (const part of Object.values(value)) deepFreeze(part);
     Object.freeze(value);
   }

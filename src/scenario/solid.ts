@@ -19,4 +19,14 @@ export type Solid =
       readonly length: number;
     }
   | { readonly kind: 'box'; readonly corner: Vec3; readonly size: Vec3 }
-  | { readonly kind: 'sphere'; readonly centre: Vec3; readonly diameter: number };
+  | { readonly kind: 'sphere'; readonly centre: Vec3; readonly diameter: number }
+  | {
+      /** A surface of triangles, as an STL file has it. */
+      readonly kind: 'mesh';
+      /** As the scenario names it. */
+      readonly file: string;
+      /** Nine coordinates a triangle. */
+      readonly corners: Float64Array;
+    };
+
+export { trianglesOfStl } from '../geometry/solids-stl.ts';

@@ -23,7 +23,9 @@ wanted: {x: 10 um, y: 10 um, z: 50 um, rx: 300 urad, ry: 300 urad, rz: 300 urad}
 test('a plan passes check and make, keeps what the user wrote, marks what it chose; same seed, same bytes', async () => {
   const file = scenarioFile(OPEN);
   const out = join(folder(), 'sub', 'planned.yaml');
-  const { code, stdout, stderr } = await datumlight(['plan', file, '--out', out]);
+  const map = join(folder(), 'reach.svg');
+  const { code, stdout, stderr } = await datumlight(['plan', file, '--out', out, '--reach', map]);
+  expect(readFileSync(map, 'utf8')).toContain('of the free glass can serve it');
   expect(stdout).toMatch(/planned: 3 patches, \d+ mm² of glass, worst uncertainty 0\.\d+ of its wish/);
   expect(stderr).toMatch(/^placing: /);
   expect(code).toBe(0);

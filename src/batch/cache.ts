@@ -6,13 +6,17 @@
  * An entry: a line with the SHA-256 of the next line; a line of JSON (Kept); then the package's files, as JSON.
  */
 import {
+  closeSync,
+  fstatSync,
+  futimesSync,
   mkdirSync,
+  openSync,
   readdirSync,
   readFileSync,
+  readSync,
   renameSync,
   statSync,
   unlinkSync,
-  utimesSync,
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
@@ -54,25 +58,17 @@ export class Cache {
 
   find(key: string): CacheHit | undefined {
     const path = this.#pathOf(key);
-    let bytes: Buffer;
-    try {
-      bytes = readFileSync(path);
-      const used = statSync(path).mtimeMs;
-      if (Date.now() - used > MARK_EVERY_MS) utimesSync(path, new Date(), new Date());
-    } catch (error) {
-      if (isSystemError(error)) return undefined;
-      throw error;
-    }
-    const first = bytes.indexOf(0x0a);
-    const second = bytes.indexOf(0x0a, first + 1);
-    const line = bytes.subarray(first + 1, second);
-    if (first < 0 || second < 0 || sha256(line) !== bytes.toString('latin1', 0, first)) return undefined;
-    const { payload, ...kept } = JSON.parse(line.toString('utf8')) as Kept & { payload: string };
+    const head = quietly(() => headOf(path));
+    if (head === undefined) return undefined;
+    const [sum, line] = head.split('\n', 2);
+    if (line === undefined || sha256(line) !== sum) return undefined;
+    const { payload, ...kept } = JSON.parse(line) as Kept & { payload: string };
     return {
       ...kept,
       files: () => {
-        const rest = bytes.subarray(second + 1);
-        return sha256(rest) === payload ? unpacked(rest.toString('utf8')) : undefined;
+        const bytes = quietly(() => readFileSync(path));
+        const rest = bytes?.subarray(Buffer.byteLength(sum! + line) + 2);
+        return rest !== undefined && sha256(rest) === payload ? unpacked(rest.toString('utf8')) : undefined;
       },
     };
   }
@@ -121,6 +117,26 @@ export class Cache {
 
   #pathOf(key: string): string {
     return join(this.folder, key.slice(0, 2), key.slice(2));
+  }
+}
+
+/** Bytes that are read at first: most entries' two lines are shorter. */
+const HEAD_BYTES = 16 * 1024;
+
+/** The first two lines of an entry, which is marked as used. */
+function headOf(path: string): string {
+  const file = openSync(path, 'r');
+  try {
+    const { size, mtimeMs } = fstatSync(file);
+    if (Date.now() - mtimeMs > MARK_EVERY_MS) quietly(() => futimesSync(file, new Date(), new Date()));
+    for (let length = HEAD_BYTES; ; length *= 8) {
+      const bytes = Buffer.alloc(Math.min(length, size));
+      const got = readSync(file, bytes, 0, bytes.length, 0);
+      const second = bytes.indexOf(0x0a, bytes.indexOf(0x0a) + 1);
+      if (second > 0 || length >= size) return bytes.toString('utf8', 0, second > 0 ? second + 1 : got);
+    }
+  } finally {
+    closeSync(file);
   }
 }
 

@@ -110,27 +110,32 @@ describe.skipIf(skips(klayout))(`klayout${missing('klayout', klayout)}`, () => {
   });
 });
 
-test.skipIf(skips(gdspy))(`gdspy finds the same polygons and areas in GDSII${missing('gdspy', gdspy)}`, () => {
-  const script = `
+test.skipIf(skips(gdspy))(
+  `gdspy finds the same polygons and areas in GDSII${missing('gdspy', gdspy)}`,
+  () => {
+    const script = `
 import gdspy, json, sys
 library = gdspy.GdsLibrary(infile=sys.argv[1])
 print(json.dumps({"unit": library.unit, "precision": library.precision, "tops": [c.name for c in library.top_level()],
   "cells": {n: {"polygons": sum(1 for p in c.polygons if p.layers[0] == 1), "area": sum(p.area() for p in c.polygons if p.layers[0] == 1)}
             for n, c in library.cell_dict.items()}}))`;
-  const run = spawnSync(PYTHON, ['-c', script, file('pattern.gds')], { encoding: 'utf8' });
-  expect(run.stderr).toBe('');
-  const facts = JSON.parse(run.stdout);
-  expect(facts).toMatchObject({ unit: 1e-6, precision: 1e-9, tops: ['TOP'] });
-  for (const patch of gds.summary.patches) {
-    expect(facts.cells[patch.cell].polygons).toBe(patch.polygons);
-    expect(facts.cells[patch.cell].area / 1e6).toBeCloseTo(patch.area, 8);
-  }
-});
+    const run = spawnSync(PYTHON, ['-c', script, file('pattern.gds')], { encoding: 'utf8' });
+    expect(run.stderr).toBe('');
+    const facts = JSON.parse(run.stdout);
+    expect(facts).toMatchObject({ unit: 1e-6, precision: 1e-9, tops: ['TOP'] });
+    for (const patch of gds.summary.patches) {
+      expect(facts.cells[patch.cell].polygons).toBe(patch.polygons);
+      expect(facts.cells[patch.cell].area / 1e6).toBeCloseTo(patch.area, 8);
+    }
+  },
+);
 
-test.skipIf(skips(ezdxf))(`ezdxf audits the DXF and finds the same polygons${missing('ezdxf', ezdxf)}`, () => {
-  const { text, polygons, vertices } = patternDxf(design);
-  writeFileSync(file('pattern.dxf'), text);
-  const script = `
+test.skipIf(skips(ezdxf))(
+  `ezdxf audits the DXF and finds the same polygons${missing('ezdxf', ezdxf)}`,
+  () => {
+    const { text, polygons, vertices } = patternDxf(design);
+    writeFileSync(file('pattern.dxf'), text);
+    const script = `
 import ezdxf, json, sys
 document = ezdxf.readfile(sys.argv[1])
 audit = document.audit()
@@ -138,16 +143,17 @@ found = [e for e in document.modelspace() if e.dxf.layer == "WRITTEN"]
 print(json.dumps({"errors": len(audit.errors), "fixes": len(audit.fixes), "units": document.header["$INSUNITS"], "polygons": len(found),
   "vertices": sum(len(e) for e in found), "closed": all(e.closed for e in found), "kinds": sorted({e.dxftype() for e in document.modelspace()}),
   "layers": sorted({e.dxf.layer for e in document.modelspace()})}))`;
-  const run = spawnSync(PYTHON, ['-c', script, file('pattern.dxf')], { encoding: 'utf8' });
-  expect(run.stderr).toBe('');
-  expect(JSON.parse(run.stdout)).toEqual({
-    errors: 0,
-    fixes: 0,
-    units: 4,
-    polygons,
-    vertices,
-    closed: true,
-    kinds: ['LWPOLYLINE'],
-    layers: ['PATCH', 'SUBSTRATE', 'WRITTEN'],
-  });
-});
+    const run = spawnSync(PYTHON, ['-c', script, file('pattern.dxf')], { encoding: 'utf8' });
+    expect(run.stderr).toBe('');
+    expect(JSON.parse(run.stdout)).toEqual({
+      errors: 0,
+      fixes: 0,
+      units: 4,
+      polygons,
+      vertices,
+      closed: true,
+      kinds: ['LWPOLYLINE'],
+      layers: ['PATCH', 'SUBSTRATE', 'WRITTEN'],
+    });
+  },
+);

@@ -44,13 +44,20 @@ export function exchanged(
   for (const seed of seeds) {
     const { uniform } = randomFrom(seed);
     layout.placements.clear();
-    for (const slot of shuffled(slots, uniform)) place(layout, slot, size);
+    for (const slot of shuffled(slots, uniform)) placeByChance(layout, slot, size, uniform);
     while (exchangeRound(layout, slots, uniform) || swapRound(layout, slots) || pairRound(layout, slots));
     const { smooth } = layout.standing();
     if (smooth < least) [best, least] = [new Map(layout.placements), smooth];
   }
   layout.placements.clear();
   for (const [slot, placement] of best ?? []) layout.placements.set(slot, placement);
+}
+
+/** Anywhere at all, for a start that is not yet drawn to a hollow; where it tells most if chance finds no place. */
+export function placeByChance(layout: Layout, slot: Slot, size: number, uniform: () => number): boolean {
+  const found = layout.anywhere(slot, size, uniform) ?? layout.best(slot, size);
+  if (found !== undefined) layout.placements.set(slot, found);
+  return found !== undefined;
 }
 
 /** Whether any slot was moved. */

@@ -21,6 +21,7 @@ import {
   PROGRESS,
   pairRound,
   place,
+  placeByChance,
   shrink,
   shuffled,
   swapRound,
@@ -61,9 +62,12 @@ const MOST_SWEEPS = 5;
 /** Pairs are as many as the square of this half; beyond, there is always room to move singly. */
 const MOST_TO_SWAP = 30;
 /** Starts by chance beside the first, fewer where there are many slots. */
-const MOST_STARTS = 8;
-const SLOTS_STARTED = 80;
+const MOST_STARTS = 16;
+const SLOTS_STARTED = 54;
 const MOST_ROUNDS = 8;
+/** Kicks after a plan has settled, fewer where there are many slots. */
+const MOST_KICKS = 6;
+const SLOTS_KICKED = 60;
 /** A plan that misses its wishes is worse than any glass, mm². */
 const MISSED = 1e9;
 /** Of the way from the present aim to the one that would do if the rest of the budget stayed as it is. */
@@ -100,6 +104,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     yield say('placing');
   }
   yield* sweeps();
+  layout.reckonWith(completed(problem, layout, groups).sigmas);
   yield* otherStarts();
   yield* budgetRounds();
   let result = completed(problem, layout, groups);
@@ -136,23 +141,42 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
   function* budgetRounds(): Generator<Progress, void> {
     const mayGrow = problem.wished || groups.some(({ candidate }) => candidate);
     let best: { placements: Map<Slot, Placement>; cost: number } | undefined;
-    for (let round = 0; round <= MOST_ROUNDS; round++) {
+    let kicks = Math.min(MOST_KICKS, Math.floor(SLOTS_KICKED / Math.max(1, layout.placements.size)));
+    const restore = (): void => {
+      layout.placements.clear();
+      for (const [slot, placement] of best?.placements ?? []) layout.placements.set(slot, placement);
+    };
+    for (let round = 0; round <= MOST_ROUNDS + kicks; round++) {
       layout.reckonWith(completed(problem, layout, groups).sigmas);
       const { worst } = layout.standing();
       // Wishes met first, then glass.
       const cost = worst <= 1 ? layout.glass : MISSED * worst;
       if (best === undefined || cost < best.cost) best = { placements: new Map(layout.placements), cost };
-      if (stopped() || round === MOST_ROUNDS || (round > 0 && worst <= 1 && worst > 1 - SETTLED)) break;
-      if (round > 0) aim = Math.min(MET, aim * Math.min(MOST_EASED, worst ** -DAMPED));
+      if (stopped()) break;
+      if (round > 0 && worst <= 1 && worst > 1 - SETTLED) {
+        if (kicks-- <= 0) break;
+        restore();
+        yield* kick();
+      } else if (round > 0) aim = Math.min(MET, aim * Math.min(MOST_EASED, worst ** -DAMPED));
       const { glass } = layout;
       if (mayGrow) yield* growth();
       if (!problem.wished) break;
       if (layout.standing().worst <= 1) yield* trimming();
-      if (worst <= 1 && layout.glass === glass) break;
+      if (worst <= 1 && layout.glass === glass && aim === MET) break;
     }
-    if (!problem.wished || best === undefined) return;
-    layout.placements.clear();
-    for (const [slot, placement] of best.placements) layout.placements.set(slot, placement);
+    if (problem.wished) restore();
+  }
+
+  /** Throws the patches of one reference to places by chance and exchanges anew: out of the hollow that the search sits in. */
+  function* kick(): Generator<Progress, void> {
+    const all = slots();
+    const { reference } = all[Math.floor(random.uniform() * all.length)]!;
+    for (const slot of all.filter((one) => one.reference === reference)) {
+      const kept = layout.placements.get(slot)!;
+      layout.placements.delete(slot);
+      if (!placeByChance(layout, slot, kept.size, random.uniform)) layout.placements.set(slot, kept);
+    }
+    yield* sweeps();
   }
 
   /** From places by chance, for exchange alone ends in the nearest hollow; the layout is left with the best of all starts. */
@@ -162,12 +186,9 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     for (let start = 0; start < starts && !stopped(); start++) {
       const [best, least] = [new Map(layout.placements), layout.standing().smooth];
       layout.placements.clear();
-      const placedAll = all.every((slot) => {
-        const { size } = best.get(slot)!;
-        const found = layout.anywhere(slot, size, random.uniform) ?? layout.best(slot, size);
-        if (found !== undefined) layout.placements.set(slot, found);
-        return found !== undefined;
-      });
+      const placedAll = all.every((slot) =>
+        placeByChance(layout, slot, best.get(slot)!.size, random.uniform),
+      );
       if (placedAll) yield* sweeps();
       if (!placedAll || layout.standing().smooth >= least) {
         layout.placements.clear();

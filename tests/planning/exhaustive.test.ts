@@ -7,6 +7,8 @@ import { anglesOf, type Placement, placementOf } from '../../src/planning/slot.t
 import { openScenario, type Words } from './support/open-scenario.ts';
 
 const SIZE = 10;
+/** As many as the planner makes of so few patches. */
+const STARTS = Array.from({ length: 16 }, (_, k) => `start ${k}`);
 
 function scene(references: readonly Words[], counts: readonly number[], wanted: Words) {
   return openScenario({
@@ -37,15 +39,15 @@ const smr = (id: string, x: number, y: number, z: number): Words => ({
 test.each<[string, readonly Words[], readonly number[], Words]>([
   ['one SMR, three patches: x, y, z', [smr('a', 80, 30, 1000)], [3], { x: '10 um', y: '10 um', z: '150 um' }],
   [
-    'two SMRs, two patches each: x, y, rz',
+    'two SMRs, two patches and one: x, y, rz',
     [smr('a', 150, 0, 1400), smr('b', -150, 40, 1400)],
-    [2, 2],
+    [2, 1],
     { x: '10 um', y: '10 um', rz: '50 urad' },
   ],
   [
     'two SMRs at different distances: x, z, ry',
     [smr('a', 150, 0, 1400), smr('b', -100, 40, 900)],
-    [2, 2],
+    [2, 1],
     { x: '10 um', z: '200 um', ry: '1 mrad' },
   ],
 ])('%s', (_, references, counts, wanted) => {
@@ -58,7 +60,7 @@ test.each<[string, readonly Words[], readonly number[], Words]>([
   const grid = { sites: four, pitch: 20 };
 
   const layout = new Layout(problem.design, problem.references, grid);
-  exchanged(layout, problem.slots, SIZE, ['one', 'two', 'three', 'four']);
+  exchanged(layout, problem.slots, SIZE, STARTS);
   const found = layout.standing().smooth;
 
   // Every site and angle for every slot.
@@ -74,8 +76,7 @@ test.each<[string, readonly Words[], readonly number[], Words]>([
     }
     for (const { at } of four) {
       if ([...every.placements.values()].some(({ centre }) => centre === at)) continue;
-      for (const [a, angle] of anglesOf(slot).entries()) {
-        if (a % 3 !== 0 && counts.length > 1) continue;
+      for (const angle of anglesOf(slot)) {
         const placement: Placement = placementOf(problem.design, slot, at, angle, SIZE);
         if (!every.isFree(placement)) continue;
         every.placements.set(slot, placement);
@@ -85,6 +86,8 @@ test.each<[string, readonly Words[], readonly number[], Words]>([
     }
   };
   go(0);
-  expect(tried).toBeGreaterThan(1000);
+  expect(tried).toBeGreaterThan(10_000);
   expect(found).toBeLessThanOrEqual(least * 1.02);
+  // Nor can it be better than the best of all.
+  expect(found).toBeGreaterThanOrEqual(least * (1 - 1e-9));
 });

@@ -62,6 +62,7 @@ test.each(['diverging-balls', 'converging-retroreflectors'])(
     expect(plan.worst).toBeLessThanOrEqual(1);
     expect(plan.glass).toBeLessThanOrEqual(glass);
   },
+  120_000,
 );
 
 describe('what cannot be done, and why', () => {

@@ -9,6 +9,8 @@ import type { Design } from '../design/design.ts';
 import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { holdOf } from '../metrology/hold.ts';
+import { COMMON_PRACTICE } from '../metrology/practice.ts';
+import { RECTANGULAR } from '../metrology/reference-errors.ts';
 import { SETTING } from '../metrology/unobserved.ts';
 import { DEGREES, type Reference, type Wanted } from '../scenario/scenario.ts';
 
@@ -31,6 +33,8 @@ export function addReading(sum: Symmetric3, [x, y, z]: Vec3, weight: number): vo
 export interface Carried {
   readonly at: Vec3;
   readonly slides: readonly Vec3[];
+  /** Variance of what stands between its patches' readings and the part, along each axis, mm²: apex, form, seat. */
+  readonly offset: number;
 }
 
 export const carriedBy = (design: Design, reference: Reference): Carried => {
@@ -38,12 +42,24 @@ export const carriedBy = (design: Design, reference: Reference): Carried => {
   return {
     at: placeFromParent(frame, reference.at),
     slides: holdOf(design, reference).slides.map((slide) => rotateBack(frame.rotation, slide)),
+    offset: offsetVariance(reference),
   };
 };
 
+/** As metrology/reference-errors.ts and mounting-errors.ts have it; what a touch adds along its normal counts along each axis. */
+function offsetVariance({ kind, given, centring, form, nest }: Reference): number {
+  const own = kind === 'smr' ? (centring ?? COMMON_PRACTICE.apexCentring) : (form ?? COMMON_PRACTICE.form);
+  const seat = given === 'touches' ? (form ?? COMMON_PRACTICE.form) : (nest ?? COMMON_PRACTICE.nest);
+  return (own * own + seat * seat) * RECTANGULAR * RECTANGULAR;
+}
+
 /** Adds what one reference's readings tell of the six degrees to `into` (6 × 6 row-major). The hot loop: no arrays are made. */
-export function addToPose(into: Float64Array, information: Symmetric3, { at, slides }: Carried): void {
-  for (let k = 0; k < 6; k++) HELD[k] = information[k]!;
+export function addToPose(
+  into: Float64Array,
+  information: Symmetric3,
+  { at, slides, offset }: Carried,
+): void {
+  blur(information, offset);
   for (const slide of slides) takeOutSlide(HELD, slide);
   const [x, y, z] = at;
   // The columns of −[r]×, e_j × r, after those of I.
@@ -72,6 +88,22 @@ export function addToPose(into: Float64Array, information: Symmetric3, { at, sli
 const HELD = new Float64Array(6);
 /** [I, −[r]×], 3 × 6 row-major; its right half is written anew for each reference. */
 const LEVER = Float64Array.of(1, 0, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0, 0, 1, 0, 0, 0);
+
+/** (M⁻¹ + vI)⁻¹ = M (I + vM)⁻¹ into HELD: readings at a reference that is off by the variance v along each axis. */
+function blur(m: Symmetric3, v: number): void {
+  const [a, b, c] = [1 + v * m[0]!, v * m[1]!, v * m[2]!];
+  const [d, e, f] = [1 + v * m[3]!, v * m[4]!, 1 + v * m[5]!];
+  // Cofactors of the symmetric I + vM.
+  const [aa, ab, ac] = [d * f - e * e, c * e - b * f, b * e - c * d];
+  const [bb, bc, cc] = [a * f - c * c, b * c - a * e, a * d - b * b];
+  const determinant = a * aa + b * ab + c * ac;
+  HELD[0] = (m[0]! * aa + m[1]! * ab + m[2]! * ac) / determinant;
+  HELD[1] = (m[0]! * ab + m[1]! * bb + m[2]! * bc) / determinant;
+  HELD[2] = (m[0]! * ac + m[1]! * bc + m[2]! * cc) / determinant;
+  HELD[3] = (m[1]! * ab + m[3]! * bb + m[4]! * bc) / determinant;
+  HELD[4] = (m[1]! * ac + m[3]! * bc + m[4]! * cc) / determinant;
+  HELD[5] = (m[2]! * ac + m[4]! * bc + m[5]! * cc) / determinant;
+}
 
 /** M − M s sᵀM/(sᵀM s), or M itself where the slide is not seen. Slides one after another are eliminated exactly. */
 function takeOutSlide(m: Symmetric3, [x, y, z]: Vec3): void {

@@ -18,7 +18,10 @@ const DATUMS = {
   A: { plane: { point: [0, 0, 0], normal: [0, 0, -1] } },
   B: { cylinder: { point: [0, 0, 0], axis: [0, 0, 1], diameter: 300 } },
 };
+const EXACT = { form: '1e-6 um', nest: '1e-6 um' };
 const touching = (id: string, azimuth: number) => ({
+  form: EXACT.form,
+  centring: '1e-6 um',
   id,
   kind: 'smr',
   diameter: 38.1,
@@ -31,8 +34,8 @@ const scene = (patches: readonly unknown[]) =>
     process: { placement: '1e-6 um' },
     part: { origin: [3, -2, 900], rotation: [4, -3, 10], datums: DATUMS },
     references: [
-      { id: 'a', kind: 'smr', diameter: 38.1, at: [150, 20, 800] },
-      { id: 'b', kind: 'ball', diameter: 12.7, at: [-80, 60, 140] },
+      { id: 'a', kind: 'smr', diameter: 38.1, at: [150, 20, 800], centring: '1e-6 um', ...EXACT },
+      { id: 'b', kind: 'ball', diameter: 12.7, at: [-80, 60, 140], ...EXACT },
       touching('c', 40),
       touching('d', 200),
     ],
@@ -84,15 +87,30 @@ test('a placed slot counts as the designed patch does', () => {
   expect(layout.standing().smooth).toBeCloseTo(whole.smooth, 6);
 });
 
+test('a reference that is off along each axis: σ² is u² and its variance together', () => {
+  const information = noInformation();
+  addReading(information, [0, 0.6, 0.8], 1 / 0.01 ** 2);
+  addReading(information, [0, -0.8, 0.6], 1 / 0.03 ** 2);
+  addReading(information, [1, 0, 0], 1 / 0.02 ** 2);
+  const pose = new Float64Array(36);
+  addToPose(pose, information, { at: [0, 0, 0], slides: [], offset: 0.05 ** 2 });
+  const v = 0.05 ** 2;
+  expect(1 / pose[0]!).toBeCloseTo(0.02 ** 2 + v, 12);
+  // Along the two turned directions, back from the 2 x 2 of y and z.
+  const along = (y: number, z: number): number => y * y * pose[7]! + 2 * y * z * pose[8]! + z * z * pose[14]!;
+  expect(1 / along(0.6, 0.8)).toBeCloseTo(0.01 ** 2 + v, 12);
+  expect(1 / along(-0.8, 0.6)).toBeCloseTo(0.03 ** 2 + v, 12);
+});
+
 test('one reading, worked by hand: σ is u where it is alone with the prior', () => {
   const information = noInformation();
   addReading(information, [0, 0, 1], 1 / 0.01 ** 2);
   const pose = new Float64Array(36);
-  addToPose(pose, information, { at: [0, 0, 0], slides: [] });
+  addToPose(pose, information, { at: [0, 0, 0], slides: [], offset: 0 });
   const { worst } = standingOf(pose, wishesOf({ z: 0.01 }, 100));
   expect(worst).toBeCloseTo(1, 3);
   // A slide along it takes it out altogether.
   const slid = new Float64Array(36);
-  addToPose(slid, information, { at: [0, 0, 0], slides: [[0, 0, 1]] });
+  addToPose(slid, information, { at: [0, 0, 0], slides: [[0, 0, 1]], offset: 0 });
   expect(slid.every((entry) => Math.abs(entry) < 1e-9)).toBe(true);
 });

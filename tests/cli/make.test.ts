@@ -7,8 +7,10 @@ import { datumlight, example, folder, scenarioFile, soundScenario } from './supp
 
 const FILES = [
   'coefficients.csv',
+  'coefficients.html',
   'coefficients.json',
   'layout.dxf',
+  'layout.pdf',
   'layout.svg',
   'manifest.json',
   'report.json',

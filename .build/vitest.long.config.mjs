@@ -3,5 +3,5 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
-  test: { include: ['tests/**/*.long.test.ts'], testTimeout: 1_200_000, passWithNoTests: true },
+  test: { include: ['tests/**/*.long.test.ts'], testTimeout: 2_400_000, passWithNoTests: true },
 });

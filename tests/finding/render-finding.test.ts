@@ -120,6 +120,7 @@ test('the layout rules that the design promises have their rows', () => {
         'not-observed',
         'misses-wanted',
         'seat-clash',
+        'vignetted',
       ],
     ].sort(),
   );

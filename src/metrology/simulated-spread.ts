@@ -21,7 +21,7 @@ export interface SpreadProblem {
 }
 
 /** Trials of a report: sampling errors of 1.6 % in u. */
-export const REPORT_TRIALS = 600;
+export const REPORT_TRIALS = 2000;
 
 /** A cause whose variance is less than this part of every unknown's is not drawn. */
 const NEGLIGIBLE = 1e-10;

@@ -71,6 +71,8 @@ export function strayReturns(design: Design, leastPower = 0): readonly StrayRetu
     const index = finder(at);
     return index === undefined ? undefined : design.patches[index];
   };
+  const power = powerOfArea(design);
+  const leastArea = (order: number): number => leastPower / (power * efficiencyOf(design, order));
   return zones.flatMap((zone) => {
     const orders = zone.patch === undefined ? [0] : allOrders();
     return orders
@@ -78,7 +80,7 @@ export function strayReturns(design: Design, leastPower = 0): readonly StrayRetu
       .flatMap((order) =>
         targets
           .filter((target) => !(isDesignedWay(zone, order, target) && keepsOrdersApart(design, zone)))
-          .flatMap((target) => homecoming(design, zone, order, target, homeAt, leastPower)),
+          .flatMap((target) => homecoming(design, zone, order, target, homeAt, leastArea(order))),
       );
   });
 }
@@ -144,9 +146,9 @@ function homecoming(
   order: number,
   target: Target,
   homeAt: (at: Vec2) => DesignedPatch | undefined,
-  leastPower: number,
+  leastArea: number,
 ): StrayReturn[] {
-  const lit = litCells(design, zone, order, target, leastPower / powerOfArea(design, order));
+  const lit = litCells(design, zone, order, target, leastArea);
   if (lit.length === 0) return [];
   const found = new Map<string, Gathered>();
   const acceptance = acceptanceOf(design);
@@ -209,13 +211,16 @@ function homecoming(
   });
 }
 
-/** Brightness times share that 1 mm² of a zone comes to, if all of it comes home in the brightest order on the faintest patch. */
-function powerOfArea(design: Design, order: number): number {
+/**
+ * Brightness times share that 1 mm² of a zone comes to, but for the efficiency of its order out, if all of it comes home in the
+ * brightest order on the faintest patch.
+ */
+function powerOfArea(design: Design): number {
   const back = Math.max(...allOrders().map((other) => efficiencyOf(design, other)));
   const wanted = Math.min(
     ...design.patches.map((patch) => efficiencyOf(design, patch.order) ** 2 * areaOf(patch.outline)),
   );
-  return (efficiencyOf(design, order) * back) / wanted;
+  return back / wanted;
 }
 
 interface Gathered {

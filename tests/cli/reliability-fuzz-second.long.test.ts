@@ -6,5 +6,5 @@ test('2,500 inputs: none ends in a fault, takes long, or gives a package that it
   const { fine, broken, unusable, fault } = fuzzed(2_500, 2);
   expect(fault).toBe(0);
   // The grammar reaches every outcome, or the test looks at one road only.
-  expect(Math.min(fine, broken, unusable)).toBeGreaterThan(100);
+  expect(Math.min(fine, broken, unusable)).toBeGreaterThan(25);
 }, 3_000_000);

@@ -1,4 +1,4 @@
-/** A few hundred inputs in memory, a few dozen through the executable; 5,000 in the two long tests beside. */
+/** A few hundred inputs in memory, a few dozen through the executable. */
 import { existsSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';

@@ -20,10 +20,3 @@ export type ExitCode = (typeof EXIT)[keyof typeof EXIT];
 export function mayColour(stream: Terminal, io: Io, asked: boolean): boolean {
   return asked && stream.isTTY === true && !io.env.NO_COLOR && io.env.TERM !== 'dumb';
 }
-
-/** All of standard input or of a file as bytes. */
-export async function readAll(stream: Readable): Promise<Buffer> {
-  const chunks: Buffer[] = [];
-  for await (const chunk of stream) chunks.push(Buffer.from(chunk));
-  return Buffer.concat(chunks);
-}

@@ -2,14 +2,14 @@
  * Rule few-pixels: enough camera pixels across a patch to see fringes in it, and less than half a fringe a pixel at the
  * design place. 20 pixels is common practice, no source beyond the trade; half a fringe is the sampling theorem's limit.
  */
-import type { Design, DesignedPatch } from '../design/design.ts';
+import type { DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { narrowestWidth } from '../geometry/extent.ts';
+import { MOST_FRINGES_PER_PIXEL, pixelPitch } from '../metrology/camera-pixels.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 
 export const LEAST_PIXELS = 20;
-export const MOST_FRINGES_PER_PIXEL = 0.5;
 
 export const fewPixels: Rule = (design) => {
   const findings: Finding[] = [];
@@ -51,10 +51,6 @@ export const fewPixels: Rule = (design) => {
   });
   return findings;
 };
-
-/** Length on the pattern that one camera pixel sees, mm. */
-export const pixelPitch = (design: Design): number =>
-  design.beam.cameraDiameter / design.scenario.interferometer.pixelsAcrossBeam;
 
 function biasFringesPerPixel(patch: DesignedPatch, pitch: number): number {
   const { bias } = patch;

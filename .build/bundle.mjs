@@ -1,7 +1,7 @@
 // Bundles src/ into dist/, everything inside, so that the package needs nothing else at run time:
-//   core.cjs   the command line and what `check` needs, one file that a start reads at once
-//   core.cache what V8 makes of it, so that a start need not compile it again (start.cjs does without where it does not fit)
-//   *.js       every other command, loaded when asked for, and the entry of a batch's worker threads, sharing their chunks
+//   core.cjs, make.cjs      the command line with what `check` needs, and with what `make` needs: one file that a start reads at once
+//   core.cache, make.cache  what V8 makes of it, so that a start need not compile it again (start.cjs does without where it does not fit)
+//   *.js                    every other command, loaded when asked for, and the entry of a batch's worker threads, sharing their chunks
 // Built aside and then renamed: a running command never finds half a bundle.
 import { execFileSync } from 'node:child_process';
 import { copyFile, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
@@ -31,7 +31,7 @@ async function loadedOnDemand() {
   return [...names].sort();
 }
 
-/** In the core, a module loaded on demand stays outside, as the file of that name beside it. */
+/** In such a bundle, a module loaded on demand stays outside, as the file of that name beside it. */
 const onDemandStaysOutside = {
   name: 'on demand stays outside',
   setup({ onResolve }) {
@@ -43,14 +43,36 @@ const onDemandStaysOutside = {
   },
 };
 
-/** A script from V8's cache cannot import: in the core, `import('./x.js')` becomes `onDemand('./x.js')`, which start.cjs gives it. */
-async function coreAsksForImports(file) {
+/**
+ * A script from V8's cache cannot import: in it, `import('./x.js')` becomes `onDemand('./x.js')`, which start.cjs gives it. Without
+ * comments and white space it is ASCII, as start.cjs takes it to be.
+ */
+async function buildCached(name, entry) {
+  await build({
+    ...common,
+    entryPoints: { [name]: entry },
+    outExtension: { '.js': '.cjs' },
+    format: 'cjs',
+    minifyWhitespace: true,
+    plugins: [onDemandStaysOutside],
+  });
+  const file = join(aside, `${name}.cjs`);
   const text = await readFile(file, 'utf8');
   const asked = text.replace(/\bimport\("\.\//g, 'onDemand("./');
   if (asked === text)
-    throw new Error('the core loads nothing on demand: has esbuild changed how it writes import()?');
-  await writeFile(file, asked);
+    throw new Error(`${name} loads nothing on demand: has esbuild changed how it writes import()?`);
+  await writeFile(file, inAscii(asked));
 }
+
+/** What esbuild does not escape: tagged templates (none reads `raw`) and regular expressions. */
+const inAscii = (text) =>
+  text.replace(/[^ -~\n\t]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
+
+/** Does a command once and keeps what V8 compiled for it. */
+const writeCache = (...command) =>
+  execFileSync(process.execPath, [join(aside, 'start.cjs'), '--write-cache', ...command], {
+    stdio: ['ignore', 'ignore', 'inherit'],
+  });
 
 const entries = await loadedOnDemand();
 await build({
@@ -65,22 +87,14 @@ await build({
     js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
   },
 });
-await build({
-  ...common,
-  entryPoints: { core: 'src/cli/main.ts' },
-  outExtension: { '.js': '.cjs' },
-  format: 'cjs',
-  plugins: [onDemandStaysOutside],
-});
-await coreAsksForImports(join(aside, 'core.cjs'));
+await buildCached('core', 'src/cli/main.ts');
+await buildCached('make', 'src/cli/main-with-make.ts');
 await copyFile('.build/start.cjs', join(aside, 'start.cjs'));
-execFileSync(
-  process.execPath,
-  [join(aside, 'start.cjs'), '--write-cache', 'examples/converging-retroreflectors.yaml'],
-  {
-    stdio: ['ignore', 'ignore', 'inherit'],
-  },
-);
+const example = 'examples/converging-retroreflectors.yaml';
+const out = join(aside, 'out');
+writeCache('check', example);
+writeCache('make', example, '--out', out);
+await rm(out, { recursive: true });
 await rename('dist', old).catch(() => undefined);
 await rename(aside, 'dist');
 await rm(old, { recursive: true, force: true });

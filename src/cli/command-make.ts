@@ -1,10 +1,11 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
+import { writePackage } from '../batch/package-folder.ts';
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { jsonText } from '../writing/json.ts';
 import type { FileContent } from '../writing/manifest.ts';
-import type { Package, PackageHead } from '../writing/package.ts';
+import { type Package, type PackageHead, packageFiles, packageWithPattern } from '../writing/package.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { type Loaded, loadScenario } from './load-scenario.ts';
 import { asksForPattern, type PatternOptions } from './pattern-options.ts';
@@ -37,7 +38,6 @@ export async function make(file: string, options: MakeOptions, io: Io): Promise<
   const made = await packageOf(design, findings, head, writes ? options : {});
   if ('refused' in made) return refuse([made.refused], loaded, options, io);
   const { files, report } = made;
-  const { writePackage } = await import('../batch/package-folder.ts');
   if (writes) {
     const fault = writePackage(options.out, files, { durable: true });
     if (fault !== undefined) return refuse([fault], loaded, options, io);
@@ -58,7 +58,6 @@ async function packageOf(
   head: PackageHead,
   options: PatternOptions,
 ): Promise<Package<FileContent> | { readonly refused: Finding }> {
-  const { packageFiles, packageWithPattern } = await import('../writing/package.ts');
   if (!asksForPattern(options)) return packageFiles(design, findings, head);
   const { patternOf } = await import('./pattern-of.ts');
   const pattern = patternOf(design, options, head);

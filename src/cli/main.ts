@@ -8,11 +8,16 @@ import { EXIT, type ExitCode, type Io } from './io.ts';
 import { withPatternOptions } from './pattern-options.ts';
 import { VERSION } from './version.ts';
 
-export async function main(argv: readonly string[], io: Io): Promise<ExitCode> {
+export async function main(
+  argv: readonly string[],
+  io: Io,
+  loadMake: LoadMake = () => import('./command-make.ts'),
+): Promise<ExitCode> {
   let code: ExitCode = EXIT.fine;
-  const program = commandLine(io, (result) => {
+  const done = (result: ExitCode): void => {
     code = result;
-  });
+  };
+  const program = commandLine(io, done, loadMake);
   try {
     await program.parseAsync([...argv], { from: 'user' });
     return code;
@@ -27,7 +32,10 @@ export async function main(argv: readonly string[], io: Io): Promise<ExitCode> {
   }
 }
 
-function commandLine(io: Io, done: (code: ExitCode) => void): Command {
+/** How `make` is come by: main-with-make.ts has it already. */
+type LoadMake = () => Promise<Pick<typeof import('./command-make.ts'), 'make'>>;
+
+function commandLine(io: Io, done: (code: ExitCode) => void, loadMake: LoadMake): Command {
   const program = new Command('datumlight');
   program
     .description('Designs the reference patches of a null-test hologram from a YAML scenario.')
@@ -80,7 +88,7 @@ function commandLine(io: Io, done: (code: ExitCode) => void): Command {
         '  datumlight make examples/diverging-balls.yaml --out out/balls --pattern gds oas',
     )
     .action(async (file: string, options) => {
-      const { make } = await import('./command-make.ts');
+      const { make } = await loadMake();
       done(await make(file, options, io));
     });
 

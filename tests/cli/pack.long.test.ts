@@ -17,6 +17,7 @@ test('packs, installs offline into an empty project, makes and batches there', (
   for (const name of [
     'bin/datumlight.js',
     'dist/core.cjs',
+    'dist/make.cjs',
     'dist/batch-worker.js',
     'schemas/scenario.schema.json',
   ]) {

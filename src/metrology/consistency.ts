@@ -97,10 +97,12 @@ function covarianceOfReadings(u: readonly number[], sources: readonly ErrorSourc
   const m = u.length;
   const sigma = new Float64Array(m * m);
   for (const { effects, u: size } of sources) {
-    for (let i = 0; i < m; i++) {
-      const shift = effects[i]! * size;
-      if (shift !== 0) for (let j = 0; j < m; j++) sigma[i * m + j]! += shift * effects[j]! * size;
-    }
+    const { at, by } = effects;
+    at.forEach((i, k) => {
+      at.forEach((j, l) => {
+        sigma[i * m + j]! += by[k]! * size * by[l]! * size;
+      });
+    });
   }
   for (let i = 0; i < m; i++) {
     const own = Math.max(u[i]! * u[i]!, LEAST_OWN * LEAST_OWN * sigma[i * m + i]!);

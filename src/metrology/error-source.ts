@@ -1,6 +1,7 @@
 /**
  * Errors besides the readings', each a quantity of its own that may shift several readings at once: what they have in common
- * is then not averaged away. A source shifts reading k by effects[k] times a deviate of standard uncertainty `u`.
+ * is then not averaged away. A source shifts what it touches by its effects times a deviate of standard uncertainty `u`. Most touch one
+ * patch or one reference, so effects are held sparsely.
  */
 import type { Design } from '../design/design.ts';
 import type { Practice } from './practice.ts';
@@ -28,8 +29,28 @@ export interface ErrorSource {
   /** Standard uncertainty, in the source's own unit. */
   readonly u: number;
   readonly distribution: 'normal' | 'rectangular';
-  /** mm of each reading for one unit of the source, in the order of the readings. */
-  readonly effects: Float64Array;
+  readonly effects: Effects;
+}
+
+/** What a source does to the readings that it touches; the others it leaves alone. */
+export interface Effects {
+  /** Numbers of the readings touched, rising. */
+  readonly at: readonly number[];
+  /** mm of each of those readings for one unit of the source; none is 0. */
+  readonly by: readonly number[];
+}
+
+/** From the effect on each of the given readings (their numbers, rising), mm for one unit. */
+export function effectsOn(readings: Iterable<number>, effect: (reading: number) => number): Effects {
+  const at: number[] = [];
+  const by: number[] = [];
+  for (const reading of readings) {
+    const shift = effect(reading);
+    if (shift === 0) continue;
+    at.push(reading);
+    by.push(shift);
+  }
+  return { at, by };
 }
 
 /** Works out the sources of one term. */
@@ -40,5 +61,4 @@ export type ErrorModel = (
 ) => readonly ErrorSource[];
 
 /** Whether a source shifts anything at all. */
-export const isFelt = ({ u, effects }: ErrorSource): boolean =>
-  u > 0 && effects.some((effect) => effect !== 0);
+export const isFelt = ({ u, effects }: ErrorSource): boolean => u > 0 && effects.at.length > 0;

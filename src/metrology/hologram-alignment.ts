@@ -12,7 +12,7 @@ import { boundaryPoints } from '../geometry/sampling.ts';
 import { cross, dot, type Vec3 } from '../geometry/vector.ts';
 import type { WaveChange } from './apparent-move.ts';
 import { apparentReading } from './apparent-reading.ts';
-import type { ErrorModel, ErrorSource } from './error-source.ts';
+import { type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
 import type { Practice } from './practice.ts';
 import type { Reading } from './readings.ts';
 
@@ -128,7 +128,7 @@ export const hologramAlignment: ErrorModel = (design, readings, practice) =>
       name: `beam ${name}`,
       u,
       distribution: 'normal',
-      effects: difference,
+      effects: effectsOn(readings.keys(), (k) => difference[k]!),
     };
   });
 

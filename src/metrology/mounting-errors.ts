@@ -5,28 +5,28 @@
  */
 import { dot, type Vec3 } from '../geometry/vector.ts';
 import { type Reference, returnsFocus } from '../scenario/scenario.ts';
-import type { ErrorModel, ErrorSource } from './error-source.ts';
+import { type Effects, type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
 import { holdOf } from './hold.ts';
-import type { Reading } from './readings.ts';
+import { type Reading, readingsBy } from './readings.ts';
 import { AXES, RECTANGULAR } from './reference-errors.ts';
 
 /** Each contact by itself: the ball's surface there is off its sphere. */
 export const touchForm: ErrorModel = (design, readings, practice) =>
-  readReferences(readings).flatMap((reference) =>
+  readReferences(readings).flatMap(([reference, numbers]) =>
     holdOf(design, reference).contacts.map(({ datum, push }, k): ErrorSource => {
       return {
         term: 'ball form',
         name: `${reference.id} on ${datum} ${k + 1}`,
         u: (reference.form ?? practice.form) * RECTANGULAR,
         distribution: 'rectangular',
-        effects: movesOf(readings, reference, push),
+        effects: movesOf(readings, numbers, push),
       };
     }),
   );
 
 /** All contacts of one ball alike: a larger ball stands off farther along every normal. */
 export const touchRadius: ErrorModel = (design, readings, practice) =>
-  readReferences(readings).flatMap((reference): ErrorSource[] => {
+  readReferences(readings).flatMap(([reference, numbers]): ErrorSource[] => {
     const { contacts } = holdOf(design, reference);
     if (contacts.length === 0) return [];
     const together = contacts.reduce<Vec3>(
@@ -41,7 +41,7 @@ export const touchRadius: ErrorModel = (design, readings, practice) =>
         name: reference.id,
         u: halfWidth * RECTANGULAR,
         distribution: 'rectangular',
-        effects: movesOf(readings, reference, together),
+        effects: movesOf(readings, numbers, together),
       },
     ];
   });
@@ -49,24 +49,25 @@ export const touchRadius: ErrorModel = (design, readings, practice) =>
 /** The seat of a reference whose place was given: three directions, each by itself. */
 export const nest: ErrorModel = (_design, readings, practice) =>
   readReferences(readings)
-    .filter(({ kind, given }) => returnsFocus(kind) && given !== 'touches')
-    .flatMap((reference) =>
+    .filter(([{ kind, given }]) => returnsFocus(kind) && given !== 'touches')
+    .flatMap(([reference, numbers]) =>
       AXES.map(({ name, along }): ErrorSource => {
         return {
           term: 'nest',
           name: `${reference.id} ${name}`,
           u: (reference.nest ?? practice.nest) * RECTANGULAR,
           distribution: 'rectangular',
-          effects: movesOf(readings, reference, along),
+          effects: movesOf(readings, numbers, along),
         };
       }),
     );
 
-const readReferences = (readings: readonly Reading[]): readonly Reference[] => [
-  ...new Set(readings.map(({ reference }) => reference)),
+/** The references that are read, each with its readings' numbers. */
+const readReferences = (
+  readings: readonly Reading[],
+): readonly (readonly [Reference, readonly number[]])[] => [
+  ...readingsBy(readings, ({ reference }) => reference),
 ];
 
-const movesOf = (readings: readonly Reading[], reference: Reference, move: Vec3): Float64Array =>
-  Float64Array.from(readings, (reading) =>
-    reading.reference === reference ? dot(reading.direction, move) : 0,
-  );
+const movesOf = (readings: readonly Reading[], numbers: readonly number[], move: Vec3): Effects =>
+  effectsOn(numbers, (k) => dot(readings[k]!.direction, move));

@@ -6,9 +6,9 @@ import type { Design, DesignedPatch } from '../design/design.ts';
 import { type AirConditions, airIndex } from '../optics/air.ts';
 import type { WaveChange } from './apparent-move.ts';
 import { apparentReading } from './apparent-reading.ts';
-import type { ErrorModel, ErrorSource } from './error-source.ts';
+import { type Effects, type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
 import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
-import type { Reading } from './readings.ts';
+import { type Reading, readingsBy } from './readings.ts';
 import { sensesOf } from './sensitivity.ts';
 import { squareModes } from './square-modes.ts';
 
@@ -19,25 +19,28 @@ import { squareModes } from './square-modes.ts';
  */
 export const patternPlacement: ErrorModel = (design, readings) => {
   const { placement } = design.scenario.process;
+  const numbersOf = readingsBy(readings, ({ from }) => from?.patch);
   return design.patches.flatMap((patch): ErrorSource[] => {
+    const numbers = numbersOf.get(patch) ?? [];
     const path = patch.order * design.light.wavelength;
     const shared = { term: 'pattern placement', u: placement, distribution: 'normal' } as const;
     const whole = (['x', 'y'] as const).map((axis, k): ErrorSource => {
       const change: WaveChange = (x, y) => -path * patch.phase.gradient(x, y)[k]!;
-      return { ...shared, name: `${patch.id} ${axis}`, effects: effectsOf(design, readings, change, patch) };
+      return {
+        ...shared,
+        name: `${patch.id} ${axis}`,
+        effects: effectsOf(design, readings, change, numbers),
+      };
     });
     const wavesPerMm = Math.abs(patch.order) / patch.phase.period(patch.centre[0], patch.centre[1]);
     const read = patch.square === undefined ? sensesOf(design, patch) : squareModes(design, patch).modes;
     const across = read.map((sense, k): ErrorSource => {
       // Seen twice: mε/S waves of the wave are 2mε/S fringes.
       const effect = (2 * wavesPerMm) / sense.fringesPerMm;
-      const effects = Float64Array.from(readings, ({ from }) =>
-        from?.patch === patch && from.sense === k ? effect : 0,
-      );
       return {
         ...shared,
         name: `${patch.id} edges, ${'kind' in sense ? sense.kind : 'picture'} ${k + 1}`,
-        effects,
+        effects: effectsOn(numbers, (number) => (readings[number]!.from!.sense === k ? effect : 0)),
       };
     });
     return [...whole, ...across];
@@ -106,15 +109,16 @@ function wavelengthSource(
   return { term, name, u, distribution: 'normal', effects };
 }
 
-/** The apparent moves of every reading, or of one patch's only, for a change of the leaving wave. */
+/** The apparent moves of the readings of patches, all of them or those of the given numbers, for a change of the leaving wave. */
 function effectsOf(
   design: Design,
   readings: readonly Reading[],
   change: (x: number, y: number, patch: DesignedPatch) => number,
-  only?: DesignedPatch,
-): Float64Array {
-  return Float64Array.from(readings, ({ from }) => {
-    if (from === undefined || (only !== undefined && from.patch !== only)) return 0;
+  numbers: Iterable<number> = readings.keys(),
+): Effects {
+  return effectsOn(numbers, (k) => {
+    const { from } = readings[k]!;
+    if (from === undefined) return 0;
     return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
   });
 }

@@ -22,6 +22,21 @@ export interface Reading {
   readonly from: { readonly patch: DesignedPatch; readonly sense: number } | undefined;
 }
 
+/** Numbers of the readings, rising, of each patch or reference or whatever else `key` tells them apart by. */
+export function readingsBy<Key>(
+  readings: readonly Reading[],
+  key: (reading: Reading) => Key,
+): ReadonlyMap<Key, readonly number[]> {
+  const groups = new Map<Key, number[]>();
+  readings.forEach((reading, k) => {
+    const of = key(reading);
+    const group = groups.get(of);
+    if (group === undefined) groups.set(of, [k]);
+    else group.push(k);
+  });
+  return groups;
+}
+
 /** mm: a sphere about its centre turns unseen, to rounding. */
 const NO_MOMENT = 1e-9;
 

@@ -2,10 +2,10 @@
  * What a reference itself puts between its sphere's centre and what the light shows: the apex of a cube beside the centre
  * of its sphere, and a ball that is not quite a sphere. Common to all patches that look at one reference; mm.
  */
-import type { Vec3 } from '../geometry/vector.ts';
+import { dot, type Vec3 } from '../geometry/vector.ts';
 import type { Reference } from '../scenario/scenario.ts';
-import type { ErrorModel, ErrorSource, Term } from './error-source.ts';
-import type { Reading } from './readings.ts';
+import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
+import { type Reading, readingsBy } from './readings.ts';
 
 export const AXES: readonly { readonly name: string; readonly along: Vec3 }[] = [
   { name: 'x', along: [1, 0, 0] },
@@ -29,22 +29,20 @@ function offsets(
   readings: readonly Reading[],
   halfWidth: (reference: Reference) => number,
 ): ErrorSource[] {
-  const seen = new Set(
-    readings.flatMap(({ reference, from }) => (from && reference.kind === kind ? [reference] : [])),
+  const seen = readingsBy(readings, ({ reference, from }) =>
+    from && reference.kind === kind ? reference : undefined,
   );
-  return [...seen].flatMap((seenOne) =>
-    AXES.map(({ name, along }): ErrorSource => {
-      return {
-        term,
-        name: `${seenOne.id} ${name}`,
-        u: halfWidth(seenOne) * RECTANGULAR,
-        distribution: 'rectangular',
-        effects: Float64Array.from(readings, ({ reference, from, direction }) =>
-          from !== undefined && reference.id === seenOne.id
-            ? direction[0] * along[0] + direction[1] * along[1] + direction[2] * along[2]
-            : 0,
-        ),
-      };
-    }),
+  return [...seen].flatMap(([reference, numbers]) =>
+    reference === undefined
+      ? []
+      : AXES.map(({ name, along }): ErrorSource => {
+          return {
+            term,
+            name: `${reference.id} ${name}`,
+            u: halfWidth(reference) * RECTANGULAR,
+            distribution: 'rectangular',
+            effects: effectsOn(numbers, (k) => dot(readings[k]!.direction, along)),
+          };
+        }),
   );
 }

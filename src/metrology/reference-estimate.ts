@@ -8,7 +8,7 @@ import { readingErrors } from './error-models.ts';
 import type { ErrorSource, Term } from './error-source.ts';
 import { estimate, type LinearEstimate } from './linear-estimate.ts';
 import { COMMON_PRACTICE, type Practice } from './practice.ts';
-import { type Reading, readingsOf } from './readings.ts';
+import { type Reading, readingsBy, readingsOf } from './readings.ts';
 
 export interface ReferenceEstimate {
   readonly reference: Reference;
@@ -26,16 +26,12 @@ export function estimateReferences(
   practice: Practice = COMMON_PRACTICE,
   all: readonly Reading[] = readingsOf(design),
 ): readonly ReferenceEstimate[] {
-  const allSources = readingErrors(design, all, practice);
+  // A feature that shows its turns too has no place by itself: its readings go to the part's.
+  const kept = readingsBy(all, ({ reference, moment }) => (moment === undefined ? reference.id : undefined));
+  const sourcesOf = sourcesByReference(all, readingErrors(design, all, practice), kept);
   return design.references.map((reference): ReferenceEstimate => {
-    // A feature that shows its turns too has no place by itself: its readings go to the part's.
-    const kept = all.flatMap((reading, k) =>
-      reading.reference.id === reference.id && reading.moment === undefined ? [k] : [],
-    );
-    const readings = kept.map((k) => all[k]!);
-    const sources = allSources.map((source) => {
-      return { ...source, effects: Float64Array.from(kept, (k) => source.effects[k]!) };
-    });
+    const readings = (kept.get(reference.id) ?? []).map((k) => all[k]!);
+    const sources = sourcesOf.get(reference.id) ?? [];
     const shared = {
       rows: Float64Array.from(readings.flatMap(({ direction }) => direction)),
       unknowns: 3,
@@ -50,6 +46,34 @@ export function estimateReferences(
       sources,
     };
   });
+}
+
+/** What of each source shifts the readings of each reference, numbered as these are by themselves; sources in their order. */
+function sourcesByReference(
+  all: readonly Reading[],
+  sources: readonly ErrorSource[],
+  kept: ReadonlyMap<string | undefined, readonly number[]>,
+): ReadonlyMap<string, readonly ErrorSource[]> {
+  const place = new Map([...kept.values()].flatMap((numbers) => numbers.map((k, own) => [k, own] as const)));
+  const found = new Map<string, ErrorSource[]>();
+  for (const source of sources) {
+    const { at, by } = source.effects;
+    const touched = new Map<string, { at: number[]; by: number[] }>();
+    at.forEach((k, entry) => {
+      const { reference, moment } = all[k]!;
+      if (moment !== undefined) return;
+      const effects = touched.get(reference.id) ?? { at: [], by: [] };
+      touched.set(reference.id, effects);
+      effects.at.push(place.get(k)!);
+      effects.by.push(by[entry]!);
+    });
+    for (const [id, effects] of touched) {
+      const own = found.get(id) ?? [];
+      found.set(id, own);
+      own.push({ ...source, effects });
+    }
+  }
+  return found;
 }
 
 /** The term that a reading's own uncertainty is booked to. */

@@ -2,10 +2,10 @@
  * The Monte Carlo side of a budget (JCGM 101:2008): every reading and every source of error drawn from its own distribution,
  * sent through the estimate, and the spread of what comes out beside the linear one. Seeded: the same figures every time.
  */
+import { choleskyFactor } from '../algebra/cholesky.ts';
 import { randomFrom } from '../algebra/random.ts';
 import type { ErrorSource } from './error-source.ts';
-import { isFelt } from './error-source.ts';
-import { draw, type Propagated, summarise } from './monte-carlo.ts';
+import { type Propagated, summarise } from './monte-carlo.ts';
 
 export interface SpreadProblem {
   /** n × m row-major, the estimate of each unknown from the readings. */
@@ -34,42 +34,66 @@ export function simulatedSpread(problem: SpreadProblem): readonly Propagated[] {
   const { gains, u, trials } = problem;
   const m = u.length;
   const n = m > 0 ? gains.length / m : (problem.free[0]?.length ?? 0);
-  const causes = causesOf(problem, n);
+  const { rectangular, normal } = causesOf(problem, n);
   const random = randomFrom(problem.seed);
   const outputs = Array.from({ length: n }, () => new Float64Array(trials));
+  const sum = new Float64Array(n);
+  const counts = [rectangular.length / n, normal.length / n];
   for (let trial = 0; trial < trials; trial++) {
-    for (const { rectangular, share } of causes) {
-      const deviate = rectangular
-        ? draw({ kind: 'rectangular', mean: 0, halfWidth: RECTANGULAR_REACH }, random)
-        : random.normal();
-      for (let k = 0; k < n; k++) outputs[k]![trial]! += share[k]! * deviate;
+    sum.fill(0);
+    for (let cause = 0; cause < counts[0]!; cause++) {
+      const deviate = RECTANGULAR_REACH * (2 * random.uniform() - 1);
+      for (let k = 0; k < n; k++) sum[k]! += rectangular[cause * n + k]! * deviate;
     }
+    for (let cause = 0; cause < counts[1]!; cause++) {
+      const deviate = random.normal();
+      for (let k = 0; k < n; k++) sum[k]! += normal[cause * n + k]! * deviate;
+    }
+    for (let k = 0; k < n; k++) outputs[k]![trial] = sum[k]!;
   }
   return outputs.map((values) => summarise(values, 0.95));
 }
 
-/** What one standard deviate of each cause does to the unknowns. */
+/**
+ * What one standard deviate of each cause does to the unknowns, a row of n for each cause. The normal causes' joint effect is normal
+ * itself, whatever their number, so that it is drawn as n deviates through a factor of its covariance.
+ */
 function causesOf(
   { gains, u, sources, free, reach }: SpreadProblem,
   n: number,
-): readonly { readonly rectangular: boolean; readonly share: Float64Array }[] {
+): { readonly rectangular: Float64Array; readonly normal: Float64Array } {
   const m = u.length;
-  const through = (effect: (reading: number) => number): Float64Array =>
-    Float64Array.from({ length: n }, (_, k) => {
-      let sum = 0;
-      for (let reading = 0; reading < m; reading++) sum += gains[k * m + reading]! * effect(reading);
-      return sum;
+  const rectangular: Float64Array[] = free.map((motion) =>
+    motion.map((part) => (part * reach) / RECTANGULAR_REACH),
+  );
+  const covariance = new Float64Array(n * n);
+  const addNormal = (share: Float64Array): void => {
+    for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) covariance[i * n + j]! += share[i]! * share[j]!;
+  };
+  const share = new Float64Array(n);
+  for (let reading = 0; reading < m; reading++) {
+    for (let k = 0; k < n; k++) share[k] = gains[k * m + reading]! * u[reading]!;
+    addNormal(share);
+  }
+  for (const { distribution, u: size, effects } of sources) {
+    share.fill(0);
+    effects.at.forEach((reading, entry) => {
+      for (let k = 0; k < n; k++) share[k]! += gains[k * m + reading]! * effects.by[entry]! * size;
     });
-  const causes = [
-    ...Array.from(u, (size, at) => ({ rectangular: false, share: through((k) => (k === at ? size : 0)) })),
-    ...sources.filter(isFelt).map(({ distribution, u: size, effects }) => {
-      return { rectangular: distribution === 'rectangular', share: through((k) => effects[k]! * size) };
-    }),
-    ...free.map((motion) => {
-      return { rectangular: true, share: motion.map((part) => (part * reach) / RECTANGULAR_REACH) };
-    }),
-  ];
-  const variance = (k: number): number => causes.reduce((sum, { share }) => sum + share[k]! * share[k]!, 0);
-  const least = Array.from({ length: n }, (_, k) => NEGLIGIBLE * variance(k));
-  return causes.filter(({ share }) => share.some((part, k) => part * part > least[k]!));
+    if (distribution === 'rectangular') rectangular.push(share.slice());
+    else addNormal(share);
+  }
+  const total = Float64Array.from({ length: n }, (_, k) =>
+    rectangular.reduce((sum, cause) => sum + cause[k]! * cause[k]!, covariance[k * n + k]!),
+  );
+  const matters = (cause: Float64Array): boolean =>
+    cause.some((part, k) => part * part > NEGLIGIBLE * total[k]!);
+  const factor = choleskyFactor(covariance, n);
+  const columns = Array.from({ length: n }, (_, column) =>
+    Float64Array.from({ length: n }, (_, row) => factor[row * n + column]!),
+  );
+  return { rectangular: flat(rectangular.filter(matters)), normal: flat(columns.filter(matters)) };
 }
+
+const flat = (causes: readonly Float64Array[]): Float64Array =>
+  Float64Array.from(causes.flatMap((cause) => [...cause]));

@@ -33,7 +33,7 @@ describe('consistency of correlated readings', () => {
       name: 'common',
       u: 2,
       distribution: 'normal' as const,
-      effects: Float64Array.of(1, 1, 1, 0, 0, 0),
+      effects: { at: [0, 1, 2], by: [1, 1, 1] },
     },
   ];
   const { covariance, gains } = estimate({

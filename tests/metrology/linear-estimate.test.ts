@@ -2,8 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { choleskyFactor } from '../../src/algebra/cholesky.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
-import type { ErrorSource } from '../../src/metrology/error-source.ts';
+import { type ErrorSource, effectsOn } from '../../src/metrology/error-source.ts';
 import { estimate } from '../../src/metrology/linear-estimate.ts';
+import { everyEffect } from './support/effects.ts';
 
 const random = randomFrom('linear estimate');
 const [m, n] = [14, 4];
@@ -12,12 +13,13 @@ const u = new Float64Array(m).map(() => 0.002 + 0.02 * random.uniform());
 const terms = Array.from({ length: m }, (_, k): 'reading' | 'measured length' =>
   k < 10 ? 'reading' : 'measured length',
 );
+const rowNumbers = (count: number): Iterable<number> => new Float64Array(count).keys();
 const source = (term: ErrorSource['term'], size: number, everyRow: boolean): ErrorSource => ({
   term,
   name: term,
   u: size,
   distribution: 'normal',
-  effects: new Float64Array(m).map((_, k) => (everyRow || k === 3 ? random.normal() : 0)),
+  effects: effectsOn(rowNumbers(m), (k) => (everyRow || k === 3 ? random.normal() : 0)),
 });
 const sources = [
   source('air index', 0.05, true),
@@ -31,7 +33,10 @@ function textbook(): number[][] {
   for (let i = 0; i < m; i++) {
     v[i * m + i] = u[i]! ** 2;
     for (let j = 0; j < m; j++) {
-      for (const { effects, u: size } of sources) v[i * m + j]! += effects[i]! * effects[j]! * size * size;
+      for (const { effects, u: size } of sources) {
+        const dense = everyEffect(effects, m);
+        v[i * m + j]! += dense[i]! * dense[j]! * size * size;
+      }
     }
   }
   const l = choleskyFactor(v, m);
@@ -109,7 +114,7 @@ describe('linear estimate with common errors', () => {
       name: 'one for all',
       u: 0.5,
       distribution: 'normal',
-      effects: new Float64Array(count).fill(1),
+      effects: effectsOn(rowNumbers(count), () => 1),
     };
     const { covariance } = estimate({
       rows: new Float64Array(count).fill(1),

@@ -207,7 +207,9 @@ describe('Monte Carlo over exact rigid motions', () => {
             : { kind: 'rectangular', mean: 0, halfWidth: u * Math.sqrt(3) },
           random,
         );
-        for (let k = 0; k < count; k++) values[k]! += effects[k]! * error;
+        effects.at.forEach((reading, k) => {
+          values[reading]! += effects.by[k]! * error;
+        });
       }
       for (let degree = 0; degree < 6; degree++) {
         const found = values.reduce((sum, value, k) => sum + pose.full.gains[degree * count + k]! * value, 0);

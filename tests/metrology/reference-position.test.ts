@@ -159,7 +159,9 @@ describe('Monte Carlo over the exact path difference', () => {
             distribution === 'normal'
               ? draw({ kind: 'normal', mean: 0, sigma: u }, random)
               : draw({ kind: 'rectangular', mean: 0, halfWidth: u * Math.sqrt(3) }, random);
-          for (let k = 0; k < values.length; k++) values[k]! += effects[k]! * error;
+          effects.at.forEach((reading, k) => {
+            values[reading]! += effects.by[k]! * error;
+          });
         }
         for (let axis = 0; axis < 3; axis++) {
           const found = values.reduce(

@@ -76,7 +76,7 @@ export async function plan(file: string, options: PlanCommandOptions, io: Io): P
     const { reachMapSvg } = await import('../writing/reach-map.ts');
     const planned = designScenario(found.scenario);
     if ('findings' in planned) return refuse(planned.findings, input.text);
-    const unwritten = await written(options.reach, reachMapSvg(planned.design));
+    const unwritten = await written(options.reach, reachMapSvg(planned.design, { draft: false }));
     if (unwritten !== undefined) return refuse([unwritten], input.text);
   }
   return told(found, filled, input.name, options, io);

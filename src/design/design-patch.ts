@@ -8,9 +8,9 @@ import { type Extent, extentAlong } from '../geometry/extent.ts';
 import { cross, distance, squareTo, subtract, unit, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import type { Bias } from '../optics/bias.ts';
 import { CylindricalWave } from '../optics/cylindrical-wave.ts';
-import { SphericalWave } from '../optics/spherical-wave.ts';
 import type { Patch, Reference } from '../scenario/scenario.ts';
 import type { DesignedBeam, DesignedGlass, DesignedPatch } from './design.ts';
+import { thicknessAfter, waveToward } from './leaving-wave.ts';
 import { PatchPhase } from './patch-phase.ts';
 
 export function designPatch(
@@ -26,11 +26,10 @@ export function designPatch(
   const from: Vec3 = [patch.centre[0], patch.centre[1], 0];
   const chiefRay = unit(subtract(target, from));
   const lineDirection = patch.lineAngle === undefined ? undefined : lineSquareTo(patch.lineAngle, chiefRay);
-  const thickness = glass.side === 'after' ? glass.thickness : 0;
   const leaving =
     lineDirection === undefined
-      ? new SphericalWave([target[0], target[1]], target[2] - thickness, -1, thickness, glass.index)
-      : new CylindricalWave(target, lineDirection, thickness, glass.index);
+      ? waveToward(target, glass)
+      : new CylindricalWave(target, lineDirection, thicknessAfter(glass), glass.index);
   const bias = biasOf(patch, lineDirection);
   return {
     id: patch.id,

@@ -54,8 +54,9 @@ export class SiteTable {
   #steepnessOf(reference: Reference): Float64Array {
     const known = this.#steepness.get(reference.id);
     if (known !== undefined) return known;
-    const points = this.sites.map(({ at }) => at);
-    const found = steepnessToward(this.#design, reference, points);
+    const xs = Float64Array.from(this.sites, ({ at }) => at[0]);
+    const ys = Float64Array.from(this.sites, ({ at }) => at[1]);
+    const found = steepnessToward(this.#design, reference, xs, ys);
     this.#steepness.set(reference.id, found);
     return found;
   }

@@ -3,7 +3,7 @@
  * steep the pattern toward each reference is there. mm, waves/mm.
  */
 import type { Design } from '../design/design.ts';
-import { designPatch } from '../design/design-patch.ts';
+import { leavingWave } from '../design/leaving-wave.ts';
 import { depthIn } from '../geometry/contains.ts';
 import { areaOf, boundsOf } from '../geometry/extent.ts';
 import { distance2, type Vec2 } from '../geometry/vector.ts';
@@ -62,29 +62,19 @@ export function roomAt({ scenario, beam }: Design, at: Vec2): number {
   return room;
 }
 
-/** |∇Φ| at order 1 of a pattern toward the reference, at each point, waves/mm. */
-export function steepnessToward(design: Design, reference: Reference, points: readonly Vec2[]): Float64Array {
-  const xs = Float64Array.from(points, (point) => point[0]);
-  const ys = Float64Array.from(points, (point) => point[1]);
-  const centre = points[0] ?? [0, 0];
-  const { phase } = designPatch(
-    {
-      id: 'site',
-      reference: reference.id,
-      focus: 'point',
-      centre,
-      outline: { shape: 'circle', centre, radius: 1 },
-      lineAngle: undefined,
-      order: 1,
-      bias: undefined,
-    },
-    reference,
-    design.beam,
-    design.glass,
-    design.light.wavelength,
-  );
-  const { gx, gy } = phase.gradients(xs, ys);
-  return gx.map((x, i) => Math.hypot(x, gy[i]!));
+/** |∇Φ| at order 1 of a pattern toward the reference, at each point, waves/mm; NaN where none can send it its light. */
+export function steepnessToward(
+  design: Design,
+  reference: Reference,
+  xs: Float64Array,
+  ys: Float64Array,
+): Float64Array {
+  const [gx, gy] = [new Float64Array(xs.length), new Float64Array(xs.length)];
+  const wavesPerMm = 1 / design.light.wavelength;
+  design.beam.eikonal.accumulateGradient(xs, ys, -wavesPerMm, gx, gy, xs.length);
+  leavingWave(reference, design).accumulateGradient(xs, ys, wavesPerMm, gx, gy, xs.length);
+  for (let i = 0; i < gx.length; i++) gx[i] = Math.sqrt(gx[i]! * gx[i]! + gy[i]! * gy[i]!);
+  return gx;
 }
 
 /** The steepest pattern that the process can write, waves/mm. */

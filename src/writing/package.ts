@@ -10,6 +10,7 @@ import { layoutSvg } from './drawing/layout-svg.ts';
 import { jsonText } from './json.ts';
 import { type FileContent, manifestJson, sha256 } from './manifest.ts';
 import type { PatternPart } from './pattern/pattern-files.ts';
+import { reachMapSvg } from './reach-map.ts';
 import { reportOf } from './report.ts';
 import { samplesCsv } from './samples.ts';
 import { sheetHtml } from './sheet/sheet.ts';
@@ -61,6 +62,7 @@ function whole(
     ['coefficients.json', coefficientsJson(design, tables)],
     ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],
     ['samples.csv', samplesCsv(design)],
+    ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, svg)],
     ...(pattern?.files ?? []),

@@ -1,162 +1,108 @@
 /**
- * The reach map as SVG: for each reference the glass with the places that can serve it under `process.minFeature`, and beside it,
- * at the reference's height, the region that each of its patches can serve at all, from where its pattern is finest: the patch can
- * be written exactly if the reference lies in it. True to scale within a panel, seen from the part side,
- * x to the right and y up. Not written here: where the part or other patches stand in the way (rules `blocked`, `patch-overlap`).
+ * `reach.svg`, the reach map: for each reference the glass with the places that can serve it under `process.minFeature`, and beside
+ * it, at the reference's height, the region that each of its patches can serve at all, from where its pattern is finest: the pattern
+ * can be written there if the reference lies in it (for a line focus, to first order in the patch's size). Seen from the part side,
+ * x to the right and y up, each panel to a scale of its own, with a bar. Not drawn: where the part, seats or other patches stand in
+ * the way (rules `blocked`, `seat-clash`, `patch-overlap`). Units of the drawing px; figures mm and µm as they say.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import { periodRange } from '../design/period-range.ts';
-import { boundsOf } from '../geometry/extent.ts';
-import type { Outline } from '../geometry/outline.ts';
-import { boundaryPoints } from '../geometry/sampling.ts';
-import type { Vec2 } from '../geometry/vector.ts';
-import { type GlassReach, reachInSpace, reachOverGlass } from '../planning/reach.ts';
-import { sitesOf } from '../planning/sites.ts';
+import { reachOf, widestBend } from '../planning/reach.ts';
 import { trimmed } from '../quantity/format.ts';
+import { drawable } from './drawing/lettering.ts';
+import { DRAFT_WORDS, viewStatement } from './drawing/title-block.ts';
+import { glassPanel, SIDE, spacePanel } from './reach-panels.ts';
+import { type Html, html } from './sheet/html.ts';
+import { KIND_WORDS } from './sheet/kind-words.ts';
 
-/** Panel side and the gap around it, in the drawing's units (px). */
-const SIDE = 240;
 const GAP = 24;
-const CAPTION = 40;
-const SITES = 900;
-const EDGE_POINTS = 96;
+const WIDTH = 3 * GAP + 2 * SIDE;
+const LINE = 15;
+const HEAD = 184;
+const DRAFT_LINE = 22;
+/** Heading, panel, scale bar and two captions. */
+const ROW = 24 + SIDE + 70;
+/** References that are drawn; report.json has the figures of all. */
+const MOST_DRAWN = 24;
+const LONGEST_TITLE = 56;
 const UM_PER_MM = 1000;
+const NM_PER_MM = 1e6;
+const DEG_PER_RAD = 180 / Math.PI;
 
-export function reachMapSvg(design: Design): string {
-  const grid = sitesOf(design, SITES);
-  const rows = design.references.map((reference, row) => {
-    const reach = reachOverGlass(design, reference, grid);
-    const patches = design.patches.filter((patch) => patch.reference.id === reference.id);
-    const top = GAP + row * (SIDE + CAPTION + GAP);
-    return [
-      glassPanel(design, reach, patches, GAP, top),
-      spacePanel(design, reach, patches, 2 * GAP + SIDE, top),
-    ].join('\n');
-  });
-  const [width, height] = [3 * GAP + 2 * SIDE, GAP + rows.length * (SIDE + CAPTION + GAP)];
-  return `<?xml version="1.0" encoding="UTF-8"?>
-<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" font-family="sans-serif" font-size="11">
-<title>Reach under ${escaped(trimmed(design.scenario.process.minFeature * UM_PER_MM, 3))} µm features</title>
-<style>.served{fill:#2e7d5b}.out{fill:#d9d9d9}.edge{fill:none;stroke:#222}.patch{fill:none;stroke:#b3261e;stroke-width:1.5}.reach{fill:#2e7d5b22;stroke:#2e7d5b}.target{fill:#b3261e}</style>
-<rect width="100%" height="100%" fill="#fff"/>
-${rows.join('\n')}
-</svg>
+export function reachMapSvg(design: Design, { draft }: { readonly draft: boolean }): string {
+  const { cells, references } = reachOf(design);
+  const patches = new Map<string, DesignedPatch[]>();
+  for (const patch of design.patches) {
+    const own = patches.get(patch.reference.id);
+    if (own === undefined) patches.set(patch.reference.id, [patch]);
+    else own.push(patch);
+  }
+  const above = draft ? DRAFT_LINE : 0;
+  const drawn = references.slice(0, MOST_DRAWN);
+  const rows = drawn.map((reach, k): Html => {
+    const { id, kind } = reach.reference;
+    const own = patches.get(id) ?? [];
+    const top = above + HEAD + k * ROW;
+    return html`<g>
+<text class="strong" x="${GAP}" y="${top + 12}">${id}: ${KIND_WORDS[kind]}</text>
+${glassPanel(design, cells, reach, own, GAP, top + 24)}
+${spacePanel(design, reach.reference, own, 2 * GAP + SIDE, top + 24)}
+${draft ? draftMark(top + 24) : ''}</g>
 `;
-}
-
-function glassPanel(
-  design: Design,
-  reach: GlassReach,
-  patches: readonly DesignedPatch[],
-  left: number,
-  top: number,
-): string {
-  const { scenario } = design;
-  const place = fitted(boundsPoints(scenario.substrate.outline), left, top);
-  const cell = Math.max(1, (reach.grid.pitch * place.scale) / 2.5);
-  const dots = reach.grid.sites.map(({ at }, k) => {
-    const [x, y] = place.at(at);
-    return `<circle class="${reach.served[k] ? 'served' : 'out'}" cx="${n(x)}" cy="${n(y)}" r="${n(cell)}"/>`;
   });
-  const count = reach.served.filter(Boolean).length;
-  const share = reach.grid.sites.length === 0 ? 0 : (100 * count) / reach.grid.sites.length;
-  return [
-    `<g><title>${escaped(reach.reference.id)}: the glass</title>`,
-    ...dots,
-    path(scenario.substrate.outline, place, 'edge'),
-    ...scenario.keepOuts.map(({ outline }) => path(outline, place, 'edge')),
-    ...patches.map(({ outline }) => path(outline, place, 'patch')),
-    caption(
-      left,
-      top,
-      `${reach.reference.id}: ${trimmed(share, 0)} % of the free glass can serve it`,
-      largestFeature(reach),
-    ),
-    '</g>',
-  ].join('\n');
+  const left = references.length - drawn.length;
+  const height = above + HEAD + drawn.length * ROW + (left > 0 ? GAP : 0);
+  const { patternFaces } = design.scenario.substrate;
+  return html`<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${WIDTH}" height="${height}" viewBox="0 0 ${WIDTH} ${height}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif" font-size="11">
+<title id="title">${titleOf(design)}</title>
+<desc id="desc">${draft ? `${DRAFT_WORDS}. ` : ''}Which places on the glass can serve which reference, and what each patch can reach. ${viewStatement(patternFaces)}.</desc>
+<style>.strong{font-weight:bold;font-size:13px}.quiet{fill:#444}.draft{fill:#b3261e;font-weight:bold}.plenty{fill:#7fa8d6}.enough{fill:#c9dcf0}.none{fill:#f2cd87}.edge{fill:none;stroke:#222}.kept{fill:#fff;stroke:#222}.patch{fill:none;stroke:#b3261e;stroke-width:1.5}.reach{fill:#24528b;fill-opacity:.1;stroke:#24528b}.target{fill:#b3261e;stroke:#fff}.bar{stroke:#222;stroke-width:2}</style>
+<rect width="100%" height="100%" fill="#fff"/>
+${draft ? html`<text class="draft" font-size="15" x="${GAP}" y="${GAP}">${DRAFT_WORDS}</text>\n` : ''}${head(design, cells.pitch, above + GAP)}
+${rows}${left > 0 ? html`<text x="${GAP}" y="${height - 10}">and ${left} more references: report.json has their figures</text>\n` : ''}</svg>
+`.text;
 }
 
-const largestFeature = ({ features }: GlassReach): string =>
-  features.length === 0
-    ? 'no free glass'
-    : `coarsest feature there ${trimmed(Math.max(...features) * UM_PER_MM, 2)} µm`;
+const titleOf = ({ scenario }: Design): string =>
+  `Reach map: ${drawable(scenario.title, LONGEST_TITLE) || 'reference patches'}`;
 
-function spacePanel(
-  design: Design,
-  reach: GlassReach,
-  patches: readonly DesignedPatch[],
-  left: number,
-  top: number,
-): string {
-  const { at, id } = reach.reference;
-  const regions = patches.map((patch) => reachInSpace(design, periodRange(patch).minAt, at[2]));
-  const target: Vec2 = [at[0], at[1]];
-  const place = fitted(
-    [target, ...regions.flatMap(({ edge }) => edge), ...boundsPoints(design.scenario.substrate.outline)],
-    left,
-    top,
-  );
-  const [x, y] = place.at(target);
-  return [
-    `<g><title>${escaped(id)}: at its height</title>`,
-    ...regions.map(({ edge }) => `<path class="reach" d="${closed(edge.map(place.at))}"/>`),
-    path(design.scenario.substrate.outline, place, 'edge'),
-    `<circle class="target" cx="${n(x)}" cy="${n(y)}" r="3"/>`,
-    caption(
-      left,
-      top,
-      `at z ${trimmed(at[2], 1)} mm: reach of its ${patches.length === 1 ? 'patch' : `${patches.length} patches`}`,
-      `${id} at x ${trimmed(at[0], 1)}, y ${trimmed(at[1], 1)} mm; outline: the glass`,
-    ),
-    '</g>',
-  ].join('\n');
-}
-
-interface Placed {
-  readonly scale: number;
-  readonly at: (point: Vec2) => Vec2;
-}
-
-/** From mm to the panel, y up. */
-function fitted(points: readonly Vec2[], left: number, top: number): Placed {
-  const xs = points.map(([x]) => x);
-  const ys = points.map(([, y]) => y);
-  const [minX, maxX, minY, maxY] = [Math.min(...xs), Math.max(...xs), Math.min(...ys), Math.max(...ys)];
-  const scale = SIDE / Math.max(maxX - minX, maxY - minY, 1e-9);
-  const [midX, midY] = [(minX + maxX) / 2, (minY + maxY) / 2];
-  return {
-    scale,
-    at: ([x, y]) => [left + SIDE / 2 + (x - midX) * scale, top + SIDE / 2 - (y - midY) * scale],
-  };
-}
-
-const boundsPoints = (outline: Outline): Vec2[] => {
-  const { minX, minY, maxX, maxY } = boundsOf(outline);
-  return [
-    [minX, minY],
-    [maxX, maxY],
+function head(design: Design, pitch: number, top: number): Html {
+  const { process, substrate } = design.scenario;
+  const bend = Math.asin(Math.min(1, widestBend(design))) * DEG_PER_RAD;
+  const lines = [
+    viewStatement(substrate.patternFaces),
+    'x to the right, y up; each panel has its own scale, by its bar; lengths in mm',
+    `Features of ${trimmed(process.minFeature * UM_PER_MM, 3)} µm or more, duty cycle ${trimmed(process.dutyCycle, 3)}: order 1 bends light of ${trimmed(design.light.wavelength * NM_PER_MM, 2)} nm by up to ${trimmed(bend, 1)}°`,
+    `Glass by squares of ${trimmed(pitch, 2)} mm; not drawn: where part, seats or other patches stand in the way`,
   ];
-};
-
-function path(outline: Outline, place: Placed, kind: string): string {
-  const { xs, ys } = boundaryPoints(outline, EDGE_POINTS);
-  const points = Array.from(xs, (x, k) => place.at([x, ys[k]!]));
-  // A ring's two circles are one list of points: the jump between them is drawn as a new start.
-  const second =
-    outline.shape === 'ring'
-      ? Math.ceil(points.length * (outline.outer / (outline.outer + outline.inner)))
-      : points.length;
-  const loops = [points.slice(0, second), points.slice(second)].filter((loop) => loop.length > 2);
-  return `<path class="${kind}" d="${loops.map(closed).join(' ')}"/>`;
+  return html`<text class="strong" x="${GAP}" y="${top}">${titleOf(design)}</text>
+${lines.map((line, k) => html`<text x="${GAP}" y="${top + 18 + LINE * k}">${line}</text>\n`)}${legend(top + 86)}`;
 }
 
-const closed = (points: readonly Vec2[]): string =>
-  `M${points.map(([x, y]) => `${n(x)} ${n(y)}`).join('L')}Z`;
+/** Two columns of samples, wide enough for the words in any font. */
+function legend(top: number): Html {
+  const entries: readonly (readonly [mark: string, words: string])[] = [
+    ['plenty', 'free glass: features at least twice the least'],
+    ['reach', 'region that one patch can reach'],
+    ['enough', 'free glass: features of the least or more'],
+    ['patch', 'outline of a patch'],
+    ['none', 'free glass that cannot serve the reference'],
+    ['target', 'the reference'],
+    ['edge', 'edge of the glass, keep-outs'],
+  ];
+  return html`${entries.map(([mark, words], k) => {
+    const x = GAP + (k % 2) * (SIDE + GAP);
+    const y = top + LINE * Math.floor(k / 2);
+    const shape =
+      mark === 'target'
+        ? html`<circle class="target" cx="${x + 6}" cy="${y - 4}" r="4"/>`
+        : html`<rect class="${mark}" x="${x}" y="${y - 9}" width="12" height="9"/>`;
+    return html`${shape}<text x="${x + 18}" y="${y}">${words}</text>\n`;
+  })}`;
+}
 
-const caption = (left: number, top: number, first: string, second: string): string =>
-  `<text x="${left}" y="${top + SIDE + 16}">${escaped(first)}</text><text x="${left}" y="${top + SIDE + 31}" fill="#555">${escaped(second)}</text>`;
-
-const n = (value: number): string => trimmed(value, 2);
-
-const escaped = (text: string): string =>
-  text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;').replaceAll('"', '&quot;');
+/** Along the diagonal of both panels, as on the layout. */
+const draftMark = (top: number): Html => {
+  const [x, y] = [WIDTH / 2, top + SIDE / 2];
+  return html`<text class="draft" font-size="44" opacity="0.35" text-anchor="middle" x="${x}" y="${y}" transform="rotate(-25 ${x} ${y})">${DRAFT_WORDS}</text>\n`;
+};

@@ -16,6 +16,7 @@ import { type ReturnedLight, returnedLight } from '../metrology/returned-light.t
 import { screenMark } from '../metrology/screen-mark.ts';
 import { seatFrame } from '../metrology/seat-frame.ts';
 import { sensesOf } from '../metrology/sensitivity.ts';
+import { featureRange, type GlassReach, reachOf } from '../planning/reach.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import type { PatchTable } from './coefficients.ts';
 import { reportedFinding } from './reported-finding.ts';
@@ -58,7 +59,11 @@ export function reportOf(
     },
     patches: tables.map((table) => patchRow(design, table)),
     references: referencePositions(design).map((position, k) => {
-      return { ...position, cube: cubeRow(design, design.references[k]!) };
+      return {
+        ...position,
+        cube: cubeRow(design, design.references[k]!),
+        reach: reachRow(reachOf(design).references[k]!),
+      };
     }),
     part: partPose(design),
     seatFrame: seatFrame(design) ?? null,
@@ -98,6 +103,17 @@ function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, un
     bias: biasRow(design, patch),
     fitResidual_waves: { pv: fit.residual.pv, rms: fit.residual.rms, worst: fit.residual.worst },
     fitDegree: fit.degree,
+  };
+}
+
+/** What of the free glass can serve the reference under `process.minFeature`, and the features that it would take there. */
+function reachRow({ order, share, features }: GlassReach): Record<string, unknown> {
+  const { finest, coarsest } = featureRange(features);
+  return {
+    order,
+    shareOfFreeGlass: share ?? null,
+    finestFeature_um: finest === undefined ? null : finest * UM_PER_MM,
+    coarsestFeature_um: coarsest === undefined ? null : coarsest * UM_PER_MM,
   };
 }
 

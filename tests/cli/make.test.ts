@@ -13,6 +13,7 @@ const FILES = [
   'layout.pdf',
   'layout.svg',
   'manifest.json',
+  'reach.svg',
   'report.json',
   'samples.csv',
   'sheet.html',
@@ -48,7 +49,7 @@ test('a broken design writes nothing and exits 1; a draft is written and marked'
   expect(existsSync(out)).toBe(false);
   const draft = await datumlight(['make', example('broken-rules'), '--out', out, '--draft']);
   expect(draft.code).toBe(1);
-  for (const name of ['layout.dxf', 'layout.svg', 'sheet.html'])
+  for (const name of ['layout.dxf', 'layout.svg', 'reach.svg', 'sheet.html'])
     expect(read(out, name)).toContain('NOT FOR FABRICATION');
 });
 

@@ -63,5 +63,9 @@ describe('report', () => {
     });
     expect(report.references[0].cube).toBeNull();
     expect(report.scenario.input.interferometer.power_mW).toBe(1);
+    for (const { reach } of report.references) {
+      expect(reach.shareOfFreeGlass).toBeGreaterThan(0);
+      expect(reach.finestFeature_um).toBeLessThan(reach.coarsestFeature_um);
+    }
   });
 });

@@ -37,7 +37,9 @@ export function covers(outline: Outline, point: Vec2): boolean {
     }
     case 'rectangle': {
       const [dx, dy] = [point[0] - outline.centre[0], point[1] - outline.centre[1]];
-      const [c, s] = [Math.cos(outline.rotation), Math.sin(outline.rotation)];
+      const { rotation } = outline;
+      if (rotation === 0) return Math.abs(dx) <= outline.width / 2 && Math.abs(dy) <= outline.height / 2;
+      const [c, s] = [Math.cos(rotation), Math.sin(rotation)];
       return (
         Math.abs(dx * c + dy * s) <= outline.width / 2 && Math.abs(dy * c - dx * s) <= outline.height / 2
       );

@@ -101,7 +101,9 @@ function cellMiddles({ min, max }: Extent, pitch: number): number[] {
   return Array.from({ length: cells }, (_, k) => min + ((k + 0.5) * (max - min)) / cells);
 }
 
-const packed = (points: readonly Vec2[]): Points => ({
-  xs: Float64Array.from(points, (point) => point[0]),
-  ys: Float64Array.from(points, (point) => point[1]),
-});
+function packed(points: readonly Vec2[]): Points {
+  const xs = new Float64Array(points.length);
+  const ys = new Float64Array(points.length);
+  for (let i = 0; i < points.length; i++) [xs[i], ys[i]] = points[i]!;
+  return { xs, ys };
+}

@@ -3,7 +3,7 @@
  * points (box, triangle, segment, the light of a patch). mm; axes are unit vectors.
  */
 import type { ConvexBody } from './convex-distance.ts';
-import { add, dot, scale, type Vec3 } from './vector.ts';
+import { add, dot, length, scale, subtract, type Vec3 } from './vector.ts';
 
 export const sphereBody = (centre: Vec3, radius: number): ConvexBody => ({
   support: () => centre,
@@ -65,3 +65,27 @@ export function boxCorners(corner: Vec3, size: Vec3): readonly Vec3[] {
   ];
   return Array.from({ length: 8 }, (_, k) => at(k));
 }
+
+export interface BallAround {
+  readonly centre: Vec3;
+  readonly radius: number;
+}
+
+/** A ball that holds the body: about the box around its core. */
+export function ballAround({ support, margin }: ConvexBody): BallAround {
+  const [right, up, on] = AXES.map(support) as [Vec3, Vec3, Vec3];
+  const [left, down, back] = AXES.map((axis) => support(scale(axis, -1))) as [Vec3, Vec3, Vec3];
+  return ballOfBox([left[0], down[1], back[2]], [right[0], up[1], on[2]], margin);
+}
+
+/** The ball through the corners of an upright box, larger by `margin`. */
+export function ballOfBox(least: Vec3, most: Vec3, margin = 0): BallAround {
+  const half = scale(subtract(most, least), 1 / 2);
+  return { centre: add(least, half), radius: length(half) + margin };
+}
+
+const AXES: readonly Vec3[] = [
+  [1, 0, 0],
+  [0, 1, 0],
+  [0, 0, 1],
+];

@@ -10,8 +10,8 @@ import { covers, distanceToEdge } from '../geometry/contains.ts';
 import { type ConvexBody, convexDistance } from '../geometry/convex-distance.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import { interiorGrid, spacingFor } from '../geometry/sampling.ts';
-import { hullBody } from '../geometry/solids.ts';
-import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
+import { type BallAround, ballAround, hullBody } from '../geometry/solids.ts';
+import { add, distance, dot, scale, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import { runToSurface } from '../optics/datum-surface.ts';
 import { directionFromLateral, slabCrossing } from '../optics/ray.ts';
 
@@ -19,6 +19,8 @@ import { directionFromLateral, slabCrossing } from '../optics/ray.ts';
 export interface Obstacle {
   /** As findings name it: `the part's envelope 1 (cylinder)`. */
   readonly name: string;
+  /** Holds all of it. */
+  readonly around: BallAround;
   readonly distanceFrom: (body: ConvexBody) => number;
 }
 
@@ -82,6 +84,40 @@ function sightAlong(design: Design, patch: DesignedPatch, [x, y]: Vec2, cosines:
   const halfChord2 = radius * radius - (dot(toTarget, toTarget) - nearest * nearest);
   const run = halfChord2 > 0 ? nearest - Math.sqrt(halfChord2) : nearest;
   return { from, to: add(from, scale(direction, Math.max(0, run))) };
+}
+
+/** All of a patch's light: within `radius` of the segment, mm. */
+export interface LightTube {
+  readonly from: Vec3;
+  readonly to: Vec3;
+  readonly radius: number;
+}
+
+/** Undefined where no ray from the corners or the middle of the patch goes anywhere. */
+export function lightTube(design: Design, patch: DesignedPatch): LightTube | undefined {
+  const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
+  const xs = Float64Array.of(minX, maxX, maxX, minX, (minX + maxX) / 2);
+  const ys = Float64Array.of(minY, minY, maxY, maxY, (minY + maxY) / 2);
+  const rays = sightsOf(design, patch, xs, ys).filter((sight) => sight !== undefined);
+  const middle = rays.at(-1);
+  if (middle === undefined) return undefined;
+  const { from, to } = middle;
+  const radius = rays.reduce(
+    (most, ray) => Math.max(most, distance(ray.from, from), distance(ray.to, to)),
+    BEND,
+  );
+  return { from, to, radius: radius + BEND };
+}
+
+/** Whether the obstacle clearly stands beside the light: told by the ball around it, so that most need no exact distance. */
+export function standsBeside({ from, to, radius }: LightTube, { around }: Obstacle): boolean {
+  const [rx, ry, rz] = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
+  const [cx, cy, cz] = [around.centre[0] - from[0], around.centre[1] - from[1], around.centre[2] - from[2]];
+  const run = rx * rx + ry * ry + rz * rz;
+  const share = run > 0 ? Math.min(1, Math.max(0, (cx * rx + cy * ry + cz * rz) / run)) : 0;
+  const [dx, dy, dz] = [cx - share * rx, cy - share * ry, cz - share * rz];
+  const clear = radius + around.radius;
+  return dx * dx + dy * dy + dz * dz > clear * clear;
 }
 
 /**
@@ -150,5 +186,6 @@ const meets = (obstacle: Obstacle, { from, to }: Sight): boolean =>
 /** A convex solid as an obstacle. */
 export const convexObstacle = (name: string, solid: ConvexBody): Obstacle => ({
   name,
+  around: ballAround(solid),
   distanceFrom: (body) => convexDistance(solid, body),
 });

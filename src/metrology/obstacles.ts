@@ -1,7 +1,7 @@
 /** What may stand in the light's way: the part's envelope and the balls of the references. Substrate frame, mm. */
 import type { Design } from '../design/design.ts';
 import { directionToParent, type Frame, placeToParent } from '../geometry/frame.ts';
-import { boxCorners, frustumBody, hullBody, sphereBody } from '../geometry/solids.ts';
+import { ballOfBox, boxCorners, frustumBody, hullBody, sphereBody } from '../geometry/solids.ts';
 import { meshDistance, meshOf } from '../geometry/solids-mesh.ts';
 import type { Part } from '../scenario/scenario.ts';
 import type { Solid } from '../scenario/solid.ts';
@@ -52,7 +52,8 @@ function obstacleOf(name: string, solid: Solid, frame: Frame): Obstacle {
       );
     case 'mesh': {
       const mesh = meshOf(cornersInSubstrate(solid.corners, frame));
-      return { name, distanceFrom: (body) => meshDistance(mesh, body) };
+      const { least, most } = mesh.root;
+      return { name, around: ballOfBox(least, most), distanceFrom: (body) => meshDistance(mesh, body) };
     }
     case 'cylinder':
     case 'cone': {

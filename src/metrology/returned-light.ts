@@ -9,7 +9,7 @@
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { covers } from '../geometry/contains.ts';
 import { latticePoints } from '../geometry/sampling.ts';
-import { FATES, type Fate, type TracedReference, traceReturn } from '../optics/return-trip.ts';
+import { FATES, type Fate, type TracedReference, traceFates } from '../optics/return-trip.ts';
 import { tracedPatch } from './null-fringes.ts';
 import { cubeOf } from './retroreflector.ts';
 
@@ -33,8 +33,10 @@ export function returnedLight(
   if (reference === undefined) return undefined;
   const { xs, ys } = latticePoints(patch.outline, rays);
   const contains = (x: number, y: number): boolean => covers(patch.outline, [x, y]);
-  const { fate, count } = traceReturn({ ...tracedPatch(design, patch), contains }, reference, xs, ys);
-  const shares = FATES.map((_, index) => fate.reduce((sum, of) => sum + (of === index ? 1 : 0), 0) / count);
+  const counts = FATES.map(() => 0);
+  for (const fate of traceFates({ ...tracedPatch(design, patch), contains }, reference, xs, ys))
+    counts[fate] = counts[fate]! + 1;
+  const shares = counts.map((count) => count / xs.length);
   const [share, ...lost] = shares as [number, ...number[]];
   const losses = Object.fromEntries(FATES.slice(1).map((name, k) => [name, lost[k]!]));
   return { share, losses: losses as ReturnedLight['losses'] };

@@ -11,10 +11,15 @@ import { directionFromLateral, slabCrossing } from '../optics/ray.ts';
 import type { TracedReference } from '../optics/return-trip.ts';
 import type { Reference } from '../scenario/scenario.ts';
 
-/** Steps across a zone's lattice, and the sides of its coarsest and finest cells in them. */
-const LATTICE = 256;
-const COARSEST = 16;
+/** Steps across a zone's lattice, and its middle. */
+export const LATTICE = 256;
+export const CENTRE = LATTICE / 2;
+/** The sides of its coarsest cells, in steps: the larger ones where they are about a quarter, or less, of any patch that they may land on. */
+const COARSEST = [64, 32, 16] as const;
+const OF_PATCH = 0.3;
 export const FINEST = 2;
+/** What the corners of a cell tell of the rest of it, with half as much again. */
+export const SPREAD = 1.5;
 /** A cell is fine enough when its light at the reference is this small against the aperture's radius. */
 const FINE_AT_APERTURE = 1 / 4;
 export interface Zone {
@@ -28,10 +33,18 @@ export interface Zone {
   readonly stepY: number;
   /** Half a step's diagonal. */
   readonly halfStep: number;
+  /** Of the cells that are traced first, in steps. */
+  readonly coarsest: number;
   readonly nodes: Map<number, Node>;
 }
 
-export function zoneOf(id: string, outline: Outline, patch: DesignedPatch | undefined): Zone {
+/** `leastWidth` is that of the narrowest patch, mm. */
+export function zoneOf(
+  id: string,
+  outline: Outline,
+  patch: DesignedPatch | undefined,
+  leastWidth: number,
+): Zone {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const [stepX, stepY] = [(maxX - minX) / LATTICE, (maxY - minY) / LATTICE];
   return {
@@ -43,6 +56,7 @@ export function zoneOf(id: string, outline: Outline, patch: DesignedPatch | unde
     stepX,
     stepY,
     halfStep: Math.hypot(stepX, stepY) / 2,
+    coarsest: COARSEST.find((side) => side * Math.max(stepX, stepY) <= OF_PATCH * leastWidth) ?? COARSEST[2],
     nodes: new Map(),
   };
 }
@@ -70,6 +84,7 @@ export function litCells(
   order: number,
   target: Target,
   leastArea: number,
+  designed: boolean,
 ): LitCell[] {
   const lit: LitCell[] = [];
   const missAt = (i: number, j: number): Vec3 | undefined => {
@@ -84,16 +99,15 @@ export function litCells(
     const corners = AROUND.map(([right, up]) => missAt(i + right * side, j + up * side));
     if (miss === undefined && corners.every((corner) => corner === undefined)) return [];
     // How far the cell's light reaches from its middle ray, with half as much again; where a part is evanescent, finer parts are asked.
-    const spread = 1.5 * Math.max(...corners.map((corner) => apart(corner, miss)));
+    const spread = SPREAD * Math.max(...corners.map((corner) => apart(corner, miss)));
     if (miss !== undefined && Math.hypot(...miss) - spread > target.radius) return [];
     const depth = depthIn(zone.outline, node.at);
     if (depth <= -side * zone.halfStep) return [];
-    if (side > COARSEST || (side > FINEST && !(spread <= FINE_AT_APERTURE * target.radius))) {
-      return AROUND.map(([right, up]) => ({
-        i: i + (right * side) / 2,
-        j: j + (up * side) / 2,
-        side: side / 2,
-      }));
+    if (
+      side > zone.coarsest ||
+      (!designed && side > FINEST && !(spread <= FINE_AT_APERTURE * target.radius))
+    ) {
+      return quartersOf({ i, j, side });
     }
     lit.push({ i, j, side });
     return [];
@@ -137,11 +151,18 @@ function clearlyMisses(
     const corner = off(right, up);
     spread = Math.max(spread, Math.hypot(corner[0] - middle[0], corner[1] - middle[1]));
   }
-  const near = target.reference.at[2] - (design.glass.side === 'after' ? design.glass.thickness : 0);
-  // Glass after the pattern shifts a ray by less than its thickness.
-  const shift = design.glass.side === 'after' ? design.glass.thickness : 0;
-  return Math.hypot(...middle) - 1.5 * spread > (target.radius + shift) / near;
+  return Math.hypot(...middle) - SPREAD * spread > targetAngle(design, target);
 }
+
+/** How far from the direction of its middle, in direction cosines, no ray can be that meets the target. */
+export function targetAngle({ glass }: Design, { reference, radius }: Target): number {
+  // Glass after the pattern shifts a ray by less than its thickness.
+  const shift = glass.side === 'after' ? glass.thickness : 0;
+  return (radius + shift) / (reference.at[2] - shift);
+}
+
+export const quartersOf = ({ i, j, side }: LitCell): LitCell[] =>
+  AROUND.map(([right, up]) => ({ i: i + (right * side) / 2, j: j + (up * side) / 2, side: side / 2 }));
 
 /** Corners of a cell, and its quarters, counterclockwise. */
 export const AROUND: readonly Vec2[] = [
@@ -160,6 +181,8 @@ export const along = (incident: Vec2, pattern: Vec2, order: number): Vec2 => [
   incident[1] + order * pattern[1],
 ];
 
+export const keyOf = (i: number, j: number): number => i * (LATTICE + 1) + j;
+
 /** A point of a zone's lattice, worked out once for all orders and references. */
 export interface Node {
   readonly at: Vec2;
@@ -168,7 +191,7 @@ export interface Node {
 }
 
 export function nodeOf(design: Design, zone: Zone, i: number, j: number): Node {
-  const key = i * (LATTICE + 1) + j;
+  const key = keyOf(i, j);
   const known = zone.nodes.get(key);
   if (known !== undefined) return known;
   const at: Vec2 = [zone.minX + i * zone.stepX, zone.minY + j * zone.stepY];

@@ -71,13 +71,16 @@ function workedOutEdges(cube: CornerCube): Edges {
 }
 
 /** The ray as the perfect, boundless cube returns it: inverted through the apex; the path runs from ray to inverted point. */
-export function invertRay(apex: Vec3, ray: Ray): Returned {
-  const path = dot(subtract(apex, ray.point), ray.direction);
+export function invertRay(apex: Vec3, { point, direction }: Ray): Returned {
+  const [dx, dy, dz] = direction;
+  const path = (apex[0] - point[0]) * dx + (apex[1] - point[1]) * dy + (apex[2] - point[2]) * dz;
   // The ray's nearest point to the apex leaves on the other side of it, after that same path.
-  return {
-    ray: { point: subtract(scale(apex, 2), along(ray, path)), direction: scale(ray.direction, -1) },
-    path,
-  };
+  const leaving: Vec3 = [
+    2 * apex[0] - (point[0] + dx * path),
+    2 * apex[1] - (point[1] + dy * path),
+    2 * apex[2] - (point[2] + dz * path),
+  ];
+  return { ray: { point: leaving, direction: [-dx, -dy, -dz] }, path };
 }
 
 /** The ray traced over the mirrors, dihedral errors and all; undefined unless it meets each of the three. */
@@ -114,30 +117,43 @@ export function returnFromCube(cube: CornerCube, ray: Ray): Returned | CubeLoss 
   return traceMirrors(cube, ray) ?? 'missed';
 }
 
-/** How the cube loses the ray on its way in, or out again as inverted; undefined where it returns it. */
+/**
+ * How the cube loses the ray on its way in, or out again as inverted; undefined where it returns it. Written out in coordinates:
+ * every ray of every patch passes here, and a vector made for each step costs more than the steps.
+ */
 export function lossAtCube(cube: CornerCube, ray: Ray): CubeLoss | undefined {
-  if (dot(ray.direction, cube.axis) >= 0) return 'missed';
-  const fromApex = subtract(ray.point, cube.apex);
+  const [dx, dy, dz] = ray.direction;
+  const [ax, ay, az] = cube.axis;
+  const facing = dx * ax + dy * ay + dz * az;
+  if (facing >= 0) return 'missed';
+  const fx = ray.point[0] - cube.apex[0];
+  const fy = ray.point[1] - cube.apex[1];
+  const fz = ray.point[2] - cube.apex[2];
   if (cube.clearRadius < Infinity) {
     const mouth = Math.SQRT2 * cube.clearRadius;
+    const height = fx * ax + fy * ay + fz * az;
     // Going out, the inverted ray crosses the mouth where the arriving one crosses its mirror image behind the apex.
-    for (const height of [mouth, -mouth]) {
-      const run = (height - dot(fromApex, cube.axis)) / dot(ray.direction, cube.axis);
-      const across = squareTo(add(fromApex, scale(ray.direction, run)), cube.axis);
-      if (dot(across, across) > cube.clearRadius * cube.clearRadius) return 'outside aperture';
+    for (let side = 1; side >= -1; side -= 2) {
+      const run = (side * mouth - height) / facing;
+      const cx = fx + dx * run - ax * side * mouth;
+      const cy = fy + dy * run - ay * side * mouth;
+      const cz = fz + dz * run - az * side * mouth;
+      if (cx * cx + cy * cy + cz * cz > cube.clearRadius * cube.clearRadius) return 'outside aperture';
     }
   }
-  const seen = squareTo(fromApex, ray.direction);
-  if (cube.apexZone > 0 && dot(seen, seen) < cube.apexZone * cube.apexZone) return 'dead zone';
-  const edges = cube.edgeBand > 0 || cube.clearRadius < Infinity ? cubeEdges(cube) : [];
-  for (const edge of edges) {
-    if (dot(edge, ray.direction) >= 0) return 'missed';
-    const spoke = squareTo(edge, ray.direction);
-    const spoke2 = dot(spoke, spoke);
-    if (cube.edgeBand === 0 || spoke2 === 0) continue;
-    // The edge seen along the ray, and again through the apex for the way out: a line over both.
-    const beside = subtract(seen, scale(spoke, dot(seen, spoke) / spoke2));
-    if (dot(beside, beside) < (cube.edgeBand * cube.edgeBand) / 4) return 'dead zone';
+  const along = fx * dx + fy * dy + fz * dz;
+  const [sx, sy, sz] = [fx - dx * along, fy - dy * along, fz - dz * along];
+  const seen2 = sx * sx + sy * sy + sz * sz;
+  if (cube.apexZone > 0 && seen2 < cube.apexZone * cube.apexZone) return 'dead zone';
+  if (!(cube.edgeBand > 0 || cube.clearRadius < Infinity)) return undefined;
+  for (const [ex, ey, ez] of cubeEdges(cube)) {
+    const into = ex * dx + ey * dy + ez * dz;
+    if (into >= 0) return 'missed';
+    const spoke2 = 1 - into * into;
+    if (cube.edgeBand === 0 || !(spoke2 > 0)) continue;
+    // The edge seen along the ray, and again through the apex for the way out: a line over both. `seen` is square to the ray.
+    const onSpoke = sx * ex + sy * ey + sz * ez;
+    if (seen2 - (onSpoke * onSpoke) / spoke2 < (cube.edgeBand * cube.edgeBand) / 4) return 'dead zone';
   }
   return undefined;
 }

@@ -14,7 +14,7 @@ import { type Ball, type Returned, reflectAtBall } from './ball.ts';
 import { type CornerCube, returnFromCube } from './corner-cube.ts';
 import { type DatumSurface, movedSurface, reflectAtSurface } from './datum-surface.ts';
 import type { Eikonal } from './eikonal.ts';
-import { along, directionFromLateral, type Ray, runToHeight, slabCrossing } from './ray.ts';
+import { directionFromLateral, type Ray, runToHeight, slabCrossing } from './ray.ts';
 
 /** What the trace needs to know of a patch and the light on it. */
 export interface TracedPatch {
@@ -81,26 +81,16 @@ export function traceReturn(
     throw new RangeError(`${xs.length} x for ${ys.length} y: one of each for a point`);
   const count = xs.length;
   const { order, wavelength } = patch;
-  const moved = displaced(reference, displacement);
-  const fate = new Uint8Array(count);
   const x = new Float64Array(count).fill(Number.NaN);
   const y = new Float64Array(count).fill(Number.NaN);
   const slopeX = new Float64Array(count);
   const slopeY = new Float64Array(count);
   const path = new Float64Array(count);
-
-  const out = lateralCosines(patch, xs, ys);
-  for (let i = 0; i < count; i++) {
-    const trip = tripOf(patch, moved, [xs[i], ys[i]], [out.px[i], out.py[i]]);
-    if (typeof trip === 'string') {
-      fate[i] = FATES.indexOf(trip);
-      continue;
-    }
+  const fate = eachTrip(patch, displaced(reference, displacement), xs, ys, (i, trip) => {
     [x[i], y[i]] = trip.at;
     [slopeX[i], slopeY[i]] = trip.cosines;
     path[i] = trip.path;
-    if (patch.contains !== undefined && !patch.contains(...trip.at)) fate[i] = VIGNETTED;
-  }
+  });
 
   const waves = opticalPaths(patch, xs, ys);
   addTo(waves, opticalPaths(patch, x, y));
@@ -113,19 +103,53 @@ export function traceReturn(
   }
   return { count, fate, x, y, waves, piston: removeMean(waves, fate), slopeX, slopeY };
 
-  /** ∇(E_in + mλΦ). */
-  function lateralCosines(of: TracedPatch, px: Float64Array, py: Float64Array) {
-    const { gx, gy } = of.phase.gradients(px, py);
-    const cosines = { px: gx.map((g) => g * order * wavelength), py: gy.map((g) => g * order * wavelength) };
-    of.incident.accumulateGradient(px, py, 1, cosines.px, cosines.py, count);
-    return cosines;
-  }
   /** E_in + mλΦ, mm. */
   function opticalPaths(of: TracedPatch, px: Float64Array, py: Float64Array): Float64Array {
     const paths = of.phase.phases(px, py).map((waveCount) => waveCount * order * wavelength);
     of.incident.accumulate(px, py, 1, paths, count);
     return paths;
   }
+}
+
+/** What becomes of each ray alone, as indices into FATES: a quarter of the whole trace's work. Points and place as there. */
+export const traceFates = (
+  patch: TracedPatch,
+  reference: TracedReference,
+  xs: Float64Array,
+  ys: Float64Array,
+): Uint8Array => eachTrip(patch, reference, xs, ys, () => {});
+
+function eachTrip(
+  patch: TracedPatch,
+  reference: TracedReference,
+  xs: Float64Array,
+  ys: Float64Array,
+  landed: (index: number, trip: Trip) => void,
+): Uint8Array {
+  const fate = new Uint8Array(xs.length);
+  const out = lateralCosines(patch, xs, ys);
+  for (let i = 0; i < xs.length; i++) {
+    const trip = tripOf(patch, reference, [xs[i], ys[i]], [out.px[i], out.py[i]]);
+    if (typeof trip === 'string') {
+      fate[i] = FATES.indexOf(trip);
+      continue;
+    }
+    landed(i, trip);
+    if (patch.contains !== undefined && !patch.contains(trip.at[0], trip.at[1])) fate[i] = VIGNETTED;
+  }
+  return fate;
+}
+
+/** ∇(E_in + mλΦ) at each point. */
+function lateralCosines(patch: TracedPatch, xs: Float64Array, ys: Float64Array) {
+  const { gx: px, gy: py } = patch.phase.gradients(xs, ys);
+  const perWave = patch.order * patch.wavelength;
+  for (let i = 0; i < px.length; i++) {
+    px[i] = px[i] * perWave;
+    py[i] = py[i] * perWave;
+  }
+  patch.incident.accumulateGradient(xs, ys, 1, px, py, xs.length);
+  return { px, py };
 }
 
 /** The share of the rays that come back to the camera, 0 to 1. */
@@ -183,20 +207,20 @@ export function tripOf(
   const height = glass?.thickness ?? 0;
   const direction = directionFromLateral(p, 1, 1);
   if (direction === undefined) return 'evanescent';
-  const inGlass = glass && slabCrossing(p[0] ** 2 + p[1] ** 2, glass.thickness, glass.index);
-  const start = runIn(from, p, inGlass?.runPerCosine);
-  const ray: Ray = { point: [start[0], start[1], height], direction };
+  const inGlass = glass && slabCrossing(p[0] * p[0] + p[1] * p[1], glass.thickness, glass.index);
+  const runIn = inGlass?.runPerCosine ?? 0;
+  const point: Vec3 = [from[0] + p[0] * runIn, from[1] + p[1] * runIn, height];
 
-  const back = meet(reference, ray);
+  const back = meet(reference, { point, direction });
   if (typeof back === 'string') return back;
+  const { point: leaving, direction: q } = back.ray;
   const run = runToHeight(back.ray, height);
-  if (back.ray.direction[2] >= 0 || run < 0) return 'missed';
-  const face = along(back.ray, run);
-  const q: Vec2 = [back.ray.direction[0], back.ray.direction[1]];
-  const backInGlass = glass && slabCrossing(q[0] ** 2 + q[1] ** 2, glass.thickness, glass.index);
+  if (q[2] >= 0 || run < 0) return 'missed';
+  const backInGlass = glass && slabCrossing(q[0] * q[0] + q[1] * q[1], glass.thickness, glass.index);
+  const lateral = run + (backInGlass?.runPerCosine ?? 0);
   return {
-    at: runIn([face[0], face[1]], q, backInGlass?.runPerCosine),
-    cosines: q,
+    at: [leaving[0] + q[0] * lateral, leaving[1] + q[1] * lateral],
+    cosines: [q[0], q[1]],
     path: (inGlass?.path ?? 0) + back.path + run + (backInGlass?.path ?? 0),
   };
 }
@@ -206,11 +230,6 @@ function meet(reference: TracedReference, ray: Ray): Returned | Fate {
   if (reference.kind === 'surface') return reflectAtSurface(reference.surface, ray) ?? 'missed';
   return returnFromCube(reference, ray);
 }
-
-const runIn = (from: Vec2, cosines: Vec2, runPerCosine = 0): Vec2 => [
-  from[0] + cosines[0] * runPerCosine,
-  from[1] + cosines[1] * runPerCosine,
-];
 
 /** Halving the gap between P and P* settles in two or three steps where the light is near its design. */
 const MOST_STEPS = 20;

@@ -5,18 +5,19 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { blockedShare, type Obstacle } from '../metrology/line-of-sight.ts';
+import { blockedShare, lightTube, type Obstacle, standsBeside } from '../metrology/line-of-sight.ts';
 import { obstaclesOf } from '../metrology/obstacles.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 
 export const blocked: Rule = (design) => {
   const obstacles = obstaclesOf(design);
-  return design.patches.flatMap((patch, i) =>
-    obstacles.flatMap(({ of, obstacle }) =>
-      of === patch.reference.id ? [] : judge(design, patch, i, obstacle),
-    ),
-  );
+  return design.patches.flatMap((patch, i) => {
+    const light = lightTube(design, patch);
+    return obstacles
+      .filter(({ of, obstacle }) => of !== patch.reference.id && !(light && standsBeside(light, obstacle)))
+      .flatMap(({ obstacle }) => judge(design, patch, i, obstacle));
+  });
 };
 
 function judge(design: Design, patch: DesignedPatch, index: number, obstacle: Obstacle): Finding[] {

@@ -40,6 +40,19 @@ const axial = (process: Words, aside: number): Design =>
     ],
   });
 
+/** Three small patches side by side, far from their SMR: the two slopes of each roof throw its light onto the patches beside it. */
+const torn = (): Design => {
+  const roofed = (id: string, x: number): Words => ({
+    ...linePatch(id, 'far', [x, 0], 0, 0.85),
+    bias: { shape: 'roof', fringes: 1 },
+  });
+  return designFrom({
+    interferometer: { focus: [0, 0, -500], fNumber: 3.2, pixelsAcrossBeam: 100000 },
+    references: [{ id: 'far', kind: 'smr', diameter: 38.1, at: [0, 60, 2800] }],
+    patches: [roofed('left', -4.24), roofed('middle', 0), roofed('right', 4.24)],
+  });
+};
+
 interface Sum {
   power: number;
   area: number;
@@ -158,6 +171,7 @@ test.each([
   ['nothing meets anything', mirrored(300), 0],
   ['undiffracted light of a chrome patch', axial(CHROME, 52), 1],
   ['undiffracted light of the main pattern', axial(CHROME, 38), 1],
+  ['light that a roof tears apart', torn(), 2],
   ['a phase pattern, which has none', axial({ kind: 'etched', dutyCycle: 0.5 }, 52), 0],
 ])('%s: the same returns as a dense grid of rays finds', (_, design, least) => {
   const expected = brute(design, 140);

@@ -43,15 +43,23 @@ const clipped = (text: string): string =>
 
 /** Line `number` of the text, from 1, without its line end; undefined past the end. */
 function lineOf(source: string, number: number): string | undefined {
-  let start = 0;
-  for (let k = 1; k < number; k++) {
-    start = source.indexOf('\n', start) + 1;
-    if (start === 0) return undefined;
-  }
-  const end = source.indexOf('\n', start);
-  const line = source.slice(start, end < 0 ? undefined : end).replace(/\r$/, '');
+  const starts = lineStarts(source);
+  const start = starts[number - 1];
+  if (start === undefined) return undefined;
+  const line = source.slice(start, starts[number]).replace(/\r?\n$/, '');
   return number === 1 ? line.replace(/^\ufeff/, '') : line;
 }
+
+/** Where each line starts. Findings come by the thousand, and of one text at a time: that of the last is kept. */
+function lineStarts(source: string): readonly number[] {
+  if (last.source === source) return last.starts;
+  const starts = [0];
+  for (let end = source.indexOf('\n'); end >= 0; end = source.indexOf('\n', end + 1)) starts.push(end + 1);
+  last = { source, starts };
+  return starts;
+}
+
+let last: { readonly source: string; readonly starts: readonly number[] } = { source: '', starts: [0] };
 
 /** The visible part of a line and the caret under the place; both start at the same column. */
 function frame(line: string, place: Place): { text: string; caret: string } {

@@ -1,8 +1,10 @@
 /** What a batch makes packages of: a scenario as it stands, or one case of a scenario's sweep. */
 import { basename } from 'node:path';
 import type { Finding } from '../finding/finding.ts';
+import { namedFiles } from '../reading/named-files.ts';
 import type { SweptValue } from '../scenario/sweep.ts';
 import { sha256 } from '../writing/manifest.ts';
+import { filesBeside, type NamedContents, noting } from './files-beside.ts';
 
 export interface Case {
   /** The package's folder under `--out`, with `/`. */
@@ -23,6 +25,8 @@ export interface Source {
   readonly hash: string;
   /** How findings and packages name it: without its folder. */
   readonly fileName: string;
+  /** Of the files beside it that it names. */
+  readonly named: NamedContents;
 }
 
 /** A scenario that cannot even be taken apart into cases; or one whose package would take another one's place. */
@@ -39,7 +43,14 @@ export const sourceOf = (text: string, hash: string, file: string): Source => ({
   text,
   hash,
   fileName: basename(file),
+  named: contentsOf(namedFiles(text), file),
 });
+
+function contentsOf(names: readonly string[], scenario: string): NamedContents {
+  const { files, given } = noting(filesBeside(scenario));
+  for (const name of names) files(name);
+  return given;
+}
 
 /**
  * What manifest and report give as the scenario's SHA-256: of a scenario as it stands, that of its bytes; of a case of a sweep,

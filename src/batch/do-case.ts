@@ -30,11 +30,11 @@ export interface CaseDone {
 /** Never throws: a fault of the program's own is an outcome like others, and stops no other case. */
 export function doCase({ one, making, out, cache, verify }: CaseTask): CaseDone {
   try {
-    const { figures, files } = makeCase(one, making);
+    const { figures, files, passing } = makeCase(one, making);
     const folder = join(out, one.name);
     if (verify) return { figures, compared: comparePackage(one.name, folder, files) };
     let cacheFull = false;
-    if (cache !== undefined) {
+    if (cache !== undefined && !passing) {
       const store = new Cache(cache);
       const manifest = files?.get(MANIFEST);
       store.keep(caseKey(one, making), { figures, manifest: manifest ? sha256(manifest) : null }, files);

@@ -8,10 +8,8 @@ import { withoutSweep } from '../reading/without-sweep.ts';
 import type { Sweep, SweptCase } from '../scenario/sweep.ts';
 import { type Entry, type Misfit, sourceOf } from './case.ts';
 import { readCaseTable } from './case-table.ts';
+import { filesBeside, LARGEST_FILE } from './files-beside.ts';
 import { sweepCases } from './sweep-cases.ts';
-
-/** Past this a file is refused, bytes: many times the largest scenario that is read. */
-const LARGEST_FILE = 64 * 1024 * 1024;
 
 /** In the order of the files, then of each sweep. */
 export function listCases(files: readonly string[]): readonly Entry[] {
@@ -33,7 +31,7 @@ function entriesOf(file: string): readonly Entry[] {
   const plain = { name: stem, file, case: undefined, source: sourceOf(text, hash, file), overrides: [] };
   // Most scenarios have no sweep, and reading one takes longer than looking for the word.
   if (!text.includes('sweep')) return [plain];
-  const { scenario, findings } = readScenario(text, file);
+  const { scenario, findings } = readScenario(text, file, undefined, filesBeside(file));
   if (scenario === undefined) return misfit(findings);
   if (scenario.sweep === undefined) return [plain];
   const listed = listedCases(

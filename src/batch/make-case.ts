@@ -7,6 +7,7 @@ import { sha256 } from '../writing/manifest.ts';
 import { packageFiles } from '../writing/package.ts';
 import { reportedParameter } from '../writing/reported-scenario.ts';
 import { type Case, scenarioHashOf } from './case.ts';
+import { filesBeside } from './files-beside.ts';
 import { workOut } from './work-out.ts';
 
 /** What the outcome of a case depends on beside the case itself. */
@@ -22,26 +23,47 @@ export interface MadeCase {
   /** Undefined where the design breaks a rule and is no draft, or cannot be used. */
   readonly files: PackageFiles | undefined;
   readonly findings: readonly Finding[];
+  /** The outcome is of this moment alone, not of the case: nothing to be kept. */
+  readonly passing?: boolean;
 }
 
 /** The key that the cache knows a case by: the SHA-256 of everything that its figures and files depend on. */
 export function caseKey(one: Case, { version, program, draft }: Making): string {
+  const { named } = one.source;
   return sha256(
-    JSON.stringify([KEY_FORMAT, version, program, draft, one.source.fileName, scenarioHashOf(one)]),
+    JSON.stringify([
+      KEY_FORMAT,
+      version,
+      program,
+      draft,
+      one.source.fileName,
+      scenarioHashOf(one),
+      [...named],
+    ]),
   );
 }
 
 /** Changes with the shape of what is kept. */
-const KEY_FORMAT = 'datumlight-case/1';
+const KEY_FORMAT = 'datumlight-case/2';
 
 export function makeCase(one: Case, { version, draft }: Making): MadeCase {
   const { source, overrides } = one;
-  const { design, findings: faults, placed } = workOut(source.text, source.fileName, new Map(overrides));
+  const {
+    design,
+    named,
+    findings: faults,
+    placed,
+  } = workOut(source.text, source.fileName, new Map(overrides), filesBeside(one.file));
+  const changed = [...named].find(([name, content]) => source.named.get(name) !== content);
+  if (changed !== undefined) {
+    const findings = [changedUnderWay(one, changed[0])];
+    return { figures: figuresWithout('unusable', findings), files: undefined, findings, passing: true };
+  }
   if (design === undefined) {
     return { figures: figuresWithout('unusable', faults), files: undefined, findings: faults };
   }
   const findings = [...faults, ...applyRules(design).map(placed)];
-  const head = { version, scenarioHash: scenarioHashOf(one), draft };
+  const head = { version, scenarioHash: scenarioHashOf(one), named, draft };
   const { files, report } = packageFiles(design, findings, head);
   const writes = draft || findings.every(({ severity }) => severity !== 'error');
   const parameters = design.scenario.parameters.map(reportedParameter);
@@ -51,3 +73,11 @@ export function makeCase(one: Case, { version, draft }: Making): MadeCase {
     findings,
   };
 }
+
+const changedUnderWay = ({ file }: Case, name: string): Finding => ({
+  severity: 'error',
+  rule: 'unreadable-file',
+  where: file,
+  message: `the file \`${name}\` that it names changed while the batch ran`,
+  hint: 'run the batch again',
+});

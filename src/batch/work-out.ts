@@ -3,28 +3,34 @@ import type { Design } from '../design/design.ts';
 import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
 import { type FileSource, type Overrides, type PlaceFinder, readScenario } from '../reading/read-scenario.ts';
+import { type NamedContents, noting } from './files-beside.ts';
 
 export interface WorkedOut {
   /** Undefined where the findings say that the input cannot be used. */
   readonly design: Design | undefined;
+  /** Of the files that the scenario names. */
+  readonly named: NamedContents;
   /** Of the input alone; the rules have not been asked. */
   readonly findings: readonly Finding[];
   /** Adds the place in the file to a finding that has only a path. */
   readonly placed: (finding: Finding) => Finding;
 }
 
-/** `file` is how findings name the text; `files` gives what the scenario names, a mesh: without it such a file is refused. */
-export function workOut(text: string, file: string, overrides?: Overrides, files?: FileSource): WorkedOut {
+/** `file` is how findings name the text; `source` gives what the scenario names, a mesh: without it such a file is refused. */
+export function workOut(text: string, file: string, overrides?: Overrides, source?: FileSource): WorkedOut {
+  const { files, given: named } = source === undefined ? NONE : noting(source);
   const { scenario, findings, places } = readScenario(text, file, overrides, files);
   const placed = (finding: Finding): Finding => withPlace(finding, places);
   const faulty = (more: readonly Finding[]): WorkedOut => {
-    return { design: undefined, findings: [...findings, ...more].map(placed), placed };
+    return { design: undefined, named, findings: [...findings, ...more].map(placed), placed };
   };
   if (scenario === undefined) return faulty([]);
   const result = designScenario(scenario);
   if ('findings' in result) return faulty(result.findings);
-  return { design: result.design, findings: findings.map(placed), placed };
+  return { design: result.design, named, findings: findings.map(placed), placed };
 }
+
+const NONE = { files: undefined, given: new Map<string, string>() };
 
 function withPlace(finding: Finding, places: PlaceFinder): Finding {
   if (finding.place !== undefined || finding.path === undefined) return finding;

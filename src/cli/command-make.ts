@@ -32,6 +32,7 @@ export async function make(file: string, options: MakeOptions, io: Io): Promise<
   const head = {
     version: VERSION,
     scenarioHash: loaded.hash,
+    named: loaded.named,
     draft: options.draft === true,
     ...(date === undefined ? {} : { date }),
   };

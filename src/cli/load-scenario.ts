@@ -1,9 +1,9 @@
 /** From a file's name to a design: read, decode, validate, work out; every fault on the way is a finding with its place. */
 import { createHash } from 'node:crypto';
+import { filesBeside, type NamedContents } from '../batch/files-beside.ts';
 import { workOut } from '../batch/work-out.ts';
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { filesBeside } from './files-beside.ts';
 import type { Io } from './io.ts';
 import { readInput } from './read-input.ts';
 
@@ -13,6 +13,8 @@ export interface Loaded {
   readonly text: string;
   /** SHA-256 of the scenario's bytes, hex. */
   readonly hash: string;
+  /** Of the files that the scenario names. */
+  readonly named: NamedContents;
   /** Undefined where the findings say that the input cannot be used. */
   readonly design: Design | undefined;
   /** Of the input alone; the rules have not been asked. */
@@ -27,6 +29,7 @@ export async function loadScenario(file: string, io: Io): Promise<Loaded> {
     file: input.name,
     text: '',
     hash: '',
+    named: new Map<string, string>(),
     design: undefined,
     placed: (finding: Finding) => finding,
   };

@@ -100,6 +100,7 @@ function inputChanges(old: Report, fresh: Report): Change[] {
   const input = (report: Report): Report => ({
     ...inside(inside(report, 'scenario'), 'input'),
     title: inside(report, 'scenario').title,
+    file: inside(inside(report, 'scenario'), 'files'),
     glass: inside(report, 'substrate').glass,
     index: inside(report, 'substrate').index,
   });

@@ -29,6 +29,8 @@ export interface ManifestHead {
   readonly version: string;
   readonly scenarioHash: string;
   readonly draft: boolean;
+  /** SHA-256, hex, of each file that the scenario names, such as a mesh. */
+  readonly named?: ReadonlyMap<string, string>;
 }
 
 export const MANIFEST_FORMAT = 'datumlight-package/1';
@@ -40,8 +42,16 @@ export function manifestJson(files: ReadonlyMap<string, FileContent>, head: Mani
   return jsonText({
     format: MANIFEST_FORMAT,
     version: head.version,
-    scenario: { sha256: head.scenarioHash },
+    scenario: { sha256: head.scenarioHash, files: namedHashes(head.named) },
     draft: head.draft,
     files: Object.fromEntries([...files].map(([name, content]) => [name, { sha256: hashOf(content) }])),
   });
 }
+
+/** Undefined where the scenario names no file. */
+export const namedHashes = (
+  named: ReadonlyMap<string, string> | undefined,
+): Readonly<Record<string, { readonly sha256: string }>> | undefined =>
+  named === undefined || named.size === 0
+    ? undefined
+    : Object.fromEntries([...named].map(([name, hash]) => [name, { sha256: hash }]));

@@ -20,6 +20,8 @@ export interface PackageHead {
   /** SHA-256 of the scenario's bytes, hex. */
   readonly scenarioHash: string;
   readonly draft: boolean;
+  /** SHA-256, hex, of each file that the scenario names, such as a mesh. */
+  readonly named?: ReadonlyMap<string, string>;
   /** For the drawing where the scenario gives none: such as 2026-01-31. */
   readonly date?: string;
 }

@@ -19,6 +19,7 @@ import { sensesOf } from '../metrology/sensitivity.ts';
 import { featureRange, type GlassReach, reachOf } from '../planning/reach.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import type { PatchTable } from './coefficients.ts';
+import { namedHashes } from './manifest.ts';
 import { reportedFinding } from './reported-finding.ts';
 import { reportedScenario } from './reported-scenario.ts';
 
@@ -32,6 +33,8 @@ export interface ReportHead {
   /** SHA-256 of the scenario's bytes, hex. */
   readonly scenarioHash: string;
   readonly draft: boolean;
+  /** SHA-256, hex, of each file that the scenario names, such as a mesh. */
+  readonly named?: ReadonlyMap<string, string>;
 }
 
 export function reportOf(
@@ -43,7 +46,12 @@ export function reportOf(
   return {
     format: 'datumlight-report/1',
     version: head.version,
-    scenario: { title: design.scenario.title, sha256: head.scenarioHash, ...reportedScenario(design) },
+    scenario: {
+      title: design.scenario.title,
+      sha256: head.scenarioHash,
+      files: namedHashes(head.named),
+      ...reportedScenario(design),
+    },
     draft: head.draft,
     ok: findings.every(({ severity }) => severity !== 'error'),
     findings: findings.map(reportedFinding),

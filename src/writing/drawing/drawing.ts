@@ -5,7 +5,7 @@
  */
 import makerjs from 'makerjs';
 import type { Vec2 } from '../../geometry/vector.ts';
-import type { LayerName } from './layers.ts';
+import type { Layer, LayerName } from './layers.ts';
 import type { Lettering } from './lettering.ts';
 import type { Drawn } from './walk-drawing.ts';
 
@@ -43,7 +43,17 @@ export interface Drawing {
   /** Such as `A3`, or undefined for a sheet of no standard size. */
   readonly sheetName: string | undefined;
   readonly lettering: Lettering;
+  /** 1, or less where many small patches would be covered by lines of the common widths: a factor to those on patches. */
+  readonly patchLines: number;
 }
+
+const ON_PATCHES: ReadonlySet<LayerName> = new Set(['PATCHES', 'FOCUS_LINES', 'CENTRE_LINES']);
+
+/** Width of a layer's lines, mm. */
+export const lineWidth = (
+  { name, width }: Layer,
+  { lettering, patchLines }: Pick<Drawing, 'lettering' | 'patchLines'>,
+): number => width * lettering.narrowLine * (ON_PATCHES.has(name) ? patchLines : 1);
 
 /** An arc with its exact ends in the order in which it is run through; bulge = tan(sweep/4), sweep > 0 counterclockwise. */
 export interface ExactArc extends MakerJs.IPathArc {

@@ -75,7 +75,7 @@ function sideColumns(
       (side === -1 ? area.left : area.right) + side * (BETWEEN * height + (index % columns) * pitch);
     const knee: Vec2 = [near - side * BEFORE_LEADER * height, y + height / 2];
     const end = solid ? middle : nearestTo(knee, edge);
-    return { text, at: [side === -1 ? near - width : near, y], leader: [knee, end] };
+    return { text, at: [side === -1 ? near - width : near, y], leader: [knee, end], height };
   });
 }
 

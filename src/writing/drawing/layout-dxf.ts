@@ -13,7 +13,7 @@ import {
   Units,
 } from '@tarikjabiri/dxf';
 import type { Vec2 } from '../../geometry/vector.ts';
-import type { Drawing } from './drawing.ts';
+import { type Drawing, lineWidth } from './drawing.ts';
 import { dxfText, tagLines } from './dxf-tags.ts';
 import { DASHES, LAYERS, type Layer } from './layers.ts';
 import { drawable } from './lettering.ts';
@@ -48,13 +48,14 @@ function writeHeader(writer: DxfWriter, { sheet }: Drawing): void {
   writer.setVariable('$LWDISPLAY', { 290: 1 });
 }
 
-function writeLayer(writer: DxfWriter, { name, line, width, colour }: Layer, { lettering }: Drawing): void {
+function writeLayer(writer: DxfWriter, layer: Layer, drawing: Drawing): void {
+  const { name, line, colour } = layer;
   if (line === 'continuous') {
     writer.addLayer(name, colour.index, 'Continuous');
     return;
   }
   const pattern = DASHES[line].map(
-    (dash, index) => dash * width * lettering.narrowLine * (index % 2 === 0 ? 1 : -1),
+    (dash, index) => dash * lineWidth(layer, drawing) * (index % 2 === 0 ? 1 : -1),
   );
   const lineType = writer.addLType(
     line.toUpperCase(),
@@ -133,9 +134,14 @@ const LONGEST_DATA = 255;
 /** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
 const DANGLING = new Set([348, 390]);
 const LINE_WEIGHT = 370;
+/** The values that it may have, in hundredths of a millimetre: those of the lettering's lines, and finer ones. */
+const LINE_WEIGHTS = [200, 140, 100, 70, 50, 35, 25, 18, 13, 9, 5, 0];
+
+const lineWeight = (width: number): number =>
+  LINE_WEIGHTS.find((weight) => weight <= Math.round(100 * width))!;
 
 /** The tags of the whole document, with the layers' line weights, which the library writes as 0, in hundredths of a mm. */
-function documentText(writer: DxfWriter, { lettering }: Drawing): string {
+function documentText(writer: DxfWriter, drawing: Drawing): string {
   writer.stringify(); // sets $HANDSEED and the view
   const all = new Dxfier();
   writer.document.dxfy(all);
@@ -148,7 +154,7 @@ function documentText(writer: DxfWriter, { lettering }: Drawing): string {
     if (record === 'LAYER' && code === 2) layer = LAYERS.find(({ name }) => name === value);
     if (DANGLING.has(Number(code))) continue;
     const weighs = code === LINE_WEIGHT && record === 'LAYER' && layer !== undefined;
-    tags.push(code, weighs ? Math.round(100 * layer!.width * lettering.narrowLine) : value);
+    tags.push(code, weighs ? lineWeight(lineWidth(layer!, drawing)) : value);
   }
   return tagLines(tags);
 }

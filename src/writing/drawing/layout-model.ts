@@ -4,7 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';
-import type { PlacedCaption } from './caption-placing.ts';
+import { MOST_LEADERS, type PlacedCaption } from './caption-placing.ts';
 import { axisLines, centreCross, focusLine } from './centre-lines.ts';
 import { substrateDimensions } from './dimensions.ts';
 import {
@@ -17,9 +17,9 @@ import {
   type TextModel,
 } from './drawing.ts';
 import { LAYERS } from './layers.ts';
-import { drawable, roomFor } from './lettering.ts';
+import { drawable, type Lettering, roomFor } from './lettering.ts';
 import { outlineBox, outlineModels } from './outline-model.ts';
-import { patchRow } from './patch-table.ts';
+import { MOST_ROWS, patchRow } from './patch-table.ts';
 import { tableModels } from './ruled-table.ts';
 import { seatModels } from './seat-model.ts';
 import { frameModels } from './sheet-frame.ts';
@@ -30,7 +30,8 @@ import { viewMark } from './view-mark.ts';
 import { walkDrawing } from './walk-drawing.ts';
 
 export function layoutModel(design: Design, context: DrawingContext): Drawing {
-  const rows = design.patches.map((patch, index) => patchRow(patch, index + 1, periodRange(patch).min));
+  const listed = design.patches.length <= MOST_ROWS ? design.patches : [];
+  const rows = listed.map((patch, index) => patchRow(patch, index + 1, periodRange(patch).min));
   const plan = planSheet(design, context, rows);
   const { content, captions, ordinates, lettering } = plan.view;
   const { text } = lettering;
@@ -54,8 +55,8 @@ export function layoutModel(design: Design, context: DrawingContext): Drawing {
     'DIMENSIONS',
     ...substrateDimensions(substrate.outline, outlineBox(substrate.outline), text, ordinates.depth),
   );
-  for (const caption of captions) layers.add('CAPTIONS', ...captionModels(caption, text));
-  layers.add('TITLE_BLOCK', ...tableModels(plan.table, plan.tableAt));
+  for (const caption of captions) layers.add('CAPTIONS', ...captionModels(caption));
+  if (rows.length > 0) layers.add('TITLE_BLOCK', ...tableModels(plan.table, plan.tableAt));
   layers.add('TITLE_BLOCK', ...titleBlockModels(plan.titleBlock, plan.titleBlockAt));
   layers.add('VIEW_MARK', ...viewMark(plan.viewMarkAt, lettering));
   if (context.draft) layers.add('DRAFT_MARK', draftMark(plan.view.box));
@@ -69,11 +70,24 @@ export function layoutModel(design: Design, context: DrawingContext): Drawing {
     sheet: plan.sheet,
     sheetName: plan.size.name,
     lettering,
+    patchLines: patchLines(design, lettering),
   };
 }
 
-function captionModels({ text: words, at, leader }: PlacedCaption, text: number): MakerJs.IModel[] {
-  const caption = textModel(words, at, text);
+/** Of a small patch's lesser side, the most that its wide lines take. */
+const FINEST = 1 / 24;
+
+function patchLines({ patches }: Design, { narrowLine }: Lettering): number {
+  if (patches.length <= MOST_LEADERS) return 1;
+  const least = patches.reduce((side, { outline }) => {
+    const { left, right, bottom, top } = outlineBox(outline);
+    return Math.min(side, right - left, top - bottom);
+  }, Number.POSITIVE_INFINITY);
+  return Math.min(1, (FINEST * least) / (2 * narrowLine));
+}
+
+function captionModels({ text, at, leader, height }: PlacedCaption): MakerJs.IModel[] {
+  const caption = textModel(text, at, height);
   return leader === undefined ? [caption] : [lineModel(leader), caption];
 }
 

@@ -8,7 +8,7 @@
  * than all the rest of a package takes to make.
  */
 import { trimmed } from '../../quantity/format.ts';
-import type { Drawing } from './drawing.ts';
+import { type Drawing, lineWidth } from './drawing.ts';
 import { DASHES, LAYERS, type Layer } from './layers.ts';
 import { CAPITALS, fontRuns, runsWidth } from './pdf-fonts.ts';
 import { arcPath, circlePath } from './pdf-paths.ts';
@@ -53,9 +53,9 @@ export function layoutPdf(drawing: Drawing): Uint8Array {
   ]);
 }
 
-function layerContent(layer: Layer, index: number, { shapes, lettering }: Drawing): string[] {
-  const own = shapes.filter((shape) => shape.layer === layer.name);
-  const width = layer.width * lettering.narrowLine;
+function layerContent(layer: Layer, index: number, drawing: Drawing): string[] {
+  const own = drawing.shapes.filter((shape) => shape.layer === layer.name);
+  const width = lineWidth(layer, drawing);
   const dashes = layer.line === 'continuous' ? [] : DASHES[layer.line].map((dash) => number(dash * width));
   const colour = [1, 3, 5]
     .map((at) => number(Number.parseInt(layer.colour.css.slice(at, at + 2), 16) / 255, 3))

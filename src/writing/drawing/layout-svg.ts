@@ -7,7 +7,7 @@
  */
 import type { Vec2 } from '../../geometry/vector.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
-import type { Drawing } from './drawing.ts';
+import { type Drawing, lineWidth } from './drawing.ts';
 import { DASHES, LAYERS, type Layer } from './layers.ts';
 import { drawable } from './lettering.ts';
 import { DRAFT_WORDS } from './title-block.ts';
@@ -35,10 +35,10 @@ export function layoutSvg(drawing: Drawing): string {
   ].join('\n')}\n`;
 }
 
-function layerGroup(layer: Layer, drawn: readonly Drawn[], { lettering }: Drawing): string[] {
+function layerGroup(layer: Layer, drawn: readonly Drawn[], drawing: Drawing): string[] {
   const own = drawn.filter((shape) => shape.layer === layer.name);
   if (own.length === 0) return [];
-  const width = layer.width * lettering.narrowLine;
+  const width = lineWidth(layer, drawing);
   const dashes =
     layer.line === 'continuous' ? undefined : DASHES[layer.line].map((dash) => number(dash * width));
   const lines = own.flatMap((shape) => shapeElement(shape) ?? []);

@@ -25,6 +25,12 @@ export const PATCH_COLUMNS: readonly Column[] = [
   { head: ['PERIOD', 'min, µm'], align: 'right', widest: 10 },
 ];
 
+/**
+ * A drawing with more patches than this has no table: it would take metres of sheet, more than a PDF's page can be. The places
+ * stand in coefficients.html then.
+ */
+export const MOST_ROWS = 1000;
+
 /** A nanometre is the last digit of a place, two microradians of a direction: below any pattern's placement. */
 const PLACE_DIGITS = 6;
 const ANGLE_DIGITS = 4;

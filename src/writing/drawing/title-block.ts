@@ -8,9 +8,10 @@ import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import type { KeepOut } from '../../scenario/scenario.ts';
+import { MOST_LEADERS } from './caption-placing.ts';
 import { type DrawingContext, lineModel } from './drawing.ts';
 import { drawable, type Lettering, wrapped } from './lettering.ts';
-import { micrometresOf, placedOutlineText } from './patch-table.ts';
+import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
 import { seatWords } from './seat-model.ts';
 import { textModel } from './text-model.ts';
 
@@ -61,6 +62,7 @@ export function layTitleBlock(
     }
   };
   const { substrate, process, keepOuts } = design.scenario;
+  const isListed = design.patches.length <= MOST_ROWS;
   if (context.draft) add('STATUS', DRAFT_WORDS, title);
   add('TITLE', drawable(design.scenario.title) || 'Reference patches', heading);
   const { drawing } = design.scenario;
@@ -82,7 +84,7 @@ export function layTitleBlock(
   add('PROCESS', processWords(process));
   add(
     'SURFACE',
-    `ISO 10110-16, diffractive surface ${whole('z = 0')}: its phase is that of the coefficient table, orders in the patch table, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
+    `ISO 10110-16, diffractive surface ${whole('z = 0')}: its phase is that of the coefficient table, orders in ${isListed ? 'the patch table' : 'it'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
   );
   add('', 'Form, imperfections, material and wedge: as on the drawing of the blank.');
   add('KEEP-OUTS', keepOutWords(keepOuts));
@@ -97,13 +99,18 @@ export function layTitleBlock(
   );
   add(
     'GOVERNS',
-    `coefficients.csv${hashWords(context.tableHash)} governs the pattern, the patch table the places; this view shows them.`,
+    `coefficients.csv${hashWords(context.tableHash)} governs the pattern, ${isListed ? 'the patch table' : 'coefficients.html'} the places; this view shows them.`,
   );
   add(
     'DATUMS',
     `${datumWords(substrate.outline)} Ordinates in brackets are auxiliary (${whole('ISO 129-1')}).`,
   );
   add('NOTES', 'Arrows in a patch: direction of its line focus, counted from +x toward +y.');
+  if (design.patches.length > MOST_LEADERS)
+    add(
+      '',
+      'A number without room stands on its patch in letters as small as that takes: enlarge the file to read it.',
+    );
   add(
     '',
     `Lines ISO 128-2: wide outlines, dashed keep-outs, chain centre lines. Lettering ${whole('ISO 3098')}. Sheet ${whole(sheetName?.startsWith('ANSI') ? 'ASME Y14.1' : 'ISO 5457')}.`,

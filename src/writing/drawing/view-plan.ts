@@ -69,7 +69,9 @@ export function layView({ scenario, patches }: Design, lettering: Lettering): Vi
       boxes: fixed,
     },
   );
-  const captionBoxes = captions.map(({ text: words, at }) => captionBox(at, roomFor(words, text), text));
+  const captionBoxes = captions.map(({ text: words, at, height }) =>
+    captionBox(at, roomFor(words, height), height),
+  );
   return {
     lettering,
     content,

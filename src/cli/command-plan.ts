@@ -44,8 +44,8 @@ export async function plan(file: string, options: PlanCommandOptions, io: Io): P
     places,
   } = readOpenScenario(input.text, input.name, filesBeside(file));
   if (scenario === undefined || open === undefined) return refuse(findings, input.text);
-  // What cannot be designed with the stand-ins cannot be designed with patches either.
-  const made = designScenario({ ...scenario, patches: [] });
+  // What cannot be designed with the stand-ins cannot be designed with planned patches either.
+  const made = designScenario(scenario);
   if ('findings' in made) {
     const placed = made.findings.map((finding) => {
       const place = finding.path && places(finding.path);

@@ -11,7 +11,7 @@ import { type Placement, patchOf, type Slot } from './slot.ts';
 
 /** The scenario with the layout's patches in it, and what every rule says of it. */
 export function completed(
-  { scenario, references }: Problem,
+  { scenario, references, rings }: Problem,
   layout: Layout,
   groups: readonly Group[],
 ): Completed {
@@ -19,7 +19,10 @@ export function completed(
     .filter(({ candidate, slots }) => candidate && !slots.some((slot) => layout.placements.has(slot)))
     .map(({ reference }) => reference);
   const patches: Patch[] = [...scenario.patches];
-  const planned: { patch: Patch; index: number | undefined }[] = [];
+  const planned: { patch: Patch; index: number | undefined }[] = rings.map((patch) => ({
+    patch,
+    index: undefined,
+  }));
   const ordered = [...layout.placements.values()].sort(
     (a, b) =>
       (a.slot.index ?? Infinity) - (b.slot.index ?? Infinity) ||

@@ -1,16 +1,19 @@
 /** Why a plan does not do what is asked, in words: which wish fails by how much, what binds, what would have to change. */
 import type { Finding } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
+import type { Reference } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
 import { type Placement, placementOf, type Slot } from './slot.ts';
 
 export function reasonsOf(
   layout: Layout,
   homeless: readonly Slot[],
+  roomless: readonly Reference[],
   errors: readonly Finding[],
 ): readonly string[] {
   return [
     ...[...new Set(homeless)].map((slot) => homelessWords(layout, slot)),
+    ...roomless.map(roomlessWords),
     ...errors.filter(({ rule }) => rule === 'not-observed').map(unseenWords),
     ...missedWords(
       layout,
@@ -52,6 +55,10 @@ function homelessWords({ check, grid }: Layout, { id, reference, forms, outline 
   const listed = counts.map(([rule, count]) => `${rule} ${count} times`).join(', ');
   return `patch ${id} ${size} has no place for ${reference.id} among ${grid.sites.length} sites: ${listed} was in the way; what would help is ${REMEDIES[binding] ?? 'another place for the reference'}`;
 }
+
+const roomlessWords = ({ id }: Reference): string =>
+  `no whole return ring about the beam's middle has a place for ${id}, as wide as the camera asks for and with features that the process can write; ` +
+  `what would help is a larger substrate or smaller keep-outs, or patches of your own with \`focus: return\`, such as sectors`;
 
 const unseenWords = ({ where, message }: Finding): string =>
   `${where}: ${message}; what would help is one more reference away from the others, held against that motion`;

@@ -61,7 +61,7 @@ function patchYaml(patch: Patch): string {
 
 const outlineYaml = ({ outline }: Patch): string => `{${shapeYaml(outline)}}`;
 
-/** The planner's own outlines are circles and rectangles about the patch's centre. */
+/** The planner's own outlines are circles, rectangles and rings about the patch's centre. */
 function shapeYaml(outline: Outline): string {
   if (outline.shape === 'circle') return `circle: {diameter: ${length(2 * outline.radius)}}`;
   if (outline.shape === 'rectangle') {
@@ -69,7 +69,9 @@ function shapeYaml(outline: Outline): string {
     const turned = rotation === 0 ? '' : `, rotation: ${angle(rotation)}`;
     return `rectangle: {width: ${length(width)}, height: ${length(height)}${turned}}`;
   }
-  throw new RangeError(`the planner makes circles and rectangles, no ${outline.shape}`);
+  if (outline.shape === 'ring')
+    return `ring: {inner: ${length(2 * outline.inner)}, outer: ${length(2 * outline.outer)}}`;
+  throw new RangeError(`the planner makes circles, rectangles and rings, no ${outline.shape}`);
 }
 
 const length = (mm: number): string => trimmed(mm, DECIMALS);

@@ -5,13 +5,19 @@ import { distance, type Vec2 } from '../geometry/vector.ts';
 import type { OpenPlaces, SizeRange } from '../scenario/open-places.ts';
 import { type BiasWish, DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import { formsOf } from './patch-form.ts';
+import { returnRing } from './return-ring.ts';
 import { moved, type Slot, slantOf } from './slot.ts';
 
 export interface Problem {
+  /** With the return rings. */
   readonly scenario: Scenario;
-  /** With the given patches alone. */
+  /** With the given patches and the return rings alone. */
   readonly design: Design;
   readonly references: readonly Reference[];
+  /** Return rings that the planner has placed: the last of the scenario's patches. */
+  readonly rings: readonly Patch[];
+  /** References that were to get a return ring, and have no room for a whole one. */
+  readonly roomless: readonly Reference[];
   /** Open patches of the file. */
   readonly slots: readonly Slot[];
   readonly open: OpenPlaces;
@@ -41,11 +47,12 @@ const PATCHES: Readonly<Partial<Record<Reference['kind'], readonly [least: numbe
 const COMMON_SIZE = 10;
 
 /** Throws where the scenario cannot be designed at all: ask `designScenario` first. */
-export function problemOf(scenario: Scenario, open: OpenPlaces): Problem {
+export function problemOf(given: Scenario, open: OpenPlaces): Problem {
   const isOpen = new Set(open.patches.map(({ index }) => index));
-  const made = designScenario({ ...scenario, patches: scenario.patches.filter((_, i) => !isOpen.has(i)) });
-  if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
-  const { design } = made;
+  const closed = given.patches.filter((_, i) => !isOpen.has(i));
+  const { rings, roomless } = returnRings(given, closed, open);
+  const scenario = { ...given, patches: [...given.patches, ...rings] };
+  const design = designed({ ...given, patches: [...closed, ...rings] });
   const byId = new Map(scenario.references.map((reference) => [reference.id, reference]));
   const slots = open.patches.map(({ index, centre, lineAngle, size }): Slot => {
     const patch = scenario.patches[index]!;
@@ -62,11 +69,48 @@ export function problemOf(scenario: Scenario, open: OpenPlaces): Problem {
     scenario,
     design,
     references: scenario.references,
+    rings,
+    roomless,
     slots,
     open,
     wished,
     nominal: COMMON_SIZE,
   };
+}
+
+function designed(scenario: Scenario): Design {
+  const made = designScenario(scenario);
+  if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
+  return made.design;
+}
+
+/** One after the other, each beside the patches and rings that stand before it. */
+function returnRings(
+  given: Scenario,
+  closed: readonly Patch[],
+  { references }: OpenPlaces,
+): Pick<Problem, 'rings' | 'roomless'> {
+  const taken = new Set(given.patches.map(({ id }) => id.toLowerCase()));
+  const [rings, roomless]: [Patch[], Reference[]] = [[], []];
+  for (const { id, patches } of references) {
+    const reference = given.references.find((one) => one.id === id);
+    if (reference?.kind !== 'return' || !patches) continue;
+    const design = designed({ ...given, patches: [...closed, ...rings] });
+    const ring = returnRing(design, reference, freeName(id, taken));
+    if (ring === undefined) roomless.push(reference);
+    else rings.push(ring);
+  }
+  return { rings, roomless };
+}
+
+/** The next of `id-1`, `id-2` … that no patch has, in either case. */
+function freeName(id: string, taken: Set<string>): string {
+  for (let n = 1; ; n++) {
+    const name = `${id}-${n}`;
+    if (taken.has(name.toLowerCase())) continue;
+    taken.add(name.toLowerCase());
+    return name;
+  }
 }
 
 export function groupsOf({ scenario, design, open, references }: Problem): readonly Group[] {
@@ -76,12 +120,9 @@ export function groupsOf({ scenario, design, open, references }: Problem): reado
     const counts = reference && PATCHES[reference.kind];
     if (reference === undefined || counts === undefined || !patches) return [];
     const [least, most] = counts;
-    const slots: Slot[] = [];
-    for (let n = 1; slots.length < most; n++) {
-      const name = `${id}-${n}`;
-      if (taken.has(name.toLowerCase())) continue;
-      slots.push(slotOf(design, addedPatch(name, reference), reference, undefined, {}));
-    }
+    const slots = Array.from({ length: most }, () =>
+      slotOf(design, addedPatch(freeName(id, taken), reference), reference, undefined, {}),
+    );
     return [{ reference, slots, least, candidate: use }];
   });
 }

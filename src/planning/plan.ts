@@ -9,6 +9,7 @@
  * to the first. The generator yields after every step, so that the caller may tell of it, or stop it with what is there so far.
  */
 import { randomFrom } from '../algebra/random.ts';
+import { areaOf } from '../geometry/extent.ts';
 import type { OpenPlaces } from '../scenario/open-places.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { type Completed, completed, culpritsOf } from './completion.ts';
@@ -85,12 +86,13 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
   const stopped = options.stopped ?? (() => false);
   const groups = groupsOf(problem);
   const homeless: Slot[] = [];
+  const ringGlass = problem.rings.reduce((sum, { outline }) => sum + areaOf(outline), 0);
   let aim = MET;
   const say = (step: Progress['step']): Progress => ({
     step,
     worst: layout.standing().worst,
     patches: layout.placements.size,
-    glass: layout.glass,
+    glass: layout.glass + ringGlass,
   });
   const slots = (): Slot[] => [...layout.placements.keys()];
 
@@ -125,12 +127,12 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
   layout.reckonWith(result.sigmas);
   const { sigmas: _, ...found } = result;
   const errors = result.findings.filter(({ severity }) => severity === 'error');
-  const fine = errors.length === 0 && homeless.length === 0;
+  const fine = errors.length === 0 && homeless.length === 0 && problem.roomless.length === 0;
   return {
     ...found,
     worst: layout.standing().worst,
-    glass: layout.glass,
-    reasons: fine ? [] : reasonsOf(layout, homeless, errors),
+    glass: layout.glass + ringGlass,
+    reasons: fine ? [] : reasonsOf(layout, homeless, problem.roomless, errors),
     stopped: stopped(),
   };
 
@@ -226,7 +228,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     yield* sweeps();
     const meets = (): boolean => layout.standing().worst <= aim;
     if (!meets()) return;
-    for (const slot of slots().toSorted((a, b) => areaOf(layout, b) - areaOf(layout, a))) {
+    for (const slot of slots().toSorted((a, b) => glassOf(layout, b) - glassOf(layout, a))) {
       if (!isSpare(slot, groups, layout)) continue;
       const kept = layout.placements.get(slot)!;
       layout.placements.delete(slot);
@@ -235,7 +237,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     }
     for (let round = 0; round < MOST_SWEEPS && !stopped(); round++) {
       const before = layout.glass;
-      for (const slot of slots().toSorted((a, b) => areaOf(layout, b) - areaOf(layout, a))) {
+      for (const slot of slots().toSorted((a, b) => glassOf(layout, b) - glassOf(layout, a))) {
         shrink(layout, slot, meets);
         yield say('trimming');
         if (stopped()) return;
@@ -253,4 +255,4 @@ const freedom = (slot: Slot): number =>
   (slot.angle === undefined ? 1 : 0) +
   (slot.outline === undefined ? 1 : 0);
 
-const areaOf = (layout: Layout, slot: Slot): number => layout.placements.get(slot)?.area ?? 0;
+const glassOf = (layout: Layout, slot: Slot): number => layout.placements.get(slot)?.area ?? 0;

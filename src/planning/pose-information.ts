@@ -148,11 +148,9 @@ export function wishesOf(wanted: Wanted, size: number): Wishes {
   };
 }
 
-/** Of the smooth measure: high enough that the worst degree rules, low enough that others are still felt. */
-const NORM = 8;
-
 /**
- * The standing of a pose by its information. What no reading sees is still within reach of setting by eye, as in
+ * The standing of a pose by its information. The smooth measure is the norm of order 8: high enough that the worst degree rules,
+ * low enough that others are still felt; by products and roots, since this is asked for every candidate. What no reading sees is still within reach of setting by eye, as in
  * metrology/unobserved.ts.
  */
 export function standingOf(information: Float64Array, wishes: Wishes): Standing6 {
@@ -163,10 +161,12 @@ export function standingOf(information: Float64Array, wishes: Wishes): Standing6
     if (inverse[degree] === 0) continue;
     const ratio = Math.sqrt(variances[degree]! + besides[degree]!) * inverse[degree]!;
     worst = Math.max(worst, ratio);
-    total += ratio ** NORM;
+    const square = ratio * ratio;
+    const fourth = square * square;
+    total += fourth * fourth;
     wished++;
   }
-  return { worst, smooth: wished === 0 ? 0 : total ** (1 / NORM) };
+  return { worst, smooth: wished === 0 ? 0 : Math.sqrt(Math.sqrt(Math.sqrt(total))) };
 }
 
 /** Of the six degrees by the readings alone, mm² and rad²; the array is used again by the next call. */

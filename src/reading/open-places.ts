@@ -58,7 +58,7 @@ export function openPlaces(root: Field): Read<OpenPlaces> {
       const [least, most] = ['least', 'most'].map((key) =>
         quantity(range.get(key), 'length', POSITIVE, undefined),
       );
-      if (least === FAULTY || most === FAULTY) {
+      if (notPlanned(item) || least === FAULTY || most === FAULTY) {
         faulty = true;
         return [];
       }
@@ -70,11 +70,38 @@ export function openPlaces(root: Field): Read<OpenPlaces> {
     .items()
     .flatMap((item): OpenReference[] => {
       const [id, use, all] = [item.get('id').value, item.get('use').value, item.get('patches').value];
+      if (all === AUTO && item.get('kind').value === 'datum') {
+        item
+          .get('patches')
+          .report(
+            'conflicting-keys',
+            'the planner places no patch of a datum feature: how far the feature reaches, the scenario does not say',
+            `leave \`patches\` out and write the patch where its light meets the feature, such as \`{id: ${id}-1, reference: ${id}, focus: normal, centre: [0, 0], outline: {ring: {inner: 120, outer: 126}}}\``,
+          );
+        faulty = true;
+      }
       return typeof id === 'string' && (use === AUTO || all === AUTO)
         ? [{ id, use: use === AUTO, patches: all === AUTO }]
         : [];
     });
   return faulty ? FAULTY : { patches, references };
+}
+
+/** Reports places left open of a patch that the planner cannot place: light of a datum feature or of a return ring. */
+function notPlanned(item: Field): boolean {
+  const focus = item.get('focus').value;
+  if (focus !== 'return' && focus !== 'normal') return false;
+  const open = ['centre', 'outline', 'lineAngle'].filter((key) => item.get(key).value === AUTO);
+  for (const key of open) {
+    const hint =
+      focus === 'return'
+        ? 'give it; or leave the patch out and write `patches: auto` at its reference, for a whole ring'
+        : 'give it: where the light meets the feature, such as `centre: [0, 0]` and `outline: {ring: {inner: 120, outer: 126}}`';
+    item
+      .get(key)
+      .report('conflicting-keys', `the planner leaves a patch with \`focus: ${focus}\` as it is`, hint);
+  }
+  return open.length > 0;
 }
 
 const own = (item: Record<string, unknown>, key: string): unknown =>

@@ -79,6 +79,40 @@ test('input that cannot be used: exit 2 and nothing written', async () => {
   expect(existsSync(out)).toBe(false);
 });
 
+test.each<[string, string, RegExp]>([
+  [
+    'a datum feature',
+    'kind: datum, datum: A, patches: auto',
+    /:9:\d+: the planner places no patch of a datum feature/,
+  ],
+  [
+    'an unplaced ring',
+    'kind: return',
+    /:14:\d+: the planner leaves a patch with `focus: return` as it is; give it; or/,
+  ],
+  [
+    'a focus that its reference has no use for',
+    'kind: screen, at: [0, 0, 300]',
+    /:14:\d+: patch p has `focus: return`/,
+  ],
+])('%s: exit 2, the place and what to write instead', async (_, reference, message) => {
+  const text = OPEN.replace(
+    'part: {',
+    'part: {datums: {A: {plane: {point: [0, 0, 0], normal: [0, 0, -1]}}}, ',
+  )
+    .replace('  - {id: top', `  - {id: extra, ${reference}}\n  - {id: top`)
+    .replace(
+      'patches: []',
+      'patches:\n  - {id: p, reference: extra, focus: return, centre: [0, 0], outline: {ring: {inner: 138, outer: 144}}}',
+    )
+    .replace('centre: [0, 0]', reference === 'kind: return' ? 'centre: auto' : 'centre: [0, 0]');
+  const out = join(folder(), 'planned.yaml');
+  const { code, stderr } = await datumlight(['plan', scenarioFile(text), '--out', out]);
+  expect(code).toBe(2);
+  expect(stderr).toMatch(message);
+  expect(existsSync(out)).toBe(false);
+});
+
 test('Ctrl-C: the best so far is written', async () => {
   const out = join(folder(), 'planned.yaml');
   const child = spawn(process.execPath, [

@@ -1,0 +1,75 @@
+/**
+ * Where a return ring goes that the planner is to place: as far out as a whole ring about the beam's middle has its place and the
+ * process can write it, since a tilt of the hologram shows by the ring's radius, and the inner places tell more by other patches.
+ * It says nothing of the part, so that it is placed before all else and then stands like a patch that the file gives. mm.
+ */
+import type { Design } from '../design/design.ts';
+import { designReturn } from '../design/design-placeless.ts';
+import { boundsOf } from '../geometry/extent.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import { pixelPitch } from '../metrology/camera-pixels.ts';
+import { featureTooSmall } from '../rules/feature-too-small.ts';
+import { fewPixels, LEAST_PIXELS } from '../rules/few-pixels.ts';
+import { keepOut } from '../rules/keep-out.ts';
+import { offSubstrate } from '../rules/off-substrate.ts';
+import { patchOverlap } from '../rules/patch-overlap.ts';
+import type { Rule } from '../rules/rule.ts';
+import { seatClash } from '../rules/seat-clash.ts';
+import { unlit } from '../rules/unlit.ts';
+import type { Patch, Reference } from '../scenario/scenario.ts';
+import { rounded } from './sites.ts';
+
+/** Common practice for the width of a return ring, mm; wider where the camera's pixels are coarse. */
+const COMMON_WIDTH = 3;
+const GRAIN = 0.1;
+/** From one radius that is tried to the next, mm. */
+const STEP = 0.5;
+/** Rings tried: finer steps than STEP would find no more on a larger substrate. */
+const MOST_TRIED = 400;
+
+const ASKED: readonly Rule[] = [
+  offSubstrate,
+  keepOut,
+  patchOverlap,
+  seatClash,
+  unlit,
+  fewPixels,
+  featureTooSmall,
+];
+
+/** `design` holds the patches that stand already; undefined where no whole ring has a place beside them. */
+export function returnRing(design: Design, reference: Reference, id: string): Patch | undefined {
+  const centre: Vec2 = [rounded(design.beam.centre[0]), rounded(design.beam.centre[1])];
+  const { minX, minY, maxX, maxY } = boundsOf(design.scenario.substrate.outline);
+  const width = upToGrain(Math.max(COMMON_WIDTH, LEAST_PIXELS * pixelPitch(design) * 1.001));
+  const { edgeMargin } = design.scenario.substrate;
+  const toEdge =
+    Math.min(centre[0] - minX, maxX - centre[0], centre[1] - minY, maxY - centre[1]) - edgeMargin;
+  const most = Math.floor(Math.min(toEdge, design.beam.radius ?? Infinity) / GRAIN + 1e-9);
+  const step = Math.max(Math.round(STEP / GRAIN), Math.ceil(most / MOST_TRIED));
+  for (let tenths = most; tenths * GRAIN > width; tenths -= step) {
+    const outer = tenths / Math.round(1 / GRAIN);
+    const inner = Math.round((outer - width) / GRAIN) / Math.round(1 / GRAIN);
+    const ring: Patch = {
+      id,
+      reference: reference.id,
+      focus: 'return',
+      centre,
+      outline: { shape: 'ring', centre, inner, outer },
+      lineAngle: undefined,
+      order: 1,
+      bias: undefined,
+    };
+    if (hasItsPlace(design, ring, reference)) return ring;
+  }
+  return undefined;
+}
+
+function hasItsPlace(design: Design, ring: Patch, reference: Reference): boolean {
+  const { beam, scenario, light, patches } = design;
+  const designed = designReturn(ring, reference, beam, scenario, light.wavelength);
+  const beside: Design = { ...design, patches: [...patches, designed] };
+  return ASKED.every((rule) => !rule(beside).some(({ where }) => where.split(', ').includes(ring.id)));
+}
+
+const upToGrain = (size: number): number => Math.ceil(size / GRAIN - 1e-9) / Math.round(1 / GRAIN);

@@ -17,6 +17,11 @@ import type { DesignedPatch } from './design.ts';
 export const FIT_BOUND = 1e-3;
 /** Past this degree the powers of u lose more digits than they win. */
 const HIGHEST_DEGREE = 20;
+/**
+ * A power that comes to no more than this anywhere in the patch stays out: across a sliver the high ones vanish, and a coefficient
+ * of theirs would be noise of any size.
+ */
+const LEAST_POWER = 1e-12;
 /** The fit aims at a part of the bound, so that what the search for the worst place may miss is still inside it. */
 const AIM = 0.5;
 
@@ -95,16 +100,18 @@ function fitOfDegree(patch: DesignedPatch, frame: FitFrame, degree: number): Pol
   const powers = powersUpTo(degree);
   const { xs, ys } = samples(patch, 3 * powers.length, 8 * (degree + 1));
   const target = smoothPhases(patch, xs, ys);
-  const matrix = new Float64Array(xs.length * powers.length);
+  const us = Array.from(xs, (x) => powersOf((x - frame.centre[0]) / frame.normRadius, degree));
+  const vs = Array.from(ys, (y) => powersOf((y - frame.centre[1]) / frame.normRadius, degree));
+  const told = powers.filter(({ i, j }) => us.some((u, k) => Math.abs(u[i] * vs[k][j]) > LEAST_POWER));
+  const matrix = new Float64Array(xs.length * told.length);
   for (let k = 0; k < xs.length; k++) {
-    const u = powersOf((xs[k] - frame.centre[0]) / frame.normRadius, degree);
-    const v = powersOf((ys[k] - frame.centre[1]) / frame.normRadius, degree);
-    powers.forEach(({ i, j }, column) => {
-      matrix[k * powers.length + column] = u[i] * v[j];
+    told.forEach(({ i, j }, column) => {
+      matrix[k * told.length + column] = us[k][i] * vs[k][j];
     });
   }
-  const { solution } = solveLeastSquares(matrix, powers.length, target);
-  return powers.map(({ i, j }, column) => ({ i, j, coefficient: solution[column] }));
+  const { solution } = solveLeastSquares(matrix, told.length, target);
+  const coefficients = new Map(told.map((power, column) => [power, solution[column]]));
+  return powers.map((power) => ({ ...power, coefficient: coefficients.get(power) ?? 0 }));
 }
 
 function powersOf(value: number, degree: number): Float64Array {

@@ -86,3 +86,23 @@ describe.each(Object.entries(RECIPES))('%s', (_, recipe) => {
     expect(fit.degree).toBeGreaterThanOrEqual(2);
   });
 });
+
+test('a sliver that no polynomial fits has coefficients that can be written all the same', () => {
+  const fit = fitPhase(
+    makePatch({
+      at: [0, 0, 1500],
+      centre: [40, 7],
+      outline: {
+        shape: 'polygon',
+        points: [
+          [36, 3],
+          [45, 4],
+          [44, 11],
+          [35, 3007],
+        ],
+      },
+    }),
+  );
+  // Its worst place is tens of millions of waves from its middle; v^j · u^i comes to next to nothing for the high powers of u.
+  for (const { coefficient } of fit.terms) expect(Math.abs(coefficient)).toBeLessThan(1e21);
+});

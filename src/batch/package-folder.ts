@@ -197,10 +197,14 @@ function linkForeign(target: string, aside: string, linked: Set<string>): void {
   }
 }
 
-/** Removes a package put aside; what is the user's in it and not yet in `to` goes there. */
+/**
+ * Removes a package put aside; what is the user's in it and not yet in `to` goes there. The manifest goes last: until then it tells a
+ * run that comes after a kill which of the files are the package's.
+ */
 function emptyInto(old: string, to: string): void {
   const own = ownFiles(old);
-  for (const name of readdirSync(old)) {
+  const manifestLast = (name: string): number => (name === MANIFEST && own.has(name) ? 1 : 0);
+  for (const name of readdirSync(old).toSorted((a, b) => manifestLast(a) - manifestLast(b))) {
     const [from, into] = [join(old, name), join(to, name)];
     if (own.has(name) || sameFile(from, into)) unlinkSync(from);
     else if (!existsSync(into)) renameSync(from, into);

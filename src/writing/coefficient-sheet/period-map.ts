@@ -88,9 +88,11 @@ export function periodMap(patch: DesignedPatch, range: PeriodRange, id: string):
     ]),
     [1],
   )}
-<p>Seen from the part side, x right, y up.<br>Red cross: steepest, ${fixed(range.min * UM_PER_MM, 3)} µm.<br>Across, the picture is ${significant(maxX - minX)} mm by ${significant(maxY - minY)} mm.</p></div></div>
+<p>Seen from the part side, x right, y up.<br>Red cross: steepest, ${isEndless(high) ? '∞' : fixed(range.min * UM_PER_MM, 3)} µm.<br>Across, the picture is ${significant(maxX - minX)} mm by ${significant(maxY - minY)} mm.</p></div></div>
 `;
 }
 
+/** Lines of so low a frequency, per mm, do not come again on any glass: a collimated beam that goes straight back has none at all. */
+const isEndless = (frequency: number): boolean => frequency <= 1e-9;
 const periodAt = (frequency: number): string =>
-  frequency > 1e-9 ? significant(UM_PER_MM / frequency, 4) : '∞';
+  isEndless(frequency) ? '∞' : significant(UM_PER_MM / frequency, 4);

@@ -3,7 +3,7 @@
  * and apparent-move.ts says what move of the reference shows the same fringes. Lengths mm; mλΦ is the path that a pattern adds.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import { type AirConditions, airIndex } from '../optics/air.ts';
+import { AIR_RANGES, type AirConditions, airIndex } from '../optics/air.ts';
 import type { WaveChange } from './apparent-move.ts';
 import { apparentReading } from './apparent-reading.ts';
 import { type Effects, type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
@@ -79,15 +79,20 @@ export const glassExpansion: ErrorModel = (design, readings, practice) => {
 export function relativeIndexUncertainty(design: Design, practice: Practice): number {
   const { light } = design.scenario;
   const air: AirConditions = light.given === 'vacuum' ? light.air : STANDARD_AIR;
-  // The index hardly depends on the wavelength: the one in air serves for that in vacuum.
-  const index = (changed: Partial<AirConditions>): number =>
-    airIndex(light.given === 'vacuum' ? light.vacuumWavelength : light.wavelength, { ...air, ...changed });
+  // The index hardly depends on the wavelength: the one in air serves for that in vacuum, and beyond the formula its end.
+  const given = light.given === 'vacuum' ? light.vacuumWavelength : light.wavelength;
+  const [shortest, longest] = AIR_RANGES.vacuumWavelength;
+  const wavelength = Math.min(longest, Math.max(shortest, given));
+  const index = (changed: Partial<AirConditions>): number => airIndex(wavelength, { ...air, ...changed });
   const at = index({});
-  const wetter = air.humidity + practice.airHumidity <= 1 ? practice.airHumidity : -practice.airHumidity;
+  // Downward where upward leaves the formula's range.
+  const stepped = (what: keyof AirConditions, by: number): Partial<AirConditions> => ({
+    [what]: air[what] + by <= AIR_RANGES[what][1] ? air[what] + by : air[what] - by,
+  });
   const changes = [
-    index({ temperature: air.temperature + practice.airTemperature }) - at,
-    index({ pressure: air.pressure + practice.airPressure }) - at,
-    index({ humidity: air.humidity + wetter }) - at,
+    index(stepped('temperature', practice.airTemperature)) - at,
+    index(stepped('pressure', practice.airPressure)) - at,
+    index(stepped('humidity', practice.airHumidity)) - at,
   ];
   return Math.sqrt(changes.reduce((sum, change) => sum + change * change, 0)) / at;
 }

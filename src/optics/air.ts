@@ -17,15 +17,20 @@ export interface AirConditions {
 /** CO₂ of ordinary laboratory air in Ciddor's tables, µmol/mol. */
 export const LABORATORY_CO2 = 450;
 
-/**
- * Index of air, about 1.00027. `vacuumWavelength` in mm.
- * Throws a RangeError outside 300 to 1700 nm, −40 to 100 °C, 10 to 140 kPa or 0 to 1 of humidity.
- */
+/** What the formula holds for: mm, °C, Pa, a fraction. */
+export const AIR_RANGES = {
+  vacuumWavelength: [300e-6, 1700e-6],
+  temperature: [-40, 100],
+  pressure: [10e3, 140e3],
+  humidity: [0, 1],
+} as const;
+
+/** Index of air, about 1.00027. `vacuumWavelength` in mm. Throws a RangeError outside of AIR_RANGES. */
 export function airIndex(vacuumWavelength: number, air: AirConditions, co2 = LABORATORY_CO2): number {
-  requireWithin('vacuum wavelength', vacuumWavelength, 300e-6, 1700e-6, 'mm');
-  requireWithin('air temperature', air.temperature, -40, 100, '°C');
-  requireWithin('air pressure', air.pressure, 10e3, 140e3, 'Pa');
-  requireWithin('relative humidity', air.humidity, 0, 1, '(a fraction)');
+  requireWithin('vacuum wavelength', vacuumWavelength, ...AIR_RANGES.vacuumWavelength, 'mm');
+  requireWithin('air temperature', air.temperature, ...AIR_RANGES.temperature, '°C');
+  requireWithin('air pressure', air.pressure, ...AIR_RANGES.pressure, 'Pa');
+  requireWithin('relative humidity', air.humidity, ...AIR_RANGES.humidity, '(a fraction)');
   requireWithin('carbon dioxide', co2, 0, 2000, 'µmol/mol');
 
   const waveNumberSquared = 1 / (vacuumWavelength * 1000) ** 2; // µm⁻²

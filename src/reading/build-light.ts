@@ -1,15 +1,21 @@
 /** Light and interferometer. mm; °C, Pa and fractions for the air. */
 import type { Air, Beam, Interferometer, Light } from '../scenario/scenario.ts';
 import { assemble, exactlyOne, FAULTY, type Field, isObject, type Read } from './field.ts';
-import { direction3, type Limits, POSITIVE, point3, quantity } from './values.ts';
+import { direction3, type Limits, point3, quantity } from './values.ts';
 
 /** From the vacuum ultraviolet to the thermal infrared, mm: a wavelength beyond has a wrong unit. */
 const WAVELENGTHS: Limits = { atLeast: 100e-6, atMost: 20e-3 };
+/** What the formula for the index of air holds for, in mm, °C and Pa. */
+const WAVELENGTHS_OF_AIR = { atLeast: 300e-6, atMost: 1700e-6 } as const;
 const TEMPERATURES: Limits = { atLeast: -40, atMost: 100 };
-const PRESSURES: Limits = { atLeast: 0, atMost: 200_000 };
+const PRESSURES: Limits = { atLeast: 10_000, atMost: 140_000 };
 const FRACTION: Limits = { atLeast: 0, atMost: 1 };
 /** The cameras of interferometers have a few thousand. */
 const PIXELS: Limits = { atLeast: 1, atMost: 100_000 };
+/** Transmission spheres have 0.5 to 50. */
+const F_NUMBERS: Limits = { atLeast: 0.1, atMost: 10_000 };
+/** mm; the largest expanders have a metre. */
+const DIAMETERS: Limits = { atLeast: 1e-3, atMost: 1e5 };
 const READABLE: Limits = { moreThan: 0, atMost: 10 };
 /** W: interferometers have milliwatts; a value beyond has a wrong unit. */
 const POWERS: Limits = { moreThan: 0, atMost: 10 };
@@ -27,7 +33,7 @@ export function buildLight(field: Field): Read<Light> {
       );
   }
   const inAir = wavelength(field.get('wavelength'));
-  const inVacuum = wavelength(field.get('vacuumWavelength'));
+  const inVacuum = vacuumWavelength(field.get('vacuumWavelength'));
   if (given === FAULTY) return FAULTY;
   if (given === 'wavelength')
     return assemble<Extract<Light, { given: 'air' }>>({ given: 'air', wavelength: inAir });
@@ -50,6 +56,20 @@ function buildAir(field: Field): Read<Air> {
       : quantity(humidity, 'number', FRACTION, 0.5),
   });
 }
+
+function vacuumWavelength(field: Field): Read<number> {
+  const value = wavelength(field);
+  const { atLeast, atMost } = WAVELENGTHS_OF_AIR;
+  if (value === FAULTY || (value >= atLeast && value <= atMost)) return value;
+  const [asked, from, to] = [value, atLeast, atMost].map((mm) => Number((mm * NM_PER_MM).toPrecision(9)));
+  return field.report(
+    'out-of-range',
+    `\`${field.name}\` is ${asked} nm; the formula for the index of air holds from ${from} nm to ${to} nm`,
+    'give `wavelength` instead, the wavelength in the air',
+  );
+}
+
+const NM_PER_MM = 1e6;
 
 function wavelength(field: Field): Read<number> {
   const { value } = field;
@@ -78,8 +98,8 @@ export function buildInterferometer(field: Field): Read<Interferometer> {
   return assemble({
     ...(power === undefined ? {} : { power }),
     beam,
-    fNumber: quantity(field.get('fNumber'), 'number', POSITIVE, undefined),
-    beamDiameter: quantity(field.get('beamDiameter'), 'length', POSITIVE, undefined),
+    fNumber: quantity(field.get('fNumber'), 'number', F_NUMBERS, undefined),
+    beamDiameter: quantity(field.get('beamDiameter'), 'length', DIAMETERS, undefined),
     pixelsAcrossBeam: quantity(field.get('pixelsAcrossBeam'), 'number', PIXELS, 1000),
     readable: quantity(field.get('readable'), 'number', READABLE, 0.1),
   });

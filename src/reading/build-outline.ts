@@ -2,9 +2,12 @@
 import type { Outline, Vec2 } from '../scenario/placing.ts';
 import { simplePolygon } from '../scenario/simple-polygon.ts';
 import { assemble, assembleList, FAULTY, type Field, ownEntry, type Read } from './field.ts';
-import { angle, length, NOT_NEGATIVE, POSITIVE, point2, quantity } from './values.ts';
+import { angle, type Limits, length, point2, quantity } from './values.ts';
 
 const FULL_TURN = 2 * Math.PI;
+/** mm: from a tenth of a micrometre, finer than patterns are written, to ten metres, more than any blank has. */
+const SIZES: Limits = { atLeast: 1e-4, atMost: 1e4 };
+const SIZES_OR_NONE: Limits = { ...SIZES, atLeast: 0 };
 
 /** The outline about `about`, which is FAULTY where the patch's centre is: the words are checked all the same. */
 export function buildOutline(field: Field, about: Read<Vec2>): Read<Outline> {
@@ -20,18 +23,18 @@ const BUILDERS: {
   readonly [shape: string]: ((field: Field, centre: Read<Vec2>) => Read<Outline>) | undefined;
 } = {
   circle: (field, centre) =>
-    assemble({ shape: 'circle', centre, radius: half(length(field.get('diameter'), POSITIVE)) }),
+    assemble({ shape: 'circle', centre, radius: half(length(field.get('diameter'), SIZES)) }),
   rectangle: (field, centre) =>
     assemble({
       shape: 'rectangle',
       centre,
-      width: length(field.get('width'), POSITIVE),
-      height: length(field.get('height'), POSITIVE),
+      width: length(field.get('width'), SIZES),
+      height: length(field.get('height'), SIZES),
       rotation: quantity(field.get('rotation'), 'angle', {}, 0),
     }),
-  ring: (field, centre) => assemble({ shape: 'ring', centre, ...radii(field, POSITIVE) }),
+  ring: (field, centre) => assemble({ shape: 'ring', centre, ...radii(field, SIZES) }),
   sector: (field, centre) =>
-    assemble({ shape: 'sector', centre, ...radii(field, NOT_NEGATIVE), ...span(field) }),
+    assemble({ shape: 'sector', centre, ...radii(field, SIZES_OR_NONE), ...span(field) }),
   polygon: (field, centre) => {
     const points = corners(field.get('points'));
     if (points === FAULTY || centre === FAULTY) return FAULTY;
@@ -42,9 +45,9 @@ const BUILDERS: {
 
 const half = (diameter: Read<number>): Read<number> => (diameter === FAULTY ? FAULTY : diameter / 2);
 
-function radii(field: Field, limits: typeof POSITIVE): { inner: Read<number>; outer: Read<number> } {
+function radii(field: Field, limits: Limits): { inner: Read<number>; outer: Read<number> } {
   const inner = half(length(field.get('inner'), limits));
-  const outer = half(length(field.get('outer'), POSITIVE));
+  const outer = half(length(field.get('outer'), SIZES));
   if (inner === FAULTY || outer === FAULTY || outer > inner) return { inner, outer };
   const message = `the outer diameter, ${2 * outer} mm, is not more than the inner one, ${2 * inner} mm`;
   return { inner, outer: field.get('outer').report('bad-outline', message, 'both are diameters') };
@@ -60,9 +63,17 @@ function span(field: Field): { from: Read<number>; to: Read<number> } {
   return { from, to: field.get('to').report('bad-outline', message, hint) };
 }
 
+/** A corner about the outline's own place, no further off than the largest outline reaches. */
+function corner(field: Field): Read<Vec2> {
+  const given = point2(field);
+  if (given === FAULTY || given.every((value) => Math.abs(value) <= SIZES.atMost!)) return given;
+  const hint = `expected lengths within ${SIZES.atMost} mm; check the unit`;
+  return field.report('out-of-range', `a corner stands at [${given.join(', ')}] mm`, hint);
+}
+
 function corners(field: Field): Read<readonly Vec2[]> {
   if (!Array.isArray(field.value) || field.value.length < 3) return FAULTY;
-  const points = assembleList(field.items().map((item) => point2(item)));
+  const points = assembleList(field.items().map((item) => corner(item)));
   if (points === FAULTY) return FAULTY;
   const polygon = simplePolygon(points);
   if (!('fault' in polygon)) return polygon.points;

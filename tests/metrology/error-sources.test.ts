@@ -153,6 +153,15 @@ describe('wavelength and temperature', () => {
     expect(only({ airTemperature: 1 })).toBeCloseTo(0.93e-6, 7);
     expect(only({ airPressure: 100 })).toBeCloseTo(0.27e-6, 8);
   });
+
+  it('and no less at the ends of what the formula for its index holds for, or beyond them', () => {
+    const at = (light: object): number => relativeIndexUncertainty(designFrom({ light }), COMMON_PRACTICE);
+    const hot = { temperature: 100, pressure: 140_000, humidity: 1 };
+    expect(at({ vacuumWavelength: '1700 nm', air: hot })).toBeGreaterThan(0);
+    // n − 1 of air changes by one part in a hundred from 1.7 to 10.6 µm.
+    const infrared = at({ wavelength: '10.6 um' });
+    expect(infrared / at({ wavelength: '1.69 um' })).toBeCloseTo(1, 2);
+  });
 });
 
 describe('apex centring', () => {

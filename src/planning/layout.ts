@@ -4,14 +4,15 @@
  * patch, exactly (patch-check.ts), and the next best is taken where it breaks one. mm, radians.
  */
 import type { Design } from '../design/design.ts';
-import { gapBetween } from '../geometry/clearance.ts';
 import { areaOf } from '../geometry/extent.ts';
 import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
-import { distance2, length, type Vec2 } from '../geometry/vector.ts';
+import { standApart } from '../geometry/stand-apart.ts';
+import { length, type Vec2 } from '../geometry/vector.ts';
 import { readingsOf } from '../metrology/readings.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { InformationTable } from './information-table.ts';
+import { leastFirst } from './least-first.ts';
 import { PatchCheck } from './patch-check.ts';
 import {
   addReading,
@@ -186,7 +187,7 @@ export class Layout {
 
   /** Whether the place is clear of all other patches and breaks no rule of one patch. */
   isFree(placement: Placement): boolean {
-    return this.#clears(placement) && this.check.passes(placement);
+    return this.#clears(placement.slot, placement.outline) && this.check.passes(placement);
   }
 
   #bestOf(
@@ -202,22 +203,19 @@ export class Layout {
     sites.forEach((site, k) => {
       if (this.#table.isBarred(slot, site.at) || (onGrid && !this.#table.canWrite(slot, k))) return;
       places++;
-      if (site.room < leastRoom(slot, size)) return;
+      if (site.room < leastRoom(slot, size) || this.#isTaken(slot, site, size)) return;
       const informations = this.#informations.at(slot, site.at, angles, size);
       for (let a = 0; a < angles.length; a++) scores[k * angles.length + a] = score(informations[a]!).smooth;
     });
     if (places === 0) this.check.strike(slot.reference.id, 'feature-too-small');
-    // Best first; of equal ones the first in the order of the grid.
-    for (;;) {
-      let best = -1;
-      for (let n = 0; n < scores.length; n++)
-        if (scores[n]! < Infinity && (best < 0 || scores[n]! < scores[best]!)) best = n;
-      if (best < 0) return undefined;
-      scores[best] = Infinity;
+    for (const best of leastFirst(scores)) {
       const { at } = sites[Math.floor(best / angles.length)]!;
-      const placement = placementOf(this.design, slot, at, angles[best % angles.length]!, size);
-      if (this.isFree(placement)) return placement;
+      const angle = angles[best % angles.length]!;
+      if (!this.#clears(slot, formOf(slot, at, angle, size))) continue;
+      const placement = placementOf(this.design, slot, at, angle, size);
+      if (this.check.passes(placement)) return placement;
     }
+    return undefined;
   }
 
   /** How the pose stands with a slot's information added to that of all other slots. */
@@ -251,14 +249,23 @@ export class Layout {
     return sum;
   }
 
-  #clears({ slot, outline, centre, reach }: Placement): boolean {
+  #clears(slot: Slot, outline: Outline): boolean {
     const { clearance } = this.design.scenario.substrate;
-    for (const other of this.placements.values()) {
-      if (other.slot === slot) continue;
-      if (distance2(centre, other.centre) >= reach + other.reach + clearance) continue;
-      if (gapBetween(outline, other.outline).gap < clearance) return false;
+    for (const other of this.placements.values())
+      if (other.slot !== slot && !standApart(outline, other.outline, clearance)) return false;
+    return this.#fixed.every((other) => standApart(outline, other, clearance));
+  }
+
+  /** Whether no form of the slot about the point could be clear: what stands there already is too near to its middle. */
+  #isTaken(slot: Slot, { at: [x, y] }: Site, size: number): boolean {
+    if (slot.outline !== undefined) return false;
+    const near = leastRoom(slot, size) + this.design.scenario.substrate.clearance;
+    for (const { slot: owner, centre, core } of this.placements.values()) {
+      if (owner === slot || core === undefined) continue;
+      const [dx, dy, reach] = [x - centre[0], y - centre[1], core + near];
+      if (dx * dx + dy * dy < reach * reach) return true;
     }
-    return this.#fixed.every((other) => gapBetween(outline, other).gap >= clearance);
+    return false;
   }
 }
 

@@ -1,6 +1,6 @@
 /** A patch that is to be planned, and the places that it may take. mm, radians. */
 import type { Design } from '../design/design.ts';
-import { areaOf, extentAlong, largestDistanceFrom } from '../geometry/extent.ts';
+import { areaOf, extentAlong } from '../geometry/extent.ts';
 import { rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { cross, length, scale, squareTo, subtract, unit, type Vec2, type Vec3 } from '../geometry/vector.ts';
@@ -32,8 +32,8 @@ export interface Placement {
   readonly size: number;
   readonly outline: Outline;
   readonly area: number;
-  /** Of the circle about the centre that holds it. */
-  readonly reach: number;
+  /** Radius of a circle about the centre that lies in it; undefined of an outline that the file gives in another shape. */
+  readonly core: number | undefined;
   /** In the part frame, mm⁻². */
   readonly information: Symmetric3;
 }
@@ -62,10 +62,15 @@ export function placementOf(
     size,
     outline,
     area: areaOf(outline),
-    reach: largestDistanceFrom(outline, centre),
+    core: coreOf(outline),
     information: informationOf(design, slot, centre, angle, outline),
   };
 }
+
+const coreOf = (outline: Outline): number | undefined => {
+  if (outline.shape === 'circle') return outline.radius;
+  return outline.shape === 'rectangle' ? Math.min(outline.width, outline.height) / 2 : undefined;
+};
 
 export const formOf = (slot: Slot, centre: Vec2, angle: number, size: number): Outline =>
   slot.outline === undefined

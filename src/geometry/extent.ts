@@ -18,6 +18,17 @@ export interface Extent {
 
 /** The least upright rectangle around the outline. */
 export function boundsOf(outline: Outline): Bounds {
+  const known = bounds.get(outline);
+  if (known !== undefined) return known;
+  const found = foundBounds(outline);
+  bounds.set(outline, found);
+  return found;
+}
+
+/** An outline never changes, and nearly every rule asks where it lies. */
+const bounds = new WeakMap<Outline, Bounds>();
+
+function foundBounds(outline: Outline): Bounds {
   const x = extentAlong(outline, [0, 0], [1, 0]);
   const y = extentAlong(outline, [0, 0], [0, 1]);
   return { minX: x.min, maxX: x.max, minY: y.min, maxY: y.max };

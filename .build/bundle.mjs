@@ -43,6 +43,19 @@ const onDemandStaysOutside = {
   },
 };
 
+/** commander may start other programs, but not from here: what it would do so with is loaded when it is asked for. */
+const childProcessWhenAsked = {
+  name: 'child_process when asked for',
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /^node:child_process$/ }, ({ importer }) =>
+      importer.includes('commander') ? { path: 'child_process', namespace: 'when-asked' } : undefined,
+    );
+    onLoad({ filter: /.*/, namespace: 'when-asked' }, () => ({
+      contents: `exports.spawn = (...args) => require('node:child_process').spawn(...args);`,
+    }));
+  },
+};
+
 /**
  * A script from V8's cache cannot import: in it, `import('./x.js')` becomes `onDemand('./x.js')`, which start.cjs gives it. Without
  * comments and white space it is ASCII, as start.cjs takes it to be.
@@ -54,7 +67,7 @@ async function buildCached(name, entry) {
     outExtension: { '.js': '.cjs' },
     format: 'cjs',
     minifyWhitespace: true,
-    plugins: [onDemandStaysOutside],
+    plugins: [onDemandStaysOutside, childProcessWhenAsked],
   });
   const file = join(aside, `${name}.cjs`);
   const text = await readFile(file, 'utf8');

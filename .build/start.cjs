@@ -31,16 +31,15 @@ const script = new Script(
     cachedData: !writing && existsSync(cacheFile) ? readFileSync(cacheFile) : undefined,
   },
 );
-// The flag is V8's own and no promise: set only where the cache fits, so on the V8 that the package was built and tested with.
-if (IS_BRIEF[argv[0]] && script.cachedDataRejected === false)
+// The flags are V8's own and no promise: set only where the cache fits, so on the V8 that the package was built and tested with.
+if (IS_BRIEF[argv[0]] && script.cachedDataRejected === false) {
   setFlagsFromString(`--interrupt-budget=${BUDGET}`);
+  // Nor are their heaps worth marking beside the work.
+  setFlagsFromString('--no-incremental-marking');
+}
 const loaded = { exports: {} };
 script.runInThisContext()(loaded.exports, createRequire(file), loaded, onDemand);
 module.exports = loaded.exports;
 
-if (writing) {
-  const { stdin, stdout, stderr, env } = process;
-  loaded.exports
-    .main(argv, { stdin, stdout, stderr, env })
-    .then(() => writeFileSync(cacheFile, script.createCachedData()));
-}
+if (writing)
+  loaded.exports.main(argv, process).then(() => writeFileSync(cacheFile, script.createCachedData()));

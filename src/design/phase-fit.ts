@@ -49,15 +49,29 @@ export interface PolynomialTerm {
 
 export function fitPhase(patch: DesignedPatch): PhaseFit {
   const frame = { centre: patch.centre, normRadius: largestDistanceFrom(patch.outline, patch.centre) };
+  // A degree that leaves too much at its own points leaves it somewhere: the patch is not searched then, unless none does better.
+  return (
+    lowestDegree(patch, frame, (atItsPoints) => atItsPoints <= AIM * FIT_BOUND) ??
+    lowestDegree(patch, frame, () => true)!
+  );
+}
+
+/** Of the degrees worth a search by their worst residual at the fitted points, the first under the bound, else the best. */
+function lowestDegree(
+  patch: DesignedPatch,
+  frame: FitFrame,
+  isWorth: (atItsPoints: number) => boolean,
+): PhaseFit | undefined {
   let best: PhaseFit | undefined;
   for (let degree = 2; degree <= HIGHEST_DEGREE; degree++) {
-    const terms = fitOfDegree(patch, frame, degree);
+    const { terms, worst } = fitOfDegree(patch, frame, degree);
+    if (!isWorth(worst)) continue;
     const residual = residualOf(patch, frame, terms, degree);
     if (best === undefined || residual.worst < best.residual.worst)
       best = { ...frame, degree, terms, residual };
     if (best.residual.worst <= AIM * FIT_BOUND) break;
   }
-  return best as PhaseFit;
+  return best;
 }
 
 /** Φ of the fitted polynomial at each point, waves; without the roof. */
@@ -67,11 +81,14 @@ export function polynomialPhases(
   ys: Float64Array,
 ): Float64Array {
   const out = new Float64Array(xs.length);
+  const degree = fit.terms.reduce((most, { i, j }) => Math.max(most, i, j), 0);
+  // Powers by products, not by Math.pow, of which the last digit is the machine's own.
+  const [u, v] = [new Float64Array(degree + 1), new Float64Array(degree + 1)];
   for (let k = 0; k < xs.length; k++) {
-    const u = (xs[k] - fit.centre[0]) / fit.normRadius;
-    const v = (ys[k] - fit.centre[1]) / fit.normRadius;
+    fillPowers((xs[k] - fit.centre[0]) / fit.normRadius, u);
+    fillPowers((ys[k] - fit.centre[1]) / fit.normRadius, v);
     let sum = 0;
-    for (const { i, j, coefficient } of fit.terms) sum += coefficient * u ** i * v ** j;
+    for (const { i, j, coefficient } of fit.terms) sum += coefficient * u[i] * v[j];
     out[k] = sum;
   }
   return out;
@@ -96,7 +113,11 @@ function powersUpTo(degree: number): { i: number; j: number }[] {
   return powers;
 }
 
-function fitOfDegree(patch: DesignedPatch, frame: FitFrame, degree: number): PolynomialTerm[] {
+function fitOfDegree(
+  patch: DesignedPatch,
+  frame: FitFrame,
+  degree: number,
+): { readonly terms: readonly PolynomialTerm[]; readonly worst: number } {
   const powers = powersUpTo(degree);
   const { xs, ys } = samples(patch, 3 * powers.length, 8 * (degree + 1));
   const target = smoothPhases(patch, xs, ys);
@@ -109,15 +130,24 @@ function fitOfDegree(patch: DesignedPatch, frame: FitFrame, degree: number): Pol
       matrix[k * told.length + column] = us[k][i] * vs[k][j];
     });
   }
-  const { solution } = solveLeastSquares(matrix, told.length, target);
+  const { solution, residuals } = solveLeastSquares(matrix, told.length, target);
   const coefficients = new Map(told.map((power, column) => [power, solution[column]]));
-  return powers.map((power) => ({ ...power, coefficient: coefficients.get(power) ?? 0 }));
+  return {
+    terms: powers.map((power) => ({ ...power, coefficient: coefficients.get(power) ?? 0 })),
+    worst: residuals.reduce((most, residual) => Math.max(most, Math.abs(residual)), 0),
+  };
 }
 
-function powersOf(value: number, degree: number): Float64Array {
-  const powers = new Float64Array(degree + 1).fill(1);
-  for (let k = 1; k <= degree; k++) powers[k] = powers[k - 1] * value;
+const powersOf = (value: number, degree: number): Float64Array => {
+  const powers = new Float64Array(degree + 1);
+  fillPowers(value, powers);
   return powers;
+};
+
+/** 1, value, value², … */
+function fillPowers(value: number, powers: Float64Array): void {
+  powers[0] = 1;
+  for (let k = 1; k < powers.length; k++) powers[k] = powers[k - 1] * value;
 }
 
 function samples(patch: DesignedPatch, inside: number, along: number): Points {

@@ -37,31 +37,31 @@ export function simulatedSpread(problem: SpreadProblem): readonly Propagated[] {
   const { rectangular, normal } = causesOf(problem, n);
   const random = randomFrom(problem.seed);
   const outputs = Array.from({ length: n }, () => new Float64Array(trials));
-  const sum = new Float64Array(n);
-  const counts = [rectangular.length / n, normal.length / n];
-  for (let trial = 0; trial < trials; trial++) {
-    sum.fill(0);
-    for (let cause = 0; cause < counts[0]!; cause++) {
-      const deviate = RECTANGULAR_REACH * (2 * random.uniform() - 1);
-      for (let k = 0; k < n; k++) sum[k]! += rectangular[cause * n + k]! * deviate;
-    }
-    for (let cause = 0; cause < counts[1]!; cause++) {
-      const deviate = random.normal();
-      for (let k = 0; k < n; k++) sum[k]! += normal[cause * n + k]! * deviate;
-    }
-    for (let k = 0; k < n; k++) outputs[k]![trial] = sum[k]!;
+  const deviates = new Float64Array(trials);
+  const add = (cause: Float64Array, scale: number): void =>
+    cause.forEach((part, k) => {
+      addScaled(outputs[k]!, deviates, part * scale);
+    });
+  for (const cause of rectangular) {
+    random.uniforms(deviates);
+    for (let trial = 0; trial < trials; trial++) deviates[trial]! -= 0.5;
+    add(cause, 2 * RECTANGULAR_REACH);
+  }
+  for (const cause of normal) {
+    random.normals(deviates);
+    add(cause, 1);
   }
   return outputs.map((values) => summarise(values, 0.95));
 }
 
 /**
- * What one standard deviate of each cause does to the unknowns, a row of n for each cause. The normal causes' joint effect is normal
+ * What one standard deviate of each cause does to the unknowns, n numbers for each cause. The normal causes' joint effect is normal
  * itself, whatever their number, so that it is drawn as n deviates through a factor of its covariance.
  */
 function causesOf(
   { gains, u, sources, free, reach }: SpreadProblem,
   n: number,
-): { readonly rectangular: Float64Array; readonly normal: Float64Array } {
+): { readonly rectangular: readonly Float64Array[]; readonly normal: readonly Float64Array[] } {
   const m = u.length;
   const rectangular: Float64Array[] = free.map((motion) =>
     motion.map((part) => (part * reach) / RECTANGULAR_REACH),
@@ -92,8 +92,9 @@ function causesOf(
   const columns = Array.from({ length: n }, (_, column) =>
     Float64Array.from({ length: n }, (_, row) => factor[row * n + column]!),
   );
-  return { rectangular: flat(rectangular.filter(matters)), normal: flat(columns.filter(matters)) };
+  return { rectangular: rectangular.filter(matters), normal: columns.filter(matters) };
 }
 
-const flat = (causes: readonly Float64Array[]): Float64Array =>
-  Float64Array.from(causes.flatMap((cause) => [...cause]));
+function addScaled(sums: Float64Array, values: Float64Array, factor: number): void {
+  for (let k = 0; k < sums.length; k++) sums[k]! += factor * values[k]!;
+}

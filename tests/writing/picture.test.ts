@@ -3,7 +3,8 @@ import { inflateSync } from 'node:zlib';
 import { expect, test } from 'vitest';
 import type { GreyPicture } from '../../src/metrology/fringe-picture.ts';
 import { brailleLines } from '../../src/writing/picture/braille.ts';
-import { pngAddress, pngBytes } from '../../src/writing/picture/png.ts';
+import { pngBytes } from '../../src/writing/picture/png.ts';
+import { pngAddress } from '../../src/writing/picture/stored-png.ts';
 
 const ramp: GreyPicture = {
   width: 7,

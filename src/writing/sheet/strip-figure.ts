@@ -2,7 +2,7 @@
 import type { DesignedPatch } from '../../design/design.ts';
 import { stripPicture } from '../../metrology/fringe-picture.ts';
 import type { StripState, TracedStrip } from '../../metrology/fringe-picture-strip.ts';
-import { pngAddress } from '../picture/png.ts';
+import { pngAddress } from '../picture/stored-png.ts';
 import { fringeWords, significant } from './figures.ts';
 import { type Html, html } from './html.ts';
 

@@ -2,7 +2,7 @@
  * The Monte Carlo side of a budget (JCGM 101:2008): every reading and every source of error drawn from its own distribution,
  * sent through the estimate, and the spread of what comes out beside the linear one. Seeded: the same figures every time.
  */
-import { choleskyFactor } from '../algebra/cholesky.ts';
+import { foldRow } from '../algebra/fold-row.ts';
 import { randomFrom } from '../algebra/random.ts';
 import type { ErrorSource } from './error-source.ts';
 import { type Propagated, summarise } from './monte-carlo.ts';
@@ -56,7 +56,8 @@ export function simulatedSpread(problem: SpreadProblem): readonly Propagated[] {
 
 /**
  * What one standard deviate of each cause does to the unknowns, n numbers for each cause. The normal causes' joint effect is normal
- * itself, whatever their number, so that it is drawn as n deviates through a factor of its covariance.
+ * itself, whatever their number, so that it is drawn as n deviates through a factor of its covariance. The covariance is not formed: it is
+ * as good as singular wherever a motion is hardly seen.
  */
 function causesOf(
   { gains, u, sources, free, reach }: SpreadProblem,
@@ -66,14 +67,11 @@ function causesOf(
   const rectangular: Float64Array[] = free.map((motion) =>
     motion.map((part) => (part * reach) / RECTANGULAR_REACH),
   );
-  const covariance = new Float64Array(n * n);
-  const addNormal = (share: Float64Array): void => {
-    for (let i = 0; i < n; i++) for (let j = 0; j < n; j++) covariance[i * n + j]! += share[i]! * share[j]!;
-  };
+  const factor = new Float64Array(n * n);
   const share = new Float64Array(n);
   for (let reading = 0; reading < m; reading++) {
     for (let k = 0; k < n; k++) share[k] = gains[k * m + reading]! * u[reading]!;
-    addNormal(share);
+    foldRow(factor, n, share);
   }
   for (const { distribution, u: size, effects } of sources) {
     share.fill(0);
@@ -81,18 +79,15 @@ function causesOf(
       for (let k = 0; k < n; k++) share[k]! += gains[k * m + reading]! * effects.by[entry]! * size;
     });
     if (distribution === 'rectangular') rectangular.push(share.slice());
-    else addNormal(share);
+    else foldRow(factor, n, share);
   }
+  const normal = Array.from({ length: n }, (_, row) => factor.slice(row * n, (row + 1) * n));
   const total = Float64Array.from({ length: n }, (_, k) =>
-    rectangular.reduce((sum, cause) => sum + cause[k]! * cause[k]!, covariance[k * n + k]!),
+    [...rectangular, ...normal].reduce((sum, cause) => sum + cause[k]! * cause[k]!, 0),
   );
   const matters = (cause: Float64Array): boolean =>
     cause.some((part, k) => part * part > NEGLIGIBLE * total[k]!);
-  const factor = choleskyFactor(covariance, n);
-  const columns = Array.from({ length: n }, (_, column) =>
-    Float64Array.from({ length: n }, (_, row) => factor[row * n + column]!),
-  );
-  return { rectangular: rectangular.filter(matters), normal: columns.filter(matters) };
+  return { rectangular: rectangular.filter(matters), normal: normal.filter(matters) };
 }
 
 function addScaled(sums: Float64Array, values: Float64Array, factor: number): void {

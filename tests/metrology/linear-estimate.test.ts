@@ -28,7 +28,7 @@ const sources = [
 ];
 
 /** (Aᵀ V⁻¹ A)⁻¹ by Cholesky factors, V = diag(u²) + Σ (effects u)(effects u)ᵀ. */
-function textbook(): number[][] {
+function textbook(sources: readonly ErrorSource[]): number[][] {
   const v = new Float64Array(m * m);
   for (let i = 0; i < m; i++) {
     v[i * m + i] = u[i]! ** 2;
@@ -74,11 +74,39 @@ describe('linear estimate with common errors', () => {
   const found = estimate({ rows, unknowns: n, u, terms, sources });
 
   it('has the covariance of the best linear estimate of correlated readings', () => {
-    const expected = textbook();
+    const expected = textbook(sources);
     for (let i = 0; i < n; i++) {
       for (let j = 0; j < n; j++) {
         const scale = Math.sqrt(expected[i]![i]! * expected[j]![j]!);
         expect(Math.abs(found.covariance[i * n + j]! - expected[i]![j]!)).toBeLessThan(1e-10 * scale);
+      }
+    }
+  });
+
+  it('has it too where errors touch few readings each and overlap one another in part', () => {
+    const overlapping = Array.from({ length: 25 }, (_, k): ErrorSource => {
+      const touched = [...rowNumbers(m)].filter((row) => (row * 7 + k * 5) % 14 < 1 + (k % 6));
+      return {
+        term: 'nest',
+        name: `${k}`,
+        u: 0.03,
+        distribution: 'normal',
+        effects: effectsOn(touched, () => random.normal()),
+      };
+    });
+    const { covariance, gains } = estimate({ rows, unknowns: n, u, terms, sources: overlapping });
+    const expected = textbook(overlapping);
+    const dense = overlapping.map(({ effects }) => everyEffect(effects, m));
+    for (let i = 0; i < n; i++) {
+      // The gains by themselves: what they make of all the readings' errors is that covariance.
+      let through = 0;
+      for (let k = 0; k < m; k++) through += (gains[i * m + k]! * u[k]!) ** 2;
+      for (const effects of dense)
+        through += effects.reduce((sum, effect, k) => sum + gains[i * m + k]! * effect * 0.03, 0) ** 2;
+      expect(Math.abs(through / expected[i]![i]! - 1)).toBeLessThan(1e-10);
+      for (let j = 0; j < n; j++) {
+        const scale = Math.sqrt(expected[i]![i]! * expected[j]![j]!);
+        expect(Math.abs(covariance[i * n + j]! - expected[i]![j]!)).toBeLessThan(1e-10 * scale);
       }
     }
   });

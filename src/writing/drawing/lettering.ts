@@ -51,10 +51,13 @@ export function drawable(text: string, longest: number = LONGEST_TEXT): string {
 }
 
 /** The most room that `text` takes in a line of the given height, mm. */
-export function roomFor(text: string, height: number): number {
-  let units = 0;
-  for (const character of text) units += advance(character);
-  return units * height;
+export const roomFor = (text: string, height: number): number => advanced(0, text) * height;
+
+/** The advance of what has come to `units` already and then `text`, in heights. */
+function advanced(units: number, text: string): number {
+  let sum = units;
+  for (const character of text) sum += advance(character);
+  return sum;
 }
 
 /** `text` broken at spaces, or inside words that are too long, so that every line has room in `width`, mm. */
@@ -62,12 +65,16 @@ export function wrapped(text: string, height: number, width: number): string[] {
   if (roomFor(text, height) <= width) return [text];
   const lines: string[] = [];
   let line = '';
+  let units = 0;
   for (const word of text.split(' ').flatMap((part) => brokenWord(part, height, width))) {
-    const longer = line === '' ? word : `${line} ${word}`;
-    if (line === '' || roomFor(longer, height) <= width) line = longer;
-    else {
-      lines.push(line);
+    const longer = line === '' ? 0 : advanced(units, ` ${word}`);
+    if (line !== '' && longer * height <= width) {
+      line += ` ${word}`;
+      units = longer;
+    } else {
+      if (line !== '') lines.push(line);
       line = word;
+      units = advanced(0, word);
     }
   }
   return [...lines, line];
@@ -76,10 +83,13 @@ export function wrapped(text: string, height: number, width: number): string[] {
 function brokenWord(word: string, height: number, width: number): string[] {
   const parts: string[] = [];
   let part = '';
+  let units = 0;
   for (const character of word) {
-    if (part !== '' && roomFor(part + character, height) > width) {
+    units += advance(character);
+    if (part !== '' && units * height > width) {
       parts.push(part);
       part = '';
+      units = advance(character);
     }
     part += character;
   }

@@ -120,15 +120,22 @@ export function pieceBounds(piece: Piece): Bounds {
   return { minX: Math.min(...xs), minY: Math.min(...ys), maxX: Math.max(...xs), maxY: Math.max(...ys) };
 }
 
-/** A hull's width is least square to one of its edges. */
+/**
+ * A hull's width is least square to one of its edges. The corner farthest from an edge moves on round the hull as the edge does, so
+ * that each corner is passed twice at most (rotating calipers; M. I. Shamos, *Computational Geometry*, thesis, Yale 1978).
+ */
 function leastWidthOfPolygon(points: readonly Vec2[]): number {
   const hull = convexHull(points);
+  const corner = (k: number): Vec2 => hull[k % hull.length]!;
   let least = Number.POSITIVE_INFINITY;
+  let farthest = 1;
   hull.forEach((from, k) => {
-    const to = hull[(k + 1) % hull.length]!;
+    const to = corner(k + 1);
     const size = distance2(from, to);
-    const reach = hull.map((p) => cross2(subtract2(to, from), subtract2(p, from)) / size);
-    least = Math.min(least, Math.max(...reach));
+    const reach = (j: number): number => cross2(subtract2(to, from), subtract2(corner(j), from)) / size;
+    farthest = Math.max(farthest, k + 1);
+    while (farthest < k + hull.length && reach(farthest + 1) >= reach(farthest)) farthest++;
+    least = Math.min(least, reach(farthest));
   });
   return least;
 }

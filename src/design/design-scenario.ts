@@ -3,6 +3,7 @@
  * comes back as findings, all of them; what can be designed but breaks a rule is the rules' matter.
  */
 import type { Finding } from '../finding/finding.ts';
+import { areaOf, boundsOf } from '../geometry/extent.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
 import type { Design, DesignedGlass, DesignedPatch } from './design.ts';
@@ -32,8 +33,8 @@ export function designScenario(scenario: Scenario): DesignResult {
   const pairs = scenario.patches.map((patch, i) => {
     const reference = byId.get(patch.reference);
     if (reference === undefined) throw new Error(`patch ${patch.id} names no reference of this scenario`);
-    const fault = mismatched(patch, reference, i);
-    if (fault !== undefined) findings.push(fault);
+    const faults = [mismatched(patch, reference, i), sliver(patch, i)];
+    findings.push(...faults.filter((fault) => fault !== undefined));
     return { patch, reference };
   });
   if ('severity' in beam || findings.length > 0) return { findings };
@@ -61,6 +62,24 @@ function mismatched(patch: Patch, { id, kind }: Reference, index: number): Findi
     message: `patch ${patch.id} has \`focus: ${patch.focus}\`, but its reference ${id} is of the kind ${kind}`,
     hint: `write ${wanted.map((focus) => `\`focus: ${focus}\``).join(' or ')}`,
     path: ['patches', index, 'focus'],
+  };
+}
+
+/** Its own diameter squared over its area: 2 for a square, the ratio of the sides for a long rectangle. */
+const MOST_SLENDER = 1000;
+
+/** A patch of next to no area for its length: no sampling of the plane finds the inside of it. */
+function sliver({ id, outline }: Patch, index: number): Finding | undefined {
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
+  const [across, up] = [maxX - minX, maxY - minY];
+  if (areaOf(outline) * MOST_SLENDER >= across * across + up * up) return undefined;
+  return {
+    severity: 'error',
+    rule: 'bad-outline',
+    where: id,
+    message: `patch ${id} is a sliver: its area is less than a ${MOST_SLENDER}th of its diameter squared`,
+    hint: 'make it wider, or shorter',
+    path: ['patches', index, 'outline'],
   };
 }
 

@@ -3,7 +3,13 @@
 'use strict';
 const { main } = require('../dist/start.cjs');
 
-process.stdout.on('error', (error) => process.exit(error.code === 'EPIPE' ? 0 : 70));
+process.stdout.on('error', ({ code, message }) => {
+  if (code === 'EPIPE') process.exit(0);
+  process.stderr.write(
+    `datumlight: standard output cannot be written: ${message}; make room on its disk [error not-writable]\n`,
+  );
+  process.exit(2);
+});
 // The process has what `main` wants of the world; its stdin costs some milliseconds to look at.
 main(process.argv.slice(2), process).then((code) => {
   process.exitCode = code;

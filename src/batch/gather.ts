@@ -7,7 +7,7 @@ import { SUMMARY_FORMAT, summaryJson } from '../writing/batch-summary.ts';
 import { isSystemError, unwritable } from './not-writable.ts';
 import { recoverPackages, writePackage } from './package-folder.ts';
 import { isWhole, MANIFEST, manifestIn } from './package-reading.ts';
-import { writeSummary } from './run-batch.ts';
+import { foreignSummary, writeSummary } from './summary-files.ts';
 
 export interface Gathered {
   readonly rows: readonly BatchRow[];
@@ -45,6 +45,8 @@ export function gather(folders: readonly string[], out: string): Gathered {
   const summary = summaryJson({ version, batch, total }, rows);
   try {
     mkdirSync(out, { recursive: true });
+    const foreign = foreignSummary(out);
+    if (foreign !== undefined) return { rows, summary, findings: [foreign] };
     for (const folder of new Set(rows.map(({ name }) => join(out, name, '..')))) recoverPackages(folder);
     for (const { folder, row } of placed) {
       const fault = row.written ? copyPackage(join(folder, row.name), join(out, row.name)) : undefined;

@@ -15,6 +15,7 @@ const REMEDIES: Record<string, string> = {
   EACCES: 'name a folder that you may write to',
   EPERM: 'name a folder that you may write to',
   EEXIST: 'move that file away or name another folder',
+  EISDIR: 'that is a folder: name a file in it, or another one',
   ENOTDIR: 'a part of the path is a file: name another folder',
   ENAMETOOLONG: 'name a folder with a shorter path',
 };

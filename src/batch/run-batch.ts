@@ -3,13 +3,13 @@
  * stopped had done is in the cache, so the next one goes on from there; without a cache it is kept beside the packages until all
  * is done.
  */
-import { existsSync, mkdirSync, readdirSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Finding } from '../finding/finding.ts';
 import { type BatchRow, type Figures, figuresWithout } from '../writing/batch-row.ts';
-import { summaryCsv, summaryJson } from '../writing/batch-summary.ts';
-import { contactPage } from '../writing/contact-page.ts';
+import { summaryJson } from '../writing/batch-summary.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
+import { discard } from './aside.ts';
 import { Cache, type CacheHit } from './cache.ts';
 import { type Case, type Entry, isCase } from './case.ts';
 import type { CaseTask } from './do-case.ts';
@@ -17,8 +17,8 @@ import { caseKey, type Making } from './make-case.ts';
 import { isSystemError, unwritable } from './not-writable.ts';
 import { recoverPackages, writePackage } from './package-folder.ts';
 import { isWhole, manifestIn } from './package-reading.ts';
-import { replaceFile } from './replace-file.ts';
 import { belongsTo, type Shard } from './shard.ts';
+import { foreignSummary, writeSummary } from './summary-files.ts';
 import { doCases } from './workers.ts';
 
 export interface BatchRequest {
@@ -60,13 +60,19 @@ export async function runBatch(
   const own = entries.flatMap((entry, k) =>
     shard === undefined || belongsTo(shard, entry.name) ? [{ entry, index: k + 1 }] : [],
   );
+  const refused = (finding: Finding): BatchResult => {
+    return { rows: [], made: 0, cached: 0, summary: '', findings: [finding] };
+  };
   try {
     mkdirSync(out, { recursive: true });
+    const foreign = foreignSummary(out);
+    if (foreign !== undefined) return refused(foreign);
+    for (const folder of new Set(own.map(({ entry }) => join(out, entry.name, '..'))))
+      recoverPackages(folder);
   } catch (error) {
     if (!isSystemError(error)) throw error;
-    return { rows: [], made: 0, cached: 0, summary: '', findings: [unwritable(out, error)] };
+    return refused(unwritable(out, error));
   }
-  for (const folder of new Set(own.map(({ entry }) => join(out, entry.name, '..')))) recoverPackages(folder);
 
   const store = new Cache(request.cache ?? join(out, UNFINISHED));
   const rows = new Map<Entry, BatchRow>();
@@ -104,7 +110,7 @@ export async function runBatch(
   };
   const summary = summaryJson(head, listed);
   const fault = writeSummary(out, summary);
-  if (request.cache === undefined) rmSync(store.folder, { recursive: true, force: true });
+  if (request.cache === undefined) discard(store.folder);
   else store.shrink(request.cacheBound);
   const full = cacheFull && request.cache !== undefined ? [cacheNote(request.cache)] : [];
   return {
@@ -154,22 +160,6 @@ function reused(one: Case, hit: CacheHit | undefined, out: string): Figures | un
   if (files === undefined) return undefined;
   const fault = writePackage(folder, files, { recovered: true });
   return fault === undefined ? hit.figures : figuresWithout('unusable', [fault]);
-}
-
-export const SUMMARY_FILES = ['summary.csv', 'summary.json', 'contact.html'] as const;
-
-/** Table and page are made from the JSON's rows, so that parts gathered from their JSON give the same bytes. */
-export function writeSummary(out: string, summary: string): Finding | undefined {
-  const { rows } = JSON.parse(summary) as { rows: readonly BatchRow[] };
-  try {
-    replaceFile(join(out, 'summary.csv'), summaryCsv(rows));
-    replaceFile(join(out, 'contact.html'), contactPage(rows));
-    replaceFile(join(out, 'summary.json'), summary);
-    return undefined;
-  } catch (error) {
-    if (!isSystemError(error)) throw error;
-    return unwritable(out, error);
-  }
 }
 
 const cacheNote = (folder: string): Finding => ({

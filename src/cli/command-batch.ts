@@ -1,16 +1,14 @@
 /** `batch PATTERN… --out DIR`: many scenarios, or one swept; `--verify` compares, `--shard` does a part, `--gather` joins the parts. */
-import { mkdirSync } from 'node:fs';
 import { availableParallelism, homedir } from 'node:os';
-import { dirname, join } from 'node:path';
+import { join } from 'node:path';
 import process from 'node:process';
 import { DEFAULT_BOUND } from '../batch/cache.ts';
 import { findScenarios } from '../batch/find-scenarios.ts';
 import { gather } from '../batch/gather.ts';
 import { listCases } from '../batch/list-cases.ts';
 import type { Making } from '../batch/make-case.ts';
-import { isSystemError, unwritable } from '../batch/not-writable.ts';
 import { programFingerprint } from '../batch/program.ts';
-import { replaceFile } from '../batch/replace-file.ts';
+import { placeFile } from '../batch/replace-file.ts';
 import { type BatchProgress, runBatch } from '../batch/run-batch.ts';
 import { runVerify, type Verified } from '../batch/run-verify.ts';
 import { parseShard } from '../batch/shard.ts';
@@ -165,13 +163,8 @@ function told(verified: Verified, missed: boolean, options: BatchOptions, io: Io
   sayTroubles(rows, io);
   const faults: Finding[] = [];
   const write = (path: string, content: string): void => {
-    try {
-      mkdirSync(dirname(path), { recursive: true });
-      replaceFile(path, content);
-    } catch (error) {
-      if (!isSystemError(error)) throw error;
-      faults.push(unwritable(path, error));
-    }
+    const fault = placeFile(path, content);
+    if (fault !== undefined) faults.push(fault);
   };
   const { markdown, overlay } = options;
   if (markdown === '-') io.stdout.write(differencesMarkdown(rows.length, differences));

@@ -2,11 +2,10 @@
  * `plan FILE --out FILE`: fills in what a scenario leaves open. The search can be stopped with Ctrl-C: the best so far is written.
  * Where the wishes are missed the best is written too, with exit code 1 and the reasons in words.
  */
-import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
-import { dirname, resolve } from 'node:path';
 import process from 'node:process';
 import { setImmediate } from 'node:timers/promises';
 import { filesBeside } from '../batch/files-beside.ts';
+import { placeFile } from '../batch/replace-file.ts';
 import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
 import { fillingOf } from '../planning/filling.ts';
@@ -70,13 +69,13 @@ export async function plan(file: string, options: PlanCommandOptions, io: Io): P
   }
   const filled = fillOpenPlaces(input.text, fillingOf(found, open, listed));
   if (filled === undefined) return refuse([unfillable(input.name)], input.text);
-  const fault = options.out === '-' ? undefined : await written(options.out, filled);
+  const fault = options.out === '-' ? undefined : placeFile(options.out, filled);
   if (fault !== undefined) return refuse([fault], input.text);
   if (options.reach !== undefined) {
     const { reachMapSvg } = await import('../writing/reach-map.ts');
     const planned = designScenario(found.scenario);
     if ('findings' in planned) return refuse(planned.findings, input.text);
-    const unwritten = await written(options.reach, reachMapSvg(planned.design, { draft: false }));
+    const unwritten = placeFile(options.reach, reachMapSvg(planned.design, { draft: false }));
     if (unwritten !== undefined) return refuse([unwritten], input.text);
   }
   return told(found, filled, input.name, options, io);
@@ -144,28 +143,6 @@ function told(found: Plan, text: string, name: string, options: PlanCommandOptio
     );
   }
   return code;
-}
-
-/** Whole or not at all: written aside, then renamed. */
-async function written(out: string, text: string): Promise<Finding | undefined> {
-  const target = resolve(out);
-  const aside = `${target}.new-${process.pid}`;
-  try {
-    await mkdir(dirname(target), { recursive: true });
-    await writeFile(aside, text);
-    await rename(aside, target);
-    return undefined;
-  } catch (error) {
-    await rm(aside, { force: true });
-    const reason = error instanceof Error ? error.message : String(error);
-    return {
-      severity: 'error',
-      rule: 'not-writable',
-      where: out,
-      message: `${out} cannot be written: ${reason}`,
-      hint: 'check the name, the rights and the space left',
-    };
-  }
 }
 
 const unfillable = (name: string): Finding => ({

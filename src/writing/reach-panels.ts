@@ -38,7 +38,7 @@ export function glassPanel(
   const place = fitted(boundsOf(substrate.outline), left, top);
   const drawn = patches.slice(0, MOST_OUTLINES);
   const outlines =
-    patches.length > drawn.length ? `; ${drawn.length} of its ${patches.length} patches drawn` : '';
+    patches.length > drawn.length ? `; ${drawn.length} of ${patches.length} patches drawn` : '';
   return html`${squares(cells, reach, process.minFeature, place)}${keepOuts.map(({ outline }) => path(outline, place, 'kept'))}${path(substrate.outline, place, 'edge')}
 ${drawn.map(({ outline }) => path(outline, place, 'patch'))}${scaleBar(place, left, top)}${captions(
   left,
@@ -118,7 +118,7 @@ export function spacePanel(
   const [x, y] = place.at([at[0], at[1]]);
   const count =
     patches.length > finest.length
-      ? `the ${finest.length} finest of its ${patches.length} patches`
+      ? `its ${finest.length} finest patches`
       : patches.length === 1
         ? 'its patch'
         : `its ${patches.length} patches`;

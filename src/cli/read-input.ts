@@ -1,5 +1,5 @@
 /** An input file or `-` as text: its size and its encoding checked before anything is made of it. */
-import { createReadStream } from 'node:fs';
+import { createReadStream, readFileSync, statSync } from 'node:fs';
 import type { Finding } from '../finding/finding.ts';
 import type { Io } from './io.ts';
 
@@ -18,7 +18,10 @@ export async function readInput(file: string, io: Io): Promise<Input> {
   });
   let bytes: Buffer | undefined;
   try {
-    bytes = await readUpTo(file === '-' ? io.stdin : createReadStream(file), LARGEST_INPUT);
+    bytes =
+      file !== '-' && statSync(file).isFile()
+        ? readWhole(file, LARGEST_INPUT)
+        : await readUpTo(file === '-' ? io.stdin : createReadStream(file), LARGEST_INPUT);
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
     return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the rights');
@@ -32,6 +35,10 @@ export async function readInput(file: string, io: Io): Promise<Input> {
     return fault('unreadable-file', 'is not UTF-8 text', 'save it as UTF-8');
   }
 }
+
+/** A file of the disk, whose size is known: without a stream, which takes milliseconds to begin. */
+const readWhole = (file: string, most: number): Buffer | undefined =>
+  statSync(file).size > most ? undefined : readFileSync(file);
 
 async function readUpTo(stream: AsyncIterable<Buffer | string>, most: number): Promise<Buffer | undefined> {
   const chunks: Buffer[] = [];

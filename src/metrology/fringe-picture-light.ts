@@ -37,10 +37,11 @@ export function tracedLight(
   pixels: PatchPixels,
 ): ReturnedLight {
   const piston = pistonOf(patch, branches);
-  const { window, covered } = pixels;
+  const { window } = pixels;
   const light = darkness(window);
   const { first, xs } = columnsOf(pixels);
   const [waves, fromX, fromY, returnBias] = [0, 1, 2, 3].map(() => new Float64Array(xs.length)) as Row[];
+  const { re, im } = light;
   for (let row = pixels.rows[0]; row <= pixels.rows[1]; row++) {
     const y = yOf(window, row);
     const start = row * window.columns + first;
@@ -49,13 +50,13 @@ export function tracedLight(
       branch.waves.alongRow(xs, y, waves);
       branch.fromX.alongRow(xs, y, fromX);
       branch.fromY.alongRow(xs, y, fromY);
-      dropUnlit(branch, patch, pixels, fromX, fromY, waves);
+      dropUnlit(branch, patch, pixels, start, fromX, fromY, waves);
       for (let k = 0; k < xs.length; k++) {
-        const angle = TURN * (waves[k]! + returnBias[k]! - piston);
         // NaN where nothing of this branch comes.
-        if (covered[start + k] === 0 || !(angle < Infinity)) continue;
-        light.re[start + k]! += Math.cos(angle);
-        light.im[start + k]! += Math.sin(angle);
+        const angle = TURN * (waves[k]! + returnBias[k]! - piston);
+        if (!(angle < Infinity)) continue;
+        re[start + k]! += Math.cos(angle);
+        im[start + k]! += Math.sin(angle);
       }
     }
   }
@@ -138,28 +139,41 @@ function columnsOf({ window, columns: [first, last] }: PatchPixels): { first: nu
   return { first, xs: Float64Array.from({ length: count }, (_, k) => xOf(window, first + k)) };
 }
 
-/** Makes `waves` NaN where the ray of a branch would have left from beyond the ridge, from outside the patch, or was lost. */
+/**
+ * Makes `waves` NaN at pixels that are not the patch's (the row's first is number `start`), and where the ray of a branch would have left
+ * from beyond the ridge, from outside the patch, or was lost.
+ */
 function dropUnlit(
   { side, returns }: ReturnBranch,
   { bias }: DesignedPatch,
   { window, covered }: PatchPixels,
+  start: number,
   fromX: Row,
   fromY: Row,
   waves: Row,
 ): void {
+  // columnAt, rowAt and runOf written out: this runs for each pixel of each picture.
+  const { centre, pitch, columns, rows } = window;
+  const [left, top] = [(columns - 1) / 2, (rows - 1) / 2];
+  const ridge = side === 0 ? undefined : bias;
   for (let k = 0; k < waves.length; k++) {
-    const x = fromX[k]!;
-    const y = fromY[k]!;
-    const column = Math.round(columnAt(window, x));
-    const row = Math.round(rowAt(window, y));
-    const inside =
-      column >= 0 &&
-      row >= 0 &&
-      column < window.columns &&
-      row < window.rows &&
-      covered[row * window.columns + column] === 1;
-    const ownSide = side === 0 || bias === undefined || side * runOf(bias, x, y) >= 0;
-    if (!inside || !ownSide || returns?.(x, y) === false) waves[k] = Number.NaN;
+    if (covered[start + k] === 1) {
+      const x = fromX[k]!;
+      const y = fromY[k]!;
+      const column = Math.round((x - centre[0]) / pitch + left);
+      const row = Math.round(top - (y - centre[1]) / pitch);
+      if (
+        column >= 0 &&
+        column < columns &&
+        row >= 0 &&
+        row < rows &&
+        covered[row * columns + column] === 1 &&
+        (ridge === undefined || side * runOf(ridge, x, y) >= 0) &&
+        returns?.(x, y) !== false
+      )
+        continue;
+    }
+    waves[k] = Number.NaN;
   }
 }
 

@@ -8,7 +8,7 @@ export function randomScenario(seed: string): string {
   const near = random.uniform() < 0.5;
   const diameter = between(120, 220);
   const main = between(0.4, 0.62) * diameter;
-  return JSON.stringify({
+  const scenario = {
     format: 'datumlight/1',
     title: seed,
     light: { wavelength: pick(['632.8 nm', '532 nm']) },
@@ -34,7 +34,13 @@ export function randomScenario(seed: string): string {
     wanted: near
       ? { x: '12 um', y: '12 um', z: '60 um', rx: '600 urad', ry: '600 urad', rz: '300 urad' }
       : { x: '20 um', y: '20 um', z: '250 um', rz: '150 urad' },
-  });
+  };
+  // Near by, the pattern of a whole ring may be finer than the process.
+  const references =
+    !near && random.uniform() < 0.4
+      ? [{ id: 'itself', kind: 'return', patches: 'auto' }, ...scenario.references]
+      : scenario.references;
+  return JSON.stringify({ ...scenario, references });
 }
 
 function nearBalls(random: Random, diameter: number, main: number): unknown[] {

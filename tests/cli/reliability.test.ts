@@ -1,13 +1,14 @@
 /**
  * What the disk, a kill or another run can do to the executable: named errors, exit codes, nothing lost, no package half written.
- * A few kills here; two hundred in reliability.long.test.ts.
+ * A few kills here; hundreds, every command that writes and every change on the disk in the long tests beside.
  */
 import { execFileSync, spawn } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import process from 'node:process';
 import { expect, test, vi } from 'vitest';
-import { killedAtRandom } from './support/kills.ts';
+import { makeKilledAtRandom } from './support/kills.ts';
+import { killedAtEachChange, ready } from './support/kills-at-changes.ts';
 import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 vi.setConfig({ testTimeout: 120_000 });
@@ -16,7 +17,26 @@ const isRoot = process.getuid?.() === 0;
 const noTrace = (text: string): void => expect(text).not.toMatch(/\n {4}at |node:internal/);
 
 test('killed at random moments: the old package or the new one, never a mixture', async () => {
-  await killedAtRandom(6, 'a few');
+  await makeKilledAtRandom(6, 'a few');
+});
+
+test('killed while the old package is cleared up: the rest of it goes with the next run, none comes along', async () => {
+  const job = {
+    args: ['make', 's.yaml', '--out', 'out'],
+    prepare: async (dir: string) => {
+      writeFileSync(join(dir, 's.yaml'), soundScenario());
+      expect((await datumlight(['make', 's.yaml', '--out', 'out'], { cwd: dir })).code).toBe(0);
+      writeFileSync(join(dir, 's.yaml'), soundScenario().replace('Sound', 'Changed'));
+    },
+    always: (dir: string) => {
+      expect(existsSync(join(dir, 'out', 'manifest.json'))).toBe(true);
+    },
+  };
+  const made = await ready(job);
+  // Each of the old package's files is a change, and its folder, and they come last.
+  const last = made.changes - Object.keys(made.undisturbed).length;
+  expect(last).toBeGreaterThan(10);
+  await killedAtEachChange(made, { from: last + 3, step: 3 });
 });
 
 /** A disk of a given size; undefined where this user may not mount one. */

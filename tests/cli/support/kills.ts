@@ -1,70 +1,252 @@
-/** Kills `make` at random moments while it replaces one package by another, and looks at what stands there. */
-
+/**
+ * Kills `make` and `batch` at random moments of a run, and looks at what stands there.
+ *
+ * A moment drawn over the run's whole duration nearly always falls into the working out: the files are written in its last hundredth.
+ * So the moments are of three kinds, each tied to what is seen of the very run that is killed, and only their delays to durations,
+ * which are measured again and again, since the machine's load changes:
+ * - at large: anywhere from the start to the end;
+ * - writing: after the new package begins to appear aside, over the time that its writing takes;
+ * - swapped: after the package has taken its place, over the time that clearing up takes.
+ */
 import { spawn } from 'node:child_process';
-import { createHash } from 'node:crypto';
-import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, type FSWatcher, readdirSync, readFileSync, watch, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import process from 'node:process';
 import { expect } from 'vitest';
 import { randomFrom } from '../../../src/algebra/random.ts';
 import { datumlight, folder, soundScenario } from './run.ts';
+import { wholePackage } from './whole-package.ts';
 
-/** What is in the folder: the name of a whole package by its title, or what is wrong with it. */
-function standing(out: string, titles: readonly string[]): string {
-  if (!existsSync(out)) return 'absent';
-  const manifest = JSON.parse(readFileSync(join(out, 'manifest.json'), 'utf8'));
-  for (const [name, { sha256 }] of Object.entries<{ sha256: string }>(manifest.files)) {
-    const found = createHash('sha256')
-      .update(readFileSync(join(out, name)))
-      .digest('hex');
-    if (found !== sha256) return `a mixture: ${name} is not of this manifest`;
-  }
-  const names = [...Object.keys(manifest.files), 'manifest.json', 'notes.txt'].sort();
-  const there = readdirSync(out).sort();
-  if (there.join() !== names.join()) return `a mixture: ${there.join()}`;
-  const sheet = readFileSync(join(out, 'sheet.html'), 'utf8');
-  return titles.find((title) => sheet.includes(title)) ?? 'a package of nobody';
+export type Moment = 'at large' | 'writing' | 'swapped';
+
+/** When the marks of a run came, ms after its start; Infinity for what never came. */
+interface Marks {
+  readonly aside: number;
+  readonly swapped: number;
+  readonly ended: number;
 }
 
-export async function killedAtRandom(count: number, seed: string): Promise<{ old: number; fresh: number }> {
+interface Killing {
+  readonly moment: Moment;
+  /** From the start or from the mark, ms. */
+  readonly delay: number;
+}
+
+/** Runs the executable to its end or to its killing; the marks are names that appear in `around`. */
+function run(
+  args: readonly string[],
+  around: string,
+  marks: { readonly aside: RegExp; readonly swapped: RegExp },
+  killing?: Killing,
+): Promise<Marks & { readonly code: number | null }> {
+  const started = performance.now();
+  const since = (): number => performance.now() - started;
+  let [aside, swapped] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  let timer: NodeJS.Timeout | undefined;
+  const seen: FSWatcher = watch(around, (_, name) => {
+    if (name === null) return;
+    if (marks.aside.test(name) && aside === Number.POSITIVE_INFINITY) {
+      aside = since();
+      if (killing?.moment === 'writing') kill(killing.delay);
+    } else if (marks.swapped.test(name) && swapped === Number.POSITIVE_INFINITY) {
+      swapped = since();
+      if (killing?.moment === 'swapped') kill(killing.delay);
+    }
+  });
+  const child = spawn(process.execPath, [resolve('bin/datumlight.js'), ...args], {
+    stdio: 'ignore',
+    env: { ...process.env, XDG_CACHE_HOME: around },
+  });
+  const kill = (delay: number): void => {
+    timer = setTimeout(() => child.kill('SIGKILL'), delay);
+  };
+  if (killing?.moment === 'at large') kill(killing.delay);
+  return new Promise((done, fail) => {
+    child.on('error', fail);
+    child.on('exit', (code) => {
+      clearTimeout(timer);
+      seen.close();
+      done({ code, aside, swapped, ended: since() });
+    });
+  });
+}
+
+const middle = (values: readonly number[]): number => values.toSorted((a, b) => a - b)[values.length >> 1]!;
+
+/** The last few undisturbed runs: one in so many turns is one. */
+const UNDISTURBED_EVERY = 10;
+const REMEMBERED = 3;
+
+class Durations {
+  readonly #runs: Marks[] = [];
+
+  add(run: Marks): void {
+    this.#runs.push(run);
+  }
+
+  /** A delay for a killing at that kind of moment; `part` from 0 to 1. */
+  delay(moment: Moment, part: number): number {
+    const spans = this.#runs.slice(-REMEMBERED).map(({ aside, swapped, ended }) => {
+      if (moment === 'at large') return ended;
+      return moment === 'writing' ? swapped - aside : ended - swapped;
+    });
+    return part * middle(spans);
+  }
+}
+
+export interface Kills {
+  /** Ends met, of those that were killed. */
+  readonly old: number;
+  readonly fresh: number;
+  /** Killed between the two renames of a swap: the old package stands aside. */
+  readonly between: number;
+  /** Killed while the new package was being written aside. */
+  readonly halfWritten: number;
+  /** Runs that had ended before their kill came. */
+  readonly tooLate: number;
+}
+
+const MOMENTS: readonly Moment[] = ['at large', 'writing', 'writing', 'at large', 'swapped'];
+
+/** `make` over a package that stands there, `count` times killed; the user's notes stand in the folder. */
+export async function makeKilledAtRandom(count: number, seed: string): Promise<Kills> {
   const random = randomFrom(`kills ${seed}`);
   const dir = folder();
   const [out, scenario] = [join(dir, 'out'), join(dir, 's.yaml')];
-  const titles = ['Even', 'Odd'];
+  const args = ['make', scenario, '--out', out, '--quiet'];
+  const marks = { aside: /^\.out\.new-/, swapped: /^out$/ };
+  const durations = new Durations();
   const write = (turn: number): void =>
-    writeFileSync(scenario, soundScenario().replace('title: Sound', `title: ${titles[turn % 2]}`));
+    writeFileSync(scenario, soundScenario().replace('title: Sound', `title: ${turn % 2 ? 'Odd' : 'Even'}`));
+  const undisturbed = async (): Promise<string> => {
+    const done = await run(args, dir, marks);
+    expect(done.code).toBe(0);
+    durations.add(done);
+    expect(readdirSync(dir).sort()).toEqual(['out', 's.yaml']);
+    return wholePackage(out, existsSync(join(out, 'notes.txt')) ? ['notes.txt'] : []);
+  };
   write(0);
-  const started = performance.now();
-  expect((await datumlight(['make', scenario, '--out', out])).code).toBe(0);
-  const takes = performance.now() - started;
+  const known = [await undisturbed()];
   writeFileSync(join(out, 'notes.txt'), 'mine');
-  const outcomes = { old: 0, fresh: 0, absent: 0 };
-  let before = titles[0]!;
+  write(1);
+  known.push(await undisturbed());
+  write(0);
+  await undisturbed();
+  const met = { old: 0, fresh: 0, between: 0, halfWritten: 0, tooLate: 0 };
+  let before = known[0]!;
+  const left = new Set<string>();
   for (let turn = 1; turn <= count; turn++) {
     write(turn);
-    const child = spawn(process.execPath, [resolve('bin/datumlight.js'), 'make', scenario, '--out', out], {
-      stdio: 'ignore',
+    const moment = MOMENTS[turn % MOMENTS.length]!;
+    const { code } = await run(args, dir, marks, {
+      moment,
+      delay: durations.delay(moment, random.uniform()),
     });
-    const ended = new Promise((done) => child.on('exit', done));
-    // Four in five moments fall into the last part of a run, where the files are written.
-    const part = random.uniform() < 0.8 ? 0.6 + 0.6 * random.uniform() : random.uniform();
-    const timer = setTimeout(() => child.kill('SIGKILL'), takes * part);
-    await ended;
-    clearTimeout(timer);
-    const found = standing(out, titles);
-    if (found === 'absent') outcomes.absent++;
-    else {
-      expect([before, titles[turn % 2]]).toContain(found);
-      outcomes[found === before ? 'old' : 'fresh']++;
+    const asides = readdirSync(dir).filter((name) => name.startsWith('.out.'));
+    if (code !== null) met.tooLate++;
+    if (!existsSync(out)) {
+      const old = asides.find((name) => name.startsWith('.out.old-'));
+      expect(wholePackage(join(dir, old!), ['notes.txt'])).toBe(before);
+      met.between++;
+    } else {
+      const found = wholePackage(out, ['notes.txt']);
+      expect([before, known[turn % 2]]).toContain(found);
+      if (code === null) met[found === before ? 'old' : 'fresh']++;
+      if (asides.some((name) => name.startsWith('.out.new-') && !left.has(name))) met.halfWritten++;
+      // The mark is seen after the swap only, or never.
+      if (moment === 'swapped') expect(found).toBe(known[turn % 2]);
       before = found;
       expect(readFileSync(join(out, 'notes.txt'), 'utf8')).toBe('mine');
     }
+    for (const name of asides) left.add(name);
+    if (turn % UNDISTURBED_EVERY === 0) {
+      before = await undisturbed();
+      expect(before).toBe(known[turn % 2]);
+    }
   }
-  // Between the two renames of a swap no folder has the name, for some microseconds: hit once in thousands of kills at most.
-  expect(outcomes.absent).toBeLessThanOrEqual(count >= 100 ? 1 : 0);
-  write(count + 1);
-  expect((await datumlight(['make', scenario, '--out', out])).code).toBe(0);
-  expect(standing(out, titles)).toBe(titles[(count + 1) % 2]);
-  expect(readdirSync(dir).sort()).toEqual(['out', 's.yaml']);
-  return outcomes;
+  return met;
+}
+
+export interface BatchKills {
+  /** Killed before their end. */
+  readonly killed: number;
+  /** Runs to the end that found something done by killed ones. */
+  readonly resumed: number;
+  /** Runs to the end. */
+  readonly rounds: number;
+}
+
+const SCENARIOS = 8;
+/** Kills before a batch may come to its end. */
+const KILLS_A_ROUND = 4;
+/** Rounds after which it is measured again how long an undisturbed batch takes. */
+const MEASURED_EVERY = 4;
+
+/** A batch of a few scenarios, killed again and again, then run to its end; with a cache and without one by turns. */
+export async function batchKilledAtRandom(count: number, seed: string): Promise<BatchKills> {
+  const random = randomFrom(`batch kills ${seed}`);
+  const dir = folder();
+  const [out, cache] = [join(dir, 'out'), join(dir, 'cache')];
+  const names = Array.from({ length: SCENARIOS }, (_, k) => `s${k}`);
+  const titleOf = (name: string, round: number): string => `${name} in round ${round}.`;
+  const write = (round: number): void => {
+    for (const name of names) {
+      const text = soundScenario().replace('title: Sound', `title: ${titleOf(name, round)}`);
+      writeFileSync(join(dir, `${name}.yaml`), text);
+    }
+  };
+  const argsFor = (where: string, ...cached: readonly string[]): readonly string[] => [
+    ...['batch', ...names.map((name) => join(dir, `${name}.yaml`)), '--out', where, '--jobs', '2', ...cached],
+  ];
+  const made = (round: number): readonly boolean[] => names.map((name) => madeIn(out, name, round, titleOf));
+  const met = { killed: 0, resumed: 0, rounds: 0 };
+  write(0);
+  expect((await run(argsFor(out, '--no-cache'), dir, UNMARKED)).code).toBe(0);
+  let took = 0;
+  for (let kills = 0, round = 1; kills < count; round++) {
+    write(round);
+    const withCache = round % 2 === 1;
+    const args = argsFor(out, ...(withCache ? ['--cache', cache] : ['--no-cache']));
+    if (round % MEASURED_EVERY === 1) {
+      took = (await run(argsFor(join(dir, 'timed'), '--no-cache'), dir, UNMARKED)).ended;
+    }
+    for (let k = 0; k < KILLS_A_ROUND && kills < count; k++, kills++) {
+      const killing = { moment: 'at large', delay: took * random.uniform() } as const;
+      if ((await run(args, dir, UNMARKED, killing)).code === null) met.killed++;
+      made(round);
+    }
+    const done = made(round).filter(Boolean).length;
+    const { code, stdout } = await datumlight([...args, '--json']);
+    const report = JSON.parse(stdout) as { made: number; cached: number };
+    expect(code).toBe(0);
+    expect(report.made + report.cached).toBe(SCENARIOS);
+    // Kept before it was put in its place; without a cache only until all is done.
+    if (withCache || done < SCENARIOS) expect(report.cached).toBeGreaterThanOrEqual(done);
+    if (report.cached > 0) met.resumed++;
+    met.rounds++;
+    expect(made(round)).toEqual(names.map(() => true));
+    expect(readdirSync(out).sort()).toEqual(['contact.html', ...names, 'summary.csv', 'summary.json']);
+    if (withCache) expect(readdirSync(cache).filter((name) => name.startsWith('.'))).toEqual([]);
+  }
+  return met;
+}
+
+const UNMARKED = { aside: /^(?!)/, swapped: /^(?!)/ };
+
+/** Whether the package is this round's; whole and of the round before if not. A swap that was cut in two has left the old one aside. */
+function madeIn(
+  out: string,
+  name: string,
+  round: number,
+  titleOf: (name: string, round: number) => string,
+): boolean {
+  if (wholePackage(join(out, name)) === 'absent') {
+    const old = readdirSync(out).find((aside) => aside.startsWith(`.${name}.old-`));
+    wholePackage(join(out, old!));
+    return false;
+  }
+  const drawing = readFileSync(join(out, name, 'layout.svg'), 'utf8');
+  const of = [round, round - 1].find((one) => drawing.includes(titleOf(name, one)));
+  expect(of).toBeDefined();
+  return of === round;
 }

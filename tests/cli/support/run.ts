@@ -25,7 +25,7 @@ export function scenarioFile(text: string, name = 'scenario.yaml'): string {
 
 export function datumlight(
   args: readonly string[],
-  options: { input?: string; cwd?: string; env?: Record<string, string> } = {},
+  options: { input?: string | Uint8Array; cwd?: string; env?: Record<string, string> } = {},
 ): Promise<Outcome> {
   return new Promise((done, fail) => {
     const child = spawn(process.execPath, [EXECUTABLE, ...args], {
@@ -41,6 +41,8 @@ export function datumlight(
     });
     child.on('error', fail);
     child.on('close', (code) => done({ code, stdout, stderr }));
+    // Whoever refuses its arguments does not wait for its input.
+    child.stdin.on('error', () => undefined);
     child.stdin.end(options.input ?? '');
   });
 }
@@ -69,3 +71,15 @@ patches:
   - {id: near-1, reference: near, focus: point, centre: [60, 0], outline: {circle: {diameter: 12}}}
 `);
 }
+
+/** A small scenario with a place left open, for `plan`: planned in a moment. */
+export const openScenario = (): string => `format: datumlight/1
+title: Open
+light: {wavelength: 632.8 nm}
+interferometer: {focus: [0, 0, -500], fNumber: 3.2}
+substrate: {outline: {circle: {diameter: 150}}, edgeMargin: 3, clearance: 0.5}
+references:
+  - {id: near, kind: ball, diameter: 0.5 in, at: [90, 20, 130]}
+patches:
+  - {id: near-1, reference: near, focus: point, centre: auto, outline: {circle: {diameter: 12}}}
+`;

@@ -157,9 +157,21 @@ function tiltSeen(rays: readonly SeenRay[], patch: DesignedPatch): number | unde
 /** The slope of W along the bias's direction, waves/mm, fitted beside a constant and the term that `beside` gives. */
 function slopeAlong(rays: readonly SeenRay[], beside?: (ray: SeenRay) => number): number | undefined {
   if (rays.length < LEAST_RAYS) return undefined;
-  const rows = rays.flatMap((ray) => (beside ? [1, ray.along, beside(ray)] : [1, ray.along]));
+  if (beside === undefined) return slopeOfLine(rays);
+  const rows = rays.flatMap((ray) => [1, ray.along, beside(ray)]);
   const waves = Float64Array.from(rays, (ray) => ray.waves);
-  return solveLeastSquares(Float64Array.from(rows), beside ? 3 : 2, waves).solution[1];
+  return solveLeastSquares(Float64Array.from(rows), 3, waves).solution[1];
+}
+
+/** Of the straight line through them, about the middle of the runs so that nothing is lost to rounding. */
+function slopeOfLine(rays: readonly SeenRay[]): number {
+  const middle = rays.reduce((sum, { along }) => sum + along, 0) / rays.length;
+  let [squares, products] = [0, 0];
+  for (const { along, waves } of rays) {
+    squares += (along - middle) ** 2;
+    products += (along - middle) * waves;
+  }
+  return products / squares;
 }
 
 const range = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);

@@ -2,6 +2,7 @@
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { Displacements, RigidMotion } from '../metrology/fringe-picture-displacements.ts';
+import { UM_PER_MM } from '../quantity/conversion.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
 import type { ReadDisplacement } from '../reading/read-displacements.ts';
 import { returnsFocus } from '../scenario/scenario.ts';
@@ -28,7 +29,6 @@ const DEFAULT_SIZE = 320;
 const SIZES = { least: 16, most: 2048 } as const;
 /** More would take minutes and help nobody. */
 const MOST_PATCHES = 200;
-const UM_PER_MM = 1000;
 
 export async function fringes(file: string, options: FringesOptions, io: Io): Promise<ExitCode> {
   const loaded = await loadScenario(file, io);

@@ -1,6 +1,7 @@
 /** `phase FILE --patch ID --points CSV`: phase and period at points of the user's, as CSV on stdout. */
 import type { DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { UM_PER_MM } from '../quantity/conversion.ts';
 import { nearestName } from '../quantity/nearest-name.ts';
 import { readNumericTable } from '../reading/numeric-table.ts';
 import { jsonText } from '../writing/json.ts';
@@ -82,5 +83,3 @@ async function writeRows(
     if (!io.stdout.write(rows.join(''))) await new Promise((resume) => io.stdout.once('drain', resume));
   }
 }
-
-const UM_PER_MM = 1000;

@@ -1,13 +1,12 @@
 /** From the options of `make` to the pattern's files; an option out of range comes back as a finding. */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { MM_PER_UM } from '../quantity/conversion.ts';
 import { evaluateQuantity } from '../quantity/evaluate.ts';
 import type { PackageHead } from '../writing/package.ts';
 import { type PatternPart, patternPart } from '../writing/pattern/pattern-files.ts';
 import type { PatternFormat } from '../writing/pattern/write-pattern.ts';
 import type { PatternOptions } from './pattern-options.ts';
-
-const MM_PER_MICRON = 1e-3;
 
 export function patternOf(
   design: Design,
@@ -59,7 +58,7 @@ function lengthOf(option: string, text: string | undefined): number | undefined 
 const NEARLY_WHOLE = 1e-6;
 
 function stepsOf(unit: number): number {
-  const steps = MM_PER_MICRON / unit;
+  const steps = MM_PER_UM / unit;
   const whole = Math.round(steps);
   if (whole > 0 && Math.abs(steps - whole) <= NEARLY_WHOLE * whole) return whole;
   throw new RangeError(`--database-unit goes ${steps} times into a micron; expected a whole number of times`);

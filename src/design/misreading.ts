@@ -5,6 +5,7 @@
  * Places mm, values waves.
  */
 import type { Vec2 } from '../geometry/vector.ts';
+import { NM_PER_MM, UM_PER_MM } from '../quantity/conversion.ts';
 
 export type Step =
   | 'x-mirrored'
@@ -83,9 +84,6 @@ export interface Factor {
   readonly steps: readonly Step[];
   readonly by: number;
 }
-
-const NM_PER_MM = 1e6;
-const UM_PER_MM = 1e3;
 
 /** The factors with a name, for a patch of working order `order`; `wavelength` mm. */
 export function namedFactors(order: number, wavelength: number): readonly Factor[] {

@@ -5,6 +5,7 @@
 import type { Finding } from '../finding/finding.ts';
 import { airIndex } from '../optics/air.ts';
 import { GLASSES, glassIndex } from '../optics/glass.ts';
+import { NM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import type { DesignedGlass, DesignedLight } from './design.ts';
@@ -38,8 +39,6 @@ export function workingGlass(scenario: Scenario, wavelength: number): DesignedGl
   }
   return { name: material.glass, index: glassIndex(material.glass, wavelength), thickness, side };
 }
-
-const NM_PER_MM = 1e6;
 
 /** Wavelengths that a glass's formula holds for, mm. The schema lets only known names through. */
 function rangeOf(name: string): readonly [number, number] {

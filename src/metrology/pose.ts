@@ -6,6 +6,7 @@
 import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import type { Design } from '../design/design.ts';
 import { length } from '../geometry/vector.ts';
+import { UM_PER_MM } from '../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from './budget-table.ts';
 import { directionWords, motionOf, wordsFor } from './free-motion.ts';
@@ -32,7 +33,6 @@ export interface PartPose {
 }
 
 const MICRO_PER_UNIT = 1e6;
-const UM_PER_MM = 1000;
 /** From mm and rad to µm and µrad. */
 const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? MICRO_PER_UNIT : UM_PER_MM));
 

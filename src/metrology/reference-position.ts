@@ -6,6 +6,7 @@
 import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import type { Design } from '../design/design.ts';
 import type { Vec3 } from '../geometry/vector.ts';
+import { UM_PER_MM } from '../quantity/conversion.ts';
 import { returnsFocus } from '../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from './budget-table.ts';
 import { directionWords, reducedToAxes } from './free-motion.ts';
@@ -29,8 +30,6 @@ export interface ReferencePosition {
 
 export const POSITION_AXES = ['x', 'y', 'z'] as const;
 export type Axis = (typeof POSITION_AXES)[number];
-
-const UM_PER_MM = 1000;
 
 /** For every reference, in the scenario's order. */
 export const referencePositions = (design: Design): readonly ReferencePosition[] =>

@@ -8,6 +8,7 @@
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { boundaryPoints, joined, latticePoints } from '../geometry/sampling.ts';
 import type { Vec3 } from '../geometry/vector.ts';
+import { MM_PER_UM, RAD_PER_URAD } from '../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../scenario/scenario.ts';
 import { benchState } from './fringe-picture-displacements.ts';
 import { misalignments } from './hologram-alignment.ts';
@@ -20,8 +21,6 @@ export interface MotionFringes {
   readonly fringesPerUrad: Readonly<Record<'rx' | 'ry' | 'rz', number>>;
 }
 
-const MM_PER_UM = 1e-3;
-const RAD_PER_URAD = 1e-6;
 const INSIDE = 60;
 const ON_EDGE = 60;
 

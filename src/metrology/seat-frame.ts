@@ -8,6 +8,7 @@
 import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import type { Design } from '../design/design.ts';
 import { length, type Vec3 } from '../geometry/vector.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../scenario/scenario.ts';
 import { freeMotionsOf } from './free-motion.ts';
 import { estimate } from './linear-estimate.ts';
@@ -37,8 +38,6 @@ export interface Lever {
   readonly largest_um: number;
 }
 
-const UM_PER_MM = 1000;
-const URAD_PER_RAD = 1e6;
 const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));
 /** No seats are nearer to each other for judging rotations, mm. */
 const LEAST_SIZE = 1;

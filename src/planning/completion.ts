@@ -3,6 +3,7 @@ import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf } from '../metrology/pose.ts';
 import { estimatePose } from '../metrology/pose-estimate.ts';
+import { MM_PER_UM, RAD_PER_URAD } from '../quantity/conversion.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
@@ -60,9 +61,6 @@ export interface Completed {
   /** Combined, of the six degrees, mm and rad; null where not observed. */
   readonly sigmas: readonly (number | null)[];
 }
-
-const RAD_PER_URAD = 1e-6;
-const MM_PER_UM = 1e-3;
 
 const orderIn = (groups: readonly Group[], slot: Slot): number =>
   groups.flatMap(({ slots }) => slots).indexOf(slot);

@@ -1,6 +1,7 @@
 /** What a plan puts into the places of the scenario's file that were open, as YAML values by path. */
 import type { Outline } from '../geometry/outline.ts';
 import type { Vec2 } from '../geometry/vector.ts';
+import { DEG_PER_RAD } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { OpenPlaces } from '../scenario/open-places.ts';
 import type { Patch } from '../scenario/scenario.ts';
@@ -15,7 +16,6 @@ export interface PlanFilling {
 
 /** Decimals that lose nothing of what the planner chooses: tenths of a mm, twelfths of half a turn. */
 const DECIMALS = 6;
-const DEGREES_PER_RADIAN = 180 / Math.PI;
 
 /** `ids`: of the references as the file lists them, used or not. */
 export function fillingOf({ planned, unused }: Plan, open: OpenPlaces, ids: readonly string[]): PlanFilling {
@@ -76,4 +76,4 @@ function shapeYaml(outline: Outline): string {
 
 const length = (mm: number): string => trimmed(mm, DECIMALS);
 const point = ([x, y]: Vec2): string => `[${length(x)}, ${length(y)}]`;
-const angle = (radians: number): string => `${trimmed(radians * DEGREES_PER_RADIAN, DECIMALS)} deg`;
+const angle = (radians: number): string => `${trimmed(radians * DEG_PER_RAD, DECIMALS)} deg`;

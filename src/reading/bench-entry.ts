@@ -4,6 +4,7 @@
  */
 import type { Code } from '../finding/codes.ts';
 import type { Path } from '../finding/finding.ts';
+import { MM_PER_UM } from '../quantity/conversion.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
 import type { BenchReading } from '../scenario/bench-reading.ts';
 import { type Patch, returnsFocus, type Scenario } from '../scenario/scenario.ts';
@@ -14,7 +15,6 @@ export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?
 /** More fringes than any camera shows, and deviations of more than a metre, are slips of the pen. */
 const MOST_FRINGES = 1e5;
 const MOST_DEVIATION_UM = 1e6;
-const MM_PER_UM = 1e-3;
 
 const OF_A_PATCH = ['patch', 'fringes', 'power', 'sign', 'uncertainty'];
 const OF_A_LENGTH = ['measurement', 'deviation_um'];

@@ -1,4 +1,5 @@
 /** Light and interferometer. mm; °C, Pa and fractions for the air. */
+import { NM_PER_MM } from '../quantity/conversion.ts';
 import type { Air, Beam, Interferometer, Light } from '../scenario/scenario.ts';
 import { assemble, exactlyOne, FAULTY, type Field, isObject, type Read } from './field.ts';
 import { direction3, type Limits, point3, quantity } from './values.ts';
@@ -68,8 +69,6 @@ function vacuumWavelength(field: Field): Read<number> {
     'give `wavelength` instead, the wavelength in the air',
   );
 }
-
-const NM_PER_MM = 1e6;
 
 function wavelength(field: Field): Read<number> {
   const { value } = field;

@@ -8,6 +8,7 @@
  * id is the one that sits on datums if it touches some and no patch looks at it, and the one at its focus otherwise.
  */
 import type { Finding } from '../finding/finding.ts';
+import { RAD_PER_DEG } from '../quantity/conversion.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
 import type { Vec3 } from '../scenario/placing.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -25,7 +26,6 @@ const SPHERICAL_SIGMAS = [
   ['srange_mm', 'sazimuth_deg', 'selevation_deg'],
   ['srange_mm', 'sazimuth_arcsec', 'selevation_arcsec'],
 ];
-const RAD_PER_DEG = Math.PI / 180;
 const RAD_PER_ARCSEC = RAD_PER_DEG / 3600;
 /** Points in one file; nobody puts up more targets. */
 const MOST_POINTS = 10_000;

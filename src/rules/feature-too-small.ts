@@ -4,10 +4,9 @@
  */
 import { periodFloor, periodRange } from '../design/period-range.ts';
 import type { Finding } from '../finding/finding.ts';
+import { UM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
-
-const UM_PER_MM = 1000;
 
 export const featureTooSmall: Rule = (design) => {
   const { minFeature, dutyCycle } = design.scenario.process;

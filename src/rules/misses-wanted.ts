@@ -6,12 +6,11 @@
 import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf, sigmaOf } from '../metrology/pose.ts';
 import { estimatePose } from '../metrology/pose-estimate.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import { DEGREES } from '../scenario/scenario.ts';
 import type { Rule } from './rule.ts';
 
-const UM_PER_MM = 1000;
-const URAD_PER_RAD = 1e6;
 /** A σ at the wish itself meets it: rounding decides no design. */
 const RELATIVE_ROUNDING = 1e-9;
 

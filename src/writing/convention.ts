@@ -1,8 +1,7 @@
 /** The one convention of frames, signs and units, as it stands at the head of every file that carries phase. */
 import type { Design } from '../design/design.ts';
+import { NM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
-
-const NM_PER_MM = 1e6;
 
 export function conventionLines(design: Design): readonly string[] {
   const { beam } = design.scenario.interferometer;

@@ -1,4 +1,5 @@
 /** How values of two reports are compared: numbers beyond rounding, places by the distance in µm, records field by field. */
+import { UM_PER_MM } from '../quantity/conversion.ts';
 
 /** Inputs nearer than this, relative to the larger, differ by the rounding of their arithmetic and not by design. */
 const ROUNDING = 1e-9;
@@ -6,7 +7,6 @@ const ROUNDING = 1e-9;
 export const FIGURE_ROUNDING = 1e-7;
 /** Places nearer than this, mm (a picometre), are the same. */
 const SAME_PLACE = 1e-9;
-const UM_PER_MM = 1000;
 
 export interface ValueChange {
   readonly before: string | number | boolean | null;

@@ -7,6 +7,7 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { reachOf, widestBend } from '../planning/reach.ts';
+import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import { drawable } from './drawing/lettering.ts';
 import { DRAFT_WORDS, viewStatement } from './drawing/title-block.ts';
@@ -24,9 +25,6 @@ const ROW = 24 + SIDE + 70;
 /** References that are drawn; report.json has the figures of all. */
 const MOST_DRAWN = 24;
 const LONGEST_TITLE = 56;
-const UM_PER_MM = 1000;
-const NM_PER_MM = 1e6;
-const DEG_PER_RAD = 180 / Math.PI;
 
 export function reachMapSvg(design: Design, { draft }: { readonly draft: boolean }): string {
   const { cells, references } = reachOf(design);

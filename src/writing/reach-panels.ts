@@ -9,6 +9,7 @@ import { type Bounds, boundsOf } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { type FreeCells, featureRange, type GlassReach, reachInSpace } from '../planning/reach.ts';
+import { UM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { significant } from './sheet/figures.ts';
@@ -24,7 +25,6 @@ const REGION_STEPS = 48;
 const BAR = 12;
 const CAPTION = 34;
 const CAPTION_LINE = 15;
-const UM_PER_MM = 1000;
 
 export function glassPanel(
   design: Design,

@@ -17,16 +17,12 @@ import { screenMark } from '../metrology/screen-mark.ts';
 import { seatFrame } from '../metrology/seat-frame.ts';
 import { sensesOf } from '../metrology/sensitivity.ts';
 import { featureRange, type GlassReach, reachOf } from '../planning/reach.ts';
+import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, UW_PER_W } from '../quantity/conversion.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import type { PatchTable } from './coefficients.ts';
 import { namedHashes } from './manifest.ts';
 import { reportedFinding } from './reported-finding.ts';
 import { reportedScenario } from './reported-scenario.ts';
-
-const UM_PER_MM = 1000;
-const NM_PER_MM = 1e6;
-const UW_PER_W = 1e6;
-const DEG_PER_RAD = 180 / Math.PI;
 
 export interface ReportHead {
   readonly version: string;

@@ -3,13 +3,9 @@
  * two reports tell what changed between them. Units as the keys say; a parameter names its own.
  */
 import type { Design } from '../design/design.ts';
+import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM } from '../quantity/conversion.ts';
 import type { Datum } from '../scenario/datum.ts';
 import type { Parameter, Scenario } from '../scenario/scenario.ts';
-
-const DEG_PER_RAD = 180 / Math.PI;
-const NM_PER_MM = 1e6;
-const UM_PER_MM = 1000;
-const MW_PER_W = 1000;
 
 export function reportedScenario({ scenario }: Design): Record<string, unknown> {
   return {

@@ -9,6 +9,7 @@ import { contains } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { pointAlong } from '../../geometry/piece.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
 import { significant } from '../sheet/figures.ts';
 import { type Html, html, table, trusted } from '../sheet/html.ts';
@@ -16,7 +17,6 @@ import { type Html, html, table, trusted } from '../sheet/html.ts';
 /** Squares along the longer side, and shades. */
 const SQUARES = 16;
 const SHADES = ['#f2f5fa', '#d5e0ef', '#b3c8e2', '#8dacd2', '#668ebf', '#416fa8', '#24528b', '#0f3468'];
-const UM_PER_MM = 1000;
 /** Points that stand for a curved edge in the picture. */
 const ALONG_ARC = 48;
 

@@ -3,6 +3,7 @@
  * flat, and what a report says of them (layers, database unit, cells, counts, areas).
  */
 import type { Design } from '../../design/design.ts';
+import { NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import { type FileContent, sha256Of } from '../manifest.ts';
 import type { GdsiiDate } from './gdsii.ts';
 import { PATTERN_LAYERS } from './layers.ts';
@@ -49,9 +50,6 @@ export interface PatternFileReport {
     readonly worst_nm: number;
   }[];
 }
-
-const UM_PER_MM = 1000;
-const NM_PER_MM = 1e6;
 
 /** Traces the pattern once to hash and sum it up; the files trace it again as they are written. Throws a RangeError as writePattern does. */
 export function patternPart(design: Design, wishes: PatternWishes): PatternPart {

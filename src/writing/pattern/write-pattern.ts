@@ -7,6 +7,7 @@ import type { Bounds } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { outlinePolygons } from '../../pattern/outline-polygons.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { cellNames } from './cell-names.ts';
 import { DatabasePolygons, emptyTally, type PolygonTally } from './database-polygon.ts';
 import { GDSII_MOST_VERTICES, type GdsiiDate, GdsiiStream } from './gdsii.ts';
@@ -56,7 +57,6 @@ export interface PatchPatternSummary {
   readonly worst: number;
 }
 
-const MICRONS_PER_MM = 1000;
 const COARSEST_STEPS = 1000;
 /** Outlines that are not written follow their arcs to this, mm. */
 const DRAWN_TOLERANCE = 1e-4;
@@ -78,7 +78,7 @@ export function writePattern(design: Design, options: PatternOptions, sink: Byte
       ? new GdsiiStream(sink, { stepsPerMicron, date: options.date })
       : new OasisStream(sink, { stepsPerMicron });
   let layer: PatternLayer = PATTERN_LAYERS.written;
-  const scale = stepsPerMicron * MICRONS_PER_MM;
+  const scale = stepsPerMicron * UM_PER_MM;
   const polygons = new DatabasePolygons(scale, vertexLimit, (points, count) =>
     stream.polygon(layer, points, count),
   );

@@ -1,11 +1,10 @@
 /** `fringes.html`: the pictures on one self-contained page, a strip a patch with the misalignment beneath each. */
 import type { Design } from '../../design/design.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { fringeWords, places, significant } from '../sheet/figures.ts';
 import { type Html, html, trusted } from '../sheet/html.ts';
 import { STYLE } from '../sheet/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
-
-const UM_PER_MM = 1000;
 
 const OWN_STYLE = `
 .pictures { display: flex; flex-wrap: wrap; gap: 3mm; }

@@ -1,12 +1,12 @@
 /** What the part's place comes to: its six degrees with their uncertainties, what each source adds, and what nothing sees. */
 import type { Design } from '../../design/design.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { micro, NONE, significant } from './figures.ts';
 import { type Html, html, table } from './html.ts';
 import type { Reported } from './reported.ts';
 
 const MICRO = 1e6;
-const UM_PER_MM = 1000;
 const inUnit = (degree: Degree): string => `${degree}, ${degree.startsWith('r') ? 'µrad' : 'µm'}`;
 
 export function budgetSection({ scenario }: Design, { part }: Reported): Html {

@@ -4,12 +4,10 @@
  */
 import type { Design } from '../../design/design.ts';
 import { type LaserClass, laserClass, VISIBLE } from '../../optics/laser-class.ts';
+import { MW_PER_W, NM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { significant } from './figures.ts';
 import { type Html, html } from './html.ts';
-
-const NM_PER_MM = 1e6;
-const MW_PER_W = 1000;
 
 export function cautions({ light: { wavelength }, scenario }: Design): Html {
   const seen = wavelength >= VISIBLE.from && wavelength <= VISIBLE.to;

@@ -1,12 +1,10 @@
 /** The head of the sheet: what the job is, in the scenario's own figures. */
 import type { Design } from '../../design/design.ts';
+import { NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { placedOutlineText } from '../drawing/patch-table.ts';
 import { degrees, place, places, significant } from './figures.ts';
 import { facts, type Html } from './html.ts';
-
-const NM_PER_MM = 1e6;
-const UM_PER_MM = 1000;
 
 export function jobTable(design: Design): Html {
   const { scenario, light, glass } = design;

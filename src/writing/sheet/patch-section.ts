@@ -1,6 +1,7 @@
 /** What the sheet says of one patch: what is seen on the way to alignment, which way to go, when to stop, and its figures. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { type TracedStrip, tracedStrip } from '../../metrology/fringe-picture-strip.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { placedOutlineText } from '../drawing/patch-table.ts';
 import { degrees, micro, NONE, place, places, significant } from './figures.ts';
 import { facts, type Html, type HtmlValue, html } from './html.ts';
@@ -8,8 +9,6 @@ import { KIND_WORDS } from './kind-words.ts';
 import type { ReportedPatch } from './reported.ts';
 import { stripFigure } from './strip-figure.ts';
 import { moveWords, stopWords, turningWords } from './turning-words.ts';
-
-const UM_PER_MM = 1000;
 
 export function patchSection(
   design: Design,

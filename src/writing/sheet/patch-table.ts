@@ -1,11 +1,10 @@
 /** All patches, a row each: what the bench looks up most. The numbers are those of the drawing seen from the interferometer. */
 import type { Design } from '../../design/design.ts';
 import { sensesOf } from '../../metrology/sensitivity.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { degrees, NONE, place, significant } from './figures.ts';
 import { type Html, table } from './html.ts';
 import type { Reported } from './reported.ts';
-
-const UM_PER_MM = 1000;
 
 export function patchTable(design: Design, { patches }: Reported): Html {
   const rows = design.patches.map((patch, k) => {

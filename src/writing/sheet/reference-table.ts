@@ -2,6 +2,7 @@
 import type { Design } from '../../design/design.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
 import { seatCentre } from '../../metrology/seats.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, place, significant } from './figures.ts';
 import { type Html, html, table } from './html.ts';
 import type { Reported } from './reported.ts';
@@ -67,7 +68,5 @@ function seatTable(design: Design): Html {
   return html`<p class="lead">Seats on the glass, for a coordinate measuring machine or a tracker: centres of their spheres in the substrate frame, mm.</p>
 ${table(['Seat', 'Kind', 'Diameter', 'x', 'y', 'z', 'Known to, µm'], rows, [2, 3, 4, 5, 6])}`;
 }
-
-const UM_PER_MM = 1000;
 
 const AXES = ['x', 'y', 'z'] as const;

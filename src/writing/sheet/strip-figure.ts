@@ -2,13 +2,13 @@
 import type { DesignedPatch } from '../../design/design.ts';
 import { stripPicture } from '../../metrology/fringe-picture.ts';
 import type { StripState, TracedStrip } from '../../metrology/fringe-picture-strip.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { pngAddress } from '../picture/stored-png.ts';
 import { fringeWords, significant } from './figures.ts';
 import { type Html, html } from './html.ts';
 
 /** Pixels a side of each picture: small, since a sheet holds many of them. */
 const SIZE = 48;
-const UM_PER_MM = 1000;
 
 export function stripFigure(patch: DesignedPatch, { states, branches }: TracedStrip): Html {
   const picture = pngAddress(stripPicture(patch, branches, SIZE, 'interferometer'));

@@ -5,10 +5,9 @@
 import type { DesignedPatch } from '../../design/design.ts';
 import { dot2, type Vec2 } from '../../geometry/vector.ts';
 import type { FringeTurning } from '../../metrology/fringe-picture-strip.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { clockDirection, turnsClockwise } from './clock.ts';
 import { places, significant } from './figures.ts';
-
-const UM_PER_MM = 1000;
 
 /** The move that `words` are about: where to, in clock and coordinates. */
 export function moveWords({ sense }: FringeTurning): string {

@@ -12,11 +12,9 @@ import { displacementOf, type PartSteering } from '../../metrology/steering-part
 import type { SteeringReading } from '../../metrology/steering-readings.ts';
 import type { ReferenceSteering } from '../../metrology/steering-reference.ts';
 import type { Candidate, Trial } from '../../metrology/steering-signs.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../reported-finding.ts';
-
-const UM_PER_MM = 1000;
-const URAD_PER_RAD = 1e6;
 
 export const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: what to do, not the error found';

@@ -10,11 +10,10 @@ import type { Registration } from '../../metrology/registration.ts';
 import { stageTurns } from '../../metrology/stage.ts';
 import type { Transfer } from '../../metrology/transfer.ts';
 import { outliersOf } from '../../metrology/transfer-findings.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../reported-finding.ts';
 
-const UM_PER_MM = 1000;
-const URAD_PER_RAD = 1e6;
 /** From mm and rad to µm and µrad. */
 const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));
 

@@ -119,3 +119,22 @@ test('texts of a scenario stay texts', () => {
   expect(hostile).not.toMatch(/<script/);
   expect(hostile).toContain('&lt;script&gt;');
 });
+
+test('a pattern without lines, a collimated beam sent straight back, has a sheet', () => {
+  const made = designScenario(
+    readScenario(
+      `format: datumlight/1
+light: {wavelength: 632.8 nm}
+interferometer: {collimated: true, beamDiameter: 145}
+substrate: {outline: {circle: {diameter: 150}}, thickness: 1, glass: fused silica}
+references: [{id: ring, kind: return}]
+patches: [{id: ring, reference: ring, focus: return, centre: [0, 0], outline: {ring: {inner: 136, outer: 140}}}]
+`,
+      'flat.yaml',
+    ).scenario!,
+  );
+  if ('findings' in made) throw new Error('the scenario of this test cannot be designed');
+  const flat = sheetOf(made.design);
+  expect(flat).toContain('steepest, ∞ µm');
+  expect(flat).not.toMatch(/NaN|Infinity/);
+});

@@ -8,6 +8,7 @@
 import type { Design } from '../design/design.ts';
 import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import { dot, length, type Vec3 } from '../geometry/vector.ts';
+import { DEGREES } from '../scenario/scenario.ts';
 import { mountingErrors, readingErrors } from './error-models.ts';
 import type { ErrorSource, Term } from './error-source.ts';
 import { type FreeMotions, freeMotionsOf } from './free-motion.ts';
@@ -82,8 +83,21 @@ export function estimatePose(
   };
 }
 
-/** What the part may do unseen, and the size that it is judged by: as estimatePose says, without the budget's work. */
+/** The estimate from all that the design has, by common practice: worked out once for the rules and the report. */
+export function poseOf(design: Design): PoseEstimate {
+  const known = poses.get(design);
+  if (known !== undefined) return known;
+  const pose = estimatePose(design);
+  poses.set(design, pose);
+  return pose;
+}
+
+const poses = new WeakMap<Design, PoseEstimate>();
+
+/** What the part may do unseen, and the size that it is judged by: as poseOf says, without the budget's work unless it is wanted too. */
 export function freedomOf(design: Design): Pick<PoseEstimate, 'free' | 'size'> {
+  const { wanted } = design.scenario;
+  if (poses.has(design) || DEGREES.some((degree) => wanted[degree] !== undefined)) return poseOf(design);
   const { size, shared } = problemOf(design, readingsOf(design));
   return { free: freeMotionsOf(estimate({ ...shared, sources: [] }).unobserved, size), size };
 }

@@ -11,7 +11,7 @@ import { DEGREES, type Degree } from '../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from './budget-table.ts';
 import { directionWords, motionOf, wordsFor } from './free-motion.ts';
 import type { Propagated } from './monte-carlo.ts';
-import { estimatePose, type PoseEstimate } from './pose-estimate.ts';
+import { type PoseEstimate, poseOf } from './pose-estimate.ts';
 import { reportedCovariance } from './reported-covariance.ts';
 import { EYE_SETTING } from './sensitivity.ts';
 import { REPORT_TRIALS, simulatedSpread } from './simulated-spread.ts';
@@ -36,7 +36,7 @@ const MICRO_PER_UNIT = 1e6;
 /** From mm and rad to µm and µrad. */
 const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? MICRO_PER_UNIT : UM_PER_MM));
 
-export const partPose = (design: Design): PartPose => reportedPose(estimatePose(design));
+export const partPose = (design: Design): PartPose => reportedPose(poseOf(design));
 
 export function reportedPose(pose: PoseEstimate): PartPose {
   const { observed } = pose.free;

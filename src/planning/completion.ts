@@ -2,7 +2,7 @@
 import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf } from '../metrology/pose.ts';
-import { estimatePose } from '../metrology/pose-estimate.ts';
+import { poseOf } from '../metrology/pose-estimate.ts';
 import { MM_PER_UM, RAD_PER_URAD } from '../quantity/conversion.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
@@ -43,7 +43,7 @@ export function completed(
   };
   const made = designScenario(complete);
   if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
-  const pose = estimatePose(made.design);
+  const pose = poseOf(made.design);
   const sigmas = DEGREES.map((degree, k) => {
     const sigma = combinedSigmaOf(pose, k);
     return sigma === null ? null : sigma * (degree.startsWith('r') ? RAD_PER_URAD : MM_PER_UM);

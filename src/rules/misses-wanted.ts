@@ -5,7 +5,7 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf, sigmaOf } from '../metrology/pose.ts';
-import { estimatePose } from '../metrology/pose-estimate.ts';
+import { poseOf } from '../metrology/pose-estimate.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import { DEGREES } from '../scenario/scenario.ts';
@@ -17,7 +17,7 @@ const RELATIVE_ROUNDING = 1e-9;
 export const missesWanted: Rule = (design) => {
   const { wanted } = design.scenario;
   if (DEGREES.every((degree) => wanted[degree] === undefined)) return [];
-  const pose = estimatePose(design);
+  const pose = poseOf(design);
   return DEGREES.flatMap((degree, k): Finding[] => {
     const wish = wanted[degree];
     const sigma = combinedSigmaOf(pose, k);

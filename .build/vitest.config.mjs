@@ -7,6 +7,7 @@ export default defineConfig({
     include: ['tests/**/*.test.ts'],
     exclude: ['tests/**/*.long.test.ts'],
     benchmark: { include: ['tests/**/*.bench.ts'] },
+    globalSetup: '.build/temporary-folder.mjs',
     testTimeout: 120_000,
     hookTimeout: 120_000,
   },

@@ -3,5 +3,10 @@ import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
-  test: { include: ['tests/**/*.long.test.ts'], testTimeout: 2_400_000, passWithNoTests: true },
+  test: {
+    include: ['tests/**/*.long.test.ts'],
+    globalSetup: '.build/temporary-folder.mjs',
+    testTimeout: 2_400_000,
+    passWithNoTests: true,
+  },
 });

@@ -2,8 +2,8 @@
  * Names of what stands aside for a moment, beside the folder it belongs to: `.NAME.new-HOST-PROCESS-COUNT`. They tell whose it is,
  * so that what a killed run left behind can be told from what a running one is at work on.
  */
-import { readdirSync, rmSync, statSync } from 'node:fs';
-import { hostname } from 'node:os';
+import { readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { hostname, uptime } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import process from 'node:process';
 import { threadId } from 'node:worker_threads';
@@ -72,9 +72,29 @@ function isRunning(itsProcess: number, itsStart: string): boolean {
   if (itsProcess === process.pid) return itsStart === startedAt.toString(36);
   try {
     process.kill(itsProcess, 0);
-    return true;
   } catch (error) {
-    return (error as { code?: string }).code === 'EPERM';
+    if ((error as { code?: string }).code !== 'EPERM') return false;
+  }
+  // Numbers come again after some ten thousand processes: one that started later than the name says is another.
+  const start = startOf(itsProcess);
+  return start === undefined || start < Number.parseInt(itsStart, 36) + CLOCK_SLACK_MS;
+}
+
+/** A clock may have been set since; only a difference beyond this tells two processes apart. */
+const CLOCK_SLACK_MS = 60_000;
+/** Of /proc, the same on every Linux. */
+const TICKS_A_SECOND = 100;
+/** The start, in ticks after the machine's, is field 22 of /proc/N/stat (proc(5)); the name before it may hold spaces. */
+const FIELDS_AFTER_NAME = 22 - 3;
+
+/** When a process started, ms since 1970; undefined where the system does not tell. */
+function startOf(itsProcess: number): number | undefined {
+  try {
+    const stat = readFileSync(`/proc/${itsProcess}/stat`, 'utf8');
+    const ticks = Number(stat.slice(stat.lastIndexOf(')') + 2).split(' ')[FIELDS_AFTER_NAME]);
+    return Number.isFinite(ticks) ? Date.now() - (uptime() - ticks / TICKS_A_SECOND) * 1000 : undefined;
+  } catch {
+    return undefined;
   }
 }
 

@@ -123,10 +123,25 @@ test('killed while files were renamed one by one: the next run finishes', () => 
   expect(existsSync(join(out, '.datumlight-new'))).toBe(false);
 });
 
+/** As of this test's parent, which runs; started at that time, ms since 1970. */
+const ofParent = (target: string, started: number): string =>
+  abandoned(target, 'new').replace('-999999999-0x1xabc', `-${process.ppid}-0x1x${started.toString(36)}`);
+
 test('what a running process has aside is left alone', () => {
   const out = join(newFolder(), 'out');
-  const theirs = abandoned(out, 'new').replace('-999999999-', `-${process.ppid}-`);
+  const theirs = ofParent(out, Date.now());
   mkdirSync(theirs);
   writePackage(out, packageOf('new'));
   expect(existsSync(theirs)).toBe(true);
 });
+
+test.skipIf(!existsSync('/proc/self/stat'))(
+  'a number that another process has by now does not keep it',
+  () => {
+    const out = join(newFolder(), 'out');
+    const theirs = ofParent(out, Date.now() - 365 * 24 * 3600 * 1000);
+    mkdirSync(theirs);
+    writePackage(out, packageOf('new'));
+    expect(readdirSync(dirname(out))).toEqual(['out']);
+  },
+);

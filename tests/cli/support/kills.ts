@@ -15,7 +15,7 @@ import process from 'node:process';
 import { expect } from 'vitest';
 import { randomFrom } from '../../../src/algebra/random.ts';
 import { datumlight, folder, soundScenario } from './run.ts';
-import { wholePackage } from './whole-package.ts';
+import { sha256, wholePackage } from './whole-package.ts';
 
 export type Moment = 'at large' | 'writing' | 'swapped';
 
@@ -43,12 +43,14 @@ function run(
   const since = (): number => performance.now() - started;
   let [aside, swapped] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
   let timer: NodeJS.Timeout | undefined;
+  // What killed runs left is cleared up first, and a package that they left aside put back: no mark of this run's own writing.
+  const left = new Set(readdirSync(around));
   const seen: FSWatcher = watch(around, (_, name) => {
     if (name === null) return;
-    if (marks.aside.test(name) && aside === Number.POSITIVE_INFINITY) {
+    if (marks.aside.test(name) && !left.has(name) && aside === Number.POSITIVE_INFINITY) {
       aside = since();
       if (killing?.moment === 'writing') kill(killing.delay);
-    } else if (marks.swapped.test(name) && swapped === Number.POSITIVE_INFINITY) {
+    } else if (marks.swapped.test(name) && aside < swapped && swapped === Number.POSITIVE_INFINITY) {
       swapped = since();
       if (killing?.moment === 'swapped') kill(killing.delay);
     }
@@ -116,27 +118,29 @@ export async function makeKilledAtRandom(count: number, seed: string): Promise<K
   const args = ['make', scenario, '--out', out, '--quiet'];
   const marks = { aside: /^\.out\.new-/, swapped: /^out$/ };
   const durations = new Durations();
-  const write = (turn: number): void =>
-    writeFileSync(scenario, soundScenario().replace('title: Sound', `title: ${turn % 2 ? 'Odd' : 'Even'}`));
+  /** Another scenario each turn, so that its package is known from all that came before. Returns its SHA-256. */
+  const write = (turn: number): string => {
+    const text = soundScenario().replace('title: Sound', `title: Turn ${turn}`);
+    writeFileSync(scenario, text);
+    return sha256(text);
+  };
   const undisturbed = async (): Promise<string> => {
     const done = await run(args, dir, marks);
     expect(done.code).toBe(0);
     durations.add(done);
     expect(readdirSync(dir).sort()).toEqual(['out', 's.yaml']);
-    return wholePackage(out, existsSync(join(out, 'notes.txt')) ? ['notes.txt'] : []);
+    return scenarioOf(out, existsSync(join(out, 'notes.txt')) ? ['notes.txt'] : []);
   };
-  write(0);
-  const known = [await undisturbed()];
-  writeFileSync(join(out, 'notes.txt'), 'mine');
-  write(1);
-  known.push(await undisturbed());
-  write(0);
+  const first = write(0);
   await undisturbed();
+  writeFileSync(join(out, 'notes.txt'), 'mine');
+  // Only now does a run have a package to swap with and a file of the user's to carry over.
+  for (let k = 0; k < REMEMBERED; k++) expect(await undisturbed()).toBe(first);
   const met = { old: 0, fresh: 0, between: 0, halfWritten: 0, tooLate: 0 };
-  let before = known[0]!;
+  let before = first;
   const left = new Set<string>();
   for (let turn = 1; turn <= count; turn++) {
-    write(turn);
+    const asked = write(turn);
     const moment = MOMENTS[turn % MOMENTS.length]!;
     const { code } = await run(args, dir, marks, {
       moment,
@@ -146,25 +150,32 @@ export async function makeKilledAtRandom(count: number, seed: string): Promise<K
     if (code !== null) met.tooLate++;
     if (!existsSync(out)) {
       const old = asides.find((name) => name.startsWith('.out.old-'));
-      expect(wholePackage(join(dir, old!), ['notes.txt'])).toBe(before);
+      expect(scenarioOf(join(dir, old!), ['notes.txt'])).toBe(before);
       met.between++;
     } else {
-      const found = wholePackage(out, ['notes.txt']);
-      expect([before, known[turn % 2]]).toContain(found);
-      if (code === null) met[found === before ? 'old' : 'fresh']++;
+      const found = scenarioOf(out, ['notes.txt']);
+      expect([before, asked]).toContain(found);
+      if (code === null) met[found === asked ? 'fresh' : 'old']++;
+      else expect(found, `turn ${turn}, ended with ${code}`).toBe(asked);
       if (asides.some((name) => name.startsWith('.out.new-') && !left.has(name))) met.halfWritten++;
       // The mark is seen after the swap only, or never.
-      if (moment === 'swapped') expect(found).toBe(known[turn % 2]);
+      if (moment === 'swapped') expect(found, `turn ${turn}, killed after the swap`).toBe(asked);
       before = found;
       expect(readFileSync(join(out, 'notes.txt'), 'utf8')).toBe('mine');
     }
     for (const name of asides) left.add(name);
     if (turn % UNDISTURBED_EVERY === 0) {
       before = await undisturbed();
-      expect(before).toBe(known[turn % 2]);
+      expect(before, `turn ${turn}, undisturbed`).toBe(asked);
     }
   }
   return met;
+}
+
+/** The SHA-256 of the scenario whose package, a whole one, stands there. */
+function scenarioOf(out: string, users: readonly string[]): string {
+  expect(wholePackage(out, users)).not.toBe('absent');
+  return JSON.parse(readFileSync(join(out, 'manifest.json'), 'utf8')).scenario.sha256;
 }
 
 export interface BatchKills {

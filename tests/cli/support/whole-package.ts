@@ -14,12 +14,13 @@ export function wholePackage(folder: string, users: readonly string[] = []): str
   const there = readdirSync(folder).sort();
   const expected = [...Object.keys(files), 'manifest.json', ...users].sort();
   if (there.join() !== expected.join()) throw new Error(`${folder} holds ${there} instead of ${expected}`);
-  for (const [name, { sha256 }] of Object.entries(files)) {
-    if (sha256Of(readFileSync(join(folder, name))) !== sha256) {
+  for (const [name, { sha256: listed }] of Object.entries(files)) {
+    if (sha256(readFileSync(join(folder, name))) !== listed) {
       throw new Error(`${folder}: ${name} is not of this manifest`);
     }
   }
-  return sha256Of(manifest);
+  return sha256(manifest);
 }
 
-const sha256Of = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+export const sha256 = (bytes: Uint8Array | string): string =>
+  createHash('sha256').update(bytes).digest('hex');

@@ -2,6 +2,7 @@
 import { statSync } from 'node:fs';
 import { glob, isDynamicPattern } from 'tinyglobby';
 import type { Finding } from '../finding/finding.ts';
+import { isSystemError } from './not-writable.ts';
 
 export interface FoundScenarios {
   /** As given, or as the pattern found them, with `/`; sorted, each once. */
@@ -15,7 +16,7 @@ export async function findScenarios(patterns: readonly string[]): Promise<FoundS
   const findings: Finding[] = [];
   for (const pattern of patterns) {
     // A file by that very name is meant, whatever signs are in it.
-    const literal = statSync(pattern, { throwIfNoEntry: false })?.isFile() || !isDynamicPattern(pattern);
+    const literal = isFile(pattern) || !isDynamicPattern(pattern);
     const found = literal ? [pattern] : await glob(pattern, { expandDirectories: false });
     if (found.length === 0) {
       findings.push({
@@ -29,4 +30,14 @@ export async function findScenarios(patterns: readonly string[]): Promise<FoundS
     for (const file of found) files.add(file.replace(/^\.\//, ''));
   }
   return { files: [...files].sort((a, b) => (a < b ? -1 : 1)), findings };
+}
+
+/** Not where the system does not let one look: whoever reads it says why. */
+function isFile(path: string): boolean {
+  try {
+    return statSync(path, { throwIfNoEntry: false })?.isFile() === true;
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return false;
+  }
 }

@@ -152,6 +152,9 @@ test('missing rights: to the folder, its parent, the scenario; named, exit 2', a
   const scenario = join(dir, 's.yaml');
   writeFileSync(scenario, soundScenario());
   mkdirSync(join(dir, 'closed'), { mode: 0o555 });
+  mkdirSync(join(dir, 'shut', 'in'), { recursive: true });
+  writeFileSync(join(dir, 'shut', 'in', 's.yaml'), soundScenario());
+  chmodSync(join(dir, 'shut'), 0o000);
   writeFileSync(join(dir, 'secret.yaml'), soundScenario(), { mode: 0o000 });
   if (!isRoot) chmodSync(join(dir, 'closed'), 0o555);
   for (const args of [
@@ -159,6 +162,10 @@ test('missing rights: to the folder, its parent, the scenario; named, exit 2', a
     ['make', scenario, '--out', join(dir, 'closed', 'below')],
     ['batch', scenario, '--out', join(dir, 'closed')],
     ['check', join(dir, 'secret.yaml')],
+    ['check', join(dir, 'shut', 'in', 's.yaml')],
+    ['batch', join(dir, 'shut', 'in', 's.yaml'), '--out', join(dir, 'closed')],
+    ['batch', scenario, '--out', join(dir, 'shut', 'in')],
+    ['make', scenario, '--out', join(dir, 'shut', 'in')],
     ['batch', join(dir, 'secret.yaml'), '--out', join(dir, 'closed'), '--verify'],
   ]) {
     const { code, stderr } = await withoutRights(args);
@@ -166,7 +173,9 @@ test('missing rights: to the folder, its parent, the scenario; named, exit 2', a
     expect(stderr).toMatch(/EACCES|EPERM|permission/);
     noTrace(stderr);
   }
+  chmodSync(join(dir, 'shut'), 0o755);
   expect(readdirSync(join(dir, 'closed'))).toEqual([]);
+  expect(readdirSync(join(dir, 'shut', 'in'))).toEqual(['s.yaml']);
 });
 
 test.skipIf(!isRoot)('a folder in a closed one, itself open, is written in place', async () => {

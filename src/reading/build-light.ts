@@ -9,7 +9,8 @@ const WAVELENGTHS: Limits = { atLeast: 100e-6, atMost: 20e-3 };
 /** What the formula for the index of air holds for, in mm, °C and Pa. */
 const WAVELENGTHS_OF_AIR = { atLeast: 300e-6, atMost: 1700e-6 } as const;
 const TEMPERATURES: Limits = { atLeast: -40, atMost: 100 };
-const PRESSURES: Limits = { atLeast: 10_000, atMost: 140_000 };
+const PRESSURES: Limits = { atLeast: 0, atMost: 140_000 };
+const LEAST_PRESSURE_OF_AIR = 10_000;
 const FRACTION: Limits = { atLeast: 0, atMost: 1 };
 /** The cameras of interferometers have a few thousand. */
 const PIXELS: Limits = { atLeast: 1, atMost: 100_000 };
@@ -47,7 +48,7 @@ function buildAir(field: Field): Read<Air> {
   const percent = typeof humidity.value === 'number' && humidity.value > 1 && humidity.value <= 100;
   return assemble({
     temperature: quantity(field.get('temperature'), 'temperature', TEMPERATURES, 20),
-    pressure: quantity(field.get('pressure'), 'pressure', PRESSURES, 101_325),
+    pressure: airPressure(field.get('pressure')),
     humidity: percent
       ? humidity.report(
           'out-of-range',
@@ -56,6 +57,16 @@ function buildAir(field: Field): Read<Air> {
         )
       : quantity(humidity, 'number', FRACTION, 0.5),
   });
+}
+
+function airPressure(field: Field): Read<number> {
+  const value = quantity(field, 'pressure', PRESSURES, 101_325);
+  if (value === FAULTY || value >= LEAST_PRESSURE_OF_AIR) return value;
+  return field.report(
+    'out-of-range',
+    `\`pressure\` is ${value} Pa; the formula for the index of air holds from ${LEAST_PRESSURE_OF_AIR} Pa`,
+    'in a vacuum give `wavelength` instead, the wavelength there',
+  );
 }
 
 function vacuumWavelength(field: Field): Read<number> {

@@ -60,15 +60,16 @@ function advanced(units: number, text: string): number {
   return sum;
 }
 
-/** `text` broken at spaces, or inside words that are too long, so that every line has room in `width`, mm. */
+/** `text` broken at spaces, or inside words that are too long, so that every line has room in `width`, mm, and in a drawing's text. */
 export function wrapped(text: string, height: number, width: number): string[] {
-  if (roomFor(text, height) <= width) return [text];
+  if (text.length <= LONGEST_TEXT && roomFor(text, height) <= width) return [text];
   const lines: string[] = [];
   let line = '';
   let units = 0;
   for (const word of text.split(' ').flatMap((part) => brokenWord(part, height, width))) {
     const longer = line === '' ? 0 : advanced(units, ` ${word}`);
-    if (line !== '' && longer * height <= width) {
+    const fits = longer * height <= width && line.length + 1 + word.length <= LONGEST_TEXT;
+    if (line !== '' && fits) {
       line += ` ${word}`;
       units = longer;
     } else {

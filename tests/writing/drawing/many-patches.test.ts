@@ -6,7 +6,7 @@ import { BoxIndex } from '../../../src/writing/drawing/box-index.ts';
 import { lineWidth } from '../../../src/writing/drawing/drawing.ts';
 import { LAYERS } from '../../../src/writing/drawing/layers.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
-import { roomFor } from '../../../src/writing/drawing/lettering.ts';
+import { drawable, roomFor } from '../../../src/writing/drawing/lettering.ts';
 import type { Drawn } from '../../../src/writing/drawing/walk-drawing.ts';
 import { circle, drawnDesign, patch, square } from './drawn-designs.ts';
 
@@ -49,6 +49,10 @@ describe.each([
       for (const corner of [at, [at[0] + roomFor(text, height), at[1] + height] as const])
         expect(contains(outline, corner), text).toBe(true);
     }
+  });
+
+  it('say all that they say in texts that a drawing takes whole', () => {
+    for (const { text } of texts) expect(drawable(text)).toBe(text);
   });
 
   it('have lines that leave them to be seen', () => {

@@ -12,7 +12,7 @@ import { type Pair, pointOf } from './bands.ts';
 import { BundleEnds, type Offsets } from './bundle-ends.ts';
 import { CHECKED, LevelPolynomial, NODES } from './level-polynomial.ts';
 import { crossingOf, place, spot } from './monotone-runs.ts';
-import { balance, LAST_CORRECTION, VertexPlacer } from './place-vertices.ts';
+import { balance, LAST_CORRECTION, VertexPlacer, worstOfSide } from './place-vertices.ts';
 import type { Region } from './regions.ts';
 import { PHASE_ROUNDING, PointBatch, Probe, toDistances } from './smooth-phase.ts';
 import { FringePath, FringeTracer } from './trace-fringe.ts';
@@ -237,8 +237,8 @@ export class FringeBundle {
       chain.evaluate(this.#region.phase, this.#sides + 1);
       toDistances(chain, level, this.#sides + 1);
       toDistances(this.#middles, level, this.#sides);
-      for (let i = 0; i <= this.#sides; i++) worst = Math.max(worst, Math.abs(chain.phase[i]!));
-      for (let i = 0; i < this.#sides; i++) worst = Math.max(worst, Math.abs(this.#middles.phase[i]!));
+      for (let i = 0; i < this.#sides; i++)
+        worst = Math.max(worst, worstOfSide(chain.phase[i]!, this.#middles.phase[i]!, chain.phase[i + 1]!));
     }
     return worst;
   }

@@ -10,10 +10,10 @@ import { PointBatch, type SmoothPhase, toDistances } from './smooth-phase.ts';
 import type { FringePath } from './trace-fringe.ts';
 
 /**
- * Length of a first or last side, one end of which stays on the fringe, against the others: with b the bow of those,
- * END_SIDE²·b − b/4 must not be more than b/2.
+ * Length of a first or last side, one end of which stays on the fringe, against the others: with b the bow of those and B that of
+ * its own, END_SIDE²·b, its worst deviation B − b/4 + b/(64·B/b), nearer to that end than to its middle, must not be more than b/2.
  */
-const END_SIDE = 0.86;
+const END_SIDE = 0.845;
 /** The share of the bound that n is chosen for; the rest is for curvature changing along a side. */
 const AIM = 0.98;
 /** Curvatures are told apart down to that of a fringe this small part of the bound away from straight. */
@@ -104,7 +104,7 @@ export class VertexPlacer {
     let before = 0;
     for (let i = 0; i < sides; i++) {
       const after = i + 1 < sides ? balance(bow.phase, i + 1, sides) : 0;
-      worst = Math.max(worst, Math.abs(after), Math.abs(bow.phase[i]! + (before + after) / 2));
+      worst = Math.max(worst, worstOfSide(before, bow.phase[i]! + (before + after) / 2, after));
       before = after;
       if (i + 1 === sides) break;
       const slope = Math.hypot(inner.gx[i]!, inner.gy[i]!);
@@ -186,4 +186,15 @@ export function balance(bows: Float64Array, i: number, sides: number): number {
   if (sides === 2) return -(before + after) / 4;
   if (i === 1) return -after / 2;
   return i === sides - 1 ? -before / 2 : -(before + after) / 4;
+}
+
+/**
+ * The worst deviation of a side from a fringe that it bows against like a parabola, from the deviations of its ends and its middle:
+ * where the ends differ it lies nearer to one of them.
+ */
+export function worstOfSide(from: number, middle: number, to: number): number {
+  const bow = middle - (from + to) / 2;
+  const skew = to - from;
+  const within = Math.abs(skew) < 4 * Math.abs(bow) ? middle + (skew * skew) / (16 * bow) : middle;
+  return Math.max(Math.abs(from), Math.abs(within), Math.abs(to));
 }

@@ -55,7 +55,9 @@ export function agreement(
     const expected = fraction < dutyCycle ? 1 : 0;
     inside += expected;
     const waves = Math.min(fraction, 1 - fraction, Math.abs(fraction - dutyCycle));
-    const distance = Math.max(0, waves - LEVEL_MOVED) / Math.hypot(gx[k]!, gy[k]!);
+    const off = Math.max(0, waves - LEVEL_MOVED);
+    // At a level where the phase stands still: on the edge, not nowhere.
+    const distance = off === 0 ? 0 : off / Math.hypot(gx[k]!, gy[k]!);
     if (times[k] === expected) continue;
     const [x, y] = [xs[k]!, ys[k]!];
     if (distance <= bound || distanceToEdge(outline, [x, y]) <= bound) near++;

@@ -152,7 +152,7 @@ function dropUnlit(
   fromY: Row,
   waves: Row,
 ): void {
-  // columnAt, rowAt and runOf written out: this runs for each pixel of each picture.
+  // columnAt and rowAt written out: this runs for each pixel of each picture.
   const { centre, pitch, columns, rows } = window;
   const [left, top] = [(columns - 1) / 2, (rows - 1) / 2];
   const ridge = side === 0 ? undefined : bias;

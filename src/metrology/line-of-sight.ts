@@ -104,7 +104,7 @@ export function lightTube(design: Design, patch: DesignedPatch): LightTube | und
   const { from, to } = middle;
   const radius = rays.reduce(
     (most, ray) => Math.max(most, distance(ray.from, from), distance(ray.to, to)),
-    BEND,
+    0,
   );
   return { from, to, radius: radius + BEND };
 }

@@ -6,7 +6,7 @@
 import { symmetricEigen } from '../algebra/symmetric-eigen.ts';
 import type { Design } from '../design/design.ts';
 import { length } from '../geometry/vector.ts';
-import { UM_PER_MM } from '../quantity/conversion.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from './budget-table.ts';
 import { directionWords, motionOf, wordsFor } from './free-motion.ts';
@@ -32,9 +32,8 @@ export interface PartPose {
   readonly budget: BudgetTable<Degree>;
 }
 
-const MICRO_PER_UNIT = 1e6;
 /** From mm and rad to µm and µrad. */
-const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? MICRO_PER_UNIT : UM_PER_MM));
+const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));
 
 export const partPose = (design: Design): PartPose => reportedPose(poseOf(design));
 
@@ -110,7 +109,7 @@ function weakestOf({ free, size, stated }: PoseEstimate): PartPose['weakest'] {
       }
     : {
         words: wordsFor(motion, size).replace(/^to turn/, 'turning'),
-        sigma: sigma * turn * MICRO_PER_UNIT,
+        sigma: sigma * turn * URAD_PER_RAD,
         unit: 'urad',
       };
 }

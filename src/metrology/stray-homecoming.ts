@@ -138,7 +138,7 @@ export function homecoming(way: StrayWay): StrayReturn[] {
 }
 
 /** What comes home from a node of the zone's lattice, each traced once. */
-function returnsOf({ design, zone, order, target, homeAt, orders }: StrayWay) {
+function returnsOf({ design, zone, order, target, designed, homeAt, orders }: StrayWay) {
   const traced = new Map<number, Homecoming | undefined>();
   const trace = (i: number, j: number): Homecoming | undefined => {
     const { at, incident, pattern } = nodeOf(design, zone, i, j);
@@ -148,7 +148,7 @@ function returnsOf({ design, zone, order, target, homeAt, orders }: StrayWay) {
     if (home === undefined) return undefined;
     const there = slopesAt(design, home, trip.at);
     const slope = (back: number): number => {
-      if (isWanted(zone, order, target, home, back)) return Infinity;
+      if (designed && home === zone.patch && back === order) return Infinity;
       const [x, y] = along(there.incident, there.pattern, back);
       return Math.hypot(trip.cosines[0] + x, trip.cosines[1] + y);
     };
@@ -229,15 +229,3 @@ function imageArea(middle: Homecoming, corners: Corners): number | undefined {
 
 /** The middle of a cell that comes home in one piece lies at the middle of its corners, to this part of its diagonals. */
 const TORN = 1 / 16;
-
-const isWanted = (
-  zone: Zone,
-  order: number,
-  target: Target,
-  patch: DesignedPatch,
-  orderBack: number,
-): boolean =>
-  zone.patch === patch &&
-  order === patch.order &&
-  orderBack === patch.order &&
-  target.reference.id === patch.reference.id;

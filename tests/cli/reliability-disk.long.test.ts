@@ -2,7 +2,7 @@
  * What a disk can say to each command that writes: it is full, only to be read, another's; the target is something else, or part of its
  * path is. Each is named, exit 2, and what stood there stands there still.
  */
-import { execFileSync, spawn } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import {
   chmodSync,
   existsSync,
@@ -13,15 +13,15 @@ import {
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import process from 'node:process';
 import { describe, expect, test, vi } from 'vitest';
 import { treeOf } from './support/kills-at-changes.ts';
+import { isRoot, smallDisk, withoutRights } from './support/rights-and-disks.ts';
 import { datumlight, folder, openScenario, scenarioFile, soundScenario } from './support/run.ts';
 
 vi.setConfig({ testTimeout: 120_000 });
 
-const isRoot = process.getuid?.() === 0;
 const noTrace = (text: string): void =>
   expect(text).not.toMatch(/\n {4}at |node:internal|a fault of the program/);
 
@@ -72,35 +72,6 @@ async function scenarioOf({ text }: Writer, name: string): Promise<string> {
     expect(part.code).toBe(0);
   }
   return file;
-}
-
-/** A disk of a given size; undefined where this user may not mount one. */
-function smallDisk(size: string): { path: string; readOnly: () => void; release: () => void } | undefined {
-  const path = folder();
-  try {
-    execFileSync('mount', ['-t', 'tmpfs', '-o', `size=${size}`, 'tmpfs', path], { stdio: 'ignore' });
-  } catch {
-    return undefined;
-  }
-  return {
-    path,
-    readOnly: () => execFileSync('mount', ['-o', 'remount,ro', path]),
-    release: () => execFileSync('umount', ['-l', path]),
-  };
-}
-
-/** The executable as a user without rights. */
-function withoutRights(args: readonly string[]): Promise<{ code: number | null; stderr: string }> {
-  return new Promise((done) => {
-    const user = isRoot ? ['setpriv', '--reuid=65534', '--regid=65534', '--clear-groups', '--'] : [];
-    const [command, ...rest] = [...user, process.execPath, resolve('bin/datumlight.js'), ...args];
-    const child = spawn(command!, rest, { env: { ...process.env, HOME: '/nonexistent' } });
-    let stderr = '';
-    child.stderr.on('data', (chunk) => {
-      stderr += chunk;
-    });
-    child.on('close', (code) => done({ code, stderr }));
-  });
 }
 
 describe.each(Object.entries(WRITERS))('%s', (name, writer) => {

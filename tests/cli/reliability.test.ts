@@ -2,18 +2,17 @@
  * What the disk, a kill or another run can do to the executable: named errors, exit codes, nothing lost, no package half written.
  * A few kills here; hundreds, every command that writes and every change on the disk in the long tests beside.
  */
-import { execFileSync, spawn } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
-import process from 'node:process';
+import { join } from 'node:path';
 import { expect, test, vi } from 'vitest';
 import { makeKilledAtRandom } from './support/kills.ts';
 import { killedAtEachChange, ready } from './support/kills-at-changes.ts';
+import { isRoot, smallDisk, withoutRights } from './support/rights-and-disks.ts';
 import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 vi.setConfig({ testTimeout: 120_000 });
 
-const isRoot = process.getuid?.() === 0;
 const noTrace = (text: string): void => expect(text).not.toMatch(/\n {4}at |node:internal/);
 
 test('killed at random moments: the old package or the new one, never a mixture', async () => {
@@ -38,20 +37,6 @@ test('killed while the old package is cleared up: the rest of it goes with the n
   expect(last).toBeGreaterThan(10);
   await killedAtEachChange(made, { from: last + 3, step: 3 });
 });
-
-/** A disk of a given size; undefined where this user may not mount one. */
-function smallDisk(
-  size: string,
-  mode: 'rw' | 'ro' = 'rw',
-): { path: string; release: () => void } | undefined {
-  const path = folder();
-  try {
-    execFileSync('mount', ['-t', 'tmpfs', '-o', `size=${size},${mode}`, 'tmpfs', path], { stdio: 'ignore' });
-  } catch {
-    return undefined;
-  }
-  return { path, release: () => execFileSync('umount', ['-l', path]) };
-}
 
 test.skipIf(!isRoot)('a full disk: named, exit 2, the old package stays', async ({ skip }) => {
   const disk = smallDisk('400k');
@@ -95,9 +80,10 @@ test.skipIf(!isRoot)('a cache on a full disk is told of, and stops nothing', asy
 });
 
 test.skipIf(!isRoot)('a disk that is only to be read: named, exit 2', async ({ skip }) => {
-  const disk = smallDisk('1m', 'ro');
+  const disk = smallDisk('1m');
   if (disk === undefined) return skip('no disk can be mounted here');
   try {
+    disk.readOnly();
     const { code, stderr } = await datumlight([
       'make',
       scenarioFile(soundScenario()),
@@ -131,20 +117,6 @@ test.skipIf(!isRoot)(
     }
   },
 );
-
-/** The executable as a user without rights; undefined where that cannot be arranged. */
-function withoutRights(args: readonly string[]): Promise<{ code: number | null; stderr: string }> {
-  return new Promise((done) => {
-    const user = isRoot ? ['setpriv', '--reuid=65534', '--regid=65534', '--clear-groups', '--'] : [];
-    const [command, ...rest] = [...user, process.execPath, resolve('bin/datumlight.js'), ...args];
-    const child = spawn(command!, rest, { env: { ...process.env, HOME: '/nonexistent' } });
-    let stderr = '';
-    child.stderr.on('data', (chunk) => {
-      stderr += chunk;
-    });
-    child.on('close', (code) => done({ code, stderr }));
-  });
-}
 
 test('missing rights: to the folder, its parent, the scenario; named, exit 2', async () => {
   const dir = folder();

@@ -20,10 +20,10 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { join } from 'node:path';
-import type { Figures } from '../writing/batch-row.ts';
+import { asideName, asidesIn, discard, MARK_NEW } from '../disk/aside.ts';
+import { isSystemError } from '../disk/not-writable.ts';
+import type { Figures } from '../writing/batch/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
-import { asideName, asidesIn, discard, MARK_NEW } from './aside.ts';
-import { isSystemError } from './not-writable.ts';
 
 export interface Kept {
   readonly figures: Figures;

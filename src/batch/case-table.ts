@@ -2,7 +2,7 @@
 import { CsvError, parse } from 'csv-parse/sync';
 import type { Finding } from '../finding/finding.ts';
 import { nearestName } from '../quantity/nearest-name.ts';
-import { CASE_NAME } from '../reading/build-sweep.ts';
+import { CASE_NAME } from '../reading/scenario/build-sweep.ts';
 import { MOST_CASES, type SweptCase } from '../scenario/sweep.ts';
 
 const NAME = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;

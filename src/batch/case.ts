@@ -1,10 +1,10 @@
 /** What a batch makes packages of: a scenario as it stands, or one case of a scenario's sweep. */
 import { basename } from 'node:path';
+import { filesBeside, type NamedContents, noting } from '../disk/files-beside.ts';
 import type { Finding } from '../finding/finding.ts';
-import { namedFiles } from '../reading/named-files.ts';
+import { namedFiles } from '../reading/scenario/named-files.ts';
 import type { SweptValue } from '../scenario/sweep.ts';
 import { sha256 } from '../writing/manifest.ts';
-import { filesBeside, type NamedContents, noting } from './files-beside.ts';
 
 export interface Case {
   /** The package's folder under `--out`, with `/`. */

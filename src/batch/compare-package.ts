@@ -1,11 +1,11 @@
 /** A package remade in memory against the one that stands in its folder. Writes nothing. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { changesBetween } from '../writing/difference.ts';
-import { layoutOverlay } from '../writing/difference-overlay.ts';
-import type { PackageDifference } from '../writing/difference-report.ts';
+import { MANIFEST, type Manifest, manifestIn } from '../disk/package-reading.ts';
+import { changesBetween } from '../writing/difference/difference.ts';
+import { layoutOverlay } from '../writing/difference/difference-overlay.ts';
+import type { PackageDifference } from '../writing/difference/difference-report.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
-import { MANIFEST, type Manifest, manifestIn } from './package-reading.ts';
 
 export interface ComparedPackage {
   /** Undefined where the two are the same, byte for byte, or where neither is there. */

@@ -1,13 +1,13 @@
 /** What a worker does with one case: make it, put its package in place, keep it in the cache; or compare it with what stands there. */
 import { join } from 'node:path';
-import { type Figures, figuresWithout } from '../writing/batch-row.ts';
+import { writePackage } from '../disk/package-folder.ts';
+import { MANIFEST } from '../disk/package-reading.ts';
+import { type Figures, figuresWithout } from '../writing/batch/batch-row.ts';
 import { sha256 } from '../writing/manifest.ts';
 import { Cache } from './cache.ts';
 import type { Case } from './case.ts';
 import { type ComparedPackage, comparePackage } from './compare-package.ts';
 import { caseKey, type Making, makeCase } from './make-case.ts';
-import { writePackage } from './package-folder.ts';
-import { MANIFEST } from './package-reading.ts';
 
 export interface CaseTask {
   readonly one: Case;

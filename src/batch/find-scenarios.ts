@@ -1,8 +1,8 @@
 /** Files that patterns name, in an order that is the same on every machine. */
 import { statSync } from 'node:fs';
 import { glob, isDynamicPattern } from 'tinyglobby';
+import { isSystemError } from '../disk/not-writable.ts';
 import type { Finding } from '../finding/finding.ts';
-import { isSystemError } from './not-writable.ts';
 
 export interface FoundScenarios {
   /** As given, or as the pattern found them, with `/`; sorted, each once. */

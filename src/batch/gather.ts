@@ -1,12 +1,12 @@
 /** Joins the parts of a sharded batch: packages, summary and page come out as one run would have written them, byte for byte. */
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { isSystemError, unwritable } from '../disk/not-writable.ts';
+import { recoverPackages, writePackage } from '../disk/package-folder.ts';
+import { isWhole, MANIFEST, manifestIn } from '../disk/package-reading.ts';
 import type { Finding } from '../finding/finding.ts';
-import type { BatchRow } from '../writing/batch-row.ts';
-import { SUMMARY_FORMAT, summaryJson } from '../writing/batch-summary.ts';
-import { isSystemError, unwritable } from './not-writable.ts';
-import { recoverPackages, writePackage } from './package-folder.ts';
-import { isWhole, MANIFEST, manifestIn } from './package-reading.ts';
+import type { BatchRow } from '../writing/batch/batch-row.ts';
+import { SUMMARY_FORMAT, summaryJson } from '../writing/batch/batch-summary.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
 
 export interface Gathered {

@@ -2,13 +2,13 @@
 import { createHash } from 'node:crypto';
 import { readFileSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { filesBeside, LARGEST_FILE } from '../disk/files-beside.ts';
 import type { Finding } from '../finding/finding.ts';
-import { readScenario } from '../reading/read-scenario.ts';
-import { withoutSweep } from '../reading/without-sweep.ts';
+import { readScenario } from '../reading/scenario/read-scenario.ts';
+import { withoutSweep } from '../reading/scenario/without-sweep.ts';
 import type { Sweep, SweptCase } from '../scenario/sweep.ts';
 import { type Entry, type Misfit, sourceOf } from './case.ts';
 import { readCaseTable } from './case-table.ts';
-import { filesBeside, LARGEST_FILE } from './files-beside.ts';
 import { sweepCases } from './sweep-cases.ts';
 
 /** In the order of the files, then of each sweep. */

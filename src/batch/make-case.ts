@@ -1,13 +1,14 @@
 /** One case of a batch made: worked out, checked, and its package's files in memory. Throws only for a fault of the program. */
+
+import { filesBeside } from '../disk/files-beside.ts';
 import type { Finding } from '../finding/finding.ts';
 import { applyRules } from '../rules/all-rules.ts';
-import { type Figures, figuresOf, figuresWithout } from '../writing/batch-row.ts';
+import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
 import type { PackageFiles } from '../writing/manifest.ts';
 import { sha256 } from '../writing/manifest.ts';
 import { packageFiles } from '../writing/package.ts';
-import { reportedParameter } from '../writing/reported-scenario.ts';
+import { reportedParameter } from '../writing/report/reported-scenario.ts';
 import { type Case, scenarioHashOf } from './case.ts';
-import { filesBeside } from './files-beside.ts';
 import { workOut } from './work-out.ts';
 
 /** What the outcome of a case depends on beside the case itself. */

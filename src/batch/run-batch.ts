@@ -5,18 +5,18 @@
  */
 import { existsSync, mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { discard } from '../disk/aside.ts';
+import { isSystemError, unwritable } from '../disk/not-writable.ts';
+import { recoverPackages, writePackage } from '../disk/package-folder.ts';
+import { isWhole, manifestIn } from '../disk/package-reading.ts';
 import type { Finding } from '../finding/finding.ts';
-import { type BatchRow, type Figures, figuresWithout } from '../writing/batch-row.ts';
-import { summaryJson } from '../writing/batch-summary.ts';
+import { type BatchRow, type Figures, figuresWithout } from '../writing/batch/batch-row.ts';
+import { summaryJson } from '../writing/batch/batch-summary.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
-import { discard } from './aside.ts';
 import { Cache, type CacheHit } from './cache.ts';
 import { type Case, type Entry, isCase } from './case.ts';
 import type { CaseTask } from './do-case.ts';
 import { caseKey, type Making } from './make-case.ts';
-import { isSystemError, unwritable } from './not-writable.ts';
-import { recoverPackages, writePackage } from './package-folder.ts';
-import { isWhole, manifestIn } from './package-reading.ts';
 import { belongsTo, type Shard } from './shard.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
 import { doCases } from './workers.ts';

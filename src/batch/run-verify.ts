@@ -1,7 +1,7 @@
 /** `--verify`: every package of a batch remade in memory and compared with the one that stands under `--out`. Writes nothing there. */
 import { join } from 'node:path';
-import { type BatchRow, figuresWithout } from '../writing/batch-row.ts';
-import type { PackageDifference } from '../writing/difference-report.ts';
+import { type BatchRow, figuresWithout } from '../writing/batch/batch-row.ts';
+import type { PackageDifference } from '../writing/difference/difference-report.ts';
 import type { Case, Entry } from './case.ts';
 import { isCase } from './case.ts';
 import { comparePackage } from './compare-package.ts';

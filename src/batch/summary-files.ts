@@ -1,12 +1,12 @@
 /** The files that a batch writes beside its packages: the summary as a table and as JSON, and the page of all layouts. */
 import { closeSync, openSync, readSync } from 'node:fs';
 import { join } from 'node:path';
+import { isSystemError, notWritable, unwritable } from '../disk/not-writable.ts';
+import { replaceFile } from '../disk/replace-file.ts';
 import type { Finding } from '../finding/finding.ts';
-import type { BatchRow } from '../writing/batch-row.ts';
-import { SUMMARY_FORMAT, summaryCsv } from '../writing/batch-summary.ts';
-import { contactPage } from '../writing/contact-page.ts';
-import { isSystemError, notWritable, unwritable } from './not-writable.ts';
-import { replaceFile } from './replace-file.ts';
+import type { BatchRow } from '../writing/batch/batch-row.ts';
+import { SUMMARY_FORMAT, summaryCsv } from '../writing/batch/batch-summary.ts';
+import { contactPage } from '../writing/batch/contact-page.ts';
 
 /** Table and page are made from the JSON's rows, so that parts gathered from their JSON give the same bytes. */
 export function writeSummary(out: string, summary: string): Finding | undefined {

@@ -1,6 +1,6 @@
 /** The cases of a sweep, in order: values outermost (the last list varies fastest), then cases, then draws. */
 import { randomFrom } from '../algebra/random.ts';
-import { written } from '../reading/build-sweep.ts';
+import { written } from '../reading/scenario/build-sweep.ts';
 import type { Draws, Sweep, SweptCase, SweptValue } from '../scenario/sweep.ts';
 
 export interface SweepCase {

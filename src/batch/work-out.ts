@@ -1,9 +1,14 @@
 /** From a scenario's text to its design and what was found in the text; places in the file are added to whatever is found later. */
 import type { Design } from '../design/design.ts';
 import { designScenario } from '../design/design-scenario.ts';
+import { type NamedContents, noting } from '../disk/files-beside.ts';
 import type { Finding } from '../finding/finding.ts';
-import { type FileSource, type Overrides, type PlaceFinder, readScenario } from '../reading/read-scenario.ts';
-import { type NamedContents, noting } from './files-beside.ts';
+import {
+  type FileSource,
+  type Overrides,
+  type PlaceFinder,
+  readScenario,
+} from '../reading/scenario/read-scenario.ts';
 
 export interface WorkedOut {
   /** Undefined where the findings say that the input cannot be used. */

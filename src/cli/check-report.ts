@@ -1,8 +1,8 @@
 /** The report of a checked design, for `check --json`: with the figures that only the report needs. */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { patchTables } from '../writing/coefficients.ts';
-import { reportOf } from '../writing/report.ts';
+import { patchTables } from '../writing/coefficients/coefficients.ts';
+import { reportOf } from '../writing/report/report.ts';
 import { VERSION } from './version.ts';
 
 export function checkReport(

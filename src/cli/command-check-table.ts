@@ -1,12 +1,12 @@
 /** `check FILE --table CSV`: whether a coefficient table that came back still means the design. */
 
-import { tableFindings } from '../design/table-findings.ts';
-import { TABLE_BOUND, tableMeaning } from '../design/table-meaning.ts';
 import type { Finding } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
-import { readCoefficientTable } from '../reading/coefficient-table.ts';
+import { tableFindings } from '../readback/table-findings.ts';
+import { TABLE_BOUND, tableMeaning } from '../readback/table-meaning.ts';
+import { readCoefficientTable } from '../reading/tables/coefficient-table.ts';
+import { tableReport } from '../writing/coefficients/table-report.ts';
 import { jsonText } from '../writing/json.ts';
-import { tableReport } from '../writing/table-report.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { loadScenario } from './load-scenario.ts';
 import { readInput } from './read-input.ts';

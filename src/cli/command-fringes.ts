@@ -1,10 +1,10 @@
 /** `fringes FILE --out DIR`: what the camera will show, as pictures; and in a terminal a first look at once. */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import type { Displacements, RigidMotion } from '../metrology/fringe-picture-displacements.ts';
+import type { Displacements, RigidMotion } from '../metrology/camera/fringe-picture-displacements.ts';
 import { UM_PER_MM } from '../quantity/conversion.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
-import type { ReadDisplacement } from '../reading/read-displacements.ts';
+import type { ReadDisplacement } from '../reading/bench/read-displacements.ts';
 import { returnsFocus } from '../scenario/scenario.ts';
 import { jsonText } from '../writing/json.ts';
 import type { NamedPicture, SetOptions } from '../writing/picture/picture-set.ts';
@@ -47,7 +47,7 @@ export async function fringes(file: string, options: FringesOptions, io: Io): Pr
       import('../writing/picture/png.ts'),
       import('../writing/picture/fringes-page.ts'),
       import('../writing/manifest.ts'),
-      import('../batch/package-folder.ts'),
+      import('../disk/package-folder.ts'),
     ]);
   let pictures: readonly NamedPicture[];
   try {
@@ -167,7 +167,7 @@ async function displacementsOf(
 ): Promise<{ readonly at?: Displacements; readonly faults: Fault[] }> {
   const faults: Fault[] = [];
   if (texts.length === 0) return { faults };
-  const { readDisplacements } = await import('../reading/read-displacements.ts');
+  const { readDisplacements } = await import('../reading/bench/read-displacements.ts');
   const all: ReadDisplacement[] = [];
   for (const source of texts) {
     const { displacements, findings } = readDisplacements(source, '--at', design.scenario);
@@ -197,7 +197,7 @@ async function displacementsOf(
 
 /** Pictures never take the place of a package that `make` wrote. */
 async function packageIn(folder: string): Promise<Finding | undefined> {
-  const { manifestIn } = await import('../batch/package-reading.ts');
+  const { manifestIn } = await import('../disk/package-reading.ts');
   const found = manifestIn(folder);
   if (found === undefined || !('report.json' in found.manifest.files)) return undefined;
   return fault(

@@ -1,6 +1,7 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
-import { writePackage } from '../batch/package-folder.ts';
+
 import type { Design } from '../design/design.ts';
+import { writePackage } from '../disk/package-folder.ts';
 import type { Finding } from '../finding/finding.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { jsonText } from '../writing/json.ts';

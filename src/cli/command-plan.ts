@@ -4,17 +4,17 @@
  */
 import process from 'node:process';
 import { setImmediate } from 'node:timers/promises';
-import { filesBeside } from '../batch/files-beside.ts';
-import { placeFile } from '../batch/replace-file.ts';
 import { designScenario } from '../design/design-scenario.ts';
+import { filesBeside } from '../disk/files-beside.ts';
+import { placeFile } from '../disk/replace-file.ts';
 import type { Finding } from '../finding/finding.ts';
 import { fillingOf } from '../planning/filling.ts';
 import { type Plan, type Progress, plan as planScenario } from '../planning/plan.ts';
 import { trimmed } from '../quantity/format.ts';
-import { fillOpenPlaces } from '../reading/fill-open-places.ts';
-import { readOpenScenario } from '../reading/read-scenario.ts';
+import { fillOpenPlaces } from '../reading/scenario/fill-open-places.ts';
+import { readOpenScenario } from '../reading/scenario/read-scenario.ts';
 import { jsonText } from '../writing/json.ts';
-import { reportedFinding } from '../writing/reported-finding.ts';
+import { reportedFinding } from '../writing/report/reported-finding.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { readInput } from './read-input.ts';
 import { sayFindings, type TalkOptions } from './say.ts';
@@ -72,7 +72,7 @@ export async function plan(file: string, options: PlanCommandOptions, io: Io): P
   const fault = options.out === '-' ? undefined : placeFile(options.out, filled);
   if (fault !== undefined) return refuse([fault], input.text);
   if (options.reach !== undefined) {
-    const { reachMapSvg } = await import('../writing/reach-map.ts');
+    const { reachMapSvg } = await import('../writing/reach/reach-map.ts');
     const planned = designScenario(found.scenario);
     if ('findings' in planned) return refuse(planned.findings, input.text);
     const unwritten = placeFile(options.reach, reachMapSvg(planned.design, { draft: false }));

@@ -2,9 +2,9 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { steer as steerFrom } from '../metrology/steering.ts';
-import { steeringFindings } from '../metrology/steering-findings.ts';
-import { readReadings } from '../reading/read-readings.ts';
+import { steer as steerFrom } from '../metrology/steering/steering.ts';
+import { steeringFindings } from '../metrology/steering/steering-findings.ts';
+import { readReadings } from '../reading/bench/read-readings.ts';
 import { jsonText } from '../writing/json.ts';
 import { steeringReport } from '../writing/steering/steering-report.ts';
 import { steeringText } from '../writing/steering/steering-text.ts';

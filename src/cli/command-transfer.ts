@@ -1,8 +1,8 @@
 /** `transfer FILE --points CSV`: a tracker's points in, where the part is in the hologram's frame and what to move out. */
 import type { Finding } from '../finding/finding.ts';
-import { transfer as transferFrom } from '../metrology/transfer.ts';
-import { transferFindings } from '../metrology/transfer-findings.ts';
-import { readTrackedPoints } from '../reading/read-tracked-points.ts';
+import { transfer as transferFrom } from '../metrology/transfer/transfer.ts';
+import { transferFindings } from '../metrology/transfer/transfer-findings.ts';
+import { readTrackedPoints } from '../reading/tables/read-tracked-points.ts';
 import { jsonText } from '../writing/json.ts';
 import { transferReport } from '../writing/transfer/transfer-report.ts';
 import { transferText } from '../writing/transfer/transfer-text.ts';

@@ -1,8 +1,8 @@
 /** From a file's name to a design: read, decode, validate, work out; every fault on the way is a finding with its place. */
 import { createHash } from 'node:crypto';
-import { filesBeside, type NamedContents } from '../batch/files-beside.ts';
 import { workOut } from '../batch/work-out.ts';
 import type { Design } from '../design/design.ts';
+import { filesBeside, type NamedContents } from '../disk/files-beside.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { Io } from './io.ts';
 import { readInput } from './read-input.ts';

@@ -16,7 +16,7 @@ import {
   frequencyOf,
   transformColumns,
   transformRows,
-} from './fourier.ts';
+} from '../algebra/fourier.ts';
 
 /** Complex samples on an even grid about the origin, row-major: sample (i, j) lies at ((i − columns/2)·spacingX, (j − rows/2)·spacingY). */
 export interface Field extends ComplexArray {

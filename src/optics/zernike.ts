@@ -7,8 +7,9 @@
  * Evaluated in Cartesian form: ρ^m cos mθ + i ρ^m sin mθ = (x + iy)^m, and R_n^m/ρ^m is the Jacobi polynomial
  * P_k^(0,m)(2ρ² − 1), k = (n − m)/2, by its three-term recurrence, stable to high orders (no sums of alternating powers).
  */
+
+import { discQuadrature } from '../algebra/disc-quadrature.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { discQuadrature } from './disc-quadrature.ts';
 
 /** Radial order n and azimuthal order m; n − |m| is even and not negative, m < 0 for the sines. */
 export type ZernikeOrders = readonly [n: number, m: number];

@@ -1,8 +1,8 @@
 /** A layout as a complete scenario, what every rule says of it, and which of its patches are to be moved for that. mm, radians. */
 import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
-import { combinedSigmaOf } from '../metrology/pose.ts';
-import { poseOf } from '../metrology/pose-estimate.ts';
+import { combinedSigmaOf } from '../metrology/estimate/pose.ts';
+import { poseOf } from '../metrology/estimate/pose-estimate.ts';
 import { MM_PER_UM, RAD_PER_URAD } from '../quantity/conversion.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';

@@ -9,7 +9,8 @@ import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { standApart } from '../geometry/stand-apart.ts';
 import { length, type Vec2 } from '../geometry/vector.ts';
-import { readingsOf } from '../metrology/readings.ts';
+import { readingsOf } from '../metrology/budget/readings.ts';
+import { roomAt, rounded, type Site, type SiteGrid } from '../metrology/reach/sites.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { InformationTable } from './information-table.ts';
 import { leastFirst } from './least-first.ts';
@@ -28,7 +29,6 @@ import {
   wishesOf,
 } from './pose-information.ts';
 import { SiteTable } from './site-table.ts';
-import { roomAt, rounded, type Site, type SiteGrid } from './sites.ts';
 import { ANGLES, anglesOf, formOf, leastRoom, type Placement, placementOf, type Slot } from './slot.ts';
 
 export class Layout {

@@ -6,7 +6,7 @@
 import type { Design } from '../design/design.ts';
 import type { Outline } from '../geometry/outline.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { pixelPitch } from '../metrology/camera-pixels.ts';
+import { pixelPitch } from '../metrology/sensing/camera-pixels.ts';
 import { CLEAR_APERTURE_OF_BALL } from '../optics/corner-cube.ts';
 import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
 import { LEAST_PIXELS } from '../rules/few-pixels.ts';

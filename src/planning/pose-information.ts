@@ -2,16 +2,16 @@
  * What readings at the references tell of the part's place, fast enough to be asked for every candidate patch.
  *
  * Each reference gathers Σ d dᵀ/u² (3 × 3, mm⁻²) of its readings; what it may slide along is taken out (Schur's complement);
- * δ = T + θ × r then carries it to the part's six degrees, as in metrology/pose-estimate.ts. Summing squares loses half of the
+ * δ = T + θ × r then carries it to the part's six degrees, as in metrology/estimate/pose-estimate.ts. Summing squares loses half of the
  * digits, which ranks candidates well enough; what is reported of a plan comes from that file's QR. mm, radians, part frame.
  */
 import type { Design } from '../design/design.ts';
 import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
-import { holdOf } from '../metrology/hold.ts';
-import { COMMON_PRACTICE } from '../metrology/practice.ts';
-import { RECTANGULAR } from '../metrology/reference-errors.ts';
-import { SETTING } from '../metrology/unobserved.ts';
+import { holdOf } from '../metrology/budget/hold.ts';
+import { COMMON_PRACTICE } from '../metrology/budget/practice.ts';
+import { RECTANGULAR } from '../metrology/budget/reference-errors.ts';
+import { SETTING } from '../metrology/estimate/unobserved.ts';
 import { DEGREES, type Reference, type Wanted } from '../scenario/scenario.ts';
 
 /** Upper triangle of a symmetric 3 × 3: xx, xy, xz, yy, yz, zz. */
@@ -46,7 +46,7 @@ export const carriedBy = (design: Design, reference: Reference): Carried => {
   };
 };
 
-/** As metrology/reference-errors.ts and mounting-errors.ts have it; what a touch adds along its normal counts along each axis. */
+/** As metrology/budget/reference-errors.ts and mounting-errors.ts have it; what a touch adds along its normal counts along each axis. */
 function offsetVariance({ kind, given, centring, form, nest }: Reference): number {
   const own = kind === 'smr' ? (centring ?? COMMON_PRACTICE.apexCentring) : (form ?? COMMON_PRACTICE.form);
   const seat = given === 'touches' ? (form ?? COMMON_PRACTICE.form) : (nest ?? COMMON_PRACTICE.nest);
@@ -151,7 +151,7 @@ export function wishesOf(wanted: Wanted, size: number): Wishes {
 /**
  * The standing of a pose by its information. The smooth measure is the norm of order 8: high enough that the worst degree rules,
  * low enough that others are still felt; by products and roots, since this is asked for every candidate. What no reading sees is still within reach of setting by eye, as in
- * metrology/unobserved.ts.
+ * metrology/estimate/unobserved.ts.
  */
 export function standingOf(information: Float64Array, wishes: Wishes): Standing6 {
   const { inverse, besides } = wishes;

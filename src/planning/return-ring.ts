@@ -7,7 +7,8 @@ import type { Design } from '../design/design.ts';
 import { designReturn } from '../design/design-placeless.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { pixelPitch } from '../metrology/camera-pixels.ts';
+import { rounded } from '../metrology/reach/sites.ts';
+import { pixelPitch } from '../metrology/sensing/camera-pixels.ts';
 import { featureTooSmall } from '../rules/feature-too-small.ts';
 import { fewPixels, LEAST_PIXELS } from '../rules/few-pixels.ts';
 import { keepOut } from '../rules/keep-out.ts';
@@ -17,7 +18,6 @@ import type { Rule } from '../rules/rule.ts';
 import { seatClash } from '../rules/seat-clash.ts';
 import { unlit } from '../rules/unlit.ts';
 import type { Patch, Reference } from '../scenario/scenario.ts';
-import { rounded } from './sites.ts';
 
 /** Common practice for the width of a return ring, mm; wider where the camera's pixels are coarse. */
 const COMMON_WIDTH = 3;

@@ -5,8 +5,15 @@
 import type { Design } from '../design/design.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Vec2 } from '../geometry/vector.ts';
+import {
+  rounded,
+  type Site,
+  type SiteGrid,
+  sitesOf,
+  steepestWritten,
+  steepnessToward,
+} from '../metrology/reach/sites.ts';
 import type { Reference } from '../scenario/scenario.ts';
-import { rounded, type Site, type SiteGrid, sitesOf, steepestWritten, steepnessToward } from './sites.ts';
 import type { Slot } from './slot.ts';
 
 export class SiteTable {

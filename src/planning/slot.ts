@@ -77,7 +77,7 @@ export const formOf = (slot: Slot, centre: Vec2, angle: number, size: number): O
     ? outlineOf(slot.focus, centre, size, slot.forms.lengthOf(size), angle)
     : moved(slot.outline, centre);
 
-/** As metrology/sensitivity.ts has it, u = rλs/2D for a tilt and rλ(2s/D)² for power, with what the pattern's placement adds. */
+/** As metrology/sensing/sensitivity.ts has it, u = rλs/2D for a tilt and rλ(2s/D)² for power, with what the pattern's placement adds. */
 export function informationOf(
   design: Design,
   slot: Slot,
@@ -126,7 +126,7 @@ function wavesPerMm({ beam, light }: Design, [x, y]: Vec2, chief: Vec3): number 
 
 /**
  * Of the pattern's placement, which each patch has for itself: its edges against each other, 2mε/S fringes of double passage, and
- * the patch as a whole, which moves its focus by little more than itself. As metrology/pattern-errors.ts has it.
+ * the patch as a whole, which moves its focus by little more than itself. As metrology/budget/pattern-errors.ts has it.
  */
 function placementVariance({ scenario }: Design, steepness: number, fringesPerMm: number): number {
   const { placement } = scenario.process;

@@ -4,7 +4,7 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { fringesAtNull } from '../metrology/null-fringes.ts';
+import { fringesAtNull } from '../metrology/sensing/null-fringes.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 

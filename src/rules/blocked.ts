@@ -5,8 +5,8 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { blockedShare, lightTube, type Obstacle, standsBeside } from '../metrology/line-of-sight.ts';
-import { obstaclesOf } from '../metrology/obstacles.ts';
+import { blockedShare, lightTube, type Obstacle, standsBeside } from '../metrology/sight/line-of-sight.ts';
+import { obstaclesOf } from '../metrology/sight/obstacles.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 

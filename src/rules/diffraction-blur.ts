@@ -3,7 +3,7 @@
  * The limit comes from propagated waves, in the table of optics/diffraction-blur.ts.
  */
 import type { Finding } from '../finding/finding.ts';
-import { fresnelNumberOf } from '../metrology/fresnel.ts';
+import { fresnelNumberOf } from '../metrology/sensing/fresnel.ts';
 import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';

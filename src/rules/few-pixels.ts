@@ -5,7 +5,7 @@
 import type { DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { narrowestWidth } from '../geometry/extent.ts';
-import { MOST_FRINGES_PER_PIXEL, pixelPitch } from '../metrology/camera-pixels.ts';
+import { MOST_FRINGES_PER_PIXEL, pixelPitch } from '../metrology/sensing/camera-pixels.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 

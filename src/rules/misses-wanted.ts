@@ -4,8 +4,8 @@
  * not-observed's matter.
  */
 import type { Finding } from '../finding/finding.ts';
-import { combinedSigmaOf, sigmaOf } from '../metrology/pose.ts';
-import { poseOf } from '../metrology/pose-estimate.ts';
+import { combinedSigmaOf, sigmaOf } from '../metrology/estimate/pose.ts';
+import { poseOf } from '../metrology/estimate/pose-estimate.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import { DEGREES } from '../scenario/scenario.ts';

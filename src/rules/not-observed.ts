@@ -3,8 +3,8 @@
  * symmetry needs no more; an error where `wanted` asks for that degree.
  */
 import type { Finding } from '../finding/finding.ts';
-import { motionDegrees } from '../metrology/free-motion.ts';
-import { freedomOf } from '../metrology/pose-estimate.ts';
+import { motionDegrees } from '../metrology/estimate/free-motion.ts';
+import { freedomOf } from '../metrology/estimate/pose-estimate.ts';
 import { DEGREES } from '../scenario/scenario.ts';
 import type { Rule } from './rule.ts';
 

@@ -5,7 +5,7 @@
 import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { dot } from '../geometry/vector.ts';
-import { ACCEPTANCE, angleToNearestEdge, cubeOf } from '../metrology/retroreflector.ts';
+import { ACCEPTANCE, angleToNearestEdge, cubeOf } from '../metrology/sensing/retroreflector.ts';
 import type { CornerCube } from '../optics/corner-cube.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';

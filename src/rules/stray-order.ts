@@ -8,7 +8,7 @@
  */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { MAIN, type StrayReturn, strayReturns } from '../metrology/stray-light.ts';
+import { MAIN, type StrayReturn, strayReturns } from '../metrology/stray/stray-light.ts';
 import { fringeVisibility } from '../optics/efficiency.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';

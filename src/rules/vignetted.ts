@@ -7,8 +7,8 @@
  */
 import type { DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { lossBound } from '../metrology/loss-bound.ts';
-import { type ReturnedLight, returnedLight } from '../metrology/returned-light.ts';
+import { lossBound } from '../metrology/sensing/loss-bound.ts';
+import { type ReturnedLight, returnedLight } from '../metrology/sensing/returned-light.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 

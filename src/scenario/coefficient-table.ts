@@ -1,6 +1,6 @@
 /**
  * A coefficient table as someone else wrote it, read back: its blocks in the program's own units (mm; waves at order 1), its
- * own centres and normalisation radii kept. What it means is worked out in design/table-phase.ts.
+ * own centres and normalisation radii kept. What it means is worked out in readback/table-phase.ts.
  */
 import type { Place } from '../finding/finding.ts';
 import type { Vec2 } from '../geometry/vector.ts';

@@ -1,18 +1,18 @@
 /** All the files of a package, from a design and what was found in it. */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { coefficientSheet } from './coefficient-sheet/coefficient-sheet.ts';
-import { coefficientsCsv, coefficientsJson, patchTables } from './coefficients.ts';
-import { layoutDxf } from './drawing/layout-dxf.ts';
+import { coefficientSheet } from './coefficients/coefficient-sheet.ts';
+import { coefficientsCsv, coefficientsJson, patchTables } from './coefficients/coefficients.ts';
+import { samplesCsv } from './coefficients/samples.ts';
+import { layoutDxf } from './drawing/formats/layout-dxf.ts';
+import { layoutPdf } from './drawing/formats/layout-pdf.ts';
+import { layoutSvg } from './drawing/formats/layout-svg.ts';
 import { layoutModel } from './drawing/layout-model.ts';
-import { layoutPdf } from './drawing/layout-pdf.ts';
-import { layoutSvg } from './drawing/layout-svg.ts';
 import { jsonText } from './json.ts';
 import { type FileContent, manifestJson, sha256 } from './manifest.ts';
 import type { PatternPart } from './pattern/pattern-files.ts';
-import { reachMapSvg } from './reach-map.ts';
-import { reportOf } from './report.ts';
-import { samplesCsv } from './samples.ts';
+import { reachMapSvg } from './reach/reach-map.ts';
+import { reportOf } from './report/report.ts';
 import { sheetHtml } from './sheet/sheet.ts';
 
 export interface PackageHead {

@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { Cache } from '../../src/batch/cache.ts';
-import { figuresWithout } from '../../src/writing/batch-row.ts';
+import { figuresWithout } from '../../src/writing/batch/batch-row.ts';
 import { sha256 } from '../../src/writing/manifest.ts';
 
 const newCache = (): Cache => new Cache(join(mkdtempSync(join(tmpdir(), 'datumlight-')), 'cache'));

@@ -6,9 +6,9 @@ import { expect, test } from 'vitest';
 import { Cache } from '../../src/batch/cache.ts';
 import { isCase } from '../../src/batch/case.ts';
 import { doCase } from '../../src/batch/do-case.ts';
-import { filesBeside } from '../../src/batch/files-beside.ts';
 import { listCases } from '../../src/batch/list-cases.ts';
 import { caseKey } from '../../src/batch/make-case.ts';
+import { filesBeside } from '../../src/disk/files-beside.ts';
 import { soundScenario } from '../cli/support/run.ts';
 
 const MAKING = { version: '0', program: 'p', draft: false };

@@ -14,7 +14,7 @@ import {
 import { hostname, tmpdir } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { expect, test } from 'vitest';
-import { recoverPackages, writePackage } from '../../src/batch/package-folder.ts';
+import { recoverPackages, writePackage } from '../../src/disk/package-folder.ts';
 import { manifestJson, type PackageFiles } from '../../src/writing/manifest.ts';
 
 const HEAD = { version: '0', scenarioHash: '0', draft: false };

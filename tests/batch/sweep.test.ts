@@ -5,8 +5,8 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { type Case, type Entry, isCase, scenarioHashOf } from '../../src/batch/case.ts';
 import { listCases } from '../../src/batch/list-cases.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
-import { withoutSweep } from '../../src/reading/without-sweep.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { withoutSweep } from '../../src/reading/scenario/without-sweep.ts';
 import { soundScenario } from '../cli/support/run.ts';
 
 const BASE = soundScenario((text) =>

@@ -4,7 +4,7 @@ import { designScenario } from '../../src/design/design-scenario.ts';
 import { cross, length, subtract, unit, type Vec3 } from '../../src/geometry/vector.ts';
 import { runToSurface, signedDistance } from '../../src/optics/datum-surface.ts';
 import { along, directionFromLateral, refract } from '../../src/optics/ray.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { DATUMS, fullBench, patchOf, ring } from '../metrology/support/full-bench.ts';
 
 const LAMBDA = 632.8e-6;

@@ -1,7 +1,7 @@
 /** Patches of next to no area are refused by name, whatever their shape; long ones that can be sampled are not. */
 import { expect, test } from 'vitest';
 import { designScenario } from '../../src/design/design-scenario.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { soundScenario } from '../cli/support/run.ts';
 
 const rulesFor = (outline: string): readonly string[] => {

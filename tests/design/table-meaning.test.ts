@@ -3,11 +3,11 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { designScenario } from '../../src/design/design-scenario.ts';
-import { tableFindings } from '../../src/design/table-findings.ts';
-import { TABLE_BOUND, tableMeaning } from '../../src/design/table-meaning.ts';
-import { readCoefficientTable } from '../../src/reading/coefficient-table.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
-import { coefficientsCsv, patchTables } from '../../src/writing/coefficients.ts';
+import { tableFindings } from '../../src/readback/table-findings.ts';
+import { TABLE_BOUND, tableMeaning } from '../../src/readback/table-meaning.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { readCoefficientTable } from '../../src/reading/tables/coefficient-table.ts';
+import { coefficientsCsv, patchTables } from '../../src/writing/coefficients/coefficients.ts';
 import { CARELESS, type CsvTable, csvTable, csvText } from '../cli/support/coefficient-csv.ts';
 import { RETURNED } from '../cli/support/returned-scenario.ts';
 

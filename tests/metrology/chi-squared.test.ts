@@ -1,9 +1,9 @@
 /** χ² tails against tabulated quantiles (M. Abramowitz, I. A. Stegun, table 26.8, from memory), and the consistency of drawn readings. */
 import { describe, expect, it } from 'vitest';
+import { chiSquaredTail } from '../../src/algebra/chi-squared.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
-import { chiSquaredTail } from '../../src/metrology/chi-squared.ts';
-import { CONTRADICTION, consistencyOf } from '../../src/metrology/consistency.ts';
-import { estimate } from '../../src/metrology/linear-estimate.ts';
+import { CONTRADICTION, consistencyOf } from '../../src/metrology/estimate/consistency.ts';
+import { estimate } from '../../src/metrology/estimate/linear-estimate.ts';
 
 describe('χ²', () => {
   it.each([

@@ -2,17 +2,17 @@
 import { describe, expect, it } from 'vitest';
 import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { dot, type Vec3 } from '../../src/geometry/vector.ts';
-import { apparentMove } from '../../src/metrology/apparent-move.ts';
-import { misalignments } from '../../src/metrology/hologram-alignment.ts';
+import { misalignments } from '../../src/metrology/budget/hologram-alignment.ts';
 import {
   glassExpansion,
   laserWavelength,
   patternPlacement,
   relativeIndexUncertainty,
-} from '../../src/metrology/pattern-errors.ts';
-import { COMMON_PRACTICE } from '../../src/metrology/practice.ts';
-import { readingsOf } from '../../src/metrology/readings.ts';
-import { apexCentring } from '../../src/metrology/reference-errors.ts';
+} from '../../src/metrology/budget/pattern-errors.ts';
+import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
+import { readingsOf } from '../../src/metrology/budget/readings.ts';
+import { apexCentring } from '../../src/metrology/budget/reference-errors.ts';
+import { apparentMove } from '../../src/metrology/sensing/apparent-move.ts';
 import { CylindricalWave } from '../../src/optics/cylindrical-wave.ts';
 import type { Eikonal } from '../../src/optics/eikonal.ts';
 import { SphericalWave } from '../../src/optics/spherical-wave.ts';

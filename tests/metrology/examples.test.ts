@@ -2,10 +2,10 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { designScenario } from '../../src/design/design-scenario.ts';
-import type { BudgetTable } from '../../src/metrology/budget-table.ts';
-import { partPose } from '../../src/metrology/pose.ts';
-import { referencePositions } from '../../src/metrology/reference-position.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import type { BudgetTable } from '../../src/metrology/budget/budget-table.ts';
+import { partPose } from '../../src/metrology/estimate/pose.ts';
+import { referencePositions } from '../../src/metrology/estimate/reference-position.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 
 const folder = new URL('../../examples/', import.meta.url);
 const examples = readdirSync(folder)

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { fresnelNumberOf, narrowestSeen } from '../../src/metrology/fresnel.ts';
+import { fresnelNumberOf, narrowestSeen } from '../../src/metrology/sensing/fresnel.ts';
 import { makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 import { designFrom } from './support/design-from.ts';
 

@@ -15,16 +15,16 @@ import {
   type GreyPicture,
   type PictureWishes,
   patchPicture,
-} from '../../src/metrology/fringe-picture.ts';
-import { benchState, type Displacements } from '../../src/metrology/fringe-picture-displacements.ts';
-import { returnBranches, runOf } from '../../src/metrology/fringe-picture-return.ts';
-import { type FringeTurning, tracedStrip } from '../../src/metrology/fringe-picture-strip.ts';
-import { apertureWindow, patchWindow, xOf, yOf } from '../../src/metrology/fringe-picture-window.ts';
-import { tracedPatch, tracedReference } from '../../src/metrology/null-fringes.ts';
-import { sensesOf } from '../../src/metrology/sensitivity.ts';
+} from '../../src/metrology/camera/fringe-picture.ts';
+import { benchState, type Displacements } from '../../src/metrology/camera/fringe-picture-displacements.ts';
+import { returnBranches, runOf } from '../../src/metrology/camera/fringe-picture-return.ts';
+import { type FringeTurning, tracedStrip } from '../../src/metrology/camera/fringe-picture-strip.ts';
+import { apertureWindow, patchWindow, xOf, yOf } from '../../src/metrology/camera/fringe-picture-window.ts';
+import { tracedPatch, tracedReference } from '../../src/metrology/sensing/null-fringes.ts';
+import { sensesOf } from '../../src/metrology/sensing/sensitivity.ts';
 import { accumulateBias } from '../../src/optics/bias.ts';
 import { FATES, traceReturn } from '../../src/optics/return-trip.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 
 const designs = Object.fromEntries(
   ['converging-retroreflectors', 'diverging-balls', 'infrared-collimated'].map((name) => {

@@ -2,8 +2,8 @@
 import { describe, expect, it } from 'vitest';
 import { choleskyFactor } from '../../src/algebra/cholesky.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
-import { type ErrorSource, effectsOn } from '../../src/metrology/error-source.ts';
-import { estimate } from '../../src/metrology/linear-estimate.ts';
+import { type ErrorSource, effectsOn } from '../../src/metrology/budget/error-source.ts';
+import { estimate } from '../../src/metrology/estimate/linear-estimate.ts';
 import { everyEffect } from './support/effects.ts';
 
 const random = randomFrom('linear estimate');

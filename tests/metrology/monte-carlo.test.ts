@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { propagate } from '../../src/metrology/budget.ts';
 import {
   type Distribution,
   propagateDistributions,
   standardDeviationOf,
-} from '../../src/metrology/monte-carlo.ts';
+} from '../../src/algebra/monte-carlo.ts';
+import { propagate } from '../../src/metrology/budget/budget.ts';
 
 const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
 const ROOT_3 = Math.sqrt(3);

@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
-import { fringesAtNull } from '../../src/metrology/null-fringes.ts';
+import { fringesAtNull } from '../../src/metrology/sensing/null-fringes.ts';
 import { diverging, HENE, makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 
 const GLASS_AFTER = { name: 'x', index: 1.457, thickness: 6.35, side: 'after' } as const;

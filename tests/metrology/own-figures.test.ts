@@ -1,9 +1,9 @@
 /** A reference's own figures take the place of common practice, for it alone. */
 import { describe, expect, it } from 'vitest';
-import { nest, touchForm, touchRadius } from '../../src/metrology/mounting-errors.ts';
-import { COMMON_PRACTICE } from '../../src/metrology/practice.ts';
-import { readingsOf } from '../../src/metrology/readings.ts';
-import { apexCentring, ballForm } from '../../src/metrology/reference-errors.ts';
+import { nest, touchForm, touchRadius } from '../../src/metrology/budget/mounting-errors.ts';
+import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
+import { readingsOf } from '../../src/metrology/budget/readings.ts';
+import { apexCentring, ballForm } from '../../src/metrology/budget/reference-errors.ts';
 import { designFrom, linePatch, pointPatch } from './support/design-from.ts';
 
 const touches = [{ datum: 'B', azimuth: 90 }, { datum: 'A' }];

@@ -1,11 +1,11 @@
 /** The part's six degrees: ranks of touching datums, free motions in words, σ against a Monte Carlo run over exact motions. */
 import { describe, expect, it } from 'vitest';
+import { draw } from '../../src/algebra/monte-carlo.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
 import { placeFromParent, rotateBack } from '../../src/geometry/frame.ts';
 import { dot, type Vec3 } from '../../src/geometry/vector.ts';
-import { draw } from '../../src/metrology/monte-carlo.ts';
-import { partPose } from '../../src/metrology/pose.ts';
-import { estimatePose } from '../../src/metrology/pose-estimate.ts';
+import { partPose } from '../../src/metrology/estimate/pose.ts';
+import { estimatePose } from '../../src/metrology/estimate/pose-estimate.ts';
 import { DEGREES } from '../../src/scenario/scenario.ts';
 import { designFrom, linePatch, pointPatch, type Words } from './support/design-from.ts';
 

@@ -13,11 +13,11 @@ import {
 } from '../../src/geometry/frame.ts';
 import { rotationFromVector } from '../../src/geometry/rotation-vector.ts';
 import { distance, subtract, type Vec3 } from '../../src/geometry/vector.ts';
-import { register } from '../../src/metrology/registration.ts';
-import type { RegistrationPoint } from '../../src/metrology/registration-points.ts';
-import { mixUp, refusal } from '../../src/metrology/registration-refusals.ts';
-import { bestRotation, rigidStart } from '../../src/metrology/registration-start.ts';
-import { outliersOf } from '../../src/metrology/transfer-findings.ts';
+import { register } from '../../src/metrology/transfer/registration.ts';
+import type { RegistrationPoint } from '../../src/metrology/transfer/registration-points.ts';
+import { mixUp, refusal } from '../../src/metrology/transfer/registration-refusals.ts';
+import { bestRotation, rigidStart } from '../../src/metrology/transfer/registration-start.ts';
+import { outliersOf } from '../../src/metrology/transfer/transfer-findings.ts';
 
 const ABOUT: Frame = { origin: [20, -30, 950], rotation: rotationFromAngles([0.1, -0.2, 0.3]) };
 const TRUTH: Frame = { origin: [1500, -2200, 300], rotation: rotationFromAngles([0.3, 1.2, -0.7]) };

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { length, subtract, unit } from '../../src/geometry/vector.ts';
-import { angleToNearestEdge, cubeOf } from '../../src/metrology/retroreflector.ts';
+import { angleToNearestEdge, cubeOf } from '../../src/metrology/sensing/retroreflector.ts';
 import { cubeEdges } from '../../src/optics/corner-cube.ts';
 import { makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 

@@ -1,7 +1,7 @@
 /** Traced shares against what geometry says of each loss by itself. */
 import { describe, expect, it } from 'vitest';
-import { lossBound } from '../../src/metrology/loss-bound.ts';
-import { returnedLight } from '../../src/metrology/returned-light.ts';
+import { lossBound } from '../../src/metrology/sensing/loss-bound.ts';
+import { returnedLight } from '../../src/metrology/sensing/returned-light.ts';
 import { vignetted } from '../../src/rules/vignetted.ts';
 import { designFrom, linePatch, pointPatch, type Words } from './support/design-from.ts';
 

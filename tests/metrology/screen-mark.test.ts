@@ -4,7 +4,7 @@ import type { DesignedPatch } from '../../src/design/design.ts';
 import { areaOf } from '../../src/geometry/extent.ts';
 import { interiorGrid } from '../../src/geometry/sampling.ts';
 import { add, distance, scale, type Vec3 } from '../../src/geometry/vector.ts';
-import { screenMark } from '../../src/metrology/screen-mark.ts';
+import { screenMark } from '../../src/metrology/sensing/screen-mark.ts';
 import { fullBench, patchOf } from './support/full-bench.ts';
 
 const LAMBDA = 632.8e-6;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { solveLeastSquares } from '../../src/algebra/least-squares.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
-import { seatFrame } from '../../src/metrology/seat-frame.ts';
-import { faceHeight, seatCentre } from '../../src/metrology/seats.ts';
-import { sensitivityRow } from '../../src/metrology/sensitivity.ts';
+import { seatFrame } from '../../src/metrology/estimate/seat-frame.ts';
+import { sensitivityRow } from '../../src/metrology/sensing/sensitivity.ts';
+import { faceHeight, seatCentre } from '../../src/metrology/sight/seats.ts';
 import { designFrom, type Words } from './support/design-from.ts';
 
 const onCircle = (radius: number, u: string, height = 6.35): Words[] =>

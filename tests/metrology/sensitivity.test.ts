@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { interiorGrid } from '../../src/geometry/sampling.ts';
 import { dot, scale, squareTo, subtract, unit, type Vec3 } from '../../src/geometry/vector.ts';
-import { pixelPitch } from '../../src/metrology/camera-pixels.ts';
-import { EYE_SETTING, sensesOf, sensitivityRow } from '../../src/metrology/sensitivity.ts';
+import { pixelPitch } from '../../src/metrology/sensing/camera-pixels.ts';
+import { EYE_SETTING, sensesOf, sensitivityRow } from '../../src/metrology/sensing/sensitivity.ts';
 import { designFrom, linePatch, pointPatch } from './support/design-from.ts';
 
 /** One SMR straight ahead, one patch at the origin. */

@@ -6,7 +6,7 @@ import {
   frequencyOf,
   transformColumns,
   transformRows,
-} from '../../src/optics/fourier.ts';
+} from '../../src/algebra/fourier.ts';
 
 /** Any samples, the same on every run. */
 function samples(length: number): ComplexArray {

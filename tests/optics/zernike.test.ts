@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { discQuadrature, gaussLegendre } from '../../src/optics/disc-quadrature.ts';
+import { discQuadrature, gaussLegendre } from '../../src/algebra/disc-quadrature.ts';
 import {
   zernikeCoefficients,
   zernikeCount,

@@ -1,6 +1,6 @@
 /** What the search reckons with is what the report will say: sums of squares against the QR of the readings. */
 import { expect, test } from 'vitest';
-import { estimatePose } from '../../src/metrology/pose-estimate.ts';
+import { estimatePose } from '../../src/metrology/estimate/pose-estimate.ts';
 import { Layout } from '../../src/planning/layout.ts';
 import {
   addReading,
@@ -44,7 +44,7 @@ const scene = (patches: readonly unknown[]) =>
     wanted: WANTED,
   });
 
-test('σ of every degree, with slides along datums and a measured length, as metrology/pose-estimate.ts has it', () => {
+test('σ of every degree, with slides along datums and a measured length, as metrology/estimate/pose-estimate.ts has it', () => {
   const design = scene([
     linePatch('a-1', 'a', [50, 0], 20),
     linePatch('a-2', 'a', [50, 20], 100),

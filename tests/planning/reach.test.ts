@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { designScenario } from '../../src/design/design-scenario.ts';
 import type { Vec2 } from '../../src/geometry/vector.ts';
-import { reachInSpace, reachOf, widestBend } from '../../src/planning/reach.ts';
-import { reachMapSvg } from '../../src/writing/reach-map.ts';
+import { reachInSpace, reachOf, widestBend } from '../../src/metrology/reach/reach.ts';
+import { reachMapSvg } from '../../src/writing/reach/reach-map.ts';
 import { designFrom, pointPatch, type Words } from '../metrology/support/design-from.ts';
 import { fullBench } from '../metrology/support/full-bench.ts';
 

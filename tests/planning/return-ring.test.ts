@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { designScenario } from '../../src/design/design-scenario.ts';
 import type { RingOutline } from '../../src/geometry/outline.ts';
 import { fillingOf } from '../../src/planning/filling.ts';
-import { fillOpenPlaces } from '../../src/reading/fill-open-places.ts';
-import { readOpenScenario, readScenario } from '../../src/reading/read-scenario.ts';
+import { fillOpenPlaces } from '../../src/reading/scenario/fill-open-places.ts';
+import { readOpenScenario, readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { applyRules } from '../../src/rules/all-rules.ts';
 import { balls, finished, openFrom, openScenario, planned, type Words } from './support/open-scenario.ts';
 

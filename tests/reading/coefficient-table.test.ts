@@ -1,7 +1,7 @@
 /** Coefficient tables that came back: what is understood of them, and no text that throws. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { readCoefficientTable } from '../../src/reading/coefficient-table.ts';
+import { readCoefficientTable } from '../../src/reading/tables/coefficient-table.ts';
 
 const WAVELENGTH = 632.8e-6;
 const HEAD = 'patch,basis,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm';

@@ -1,6 +1,6 @@
 /** The word `drawing` of a scenario: what it gives, and what is refused, each fault at its place. */
 import { expect, test } from 'vitest';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { RETURNED } from '../cli/support/returned-scenario.ts';
 
 const read = (drawing: string) => readScenario(`${RETURNED}${drawing}\n`, 'scenario.yaml');

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Finding } from '../../src/finding/finding.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { brief, scenarioWith } from './support/scenario-text.ts';
 
 const read = (text: string) => readScenario(text, 'a.yaml');

@@ -1,7 +1,7 @@
 /** Filling in a user's own text: comments, order, spaces and line ends stay; what is chosen is marked. */
 import { expect, test } from 'vitest';
-import { fillOpenPlaces } from '../../src/reading/fill-open-places.ts';
-import { readOpenScenario, readScenario } from '../../src/reading/read-scenario.ts';
+import { fillOpenPlaces } from '../../src/reading/scenario/fill-open-places.ts';
+import { readOpenScenario, readScenario } from '../../src/reading/scenario/read-scenario.ts';
 
 const TEXT = `# a bench
 format: datumlight/1     # first

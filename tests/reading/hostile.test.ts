@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { renderFinding } from '../../src/finding/render-finding.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { scenarioWith } from './support/scenario-text.ts';
 
 const read = (text: string) => readScenario(text, 'a.yaml');

@@ -1,6 +1,6 @@
 /** The files that a scenario names, told without reading them. */
 import { expect, test } from 'vitest';
-import { namedFiles } from '../../src/reading/named-files.ts';
+import { namedFiles } from '../../src/reading/scenario/named-files.ts';
 
 test.each([
   [

@@ -3,8 +3,8 @@ import { readFileSync } from 'node:fs';
 import Ajv2020 from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { readReadings } from '../../src/reading/read-readings.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readReadings } from '../../src/reading/bench/read-readings.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 
 const SCENARIO = readScenario(
   `

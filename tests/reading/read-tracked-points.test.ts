@@ -1,7 +1,7 @@
 /** A tracker's points from CSV: both kinds of columns, sides by name, and every fault at its place. */
 import { describe, expect, it } from 'vitest';
-import { readScenario } from '../../src/reading/read-scenario.ts';
-import { readTrackedPoints } from '../../src/reading/read-tracked-points.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { readTrackedPoints } from '../../src/reading/tables/read-tracked-points.ts';
 
 const SCENARIO = readScenario(
   `

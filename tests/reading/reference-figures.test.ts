@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 
 const DEGREE = Math.PI / 180;
 

@@ -1,6 +1,6 @@
 /** The stage's screws as a scenario describes them. */
 import { describe, expect, it } from 'vitest';
-import { readScenario } from '../../src/reading/read-scenario.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 
 const read = (stage: string) =>
   readScenario(

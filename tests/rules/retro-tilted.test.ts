@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { unit } from '../../src/geometry/vector.ts';
-import type { CubeWords } from '../../src/metrology/retroreflector.ts';
+import type { CubeWords } from '../../src/metrology/sensing/retroreflector.ts';
 import { retroTilted } from '../../src/rules/retro-tilted.ts';
 import { makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 

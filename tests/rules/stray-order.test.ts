@@ -4,7 +4,7 @@ import type { Design } from '../../src/design/design.ts';
 import { covers } from '../../src/geometry/contains.ts';
 import { areaOf, boundsOf } from '../../src/geometry/extent.ts';
 import { add, dot, scale, subtract, unit, type Vec3 } from '../../src/geometry/vector.ts';
-import { strayReturns } from '../../src/metrology/stray-light.ts';
+import { strayReturns } from '../../src/metrology/stray/stray-light.ts';
 import { mostVisibility, strayOrder } from '../../src/rules/stray-order.ts';
 import { designFrom, linePatch, pointPatch, type Words } from '../metrology/support/design-from.ts';
 

@@ -1,6 +1,6 @@
 /** Rules not-observed and misses-wanted: what they say, and when they hold their tongue. */
 import { describe, expect, it } from 'vitest';
-import { partPose } from '../../src/metrology/pose.ts';
+import { partPose } from '../../src/metrology/estimate/pose.ts';
 import { trimmed } from '../../src/quantity/format.ts';
 import { missesWanted } from '../../src/rules/misses-wanted.ts';
 import { notObserved } from '../../src/rules/not-observed.ts';

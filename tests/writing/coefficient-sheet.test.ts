@@ -3,9 +3,9 @@ import { describe, expect, test } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { designScenario } from '../../src/design/design-scenario.ts';
 import { contains } from '../../src/geometry/contains.ts';
-import { readScenario } from '../../src/reading/read-scenario.ts';
-import { coefficientSheet } from '../../src/writing/coefficient-sheet/coefficient-sheet.ts';
-import { patchTables } from '../../src/writing/coefficients.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { coefficientSheet } from '../../src/writing/coefficients/coefficient-sheet.ts';
+import { patchTables } from '../../src/writing/coefficients/coefficients.ts';
 import { RETURNED } from '../cli/support/returned-scenario.ts';
 import { HOSTILE_DESIGN } from './drawing/drawn-designs.ts';
 

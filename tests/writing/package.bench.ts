@@ -1,14 +1,14 @@
 /** How the package grows with patches, part by part: 1, 100 and 5,000 of them; the rules are asked in many-patches.bench.ts. */
 import { bench, describe } from 'vitest';
 import { workOut } from '../../src/batch/work-out.ts';
-import { coefficientSheet } from '../../src/writing/coefficient-sheet/coefficient-sheet.ts';
-import { patchTables } from '../../src/writing/coefficients.ts';
-import { layoutDxf } from '../../src/writing/drawing/layout-dxf.ts';
+import { coefficientSheet } from '../../src/writing/coefficients/coefficient-sheet.ts';
+import { patchTables } from '../../src/writing/coefficients/coefficients.ts';
+import { layoutDxf } from '../../src/writing/drawing/formats/layout-dxf.ts';
+import { layoutPdf } from '../../src/writing/drawing/formats/layout-pdf.ts';
+import { layoutSvg } from '../../src/writing/drawing/formats/layout-svg.ts';
 import { layoutModel } from '../../src/writing/drawing/layout-model.ts';
-import { layoutPdf } from '../../src/writing/drawing/layout-pdf.ts';
-import { layoutSvg } from '../../src/writing/drawing/layout-svg.ts';
 import { packageFiles } from '../../src/writing/package.ts';
-import { reportOf } from '../../src/writing/report.ts';
+import { reportOf } from '../../src/writing/report/report.ts';
 import { sheetHtml } from '../../src/writing/sheet/sheet.ts';
 import { manyPatches } from '../batch/support/many-patches.ts';
 

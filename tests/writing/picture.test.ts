@@ -1,7 +1,7 @@
 /** Pictures as PNG, read back by a decoder of this test's own; as dots for a terminal. */
 import { inflateSync } from 'node:zlib';
 import { expect, test } from 'vitest';
-import type { GreyPicture } from '../../src/metrology/fringe-picture.ts';
+import type { GreyPicture } from '../../src/metrology/camera/fringe-picture.ts';
 import { brailleLines } from '../../src/writing/picture/braille.ts';
 import { pngBytes } from '../../src/writing/picture/png.ts';
 import { pngAddress } from '../../src/writing/picture/stored-png.ts';

@@ -1,8 +1,8 @@
 /** What a report says of seats, of patches without a point, of marks and of cubes: present, in its units, null where it has no meaning. */
 import { describe, expect, it } from 'vitest';
-import { patchTables } from '../../src/writing/coefficients.ts';
+import { patchTables } from '../../src/writing/coefficients/coefficients.ts';
 import { jsonText } from '../../src/writing/json.ts';
-import { reportOf } from '../../src/writing/report.ts';
+import { reportOf } from '../../src/writing/report/report.ts';
 import { linePatch } from '../metrology/support/design-from.ts';
 import { fullBench, ring } from '../metrology/support/full-bench.ts';
 

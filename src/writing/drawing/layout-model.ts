@@ -4,7 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';
-import { MOST_LEADERS, type PlacedCaption } from './caption-placing.ts';
+import { MOST_LEADERS, type PlacedCaption } from './captions/caption-placing.ts';
 import { axisLines, centreCross, focusLine } from './centre-lines.ts';
 import { substrateDimensions } from './dimensions.ts';
 import {
@@ -19,13 +19,13 @@ import {
 import { LAYERS } from './layers.ts';
 import { drawable, type Lettering, roomFor } from './lettering.ts';
 import { outlineBox, outlineModels } from './outline-model.ts';
-import { MOST_ROWS, patchRow } from './patch-table.ts';
-import { tableModels } from './ruled-table.ts';
 import { seatModels } from './seat-model.ts';
-import { frameModels } from './sheet-frame.ts';
-import { planSheet } from './sheet-plan.ts';
+import { MOST_ROWS, patchRow } from './sheet/patch-table.ts';
+import { tableModels } from './sheet/ruled-table.ts';
+import { frameModels } from './sheet/sheet-frame.ts';
+import { planSheet } from './sheet/sheet-plan.ts';
+import { DRAFT_WORDS, titleBlockModels, viewStatement } from './sheet/title-block.ts';
 import { textModel } from './text-model.ts';
-import { DRAFT_WORDS, titleBlockModels, viewStatement } from './title-block.ts';
 import { viewMark } from './view-mark.ts';
 import { walkDrawing } from './walk-drawing.ts';
 

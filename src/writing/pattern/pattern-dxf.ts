@@ -8,7 +8,7 @@ import type { Design } from '../../design/design.ts';
 import { boundaryOf, polylineOf } from '../../geometry/boundary.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
-import { tagLines } from '../drawing/dxf-tags.ts';
+import { tagLines } from '../drawing/formats/dxf-tags.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
 
 export interface PatternDxfOptions {

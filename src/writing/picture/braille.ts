@@ -1,5 +1,5 @@
 /** A grey picture as text, for a terminal: eight dots a letter (Unicode's Braille patterns), a dot where it is bright. No colour. */
-import type { GreyPicture } from '../../metrology/fringe-picture.ts';
+import type { GreyPicture } from '../../metrology/camera/fringe-picture.ts';
 
 const BLANK = 0x2800;
 /** The bit of each dot in a letter of two columns and four rows. */

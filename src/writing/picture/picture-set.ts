@@ -9,10 +9,10 @@ import {
   type GreyPicture,
   type PictureWishes,
   patchPicture,
-} from '../../metrology/fringe-picture.ts';
-import { benchState, type Displacements } from '../../metrology/fringe-picture-displacements.ts';
-import { type StripState, stripStates } from '../../metrology/fringe-picture-strip.ts';
-import { sensesOf } from '../../metrology/sensitivity.ts';
+} from '../../metrology/camera/fringe-picture.ts';
+import { benchState, type Displacements } from '../../metrology/camera/fringe-picture-displacements.ts';
+import { type StripState, stripStates } from '../../metrology/camera/fringe-picture-strip.ts';
+import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 
 export interface SetOptions extends Omit<PictureWishes, 'displacements'> {
   /** By id; all where undefined. */

@@ -3,7 +3,7 @@
  * any machine. Not written: resolution, time, colour profiles.
  */
 import { encode } from 'fast-png';
-import type { GreyPicture } from '../../metrology/fringe-picture.ts';
+import type { GreyPicture } from '../../metrology/camera/fringe-picture.ts';
 
 export const pngBytes = ({ width, height, grey }: GreyPicture): Uint8Array =>
   encode({ width, height, data: grey, channels: 1, depth: 8 }, { zlib: { level: 6 } });

@@ -2,7 +2,7 @@
  * Small grey pictures in a page, as PNG (ISO/IEC 15948) of 4 bits a pixel, not packed: packing would cost more time than room. Its
  * data are stored blocks (RFC 1951) within a zlib stream (RFC 1950). Written here because loading a library for it takes longer.
  */
-import type { GreyPicture } from '../../metrology/fringe-picture.ts';
+import type { GreyPicture } from '../../metrology/camera/fringe-picture.ts';
 import { crc32 } from '../pattern/crc32.ts';
 
 const SIGNATURE = Uint8Array.of(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a);

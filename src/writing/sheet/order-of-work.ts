@@ -1,6 +1,6 @@
 /** The order of work at the bench, with the design's own references and figures in it. */
 import type { Design } from '../../design/design.ts';
-import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensitivity.ts';
+import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { type Reference, returnsFocus } from '../../scenario/scenario.ts';
 import { significant } from './figures.ts';
 import { type Html, html } from './html.ts';

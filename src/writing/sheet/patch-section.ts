@@ -1,8 +1,8 @@
 /** What the sheet says of one patch: what is seen on the way to alignment, which way to go, when to stop, and its figures. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
-import { type TracedStrip, tracedStrip } from '../../metrology/fringe-picture-strip.ts';
+import { type TracedStrip, tracedStrip } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { placedOutlineText } from '../drawing/patch-table.ts';
+import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { degrees, micro, NONE, place, places, significant } from './figures.ts';
 import { facts, type Html, type HtmlValue, html } from './html.ts';
 import { KIND_WORDS } from './kind-words.ts';

@@ -1,6 +1,6 @@
 /** All patches, a row each: what the bench looks up most. The numbers are those of the drawing seen from the interferometer. */
 import type { Design } from '../../design/design.ts';
-import { sensesOf } from '../../metrology/sensitivity.ts';
+import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { degrees, NONE, place, significant } from './figures.ts';
 import { type Html, table } from './html.ts';

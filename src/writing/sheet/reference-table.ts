@@ -1,7 +1,7 @@
 /** The references: where they stand by design in the substrate frame and in the part frame, mm, and how well each comes to be known. */
 import type { Design } from '../../design/design.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
-import { seatCentre } from '../../metrology/seats.ts';
+import { seatCentre } from '../../metrology/sight/seats.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, place, significant } from './figures.ts';
 import { type Html, html, table } from './html.ts';

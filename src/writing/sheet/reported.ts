@@ -1,5 +1,5 @@
-import type { PartPose } from '../../metrology/pose.ts';
-import type { ReferencePosition } from '../../metrology/reference-position.ts';
+import type { PartPose } from '../../metrology/estimate/pose.ts';
+import type { ReferencePosition } from '../../metrology/estimate/reference-position.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
 
 /** The part of a report (report.ts) that the sheet shows; units as the keys say, null where there is nothing to say. */

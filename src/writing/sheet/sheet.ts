@@ -4,8 +4,8 @@
  */
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
-import { DRAFT_WORDS, viewStatement } from '../drawing/title-block.ts';
-import type { ReportHead } from '../report.ts';
+import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
+import type { ReportHead } from '../report/report.ts';
 import { budgetSection } from './budget-section.ts';
 import { cautions } from './cautions.ts';
 import { drawingFigure } from './drawing-figure.ts';

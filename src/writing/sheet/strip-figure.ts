@@ -1,7 +1,7 @@
 /** The strip of pictures of one patch, with what each shows beneath it; seen from the interferometer. */
 import type { DesignedPatch } from '../../design/design.ts';
-import { stripPicture } from '../../metrology/fringe-picture.ts';
-import type { StripState, TracedStrip } from '../../metrology/fringe-picture-strip.ts';
+import { stripPicture } from '../../metrology/camera/fringe-picture.ts';
+import type { StripState, TracedStrip } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { pngAddress } from '../picture/stored-png.ts';
 import { fringeWords, significant } from './figures.ts';

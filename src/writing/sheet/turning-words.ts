@@ -4,7 +4,7 @@
  */
 import type { DesignedPatch } from '../../design/design.ts';
 import { dot2, type Vec2 } from '../../geometry/vector.ts';
-import type { FringeTurning } from '../../metrology/fringe-picture-strip.ts';
+import type { FringeTurning } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { clockDirection, turnsClockwise } from './clock.ts';
 import { places, significant } from './figures.ts';

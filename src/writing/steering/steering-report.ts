@@ -4,17 +4,17 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
-import type { Consistency } from '../../metrology/consistency.ts';
-import { unobservedWords } from '../../metrology/reference-position.ts';
-import { stageTurns } from '../../metrology/stage.ts';
-import type { Steering } from '../../metrology/steering.ts';
-import { displacementOf, type PartSteering } from '../../metrology/steering-part.ts';
-import type { SteeringReading } from '../../metrology/steering-readings.ts';
-import type { ReferenceSteering } from '../../metrology/steering-reference.ts';
-import type { Candidate, Trial } from '../../metrology/steering-signs.ts';
+import type { Consistency } from '../../metrology/estimate/consistency.ts';
+import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
+import { stageTurns } from '../../metrology/steering/stage.ts';
+import type { Steering } from '../../metrology/steering/steering.ts';
+import { displacementOf, type PartSteering } from '../../metrology/steering/steering-part.ts';
+import type { SteeringReading } from '../../metrology/steering/steering-readings.ts';
+import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
+import type { Candidate, Trial } from '../../metrology/steering/steering-signs.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
-import { reportedFinding } from '../reported-finding.ts';
+import { reportedFinding } from '../report/reported-finding.ts';
 
 export const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: what to do, not the error found';

@@ -1,5 +1,5 @@
 /** What to turn next, in plain lines for the bench. Moves to make: µm, µrad and turns; ± one standard uncertainty. */
-import type { Steering } from '../../metrology/steering.ts';
+import type { Steering } from '../../metrology/steering/steering.ts';
 import { rounded, signed } from './bench-figures.ts';
 import type { steeringReport } from './steering-report.ts';
 

@@ -6,13 +6,13 @@ import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { placeToParent } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import type { Registration } from '../../metrology/registration.ts';
-import { stageTurns } from '../../metrology/stage.ts';
-import type { Transfer } from '../../metrology/transfer.ts';
-import { outliersOf } from '../../metrology/transfer-findings.ts';
+import { stageTurns } from '../../metrology/steering/stage.ts';
+import type { Registration } from '../../metrology/transfer/registration.ts';
+import type { Transfer } from '../../metrology/transfer/transfer.ts';
+import { outliersOf } from '../../metrology/transfer/transfer-findings.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
-import { reportedFinding } from '../reported-finding.ts';
+import { reportedFinding } from '../report/reported-finding.ts';
 
 /** From mm and rad to µm and µrad. */
 const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));

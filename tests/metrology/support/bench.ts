@@ -3,11 +3,15 @@ import { readFileSync } from 'node:fs';
 import type { Random } from '../../../src/algebra/random.ts';
 import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
-import { sensesOf } from '../../../src/metrology/sensitivity.ts';
-import { steer } from '../../../src/metrology/steering.ts';
-import { type Displacement, displacementOf, moveWithPart } from '../../../src/metrology/steering-part.ts';
-import { type FringesWhenMoved, tracedFringes } from '../../../src/metrology/steering-trace.ts';
-import { readScenario } from '../../../src/reading/read-scenario.ts';
+import { sensesOf } from '../../../src/metrology/sensing/sensitivity.ts';
+import { steer } from '../../../src/metrology/steering/steering.ts';
+import {
+  type Displacement,
+  displacementOf,
+  moveWithPart,
+} from '../../../src/metrology/steering/steering-part.ts';
+import { type FringesWhenMoved, tracedFringes } from '../../../src/metrology/steering/steering-trace.ts';
+import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';
 import type { BenchReading } from '../../../src/scenario/bench-reading.ts';
 
 export function exampleDesign(name: string): Design {

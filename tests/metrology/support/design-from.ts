@@ -1,7 +1,7 @@
 /** A Design from the words of a scenario, by the program's own reader, with what a test does not care about filled in. */
 import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
-import { type FileSource, readScenario } from '../../../src/reading/read-scenario.ts';
+import { type FileSource, readScenario } from '../../../src/reading/scenario/read-scenario.ts';
 
 export type Words = Readonly<Record<string, unknown>>;
 

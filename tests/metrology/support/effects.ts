@@ -1,4 +1,4 @@
-import type { Effects } from '../../../src/metrology/error-source.ts';
+import type { Effects } from '../../../src/metrology/budget/error-source.ts';
 
 /** The effect on each of `count` readings, those that are not touched included. */
 export function everyEffect({ at, by }: Effects, count: number): number[] {

@@ -1,6 +1,6 @@
 /** Scenarios with open places, by the program's own reader, and a plan driven to its end. */
 import { type Plan, type PlanOptions, plan } from '../../../src/planning/plan.ts';
-import { readOpenScenario } from '../../../src/reading/read-scenario.ts';
+import { readOpenScenario } from '../../../src/reading/scenario/read-scenario.ts';
 import type { OpenPlaces } from '../../../src/scenario/open-places.ts';
 import type { Scenario } from '../../../src/scenario/scenario.ts';
 

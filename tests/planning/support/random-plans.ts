@@ -1,8 +1,8 @@
 /** Scenarios by chance, planned; each plan, written into its file and read again, is asked every rule as a user's check would. */
 import { designScenario } from '../../../src/design/design-scenario.ts';
 import { fillingOf } from '../../../src/planning/filling.ts';
-import { fillOpenPlaces } from '../../../src/reading/fill-open-places.ts';
-import { readOpenScenario, readScenario } from '../../../src/reading/read-scenario.ts';
+import { fillOpenPlaces } from '../../../src/reading/scenario/fill-open-places.ts';
+import { readOpenScenario, readScenario } from '../../../src/reading/scenario/read-scenario.ts';
 import { applyRules } from '../../../src/rules/all-rules.ts';
 import { randomScenario } from '../random-scenarios.ts';
 import { finished, openFrom } from './open-scenario.ts';

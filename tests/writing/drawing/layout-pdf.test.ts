@@ -1,10 +1,10 @@
 /** The PDF's own bytes: a table of offsets that is right, curves that stay on their arcs, the same layers and places as in the other drawings. */
 import { describe, expect, it } from 'vitest';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
+import { layoutPdf } from '../../../src/writing/drawing/formats/layout-pdf.ts';
+import { fontRuns, runsWidth } from '../../../src/writing/drawing/formats/pdf-fonts.ts';
+import { arcPath, circlePath, type PathStep } from '../../../src/writing/drawing/formats/pdf-paths.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
-import { layoutPdf } from '../../../src/writing/drawing/layout-pdf.ts';
-import { fontRuns, runsWidth } from '../../../src/writing/drawing/pdf-fonts.ts';
-import { arcPath, circlePath, type PathStep } from '../../../src/writing/drawing/pdf-paths.ts';
 import { allOutlines, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: true };

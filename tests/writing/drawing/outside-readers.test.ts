@@ -3,10 +3,10 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { layoutDxf } from '../../../src/writing/drawing/layout-dxf.ts';
+import { layoutDxf } from '../../../src/writing/drawing/formats/layout-dxf.ts';
+import { layoutPdf } from '../../../src/writing/drawing/formats/layout-pdf.ts';
+import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
-import { layoutPdf } from '../../../src/writing/drawing/layout-pdf.ts';
-import { layoutSvg } from '../../../src/writing/drawing/layout-svg.ts';
 import { DRAWN_DESIGNS, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: true };

@@ -2,12 +2,12 @@
 import { readFileSync } from 'node:fs';
 import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
-import { readScenario } from '../../../src/reading/read-scenario.ts';
+import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';
 import { applyRules } from '../../../src/rules/all-rules.ts';
-import { patchTables } from '../../../src/writing/coefficients.ts';
+import { patchTables } from '../../../src/writing/coefficients/coefficients.ts';
+import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
-import { layoutSvg } from '../../../src/writing/drawing/layout-svg.ts';
-import { reportOf } from '../../../src/writing/report.ts';
+import { reportOf } from '../../../src/writing/report/report.ts';
 import { sheetHtml } from '../../../src/writing/sheet/sheet.ts';
 
 export const HOSTILE = '<script>alert("x")</script> & \'</style>\u202e\u0007<img src=https://a.example/x>';

@@ -1,0 +1,99 @@
+/** Polynomials in two variables over a rectangle, Σ c · u^i · v^j with i + j ≤ degree, fitted by QR and evaluated row by row. */
+import { applyQTransposed, factorise, solveTriangle } from './pivoted-qr.ts';
+
+export class PlanePolynomial {
+  readonly #degree: number;
+  readonly #coefficients: Float64Array;
+  readonly #frame: Frame;
+
+  /** `coefficients` in the order of `exponents(degree)`. */
+  constructor(degree: number, coefficients: Float64Array, frame: Frame) {
+    this.#degree = degree;
+    this.#coefficients = coefficients;
+    this.#frame = frame;
+  }
+
+  /** The values at (xs[k], y) into `out`. */
+  alongRow(xs: Float64Array, y: number, out: Float64Array): Float64Array {
+    const v = (y - this.#frame.y) / this.#frame.halfHeight;
+    const scale = 1 / this.#frame.halfWidth;
+    const start = -this.#frame.x * scale;
+    const count = xs.length;
+    out.fill(0);
+    // Horner's rule in u, its coefficients by Horner's rule in v; the last power of u first.
+    let at = this.#coefficients.length;
+    for (let i = this.#degree; i >= 0; i--) {
+      const powers = this.#degree - i + 1;
+      at -= powers;
+      let sum = 0;
+      for (let j = powers - 1; j >= 0; j--) sum = sum * v + this.#coefficients[at + j]!;
+      for (let k = 0; k < count; k++) out[k] = out[k]! * (start + xs[k]! * scale) + sum;
+    }
+    return out;
+  }
+
+  at(x: number, y: number): number {
+    return this.alongRow(Float64Array.of(x), y, new Float64Array(1))[0]!;
+  }
+}
+
+interface Frame {
+  readonly x: number;
+  readonly y: number;
+  readonly halfWidth: number;
+  readonly halfHeight: number;
+}
+
+/**
+ * One polynomial for each of `values` at the points, with the largest error of the first one there. Undefined where there are fewer
+ * points than coefficients, or all lie on a line.
+ */
+export function fitPlane(
+  xs: Float64Array,
+  ys: Float64Array,
+  values: readonly Float64Array[],
+  degree: number,
+): { readonly polynomials: readonly PlanePolynomial[]; readonly worst: number } | undefined {
+  const powers = exponents(degree);
+  const [points, terms] = [xs.length, powers.length];
+  if (points < terms) return undefined;
+  const frame = frameOf(xs, ys);
+  if (!(frame.halfWidth > 0 && frame.halfHeight > 0)) return undefined;
+  const rows = new Float64Array(points * terms);
+  for (let k = 0; k < points; k++) {
+    const u = (xs[k]! - frame.x) / frame.halfWidth;
+    const v = (ys[k]! - frame.y) / frame.halfHeight;
+    for (let n = 0; n < terms; n++) rows[k * terms + n] = u ** powers[n]![0] * v ** powers[n]![1];
+  }
+  const qr = factorise(rows.slice(), points, terms, DEPENDENT);
+  const polynomials = values.map((column) => {
+    const target = column.slice();
+    applyQTransposed(qr, target);
+    return new PlanePolynomial(degree, solveTriangle(qr, target), frame);
+  });
+  const [first] = polynomials as [PlanePolynomial];
+  let worst = 0;
+  for (let k = 0; k < points; k++)
+    worst = Math.max(worst, Math.abs(first.at(xs[k]!, ys[k]!) - values[0]![k]!));
+  return { polynomials, worst };
+}
+
+/** A power that the points tell from the others by less than this part of the largest is left out. */
+const DEPENDENT = 1e-12;
+
+function exponents(degree: number): readonly (readonly [number, number])[] {
+  const powers: [number, number][] = [];
+  for (let i = 0; i <= degree; i++) for (let j = 0; j <= degree - i; j++) powers.push([i, j]);
+  return powers;
+}
+
+function frameOf(xs: Float64Array, ys: Float64Array): Frame {
+  const [left, right] = [xs.reduce((a, b) => Math.min(a, b)), xs.reduce((a, b) => Math.max(a, b))];
+  const [bottom, top] = [ys.reduce((a, b) => Math.min(a, b)), ys.reduce((a, b) => Math.max(a, b))];
+  return {
+    x: (left + right) / 2,
+    y: (bottom + top) / 2,
+    halfWidth: (right - left) / 2,
+    halfHeight: (top - bottom) / 2,
+  };
+}

@@ -1,0 +1,50 @@
+/** The files that a scenario names, looked for beside it; those of a scenario on standard input in the working folder. */
+import { readFileSync, statSync } from 'node:fs';
+import { dirname, resolve } from 'node:path';
+import type { FileSource } from '../reading/scenario/read-scenario.ts';
+import { sha256 } from '../writing/manifest.ts';
+
+/** Past this a file is refused, bytes: many times the largest scenario or mesh that is of use. */
+export const LARGEST_FILE = 64 * 1024 * 1024;
+
+/** Why a file cannot be read, without the folder it was looked for in: the words are the same on any machine. */
+const FAULTS: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file',
+  ENOTDIR: 'there is no such file',
+  EISDIR: 'it is a folder',
+  EACCES: 'its rights do not let it be read',
+  ENAMETOOLONG: 'its name is too long',
+};
+
+export const filesBeside =
+  (scenario: string): FileSource =>
+  (name) => {
+    try {
+      const path = resolve(scenario === '-' ? '.' : dirname(scenario), name);
+      const stats = statSync(path);
+      if (stats.isDirectory()) return { fault: FAULTS.EISDIR! };
+      if (!stats.isFile()) return { fault: 'it is no plain file' };
+      if (stats.size > LARGEST_FILE)
+        return { fault: `it has ${stats.size} bytes, at most ${LARGEST_FILE} are read` };
+      return readFileSync(path);
+    } catch (error) {
+      const { code, message } = error as NodeJS.ErrnoException;
+      return { fault: FAULTS[code ?? ''] ?? code ?? message };
+    }
+  };
+
+/** What files of these names hold: the SHA-256 of each, hex, or in words why it cannot be read. */
+export type NamedContents = ReadonlyMap<string, string>;
+
+/** A source that notes what it gave. */
+export function noting(files: FileSource): { readonly files: FileSource; readonly given: NamedContents } {
+  const given = new Map<string, string>();
+  return {
+    given,
+    files: (name) => {
+      const content = files(name);
+      given.set(name, 'fault' in content ? content.fault : sha256(content));
+      return content;
+    },
+  };
+}

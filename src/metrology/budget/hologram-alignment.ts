@@ -1,0 +1,138 @@
+/**
+ * The hologram out of line with the interferometer's beam: what that does to the projected references, what it does to the
+ * test wavefront, and the difference of the two, which is all that matters to the part. mm and radians.
+ *
+ * A beam whose focus is off by f changes E_in by −∇E_in·f laterally and by −f_z cos θ along z. To first order a lateral
+ * offset tilts every wave alike: test wavefront and references turn about the beam's centre on the pattern as one body. That
+ * turn is the common part; a part that follows it shows a null again and stands where the references say.
+ */
+import type { Design } from '../../design/design.ts';
+import { boundsOf } from '../../geometry/extent.ts';
+import { boundaryPoints } from '../../geometry/sampling.ts';
+import { cross, dot, type Vec3 } from '../../geometry/vector.ts';
+import type { WaveChange } from '../sensing/apparent-move.ts';
+import { apparentReading } from '../sensing/apparent-reading.ts';
+import { type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
+import type { Practice } from './practice.ts';
+import type { Reading } from './readings.ts';
+
+/** One way in which the hologram may be out of line, for one unit of it. */
+export interface Misalignment {
+  readonly name: 'x' | 'y' | 'z';
+  /** mm of the focus, or radians of a collimated beam. */
+  readonly unit: 'mm' | 'rad';
+  /** Standard uncertainty left by the return ring's reading, in that unit. */
+  readonly u: number;
+  /** Move of the projected reference along each reading's direction, mm. */
+  readonly projected: Float64Array;
+  /** The share of it that the test wavefront goes along with, mm. */
+  readonly common: Float64Array;
+  readonly difference: Float64Array;
+}
+
+/** The zone whose tilt stands for that of the test wavefront: it halves the lit area. */
+const TEST_ZONE = Math.SQRT1_2;
+
+export function misalignments(
+  design: Design,
+  readings: readonly Reading[],
+  practice: Practice,
+  across: number = alignedOver(design),
+): readonly Misalignment[] {
+  const { centre, cameraDiameter } = design.beam;
+  const collimated = design.scenario.interferometer.beam.kind === 'collimated';
+  const reading = practice.alignmentReading ?? design.scenario.interferometer.readable;
+  const { wavelength } = design.light;
+  const radius = cameraDiameter / 2;
+  const slopeAt = (x: number, y: number): readonly [number, number] => {
+    const gx = new Float64Array(1);
+    const gy = new Float64Array(1);
+    design.beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
+    return [gx[0]!, gy[0]!];
+  };
+
+  const lateral = ([0, 1] as const).map((axis): Misalignment => {
+    // A collimated beam tilts; one with a focus is displaced, and its slope is displaced with it.
+    const change: WaveChange = collimated ? (x, y) => (axis === 0 ? x : y) : (x, y) => -slopeAt(x, y)[axis];
+    const [cx, cy] = centre;
+    const run = TEST_ZONE * radius;
+    const tiltX = (change(cx + run, cy) - change(cx - run, cy)) / (2 * run);
+    const tiltY = (change(cx, cy + run) - change(cx, cy - run)) / (2 * run);
+    const turn: Vec3 = [-tiltY, tiltX, 0];
+    const projected = movesOf(design, readings, change);
+    const common = Float64Array.from(readings, ({ from, direction, moment, reference }) => {
+      if (from === undefined) return 0;
+      const { at } = reference;
+      const byTurn = moment === undefined ? 0 : dot(moment, turn);
+      return dot(direction, cross(turn, [at[0] - cx, at[1] - cy, at[2]])) + byTurn;
+    });
+    // The return ring shows the tilt twice: N = 2 · tilt · width/λ.
+    const tilt = Math.sqrt(tiltX * tiltX + tiltY * tiltY);
+    return {
+      name: axis === 0 ? 'x' : 'y',
+      unit: collimated ? 'rad' : 'mm',
+      u: (reading * wavelength) / (2 * tilt * across),
+      projected,
+      common,
+      difference: projected.map((move, k) => move - common[k]!),
+    };
+  });
+  if (collimated) return lateral;
+
+  const cosine = (x: number, y: number): number => {
+    const [gx, gy] = slopeAt(x, y);
+    return Math.sqrt(1 - gx * gx - gy * gy);
+  };
+  const projected = movesOf(design, readings, (x, y) => -cosine(x, y));
+  const bend =
+    bendOver(design, cosine) ?? Math.abs(cosine(centre[0] + radius, centre[1]) - cosine(...centre));
+  const axial: Misalignment = {
+    name: 'z',
+    unit: 'mm',
+    // Power on the return ring: N = 2 f_z (1 − cos θ)/λ at the edge.
+    u: (reading * wavelength) / (2 * bend),
+    projected,
+    common: new Float64Array(readings.length),
+    difference: projected,
+  };
+  return [...lateral, axial];
+}
+
+/** The width over which the alignment is read, mm: the widest return ring's, or that of the beam where there is none. */
+function alignedOver(design: Design): number {
+  const widths = returnRings(design).map(({ outline }) => {
+    const { minX, maxX, minY, maxY } = boundsOf(outline);
+    return Math.min(maxX - minX, maxY - minY);
+  });
+  return widths.length === 0 ? design.beam.cameraDiameter : Math.max(...widths);
+}
+
+/** How much cos θ changes over the return ring that bends most; undefined where there is none. */
+function bendOver(design: Design, cosine: (x: number, y: number) => number): number | undefined {
+  const bends = returnRings(design).map(({ outline }) => {
+    const { xs, ys } = boundaryPoints(outline, EDGE_POINTS);
+    const cosines = Array.from(xs, (x, i) => cosine(x, ys[i]!));
+    return Math.max(...cosines) - Math.min(...cosines);
+  });
+  return bends.length === 0 ? undefined : Math.max(...bends);
+}
+
+const returnRings = (design: Design) => design.patches.filter(({ reference }) => reference.kind === 'return');
+const EDGE_POINTS = 24;
+
+/** The differences as errors of a budget. */
+export const hologramAlignment: ErrorModel = (design, readings, practice) =>
+  misalignments(design, readings, practice).map(({ name, u, difference }): ErrorSource => {
+    return {
+      term: 'hologram alignment',
+      name: `beam ${name}`,
+      u,
+      distribution: 'normal',
+      effects: effectsOn(readings.keys(), (k) => difference[k]!),
+    };
+  });
+
+const movesOf = (design: Design, readings: readonly Reading[], change: WaveChange): Float64Array =>
+  Float64Array.from(readings, ({ from }) =>
+    from === undefined ? 0 : apparentReading(design, from.patch, from.sense, change),
+  );

@@ -1,0 +1,129 @@
+/**
+ * What an imperfect pattern, laser, air or substrate temperature does to where a patch aims: each changes the leaving wave,
+ * and apparent-move.ts says what move of the reference shows the same fringes. Lengths mm; mλΦ is the path that a pattern adds.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { AIR_RANGES, type AirConditions, airIndex } from '../../optics/air.ts';
+import type { WaveChange } from '../sensing/apparent-move.ts';
+import { apparentReading } from '../sensing/apparent-reading.ts';
+import { sensesOf } from '../sensing/sensitivity.ts';
+import { squareModes } from '../sensing/square-modes.ts';
+import { type Effects, type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
+import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
+import { type Reading, readingsBy } from './readings.ts';
+
+/**
+ * Pattern placement ε: the patch displaced as a whole, ΔE = −mλ∇Φ·ε, and its edges against each other, a wavefront error of
+ * mε/S waves across it (S the period at its centre), each for each patch by itself.
+ * Y.-C. Chang, J. H. Burge, Proc. SPIE 3782, 358 (1999), from memory.
+ */
+export const patternPlacement: ErrorModel = (design, readings) => {
+  const { placement } = design.scenario.process;
+  const numbersOf = readingsBy(readings, ({ from }) => from?.patch);
+  return design.patches.flatMap((patch): ErrorSource[] => {
+    const numbers = numbersOf.get(patch) ?? [];
+    const path = patch.order * design.light.wavelength;
+    const shared = { term: 'pattern placement', u: placement, distribution: 'normal' } as const;
+    const whole = (['x', 'y'] as const).map((axis, k): ErrorSource => {
+      const change: WaveChange = (x, y) => -path * patch.phase.gradient(x, y)[k]!;
+      return {
+        ...shared,
+        name: `${patch.id} ${axis}`,
+        effects: effectsOf(design, readings, change, numbers),
+      };
+    });
+    const wavesPerMm = Math.abs(patch.order) / patch.phase.period(patch.centre[0], patch.centre[1]);
+    const read = patch.square === undefined ? sensesOf(design, patch) : squareModes(design, patch).modes;
+    const across = read.map((sense, k): ErrorSource => {
+      // Seen twice: mε/S waves of the wave are 2mε/S fringes.
+      const effect = (2 * wavesPerMm) / sense.fringesPerMm;
+      return {
+        ...shared,
+        name: `${patch.id} edges, ${'kind' in sense ? sense.kind : 'picture'} ${k + 1}`,
+        effects: effectsOn(numbers, (number) => (readings[number]!.from!.sense === k ? effect : 0)),
+      };
+    });
+    return [...whole, ...across];
+  });
+};
+
+/** A laser off its wavelength by the part κ adds κmλΦ to every patch alike. */
+export const laserWavelength: ErrorModel = (design, readings, practice) => [
+  wavelengthSource('laser wavelength', 'vacuum wavelength', practice.laserWavelength, design, readings),
+];
+
+/** Air off its index shortens the wavelength in it by the same part. */
+export const airIndexError: ErrorModel = (design, readings, practice) => [
+  wavelengthSource(
+    'air index',
+    'air over the path',
+    relativeIndexUncertainty(design, practice),
+    design,
+    readings,
+  ),
+];
+
+/** A warmer hologram is larger, Φ(P/(1 + αΔT)): ΔE = −mλ∇Φ·P αΔT. */
+export const glassExpansion: ErrorModel = (design, readings, practice) => {
+  const { material } = design.scenario.substrate;
+  const expansion = ('glass' in material ? EXPANSION[material.glass] : undefined) ?? EXPANSION_UNKNOWN;
+  const effects = effectsOf(design, readings, (x, y, { order, phase }) => {
+    const [gx, gy] = phase.gradient(x, y);
+    return -order * design.light.wavelength * (gx * x + gy * y);
+  });
+  const u = expansion * practice.glassTemperature;
+  return [{ term: 'glass expansion', name: 'hologram temperature', u, distribution: 'normal', effects }];
+};
+
+/** Relative standard uncertainty of the index of air by its temperature, pressure and humidity. */
+export function relativeIndexUncertainty(design: Design, practice: Practice): number {
+  const { light } = design.scenario;
+  const air: AirConditions = light.given === 'vacuum' ? light.air : STANDARD_AIR;
+  // The index hardly depends on the wavelength: the one in air serves for that in vacuum, and beyond the formula its end.
+  const given = light.given === 'vacuum' ? light.vacuumWavelength : light.wavelength;
+  const [shortest, longest] = AIR_RANGES.vacuumWavelength;
+  const wavelength = Math.min(longest, Math.max(shortest, given));
+  const index = (changed: Partial<AirConditions>): number => airIndex(wavelength, { ...air, ...changed });
+  const at = index({});
+  // Downward where upward leaves the formula's range.
+  const stepped = (what: keyof AirConditions, by: number): Partial<AirConditions> => ({
+    [what]: air[what] + by <= AIR_RANGES[what][1] ? air[what] + by : air[what] - by,
+  });
+  const changes = [
+    index(stepped('temperature', practice.airTemperature)) - at,
+    index(stepped('pressure', practice.airPressure)) - at,
+    index(stepped('humidity', practice.airHumidity)) - at,
+  ];
+  return Math.sqrt(changes.reduce((sum, change) => sum + change * change, 0)) / at;
+}
+
+const STANDARD_AIR: AirConditions = { temperature: 20, pressure: 101325, humidity: 0.5 };
+
+function wavelengthSource(
+  term: 'laser wavelength' | 'air index',
+  name: string,
+  u: number,
+  design: Design,
+  readings: readonly Reading[],
+): ErrorSource {
+  const effects = effectsOf(
+    design,
+    readings,
+    (x, y, { order, phase }) => order * design.light.wavelength * phase.phase(x, y),
+  );
+  return { term, name, u, distribution: 'normal', effects };
+}
+
+/** The apparent moves of the readings of patches, all of them or those of the given numbers, for a change of the leaving wave. */
+function effectsOf(
+  design: Design,
+  readings: readonly Reading[],
+  change: (x: number, y: number, patch: DesignedPatch) => number,
+  numbers: Iterable<number> = readings.keys(),
+): Effects {
+  return effectsOn(numbers, (k) => {
+    const { from } = readings[k]!;
+    if (from === undefined) return 0;
+    return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
+  });
+}

@@ -1,0 +1,75 @@
+/**
+ * All that is read of the references: a row for each direction that a patch senses, and one for each length measured
+ * otherwise. mm, substrate frame.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { length, type Vec3 } from '../../geometry/vector.ts';
+import type { Reference } from '../../scenario/scenario.ts';
+import { sensesOf } from '../sensing/sensitivity.ts';
+import { squareModes } from '../sensing/square-modes.ts';
+
+export interface Reading {
+  /** `north-1 tilt`, `rim picture 1` of a datum feature, or the measurement's id. */
+  readonly name: string;
+  readonly reference: Reference;
+  /** What is read is this vector times the reference's move: a unit vector, but for a datum feature. */
+  readonly direction: Vec3;
+  /** Of a datum feature, mm: what is read besides is this times the feature's turn about its own point, where that shows. */
+  readonly moment?: Vec3;
+  /** Standard uncertainty of the reading alone, mm. */
+  readonly u: number;
+  /** The patch and which of its senses; undefined for a measured length. */
+  readonly from: { readonly patch: DesignedPatch; readonly sense: number } | undefined;
+}
+
+/** Numbers of the readings, rising, of each patch or reference or whatever else `key` tells them apart by. */
+export function readingsBy<Key>(
+  readings: readonly Reading[],
+  key: (reading: Reading) => Key,
+): ReadonlyMap<Key, readonly number[]> {
+  const groups = new Map<Key, number[]>();
+  readings.forEach((reading, k) => {
+    const of = key(reading);
+    const group = groups.get(of);
+    if (group === undefined) groups.set(of, [k]);
+    else group.push(k);
+  });
+  return groups;
+}
+
+/** mm: a sphere about its centre turns unseen, to rounding. */
+const NO_MOMENT = 1e-9;
+
+/** Every reading of a design: patches first, those on datum features after the others, each in their order, then measurements. */
+export function readingsOf(design: Design): readonly Reading[] {
+  const byPatch = design.patches.flatMap((patch) =>
+    sensesOf(design, patch).map((sense, k): Reading => {
+      return {
+        name: `${patch.id} ${sense.kind}`,
+        reference: patch.reference,
+        direction: sense.direction,
+        u: sense.resolution,
+        from: { patch, sense: k },
+      };
+    }),
+  );
+  const bySurface = design.patches.flatMap((patch) =>
+    squareModes(design, patch).modes.map(({ force, moment, resolution }, k): Reading => {
+      return {
+        name: `${patch.id} picture ${k + 1}`,
+        reference: patch.reference,
+        direction: force,
+        ...(length(moment) > NO_MOMENT ? { moment } : {}),
+        u: resolution,
+        from: { patch, sense: k },
+      };
+    }),
+  );
+  const byLength = design.scenario.measurements.flatMap((measurement): Reading[] => {
+    const reference = design.references.find(({ id }) => id === measurement.reference);
+    if (reference === undefined) return [];
+    const { id, direction, uncertainty } = measurement;
+    return [{ name: id, reference, direction, u: uncertainty, from: undefined }];
+  });
+  return [...byPatch, ...bySurface, ...byLength];
+}

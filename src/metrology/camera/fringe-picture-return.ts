@@ -1,0 +1,161 @@
+/**
+ * A patch's traced return as smooth functions of the place P* on the camera, so that a picture of many pixels needs few rays.
+ *
+ * mm, waves. Rays from a coarse grid over the patch give, by least squares, polynomials in P* for W and for the place P that the ray
+ * left from. A roof is not smooth: each of its sides is traced as if its slope went on over the ridge, which makes two branches, and
+ * the ray of a branch counts where its P is on that side. Near a ridge the camera may thus get two rays, or none.
+ * Sources: optics/return-trip.ts for W; the rest is interpolation, tested against rays traced pixel by pixel.
+ */
+
+import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.ts';
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { boundsOf } from '../../geometry/extent.ts';
+import { accumulateBias, accumulateBiasGradient, type Bias } from '../../optics/bias.ts';
+import { FATES, type ReturnTrace, type TracedPatch, traceReturn } from '../../optics/return-trip.ts';
+import { tracedPatch, tracedReference } from '../sensing/null-fringes.ts';
+import type { BenchState } from './fringe-picture-displacements.ts';
+
+/** The rays that left from one side of a roof, or all of a smooth patch. */
+export interface ReturnBranch {
+  /** The sign of w at the places the rays left from; 0: all of them. */
+  readonly side: 1 | -1 | 0;
+  /** W at P*, piston and all, without the bias of the second crossing. */
+  readonly waves: PlanePolynomial;
+  readonly fromX: PlanePolynomial;
+  readonly fromY: PlanePolynomial;
+  /** Largest error of `waves` at the traced rays. */
+  readonly worst: number;
+  /** Whether light that left from P comes back; undefined: all of it does. */
+  readonly returns: ((x: number, y: number) => boolean) | undefined;
+}
+
+/** The branches of a patch; none for a screen, or where nothing comes back. */
+export function returnBranches(
+  design: Design,
+  patch: DesignedPatch,
+  bench: BenchState,
+): readonly ReturnBranch[] {
+  const reference = tracedReference(patch);
+  if (reference === undefined) return [];
+  const sides: readonly ReturnBranch['side'][] = patch.bias?.shape === 'roof' ? [1, -1] : [0];
+  const displacement = bench.displacementOf(patch.reference);
+  return sides.flatMap((side) => {
+    const bias = outwardBias(patch.bias, side);
+    const traced = { ...withBias(tracedPatch(design, patch), patch.bias, bias), incident: bench.incident };
+    const trace = (side: number): TracedGrid => {
+      const grid = gridOver(patch, side);
+      return { ...grid, trace: traceReturn(traced, reference, grid.xs, grid.ys, displacement) };
+    };
+    for (const degree of DEGREES) {
+      const rays = trace(degree + 2);
+      const branch = branchOf(rays, side, bias, patch.order, degree);
+      if (branch === undefined) return [];
+      if (branch.worst > GOOD_FIT && degree !== DEGREES.at(-1)) continue;
+      return [
+        rays.trace.fate.every((fate) => fate === RETURNED)
+          ? branch
+          : { ...branch, returns: returnMap(trace(FINE)) },
+      ];
+    }
+    return [];
+  });
+}
+
+/** Tried in turn until the fit is good. Most patches are done with the first. */
+const DEGREES = [3, 5, 8] as const;
+/** Waves: a five-hundredth of a fringe is less than a step of grey. */
+const GOOD_FIT = 2e-3;
+/** Rays a side by which the edge of lost light is drawn. */
+const FINE = 64;
+const RETURNED = FATES.indexOf('returned');
+
+interface Grid {
+  readonly xs: Float64Array;
+  readonly ys: Float64Array;
+  /** Points a side, row by row over the box. */
+  readonly side: number;
+  readonly box: {
+    readonly left: number;
+    readonly bottom: number;
+    readonly width: number;
+    readonly height: number;
+  };
+}
+type TracedGrid = Grid & { readonly trace: ReturnTrace };
+
+/** Over the patch's least upright rectangle, closer together toward its edges (Chebyshev's points) for a fit, even when fine. */
+function gridOver(patch: DesignedPatch, side: number): Grid {
+  const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
+  const box = { left: minX, bottom: minY, width: maxX - minX, height: maxY - minY };
+  const step = (k: number): number =>
+    side === FINE ? (k + 0.5) / side : (1 - Math.cos((Math.PI * (k + 0.5)) / side)) / 2;
+  const count = side * side;
+  const xs = Float64Array.from({ length: count }, (_, i) => box.left + box.width * step(i % side));
+  const ys = Float64Array.from(
+    { length: count },
+    (_, i) => box.bottom + box.height * step(Math.floor(i / side)),
+  );
+  return { xs, ys, side, box };
+}
+
+/** The slope of one side of a roof, going on over the ridge; any other bias as it is. */
+function outwardBias(bias: Bias | undefined, side: ReturnBranch['side']): Bias | undefined {
+  return bias === undefined || side === 0
+    ? bias
+    : { ...bias, shape: 'tilt', amplitude: side * bias.amplitude };
+}
+
+/** The traced patch with another bias in place of its own. */
+function withBias(patch: TracedPatch, own: Bias | undefined, other: Bias | undefined): TracedPatch {
+  if (own === undefined || other === undefined || own === other) return patch;
+  const without = { ...own, amplitude: -own.amplitude };
+  return {
+    ...patch,
+    phase: {
+      phases: (xs, ys) => {
+        const phases = patch.phase.phases(xs, ys);
+        accumulateBias(without, xs, ys, phases, xs.length);
+        accumulateBias(other, xs, ys, phases, xs.length);
+        return phases;
+      },
+      gradients: (xs, ys) => {
+        const gradients = patch.phase.gradients(xs, ys);
+        accumulateBiasGradient(without, xs, ys, gradients.gx, gradients.gy, xs.length);
+        accumulateBiasGradient(other, xs, ys, gradients.gx, gradients.gy, xs.length);
+        return gradients;
+      },
+    },
+  };
+}
+
+/** Undefined where too few rays come back to fit anything by. */
+function branchOf(
+  { xs, ys, trace }: TracedGrid,
+  side: ReturnBranch['side'],
+  bias: Bias | undefined,
+  order: number,
+  degree: number,
+): ReturnBranch | undefined {
+  const kept: number[] = [];
+  for (let i = 0; i < trace.count; i++) if (trace.fate[i] === RETURNED) kept.push(i);
+  const of = (values: Float64Array): Float64Array => Float64Array.from(kept, (i) => values[i]!);
+  const [x, y] = [of(trace.x), of(trace.y)];
+  // With the piston: the branches of a roof are traced apart, and what lies between them is seen.
+  const waves = of(trace.waves).map((value) => value + trace.piston);
+  if (bias !== undefined)
+    accumulateBias({ ...bias, amplitude: -order * bias.amplitude }, x, y, waves, kept.length);
+  const fitted = fitPlane(x, y, [waves, of(xs), of(ys)], degree);
+  if (fitted === undefined) return undefined;
+  const [ofWaves, fromX, fromY] = fitted.polynomials as [PlanePolynomial, PlanePolynomial, PlanePolynomial];
+  return { side, waves: ofWaves, fromX, fromY, worst: fitted.worst, returns: undefined };
+}
+
+function returnMap({ box, side, trace }: TracedGrid): (x: number, y: number) => boolean {
+  const cell = (run: number): number => Math.min(side - 1, Math.max(0, Math.floor(run * side)));
+  return (x, y) =>
+    trace.fate[cell((y - box.bottom) / box.height) * side + cell((x - box.left) / box.width)] === RETURNED;
+}
+
+/** The run w of a place along a bias's direction, mm. */
+export const runOf = ({ centre, direction }: Bias, x: number, y: number): number =>
+  (x - centre[0]) * direction[0] + (y - centre[1]) * direction[1];

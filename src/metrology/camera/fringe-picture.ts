@@ -1,0 +1,204 @@
+/**
+ * What the interferometer's camera shows, as a grey picture: the returned light of one patch, or of all patches at their true
+ * places, against the interferometer's own beam.
+ *
+ * Intensity |√I_r + √I_t · U|² over its largest value, with U the returned wave (fringe-picture-light.ts) and I_r + I_t = 1:
+ * (1 + V cos 2πW)/(1 + V) where one ray comes back. Noise-free pictures have the visibility V = 1; camera-like ones the V that the
+ * pattern's efficiency gives, each pixel the mean over its area at the camera's own pitch, and noise where asked. 8 bits either way.
+ */
+import { type Random, randomFrom } from '../../algebra/random.ts';
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { fringeVisibility, normalReflectance, orderEfficiency } from '../../optics/efficiency.ts';
+import { returnsFocus } from '../../scenario/scenario.ts';
+import { pixelPitch } from '../sensing/camera-pixels.ts';
+import { type BenchState, benchState, type Displacements } from './fringe-picture-displacements.ts';
+import {
+  diffractedLight,
+  type PatchPixels,
+  patchPixels,
+  type ReturnedLight,
+  tracedLight,
+} from './fringe-picture-light.ts';
+import { outlinesOver } from './fringe-picture-outlines.ts';
+import { type ReturnBranch, returnBranches } from './fringe-picture-return.ts';
+import { apertureWindow, type PictureWindow, patchWindow, resampled } from './fringe-picture-window.ts';
+
+/** Row by row from the top; 0 black to 255. */
+export interface GreyPicture {
+  readonly width: number;
+  readonly height: number;
+  readonly grey: Uint8Array;
+}
+
+export interface PictureWishes {
+  /** Pixels a side. */
+  readonly size: number;
+  /** From which side the pattern is looked at: from the part x runs right, from the interferometer left. y is up in both. */
+  readonly seenFrom: 'part' | 'interferometer';
+  readonly displacements?: Displacements;
+  /** True pictures where there is a model of them; by traced rays elsewhere. */
+  readonly diffraction?: boolean;
+  readonly camera?: CameraWishes;
+}
+
+export interface CameraWishes {
+  /** Standard deviation of each pixel, as a part of full scale. Default 0. */
+  readonly noise?: number;
+  /** Of the noise. */
+  readonly seed?: string;
+}
+
+/** One patch alone. Undefined for a screen, which sends nothing back. */
+export function patchPicture(
+  design: Design,
+  patch: DesignedPatch,
+  wishes: PictureWishes,
+): GreyPicture | undefined {
+  if (!returnsFocus(patch.reference.kind)) return undefined;
+  return picture(design, [patch], patchWindow(patch, wishes.size), wishes);
+}
+
+/** One patch at several states of the bench, side by side from left to right, noise-free; `states` are their branches. */
+export function stripPicture(
+  patch: DesignedPatch,
+  states: readonly (readonly ReturnBranch[])[],
+  size: number,
+  seenFrom: PictureWishes['seenFrom'],
+): GreyPicture {
+  const pixels = patchPixels(patch, patchWindow(patch, size));
+  const strip = new Uint8Array(size * size * states.length);
+  states.forEach((branches, k) => {
+    const intensity = new Float64Array(size * size);
+    addIntensity(intensity, tracedLight(patch, branches, pixels), pixels, 1);
+    const { grey } = seenAs({ width: size, height: size, grey: greyOf(intensity, undefined, 0) }, seenFrom);
+    for (let row = 0; row < size; row++) {
+      strip.set(grey.subarray(row * size, (row + 1) * size), (row * states.length + k) * size);
+    }
+  });
+  return { width: size * states.length, height: size, grey: strip };
+}
+
+/** All patches where they are, dark elsewhere, with the keep-outs and the substrate's edge in outline. */
+export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPicture =>
+  picture(design, design.patches, apertureWindow(design, wishes.size), wishes, outlinesOver);
+
+/**
+ * Visibility of the fringes, from the order's efficiency crossed twice against the interferometer's reference surface. The
+ * reflectances are assumed: bare glass there, steel or three coated mirrors at the reference.
+ */
+export function expectedVisibility(design: Design, patch: DesignedPatch): number {
+  const { kind, dutyCycle } = design.scenario.process;
+  const efficiency = orderEfficiency(kind, patch.order, dutyCycle);
+  const reflectance = patch.reference.kind === 'ball' ? STEEL : COATED_MIRROR ** 3;
+  return fringeVisibility(efficiency ** 2 * reflectance, normalReflectance(REFERENCE_INDEX));
+}
+
+const REFERENCE_INDEX = 1.46;
+const STEEL = 0.55;
+const COATED_MIRROR = 0.95;
+/** Points a side over which a camera pixel is averaged. */
+const OVERSAMPLING = 3;
+
+type Overlay = (design: Design, window: PictureWindow, intensity: Float64Array) => void;
+
+function picture(
+  design: Design,
+  patches: readonly DesignedPatch[],
+  asked: PictureWindow,
+  wishes: PictureWishes,
+  overlay?: Overlay,
+): GreyPicture {
+  const bench = benchState(design, wishes.displacements ?? {});
+  const { camera } = wishes;
+  // A picture finer than the camera shows the camera's pixels as squares; a coarser one is no finer than it is.
+  const window = camera === undefined ? asked : resampled(asked, Math.max(asked.pitch, pixelPitch(design)));
+  const fine = camera === undefined ? window : resampled(window, window.pitch / OVERSAMPLING);
+  const intensity = new Float64Array(fine.columns * fine.rows);
+  for (const patch of patches) {
+    const pixels = patchPixels(patch, fine);
+    const returned = lightOf(design, patch, bench, pixels, wishes.diffraction === true);
+    if (returned === undefined) continue;
+    addIntensity(intensity, returned, pixels, camera ? expectedVisibility(design, patch) : 1);
+  }
+  const seen = camera === undefined ? intensity : averaged(intensity, fine, window);
+  overlay?.(design, window, seen);
+  const random = camera?.noise ? randomFrom(camera.seed ?? 'camera') : undefined;
+  const grey = greyOf(seen, random, camera?.noise ?? 0);
+  const drawn = { width: window.columns, height: window.rows, grey };
+  return enlarged(seenAs(drawn, wishes.seenFrom), asked.columns, asked.rows);
+}
+
+/** Undefined where nothing of the patch is to be seen. */
+function lightOf(
+  design: Design,
+  patch: DesignedPatch,
+  bench: BenchState,
+  pixels: PatchPixels,
+  diffraction: boolean,
+): ReturnedLight | undefined {
+  if (!returnsFocus(patch.reference.kind)) return undefined;
+  const diffracted = diffraction ? diffractedLight(design, patch, bench, pixels) : undefined;
+  return diffracted ?? tracedLight(patch, returnBranches(design, patch, bench), pixels);
+}
+
+function addIntensity(
+  intensity: Float64Array,
+  { re, im }: ReturnedLight,
+  { covered }: PatchPixels,
+  visibility: number,
+): void {
+  const weaker = (1 - Math.sqrt(1 - visibility * visibility)) / 2;
+  const [own, back] = [Math.sqrt(1 - weaker), Math.sqrt(weaker)];
+  const most = (own + back) ** 2;
+  for (let i = 0; i < intensity.length; i++) {
+    if (covered[i] === 0) continue;
+    const [a, b] = [own + back * re[i]!, back * im[i]!];
+    intensity[i] = Math.min(1, (a * a + b * b) / most);
+  }
+}
+
+/** Means over the fine samples of each pixel. */
+function averaged(fine: Float64Array, { columns, rows }: PictureWindow, coarse: PictureWindow): Float64Array {
+  const sums = new Float64Array(coarse.columns * coarse.rows);
+  const counts = new Float64Array(sums.length);
+  for (let row = 0; row < rows; row++) {
+    const into = Math.floor((row * coarse.rows) / rows) * coarse.columns;
+    for (let column = 0; column < columns; column++) {
+      const at = into + Math.floor((column * coarse.columns) / columns);
+      sums[at]! += fine[row * columns + column]!;
+      counts[at]!++;
+    }
+  }
+  return sums.map((sum, i) => sum / counts[i]!);
+}
+
+function greyOf(intensity: Float64Array, random: Random | undefined, noise: number): Uint8Array {
+  const grey = new Uint8Array(intensity.length);
+  for (let i = 0; i < grey.length; i++) {
+    const level = intensity[i]! + (random === undefined ? 0 : noise * random.normal());
+    grey[i] = Math.round(255 * Math.min(1, Math.max(0, level)));
+  }
+  return grey;
+}
+
+const seenAs = (picture: GreyPicture, side: PictureWishes['seenFrom']): GreyPicture =>
+  side === 'part' ? picture : mirrored(picture);
+
+function mirrored({ width, height, grey }: GreyPicture): GreyPicture {
+  const turned = grey.slice();
+  for (let row = 0; row < height; row++) turned.subarray(row * width, (row + 1) * width).reverse();
+  return { width, height, grey: turned };
+}
+
+/** The same picture with more pixels, each one's own value repeated. */
+function enlarged({ width, height, grey }: GreyPicture, columns: number, rows: number): GreyPicture {
+  if (columns === width && rows === height) return { width, height, grey };
+  const larger = new Uint8Array(columns * rows);
+  for (let row = 0; row < rows; row++) {
+    const from = Math.floor((row * height) / rows) * width;
+    for (let column = 0; column < columns; column++) {
+      larger[row * columns + column] = grey[from + Math.floor((column * width) / columns)]!;
+    }
+  }
+  return { width: columns, height: rows, grey: larger };
+}

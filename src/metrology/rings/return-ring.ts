@@ -1,0 +1,83 @@
+/**
+ * What a return ring tells of the hologram's own alignment to the interferometer, and how much of its tilt is harmless.
+ *
+ * The ring's light goes back on itself at the pattern, Wλ = 2E_in + mλΦ, so that a hologram moved by T + θ × r (about the substrate
+ * frame's origin) shows 2ΔE_in, ΔE_in the change of the beam as the hologram sees it. To first order 2D·θ/λ fringes for a tilt θ
+ * over the width D; a lateral move of a hologram in a beam focused at F tilts it by as much as θ = T/|F_z|. mm, radians.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { boundaryPoints, joined, latticePoints } from '../../geometry/sampling.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
+import { MM_PER_UM, RAD_PER_URAD } from '../../quantity/conversion.ts';
+import { DEGREES, type Degree } from '../../scenario/scenario.ts';
+import { misalignments } from '../budget/hologram-alignment.ts';
+import { COMMON_PRACTICE } from '../budget/practice.ts';
+import { readingsOf } from '../budget/readings.ts';
+import { benchState } from '../camera/fringe-picture-displacements.ts';
+
+/** Fringes over a patch, peak to valley, for each µm and each µrad of a body's motion. */
+export interface MotionFringes {
+  readonly fringesPerUm: Readonly<Record<'x' | 'y' | 'z', number>>;
+  readonly fringesPerUrad: Readonly<Record<'rx' | 'ry' | 'rz', number>>;
+}
+
+const INSIDE = 60;
+const ON_EDGE = 60;
+
+/** Points of a patch by which its fringes are counted from peak to valley. */
+export const countedPoints = ({ outline }: DesignedPatch) =>
+  joined(latticePoints(outline, INSIDE), boundaryPoints(outline, ON_EDGE));
+
+/** `waves` of the patch for a motion: what it shows beyond the design place. */
+export function motionFringes(waves: (move: Vec3, turn: Vec3) => Float64Array): MotionFringes {
+  const still: Vec3 = [0, 0, 0];
+  const unit = (k: number, size: number): Vec3 =>
+    [0, 1, 2].map((i) => (i === k ? size : 0)) as unknown as Vec3;
+  const seen = (degree: Degree, k: number): number => {
+    const shown = degree.startsWith('r')
+      ? waves(still, unit(k, RAD_PER_URAD))
+      : waves(unit(k, MM_PER_UM), still);
+    return Math.max(...shown) - Math.min(...shown);
+  };
+  const counted = DEGREES.map((degree, at) => [degree, seen(degree, at % 3)] as const);
+  return {
+    fringesPerUm: Object.fromEntries(counted.slice(0, 3)) as MotionFringes['fringesPerUm'],
+    fringesPerUrad: Object.fromEntries(counted.slice(3)) as MotionFringes['fringesPerUrad'],
+  };
+}
+
+/** Of the hologram, in the substrate frame about its origin; undefined for a patch that is no return ring. */
+export function returnFringes(design: Design, patch: DesignedPatch): MotionFringes | undefined {
+  if (patch.reference.kind !== 'return') return undefined;
+  const { xs, ys } = countedPoints(patch);
+  const perPath = 2 / design.light.wavelength;
+  return motionFringes((translation, rotation) => {
+    const { incident } = benchState(design, { hologram: { translation, rotation } });
+    const waves = new Float64Array(xs.length);
+    incident.accumulate(xs, ys, perPath, waves, xs.length);
+    design.beam.eikonal.accumulate(xs, ys, -perPath, waves, xs.length);
+    return waves;
+  });
+}
+
+export interface HarmlessTilt {
+  /** Fringes of tilt over the whole beam that move no reference against the test wavefront by more than its reading resolves. */
+  readonly fringes: number;
+  /** The reading that allows no more. */
+  readonly limitedBy: string;
+}
+
+/** Undefined where nothing is read, or nothing moves. */
+export function harmlessTilt(design: Design): HarmlessTilt | undefined {
+  const readings = readingsOf(design);
+  const practice = { ...COMMON_PRACTICE, alignmentReading: 1 };
+  const found = misalignments(design, readings, practice, design.beam.cameraDiameter)
+    .filter(({ name }) => name !== 'z')
+    .flatMap(({ u: perFringe, difference }) =>
+      readings.map(({ u, name }, k): HarmlessTilt => {
+        return { fringes: u / Math.abs(difference[k]! * perFringe), limitedBy: name };
+      }),
+    )
+    .filter(({ fringes }) => Number.isFinite(fringes));
+  return found.length === 0 ? undefined : found.reduce((a, b) => (b.fringes < a.fringes ? b : a));
+}

@@ -1,0 +1,89 @@
+/**
+ * A designed patch as the diffraction of its round trip takes it: in coordinates square to the chief ray, origin at the centre,
+ * u along ê (ê₁ of a point focus) and v along the line (ê₂). mm, waves. Of glass after the pattern only the direction of the
+ * light is kept; that its run in the glass counts 1/n for the spreading changes the distance by a third of its thickness.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { runAlong } from '../../design/design-patch.ts';
+import { covers } from '../../geometry/contains.ts';
+import { add, dot, scale, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { accumulateBias } from '../../optics/bias.ts';
+import { lossAtCube } from '../../optics/corner-cube.ts';
+import type { DiffractedPatch } from '../../optics/diffraction-return.ts';
+import { cubeOf } from './retroreflector.ts';
+
+/** Pattern points and their places seen along the chief ray. */
+export interface PatchCoordinates {
+  readonly u: Vec3;
+  readonly v: Vec3;
+  readonly fromPattern: (x: number, y: number) => Vec2;
+  readonly toPattern: (u: number, v: number) => Vec2;
+}
+
+export function patchCoordinates(patch: DesignedPatch): PatchCoordinates {
+  const [u] = patch.senses;
+  const v = patch.lineDirection ?? patch.senses[1];
+  const [x0, y0] = patch.centre;
+  // Both directions are square to the chief ray, which does not run along the pattern, so that their lateral parts span it.
+  const determinant = u[0] * v[1] - u[1] * v[0];
+  return {
+    u,
+    v,
+    fromPattern: (x, y) => [(x - x0) * u[0] + (y - y0) * u[1], (x - x0) * v[0] + (y - y0) * v[1]],
+    toPattern: (a, b) => [x0 + (a * v[1] - b * u[1]) / determinant, y0 + (b * u[0] - a * v[0]) / determinant],
+  };
+}
+
+/**
+ * The patch with its reference `displacement` (substrate frame, mm) off its place. Undefined where the light does not come back
+ * by a ball's point focus or a cube's line focus.
+ */
+export function diffractedPatch(
+  design: Design,
+  patch: DesignedPatch,
+  displacement: Vec3 = [0, 0, 0],
+): DiffractedPatch | undefined {
+  const reference = diffractedReference(design, patch);
+  if (reference === undefined) return undefined;
+  const { u, v, toPattern } = patchCoordinates(patch);
+  const { bias } = patch;
+  const one = { x: new Float64Array(1), y: new Float64Array(1), out: new Float64Array(1) };
+  const biasAt = (a: number, b: number): number => {
+    [one.x[0], one.y[0]] = toPattern(a, b);
+    one.out[0] = 0;
+    if (bias !== undefined) accumulateBias(bias, one.x, one.y, one.out, 1);
+    return one.out[0];
+  };
+  return {
+    wavelength: design.light.wavelength,
+    order: patch.order,
+    distance: patch.distance,
+    reference,
+    halfWidths: [reach(patch, u), reach(patch, v)],
+    contains: (a, b) => covers(patch.outline, toPattern(a, b)),
+    ...(bias === undefined ? {} : { bias: biasAt }),
+    displacement: [dot(displacement, u), dot(displacement, v), dot(displacement, patch.chiefRay)],
+  };
+}
+
+function diffractedReference(design: Design, patch: DesignedPatch): DiffractedPatch['reference'] | undefined {
+  const { kind, diameter } = patch.reference;
+  if (kind === 'ball' && patch.lineDirection === undefined && diameter !== undefined) {
+    return { kind: 'ball', radius: diameter / 2 };
+  }
+  if (kind !== 'smr' || patch.lineDirection === undefined) return undefined;
+  const cube = cubeOf(design, patch.reference);
+  const { u, v } = patchCoordinates(patch);
+  return {
+    kind: 'cube',
+    loses: (q, run) => {
+      const point = add(cube.apex, add(scale(u, q), scale(v, run)));
+      return lossAtCube(cube, { point, direction: patch.chiefRay }) !== undefined;
+    },
+  };
+}
+
+function reach(patch: DesignedPatch, direction: Vec3): number {
+  const { min, max } = runAlong(patch, [direction[0], direction[1]]);
+  return Math.max(-min, max);
+}

@@ -1,0 +1,177 @@
+/**
+ * The fringes that a patch shows at the design place, by a traced return: out through the pattern and the glass, to the real
+ * ball or the cube, back through both, and against the interferometer's own beam. Counted as the bias counts them:
+ *   roof  from ridge to edge in each half: half the difference of the two halves' slopes, times the reach
+ *   tilt  from edge to edge along its direction: the one slope, times the width
+ * Slopes are fitted to W(P*) of rays along the bias's direction, a tilt's beside the curvature. A roof's halves are fitted clear of the ridge, which the
+ * return through glass doubles: a ray that leaves on one side of it may come back on the same one.
+ */
+import { solveLeastSquares } from '../../algebra/least-squares.ts';
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { runAlong } from '../../design/design-patch.ts';
+import { covers } from '../../geometry/contains.ts';
+import { interiorGrid, type Points, spacingFor } from '../../geometry/sampling.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
+import { idealCube } from '../../optics/corner-cube.ts';
+import {
+  FATES,
+  type ReturnTrace,
+  type TracedPatch,
+  type TracedReference,
+  traceReturn,
+} from '../../optics/return-trip.ts';
+import { returnsFocus } from '../../scenario/scenario.ts';
+
+/** Rays over the whole patch, for what is seen without a bias. */
+const RAYS_OVER_PATCH = 64;
+/** Rays along the bias's direction, which is where it is counted. */
+const RAYS_ALONG = 20;
+/** The same for a ring, of whose width only a part is pattern. */
+const RAYS_ALONG_RING = 400;
+/** Of the reach: nearer to a roof's ridge than this, rays are left out. */
+const CLEAR_OF_RIDGE = 0.25;
+/** Fewer rays than this, of a half or of all, tell no slope. */
+const LEAST_RAYS = 5;
+
+/** The patch as the trace takes it, without its edge: what a bias does is asked of every ray. */
+export function tracedPatch(design: Design, patch: DesignedPatch): TracedPatch {
+  return {
+    order: patch.order,
+    wavelength: design.light.wavelength,
+    incident: design.beam.eikonal,
+    phase: patch.phase,
+    glass: design.glass,
+  };
+}
+
+/** The patch's reference as the trace takes it: undefined for what is no ball and no SMR. A cube without losses. */
+export function tracedReference(patch: DesignedPatch): TracedReference | undefined {
+  const { kind, diameter, at } = patch.reference;
+  if (!returnsFocus(kind)) return undefined;
+  if (kind === 'ball') return { kind, centre: at, radius: (diameter as number) / 2 };
+  return { kind: 'cube', ...idealCube(at, [patch.centre[0], patch.centre[1], 0]) };
+}
+
+/**
+ * Fringes at the design place, as counted above for the patch's bias; without one, the largest difference anywhere.
+ * Undefined where nothing comes back to be counted.
+ */
+export function fringesAtNull(design: Design, patch: DesignedPatch): number | undefined {
+  const direction = patch.bias?.direction ?? [1, 0];
+  const { xs, ys } = countedOver(patch, direction);
+  const rays = returnedRays(design, patch, direction, xs, ys);
+  if (rays === undefined) return undefined;
+  if (rays.length < LEAST_RAYS) return undefined;
+  if (patch.bias === undefined) return range(rays.map(({ waves }) => waves));
+  return patch.bias.shape === 'roof' ? roofSeen(rays, patch.bias.reach) : tiltSeen(rays, patch);
+}
+
+/** Undefined for a screen. A return ring's light turns at the pattern itself: Wλ = 2E_in + mλΦ. */
+function returnedRays(
+  design: Design,
+  patch: DesignedPatch,
+  direction: Vec2,
+  xs: Float64Array,
+  ys: Float64Array,
+): SeenRay[] | undefined {
+  if (patch.reference.kind === 'return') {
+    const waves = patch.phase.phases(xs, ys).map((phase) => phase * patch.order);
+    design.beam.eikonal.accumulate(xs, ys, 2 / design.light.wavelength, waves, xs.length);
+    return Array.from(xs, (x, i) => {
+      return { along: runFrom(patch.centre, direction, x, ys[i]!), waves: waves[i]! };
+    });
+  }
+  const reference: TracedReference | undefined = patch.square
+    ? { kind: 'surface', surface: patch.square.surface }
+    : tracedReference(patch);
+  if (reference === undefined) return undefined;
+  return raysOf(traceReturn(tracedPatch(design, patch), reference, xs, ys), direction, patch.centre);
+}
+
+function countedOver(patch: DesignedPatch, direction: Vec2): Points {
+  if (patch.bias === undefined) return overPatch(patch);
+  if (patch.senses.length > 0) return alongBias(patch, direction);
+  return inPatch(alongBias(patch, direction, RAYS_ALONG_RING), patch);
+}
+
+const runFrom = (centre: Vec2, direction: Vec2, x: number, y: number): number =>
+  (x - centre[0]) * direction[0] + (y - centre[1]) * direction[1];
+
+const overPatch = ({ outline }: DesignedPatch): Points =>
+  interiorGrid(outline, spacingFor(outline, RAYS_OVER_PATCH));
+
+/** Points from edge to edge through the middle of the patch's extent, evenly, none on a ridge. */
+function alongBias(patch: DesignedPatch, direction: Vec2, count: number = RAYS_ALONG): Points {
+  const across: Vec2 = [-direction[1], direction[0]];
+  const size2 = direction[0] * direction[0] + direction[1] * direction[1];
+  const [along, aside] = [runAlong(patch, direction), runAlong(patch, across)];
+  const middle = (aside.min + aside.max) / 2;
+  const place = (k: number, axis: 0 | 1): number => {
+    const run = along.min + ((k + 0.5) / count) * (along.max - along.min);
+    return patch.centre[axis] + (run * direction[axis] + middle * across[axis]) / size2;
+  };
+  const points = { xs: new Float64Array(count), ys: new Float64Array(count) };
+  for (let k = 0; k < count; k++) [points.xs[k], points.ys[k]] = [place(k, 0), place(k, 1)];
+  return points;
+}
+
+/** What of them lies in the patch: over the hole of a ring the light for a cone goes astray. */
+function inPatch({ xs, ys }: Points, { outline }: DesignedPatch): Points {
+  const kept = [...xs.keys()].filter((i) => covers(outline, [xs[i]!, ys[i]!]));
+  return { xs: Float64Array.from(kept, (i) => xs[i]!), ys: Float64Array.from(kept, (i) => ys[i]!) };
+}
+
+/** A returned ray: where it comes back along the bias's direction from the centre (mm), and its waves. */
+interface SeenRay {
+  readonly along: number;
+  readonly waves: number;
+}
+
+function raysOf(trace: ReturnTrace, direction: Vec2, centre: Vec2): SeenRay[] {
+  const rays: SeenRay[] = [];
+  for (let i = 0; i < trace.count; i++) {
+    if (trace.fate[i] !== RETURNED) continue;
+    const along = runFrom(centre, direction, trace.x[i]!, trace.y[i]!);
+    rays.push({ along, waves: trace.waves[i] });
+  }
+  return rays;
+}
+
+const RETURNED = FATES.indexOf('returned');
+
+function roofSeen(rays: readonly SeenRay[], reach: number): number | undefined {
+  const [rising, falling] = [1, -1].map((side) =>
+    slopeAlong(rays.filter(({ along }) => along * side > CLEAR_OF_RIDGE * reach)),
+  );
+  if (rising === undefined || falling === undefined) return undefined;
+  return ((rising - falling) / 2) * reach;
+}
+
+function tiltSeen(rays: readonly SeenRay[], patch: DesignedPatch): number | undefined {
+  const { min, max } = runAlong(patch, patch.bias?.direction ?? [1, 0]);
+  const middle = (min + max) / 2;
+  const slope = slopeAlong(rays, ({ along }) => (along - middle) ** 2);
+  return slope === undefined ? undefined : slope * (max - min);
+}
+
+/** The slope of W along the bias's direction, waves/mm, fitted beside a constant and the term that `beside` gives. */
+function slopeAlong(rays: readonly SeenRay[], beside?: (ray: SeenRay) => number): number | undefined {
+  if (rays.length < LEAST_RAYS) return undefined;
+  if (beside === undefined) return slopeOfLine(rays);
+  const rows = rays.flatMap((ray) => [1, ray.along, beside(ray)]);
+  const waves = Float64Array.from(rays, (ray) => ray.waves);
+  return solveLeastSquares(Float64Array.from(rows), 3, waves).solution[1];
+}
+
+/** Of the straight line through them, about the middle of the runs so that nothing is lost to rounding. */
+function slopeOfLine(rays: readonly SeenRay[]): number {
+  const middle = rays.reduce((sum, { along }) => sum + along, 0) / rays.length;
+  let [squares, products] = [0, 0];
+  for (const { along, waves } of rays) {
+    squares += (along - middle) ** 2;
+    products += (along - middle) * waves;
+  }
+  return products / squares;
+}
+
+const range = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);

@@ -1,0 +1,78 @@
+/** What is wrong with readings as such: contradictions, and more fringes than can be counted. Paths are the readings file's. */
+import type { Finding } from '../../finding/finding.ts';
+import type { Consistency } from '../estimate/consistency.ts';
+import type { Steering } from './steering.ts';
+import type { SteeringReading } from './steering-readings.ts';
+
+export function steeringFindings(steering: Steering): readonly Finding[] {
+  const { references, part, readings } = steering;
+  const inReferences = references.flatMap(({ reference, candidates, readings: own }) =>
+    candidates.slice(0, 1).flatMap(({ solution }) => contradiction(reference.id, solution.consistency, own)),
+  );
+  const inPart = part.candidates
+    .slice(0, 1)
+    .flatMap(({ solution }) => contradiction('part', solution.consistency, readings));
+  const linear = references.flatMap(({ reference, candidates, readings: own }) =>
+    candidates.some(({ solution }) => !solution.exact) ? [beyondTrace(reference.id, own)] : [],
+  );
+  // What contradicts itself at a reference does so in the part again.
+  const contradictions = inReferences.length > 0 ? inReferences : inPart;
+  return [...contradictions, ...readings.flatMap(beyondCapture), ...linear];
+}
+
+function contradiction(
+  where: string,
+  { contradictory, chiSquared, degreesOfFreedom, probability, worst, normalised }: Consistency,
+  readings: readonly SteeringReading[],
+): readonly Finding[] {
+  if (!contradictory) return [];
+  const names = worst.map((k) => readings[k]!.reading.name);
+  const size = Math.abs(normalised[worst[0]!] ?? 0);
+  const suspect =
+    names.length === 1
+      ? `the worst is ${names[0]}`
+      : `the worst, which the others cannot tell apart, are ${names.join(' and ')}`;
+  const what = where === 'part' ? 'the readings together' : `the readings of ${where}`;
+  return [
+    {
+      severity: 'error',
+      rule: 'contradicting-readings',
+      where,
+      message:
+        `${what} contradict each other: χ² is ${chiSquared.toPrecision(3)} for ${degreesOfFreedom} ` +
+        `degree${degreesOfFreedom === 1 ? '' : 's'} of freedom, of probability ${probability.toPrecision(1)}; ` +
+        `${suspect}, ${size.toPrecision(3)} standard uncertainties off`,
+      hint: 'read it again: its sign and its whole fringes first',
+      value: chiSquared,
+      path: ['readings', readings[worst[0]!]!.entry],
+    },
+  ];
+}
+
+function beyondCapture({ reading, value, perMm, captureRange, entry }: SteeringReading): readonly Finding[] {
+  if (!(Math.abs(value) > captureRange)) return [];
+  return [
+    {
+      severity: 'warning',
+      rule: 'beyond-capture-range',
+      where: reading.name,
+      message: `${format(value * perMm)} fringes are more than the camera can show there`,
+      hint: 'count again, or set the reference by eye first',
+      value: Math.abs(value * perMm),
+      limit: captureRange * perMm,
+      unit: 'fringes',
+      path: ['readings', entry],
+    },
+  ];
+}
+
+const beyondTrace = (id: string, readings: readonly SteeringReading[]): Finding => ({
+  severity: 'warning',
+  rule: 'beyond-capture-range',
+  where: id,
+  message: `no place of ${id} that the traced return reaches shows these readings: its move is to first order only`,
+  hint: 'make the move and read again',
+  path: ['readings', readings[0]!.entry],
+});
+
+const format = (fringes: number): string => String(Number(fringes.toPrecision(4)));

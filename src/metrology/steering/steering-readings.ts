@@ -1,0 +1,86 @@
+/**
+ * What the bench reports, joined to what the design expects: one steering reading for each value, as a move of its reference
+ * along the sensed direction, and what the exact trace would read with the references displaced. mm, substrate frame.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { dot, type Vec3 } from '../../geometry/vector.ts';
+import type { BenchReading } from '../../scenario/bench-reading.ts';
+import { type Reading, readingsOf } from '../budget/readings.ts';
+import { sensesOf } from '../sensing/sensitivity.ts';
+import { type FringesWhenMoved, tracedFringes } from './steering-trace.ts';
+
+export interface SteeringReading {
+  /** Its own standard uncertainty put in place of the scenario's where the bench states one. */
+  readonly reading: Reading;
+  /** As the bench gives it, over `perMm`: the move along the sensed direction that would show it, to first order. */
+  readonly value: number;
+  /** Fringes for a mm along the direction; 1 for a length. */
+  readonly perMm: number;
+  /** The largest move from which fringes can still be counted; Infinity for a length. */
+  readonly captureRange: number;
+  /** Which entry of the bench's list it belongs to: the signs of one entry go together. */
+  readonly entry: number;
+  readonly signKnown: boolean;
+}
+
+/** Entries that name no patch or measurement of the design, or values beyond its senses, are the reader's matter: a RangeError. */
+export function steeringReadings(design: Design, given: readonly BenchReading[]): readonly SteeringReading[] {
+  const all = readingsOf(design);
+  return given.flatMap((bench, entry): SteeringReading[] => {
+    if (bench.kind === 'length') {
+      const reading = all.find(({ from, name }) => from === undefined && name === bench.measurement);
+      if (reading === undefined) throw new RangeError(`no measurement ${bench.measurement} in this design`);
+      const whole = { perMm: 1, captureRange: Number.POSITIVE_INFINITY, signKnown: true };
+      return [{ reading, value: bench.deviation, entry, ...whole }];
+    }
+    const patch = design.patches.find(({ id }) => id === bench.patch);
+    const senses = patch === undefined ? [] : sensesOf(design, patch);
+    if (patch === undefined || bench.fringes.length > senses.length)
+      throw new RangeError(`no patch ${bench.patch} with ${bench.fringes.length} senses in this design`);
+    return bench.fringes.flatMap((fringes, k): SteeringReading[] => {
+      if (fringes === undefined) return [];
+      const { fringesPerMm, captureRange } = senses[k]!;
+      const own = all.find(({ from }) => from?.patch === patch && from.sense === k)!;
+      const u = bench.uncertainty === undefined ? own.u : bench.uncertainty / fringesPerMm;
+      return [
+        {
+          reading: { ...own, u },
+          value: fringes / fringesPerMm,
+          perMm: fringesPerMm,
+          captureRange,
+          entry,
+          signKnown: bench.signKnown || bench.fringes.every((size) => !size),
+        },
+      ];
+    });
+  });
+}
+
+/** What is read with each reference displaced by what `displacement` says of its id, mm; undefined where light is lost. */
+export type ReadWhenMoved = (displacement: (reference: string) => Vec3) => Float64Array | undefined;
+
+/** The exact readings of these patches; each patch's rays are set up once. */
+export function readWhenMoved(design: Design, readings: readonly SteeringReading[]): ReadWhenMoved {
+  const traces = new Map<DesignedPatch, FringesWhenMoved | undefined>();
+  for (const { reading } of readings) {
+    const patch = reading.from?.patch;
+    if (patch !== undefined && !traces.has(patch)) traces.set(patch, tracedFringes(design, patch));
+  }
+  return (displacement) => {
+    const seen = new Map<DesignedPatch, readonly number[]>();
+    const found = new Float64Array(readings.length);
+    for (const [k, { reading, perMm }] of readings.entries()) {
+      const move = displacement(reading.reference.id);
+      if (reading.from === undefined) {
+        found[k] = dot(reading.direction, move);
+        continue;
+      }
+      const { patch, sense } = reading.from;
+      const fringes = seen.get(patch) ?? traces.get(patch)?.(move);
+      if (fringes === undefined) return undefined;
+      seen.set(patch, fringes);
+      found[k] = fringes[sense]! / perMm;
+    }
+    return found;
+  };
+}

@@ -1,0 +1,65 @@
+/**
+ * The fringes that a patch shows when its reference stands away from its place, by the exact traced return, counted as the
+ * bench reads them: beyond those of the design place, positive for a displacement along + the sensed direction.
+ *
+ * mm and fringes. A displacement q along ê makes the round trip 2û(P)·δ longer, and û turns away from +ê as P goes along it:
+ * W falls by 2Dq/(λs) from the − edge to the + edge, and by q(D/2s)²/λ from the middle to the edge for one along û (Born &
+ * Wolf, on the path between two points). A reading is therefore the fall of W, less that of the design place.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { runAlong } from '../../design/design-patch.ts';
+import { interiorGrid, spacingFor } from '../../geometry/sampling.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
+import { traceReturn } from '../../optics/return-trip.ts';
+import { type Fringes, fringesOf, type RulerAxis } from '../../optics/return-trip-fringes.ts';
+import { tracedPatch, tracedReference } from '../sensing/null-fringes.ts';
+import { widthAlong } from '../sensing/sensitivity.ts';
+
+/** Rays a patch: fringes are fitted to them, seven terms. */
+const RAYS = 120;
+
+/** Fringes along each of the patch's senses with its reference displaced, mm; undefined where too little light comes back. */
+export type FringesWhenMoved = (displacement: Vec3) => readonly number[] | undefined;
+
+/** Undefined for a screen, which sends nothing back. */
+export function tracedFringes(design: Design, patch: DesignedPatch): FringesWhenMoved | undefined {
+  const reference = tracedReference(patch);
+  if (reference === undefined) return undefined;
+  const traced = tracedPatch(design, patch);
+  const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, RAYS));
+  const ruler = { ...axesOf(patch), centre: patch.centre, ridge: patch.bias?.shape === 'roof' };
+  const seen = (displacement: Vec3): readonly number[] | undefined => {
+    const trace = traceReturn(traced, reference, xs, ys, displacement);
+    try {
+      return falls(patch, fringesOf(trace, ruler));
+    } catch (error) {
+      if (error instanceof RangeError) return undefined;
+      throw error;
+    }
+  };
+  const atPlace = seen([0, 0, 0]);
+  if (atPlace === undefined) return undefined;
+  return (displacement) => seen(displacement)?.map((fringes, k) => fringes - atPlace[k]!);
+}
+
+/** How much W falls along each sense: tilt along, tilt across, power. */
+function falls(patch: DesignedPatch, fringes: Fringes): readonly number[] {
+  if (patch.lineDirection !== undefined) return [-fringes.tiltAcross];
+  return [-fringes.tiltAlong, -fringes.tiltAcross, -(fringes.powerAlong + fringes.powerAcross) / 2];
+}
+
+/** A line focus: along the line, across it. A point focus: its two tilts, both counted to half the larger width for power. */
+function axesOf(patch: DesignedPatch): { readonly along: RulerAxis; readonly across: RulerAxis } {
+  const [first, second] =
+    patch.lineDirection === undefined
+      ? [patch.senses[0]!, patch.senses[1]!]
+      : [patch.lineDirection, patch.senses[0]!];
+  const half = Math.max(widthAlong(patch, first), widthAlong(patch, second)) / 2;
+  const axis = (direction: Vec3): RulerAxis => {
+    const inPlane = [direction[0], direction[1]] as const;
+    const { min, max } = runAlong(patch, inPlane);
+    const reach = patch.lineDirection === undefined ? half : Math.max(-min, max);
+    return { direction: inPlane, width: max - min, reach };
+  };
+  return { along: axis(first), across: axis(second) };
+}

@@ -1,0 +1,245 @@
+/**
+ * The cells of a patch or of the main pattern whose light of one order may meet a reference's aperture: cut from a lattice until
+ * they are fine against it, cells that clearly miss it dropped. mm; slopes are lateral direction cosines.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { depthIn } from '../../geometry/contains.ts';
+import { boundsOf } from '../../geometry/extent.ts';
+import type { Outline } from '../../geometry/outline.ts';
+import type { Vec2, Vec3 } from '../../geometry/vector.ts';
+import { directionFromLateral, slabCrossing } from '../../optics/ray.ts';
+import type { TracedReference } from '../../optics/return-trip.ts';
+import type { Reference } from '../../scenario/scenario.ts';
+
+/** Steps across a zone's lattice, and its middle. */
+export const LATTICE = 256;
+export const CENTRE = LATTICE / 2;
+/** The sides of its coarsest cells, in steps: the larger ones where they are about a quarter, or less, of any patch that they may land on. */
+const COARSEST = [64, 32, 16] as const;
+const OF_PATCH = 0.3;
+export const FINEST = 2;
+/** What the corners of a cell tell of the rest of it, with half as much again. */
+export const SPREAD = 1.5;
+/** A cell is fine enough when its light at the reference is this small against the aperture's radius. */
+const FINE_AT_APERTURE = 1 / 4;
+export interface Zone {
+  readonly id: string;
+  readonly outline: Outline;
+  readonly patch: DesignedPatch | undefined;
+  readonly minX: number;
+  readonly minY: number;
+  /** Of the lattice, mm. */
+  readonly stepX: number;
+  readonly stepY: number;
+  /** Half a step's diagonal. */
+  readonly halfStep: number;
+  /** Of the cells that are traced first, in steps. */
+  readonly coarsest: number;
+  readonly nodes: Map<number, Node>;
+}
+
+/** `leastWidth` is that of the narrowest patch, mm. */
+export function zoneOf(
+  id: string,
+  outline: Outline,
+  patch: DesignedPatch | undefined,
+  leastWidth: number,
+): Zone {
+  const { minX, minY, maxX, maxY } = boundsOf(outline);
+  const [stepX, stepY] = [(maxX - minX) / LATTICE, (maxY - minY) / LATTICE];
+  return {
+    id,
+    outline,
+    patch,
+    minX,
+    minY,
+    stepX,
+    stepY,
+    halfStep: Math.hypot(stepX, stepY) / 2,
+    coarsest: COARSEST.find((side) => side * Math.max(stepX, stepY) <= OF_PATCH * leastWidth) ?? COARSEST[2],
+    nodes: new Map(),
+  };
+}
+
+export interface Target {
+  readonly reference: Reference;
+  readonly traced: TracedReference;
+  readonly radius: number;
+}
+
+/** Its least corner and its side, in steps of the zone's lattice. */
+export interface LitCell {
+  readonly i: number;
+  readonly j: number;
+  readonly side: number;
+}
+
+/**
+ * Cells of the zone whose light may meet the aperture, cut level by level until they are fine against it; none as soon as all
+ * that is left is less than `leastArea`, mm².
+ */
+export function litCells(
+  design: Design,
+  zone: Zone,
+  order: number,
+  target: Target,
+  leastArea: number,
+  designed: boolean,
+): LitCell[] {
+  const lit: LitCell[] = [];
+  const missAt = (i: number, j: number): Vec3 | undefined => {
+    const { at, incident, pattern } = nodeOf(design, zone, i, j);
+    return missOf(design, target, at, along(incident, pattern, order));
+  };
+  /** What is left of a cell: nothing, itself where it is fine enough, or its quarters. */
+  const refined = ({ i, j, side }: LitCell): readonly LitCell[] => {
+    const node = nodeOf(design, zone, i + side / 2, j + side / 2);
+    if (clearlyMisses(design, zone, order, target, { i, j, side })) return [];
+    const miss = missAt(i + side / 2, j + side / 2);
+    const corners = AROUND.map(([right, up]) => missAt(i + right * side, j + up * side));
+    if (miss === undefined && corners.every((corner) => corner === undefined)) return [];
+    // How far the cell's light reaches from its middle ray, with half as much again; where a part is evanescent, finer parts are asked.
+    const spread = SPREAD * Math.max(...corners.map((corner) => apart(corner, miss)));
+    if (miss !== undefined && Math.hypot(...miss) - spread > target.radius) return [];
+    const depth = depthIn(zone.outline, node.at);
+    if (depth <= -side * zone.halfStep) return [];
+    if (
+      side > zone.coarsest ||
+      (!designed && side > FINEST && !(spread <= FINE_AT_APERTURE * target.radius))
+    ) {
+      return quartersOf({ i, j, side });
+    }
+    lit.push({ i, j, side });
+    return [];
+  };
+  let open: LitCell[] = [{ i: 0, j: 0, side: LATTICE }];
+  while (open.length > 0) {
+    open = open.flatMap(refined);
+    if (areaOfCells(zone, lit) + areaOfCells(zone, open) < leastArea) return [];
+  }
+  return lit;
+}
+
+const areaOfCells = (zone: Zone, cells: readonly LitCell[]): number =>
+  cells.reduce((sum, { side }) => sum + side * side, 0) * zone.stepX * zone.stepY;
+
+/**
+ * Whether a cell's light goes clear of the aperture, by lateral direction cosines alone: those that it has against those that would
+ * hit. They change evenly across a cell even where a part of it is evanescent, which would else be cut to its finest.
+ */
+function clearlyMisses(
+  design: Design,
+  zone: Zone,
+  order: number,
+  target: Target,
+  { i, j, side }: LitCell,
+): boolean {
+  const off = (right: number, up: number): Vec2 => {
+    const { at, incident, pattern } = nodeOf(design, zone, i + right * side, j + up * side);
+    const [x, y] = along(incident, pattern, order);
+    const [dx, dy, dz] = [
+      target.reference.at[0] - at[0],
+      target.reference.at[1] - at[1],
+      target.reference.at[2],
+    ];
+    const way = Math.sqrt(dx * dx + dy * dy + dz * dz);
+    return [x - dx / way, y - dy / way];
+  };
+  const middle = off(1 / 2, 1 / 2);
+  let spread = 0;
+  for (const [right, up] of AROUND) {
+    const corner = off(right, up);
+    spread = Math.max(spread, Math.hypot(corner[0] - middle[0], corner[1] - middle[1]));
+  }
+  return Math.hypot(...middle) - SPREAD * spread > targetAngle(design, target);
+}
+
+/** How far from the direction of its middle, in direction cosines, no ray can be that meets the target. */
+export function targetAngle({ glass }: Design, { reference, radius }: Target): number {
+  // Glass after the pattern shifts a ray by less than its thickness.
+  const shift = glass.side === 'after' ? glass.thickness : 0;
+  return (radius + shift) / (reference.at[2] - shift);
+}
+
+export const quartersOf = ({ i, j, side }: LitCell): LitCell[] =>
+  AROUND.map(([right, up]) => ({ i: i + (right * side) / 2, j: j + (up * side) / 2, side: side / 2 }));
+
+/** Corners of a cell, and its quarters, counterclockwise. */
+export const AROUND: readonly Vec2[] = [
+  [0, 0],
+  [1, 0],
+  [1, 1],
+  [0, 1],
+];
+
+const apart = (a: Vec3 | undefined, b: Vec3 | undefined): number =>
+  a === undefined || b === undefined ? Infinity : Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+
+/** Slopes after order `order`. */
+export const along = (incident: Vec2, pattern: Vec2, order: number): Vec2 => [
+  incident[0] + order * pattern[0],
+  incident[1] + order * pattern[1],
+];
+
+export const keyOf = (i: number, j: number): number => i * (LATTICE + 1) + j;
+
+/** A point of a zone's lattice, worked out once for all orders and references. */
+export interface Node {
+  readonly at: Vec2;
+  readonly incident: Vec2;
+  readonly pattern: Vec2;
+}
+
+export function nodeOf(design: Design, zone: Zone, i: number, j: number): Node {
+  const key = keyOf(i, j);
+  const known = zone.nodes.get(key);
+  if (known !== undefined) return known;
+  const at: Vec2 = [zone.minX + i * zone.stepX, zone.minY + j * zone.stepY];
+  const node = { at, ...slopesAt(design, zone.patch, at) };
+  zone.nodes.set(key, node);
+  return node;
+}
+
+/** Where the ray passes the target, from the target and square to the ray; undefined where the order is evanescent. */
+function missOf(
+  { glass }: Design,
+  { reference: { at } }: Target,
+  [x, y]: Vec2,
+  cosines: Vec2,
+): Vec3 | undefined {
+  const direction = directionFromLateral(cosines, 1, 1);
+  if (direction === undefined) return undefined;
+  const after = glass.side === 'after' && glass.thickness > 0;
+  const run = after
+    ? slabCrossing(cosines[0] ** 2 + cosines[1] ** 2, glass.thickness, glass.index).runPerCosine
+    : 0;
+  const [dx, dy, dz] = [
+    x + cosines[0] * run - at[0],
+    y + cosines[1] * run - at[1],
+    (after ? glass.thickness : 0) - at[2],
+  ];
+  const nearest = dx * direction[0] + dy * direction[1] + dz * direction[2];
+  return [dx - nearest * direction[0], dy - nearest * direction[1], dz - nearest * direction[2]];
+}
+
+const ONE = {
+  x: new Float64Array(1),
+  y: new Float64Array(1),
+  gx: new Float64Array(1),
+  gy: new Float64Array(1),
+};
+
+/** ∇E_in, and λ∇Φ of the patch (0 for the main pattern's undiffracted light). */
+export function slopesAt(
+  { beam, light }: Design,
+  patch: DesignedPatch | undefined,
+  [x, y]: Vec2,
+): { incident: Vec2; pattern: Vec2 } {
+  ONE.x[0] = x;
+  ONE.y[0] = y;
+  ONE.gx[0] = 0;
+  ONE.gy[0] = 0;
+  beam.eikonal.accumulateGradient(ONE.x, ONE.y, 1, ONE.gx, ONE.gy, 1);
+  const [gx, gy] = patch?.phase.gradient(x, y) ?? [0, 0];
+  return { incident: [ONE.gx[0]!, ONE.gy[0]!], pattern: [gx * light.wavelength, gy * light.wavelength] };
+}

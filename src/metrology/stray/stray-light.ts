@@ -1,0 +1,151 @@
+/**
+ * Light that comes home by another way than the one designed: orders of every patch, and the main pattern's zero order, sent to
+ * every reference's aperture and back onto the patches, ray by ray through the glass as it is (stray-homecoming.ts). mm;
+ * intensities as fractions.
+ *
+ * Nearly every order of nearly every patch goes clear of nearly every reference. That is told from one ray a patch and bounds on
+ * the others (stray-aim.ts), so that the work grows with what may come home, not with patches times references.
+ * What passes beside all patterns is not followed. Source: optics/return-trip.ts for the trip, optics/efficiency.ts for η.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { periodRange } from '../../design/period-range.ts';
+import { areaOf, boundsOf, largestDistanceFrom } from '../../geometry/extent.ts';
+import type { Outline } from '../../geometry/outline.ts';
+import { outlineFinder } from '../../geometry/outline-at.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
+import { CLEAR_APERTURE_OF_BALL, idealCube } from '../../optics/corner-cube.ts';
+import { orderEfficiency } from '../../optics/efficiency.ts';
+import { type Reference, returnsFocus } from '../../scenario/scenario.ts';
+import { cubeOf } from '../sensing/retroreflector.ts';
+import { aimOf, passesClear } from './stray-aim.ts';
+import { type Target, type Zone, zoneOf } from './stray-cells.ts';
+import { acceptanceOf, homecoming, type Orders, type StrayReturn } from './stray-homecoming.ts';
+
+export type { StrayReturn } from './stray-homecoming.ts';
+
+/** Orders that are followed, either way. */
+export const MOST_ORDER = 5;
+/** The keep-out that stands for the main pattern. */
+export const MAIN = 'main';
+
+/** An order that gets less of the light than this is dark: the even ones at a duty cycle of a half. */
+const DARK = 1e-6;
+
+/**
+ * What comes home, in the order of sources, orders, references and patches. Light that cannot come to a product of brightness and
+ * share of `leastPower` on any patch is left out before it is traced; with 0 everything is followed, however faint.
+ */
+export function strayReturns(design: Design, leastPower = 0): readonly StrayReturn[] {
+  const orders = brightOrders(design);
+  const targets = targetsOf(design);
+  if (design.patches.length === 0 || targets.length === 0) return [];
+  const finder = outlineFinder(design.patches.map(({ outline }) => outline));
+  const homeAt = (at: Vec2): DesignedPatch | undefined => {
+    const index = finder(at);
+    return index === undefined ? undefined : design.patches[index];
+  };
+  const power = powerOfArea(design, orders);
+  const found: StrayReturn[] = [];
+  const follow = (zone: Zone, ordersOut: readonly number[]): void => {
+    const aim = aimOf(design, zone, targets);
+    for (const order of ordersOut) {
+      targets.forEach((target, t) => {
+        if (passesClear(aim, order, t)) return;
+        const designed = isDesignedWay(zone, order, target);
+        if (designed && keepsOrdersApart(design, zone, orders)) return;
+        const leastArea = leastPower / (power * orders.efficiency(order));
+        found.push(...homecoming({ design, zone, order, target, designed, homeAt, orders, leastArea }));
+      });
+    }
+  };
+  const leastWidth = narrowest(design);
+  const start = (id: string, outline: Outline, patch?: DesignedPatch): Zone =>
+    zoneOf(id, outline, patch, leastWidth);
+  for (const patch of design.patches) follow(start(patch.id, patch.outline, patch), orders.bright);
+  const main = design.scenario.keepOuts.find(({ id }) => id === MAIN);
+  if (main !== undefined && orders.bright.includes(0)) follow(start(MAIN, main.outline), [0]);
+  return found;
+}
+
+function brightOrders({ scenario: { process } }: Design): Orders {
+  const efficiencies = new Map<number, number>();
+  const efficiency = (order: number): number => {
+    const known = efficiencies.get(order) ?? orderEfficiency(process.kind, order, process.dutyCycle);
+    efficiencies.set(order, known);
+    return known;
+  };
+  const all = Array.from({ length: 2 * MOST_ORDER + 1 }, (_, k) => k - MOST_ORDER);
+  return { bright: all.filter((order) => efficiency(order) > DARK), efficiency };
+}
+
+/** The least width of any patch along x or y, mm. */
+function narrowest({ patches }: Design): number {
+  const widths = patches.map(({ outline }) => {
+    const { minX, minY, maxX, maxY } = boundsOf(outline);
+    return Math.min(maxX - minX, maxY - minY);
+  });
+  return widths.reduce((least, width) => Math.min(least, width), Infinity);
+}
+
+/** Whether this is how the patch's own light goes out. */
+const isDesignedWay = (zone: Zone, order: number, target: Target): boolean =>
+  zone.patch?.order === order && zone.patch.reference.id === target.reference.id;
+
+/** The wanted return, whose fringes the camera resolves, may itself stand off the beam's own by the acceptance. */
+const APART = 2;
+
+/**
+ * The designed way back meets the patch as it left it, so that order k of the same patch differs from it by |k − m|λ|∇Φ|:
+ * where that is clear of the acceptance all over the patch for the nearest bright order, none is seen, and no ray need be traced.
+ */
+function keepsOrdersApart(design: Design, { patch, outline }: Zone, { bright }: Orders): boolean {
+  if (patch === undefined) return false;
+  const steps = Math.min(...bright.filter((k) => k !== patch.order).map((k) => Math.abs(k - patch.order)));
+  const needed = (APART * acceptanceOf(design)) / (steps * design.light.wavelength);
+  const bounds = boundsOf(outline);
+  const [x, y] = [(bounds.minX + bounds.maxX) / 2, (bounds.minY + bounds.maxY) / 2];
+  const reach = largestDistanceFrom(outline, [x, y]);
+  const surely = Math.hypot(...patch.phase.gradient(x, y)) - patch.phase.curvatureBound(bounds) * reach;
+  return surely > needed || 1 / periodRange(patch).max > needed;
+}
+
+/** The references as light meets them; a cube that no patch looks at is taken to face the substrate. */
+function targetsOf(design: Design): Target[] {
+  const seen = new Set(design.patches.map((patch) => patch.reference.id));
+  return design.references.flatMap((reference) => targetOf(design, reference, seen.has(reference.id)));
+}
+
+function targetOf(design: Design, reference: Reference, seen: boolean): Target[] {
+  const { kind, at, diameter } = reference;
+  if (!returnsFocus(kind)) return [];
+  if (kind === 'ball') {
+    const radius = (diameter as number) / 2;
+    return [{ reference, traced: { kind, centre: at, radius }, radius }];
+  }
+  const clearRadius = diameter === undefined ? DEFAULT_APERTURE : (diameter / 2) * CLEAR_APERTURE_OF_BALL;
+  const cube = seen ? cubeOf(design, reference) : idealCube(at, [0, 0, 0]);
+  // What the edges lose decides nothing here.
+  return [
+    {
+      reference,
+      traced: { kind: 'cube', ...cube, clearRadius, edgeBand: 0, apexZone: 0 },
+      radius: clearRadius,
+    },
+  ];
+}
+
+/** Clear radius of a cube whose sphere the scenario does not give, mm: that of a 1.5 in one. */
+const DEFAULT_APERTURE = (38.1 / 2) * CLEAR_APERTURE_OF_BALL;
+
+/**
+ * Brightness times share that 1 mm² of a zone comes to, but for the efficiency of its order out, if all of it comes home in the
+ * brightest order on the faintest patch.
+ */
+function powerOfArea({ patches }: Design, { bright, efficiency }: Orders): number {
+  const back = Math.max(...bright.map(efficiency));
+  const wanted = patches.reduce(
+    (least, patch) => Math.min(least, efficiency(patch.order) ** 2 * areaOf(patch.outline)),
+    Infinity,
+  );
+  return back / wanted;
+}

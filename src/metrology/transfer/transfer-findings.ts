@@ -1,0 +1,85 @@
+/** What is wrong with tracked points that do give a motion: outliers, and places that only the eye has set. */
+import type { Finding } from '../../finding/finding.ts';
+import { dot, type Vec3 } from '../../geometry/vector.ts';
+import { CONTRADICTION } from '../estimate/consistency.ts';
+import { directionWords } from '../estimate/free-motion.ts';
+import { EYE_SETTING } from '../sensing/sensitivity.ts';
+import type { Registration } from './registration.ts';
+import type { Transfer } from './transfer.ts';
+
+export function transferFindings({ hologram, part }: Transfer): readonly Finding[] {
+  return [
+    ...(hologram === undefined ? [] : sideFindings(hologram, 'the points at the hologram’s foci')),
+    ...(part === undefined ? [] : sideFindings(part, 'the points on the part')),
+  ];
+}
+
+/**
+ * The points whose residuals have a probability under that of a contradiction, the least likely first; where the set as a whole
+ * contradicts itself, at least the least likely one.
+ */
+export function outliersOf({ tests, contradictory }: Registration): readonly number[] {
+  const order = tests
+    .map(({ probability, chiSquared, degreesOfFreedom }, k) => ({
+      k,
+      probability,
+      chiSquared,
+      degreesOfFreedom,
+    }))
+    .filter(({ degreesOfFreedom }) => degreesOfFreedom > 0)
+    .sort((a, b) => a.probability - b.probability || b.chiSquared - a.chiSquared || a.k - b.k);
+  const unlikely = order.filter(({ probability }) => probability < CONTRADICTION);
+  return (unlikely.length === 0 && contradictory ? order.slice(0, 1) : unlikely).map(({ k }) => k);
+}
+
+function sideFindings(registration: Registration, side: string): readonly Finding[] {
+  const { points, residuals, tests, chiSquared, degreesOfFreedom, probability } = registration;
+  const [worst, ...others] = outliersOf(registration);
+  const blamed =
+    worst === undefined
+      ? []
+      : [
+          {
+            severity: 'error',
+            rule: 'outlying-point',
+            where: points[worst]!.name,
+            message:
+              `${points[worst]!.name} is (${residuals[worst]!.map((e) => e.toFixed(4)).join(', ')}) mm off its place, of probability ` +
+              `${tests[worst]!.probability.toPrecision(1)} by its uncertainty; χ² of ${side} is ${chiSquared.toPrecision(3)} for ` +
+              `${degreesOfFreedom} degrees of freedom, of probability ${probability.toPrecision(1)}` +
+              (others.length === 0
+                ? ''
+                : `; next in doubt, perhaps through it: ${others.map((k) => points[k]!.name).join(', ')}`),
+            hint: 'measure it again, or leave it out: its seat, its name and its target’s diameter first',
+          } as const,
+        ];
+  const byEye = points.flatMap(({ name, byEye: directions }, k) =>
+    directions.map((direction) => ({ name, direction, off: dot(residuals[k]!, direction) })),
+  );
+  const far = byEye.filter(({ off }) => Math.abs(off) > EYE_SETTING.poor).map(farFinding);
+  if (byEye.length === 0) return blamed;
+  const listed = byEye.map(
+    ({ name, direction, off }) => `${name} ${off.toFixed(3)} mm off along ${directionWords(direction)}`,
+  );
+  return [
+    ...blamed,
+    ...far,
+    {
+      severity: 'note',
+      rule: 'set-by-eye',
+      where: points.map(({ name }) => name).join(', '),
+      message: `some places are set by eye alone, and weigh little there: ${listed.join('; ')}`,
+    },
+  ];
+}
+
+const farFinding = ({ name, direction, off }: { name: string; direction: Vec3; off: number }): Finding => ({
+  severity: 'warning',
+  rule: 'outlying-point',
+  where: name,
+  message: `${name} is ${off.toFixed(3)} mm off along ${directionWords(direction)}, where the eye sets it within ${EYE_SETTING.poor} mm`,
+  hint: 'check its name, its seat and its target’s diameter',
+  value: Math.abs(off),
+  limit: EYE_SETTING.poor,
+  unit: 'mm',
+});

@@ -1,0 +1,130 @@
+/**
+ * Whether a coefficient table that came back still means the design: every patch there, each block's phase within a bound
+ * of the exact one, the order that of the design; and where it does not, the simplest misreading that explains all of the
+ * table, or else each patch, or else each block. Several that explain it equally well are all named. Waves at order 1, mm.
+ */
+
+import type { Design, DesignedPatch } from '../design/design.ts';
+import { FIT_BOUND } from '../design/phase-fit.ts';
+import type { CoefficientTable, TableBlock } from '../scenario/coefficient-table.ts';
+import { type BlockMeaning, blockMeaning } from './block-meaning.ts';
+import { totalWeight } from './misreading.ts';
+import type { Explanation } from './misreading-search.ts';
+
+/** The table's own fit takes one FIT_BOUND; rounding may take as much again. */
+export const TABLE_BOUND = 2 * FIT_BOUND;
+
+/** Explanations of equal weight, none better than another. */
+export type Alternatives = readonly Explanation[];
+
+export interface PatchMeaning {
+  readonly patch: DesignedPatch;
+  /** Empty where the table does not have the patch. */
+  readonly blocks: readonly BlockMeaning[];
+  readonly same: boolean;
+  /** The polynomial or Zernike rows, or the roof's, that are not there. */
+  readonly lacks: readonly ('phase' | 'roof')[];
+  /** Of the table, where it is not the design's and the phase is not negated along with it. */
+  readonly wrongOrder: number | undefined;
+  /** Order and phase are both negated, which is the same light. */
+  readonly negated: boolean;
+  /** Explain all of its blocks; empty where it is the same, or nothing known explains it. */
+  readonly misread: Alternatives;
+}
+
+export interface TableMeaning {
+  readonly bound: number;
+  readonly same: boolean;
+  readonly patches: readonly PatchMeaning[];
+  /** Blocks of patches that the design does not have. */
+  readonly unknown: readonly TableBlock[];
+  /** Explain the table as a whole; empty where it is the same, or where its patches differ in different ways. */
+  readonly misread: Alternatives;
+}
+
+export function tableMeaning(
+  design: Design,
+  table: CoefficientTable,
+  bound: number = TABLE_BOUND,
+): TableMeaning {
+  const byPatch = new Map<string, TableBlock[]>(design.patches.map(({ id }) => [id, []]));
+  const unknown = table.blocks.filter((block) => {
+    const own = byPatch.get(block.patch);
+    own?.push(block);
+    return own === undefined;
+  });
+  const patches = design.patches.map((patch) =>
+    patchMeaning(patch, byPatch.get(patch.id)!, table, design.light.wavelength, bound),
+  );
+  const blocks = patches.flatMap((patch) => patch.blocks);
+  const misread = blocks.every(isSame) ? [] : simplest(blocks);
+  const same = unknown.length === 0 && patches.every((patch) => patch.same);
+  return { bound, same, patches, unknown, misread };
+}
+
+export const isSame = ({ same }: BlockMeaning): boolean => same;
+
+function patchMeaning(
+  patch: DesignedPatch,
+  own: readonly TableBlock[],
+  { convention }: CoefficientTable,
+  wavelength: number,
+  bound: number,
+): PatchMeaning {
+  const meaningsOf = (blocks: readonly TableBlock[]): BlockMeaning[] =>
+    blocks.map((block) => blockMeaning(patch, block, convention, wavelength, bound));
+  const order = own.find((block) => block.order !== undefined)?.order ?? patch.order;
+  const asWritten = meaningsOf(own);
+  const turned = order === -patch.order && !asWritten.every(isSame) ? meaningsOf(own.map(negated)) : [];
+  const isNegated = turned.length > 0 && turned.every(isSame);
+  const blocks = isNegated ? turned : asWritten;
+  const lacks: PatchMeaning['lacks'][number][] = [];
+  if (!own.some(({ basis }) => basis !== 'roof')) lacks.push('phase');
+  if (patch.bias?.shape === 'roof' && !own.some(({ basis }) => basis === 'roof')) lacks.push('roof');
+  const wrongOrder = isNegated || order === patch.order ? undefined : order;
+  const alike = blocks.every(isSame);
+  return {
+    patch,
+    blocks,
+    same: alike && lacks.length === 0 && wrongOrder === undefined,
+    lacks,
+    wrongOrder,
+    negated: isNegated,
+    misread: alike ? [] : simplest(blocks),
+  };
+}
+
+/** The phase the other way; the plain numbers of a roof stay. */
+function negated(block: TableBlock): TableBlock {
+  const terms = block.terms.map((term) =>
+    block.basis === 'roof' && term.i + term.j > 0 ? term : { ...term, coefficient: -term.coefficient },
+  );
+  return { ...block, terms };
+}
+
+/** A tie where weights differ by less. */
+const TIE = 1e-9;
+
+/** The lightest of the explanations that all blocks have in common. */
+export function simplest(blocks: readonly BlockMeaning[]): Alternatives {
+  const [first, ...others] = blocks;
+  // what rounding alone explains needs no misreading
+  if (first === undefined || blocks.every((block) => isSame(block) || block.rounded)) return [];
+  const common = [...first.explanations()].flatMap(([key, explanation]) => {
+    const theirs = others.map(({ explanations }) => explanations().get(key));
+    if (key === '' || theirs.includes(undefined)) return [];
+    const all = [explanation, ...(theirs as Explanation[])];
+    if (!oneFactor(all)) return [];
+    return [{ ...explanation, left: Math.max(...all.map(({ left }) => left)) }];
+  });
+  const least = Math.min(...common.map(({ steps }) => totalWeight(steps)));
+  return common.filter(({ steps }) => totalWeight(steps) <= least + TIE);
+}
+
+/** A factor without a name explains several blocks only if it is one factor. */
+const ONE_FACTOR = 1e-3;
+
+function oneFactor(all: readonly Explanation[]): boolean {
+  const factors = all.flatMap(({ factor }) => factor ?? []);
+  return factors.every((factor) => Math.abs(factor - factors[0]!) <= ONE_FACTOR * Math.abs(factors[0]!));
+}

@@ -1,0 +1,119 @@
+/**
+ * The bench's readings, YAML, to a list, or to findings with their places:
+ *
+ *     readings:
+ *       - {patch: north-1, fringes: 1.3}
+ *       - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}
+ *       - {patch: east-1, fringes: 2, sign: unknown}
+ *       - {measurement: spacer, deviation_um: -12}
+ *
+ * Fringes are signed along the patch's `senses`: positive where the reference is displaced along + that direction, and counted
+ * beyond what the design place shows. A point focus takes a list of two, its two tilts, and `power`; a line focus one number.
+ */
+import type { Finding, Path } from '../../finding/finding.ts';
+import { didYouMean } from '../../quantity/nearest-name.ts';
+import type { BenchReading } from '../../scenario/bench-reading.ts';
+import type { Scenario } from '../../scenario/scenario.ts';
+import { isObject } from '../yaml/field.ts';
+import { parseYaml } from '../yaml/parse-yaml.ts';
+import type { PlaceFinder } from '../yaml/place-finder.ts';
+import { entryOf, kindOf, type Say, shown, unknownKeys } from './bench-entry.ts';
+
+export interface ReadReadings {
+  /** Undefined where `findings` is not empty. */
+  readonly readings?: readonly BenchReading[];
+  /** In the order of the file, each with its place. */
+  readonly findings: readonly Finding[];
+  /** Where a path of the file stands in its text. */
+  readonly places: PlaceFinder;
+}
+
+/** Readings in one file; a design has fewer patches by far. */
+const MOST_READINGS = 20_000;
+
+const WORDS = { holds: 'readings', start: 'start with `readings:`' };
+const TOP = ['readings', 'format'];
+
+export function readReadings(text: string, file: string, scenario: Scenario): ReadReadings {
+  const { findings: yaml, data, places } = parseYaml(text, file, WORDS);
+  const finder: PlaceFinder = (path) => places.ofValue(path);
+  if (data === undefined) return { findings: yaml, places: finder };
+  const findings: Finding[] = [...yaml];
+  const say: Say = (rule, path, message, hint, atKey = false) => {
+    const place = atKey ? places.ofKey(path) : places.ofValue(path);
+    const where = path.length === 0 ? file : pathText(path);
+    findings.push({
+      severity: 'error',
+      rule,
+      where,
+      message,
+      hint,
+      path,
+      ...(place === undefined ? {} : { place }),
+    });
+  };
+  const readings = listOf(data, say).flatMap((entry, k): BenchReading[] => {
+    const read = entryOf(entry, ['readings', k], scenario, say);
+    return read === undefined ? [] : [read];
+  });
+  sayDuplicates(data, say);
+  findings.sort(
+    ({ place: a }, { place: b }) => (a?.line ?? 0) - (b?.line ?? 0) || (a?.column ?? 0) - (b?.column ?? 0),
+  );
+  return findings.length > 0 ? { findings, places: finder } : { readings, findings, places: finder };
+}
+
+function listOf(data: unknown, say: Say): readonly unknown[] {
+  if (!isObject(data)) {
+    say('wrong-type', [], `the file is ${kindOf(data)}`, WORDS.start);
+    return [];
+  }
+  unknownKeys(data, [], TOP, say);
+  if (data.format !== undefined && data.format !== FORMAT)
+    say('bad-value', ['format'], `\`format\` is ${shown(data.format)}`, `expected \`${FORMAT}\``);
+  const { readings } = data;
+  if (readings === undefined) {
+    if (Object.keys(data).every((key) => didYouMean(key, ['readings']) === undefined))
+      say('missing-key', [], 'the file lacks `readings`', 'add the list of them');
+    return [];
+  }
+  if (!Array.isArray(readings)) {
+    say('wrong-type', ['readings'], `\`readings\` is ${kindOf(readings)}`, 'expected a list of readings');
+    return [];
+  }
+  if (readings.length === 0)
+    say('bad-value', ['readings'], '`readings` is empty', 'give at least one reading');
+  if (readings.length > MOST_READINGS) {
+    say('too-many', ['readings'], `\`readings\` has ${readings.length} entries`, `at most ${MOST_READINGS}`);
+    return [];
+  }
+  return readings;
+}
+
+const FORMAT = 'datumlight-readings/1';
+
+function sayDuplicates(data: unknown, say: Say): void {
+  const entries = isObject(data) && Array.isArray(data.readings) ? data.readings : [];
+  for (const key of ['patch', 'measurement']) {
+    const seen = new Map<unknown, number>();
+    for (const [k, entry] of entries.entries()) {
+      const name: unknown = isObject(entry) ? entry[key] : undefined;
+      if (name === undefined) continue;
+      const before = seen.get(name);
+      if (before === undefined) seen.set(name, k);
+      else
+        say(
+          'duplicate-id',
+          ['readings', k, key],
+          `${key} ${shown(name)} is read twice: entry ${before + 1} has it already`,
+          'keep one: for repeats, their mean, with its `uncertainty`',
+        );
+    }
+  }
+}
+
+const pathText = (path: Path): string =>
+  path.reduce<string>(
+    (text, step) => (typeof step === 'number' ? `${text}[${step}]` : text ? `${text}.${step}` : step),
+    '',
+  );

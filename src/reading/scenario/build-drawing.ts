@@ -1,0 +1,19 @@
+/** What the drawing's title block and sheet are to be. */
+import { type DrawingWish, SHEET_WORDS } from '../../scenario/scenario.ts';
+import { assemble, FAULTY, type Field, type Read } from '../yaml/field.ts';
+import { word } from '../yaml/values.ts';
+
+export function buildDrawing(field: Field): Read<DrawingWish> {
+  return assemble({
+    number: text(field.get('number')),
+    revision: text(field.get('revision')),
+    sheet: word(field.get('sheet'), SHEET_WORDS, 'ISO'),
+    date: text(field.get('date')),
+  });
+}
+
+/** A revision may be a letter or a number. */
+function text({ value = '' }: Field): Read<string> {
+  if (typeof value === 'string') return value;
+  return typeof value === 'number' && Number.isFinite(value) ? String(value) : FAULTY;
+}

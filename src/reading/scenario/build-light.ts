@@ -1,0 +1,134 @@
+/** Light and interferometer. mm; °C, Pa and fractions for the air. */
+import { NM_PER_MM } from '../../quantity/conversion.ts';
+import type { Air, Beam, Interferometer, Light } from '../../scenario/scenario.ts';
+import { assemble, exactlyOne, FAULTY, type Field, isObject, type Read } from '../yaml/field.ts';
+import { direction3, type Limits, point3, quantity } from '../yaml/values.ts';
+
+/** From the vacuum ultraviolet to the thermal infrared, mm: a wavelength beyond has a wrong unit. */
+const WAVELENGTHS: Limits = { atLeast: 100e-6, atMost: 20e-3 };
+/** What the formula for the index of air holds for, in mm, °C and Pa. */
+const WAVELENGTHS_OF_AIR = { atLeast: 300e-6, atMost: 1700e-6 } as const;
+const TEMPERATURES: Limits = { atLeast: -40, atMost: 100 };
+const PRESSURES: Limits = { atLeast: 0, atMost: 140_000 };
+const LEAST_PRESSURE_OF_AIR = 10_000;
+const FRACTION: Limits = { atLeast: 0, atMost: 1 };
+/** The cameras of interferometers have a few thousand. */
+const PIXELS: Limits = { atLeast: 1, atMost: 100_000 };
+/** Transmission spheres have 0.5 to 50. */
+const F_NUMBERS: Limits = { atLeast: 0.1, atMost: 10_000 };
+/** mm; the largest expanders have a metre. */
+const DIAMETERS: Limits = { atLeast: 1e-3, atMost: 1e5 };
+const READABLE: Limits = { moreThan: 0, atMost: 10 };
+/** W: interferometers have milliwatts; a value beyond has a wrong unit. */
+const POWERS: Limits = { moreThan: 0, atMost: 10 };
+
+export function buildLight(field: Field): Read<Light> {
+  const air = buildAir(field.get('air'));
+  const given = exactlyOne(field, ['wavelength', 'vacuumWavelength'], 'the wavelength');
+  if (given === 'wavelength' && field.get('air').present) {
+    field
+      .get('air')
+      .report(
+        'conflicting-keys',
+        '`air` goes with `vacuumWavelength`; `wavelength` is in air already',
+        'remove one',
+      );
+  }
+  const inAir = wavelength(field.get('wavelength'));
+  const inVacuum = vacuumWavelength(field.get('vacuumWavelength'));
+  if (given === FAULTY) return FAULTY;
+  if (given === 'wavelength')
+    return assemble<Extract<Light, { given: 'air' }>>({ given: 'air', wavelength: inAir });
+  return assemble<Extract<Light, { given: 'vacuum' }>>({ given: 'vacuum', vacuumWavelength: inVacuum, air });
+}
+
+function buildAir(field: Field): Read<Air> {
+  if (field.present && !isObject(field.value)) return FAULTY;
+  const humidity = field.get('humidity');
+  const percent = typeof humidity.value === 'number' && humidity.value > 1 && humidity.value <= 100;
+  return assemble({
+    temperature: quantity(field.get('temperature'), 'temperature', TEMPERATURES, 20),
+    pressure: airPressure(field.get('pressure')),
+    humidity: percent
+      ? humidity.report(
+          'out-of-range',
+          `\`humidity\` is ${humidity.value}`,
+          `0 to 1: write \`${humidity.value} %\``,
+        )
+      : quantity(humidity, 'number', FRACTION, 0.5),
+  });
+}
+
+function airPressure(field: Field): Read<number> {
+  const value = quantity(field, 'pressure', PRESSURES, 101_325);
+  if (value === FAULTY || value >= LEAST_PRESSURE_OF_AIR) return value;
+  return field.report(
+    'out-of-range',
+    `\`pressure\` is ${value} Pa; the formula for the index of air holds from ${LEAST_PRESSURE_OF_AIR} Pa`,
+    'in a vacuum give `wavelength` instead, the wavelength there',
+  );
+}
+
+function vacuumWavelength(field: Field): Read<number> {
+  const value = wavelength(field);
+  const { atLeast, atMost } = WAVELENGTHS_OF_AIR;
+  if (value === FAULTY || (value >= atLeast && value <= atMost)) return value;
+  const [asked, from, to] = [value, atLeast, atMost].map((mm) => Number((mm * NM_PER_MM).toPrecision(9)));
+  return field.report(
+    'out-of-range',
+    `\`${field.name}\` is ${asked} nm; the formula for the index of air holds from ${from} nm to ${to} nm`,
+    'give `wavelength` instead, the wavelength in the air',
+  );
+}
+
+function wavelength(field: Field): Read<number> {
+  const { value } = field;
+  if (typeof value === 'number' && value > WAVELENGTHS.atMost! && Number.isFinite(value)) {
+    const unit = value >= 100 && value <= 20_000 ? 'nm' : value >= 0.1 && value <= 20 ? 'um' : undefined;
+    const hint =
+      unit === undefined ? 'from 100 nm to 20 um' : `a bare number is in mm: write \`${value} ${unit}\``;
+    return field.report('out-of-range', `\`${field.name}\` is ${value} mm`, hint);
+  }
+  return quantity(field, 'length', WAVELENGTHS);
+}
+
+export function buildInterferometer(field: Field): Read<Interferometer> {
+  const given = exactlyOne(field, ['focus', 'collimated'], 'the beam');
+  const beam = buildBeam(field, given);
+  unusedBeside(
+    field,
+    'fNumber',
+    given === 'collimated',
+    'a collimated beam has no f-number',
+    'give `beamDiameter`',
+  );
+  unusedBeside(field, 'beamDiameter', given === 'focus', 'it is a collimated beam’s', 'give `fNumber`');
+  unusedBeside(field, 'direction', given === 'focus', 'it is a collimated beam’s', 'remove it');
+  const power = quantity(field.get('power'), 'power', POWERS, undefined);
+  return assemble({
+    ...(power === undefined ? {} : { power }),
+    beam,
+    fNumber: quantity(field.get('fNumber'), 'number', F_NUMBERS, undefined),
+    beamDiameter: quantity(field.get('beamDiameter'), 'length', DIAMETERS, undefined),
+    pixelsAcrossBeam: quantity(field.get('pixelsAcrossBeam'), 'number', PIXELS, 1000),
+    readable: quantity(field.get('readable'), 'number', READABLE, 0.1),
+  });
+}
+
+function buildBeam(field: Field, given: Read<string>): Read<Beam> {
+  const focus = point3(field.get('focus'));
+  const direction = direction3(field.get('direction'), [0, 0, 1]);
+  if (direction !== FAULTY && direction[2] <= 0) {
+    return field.get('direction').report('bad-value', 'the beam runs away from the part', 'give it z > 0');
+  }
+  if (given === FAULTY) return FAULTY;
+  if (given === 'focus') {
+    return focus === FAULTY ? FAULTY : assemble({ kind: focus[2] < 0 ? 'diverging' : 'converging', focus });
+  }
+  return field.get('collimated').value === true ? assemble({ kind: 'collimated', direction }) : FAULTY;
+}
+
+function unusedBeside(field: Field, key: string, unused: boolean, why: string, hint: string): void {
+  const { path, present } = field.get(key);
+  if (unused && present) field.reading.warn('unused-key', path, `\`${key}\` has no effect: ${why}`, hint);
+}

@@ -1,0 +1,82 @@
+/** Patches and wishes. mm, radians. */
+import { type BiasWish, DEGREES, type Patch, type Wanted } from '../../scenario/scenario.ts';
+import { assemble, assembleList, FAULTY, type Field, isObject, type Read } from '../yaml/field.ts';
+import { identifier, uniqueIds } from '../yaml/identifiers.ts';
+import { type Limits, POSITIVE, point2, quantity, word } from '../yaml/values.ts';
+import { buildOutline } from './build-outline.ts';
+import { referenceNamed } from './build-references.ts';
+
+type Focus = Patch['focus'];
+
+/** Orders beyond carry no light worth having. */
+const ORDERS: Limits = { atLeast: -100, atMost: 100 };
+/** Bias fringes across a patch; a camera resolves far fewer. */
+const FRINGES: Limits = { moreThan: 0, atMost: 1000 };
+
+export function buildPatches(
+  field: Field,
+  references: ReadonlySet<string> | undefined,
+): Read<readonly Patch[]> {
+  if (!Array.isArray(field.value)) return FAULTY;
+  const items = field.items();
+  uniqueIds(items.map((item) => item.get('id')));
+  return assembleList(items.map((item) => buildPatch(item, references)));
+}
+
+function buildPatch(field: Field, references: ReadonlySet<string> | undefined): Read<Patch> {
+  const focus = word<Focus>(field.get('focus'), ['point', 'line', 'return', 'normal']);
+  const centre = point2(field.get('centre'));
+  return assemble<Patch>({
+    id: identifier(field.get('id')),
+    reference: referenceNamed(field.get('reference'), references),
+    focus,
+    centre,
+    outline: buildOutline(field.get('outline'), centre),
+    lineAngle: buildLineAngle(field, focus),
+    order: buildOrder(field.get('order')),
+    bias: field.get('bias').present ? buildBias(field.get('bias')) : undefined,
+  });
+}
+
+function buildLineAngle(field: Field, focus: Read<Focus>): Read<number | undefined> {
+  const given = field.get('lineAngle');
+  const value = quantity(given, 'angle', {}, undefined);
+  if (focus !== 'line' && focus !== FAULTY && given.present) {
+    return given.report(
+      'conflicting-keys',
+      `a ${focus} focus has no line`,
+      'remove `lineAngle`, or write `focus: line`',
+    );
+  }
+  if (focus !== 'line' || given.present) return value;
+  if (field.reading.misspelled(field.path, 'lineAngle')) return FAULTY;
+  return field.report('missing-key', 'a line focus needs its `lineAngle`', 'such as `lineAngle: 90 deg`');
+}
+
+function buildOrder(field: Field): Read<number> {
+  const order = quantity(field, 'number', ORDERS, 1);
+  if (order === FAULTY || (Number.isInteger(order) && order !== 0)) return order;
+  return field.report(
+    'bad-value',
+    `the order is ${order}`,
+    'give a whole number other than 0, such as 1 or -1',
+  );
+}
+
+function buildBias(field: Field): Read<BiasWish> {
+  if (!isObject(field.value)) return FAULTY;
+  return assemble<BiasWish>({
+    shape: word(field.get('shape'), ['roof', 'tilt']),
+    fringes: quantity(field.get('fringes'), 'number', FRINGES),
+    direction: quantity(field.get('direction'), 'angle', {}, undefined),
+  });
+}
+
+export function buildWanted(field: Field): Read<Wanted> {
+  if (field.present && !isObject(field.value)) return FAULTY;
+  const wishes = DEGREES.map((degree) => {
+    const dimension = degree.startsWith('r') ? 'angle' : 'length';
+    return [degree, quantity(field.get(degree), dimension, POSITIVE, undefined)] as const;
+  });
+  return assemble<Wanted>(Object.fromEntries(wishes.filter(([, wish]) => wish !== undefined)));
+}

@@ -1,0 +1,229 @@
+/**
+ * A scenario's text to a Scenario, or to findings with their places: YAML first; then what the schema refuses and what only
+ * the builders can see, both at once, each fault once.
+ */
+import type { Code } from '../../finding/codes.ts';
+import type { Finding, Path, Severity } from '../../finding/finding.ts';
+import { parameterValue, type ResolvedParameters, resolveParameters } from '../../quantity/parameters.ts';
+import type { OpenPlaces } from '../../scenario/open-places.ts';
+import type { Parameter, Scenario } from '../../scenario/scenario.ts';
+import { assemble, FAULTY, Field, type FileSource, isObject, type Reading } from '../yaml/field.ts';
+import { parseYaml } from '../yaml/parse-yaml.ts';
+import type { PlaceFinder, PlaceIndex } from '../yaml/place-finder.ts';
+import { buildDrawing } from './build-drawing.ts';
+import { buildInterferometer, buildLight } from './build-light.ts';
+import { buildPart } from './build-part.ts';
+import { buildPatches, buildWanted } from './build-patches.ts';
+import { buildMeasurements, buildReferences, idsInUse } from './build-references.ts';
+import { buildSeats } from './build-seats.ts';
+import { buildStage } from './build-stage.ts';
+import { buildKeepOuts, buildProcess, buildSubstrate } from './build-substrate.ts';
+import { buildSweep } from './build-sweep.ts';
+import { closed, openPlaces } from './open-places.ts';
+import { checkSchema, type SchemaVerdict } from './schema-findings.ts';
+
+export type { FileSource } from '../yaml/field.ts';
+export type { PlaceFinder } from '../yaml/place-finder.ts';
+
+export interface ReadResult {
+  /** Deeply frozen, defaults filled in; undefined where `findings` holds an error. */
+  readonly scenario?: Scenario;
+  /** In the order of the file, each with its place. */
+  readonly findings: readonly Finding[];
+  /** Where a path of the scenario stands in the text. */
+  readonly places: PlaceFinder;
+}
+
+/** Findings listed; the rest are counted. */
+const MOST_FINDINGS = 500;
+
+/** Values that take the place of parameters of the scenario, as the scenario would write them. */
+export type Overrides = ReadonlyMap<string, string | number>;
+
+/** Reads `text`, some of its parameters replaced; `fileName` is only quoted. Throws for no text whatever. */
+export const readScenario = (
+  text: string,
+  fileName: string,
+  overrides?: Overrides,
+  files: FileSource = NO_FILES,
+): ReadResult => read(text, fileName, overrides, files, false);
+
+/** Where nobody hands files in. */
+const NO_FILES: FileSource = () => ({ fault: 'files that a scenario names are not read here' });
+
+export interface OpenReadResult extends ReadResult {
+  readonly open?: OpenPlaces;
+  /** The ids of the references as the file lists them, those that are not used among them. */
+  readonly listed?: readonly string[];
+}
+
+/** As `readScenario`, but places may be left open for the planner (`auto`): `open` says which, stand-ins take their place. */
+export const readOpenScenario = (
+  text: string,
+  fileName: string,
+  files: FileSource = NO_FILES,
+): OpenReadResult => read(text, fileName, undefined, files, true);
+
+function read(
+  text: string,
+  fileName: string,
+  overrides: Overrides | undefined,
+  files: FileSource,
+  mayBeOpen: boolean,
+): OpenReadResult {
+  const { findings: yamlFindings, data: written, places: index } = parseYaml(text, fileName);
+  const places: PlaceFinder = (path) => index.ofValue(path);
+  if (written === undefined) return { findings: yamlFindings, places };
+  const findings = [...yamlFindings];
+  const { data, paths } = closed(written);
+  if (!mayBeOpen)
+    for (const path of paths)
+      findings.push(located('error', 'open-place', path, ...leftOpen(path), index, false));
+  const verdict = checkSchema(data);
+  for (const { code, path, message, hint, atKey } of verdict.faults) {
+    findings.push(located('error', code, path, message, hint, index, atKey));
+  }
+  const { scenario, open } = build(data, written, verdict, findings, index, files, overrides);
+  const listed = inOrder(findings, fileName);
+  if (findings.some(({ severity }) => severity === 'error')) return { findings: listed, places };
+  if (scenario === undefined) throw new Error('a scenario without findings could not be built');
+  const ids = new Field(data, [], SILENT)
+    .get('references')
+    .items()
+    .map((item) => String(item.get('id').value));
+  return { scenario, findings: listed, places, listed: ids, ...(open === undefined ? {} : { open }) };
+}
+
+/** For data that has been judged already. */
+const SILENT: Reading = {
+  scope: new Map(),
+  files: NO_FILES,
+  misspelled: () => false,
+  report: () => undefined,
+  warn: () => undefined,
+};
+
+const leftOpen = (path: Path): [message: string, hint: string] => [
+  `\`${path.at(-1)}\` is left open`,
+  'run `datumlight plan` to fill it in, or give it',
+];
+
+function build(
+  data: unknown,
+  written: unknown,
+  { misspelled }: SchemaVerdict,
+  findings: Finding[],
+  index: PlaceIndex,
+  files: FileSource,
+  overrides: Overrides = new Map(),
+): { scenario: Scenario | undefined; open: OpenPlaces | undefined } {
+  const given = isObject(data) && Object.hasOwn(data, 'parameters') ? data.parameters : undefined;
+  const { scope, problems } = parametersOf(given, overrides);
+  const namesKnown = (given === undefined || isObject(given)) && !misspelled([], 'parameters');
+  const say = (severity: Severity) => (code: Code, path: Path, message: string, hint: string) => {
+    if (code === 'unknown-name' && !namesKnown) return;
+    findings.push(located(severity, code, path, message, hint, index, false));
+  };
+  const reading: Reading = { scope, files, misspelled, report: say('error'), warn: say('warning') };
+  for (const [name, { code, message, hint }] of problems) {
+    findings.push(located('error', code, ['parameters', name], message, hint, index, code === 'bad-id'));
+  }
+  const root = new Field(data, [], reading);
+  const title = root.get('title').value ?? '';
+  const part = buildPart(root.get('part'));
+  const references = idsInUse(root.get('references'));
+  const scenario = assemble<Scenario>({
+    title: typeof title === 'string' ? title : FAULTY,
+    parameters: listParameters(scope),
+    light: buildLight(root.get('light')),
+    interferometer: buildInterferometer(root.get('interferometer')),
+    substrate: buildSubstrate(root.get('substrate')),
+    keepOuts: buildKeepOuts(root.get('keepOuts')),
+    seats: buildSeats(root.get('seats')),
+    process: buildProcess(root.get('process')),
+    part: part.part,
+    references: buildReferences(root.get('references'), part),
+    patches: buildPatches(root.get('patches'), references),
+    measurements: buildMeasurements(root.get('measurements'), references),
+    wanted: buildWanted(root.get('wanted')),
+    stage: buildStage(root.get('stage')),
+    ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
+    ...(root.get('drawing').present ? { drawing: buildDrawing(root.get('drawing')) } : {}),
+  });
+  const open = openPlaces(new Field(written, [], reading));
+  return {
+    scenario: scenario === FAULTY ? undefined : deepFreeze(scenario),
+    open: open === FAULTY ? undefined : open,
+  };
+}
+
+function parametersOf(given: unknown, overrides: Overrides): ResolvedParameters {
+  const written = isObject(given) ? Object.entries(given) : [];
+  const entries = written.map(([name, value]) => [name, overrides.get(name) ?? value] as const);
+  const usable = (value: unknown): value is string | number =>
+    typeof value === 'string' || (typeof value === 'number' && Number.isFinite(value));
+  const values = new Map<string, string | number>();
+  for (const [name, value] of entries) if (usable(value)) values.set(name, value);
+  return resolveParameters(
+    values,
+    entries.filter(([, value]) => !usable(value)).map(([name]) => name),
+  );
+}
+
+function listParameters(scope: Reading['scope']): readonly Parameter[] {
+  return [...scope].flatMap(([name, quantity]) =>
+    quantity === 'faulty' ? [] : [{ name, ...parameterValue(quantity) }],
+  );
+}
+
+function located(
+  severity: Severity,
+  rule: Code,
+  path: Path,
+  message: string,
+  hint: string,
+  index: PlaceIndex,
+  atKey: boolean,
+): Finding {
+  const place = atKey ? index.ofKey(path) : index.ofValue(path);
+  const finding = { severity, rule, where: pathText(path), message, hint, path };
+  return place === undefined ? finding : { ...finding, place };
+}
+
+/** `patches[2].outline`, list positions from 0; `scenario` for the whole. */
+function pathText(path: Path): string {
+  const text = path.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`)).join('');
+  return text === '' ? 'scenario' : text.replace(/^\./, '');
+}
+
+/** By place; a fault that several aliases share is listed once; past the most that are listed, a count. */
+function inOrder(findings: readonly Finding[], file: string): readonly Finding[] {
+  const once = new Map<string, Finding>();
+  for (const finding of findings) {
+    const { rule, message, place } = finding;
+    const key = `${place?.line}:${place?.column}:${rule}:${message}`;
+    if (!once.has(key)) once.set(key, finding);
+  }
+  const sorted = [...once.values()].sort(
+    ({ place: a }, { place: b }) => (a?.line ?? 0) - (b?.line ?? 0) || (a?.column ?? 0) - (b?.column ?? 0),
+  );
+  if (sorted.length <= MOST_FINDINGS) return sorted;
+  const message = `${sorted.length - MOST_FINDINGS} more faults are not listed`;
+  const more: Finding = {
+    severity: 'error',
+    rule: 'too-many',
+    where: file,
+    message,
+    hint: 'correct these first',
+  };
+  return [...sorted.slice(0, MOST_FINDINGS), more];
+}
+
+function deepFreeze<T>(value: T): T {
+  // A typed array cannot be frozen; nobody writes into one either.
+  if (typeof value === 'object' && value !== null && !ArrayBuffer.isView(value)) {
+    for (const part of Object.values(value)) deepFreeze(part);
+    Object.freeze(value);
+  }
+  return value;
+}

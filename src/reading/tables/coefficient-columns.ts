@@ -1,0 +1,73 @@
+/** The columns of a coefficient table: which quantity a name stands for, and what its unit makes of a number. */
+import { commonUnit, fromUnit } from '../../quantity/unit.ts';
+
+export type TableQuantity =
+  | 'patch'
+  | 'basis'
+  | 'index'
+  | 'i'
+  | 'j'
+  | 'coefficient'
+  | 'normRadius'
+  | 'centreX'
+  | 'centreY'
+  | 'order';
+
+export interface TableColumn {
+  readonly quantity: TableQuantity;
+  /** As the head has it. */
+  readonly name: string;
+  readonly position: number;
+  /** To mm, waves or plain numbers: a written number is multiplied by it. */
+  readonly scale: number;
+}
+
+export interface TableColumns {
+  /** Of all columns, those that are passed over included. */
+  readonly count: number;
+  of(quantity: TableQuantity): TableColumn | undefined;
+}
+
+const PLAIN: readonly TableQuantity[] = ['patch', 'basis', 'index', 'i', 'j', 'order'];
+const LENGTHS: Readonly<Record<string, readonly [TableQuantity, number]>> = {
+  normRadius: ['normRadius', 1],
+  normDiameter: ['normRadius', 0.5],
+  centreX: ['centreX', 1],
+  centreY: ['centreY', 1],
+};
+
+/** The column of this name, undefined if the name means nothing, or what is wrong with it. `wavelength` in mm. */
+export function columnNamed(
+  name: string,
+  position: number,
+  wavelength: number,
+): TableColumn | string | undefined {
+  const plain = PLAIN.find((quantity) => quantity === name);
+  if (plain !== undefined) return { quantity: plain, name, position, scale: 1 };
+  const [stem, unit] = parted(name);
+  if (stem === 'coefficient') {
+    const scale = perWave(unit, wavelength);
+    if (scale !== undefined) return { quantity: 'coefficient', name, position, scale };
+    return `column ${JSON.stringify(name)} names no unit of a phase: expected coefficient_waves, _rad, _deg, _nm, _um or _mm`;
+  }
+  const length = Object.hasOwn(LENGTHS, stem) ? LENGTHS[stem] : undefined;
+  if (length === undefined) return undefined;
+  const known = commonUnit(unit);
+  if (known?.dimension !== 'length')
+    return `column ${JSON.stringify(name)} names no unit of length: expected ${stem}_mm, _um, _nm, _cm, _m or _in`;
+  return { quantity: length[0], name, position, scale: length[1] * fromUnit(1, known) };
+}
+
+function parted(name: string): [stem: string, unit: string] {
+  const at = name.lastIndexOf('_');
+  return at < 0 ? [name, ''] : [name.slice(0, at), name.slice(at + 1)];
+}
+
+/** Waves in one unit of the column. */
+function perWave(unit: string, wavelength: number): number | undefined {
+  if (unit === 'waves') return 1;
+  const known = commonUnit(unit);
+  if (known?.dimension === 'length') return fromUnit(1, known) / wavelength;
+  if (known?.dimension === 'angle') return fromUnit(1, known) / (2 * Math.PI);
+  return undefined;
+}

@@ -1,0 +1,150 @@
+/**
+ * A coefficient table that came back, as CSV, to a CoefficientTable, or to findings with line and column.
+ *
+ * Taken: columns and rows in any order; commas, semicolons or tabs between fields; fields in quotes (RFC 4180, on one line);
+ * the unit of each quantity in its column's name: `coefficient_waves`, `_rad`, `_deg`, or `_nm`, `_um`, `_mm` of path at order 1;
+ * `normRadius` or `normDiameter`, `centreX` and `centreY` in `_nm`, `_um`, `_mm`, `_cm`, `_m`, `_in`. `index` and `order` may
+ * be left out; other columns are passed over with a warning. Lines that start with `#` are the head: a sentence of the
+ * convention there (see statedConvention) is taken at its word.
+ * Not taken: decimal commas, fields across lines.
+ */
+import type { Finding } from '../../finding/finding.ts';
+import { nearestName } from '../../quantity/nearest-name.ts';
+import type { CoefficientTable } from '../../scenario/coefficient-table.ts';
+import { TableBlocks } from './coefficient-blocks.ts';
+import { columnNamed, type TableColumn, type TableColumns } from './coefficient-columns.ts';
+import { statedConvention } from './stated-convention.ts';
+import { placeAt, TableFaults } from './table-faults.ts';
+import { fieldsOf, type TextField } from './text-fields.ts';
+
+export interface TableReading {
+  /** Undefined where a finding is an error. */
+  readonly table: CoefficientTable | undefined;
+  readonly findings: readonly Finding[];
+}
+
+/** Rows read; a table of ten thousand patches of degree eight has half as many. */
+const MOST_ROWS = 1_000_000;
+
+/** `wavelength`: mm, for a coefficient given as a length of path. */
+export function readCoefficientTable(text: string, file: string, wavelength: number): TableReading {
+  const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
+  const faults = new TableFaults(file);
+  const failed = (): TableReading => ({ table: undefined, findings: faults.closed() });
+  const isRow = (line: string): boolean => line.trim() !== '' && !/^\s*"?#/.test(line);
+  const headAt = lines.findIndex(isRow);
+  if (headAt < 0) {
+    faults.add(
+      0,
+      0,
+      1,
+      'the table is empty',
+      'give the table that the package holds, or one with its columns',
+    );
+    return failed();
+  }
+  const convention = statedConvention(lines.filter((line) => !isRow(line)).join('\n'));
+  const separator = separatorOf(lines[headAt]!);
+  const warnings: Finding[] = [];
+  const columns = readHead(lines[headAt]!, headAt, separator, wavelength, faults, (field, message) =>
+    warnings.push({
+      severity: 'warning',
+      rule: 'bad-table',
+      where: file,
+      message,
+      hint: 'what it says is not compared',
+      place: placeAt(file, headAt, field.at, field.width),
+    }),
+  );
+  if (columns === undefined) return failed();
+  const blocks = new TableBlocks(columns, convention, faults, file);
+  for (let k = headAt + 1; k < lines.length; k++) {
+    if (!isRow(lines[k]!)) continue;
+    if (k > MOST_ROWS) {
+      faults.add(k, 0, 1, `has more than ${MOST_ROWS} rows`, 'split it');
+      break;
+    }
+    const fields = fieldsOf(lines[k]!, separator);
+    if (fields.length === columns.count) blocks.add(k, fields);
+    else {
+      faults.add(
+        k,
+        0,
+        lines[k]!.length,
+        `has ${fields.length} fields where the head names ${columns.count}`,
+        separator === ';'
+          ? 'give one field a column'
+          : 'give one field a column; a decimal comma is no decimal point here',
+      );
+    }
+  }
+  if (blocks.isEmpty && faults.list.length === 0)
+    faults.add(
+      headAt,
+      0,
+      lines[headAt]!.length,
+      'the table has a head but no rows',
+      'give the rows of the table',
+    );
+  const read = blocks.closed();
+  if (faults.list.length > 0) return failed();
+  return { table: { convention, blocks: read }, findings: warnings };
+}
+
+const separatorOf = (head: string): string => [';', '\t'].find((sign) => head.includes(sign)) ?? ',';
+
+const NEEDED = ['patch', 'basis', 'i', 'j', 'coefficient', 'normRadius', 'centreX', 'centreY'] as const;
+const AS_HEAD =
+  'its first line must be patch,basis,index,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm,order, in any order';
+
+function readHead(
+  line: string,
+  at: number,
+  separator: string,
+  wavelength: number,
+  faults: TableFaults,
+  warn: (field: TextField, message: string) => void,
+): TableColumns | undefined {
+  const fields = fieldsOf(line, separator);
+  const found = new Map<string, TableColumn>();
+  const unknown: TextField[] = [];
+  fields.forEach((field, position) => {
+    const column = columnNamed(field.text, position, wavelength);
+    if (column === undefined) unknown.push(field);
+    else if (typeof column === 'string') faults.add(at, field.at, field.width, column, AS_HEAD);
+    else if (found.has(column.quantity))
+      faults.add(
+        at,
+        field.at,
+        field.width,
+        `column ${JSON.stringify(field.text)} gives ${column.quantity} a second time`,
+        'keep one of the two',
+      );
+    else found.set(column.quantity, column);
+  });
+  const missing = NEEDED.filter((name) => !found.has(name));
+  if (missing.length > 0 && fields.every(({ text }) => text === '' || Number.isFinite(Number(text)))) {
+    faults.add(at, 0, line.length, 'the first line holds numbers, not the columns’ names', AS_HEAD);
+    return undefined;
+  }
+  for (const name of faults.list.length > 0 ? [] : missing) {
+    const near = nearestName(
+      name,
+      unknown.map(({ text }) => text),
+    );
+    const field = unknown.find(({ text }) => text === near);
+    faults.add(
+      at,
+      field?.at ?? 0,
+      field?.width ?? line.length,
+      field === undefined
+        ? `no column gives ${name}`
+        : `${JSON.stringify(field.text)} is no column of the table; is it ${name}?`,
+      AS_HEAD,
+    );
+  }
+  if (faults.list.length > 0) return undefined;
+  for (const field of unknown)
+    if (field.text !== '') warn(field, `column ${JSON.stringify(field.text)} is passed over`);
+  return { count: fields.length, of: (quantity) => found.get(quantity) };
+}

@@ -1,0 +1,120 @@
+/**
+ * YAML 1.2 text to plain data and an index of places. A text that cannot be read as YAML gives syntax findings alone.
+ */
+import { type Document, LineCounter, parseDocument } from 'yaml';
+import type { Code } from '../../finding/codes.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { PlaceIndex } from './place-finder.ts';
+import { plainData } from './plain-data.ts';
+
+/** A scenario's text, bytes of UTF-8: 20,000 patches written out take about this much. */
+export const LARGEST_TEXT = 4 * 1024 * 1024;
+/** Syntax errors shown: one slip makes the parser stumble over what follows. */
+const MOST_SYNTAX_ERRORS = 20;
+
+export interface ParsedYaml {
+  readonly findings: readonly Finding[];
+  /** Undefined where the findings keep the text from being used. */
+  readonly data: unknown;
+  readonly places: PlaceIndex;
+}
+
+/** What a file is meant to hold, and how it starts: for messages. */
+export interface FileWords {
+  readonly holds: string;
+  readonly start: string;
+}
+
+const A_SCENARIO: FileWords = { holds: 'scenario', start: 'start with `format: datumlight/1`' };
+
+/** Plain data, with findings that do not keep it from being used (duplicate keys); or syntax findings alone. */
+export function parseYaml(given: string, file: string, words: FileWords = A_SCENARIO): ParsedYaml {
+  const text = given.replace(/^\ufeff/, '');
+  const lines = new LineCounter();
+  const places = new PlaceIndex(file, lines);
+  const findings: Finding[] = [];
+  const fault = (rule: Code, message: string, hint: string, start: number, end: number): void => {
+    findings.push({ severity: 'error', rule, where: file, message, hint, place: places.ofRange(start, end) });
+  };
+  const refused: ParsedYaml = { findings, data: undefined, places };
+
+  const size = Buffer.byteLength(text);
+  if (size > LARGEST_TEXT) {
+    fault('file-too-large', `the file has ${size} bytes, at most ${LARGEST_TEXT} are read`, 'split it', 0, 1);
+    return refused;
+  }
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters that no text has
+  const control = /[\0-\x08\x0b\x0c\x0e-\x1f\x7f]/.exec(text);
+  if (control !== null) {
+    lines.addNewLine(0);
+    for (const { index } of text.slice(0, control.index).matchAll(/\n/g)) lines.addNewLine(index + 1);
+    const code = control[0].charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');
+    const message = `the file holds the control character U+${code}, which no text has`;
+    fault('not-text', message, `give the ${words.holds} as YAML text`, control.index, control.index + 1);
+    return refused;
+  }
+  try {
+    const document = parseDocument(text, {
+      lineCounter: lines,
+      merge: true,
+      uniqueKeys: false,
+      stringKeys: true,
+      prettyErrors: false,
+      logLevel: 'error',
+    });
+    findings.push(...syntaxFindings(document, file, places));
+    if (findings.length > 0) return refused;
+    if (document.contents === null) {
+      fault('yaml-syntax', `the file holds no ${words.holds}`, words.start, 0, 1);
+      return refused;
+    }
+    places.root = document.contents;
+    return { findings, data: plainData(document.contents, places, fault), places };
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    fault('yaml-syntax', TOO_DEEP, 'write it flatter', 0, 1);
+    return refused;
+  }
+}
+
+const TOO_DEEP = 'the text nests too deeply';
+
+/** What is said of an error by its code in the yaml library: our own message where its own would not help, and a hint. */
+const SYNTAX: { readonly [code: string]: { readonly message?: string; readonly hint: string } } = {
+  TAB_AS_INDENT: { hint: 'indent with spaces' },
+  MISSING_CHAR: { hint: 'close what was opened: a quote, `]` or `}`' },
+  MULTIPLE_DOCS: {
+    message: 'the file holds more than one document',
+    hint: 'keep one: remove `---` and what follows',
+  },
+  TAG_RESOLVE_FAILED: { hint: 'remove the tag' },
+  MULTILINE_IMPLICIT_KEY: { hint: 'put a key and its `:` on one line' },
+  BLOCK_AS_IMPLICIT_KEY: { hint: 'check the indentation; quote a text that holds `: `' },
+  NON_STRING_KEY: { message: 'a list or a mapping stands for a key', hint: 'use a plain name' },
+};
+const GENERAL_HINT = 'check the indentation and the brackets on this line and the one before';
+
+/** The first error of each line. */
+function syntaxFindings(document: Document.Parsed, file: string, places: PlaceIndex): Finding[] {
+  const byLine = new Map<number, Finding>();
+  for (const { message, pos, code } of [...document.errors, ...document.warnings]) {
+    const place = places.ofRange(pos[0], pos[1]);
+    const own = SYNTAX[code] ?? { hint: GENERAL_HINT };
+    const said = /call stack/.test(message) ? TOO_DEEP : (own.message ?? asClause(message));
+    const finding: Finding = {
+      severity: 'error',
+      rule: 'yaml-syntax',
+      where: file,
+      message: said,
+      hint: own.hint,
+      place,
+    };
+    if (!byLine.has(place.line)) byLine.set(place.line, finding);
+  }
+  return [...byLine.values()].slice(0, MOST_SYNTAX_ERRORS);
+}
+
+const asClause = (message: string): string => {
+  const line = message.split('\n')[0]!.replace(/[.:]$/, '');
+  return `not YAML: ${line.charAt(0).toLowerCase()}${line.slice(1)}`;
+};

@@ -1,0 +1,96 @@
+/**
+ * The closed form of a patch's phase as data: all that a reader needs to compute Φ without the polynomial.
+ * Lengths mm; eikonals as in optics/spherical-wave.ts, cylindrical-wave.ts and plane-wave.ts.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { DatumSurface } from '../../optics/datum-surface.ts';
+import { trimmed } from '../../quantity/format.ts';
+
+export interface ClosedForm {
+  readonly formula: string;
+  readonly incident: string;
+  readonly leaving: string;
+  readonly bias: string;
+  readonly target_mm: readonly number[];
+  readonly lineDirection: readonly number[] | null;
+  readonly centre_mm: readonly number[];
+  readonly order: number;
+}
+
+export function closedForm(design: Design, patch: DesignedPatch): ClosedForm {
+  return {
+    formula: 'Phi(P) = [E_out(P) - E_in(P)] / (m lambda) - the same at the patch centre + B(P)',
+    incident: incidentForm(design),
+    leaving: leavingForm(design, patch),
+    bias: biasForm(patch),
+    target_mm: patch.target,
+    lineDirection: patch.lineDirection ?? null,
+    centre_mm: patch.centre,
+    order: patch.order,
+  };
+}
+
+function incidentForm(design: Design): string {
+  const { beam } = design.scenario.interferometer;
+  if (beam.kind === 'collimated') return `E_in = k.P, k = ${vector(beam.direction)}`;
+  const sign = beam.kind === 'diverging' ? '+' : '-';
+  const focus = `F = ${vector(beam.focus)} mm`;
+  if (design.glass.side === 'after' || design.glass.thickness === 0) return `E_in = ${sign}|P - F|, ${focus}`;
+  return `E_in = stationary over Q in the entry face z = ${number(-design.glass.thickness)} mm of ${sign}|Q - F| + n|P - Q|, ${focus}`;
+}
+
+function leavingForm(design: Design, patch: DesignedPatch): string {
+  const target = `A = ${vector(patch.target)} mm`;
+  const through = design.glass.side === 'after' && design.glass.thickness > 0;
+  const line = patch.lineDirection === undefined ? '' : `, l = ${vector(patch.lineDirection)}`;
+  const run = (from: string): string =>
+    patch.lineDirection === undefined ? `|A - ${from}|` : `|(A - ${from}) - ((A - ${from}).l) l|`;
+  if (patch.reference.kind === 'return') return 'E_out = -E_in (back on itself)';
+  if (patch.square !== undefined) return squareForm(design, patch.square.surface);
+  if (!through) return `E_out = -${run('P')}, ${target}${line}`;
+  return `E_out = -[stationary over Q in the exit face z = ${number(design.glass.thickness)} mm of n|P - Q| + ${run('Q')}], ${target}${line}`;
+}
+
+/** Waves that meet a surface square on; in glass after the pattern the air's eikonal is that in the exit face. */
+function squareForm(design: Design, surface: DatumSurface): string {
+  const { thickness, side } = design.glass;
+  const inGlass = side === 'after' && thickness > 0;
+  const at = inGlass ? 'Q' : 'P';
+  const air = airForm(surface, at, inGlass ? thickness : 0);
+  if (!inGlass) return `E_out = ${air}`;
+  return `E_out = stationary over Q in the exit face z = ${number(thickness)} mm of ${air} - n|P - Q|`;
+}
+
+function airForm(surface: DatumSurface, at: string, exit: number): string {
+  const from = `O = ${vector(surface.point)} mm`;
+  switch (surface.shape) {
+    case 'plane':
+      return `-N.${at}, N = ${vector(surface.normal)}`;
+    case 'sphere':
+      return `${surface.point[2] > exit ? '-' : '+'}|${at} - O|, ${from}`;
+    case 'cone': {
+      const half = `a = ${number((surface.halfAngle * 180) / Math.PI)} deg`;
+      const sign = surface.side === 'outside' ? '' : '-';
+      return `${sign}(-rho cos a + zeta sin a), rho and zeta of ${at} across and along the axis ${vector(surface.axis)} from ${from}, ${half}`;
+    }
+    case 'torus':
+      return (
+        `${surface.point[2] >= exit ? '-' : '+'}sqrt((rho - R)^2 + zeta^2), rho and zeta of ${at} across and along the axis ` +
+        `${vector(surface.axis)} from ${from}, R = ${number(surface.radius)} mm`
+      );
+  }
+}
+
+function biasForm(patch: DesignedPatch): string {
+  const { bias } = patch;
+  if (bias === undefined) return 'B = 0';
+  const run = bias.shape === 'roof' ? '|w|' : 'w';
+  const [x, y] = bias.direction;
+  return (
+    `B = (${number(bias.amplitude)} waves / ${number(bias.reach)} mm) ${run}, ` +
+    `w = ${number(x)} (x - ${number(bias.centre[0])}) + ${number(y)} (y - ${number(bias.centre[1])}) mm`
+  );
+}
+
+const number = (value: number): string => trimmed(value, 12);
+const vector = (values: readonly number[]): string => `(${values.map(number).join(', ')})`;

@@ -1,0 +1,158 @@
+/**
+ * `coefficients.csv` and `coefficients.json`: each patch's phase as a polynomial, for round patches in Zernike terms too, the
+ * roof apart, and the closed form itself. Phases in waves at order 1, places in mm.
+ *
+ * The CSV's rows, by `basis`:
+ *   xy       Φ = Σ c · u^i · v^j, u = (x − centreX)/normRadius, v likewise; index counts the rows of the basis
+ *   zernike  Φ = Σ c · Z_j(u, v), index = j in ISO 24157 order, i = n, j = m of the term, normalised to unit root mean square
+ *   roof     B = c₀ · |c₁ u + c₂ v|: index 0 is c₀ in waves (the bias at the far edge), 1 and 2 are plain numbers
+ * What this writer does not write: the outline (layout.dxf has it).
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { FIT_BOUND, fitPhase, type PhaseFit, smoothPhases } from '../../design/phase-fit.ts';
+import type { CircleOutline } from '../../geometry/outline.ts';
+import { zernikeCoefficients, zernikeOrdersFromIndex } from '../../optics/zernike.ts';
+import { csvField, fixed, trimmed } from '../../quantity/format.ts';
+import { conventionLines } from '../convention.ts';
+import { jsonText } from '../json.ts';
+import { type ClosedForm, closedForm } from './closed-form.ts';
+
+/** Decimals of a coefficient: 1e-12 waves, so that rounding a hundred terms stays a millionth of the fit's bound. */
+const WAVE_DIGITS = 12;
+const LENGTH_DIGITS = 9;
+
+export interface PatchTable {
+  readonly patch: DesignedPatch;
+  readonly fit: PhaseFit;
+  /** Only of a round patch; in ISO 24157 order. */
+  readonly zernike: { readonly outline: CircleOutline; readonly coefficients: Float64Array } | undefined;
+  readonly closed: ClosedForm;
+}
+
+export function patchTables(design: Design): readonly PatchTable[] {
+  return design.patches.map((patch) => {
+    const fit = fitPhase(patch);
+    return { patch, fit, zernike: zernikeOf(patch, fit.degree), closed: closedForm(design, patch) };
+  });
+}
+
+function zernikeOf(patch: DesignedPatch, order: number): PatchTable['zernike'] {
+  const { outline } = patch;
+  if (outline.shape !== 'circle') return undefined;
+  const phases = (xs: Float64Array, ys: Float64Array): Float64Array => smoothPhases(patch, xs, ys);
+  return { outline, coefficients: zernikeCoefficients(phases, outline.centre, outline.radius, order) };
+}
+
+export function coefficientsCsv(design: Design, tables: readonly PatchTable[]): string {
+  const lines = [
+    'Datumlight coefficients of the phase of each patch.',
+    ...conventionLines(design),
+    'basis xy: Phi = sum of c * u^i * v^j, u = (x - centreX)/normRadius, v = (y - centreY)/normRadius.',
+    'basis zernike (round patches): Phi = sum of c * Z, index = ISO 24157 index, i = n, j = m, each term of unit rms.',
+    'A roof has a crease: it stays out of xy and zernike and has rows of its own, to be added:',
+    'basis roof: B = c0 * |c1*u + c2*v|, index 0 = c0 in waves, index 1 and 2 = c1 and c2, plain numbers.',
+    'A tilt bias is smooth and is part of xy and zernike.',
+    ...tables.flatMap(closedFormLines),
+  ].map((line) => `# ${line}`);
+  lines.push('patch,basis,index,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm,order');
+  for (const table of tables) lines.push(...rowsOf(table));
+  return `${lines.join('\n')}\n`;
+}
+
+function closedFormLines({ patch, closed, fit }: PatchTable): string[] {
+  return [
+    `patch ${patch.id}: order ${patch.order}; ${closed.incident}; ${closed.leaving}; ${closed.bias}; ` +
+      `degree ${fit.degree}, worst residual ${fit.residual.worst.toExponential(2)} waves`,
+  ];
+}
+
+function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
+  const row = (
+    basis: string,
+    index: number,
+    powers: readonly [number, number],
+    coefficient: number,
+    radius: number,
+    centre: readonly [number, number],
+  ): string =>
+    [
+      csvField(patch.id),
+      basis,
+      index,
+      ...powers,
+      fixed(coefficient, WAVE_DIGITS),
+      trimmed(radius, LENGTH_DIGITS),
+      trimmed(centre[0], LENGTH_DIGITS),
+      trimmed(centre[1], LENGTH_DIGITS),
+      patch.order,
+    ].join(',');
+  const rows = fit.terms.map(({ i, j, coefficient }, index) =>
+    row('xy', index, [i, j], coefficient, fit.normRadius, fit.centre),
+  );
+  if (zernike !== undefined) {
+    const { outline, coefficients } = zernike;
+    coefficients.forEach((coefficient, index) => {
+      rows.push(
+        row('zernike', index, zernikeOrdersFromIndex(index), coefficient, outline.radius, outline.centre),
+      );
+    });
+  }
+  for (const [index, powers, coefficient] of roofTerms(patch, fit)) {
+    rows.push(row('roof', index, powers, coefficient, fit.normRadius, fit.centre));
+  }
+  return rows;
+}
+
+/** c₀, c₁, c₂ of B = c₀·|c₁u + c₂v|; none without a roof. */
+export function roofTerms(
+  { bias }: DesignedPatch,
+  fit: PhaseFit,
+): readonly (readonly [index: number, powers: readonly [number, number], coefficient: number])[] {
+  if (bias?.shape !== 'roof') return [];
+  const perUnit = fit.normRadius / bias.reach;
+  return [
+    [0, [0, 0], bias.amplitude],
+    [1, [1, 0], perUnit * bias.direction[0]],
+    [2, [0, 1], perUnit * bias.direction[1]],
+  ];
+}
+
+export function coefficientsJson(design: Design, tables: readonly PatchTable[]): string {
+  return jsonText({
+    format: 'datumlight-coefficients/1',
+    convention: conventionLines(design),
+    fitBound_waves: FIT_BOUND,
+    wavelength_mm: design.light.wavelength,
+    patches: tables.map(({ patch, fit, zernike, closed }) => ({
+      id: patch.id,
+      order: patch.order,
+      closedForm: closed,
+      polynomial: {
+        basis: 'u^i v^j, u = (x - centreX)/normRadius, v = (y - centreY)/normRadius',
+        centre_mm: fit.centre,
+        normRadius_mm: fit.normRadius,
+        degree: fit.degree,
+        worstResidual_waves: fit.residual.worst,
+        terms: fit.terms.map(({ i, j, coefficient }) => ({ i, j, coefficient_waves: coefficient })),
+      },
+      roof: roofJson(patch, fit),
+      zernike: zernike && {
+        basis: 'ISO 24157, each term of unit root mean square over the disc',
+        centre_mm: zernike.outline.centre,
+        normRadius_mm: zernike.outline.radius,
+        terms: Array.from(zernike.coefficients, (coefficient, index) => ({
+          index,
+          n: zernikeOrdersFromIndex(index)[0],
+          m: zernikeOrdersFromIndex(index)[1],
+          coefficient_waves: coefficient,
+        })),
+      },
+    })),
+  });
+}
+
+function roofJson(patch: DesignedPatch, fit: PhaseFit): unknown {
+  const terms = roofTerms(patch, fit).map(([, , coefficient]) => coefficient);
+  if (terms.length === 0) return undefined;
+  return { form: 'B = c0 |c1 u + c2 v|', c0_waves: terms[0], c1: terms[1], c2: terms[2] };
+}

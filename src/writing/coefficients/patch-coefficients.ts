@@ -1,0 +1,151 @@
+/** What the coefficient sheet says of one patch. Waves at order 1, mm. */
+import type { DesignedPatch } from '../../design/design.ts';
+import { periodRange } from '../../design/period-range.ts';
+import { polynomialPhases } from '../../design/phase-fit.ts';
+import { zernikeOrdersFromIndex } from '../../optics/zernike.ts';
+import { fixed, trimmed } from '../../quantity/format.ts';
+import type { ReferenceKind } from '../../scenario/scenario.ts';
+import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
+import { facts, type Html, html, table, trusted } from '../sheet/html.ts';
+import { type PatchTable, roofTerms } from './coefficients.ts';
+import { periodMap } from './period-map.ts';
+import { periodField, phaseField } from './phase-columns.ts';
+import { samplesOf } from './samples.ts';
+
+const PLACE_DIGITS = 6;
+const COEFFICIENT_DIGITS = 9;
+/** Terms stand in so many columns side by side. */
+const ABREAST = 3;
+
+export function patchCoefficients(own: PatchTable, number: number): Html {
+  const { patch, fit, zernike, closed } = own;
+  const range = periodRange(patch);
+  return html`<section class="patch" id="patch-${number}">
+<h2>${number}. ${patch.id}</h2>
+${facts([
+  ['In words', wordsOf(patch)],
+  ['Closed form', html`<span class="formula">${closed.formula}</span>`],
+  ['Light that arrives', html`<span class="formula">${closed.incident}</span>`],
+  ['Light that leaves', html`<span class="formula">${closed.leaving}</span>`],
+  ['Bias', html`<span class="formula">${closed.bias}</span>`],
+  ['Working order m', patch.order > 0 ? `+${patch.order}` : String(patch.order)],
+  ['Outline', `${placedOutlineText(patch.outline)} mm`],
+  ['Centre x₀, y₀', `${fit.centre.map((value) => trimmed(value, 9)).join(', ')} mm`],
+  ['Normalisation radius R', `${trimmed(fit.normRadius, 9)} mm`],
+  [
+    'Polynomial',
+    `degree ${fit.degree}, within ${fit.residual.worst.toExponential(2)} waves of the closed form over the whole patch`,
+  ],
+  [
+    'Smallest period',
+    `${periodField(range.min)} µm at x = ${trimmed(range.minAt[0], 3)}, y = ${trimmed(range.minAt[1], 3)} mm, the steepest place`,
+  ],
+  [
+    'Largest period',
+    Number.isFinite(range.max)
+      ? `${periodField(range.max)} µm`
+      : 'without end: the phase is stationary in the patch',
+  ],
+])}
+<h3>Ten points</h3>
+${samplesTable(own)}
+${periodMap(patch, range, `map-${number}`)}
+<h3>Polynomial</h3>
+${termsTable(
+  ['i', 'j', 'c, waves'],
+  fit.terms.map(({ i, j, coefficient }) => [i, j, fixed(coefficient, COEFFICIENT_DIGITS)]),
+)}
+${roofTable(own)}${
+  zernike === undefined
+    ? ''
+    : html`<h3>Zernike terms</h3>
+<p>About (${zernike.outline.centre.map((value) => trimmed(value, 9)).join(', ')}) mm, radius ${trimmed(zernike.outline.radius, 9)} mm.</p>
+${termsTable(
+  ['index', 'n, m', 'c, waves'],
+  Array.from(zernike.coefficients, (coefficient, index) => [
+    index,
+    zernikeOrdersFromIndex(index).join(', '),
+    fixed(coefficient, COEFFICIENT_DIGITS),
+  ]),
+)}`
+}</section>
+`;
+}
+
+function wordsOf({ reference, lineDirection, order, bias }: DesignedPatch): string {
+  const biased =
+    bias === undefined
+      ? 'no bias'
+      : bias.shape === 'roof'
+        ? 'a roof on top, folded along a straight ridge through its centre'
+        : 'a tilt on top';
+  const aim = lineDirection === undefined ? 'to a point' : 'to a line through a point';
+  return `In order ${order > 0 ? `+${order}` : order}, light goes from the interferometer’s wave ${GOES[reference.kind](aim)}, reference ${reference.id}; ${biased}.`;
+}
+
+/** Where the light goes; `aim`: to a point or a line. */
+const GOES: Readonly<Record<ReferenceKind, (aim: string) => string>> = {
+  ball: (aim) => `${aim}, the centre of a ball`,
+  smr: (aim) => `${aim}, the apex of a corner cube`,
+  screen: (aim) => `${aim} on a screen`,
+  return: () => 'straight back on itself',
+  datum: () => 'square onto a surface of the part',
+};
+
+function samplesTable({ patch, fit }: PatchTable): Html {
+  const samples = samplesOf(patch);
+  const smooth = polynomialPhases(
+    fit,
+    Float64Array.from(samples, ({ at }) => at[0]),
+    Float64Array.from(samples, ({ at }) => at[1]),
+  );
+  const roof = roofAt(patch, fit);
+  return table(
+    ['x, mm', 'y, mm', 'u', 'v', 'polynomial', 'roof', 'Φ, waves', 'period, µm'],
+    samples.map(({ at, phase, period }, k) => [
+      fixed(at[0], PLACE_DIGITS),
+      fixed(at[1], PLACE_DIGITS),
+      fixed((at[0] - fit.centre[0]) / fit.normRadius, PLACE_DIGITS),
+      fixed((at[1] - fit.centre[1]) / fit.normRadius, PLACE_DIGITS),
+      fixed(smooth[k]!, PLACE_DIGITS),
+      roof === undefined ? '–' : fixed(roof(at), PLACE_DIGITS),
+      html`<strong>${fixed(Number(phaseField(phase)), PLACE_DIGITS)}</strong>`,
+      periodField(period),
+    ]),
+    [0, 1, 2, 3, 4, 5, 6, 7],
+  );
+}
+
+function roofAt(
+  patch: DesignedPatch,
+  fit: PatchTable['fit'],
+): ((at: readonly number[]) => number) | undefined {
+  const [c0, c1, c2] = roofTerms(patch, fit).map(([, , coefficient]) => coefficient);
+  if (c0 === undefined) return undefined;
+  return ([x, y]) =>
+    c0 * Math.abs((c1! * (x! - fit.centre[0]) + c2! * (y! - fit.centre[1])) / fit.normRadius);
+}
+
+function roofTable({ patch, fit }: PatchTable): Html | string {
+  const terms = roofTerms(patch, fit).map(([, , coefficient]) => trimmed(coefficient, 12));
+  if (terms.length === 0) return '';
+  return html`<h3>Roof</h3>
+<p class="formula">c₀ = ${terms[0]} waves, c₁ = ${terms[1]}, c₂ = ${terms[2]}</p>
+`;
+}
+
+/** Rows of three fields in columns side by side, read downward. */
+function termsTable(heads: readonly string[], terms: readonly (readonly (string | number)[])[]): Html {
+  const abreast = Math.min(ABREAST, terms.length);
+  const high = Math.ceil(terms.length / abreast);
+  const rows = Array.from({ length: high }, (_, row) =>
+    Array.from({ length: abreast }, (__, column) => terms[column * high + row] ?? heads.map(() => '')).flat(),
+  );
+  const all = Array.from({ length: abreast }, () => heads).flat();
+  const made = table(
+    all,
+    rows,
+    all.map((_, k) => k),
+  );
+  return trusted(made.text.replace('<table>', '<table class="terms">'));
+}

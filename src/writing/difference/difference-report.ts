@@ -1,0 +1,138 @@
+/** What `--verify` found, for a terminal and as Markdown for a pull request: a heading a package, then what moved, inputs first. */
+import { visibleText } from '../../finding/visible-text.ts';
+import type { About, Change } from './difference.ts';
+
+/**
+ * changed: both are there and differ; missing: the scenario gives a package, none is there; refused: a package is there, the
+ * scenario gives none any more; orphaned: a package is there, no scenario gives it.
+ */
+export type DifferenceState = 'changed' | 'missing' | 'refused' | 'orphaned';
+
+export interface PackageDifference {
+  /** The package's folder under `--out`. */
+  readonly name: string;
+  readonly state: DifferenceState;
+  /** Files whose bytes differ. */
+  readonly files: readonly string[];
+  /** Files that are not as their own manifest says: changed since the package was written. */
+  readonly editedSince: readonly string[];
+  readonly changes: readonly Change[];
+}
+
+const STATES: Readonly<Record<DifferenceState, string>> = {
+  changed: 'is not what its scenario gives',
+  missing: 'is not there',
+  refused: 'is there, but its scenario gives none any more',
+  orphaned: 'is there, but no scenario gives it',
+};
+
+/** Changes shown for one package; the rest are counted, and stand in the JSON. */
+const MOST_CHANGES = 60;
+
+/** Lines for a terminal. */
+export function differenceLines(difference: PackageDifference): readonly string[] {
+  const { name, state, files, editedSince, changes } = difference;
+  const lines = [`${name} ${STATES[state]}`];
+  for (const change of changes.slice(0, MOST_CHANGES)) {
+    lines.push(`  ${[...subjectOf(change), change.what].join(' ')}: ${movementOf(change)}`);
+  }
+  if (changes.length > MOST_CHANGES) lines.push(`  and ${changes.length - MOST_CHANGES} more changes`);
+  if (editedSince.length > 0) lines.push(`  changed since it was written: ${editedSince.join(', ')}`);
+  if (state === 'changed' && changes.length === 0) lines.push(`  ${ONLY_BYTES}`);
+  if (files.length > 0) lines.push(`  files: ${files.join(', ')}`);
+  return lines.map(visibleText);
+}
+
+const ONLY_BYTES = 'no figure changed by more than rounding';
+
+/** Packages told whole in the Markdown, which a pull request has to take; the rest are named. */
+const MOST_PACKAGES = 12;
+
+/** The Markdown of a whole run. */
+export function differencesMarkdown(compared: number, differences: readonly PackageDifference[]): string {
+  const [word, verb] = differences.length === 1 ? ['package', 'differs'] : ['packages', 'differ'];
+  const head =
+    differences.length === 0
+      ? `All ${compared} packages are what their scenarios give.`
+      : `${differences.length} ${word} of ${compared} ${verb} from what the scenarios give.`;
+  const told = differences.slice(0, MOST_PACKAGES).flatMap(markdownOf);
+  const rest = differences.slice(MOST_PACKAGES).map(({ name }) => cell(name));
+  const more = rest.length === 0 ? [] : ['', `Differing as well: ${rest.join(', ')}`];
+  return `${['## Reference patches', '', head, ...told, ...more].join('\n')}\n`;
+}
+
+function markdownOf({ name, state, files, editedSince, changes }: PackageDifference): readonly string[] {
+  const lines = ['', `### ${cell(name)}`, '', `The package ${STATES[state]}.`];
+  if (editedSince.length > 0)
+    lines.push(`Changed since it was written: ${editedSince.map(cell).join(', ')}.`);
+  if (state === 'changed' && changes.length === 0) lines.push(`${ONLY_BYTES}.`);
+  if (changes.length > 0) {
+    lines.push('', '| what | | before | after | by |', '| --- | --- | --- | --- | --- |');
+    for (const change of changes.slice(0, MOST_CHANGES)) {
+      const { before, after, by, unit = '' } = change;
+      const cells = [
+        subjectOf(change).join(' '),
+        change.what,
+        isPhase(change) ? '' : valueText(before, unitOf(change)),
+        isPhase(change) ? '' : valueText(after, unitOf(change)),
+        by === undefined ? '' : `${signed(by, change)} ${shownUnit(unit)}`.trim(),
+      ];
+      lines.push(`| ${cells.map(cell).join(' | ')} |`);
+    }
+    if (changes.length > MOST_CHANGES) lines.push('', `And ${changes.length - MOST_CHANGES} more changes.`);
+  }
+  if (files.length > 0) lines.push('', `Files: ${files.map(cell).join(', ')}`);
+  return lines;
+}
+
+const SUBJECTS: Readonly<Record<About, string>> = {
+  version: 'program',
+  parameter: 'parameter',
+  datum: 'datum',
+  input: '',
+  patch: 'patch',
+  reference: 'reference',
+  part: 'part',
+  finding: 'finding',
+};
+
+const subjectOf = ({ about, id }: Change): readonly string[] =>
+  [SUBJECTS[about], id].filter((word) => word !== '');
+
+function movementOf(change: Change): string {
+  const { before, after, by, unit = '' } = change;
+  const values = `${valueText(before, unitOf(change))} -> ${valueText(after, unitOf(change))}`;
+  if (change.about === 'finding') return [before, after].filter((said) => said !== null).join(' -> ');
+  if (isMove(change)) return `moved ${rounded(by!)} ${shownUnit(unit)}, ${values}`;
+  if (isPhase(change)) return `changed by up to ${rounded(by ?? 0)} ${unit}`;
+  return by === undefined ? values : `${values} (${`${signed(by, change)} ${shownUnit(unit)}`.trim()})`;
+}
+
+/** A place's `by` is a distance in µm; its before and after carry their own unit. */
+const isMove = ({ before, by }: Change): boolean => typeof before === 'string' && by !== undefined;
+
+/** A phase has no value of its own to show, only by how much it changed at the worst of many points. */
+const isPhase = ({ before, after }: Change): boolean => before === null && after === null;
+
+const shownUnit = (unit: string): string => unit.replace(/^u(?=m$|rad$)/, 'µ');
+
+const unitOf = (change: Change): string => (isMove(change) ? '' : shownUnit(change.unit ?? ''));
+
+const signed = (by: number, change: Change): string =>
+  isMove(change) || by < 0 || isPhase(change) ? rounded(by) : `+${rounded(by)}`;
+
+const valueText = (value: Change['before'], unit: string): string =>
+  value === null
+    ? 'none'
+    : `${typeof value === 'number' ? rounded(value) : value}${unit === '' ? '' : ` ${unit}`}`;
+
+/** Digits that a designer reads. */
+const DIGITS = 7;
+const rounded = (value: number): string => String(Number(value.toPrecision(DIGITS)));
+
+/** A text in a table of Markdown: nothing in it ends the cell, makes markup or a link. */
+const cell = (text: string): string =>
+  visibleText(text)
+    .replace(/[\\`*_[\]<>|#~@]/g, (sign) => `\\${sign}`)
+    .replaceAll('\\<', '&lt;')
+    .replaceAll('\\>', '&gt;');

@@ -1,0 +1,131 @@
+/** The ground that captions are placed on: what is taken, and what a caption or its leader would meet there. mm. */
+import type { Vec2 } from '../../../geometry/vector.ts';
+import { BoxIndex } from '../box-index.ts';
+import {
+  boxesMeet,
+  distanceToRun,
+  edgeRuns,
+  grown,
+  holds,
+  isInPolygon,
+  middleOf,
+  type Run,
+  runMeetsBox,
+  runOf,
+  runsCross,
+} from '../boxes.ts';
+import type { Box } from '../drawing.ts';
+
+/** What captions keep clear of. */
+export interface Obstacles {
+  /** Captions lie within. */
+  readonly area: Box;
+  /** Edges that a caption should not cross though it may lie within: the substrate's, keep-outs'. */
+  readonly edges: readonly (readonly Vec2[])[];
+  readonly lines: readonly (readonly [Vec2, Vec2])[];
+  readonly boxes: readonly Box[];
+}
+
+/** Side of a cell of the index of what is taken, in text heights. */
+const CELL = 4;
+/** Clear space around a caption, and how far from its patch it stands at most without a leader, in text heights. */
+const CLEAR = 0.35;
+const NEAR = 0.8;
+
+export type Segment = readonly [Vec2, Vec2];
+
+export interface PatchEdges {
+  readonly polygons: readonly (readonly Vec2[])[];
+  readonly box: Box;
+  readonly edges: readonly Run[];
+}
+
+/** What is taken already: the patches, the lines of the drawing, and the captions and leaders placed so far. */
+export class Ground {
+  readonly #patches: BoxIndex<PatchEdges>;
+  readonly #height: number;
+  readonly #area: Box;
+  readonly #runs: BoxIndex<Run>;
+  readonly #rooms: BoxIndex<{ readonly box: Box }>;
+  readonly #leaders: BoxIndex<Run>;
+
+  constructor(patches: readonly PatchEdges[], height: number, { area, edges, lines, boxes }: Obstacles) {
+    const cell = CELL * height;
+    this.#patches = new BoxIndex(cell, patches);
+    this.#height = height;
+    this.#area = area;
+    this.#runs = new BoxIndex(cell, [
+      ...edges.flatMap(edgeRuns),
+      ...lines.map(([from, to]) => runOf(from, to)),
+    ]);
+    this.#rooms = new BoxIndex(
+      cell,
+      boxes.map((box) => ({ box })),
+    );
+    this.#leaders = new BoxIndex(cell);
+  }
+
+  take(box: Box, leader: Segment | undefined): void {
+    this.#rooms.add({ box });
+    if (leader) this.#leaders.add(runOf(...leader));
+  }
+
+  /** Whether no caption and nothing else that has a room of its own is there. */
+  isUntaken(box: Box): boolean {
+    return (
+      !this.#rooms.someNear(box, (other) => boxesMeet(other.box, box)) &&
+      !this.#leaders.someNear(box, (run) => runMeetsBox(run, box))
+    );
+  }
+
+  isFree(box: Box): boolean {
+    const room = grown(box, CLEAR * this.#height);
+    const meets = (run: Run) => runMeetsBox(run, room);
+    return (
+      holds(this.#area, room) &&
+      !this.#rooms.someNear(room, (other) => boxesMeet(other.box, room)) &&
+      !this.#patches.someNear(
+        room,
+        (patch) => boxesMeet(patch.box, room) && (patch.edges.some(meets) || covers(patch, room)),
+      ) &&
+      !this.#leaders.someNear(room, meets) &&
+      !this.#runs.someNear(room, meets)
+    );
+  }
+
+  /** Whether the box stands right beside its patch, which an upright box around a ring or a sector does not tell. */
+  isNear(box: Box, own: PatchEdges): boolean {
+    const room = grown(box, NEAR * this.#height);
+    return own.edges.some((edge) => runMeetsBox(edge, room));
+  }
+
+  /** Whether no other patch is nearer to the box's middle than its own. */
+  isNearest(box: Box, own: PatchEdges): boolean {
+    const [x, y] = middleOf(box);
+    const distanceTo = ({ edges }: PatchEdges): number =>
+      edges.reduce((least, edge) => Math.min(least, distanceToRun([x, y], edge)), Number.POSITIVE_INFINITY);
+    const distance = distanceTo(own);
+    const around = grown({ left: x, right: x, bottom: y, top: y }, distance);
+    return !this.#patches.someNear(around, (patch) => patch !== own && distanceTo(patch) <= distance);
+  }
+
+  /** Whether a leader passes other patches, captions and leaders by. */
+  isClear([from, to]: Segment, own: PatchEdges): boolean {
+    const leader = runOf(from, to);
+    return (
+      !this.#patches.someNear(
+        leader.box,
+        (patch) =>
+          patch !== own &&
+          runMeetsBox(leader, patch.box) &&
+          patch.edges.some((edge) => runsCross(edge, leader)),
+      ) &&
+      !this.#rooms.someNear(leader.box, ({ box }) => runMeetsBox(leader, box)) &&
+      !this.#leaders.someNear(leader.box, (other) => runsCross(other, leader))
+    );
+  }
+}
+
+/** Whether the middle of the box is inside the patch and not in its hole. */
+export const covers = ({ polygons }: PatchEdges, box: Box): boolean =>
+  polygons.filter((polygon) => isInPolygon(middleOf(box), polygon)).length % 2 === 1;

@@ -1,0 +1,155 @@
+/**
+ * Where each patch's caption goes: beside its patch where there is room, else farther off with a leader line, else, short,
+ * on the patch itself, else in columns at both sides of everything. Captions never meet each other; they stay off patches, centre lines and edges while any
+ * place that does so is left. Where the patches are so many that leaders would be a thicket there are none: what finds no room is
+ * written on its patch, as small as it must. All choices are made in the order of the patches and are the same on every run.
+ */
+import { add2, type Vec2 } from '../../../geometry/vector.ts';
+import { boxOf, edgeRuns, grown, holds, middleOf, runMeetsBox, runsInPolygons } from '../boxes.ts';
+import type { Box } from '../drawing.ts';
+import { roomFor } from '../lettering.ts';
+import { baselineOf, besides, boxBeyond, captionBox, exitFrom } from './caption-candidates.ts';
+import { covers, Ground, type Obstacles, type PatchEdges, type Segment } from './caption-ground.ts';
+import { farCaptions } from './far-captions.ts';
+
+export interface CaptionWish {
+  readonly text: string;
+  /** Shown where the text has no room but on the patch. */
+  readonly short: string;
+  /** Edges of the patch it belongs to as polygons, the outer one first. */
+  readonly patch: readonly (readonly Vec2[])[];
+}
+
+export interface PlacedCaption {
+  readonly text: string;
+  /** Left end of the base line. */
+  readonly at: Vec2;
+  /** From the caption to the patch; undefined where the caption stands beside it. */
+  readonly leader: readonly [Vec2, Vec2] | undefined;
+  /** Of its capitals. */
+  readonly height: number;
+}
+
+/** Directions tried around a patch, and how far out, in text heights. */
+const DIRECTIONS = 24;
+const STEPS = [1.6, 2.6, 4, 6, 8, 10, 12, 15, 18, 22, 26, 30, 36, 42, 50, 60];
+/** With more patches than this no caption has a leader. */
+export const MOST_LEADERS = 100;
+/** Of the quarter of a patch that it is written small in, the most that a caption takes. */
+const SMALL = 0.8;
+/** Made smaller by this, again and again, where the patch's edge runs slanting. */
+const SMALLER = 0.8;
+const MOST_TRIES = 16;
+
+export function placeCaptions(
+  wishes: readonly CaptionWish[],
+  height: number,
+  obstacles: Obstacles,
+): PlacedCaption[] {
+  const patches = wishes.map(
+    ({ patch }): PatchEdges => ({ polygons: patch, box: boxOf(patch[0]!), edges: patch.flatMap(edgeRuns) }),
+  );
+  const ground = new Ground(patches, height, obstacles);
+  const led = wishes.length <= MOST_LEADERS;
+  const placed = wishes.map((wish, own) => placedNear(wish, patches[own]!, ground, height, led));
+  if (!led) return placed.map((caption, k) => caption ?? smallOn(patches[k]!, wishes[k]!.short, height));
+  const left = placed.flatMap((caption, k) => (caption === undefined ? [k] : []));
+  const far = farCaptions(
+    left.map((k) => {
+      const { box, polygons } = patches[k]!;
+      return {
+        text: wishes[k]!.text,
+        middle: middleOf(box),
+        edge: polygons[0]!,
+        solid: covers(patches[k]!, box),
+      };
+    }),
+    height,
+    obstacles.area,
+    obstacles.boxes,
+  );
+  return placed.map((caption, k) => caption ?? far[left.indexOf(k)]!);
+}
+
+/** Beside the patch, or farther off with a leader, or on the patch; undefined where nothing is left. */
+function placedNear(
+  { text, short }: CaptionWish,
+  patch: PatchEdges,
+  ground: Ground,
+  height: number,
+  led: boolean,
+): PlacedCaption | undefined {
+  const width = roomFor(text, height);
+  const take = (words: string, box: Box, leader?: Segment): PlacedCaption => {
+    ground.take(box, leader);
+    return { text: words, at: baselineOf(box), leader, height };
+  };
+  const beside = besides(patch.box, width, height).filter(
+    (box) => ground.isFree(box) && ground.isNear(box, patch),
+  );
+  const best = beside.find((box) => ground.isNearest(box, patch)) ?? beside[0];
+  if (best) return take(text, best);
+  if (led) {
+    for (const { box, leader } of reachable(patch, width, height)) {
+      if (ground.isFree(box) && ground.isClear(leader, patch)) return take(text, box, leader);
+    }
+  }
+  const onPatch = captionOn(patch, roomFor(short, height), height);
+  return onPatch && ground.isUntaken(onPatch) ? take(short, onPatch) : undefined;
+}
+
+/** A quarter of the patch clear of its centre lines if the caption is small enough for it, else the middle; a room is a generous one. */
+function captionOn(patch: PatchEdges, width: number, height: number): Box | undefined {
+  const { left, right, bottom, top } = patch.box;
+  const [x, y] = middleOf(patch.box);
+  const [across, up] = [(right - left) / 4, (top - bottom) / 4];
+  const at = (cx: number, cy: number): Box => captionBox([cx - width / 2, cy - height / 2], width, height);
+  const quarters =
+    width < 2 * across && height < 2 * up ? QUARTERS.map(([a, b]) => at(x + a * across, y + b * up)) : [];
+  const fits = (box: Box): boolean => covers(patch, box) && holds(grown(patch.box, 0.1 * width), box);
+  return quarters.find(fits) ?? [at(x, y)].find(fits);
+}
+
+/** Within the patch at a quarter of its height, right of its middle if it is there; no larger than the rest and than has room. */
+function smallOn(patch: PatchEdges, words: string, height: number): PlacedCaption {
+  const [x] = middleOf(patch.box);
+  const quarter = (patch.box.top - patch.box.bottom) / 4;
+  const y = patch.box.bottom + quarter;
+  const widths = runsInPolygons([x, y], [1, 0], patch.polygons).map(
+    ([from, to]) => [to > 0 ? Math.max(0, from) : from, to] as const,
+  );
+  const widest = Math.max(...widths.map(([from, to]) => to - from));
+  const [from, to] = widths.find((run) => run[1] - run[0] === widest)!;
+  const at = (own: number): Vec2 => [x + (from + to) / 2 - roomFor(words, own) / 2, y - own / 2];
+  const fits = (own: number): boolean => {
+    const box = captionBox(at(own), roomFor(words, own), own);
+    return !patch.edges.some((edge) => runMeetsBox(edge, box));
+  };
+  let own = Math.min(height, (SMALL * widest) / roomFor(words, 1), SMALL * 2 * quarter);
+  for (let tries = 0; tries < MOST_TRIES && !fits(own); tries++) own *= SMALLER;
+  return { text: words, at: at(own), leader: undefined, height: own };
+}
+
+const QUARTERS = [
+  [1, -1],
+  [-1, -1],
+  [1, 1],
+  [-1, 1],
+] as const;
+
+/** Places in all directions, farther and farther out, each with its leader. */
+function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number) {
+  const middle = middleOf(own);
+  const rays = Array.from({ length: DIRECTIONS }, (_, k) => {
+    const angle = (2 * Math.PI * k) / DIRECTIONS;
+    const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
+    return { direction, start: exitFrom(polygons[0]!, middle, direction) };
+  });
+  for (const step of STEPS) {
+    for (const { direction, start } of rays) {
+      if (start === undefined) continue;
+      const knee = add2(start, [direction[0] * step * height, direction[1] * step * height]);
+      yield { box: boxBeyond(knee, direction, width, height), leader: [knee, start] as const };
+    }
+  }
+}

@@ -1,0 +1,72 @@
+/**
+ * DXF group codes and values as lines of text: fixed digits, no exponent, no -0, text in ASCII.
+ * Sources: the DXF reference's ranges of group codes; `\U+XXXX` for characters beyond ASCII, `^` as the lead-in of control
+ * characters (a caret itself is `^ `), `%%` as the lead-in of special symbols in a TEXT.
+ */
+import { trimmed } from '../../../quantity/format.ts';
+
+/** The picometre for lengths in mm; a bulge multiplies lengths and takes what a double has. */
+const DIGITS = 9;
+const BULGE_DIGITS = 15;
+const BULGE = 42;
+
+/** Bytes of one string of a DXF since release 2000. */
+const LONGEST_STRING = 2049;
+
+/** Alternating codes and values, each on its line. A `\n` ends the last. */
+export function tagLines(tags: readonly (string | number)[]): string {
+  const lines: string[] = [];
+  for (let i = 0; i + 1 < tags.length; i += 2) {
+    const [code, value] = [Number(tags[i]), tags[i + 1]!];
+    lines.push(String(code), typeof value === 'number' ? numberText(code, value) : value);
+  }
+  return `${lines.join('\n')}\n`;
+}
+
+const numberText = (code: number, value: number): string =>
+  isReal(code) ? trimmed(value, code === BULGE ? BULGE_DIGITS : DIGITS) : trimmed(value, 0);
+
+const isReal = (code: number): boolean =>
+  (code >= 10 && code <= 59) ||
+  (code >= 110 && code <= 149) ||
+  (code >= 210 && code <= 239) ||
+  (code >= 1010 && code <= 1059);
+
+/**
+ * One line of text that every reader shows as it is meant: escapes and special symbols of DXF in the text itself lose
+ * their meaning (`%%d` would become a degree sign; its signs are parted by a space). What is not ASCII becomes DXF's own
+ * symbol, a look-alike, or a `\U+` escape; beyond the basic plane, where there is none, U+FFFD. What goes beyond
+ * `longest` bytes is cut between characters.
+ */
+export function dxfText(text: string, longest: number = LONGEST_STRING): string {
+  let written = '';
+  for (const character of text) {
+    const next = dxfCharacter(character);
+    const parted = written.endsWith('%') && next.startsWith('%') ? ` ${next}` : next;
+    if (written.length + parted.length > longest) break;
+    written += parted;
+  }
+  return written;
+}
+
+/** Not every reader knows `\U+` in the release that we write; these it can do without, in the room they had. */
+const SYMBOLS: Readonly<Record<string, string>> = {
+  Ø: '%%c',
+  '°': '%%d',
+  '±': '%%p',
+  '×': 'x',
+  '–': '-',
+  '−': '-',
+  µ: 'u',
+  μ: 'u',
+};
+
+function dxfCharacter(character: string): string {
+  const code = character.codePointAt(0)!;
+  if (character === '^') return '^ ';
+  if (character === '\\') return escapeOf(code);
+  if (code >= 0x20 && code < 0x7f) return character;
+  return SYMBOLS[character] ?? escapeOf(code > 0xffff ? 0xfffd : code);
+}
+
+const escapeOf = (code: number): string => `\\U+${code.toString(16).toUpperCase().padStart(4, '0')}`;

@@ -1,0 +1,162 @@
+/**
+ * layout.dxf: the drawing as a DXF of release AC1021 (2007) in ASCII, in mm, on the layers of layout.svg and with its coordinates.
+ *
+ * Written: LINE, CIRCLE, closed LWPOLYLINE with bulges, TEXT; the id of a patch or keep-out as extended data of its
+ * curves. Not written: DIMENSION, HATCH, blocks, paper space. The library knows no clock and no random handles.
+ */
+import {
+  Dxfier,
+  DxfWriter,
+  ExtendedData,
+  TextHorizontalAlignment,
+  TextVerticalAlignment,
+  Units,
+} from '@tarikjabiri/dxf';
+import type { Vec2 } from '../../../geometry/vector.ts';
+import { type Drawing, lineWidth } from '../drawing.ts';
+import { DASHES, LAYERS, type Layer } from '../layers.ts';
+import { drawable } from '../lettering.ts';
+import type { Drawn } from '../walk-drawing.ts';
+import { dxfText, tagLines } from './dxf-tags.ts';
+
+const APPLICATION = 'DATUMLIGHT';
+const STYLE = 'LETTERING';
+/** A wide sans serif that most readers have or stand in for; no place on the drawing relies on its widths. */
+const FONT_FILE = 'arial.ttf';
+
+export function layoutDxf(drawing: Drawing): string {
+  const writer = new DxfWriter();
+  writeHeader(writer, drawing);
+  for (const layer of LAYERS) {
+    if (layer.name !== 'DRAFT_MARK' || drawing.draft) writeLayer(writer, layer, drawing);
+  }
+  writer.tables.addStyle(STYLE).fontFileName = FONT_FILE;
+  writer.tables.addAppId(APPLICATION, 0);
+  for (const drawn of drawing.shapes) writeEntity(writer, drawn);
+  return documentText(writer, drawing);
+}
+
+function writeHeader(writer: DxfWriter, { sheet }: Drawing): void {
+  writer.setUnits(Units.Millimeters);
+  writer.setVariable('$MEASUREMENT', { 70: 1 });
+  writer.setVariable('$LASTSAVEDBY', { 1: 'datumlight' });
+  writer.setVariable('$EXTMIN', { 10: sheet.left, 20: sheet.bottom, 30: 0 });
+  writer.setVariable('$EXTMAX', { 10: sheet.right, 20: sheet.top, 30: 0 });
+  writer.setVariable('$LIMMIN', { 10: sheet.left, 20: sheet.bottom });
+  writer.setVariable('$LIMMAX', { 10: sheet.right, 20: sheet.top });
+  writer.setVariable('$LTSCALE', { 40: 1 });
+  writer.setVariable('$LWDISPLAY', { 290: 1 });
+}
+
+function writeLayer(writer: DxfWriter, layer: Layer, drawing: Drawing): void {
+  const { name, line, colour } = layer;
+  if (line === 'continuous') {
+    writer.addLayer(name, colour.index, 'Continuous');
+    return;
+  }
+  const pattern = DASHES[line].map(
+    (dash, index) => dash * lineWidth(layer, drawing) * (index % 2 === 0 ? 1 : -1),
+  );
+  const lineType = writer.addLType(
+    line.toUpperCase(),
+    line === 'chain' ? '____ . ____ . ____' : '__ __ __ __',
+    pattern,
+  );
+  writer.addLayer(name, colour.index, lineType.name);
+}
+
+function writeEntity(writer: DxfWriter, drawn: Drawn): void {
+  const entity = addEntity(writer, drawn);
+  if (drawn.owner !== undefined) entity.xdatas.push(new OwnerData(drawn.owner));
+}
+
+function addEntity(writer: DxfWriter, drawn: Drawn) {
+  const options = { layerName: drawn.layer };
+  switch (drawn.kind) {
+    case 'line':
+      return writer.addLine(point3(drawn.from), point3(drawn.to), options);
+    case 'circle':
+      return writer.addCircle(point3(drawn.centre), drawn.radius, options);
+    case 'loop':
+      return writer.addLWPolyline(
+        drawn.vertices.map(({ point: [x, y], bulge }) =>
+          bulge === 0 ? { point: { x, y } } : { point: { x, y }, bulge },
+        ),
+        { ...options, flags: CLOSED },
+      );
+    case 'text':
+      return addText(writer, drawn);
+  }
+}
+
+/** Group 70 of a LWPOLYLINE. */
+const CLOSED = 1;
+
+function addText(writer: DxfWriter, { text, at, height, align, angle, layer }: Drawn & { kind: 'text' }) {
+  const horizontalAlignment = {
+    left: TextHorizontalAlignment.Left,
+    centre: TextHorizontalAlignment.Center,
+    right: TextHorizontalAlignment.Right,
+  }[align];
+  const entity = writer.addText(point3(at), height, dxfText(text), {
+    layerName: layer,
+    ...(angle === 0 ? {} : { rotation: (angle * 180) / Math.PI }),
+    ...(align === 'left'
+      ? {}
+      : {
+          horizontalAlignment,
+          verticalAlignment: TextVerticalAlignment.BaseLine,
+          secondAlignmentPoint: point3(at),
+        }),
+  });
+  entity.textStyle = STYLE;
+  return entity;
+}
+
+/** Extended data: whose curve it is. Written here, since the library's own strings lose their last character. */
+class OwnerData extends ExtendedData {
+  readonly #owner: string;
+
+  constructor(owner: string) {
+    super(APPLICATION);
+    this.#owner = owner;
+  }
+
+  override dxfy(dx: Dxfier): void {
+    dx.push(1001, this.name);
+    dx.push(1000, dxfText(drawable(this.#owner), LONGEST_DATA));
+  }
+}
+
+/** A string of extended data holds at most 255 bytes. */
+const LONGEST_DATA = 255;
+
+/** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
+const DANGLING = new Set([348, 390]);
+const LINE_WEIGHT = 370;
+/** The values that it may have, in hundredths of a millimetre: those of the lettering's lines, and finer ones. */
+const LINE_WEIGHTS = [200, 140, 100, 70, 50, 35, 25, 18, 13, 9, 5, 0];
+
+const lineWeight = (width: number): number =>
+  LINE_WEIGHTS.find((weight) => weight <= Math.round(100 * width))!;
+
+/** The tags of the whole document, with the layers' line weights, which the library writes as 0, in hundredths of a mm. */
+function documentText(writer: DxfWriter, drawing: Drawing): string {
+  writer.stringify(); // sets $HANDSEED and the view
+  const all = new Dxfier();
+  writer.document.dxfy(all);
+  const tags: (string | number)[] = [];
+  let record = '';
+  let layer: Layer | undefined;
+  for (let i = 0; i < all.lines.length; i += 2) {
+    const [code, value] = [all.lines[i]!, all.lines[i + 1]!];
+    if (code === 0) record = String(value);
+    if (record === 'LAYER' && code === 2) layer = LAYERS.find(({ name }) => name === value);
+    if (DANGLING.has(Number(code))) continue;
+    const weighs = code === LINE_WEIGHT && record === 'LAYER' && layer !== undefined;
+    tags.push(code, weighs ? lineWeight(lineWidth(layer!, drawing)) : value);
+  }
+  return tagLines(tags);
+}
+
+const point3 = ([x, y]: Vec2) => ({ x, y, z: 0 });

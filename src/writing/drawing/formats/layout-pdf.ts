@@ -1,0 +1,128 @@
+/**
+ * layout.pdf: the drawing at true scale, one page as large as its sheet, a layer (optional content) each. PDF 1.5 (ISO 32000-1).
+ *
+ * Lengths are mm through the page's matrix, with nine decimals as in layout.svg; circles and arcs are cubic Bézier curves, each of an
+ * eighth of a turn at most: within 5e-6 of the radius. Lettering in the standard fonts Helvetica and Symbol, which every reader has.
+ * Not written: compression (its bytes differ between machines), dates, embedded fonts; a letter that the two fonts lack
+ * shows as `?` on the page and is whole in the title of the document. Written here because a library for it would load longer
+ * than all the rest of a package takes to make.
+ */
+import { trimmed } from '../../../quantity/format.ts';
+import { type Drawing, lineWidth } from '../drawing.ts';
+import { DASHES, LAYERS, type Layer } from '../layers.ts';
+import type { Drawn, Vertex } from '../walk-drawing.ts';
+import { CAPITALS, fontRuns, runsWidth } from './pdf-fonts.ts';
+import { arcPath, circlePath } from './pdf-paths.ts';
+
+/** Points an inch over mm an inch. */
+const POINTS_PER_MM = 72 / 25.4;
+const DIGITS = 9;
+
+/** Numbers of the objects before the layers'. */
+const CATALOG = 1;
+const PAGES = 2;
+const PAGE = 3;
+const CONTENT = 4;
+const INFO = 5;
+const HELVETICA = 6;
+const SYMBOL = 7;
+const PALE = 8;
+const FIRST_LAYER = 9;
+
+export function layoutPdf(drawing: Drawing): Uint8Array {
+  const { left, bottom, right, top } = drawing.sheet;
+  const layers = LAYERS.filter(({ name }) => drawing.shapes.some(({ layer }) => layer === name));
+  const groups = layers.map((_, k) => `${FIRST_LAYER + k} 0 R`);
+  const content = [
+    `${number(POINTS_PER_MM)} 0 0 ${number(POINTS_PER_MM)} ${number(-left * POINTS_PER_MM)} ${number(-bottom * POINTS_PER_MM)} cm`,
+    '1 j 1 J',
+    ...layers.flatMap((layer, k) => layerContent(layer, k, drawing)),
+  ].join('\n');
+  const size = [right - left, top - bottom].map((length) => number(length * POINTS_PER_MM)).join(' ');
+  const properties = groups.map((group, k) => `/L${k} ${group}`).join(' ');
+  return pdfFile([
+    `<< /Type /Catalog /Pages ${PAGES} 0 R /OCProperties << /OCGs [${groups.join(' ')}] /D << /Order [${groups.join(' ')}] >> >> /ViewerPreferences << /PrintScaling /None /DisplayDocTitle true >> >>`,
+    `<< /Type /Pages /Kids [${PAGE} 0 R] /Count 1 >>`,
+    `<< /Type /Page /Parent ${PAGES} 0 R /MediaBox [0 0 ${size}] /Contents ${CONTENT} 0 R /Resources << /Font << /H ${HELVETICA} 0 R /S ${SYMBOL} 0 R >> /ExtGState << /Pale ${PALE} 0 R >> /Properties << ${properties} >> >> >>`,
+    `<< /Length ${content.length} >>\nstream\n${content}\nendstream`,
+    `<< /Title ${utf16(drawing.title)} /Subject ${utf16(drawing.description)} /Producer (datumlight) >>`,
+    '<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>',
+    '<< /Type /Font /Subtype /Type1 /BaseFont /Symbol >>',
+    '<< /Type /ExtGState /ca 0.35 /CA 0.35 >>',
+    ...layers.map(({ name }) => `<< /Type /OCG /Name (${name}) >>`),
+  ]);
+}
+
+function layerContent(layer: Layer, index: number, drawing: Drawing): string[] {
+  const own = drawing.shapes.filter((shape) => shape.layer === layer.name);
+  const width = lineWidth(layer, drawing);
+  const dashes = layer.line === 'continuous' ? [] : DASHES[layer.line].map((dash) => number(dash * width));
+  const colour = [1, 3, 5]
+    .map((at) => number(Number.parseInt(layer.colour.css.slice(at, at + 2), 16) / 255, 3))
+    .join(' ');
+  return [
+    `/OC /L${index} BDC q`,
+    ...(layer.name === 'DRAFT_MARK' ? ['/Pale gs'] : []),
+    `${number(width)} w [${dashes.join(' ')}] 0 d ${colour} RG ${colour} rg`,
+    ...own.map(shapeContent),
+    'Q EMC',
+  ];
+}
+
+function shapeContent(shape: Drawn): string {
+  switch (shape.kind) {
+    case 'line':
+      return `${point(shape.from)} m ${point(shape.to)} l S`;
+    case 'circle':
+      return `${circlePath(shape.centre, shape.radius).map(step).join(' ')} s`;
+    case 'loop':
+      return `${loopSteps(shape.vertices)} s`;
+    case 'text':
+      return textContent(shape);
+  }
+}
+
+function loopSteps(vertices: readonly Vertex[]): string {
+  const runs = vertices.map(({ point: from, bulge }, k) => {
+    const to = vertices[(k + 1) % vertices.length]!.point;
+    return bulge === 0 ? `${point(to)} l` : arcPath(from, to, bulge).map(step).join(' ');
+  });
+  return `${point(vertices[0]!.point)} m ${runs.join(' ')}`;
+}
+
+function textContent({ text, at, height, align, angle }: Drawn & { kind: 'text' }): string {
+  const size = height / CAPITALS;
+  const runs = fontRuns(text);
+  const back = { left: 0, centre: 0.5, right: 1 }[align] * runsWidth(runs) * size;
+  const [c, s] = [Math.cos(angle), Math.sin(angle)];
+  const matrix = [c, s, -s, c, at[0] - back * c, at[1] - back * s].map((value) => number(value)).join(' ');
+  const shown = runs.map(({ font, bytes }) => `/${font} ${number(size)} Tf <${bytes}> Tj`).join(' ');
+  return `BT ${matrix} Tm ${shown} ET`;
+}
+
+const number = (value: number, digits = DIGITS): string => trimmed(value, digits);
+const point = ([x, y]: readonly [number, number]): string => `${number(x)} ${number(y)}`;
+const step = (numbers: readonly number[]): string =>
+  `${numbers.map((value) => number(value)).join(' ')} ${numbers.length === 2 ? 'm' : 'c'}`;
+
+/** A text string with its byte order mark, as hexadecimal digits. */
+function utf16(text: string): string {
+  const units = Array.from({ length: text.length }, (_, k) =>
+    text.charCodeAt(k).toString(16).padStart(4, '0'),
+  );
+  return `<feff${units.join('')}>`;
+}
+
+/** The objects, numbered from 1, with their table of offsets; all of it is ASCII, so characters are bytes. */
+function pdfFile(objects: readonly string[]): Uint8Array {
+  let text = '%PDF-1.5\n';
+  const offsets = objects.map((object, k) => {
+    const at = text.length;
+    text += `${k + 1} 0 obj\n${object}\nendobj\n`;
+    return at;
+  });
+  const entries = offsets.map((at) => `${String(at).padStart(10, '0')} 00000 n \n`).join('');
+  const count = objects.length + 1;
+  text += `xref\n0 ${count}\n0000000000 65535 f \n${entries}trailer\n<< /Size ${count} /Root ${CATALOG} 0 R /Info ${INFO} 0 R >>\nstartxref\n${text.length}\n%%EOF\n`;
+  return new TextEncoder().encode(text);
+}

@@ -1,0 +1,108 @@
+/**
+ * layout.svg: the drawing at true scale, 1 user unit = 1 mm, one group a layer under the layer's name.
+ *
+ * Shapes lie in a group turned upside down (scale(1,-1)), so that their coordinates are those of the substrate frame and
+ * of layout.dxf digit for digit; texts lie outside it, upright, at (x, -y). Written: fixed digits, LF, no script, no style
+ * sheet, nothing fetched. An arc of the model is at most a third of a turn, so its large-arc flag is 0.
+ */
+import type { Vec2 } from '../../../geometry/vector.ts';
+import { fixed, trimmed } from '../../../quantity/format.ts';
+import { type Drawing, lineWidth } from '../drawing.ts';
+import { DASHES, LAYERS, type Layer } from '../layers.ts';
+import { drawable } from '../lettering.ts';
+import { DRAFT_WORDS } from '../sheet/title-block.ts';
+import type { Drawn, Vertex } from '../walk-drawing.ts';
+
+/** The picometre: far below any pattern's placement, and what the DXF carries too. */
+const DIGITS = 9;
+/** Height of a sans serif's capitals against its font size. */
+const CAPITALS = 0.72;
+const FONTS = 'Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif';
+
+export function layoutSvg(drawing: Drawing): string {
+  const { shapes: drawn, title } = drawing;
+  const { left, bottom, right, top } = drawing.sheet;
+  const [width, height] = [number(right - left), number(top - bottom)];
+  const status = drawing.draft ? `${DRAFT_WORDS}. ` : '';
+  return `${[
+    '<?xml version="1.0" encoding="UTF-8"?>',
+    `<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${width}mm" height="${height}mm" viewBox="${number(left)} ${number(-top)} ${width} ${height}" font-family="${FONTS}">`,
+    `<title id="title">${escaped(title)}</title>`,
+    `<desc id="desc">${escaped(`${status}${drawing.description} 1 unit = 1 mm.`)}</desc>`,
+    `<rect id="SHEET" x="${number(left)}" y="${number(-top)}" width="${width}" height="${height}" fill="#ffffff"/>`,
+    ...LAYERS.flatMap((layer) => layerGroup(layer, drawn, drawing)),
+    '</svg>',
+  ].join('\n')}\n`;
+}
+
+function layerGroup(layer: Layer, drawn: readonly Drawn[], drawing: Drawing): string[] {
+  const own = drawn.filter((shape) => shape.layer === layer.name);
+  if (own.length === 0) return [];
+  const width = lineWidth(layer, drawing);
+  const dashes =
+    layer.line === 'continuous' ? undefined : DASHES[layer.line].map((dash) => number(dash * width));
+  const lines = own.flatMap((shape) => shapeElement(shape) ?? []);
+  const texts = own.flatMap((shape) => textElement(shape) ?? []);
+  const opacity = layer.name === 'DRAFT_MARK' ? ' opacity="0.35"' : '';
+  return [
+    `<g id="${layer.name}"${opacity}>`,
+    ...(lines.length === 0
+      ? []
+      : [
+          `<g transform="scale(1,-1)" fill="none" stroke="${layer.colour.css}" stroke-width="${number(width)}" stroke-linejoin="round"${dashes ? ` stroke-dasharray="${dashes.join(' ')}"` : ''}>`,
+          ...lines,
+          '</g>',
+        ]),
+    ...(texts.length === 0 ? [] : [`<g fill="${layer.colour.css}">`, ...texts, '</g>']),
+    '</g>',
+  ];
+}
+
+function shapeElement(shape: Drawn): string | undefined {
+  const owner = shape.owner === undefined ? '' : ` data-id="${escaped(shape.owner)}"`;
+  switch (shape.kind) {
+    case 'line':
+      return `<path${owner} d="M ${point(shape.from)} L ${point(shape.to)}"/>`;
+    case 'circle':
+      return `<circle${owner} cx="${number(shape.centre[0])}" cy="${number(shape.centre[1])}" r="${number(shape.radius)}"/>`;
+    case 'loop':
+      return `<path${owner} d="${loopPath(shape.vertices)}"/>`;
+    case 'text':
+      return undefined;
+  }
+}
+
+function loopPath(vertices: readonly Vertex[]): string {
+  const runs = vertices.map(({ bulge, radius }, index) => {
+    const next = point(vertices[(index + 1) % vertices.length]!.point);
+    if (radius === undefined) return `L ${next}`;
+    return `A ${number(radius)} ${number(radius)} 0 0 ${bulge > 0 ? 1 : 0} ${next}`;
+  });
+  return `M ${point(vertices[0]!.point)} ${runs.join(' ')} Z`;
+}
+
+function textElement(shape: Drawn): string | undefined {
+  if (shape.kind !== 'text') return undefined;
+  const [x, y] = [number(shape.at[0]), number(-shape.at[1])];
+  const anchor = { left: '', centre: ' text-anchor="middle"', right: ' text-anchor="end"' }[shape.align];
+  const turn =
+    shape.angle === 0 ? '' : ` transform="rotate(${number((-shape.angle * 180) / Math.PI)} ${x} ${y})"`;
+  const size = fixed(shape.height / CAPITALS, 3);
+  return `<text x="${x}" y="${y}" font-size="${size}"${anchor}${turn}>${escaped(shape.text)}</text>`;
+}
+
+const number = (value: number): string => trimmed(value, DIGITS);
+const point = ([x, y]: Vec2): string => `${number(x)} ${number(y)}`;
+
+const ENTITIES: Record<string, string> = {
+  '&': '&amp;',
+  '<': '&lt;',
+  '>': '&gt;',
+  '"': '&quot;',
+  "'": '&#39;',
+};
+
+/** Text for an element or an attribute: characters that XML forbids or reads as markup are gone or escaped. */
+function escaped(text: string): string {
+  return drawable(text).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
+}

@@ -1,0 +1,115 @@
+/**
+ * Two ways to share a sheet: the table beside the view, or in a strip below it. The title block stands in the bottom right
+ * corner in both (ISO 7200). mm, from the bottom left corner of the sheet's frame.
+ */
+import type { Design } from '../../../design/design.ts';
+import type { Vec2 } from '../../../geometry/vector.ts';
+import type { DrawingContext } from '../drawing.ts';
+import type { Lettering } from '../lettering.ts';
+import { viewMarkSize } from '../view-mark.ts';
+import { PATCH_COLUMNS } from './patch-table.ts';
+import { layTable, type TableLayout } from './ruled-table.ts';
+import { BORDER, LARGEST_SHEET, type SheetSize, sheetFor } from './sheet.ts';
+import { layTitleBlock, type TitleBlockLayout } from './title-block.ts';
+
+export interface SheetParts {
+  readonly design: Design;
+  readonly context: DrawingContext;
+  /** Cells of the patch table. */
+  readonly rows: readonly (readonly string[])[];
+  readonly lettering: Lettering;
+  /** Room of the view. */
+  readonly view: { readonly width: number; readonly height: number };
+}
+
+export interface Arrangement {
+  readonly viewCentre: Vec2;
+  readonly table: TableLayout;
+  /** Top left corner. */
+  readonly tableAt: Vec2;
+  readonly titleBlock: TitleBlockLayout;
+  /** Bottom left corners. */
+  readonly titleBlockAt: Vec2;
+  readonly viewMarkAt: Vec2;
+}
+
+/** In text heights: between the parts of the sheet; the narrowest and widest title block that read well. */
+const GAP = 2;
+const NARROWEST_BLOCK = 48;
+const WIDEST_BLOCK = 75;
+
+/** The view at the left with its mark below, the table at the right above the title block; undefined if it does not fit. */
+export function besideTable(parts: SheetParts, size: SheetSize): Arrangement | undefined {
+  const { width, height, gap, view, mark } = measures(parts, size);
+  const { table, titleBlock } = rightColumn(parts, size.name, height);
+  const left = Math.max(view.width, mark.width) + 2 * gap;
+  const leftHeight = view.height + mark.height + 3 * gap;
+  const rightHeight = table.height + 2 * gap + titleBlock.height;
+  if (left + titleBlock.width > width || Math.max(leftHeight, rightHeight) > height) return undefined;
+  const column = width - titleBlock.width;
+  return {
+    viewCentre: [column / 2, (mark.height + gap + height) / 2],
+    table,
+    tableAt: [column, height - gap],
+    titleBlock,
+    titleBlockAt: [column, 0],
+    viewMarkAt: [gap, gap],
+  };
+}
+
+/** The view with the table below it at the left, the mark above the title block at the right; undefined if too large. */
+export function tableBelow(parts: SheetParts, size: SheetSize): Arrangement | undefined {
+  const { text } = parts.lettering;
+  const { width, height, gap, view, mark } = measures(parts, size);
+  const table = layTable(PATCH_COLUMNS, parts.rows, text, height - view.height - 3 * gap);
+  const column = Math.max(view.width, table.width) + 2 * gap;
+  if (column + Math.max(NARROWEST_BLOCK * text, mark.width + 2 * gap) > width) return undefined;
+  const blockWidth = Math.min(width - column, WIDEST_BLOCK * text);
+  const titleBlock = layTitleBlock(parts.design, parts.context, size.name, parts.lettering, blockWidth);
+  const strip = table.height + 2 * gap;
+  if (Math.max(strip + view.height + gap, titleBlock.height + mark.height + 2 * gap) > height)
+    return undefined;
+  return {
+    viewCentre: [column / 2, (strip + height) / 2],
+    table,
+    tableAt: [gap, table.height + gap],
+    titleBlock,
+    titleBlockAt: [width - blockWidth, 0],
+    viewMarkAt: [width - blockWidth, titleBlock.height + gap],
+  };
+}
+
+/** A sheet of no standard size that holds the first arrangement, high enough for the table's blocks to be few. */
+export function ownSheet(parts: SheetParts, letteringStep: number): SheetSize {
+  const { gap, view, mark } = measures(parts, LARGEST_SHEET);
+  const inner = Math.max(view.height + mark.height + 3 * gap, LARGEST_SHEET.height);
+  const { table, titleBlock } = rightColumn(parts, undefined, inner);
+  const width = Math.max(view.width, mark.width) + 2 * gap + titleBlock.width;
+  const height = Math.max(inner, table.height + titleBlock.height + 2 * gap);
+  return sheetFor(width + BORDER.left + BORDER.right, height + BORDER.top + BORDER.bottom, letteringStep);
+}
+
+function measures({ view, lettering }: SheetParts, size: SheetSize) {
+  return {
+    width: size.width - BORDER.left - BORDER.right,
+    height: size.height - BORDER.top - BORDER.bottom,
+    gap: GAP * lettering.text,
+    view,
+    mark: viewMarkSize(lettering),
+  };
+}
+
+/** The table in as many blocks as it takes above the title block, which is as wide as they are. */
+function rightColumn(
+  { design, context, rows, lettering }: SheetParts,
+  sheetName: string | undefined,
+  height: number,
+): { table: TableLayout; titleBlock: TitleBlockLayout } {
+  const { text } = lettering;
+  const gap = GAP * text;
+  const block = (table: TableLayout) =>
+    layTitleBlock(design, context, sheetName, lettering, Math.max(table.width + gap, NARROWEST_BLOCK * text));
+  const whole = layTable(PATCH_COLUMNS, rows, text, Number.POSITIVE_INFINITY);
+  const table = layTable(PATCH_COLUMNS, rows, text, height - block(whole).height - 2 * gap);
+  return { table, titleBlock: block(table) };
+}

@@ -1,0 +1,84 @@
+/**
+ * The frame of the sheet with its grid references and centring marks, after ISO 5457: fields of 50 mm counted from the
+ * sheet's axes of symmetry, numerals from the left, letters from the top without I and O, 3.5 mm high, in a border 5 mm wide
+ * around the frame (of an A4 sheet at its top and right side only); a mark at each end of both axes. mm.
+ */
+import type { Vec2 } from '../../../geometry/vector.ts';
+import { cornersOfBox, grown } from '../boxes.ts';
+import { type Box, lineModel, polygonModel, type TextModel } from '../drawing.ts';
+import { centredText } from '../text-model.ts';
+
+const FIELD = 50;
+/** An outermost field narrower than this goes to its neighbour; on the A series none is. */
+const LEAST_FIELD = 20;
+const GRID_BORDER = 5;
+const GRID_LETTERING = 3.5;
+/** Centring marks reach from the frame this far toward the sheet's edge. */
+const MARK = 9;
+const LETTERS = 'ABCDEFGHJKLMNPQRSTUVWXYZ';
+
+export interface FrameModels {
+  readonly frame: readonly MakerJs.IModel[];
+  readonly grid: readonly MakerJs.IModel[];
+}
+
+export function frameModels(sheet: Box, frame: Box, sheetName: string | undefined): FrameModels {
+  const [x0, y0] = [(sheet.left + sheet.right) / 2, (sheet.bottom + sheet.top) / 2];
+  const marks: (readonly [Vec2, Vec2])[] = [
+    [
+      [x0, frame.top],
+      [x0, frame.top + MARK],
+    ],
+    [
+      [x0, frame.bottom],
+      [x0, frame.bottom - MARK],
+    ],
+    [
+      [frame.left, y0],
+      [frame.left - MARK, y0],
+    ],
+    [
+      [frame.right, y0],
+      [frame.right + MARK, y0],
+    ],
+  ];
+  const both = sheetName !== 'A4';
+  const columns = fields(x0, frame.left, frame.right, sheet.right - sheet.left);
+  const rows = fields(y0, frame.bottom, frame.top, sheet.top - sheet.bottom).reverse();
+  const ticks: (readonly [Vec2, Vec2])[] = [];
+  const texts: TextModel[] = [];
+  for (const outer of both ? [frame.top, frame.bottom - GRID_BORDER] : [frame.top]) {
+    for (const { from, to, number } of columns) {
+      if (number > 1 && Math.abs(from - x0) > 1)
+        ticks.push([
+          [from, outer],
+          [from, outer + GRID_BORDER],
+        ]);
+      texts.push(centredText(String(number), [(from + to) / 2, outer + GRID_BORDER / 2], GRID_LETTERING));
+    }
+  }
+  for (const outer of both ? [frame.right, frame.left - GRID_BORDER] : [frame.right]) {
+    rows.forEach(({ from, to }, k) => {
+      if (k < rows.length - 1 && Math.abs(from - y0) > 1)
+        ticks.push([
+          [outer, from],
+          [outer + GRID_BORDER, from],
+        ]);
+      texts.push(centredText(LETTERS[k] ?? '-', [outer + GRID_BORDER / 2, (from + to) / 2], GRID_LETTERING));
+    });
+  }
+  return {
+    frame: [polygonModel(cornersOfBox(frame)), lineModel(...marks)],
+    grid: [polygonModel(cornersOfBox(grown(frame, GRID_BORDER))), lineModel(...ticks), ...texts],
+  };
+}
+
+/** Fields from the axis to both sides, cut off by the frame, the outermost taking what is left; lowest first, from 1. */
+function fields(axis: number, low: number, high: number, length: number) {
+  const whole = Math.round(length / 2 / FIELD);
+  const outermost = Math.min(high - axis, axis - low) - (whole - 1) * FIELD;
+  const perHalf = Math.max(1, outermost < LEAST_FIELD ? whole - 1 : whole);
+  const inner = Array.from({ length: 2 * perHalf - 1 }, (_, k) => axis + (k + 1 - perHalf) * FIELD);
+  const edges = [low, ...inner, high];
+  return inner.concat(high).map((to, k) => ({ from: edges[k]!, to, number: k + 1 }));
+}

@@ -1,0 +1,204 @@
+/**
+ * The title block: what the drawing is, from which side it is seen, what the substrate and the process are, and the
+ * conventions that anyone who uses it has to know. Each field is a name and a text.
+ */
+import type { Design } from '../../../design/design.ts';
+import { boundsOf } from '../../../geometry/extent.ts';
+import type { Outline } from '../../../geometry/outline.ts';
+import type { Vec2 } from '../../../geometry/vector.ts';
+import { trimmed } from '../../../quantity/format.ts';
+import type { KeepOut } from '../../../scenario/scenario.ts';
+import { MOST_LEADERS } from '../captions/caption-placing.ts';
+import { type DrawingContext, lineModel } from '../drawing.ts';
+import { drawable, type Lettering, wrapped } from '../lettering.ts';
+import { seatWords } from '../seat-model.ts';
+import { textModel } from '../text-model.ts';
+import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
+
+interface Line {
+  readonly name: string;
+  readonly text: string;
+  readonly height: number;
+}
+
+/** A title block measured and wrapped, ready to be drawn anywhere. */
+export interface TitleBlockLayout {
+  readonly lines: readonly Line[];
+  readonly height: number;
+  readonly width: number;
+  readonly lettering: Lettering;
+}
+
+/** In text heights: the column of names, room at the sides; in the line's own height: base line to base line. */
+const NAMES = 11.5;
+/** Above each field but the first, in text heights. */
+const BETWEEN = 0.35;
+const BESIDE = 0.8;
+const LINE = 1.55;
+
+/** A space at which no line is broken, written as a plain one. */
+const UNBROKEN = '\u00a0';
+const whole = (formula: string): string => formula.replaceAll(' ', UNBROKEN);
+
+/** From which side the drawing is seen, and where its pattern is then. */
+export const viewStatement = (patternFaces: 'part' | 'interferometer'): string =>
+  patternFaces === 'part'
+    ? 'SEEN FROM PART SIDE – PATTERN SURFACE TOWARD VIEWER'
+    : 'SEEN FROM PART SIDE – PATTERN ON FAR SIDE, SEEN THROUGH THE GLASS';
+
+export function layTitleBlock(
+  design: Design,
+  context: DrawingContext,
+  sheetName: string | undefined,
+  lettering: Lettering,
+  width: number,
+): TitleBlockLayout {
+  const { text, heading, title } = lettering;
+  const room = width - (NAMES + 2 * BESIDE) * text;
+  const lines: Line[] = [];
+  const add = (name: string, words: string, height = text) => {
+    for (const [k, line] of wrapped(words, height, room).entries()) {
+      lines.push({ name: k === 0 ? name : '', text: line.replaceAll(UNBROKEN, ' '), height });
+    }
+  };
+  const { substrate, process, keepOuts } = design.scenario;
+  const isListed = design.patches.length <= MOST_ROWS;
+  if (context.draft) add('STATUS', DRAFT_WORDS, title);
+  add('TITLE', drawable(design.scenario.title) || 'Reference patches', heading);
+  const { drawing } = design.scenario;
+  const date = drawing?.date || context.date || '';
+  add('DRAWING', 'Layout of reference patches on a hologram substrate');
+  add(
+    'NUMBER',
+    `${shown(drawing?.number)}, REVISION ${shown(drawing?.revision)}${date === '' ? '' : `, ${drawable(date, 20)}`}`,
+  );
+  add('VIEW', viewStatement(substrate.patternFaces), heading);
+  add('', 'x right, y up, looking toward −z: against the light, from the part to the interferometer');
+  add(
+    'PATTERN',
+    substrate.patternFaces === 'part'
+      ? 'side up: on the face toward the viewer'
+      : 'side down: on the face away from the viewer',
+  );
+  add('SUBSTRATE', substrateWords(design));
+  add('PROCESS', processWords(process));
+  add(
+    'SURFACE',
+    `ISO 10110-16, diffractive surface ${whole('z = 0')}: its phase is that of the coefficient table, orders in ${isListed ? 'the patch table' : 'it'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
+  );
+  add('', 'Form, imperfections, material and wedge: as on the drawing of the blank.');
+  add('KEEP-OUTS', keepOutWords(keepOuts));
+  if (design.scenario.seats.length > 0) add('SEATS', seatWords(design.scenario.seats));
+  add(
+    'PHASE',
+    `Phi in waves at order 1, order m: ${whole('E_out = E_in + m lambda Phi')}, optical paths E growing along the light;`,
+  );
+  add(
+    '',
+    `${whole('Phi = 0')} at the patch centre before any bias; fringe k of the pattern lies where ${whole('Phi = k')}`,
+  );
+  add(
+    'GOVERNS',
+    `coefficients.csv${hashWords(context.tableHash)} governs the pattern, ${isListed ? 'the patch table' : 'coefficients.html'} the places; this view shows them.`,
+  );
+  add(
+    'DATUMS',
+    `${datumWords(substrate.outline)} Ordinates in brackets are auxiliary (${whole('ISO 129-1')}).`,
+  );
+  add('NOTES', 'Arrows in a patch: direction of its line focus, counted from +x toward +y.');
+  if (design.patches.length > MOST_LEADERS)
+    add(
+      '',
+      'A number without room stands on its patch in letters as small as that takes: enlarge the file to read it.',
+    );
+  add(
+    '',
+    `Lines ISO 128-2: wide outlines, dashed keep-outs, chain centre lines. Lettering ${whole('ISO 3098')}. Sheet ${whole(sheetName?.startsWith('ANSI') ? 'ASME Y14.1' : 'ISO 5457')}.`,
+  );
+  add('UNITS', `mm, angles in degrees – scale 1:1 – ${whole(`sheet ${sheetName ?? 'of no standard size'}`)}`);
+  add(
+    'SCENARIO',
+    `SHA-256 ${drawable(context.scenarioHash).slice(0, HASH_DIGITS)} – datumlight ${drawable(context.version, 40)}`,
+  );
+  const fields = lines.filter(({ name }) => name !== '').length;
+  const height =
+    lines.reduce((sum, line) => sum + line.height * LINE, 0) + (2 * BESIDE + BETWEEN * (fields - 1)) * text;
+  return { lines, height, width, lettering };
+}
+
+/** Enough of a hash to tell two files apart by eye. */
+const HASH_DIGITS = 12;
+const hashWords = (hash: string | undefined): string =>
+  hash === undefined ? '' : ` (SHA-256 ${drawable(hash).slice(0, HASH_DIGITS)})`;
+const shown = (text: string | undefined): string => drawable(text ?? '', 40) || '–';
+
+/** What the axes of the substrate frame are set by. */
+function datumWords(outline: Outline): string {
+  const axes = `axes ${whole('x = 0')} and ${whole('y = 0')} of the substrate frame`;
+  if (outline.shape === 'circle' || outline.shape === 'ring') {
+    const [x, y] = outline.centre;
+    const from =
+      x === 0 && y === 0
+        ? 'through the axis of the round edge'
+        : `set by the axis of the round edge at (${trimmed(x, 6)}, ${trimmed(y, 6)})`;
+    return `Places from the ${axes}, ${from}; turned as the pattern itself.`;
+  }
+  const { minX, minY } = boundsOf(outline);
+  return `Places from the ${axes}: left edge at ${whole(`x = ${trimmed(minX, 6)}`)}, bottom edge at ${whole(`y = ${trimmed(minY, 6)}`)}.`;
+}
+
+export const DRAFT_WORDS = 'NOT FOR FABRICATION';
+
+/** The block with its bottom left corner at `corner`. */
+export function titleBlockModels(block: TitleBlockLayout, [left, bottom]: Vec2): MakerJs.IModel[] {
+  const { text } = block.lettering;
+  const [right, top] = [left + block.width, bottom + block.height];
+  const corners: Vec2[] = [
+    [left, bottom],
+    [right, bottom],
+    [right, top],
+    [left, top],
+  ];
+  const models: MakerJs.IModel[] = [
+    lineModel(...corners.map((corner, index) => [corner, corners[(index + 1) % 4]!] as const)),
+  ];
+  let y = top - BESIDE * text;
+  for (const { name, text: words, height } of block.lines) {
+    if (name !== '' && y < top - BESIDE * text) y -= BETWEEN * text;
+    y -= height * LINE;
+    const base = y + height * 0.4;
+    if (name !== '') models.push(textModel(name, [left + BESIDE * text, base], text));
+    models.push(textModel(words, [left + (BESIDE + NAMES) * text, base], height));
+  }
+  return models;
+}
+
+function substrateWords({ scenario, glass }: Design): string {
+  const { outline, thickness, edgeMargin, clearance } = scenario.substrate;
+  const body =
+    thickness === 0
+      ? 'no glass in the light'
+      : `${drawable(glass.name, 60)}, thickness ${trimmed(thickness, 6)}`;
+  return `${placedOutlineText(outline)}, ${body}; edge margin ${trimmed(edgeMargin, 6)}, least gap between patterns ${trimmed(clearance, 6)}`;
+}
+
+function processWords({ kind, minFeature, dutyCycle, placement }: Design['scenario']['process']): string {
+  return [
+    kind,
+    `least feature ${trimmed(micrometresOf(minFeature), 6)} µm`,
+    `duty cycle ${trimmed(dutyCycle, 6)} (written width over period)`,
+    `placement ${trimmed(micrometresOf(placement), 6)} µm (standard uncertainty)`,
+  ].join(', ');
+}
+
+/** So many are named, with their sizes and places; the scenario has the rest. */
+const MOST_KEEP_OUTS = 8;
+
+function keepOutWords(keepOuts: readonly KeepOut[]): string {
+  if (keepOuts.length === 0) return 'none';
+  const named = keepOuts
+    .slice(0, MOST_KEEP_OUTS)
+    .map(({ id, outline }) => `${drawable(id, 40)}: ${placedOutlineText(outline)}`);
+  const more = keepOuts.length - named.length;
+  return `${keepOuts.length} – ${named.join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
+}

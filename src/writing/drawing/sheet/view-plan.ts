@@ -1,0 +1,89 @@
+/**
+ * The view itself, before any sheet: what is drawn, how far it reaches, and where the captions stand, at one size of
+ * lettering. mm, substrate frame.
+ */
+import type { Design } from '../../../design/design.ts';
+import { around, grown } from '../boxes.ts';
+import { captionBox } from '../captions/caption-candidates.ts';
+import { type PlacedCaption, placeCaptions } from '../captions/caption-placing.ts';
+import { axisLines, centreCross } from '../centre-lines.ts';
+import { dimensionBoxes } from '../dimensions.ts';
+import type { Box } from '../drawing.ts';
+import { drawable, type Lettering, roomFor } from '../lettering.ts';
+import { layOrdinates, type Ordinates } from '../ordinates.ts';
+import { outlineBox, roughPolygons } from '../outline-model.ts';
+import { textBox } from '../text-model.ts';
+
+export interface View {
+  readonly lettering: Lettering;
+  /** Around substrate, patches, keep-outs and the origin. */
+  readonly content: Box;
+  readonly captions: readonly PlacedCaption[];
+  readonly ordinates: Ordinates;
+  /** Around all of it, captions and dimensions included. */
+  readonly box: Box;
+}
+
+/** How far out captions may go, in text heights. */
+const CAPTION_REACH = 9;
+const CAPTION_REACH_PER_PATCH = 0.25;
+const FARTHEST_REACH = 20;
+/** With an id longer than this, or more patches than this, a patch shows its number alone; the table has the id. */
+const LONGEST_CAPTION_ID = 20;
+const MOST_CAPTIONS_WITH_ID = 16;
+
+/** Around substrate, patches, keep-outs and the origin. */
+export function contentBox({ scenario, patches }: Pick<Design, 'scenario' | 'patches'>): Box {
+  const origin: Box = { left: 0, bottom: 0, right: 0, top: 0 };
+  const outlines = [scenario.substrate, ...scenario.keepOuts, ...patches].map(({ outline }) =>
+    outlineBox(outline),
+  );
+  return around([origin, ...outlines]);
+}
+
+export function layView({ scenario, patches }: Design, lettering: Lettering): View {
+  const { text } = lettering;
+  const substrate = outlineBox(scenario.substrate.outline);
+  const content = contentBox({ scenario, patches });
+  const ordinates = layOrdinates({ scenario, patches }, content, text);
+  const fixed = [
+    ...dimensionBoxes(scenario.substrate.outline, substrate, text, ordinates.depth),
+    ...ordinates.texts.map(textBox),
+  ];
+  const reach = Math.min(CAPTION_REACH + CAPTION_REACH_PER_PATCH * patches.length, FARTHEST_REACH) * text;
+  const captions = placeCaptions(
+    patches.map(({ id, outline }, index) => ({
+      text: captionText(id, index + 1, patches.length),
+      short: String(index + 1),
+      patch: roughPolygons(outline),
+    })),
+    text,
+    {
+      area: grown(content, reach),
+      edges: [scenario.substrate, ...scenario.keepOuts].flatMap(({ outline }) => roughPolygons(outline)),
+      lines: [
+        ...axisLines(content, text),
+        ...ordinates.lines,
+        ...patches.flatMap((patch) => centreCross(patch, text)),
+      ],
+      boxes: fixed,
+    },
+  );
+  const captionBoxes = captions.map(({ text: words, at, height }) =>
+    captionBox(at, roomFor(words, height), height),
+  );
+  return {
+    lettering,
+    content,
+    captions,
+    ordinates,
+    box: grown(around([content, ...fixed, ...captionBoxes]), text),
+  };
+}
+
+function captionText(id: string, number: number, count: number): string {
+  const shown = drawable(id);
+  return count > MOST_CAPTIONS_WITH_ID || shown.length > LONGEST_CAPTION_ID
+    ? `${number}`
+    : `${number} ${shown}`;
+}

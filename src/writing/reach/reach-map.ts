@@ -1,0 +1,106 @@
+/**
+ * `reach.svg`, the reach map: for each reference the glass with the places that can serve it under `process.minFeature`, and beside
+ * it, at the reference's height, the region that each of its patches can serve at all, from where its pattern is finest: the pattern
+ * can be written there if the reference lies in it (for a line focus, to first order in the patch's size). Seen from the part side,
+ * x to the right and y up, each panel to a scale of its own, with a bar. Not drawn: where the part, seats or other patches stand in
+ * the way (rules `blocked`, `seat-clash`, `patch-overlap`). Units of the drawing px; figures mm and µm as they say.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { reachOf, widestBend } from '../../metrology/reach/reach.ts';
+import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
+import { trimmed } from '../../quantity/format.ts';
+import { drawable } from '../drawing/lettering.ts';
+import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
+import { type Html, html } from '../sheet/html.ts';
+import { KIND_WORDS } from '../sheet/kind-words.ts';
+import { glassPanel, SIDE, spacePanel } from './reach-panels.ts';
+
+const GAP = 24;
+const WIDTH = 3 * GAP + 2 * SIDE;
+const LINE = 15;
+const HEAD = 184;
+const DRAFT_LINE = 22;
+/** Heading, panel, scale bar and two captions. */
+const ROW = 24 + SIDE + 70;
+/** References that are drawn; report.json has the figures of all. */
+const MOST_DRAWN = 24;
+const LONGEST_TITLE = 56;
+
+export function reachMapSvg(design: Design, { draft }: { readonly draft: boolean }): string {
+  const { cells, references } = reachOf(design);
+  const patches = new Map<string, DesignedPatch[]>();
+  for (const patch of design.patches) {
+    const own = patches.get(patch.reference.id);
+    if (own === undefined) patches.set(patch.reference.id, [patch]);
+    else own.push(patch);
+  }
+  const above = draft ? DRAFT_LINE : 0;
+  const drawn = references.slice(0, MOST_DRAWN);
+  const rows = drawn.map((reach, k): Html => {
+    const { id, kind } = reach.reference;
+    const own = patches.get(id) ?? [];
+    const top = above + HEAD + k * ROW;
+    return html`<g>
+<text class="strong" x="${GAP}" y="${top + 12}">${id}: ${KIND_WORDS[kind]}</text>
+${glassPanel(design, cells, reach, own, GAP, top + 24)}
+${spacePanel(design, reach.reference, own, 2 * GAP + SIDE, top + 24)}
+${draft ? draftMark(top + 24) : ''}</g>
+`;
+  });
+  const left = references.length - drawn.length;
+  const height = above + HEAD + drawn.length * ROW + (left > 0 ? GAP : 0);
+  const { patternFaces } = design.scenario.substrate;
+  return html`<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${WIDTH}" height="${height}" viewBox="0 0 ${WIDTH} ${height}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif" font-size="11">
+<title id="title">${titleOf(design)}</title>
+<desc id="desc">${draft ? `${DRAFT_WORDS}. ` : ''}Which places on the glass can serve which reference, and what each patch can reach. ${viewStatement(patternFaces)}.</desc>
+<style>.strong{font-weight:bold;font-size:13px}.quiet{fill:#444}.draft{fill:#b3261e;font-weight:bold}.plenty{fill:#7fa8d6}.enough{fill:#c9dcf0}.none{fill:#f2cd87}.edge{fill:none;stroke:#222}.kept{fill:#fff;stroke:#222}.patch{fill:none;stroke:#b3261e;stroke-width:1.5}.reach{fill:#24528b;fill-opacity:.1;stroke:#24528b}.target{fill:#b3261e;stroke:#fff}.bar{stroke:#222;stroke-width:2}</style>
+<rect width="100%" height="100%" fill="#fff"/>
+${draft ? html`<text class="draft" font-size="15" x="${GAP}" y="${GAP}">${DRAFT_WORDS}</text>\n` : ''}${head(design, cells.pitch, above + GAP)}
+${rows}${left > 0 ? html`<text x="${GAP}" y="${height - 10}">and ${left} more references: report.json has their figures</text>\n` : ''}</svg>
+`.text;
+}
+
+const titleOf = ({ scenario }: Design): string =>
+  `Reach map: ${drawable(scenario.title, LONGEST_TITLE) || 'reference patches'}`;
+
+function head(design: Design, pitch: number, top: number): Html {
+  const { process, substrate } = design.scenario;
+  const bend = Math.asin(Math.min(1, widestBend(design))) * DEG_PER_RAD;
+  const lines = [
+    viewStatement(substrate.patternFaces),
+    'x to the right, y up; each panel has its own scale, by its bar; lengths in mm',
+    `Features of ${trimmed(process.minFeature * UM_PER_MM, 3)} µm or more, duty cycle ${trimmed(process.dutyCycle, 3)}: order 1 bends light of ${trimmed(design.light.wavelength * NM_PER_MM, 2)} nm by up to ${trimmed(bend, 1)}°`,
+    `Glass by squares of ${trimmed(pitch, 2)} mm; not drawn: where part, seats or other patches stand in the way`,
+  ];
+  return html`<text class="strong" x="${GAP}" y="${top}">${titleOf(design)}</text>
+${lines.map((line, k) => html`<text x="${GAP}" y="${top + 18 + LINE * k}">${line}</text>\n`)}${legend(top + 86)}`;
+}
+
+/** Two columns of samples, wide enough for the words in any font. */
+function legend(top: number): Html {
+  const entries: readonly (readonly [mark: string, words: string])[] = [
+    ['plenty', 'free glass: features at least twice the least'],
+    ['reach', 'region that one patch can reach'],
+    ['enough', 'free glass: features of the least or more'],
+    ['patch', 'outline of a patch'],
+    ['none', 'free glass that cannot serve the reference'],
+    ['target', 'the reference'],
+    ['edge', 'edge of the glass, keep-outs'],
+  ];
+  return html`${entries.map(([mark, words], k) => {
+    const x = GAP + (k % 2) * (SIDE + GAP);
+    const y = top + LINE * Math.floor(k / 2);
+    const shape =
+      mark === 'target'
+        ? html`<circle class="target" cx="${x + 6}" cy="${y - 4}" r="4"/>`
+        : html`<rect class="${mark}" x="${x}" y="${y - 9}" width="12" height="9"/>`;
+    return html`${shape}<text x="${x + 18}" y="${y}">${words}</text>\n`;
+  })}`;
+}
+
+/** Along the diagonal of both panels, as on the layout. */
+const draftMark = (top: number): Html => {
+  const [x, y] = [WIDTH / 2, top + SIDE / 2];
+  return html`<text class="draft" font-size="44" opacity="0.35" text-anchor="middle" x="${x}" y="${y}" transform="rotate(-25 ${x} ${y})">${DRAFT_WORDS}</text>\n`;
+};

@@ -1,0 +1,173 @@
+/**
+ * `report.json`: what was found and what the figures are, for a program to read; sheet.html says the same for a person.
+ * Every key names its unit; places and directions are in the substrate frame, mm and unit vectors.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { periodRange } from '../../design/period-range.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { partPose } from '../../metrology/estimate/pose.ts';
+import { referencePositions } from '../../metrology/estimate/reference-position.ts';
+import { seatFrame } from '../../metrology/estimate/seat-frame.ts';
+import { featureRange, type GlassReach, reachOf } from '../../metrology/reach/reach.ts';
+import { datumFringes } from '../../metrology/rings/datum-fringes.ts';
+import { harmlessTilt, returnFringes } from '../../metrology/rings/return-ring.ts';
+import { fresnelNumberOf } from '../../metrology/sensing/fresnel.ts';
+import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
+import { ACCEPTANCE, cubeOf } from '../../metrology/sensing/retroreflector.ts';
+import { type ReturnedLight, returnedLight } from '../../metrology/sensing/returned-light.ts';
+import { screenMark } from '../../metrology/sensing/screen-mark.ts';
+import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
+import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, UW_PER_W } from '../../quantity/conversion.ts';
+import type { Reference } from '../../scenario/scenario.ts';
+import type { PatchTable } from '../coefficients/coefficients.ts';
+import { namedHashes } from '../manifest.ts';
+import { reportedFinding } from './reported-finding.ts';
+import { reportedScenario } from './reported-scenario.ts';
+
+export interface ReportHead {
+  readonly version: string;
+  /** SHA-256 of the scenario's bytes, hex. */
+  readonly scenarioHash: string;
+  readonly draft: boolean;
+  /** SHA-256, hex, of each file that the scenario names, such as a mesh. */
+  readonly named?: ReadonlyMap<string, string>;
+}
+
+export function reportOf(
+  design: Design,
+  findings: readonly Finding[],
+  head: ReportHead,
+  tables: readonly PatchTable[],
+): Record<string, unknown> {
+  return {
+    format: 'datumlight-report/1',
+    version: head.version,
+    scenario: {
+      title: design.scenario.title,
+      sha256: head.scenarioHash,
+      files: namedHashes(head.named),
+      ...reportedScenario(design),
+    },
+    draft: head.draft,
+    ok: findings.every(({ severity }) => severity !== 'error'),
+    findings: findings.map(reportedFinding),
+    light: {
+      wavelength_nm: design.light.wavelength * NM_PER_MM,
+      airIndex: design.light.airIndex ?? null,
+    },
+    substrate: {
+      glass: design.glass.name,
+      index: design.glass.index,
+      thickness_mm: design.glass.thickness,
+      lightCrossesIt: design.glass.thickness === 0 ? 'nowhere' : `${design.glass.side} the pattern`,
+    },
+    patches: tables.map((table) => patchRow(design, table)),
+    references: referencePositions(design).map((position, k) => {
+      return {
+        ...position,
+        cube: cubeRow(design, design.references[k]!),
+        reach: reachRow(reachOf(design).references[k]!),
+      };
+    }),
+    part: partPose(design),
+    seatFrame: seatFrame(design) ?? null,
+    hologram: { harmlessTilt: harmlessTilt(design) ?? null },
+  };
+}
+
+function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, unknown> {
+  const { min, max, minAt } = periodRange(patch);
+  const senses = sensesOf(design, patch);
+  const light = returnedLight(design, patch);
+  const lateral = senses
+    .filter(({ kind }) => kind === 'tilt')
+    .map(({ resolution }) => resolution * UM_PER_MM);
+  return {
+    id: patch.id,
+    reference: patch.reference.id,
+    kind: patch.reference.kind,
+    focus: patch.asked.focus,
+    order: patch.order,
+    centre: patch.centre,
+    outline: patch.outline,
+    target: patch.target,
+    distance_mm: patch.distance,
+    lineDirection: patch.lineDirection ?? null,
+    senses: patch.senses,
+    period_um: { min: min * UM_PER_MM, max: max * UM_PER_MM, minAt },
+    resolution_um: lateral.length === 0 ? null : Math.max(...lateral),
+    resolutionAlongSenses_um: senses.map(({ resolution }) => resolution * UM_PER_MM),
+    fringesPerUmAlongSenses: senses.map(({ fringesPerMm }) => fringesPerMm / UM_PER_MM),
+    captureRangeAlongSenses_um: senses.map(({ captureRange }) => captureRange * UM_PER_MM),
+    fresnelNumber: fresnelNumberOf(design, patch) ?? null,
+    returnedShare: light?.share ?? null,
+    lossShares: light === undefined ? null : lossRow(light),
+    motion: motionRow(design, patch),
+    mark: markRow(design, patch),
+    bias: biasRow(design, patch),
+    fitResidual_waves: { pv: fit.residual.pv, rms: fit.residual.rms, worst: fit.residual.worst },
+    fitDegree: fit.degree,
+  };
+}
+
+/** What of the free glass can serve the reference under `process.minFeature`, and the features that it would take there. */
+function reachRow({ order, share, features }: GlassReach): Record<string, unknown> {
+  const { finest, coarsest } = featureRange(features);
+  return {
+    order,
+    shareOfFreeGlass: share ?? null,
+    finestFeature_um: finest === undefined ? null : finest * UM_PER_MM,
+    coarsestFeature_um: coarsest === undefined ? null : coarsest * UM_PER_MM,
+  };
+}
+
+/** How an SMR's cube stands, or is taken to stand where the scenario does not say. */
+function cubeRow(design: Design, reference: Reference): Record<string, unknown> | null {
+  const isSeen = design.patches.some((patch) => patch.reference.id === reference.id);
+  if (reference.kind !== 'smr' || !isSeen) return null;
+  const { axis, roll } = cubeOf(design, reference);
+  return {
+    axis,
+    roll_deg: roll * DEG_PER_RAD,
+    acceptance_deg: (reference.acceptance ?? ACCEPTANCE) * DEG_PER_RAD,
+    axisGiven: reference.axis !== undefined,
+    rollGiven: reference.roll !== undefined,
+  };
+}
+
+const lossRow = ({ losses }: ReturnedLight): Record<string, number> => ({
+  evanescent: losses.evanescent,
+  missed: losses.missed,
+  outsideAperture: losses['outside aperture'],
+  deadZone: losses['dead zone'],
+  besidePatch: losses.vignetted,
+});
+
+/** Fringes of a return ring for the hologram's motions, of a datum feature for the part's; both about the frame's own origin. */
+function motionRow(design: Design, patch: DesignedPatch): Record<string, unknown> | null {
+  const [ofHologram, ofPart] = [returnFringes(design, patch), datumFringes(design, patch)];
+  if (ofHologram !== undefined) return { of: 'hologram', frame: 'substrate', ...ofHologram };
+  return ofPart === undefined ? null : { of: 'part', frame: 'part', ...ofPart };
+}
+
+function markRow(design: Design, patch: DesignedPatch): Record<string, unknown> | null {
+  const mark = screenMark(design, patch);
+  if (mark === undefined) return null;
+  return {
+    shape: mark.shape,
+    widths_um: mark.widths.map((width) => width * UM_PER_MM),
+    length_mm: mark.length ?? null,
+    efficiency: mark.efficiency,
+    peakAgainstBeam: mark.peak,
+    shareOfBeam: mark.share ?? null,
+    power_uW: mark.power === undefined ? null : mark.power * UW_PER_W,
+  };
+}
+
+function biasRow(design: Design, patch: DesignedPatch): Record<string, unknown> {
+  return {
+    shape: patch.bias?.shape ?? 'none',
+    fringes: patch.bias?.fringes ?? 0,
+    fringesAtNull: fringesAtNull(design, patch) ?? null,
+  };
+}

@@ -1,0 +1,17 @@
+/** A finding as reports carry it; the place in the file only where it is known. */
+import type { Finding } from '../../finding/finding.ts';
+
+export function reportedFinding(finding: Finding): Record<string, unknown> {
+  const { severity, rule, where, message, hint, value, limit, unit, place } = finding;
+  return {
+    severity,
+    rule,
+    where,
+    message,
+    hint,
+    value: value ?? null,
+    limit: limit ?? null,
+    unit: unit ?? null,
+    place: place && { file: place.file, line: place.line, column: place.column },
+  };
+}

@@ -1,0 +1,115 @@
+/**
+ * What a report says of the scenario it was made from: parameters and datums as they came out, and the rest of the input, so that
+ * two reports tell what changed between them. Units as the keys say; a parameter names its own.
+ */
+import type { Design } from '../../design/design.ts';
+import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
+import type { Datum } from '../../scenario/datum.ts';
+import type { Parameter, Scenario } from '../../scenario/scenario.ts';
+
+export function reportedScenario({ scenario }: Design): Record<string, unknown> {
+  return {
+    parameters: scenario.parameters.map(reportedParameter),
+    datums: Object.fromEntries(scenario.part.datums.map((datum) => [datum.id, reportedDatum(datum)])),
+    input: reportedInput(scenario),
+  };
+}
+
+export interface ReportedParameter {
+  readonly name: string;
+  readonly value: number;
+  /** `mm`, `deg`, `degC`, `Pa`, `W`; empty for a number; for a product of these, the units it is a product of. */
+  readonly unit: string;
+}
+
+const UNITS: Readonly<Record<Parameter['dimension'], string>> = {
+  length: 'mm',
+  angle: 'deg',
+  temperature: 'degC',
+  pressure: 'Pa',
+  power: 'W',
+  number: '',
+  other: 'in mm, rad, K, Pa, W',
+};
+
+export const reportedParameter = ({ name, value, dimension }: Parameter): ReportedParameter => ({
+  name,
+  value: dimension === 'angle' ? value * DEG_PER_RAD : value,
+  unit: UNITS[dimension],
+});
+
+function reportedDatum(datum: Datum): Record<string, unknown> {
+  switch (datum.kind) {
+    case 'plane':
+      return { kind: datum.kind, point_mm: datum.point, normal: datum.normal };
+    case 'cylinder':
+      return {
+        kind: datum.kind,
+        point_mm: datum.point,
+        axis: datum.axis,
+        diameter_mm: datum.diameter,
+        side: datum.side,
+      };
+    case 'cone':
+      return {
+        kind: datum.kind,
+        apex_mm: datum.apex,
+        axis: datum.axis,
+        angle_deg: datum.angle * DEG_PER_RAD,
+        side: datum.side,
+      };
+    case 'sphere':
+      return { kind: datum.kind, centre_mm: datum.centre, diameter_mm: datum.diameter, side: datum.side };
+    case 'torus':
+      return {
+        kind: datum.kind,
+        centre_mm: datum.centre,
+        axis: datum.axis,
+        diameter_mm: datum.diameter,
+        tube_mm: datum.tube,
+        side: datum.side,
+      };
+    case 'point':
+      return { kind: datum.kind, point_mm: datum.point };
+    case 'vee':
+      return {
+        kind: datum.kind,
+        point_mm: datum.point,
+        axis: datum.axis,
+        normal: datum.normal,
+        angle_deg: datum.angle * DEG_PER_RAD,
+      };
+  }
+}
+
+function reportedInput(scenario: Scenario): Record<string, unknown> {
+  const { interferometer, substrate, process, part, light } = scenario;
+  return {
+    light:
+      light.given === 'air'
+        ? { wavelength_nm: light.wavelength * NM_PER_MM }
+        : { vacuumWavelength_nm: light.vacuumWavelength * NM_PER_MM, air: light.air },
+    interferometer: {
+      beam: interferometer.beam.kind,
+      ...(interferometer.beam.kind === 'collimated'
+        ? { direction: interferometer.beam.direction, beamDiameter_mm: interferometer.beamDiameter ?? null }
+        : { focus_mm: interferometer.beam.focus, fNumber: interferometer.fNumber ?? null }),
+      pixelsAcrossBeam: interferometer.pixelsAcrossBeam,
+      readable_fringes: interferometer.readable,
+      power_mW: interferometer.power === undefined ? null : interferometer.power * MW_PER_W,
+    },
+    substrate: {
+      patternFaces: substrate.patternFaces,
+      thickness_mm: substrate.thickness,
+      edgeMargin_mm: substrate.edgeMargin,
+      clearance_mm: substrate.clearance,
+    },
+    process: {
+      kind: process.kind,
+      minFeature_um: process.minFeature * UM_PER_MM,
+      dutyCycle: process.dutyCycle,
+      placement_um: process.placement * UM_PER_MM,
+    },
+    part: { origin_mm: part.frame.origin, rotation_deg: part.rotation.map((angle) => angle * DEG_PER_RAD) },
+  };
+}

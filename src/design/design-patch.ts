@@ -11,7 +11,7 @@ import { CylindricalWave } from '../optics/cylindrical-wave.ts';
 import type { Patch, Reference } from '../scenario/scenario.ts';
 import type { DesignedBeam, DesignedGlass, DesignedPatch } from './design.ts';
 import { thicknessAfter, waveToward } from './leaving-wave.ts';
-import { PatchPhase } from './patch-phase.ts';
+import { PatternPhase } from './pattern-phase.ts';
 
 export function designPatch(
   patch: Patch,
@@ -44,7 +44,7 @@ export function designPatch(
     lineDirection,
     senses: lineDirection === undefined ? sensesOfPoint(chiefRay) : [unit(cross(lineDirection, chiefRay))],
     bias,
-    phase: new PatchPhase(beam.eikonal, leaving, patch.order, wavelength, patch.centre, bias),
+    phase: new PatternPhase(beam.eikonal, leaving, patch.order, wavelength, patch.centre, bias),
   };
 }
 

@@ -7,7 +7,7 @@ import { ReversedWave } from '../optics/reversed-wave.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
 import type { DesignedBeam, DesignedGlass, DesignedPatch } from './design.ts';
 import { biasOf } from './design-patch.ts';
-import { PatchPhase } from './patch-phase.ts';
+import { PatternPhase } from './pattern-phase.ts';
 import { squareWave, surfaceOf } from './square-on.ts';
 
 /** A bias is met once on the way back from the pattern itself. */
@@ -30,7 +30,7 @@ export function designReturn(
     ...shared(patch, reference, target),
     distance: away,
     bias,
-    phase: new PatchPhase(beam.eikonal, leaving, patch.order, wavelength, patch.centre, bias),
+    phase: new PatternPhase(beam.eikonal, leaving, patch.order, wavelength, patch.centre, bias),
   };
 }
 
@@ -51,7 +51,7 @@ export function designSquareOn(
     ...shared(patch, reference, reference.at),
     distance: distance(reference.at, [patch.centre[0], patch.centre[1], 0]),
     bias,
-    phase: new PatchPhase(beam.eikonal, wave, patch.order, wavelength, patch.centre, bias),
+    phase: new PatternPhase(beam.eikonal, wave, patch.order, wavelength, patch.centre, bias),
     square: { surface, wave },
   };
 }

@@ -2,13 +2,11 @@
  * The Design: a scenario with its light worked out. What every rule, figure and file is computed from.
  * Substrate frame, mm, radians, waves; directions are unit vectors.
  */
-import type { Outline } from '../geometry/outline.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
-import type { Bias } from '../optics/bias.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
-import type { PatchPhase } from './patch-phase.ts';
+import type { Pattern } from './pattern.ts';
 
 export interface Design {
   readonly scenario: Scenario;
@@ -45,14 +43,11 @@ export interface DesignedBeam {
   readonly cameraDiameter: number;
 }
 
-export interface DesignedPatch {
-  readonly id: string;
+/** A pattern that serves a reference. */
+export interface DesignedPatch extends Pattern {
   /** As the scenario has it. */
   readonly asked: Patch;
   readonly reference: Reference;
-  readonly centre: Vec2;
-  readonly outline: Outline;
-  readonly order: number;
   /** Ball centre, cube apex or spot; the datum feature's own point; of a return ring the beam's focus, or its own centre. */
   readonly target: Vec3;
   /** Centre to target; Infinity for a return ring in collimated light. */
@@ -66,8 +61,6 @@ export interface DesignedPatch {
    * return ring and for a datum feature, which are not read as a point is.
    */
   readonly senses: readonly Vec3[];
-  readonly bias: Bias | undefined;
-  readonly phase: PatchPhase;
   /** Of a patch whose light meets a datum feature square on: the surface, and the wave that leaves the pattern for it. */
   readonly square?: { readonly surface: DatumSurface; readonly wave: Eikonal };
 }

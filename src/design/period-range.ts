@@ -8,7 +8,7 @@ import { covers } from '../geometry/contains.ts';
 import { boundsOf, largestDistanceFrom } from '../geometry/extent.ts';
 import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import type { DesignedPatch } from './design.ts';
+import type { Pattern } from './pattern.ts';
 
 export interface PeriodRange {
   readonly min: number;
@@ -24,16 +24,16 @@ const LAST_STEP = 1e-6;
 /** Under this many waves across the patch, the phase is taken as stationary: no fringe edge can be placed by it. */
 const STATIONARY_WAVES = 1e-3;
 
-const known = new WeakMap<DesignedPatch, PeriodRange>();
+const known = new WeakMap<Pattern, PeriodRange>();
 
 /** Searched once a patch: rules, report, drawing and tables all ask for it. */
-export function periodRange(patch: DesignedPatch): PeriodRange {
+export function periodRange(patch: Pattern): PeriodRange {
   const range = known.get(patch) ?? searchedRange(patch);
   known.set(patch, range);
   return range;
 }
 
-function searchedRange(patch: DesignedPatch): PeriodRange {
+function searchedRange(patch: Pattern): PeriodRange {
   const size = largestDistanceFrom(patch.outline, patch.centre);
   const { xs, ys } = samplePoints(patch);
   const { gx, gy } = patch.phase.gradients(xs, ys);
@@ -61,7 +61,7 @@ function searchedRange(patch: DesignedPatch): PeriodRange {
  * A period that no place in the patch goes below, mm, from one gradient and a bound of the phase's curvature: cheap, and
  * enough to clear most patches of a rule without a search.
  */
-export function periodFloor(patch: DesignedPatch): number {
+export function periodFloor(patch: Pattern): number {
   const { minX, minY, maxX, maxY } = boundsOf(patch.outline);
   const middle: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
   const reach = Math.sqrt((maxX - minX) ** 2 + (maxY - minY) ** 2) / 2;
@@ -71,13 +71,13 @@ export function periodFloor(patch: DesignedPatch): number {
 }
 
 /** Largest slope of the bias, waves/mm: a ridge turns the gradient by twice it. */
-function biasSlope({ bias }: DesignedPatch): number {
+function biasSlope({ bias }: Pattern): number {
   if (bias?.shape !== 'roof') return 0;
   const [x, y] = bias.direction;
   return (Math.abs(bias.amplitude) * Math.sqrt(x * x + y * y)) / bias.reach;
 }
 
-function samplePoints(patch: DesignedPatch): Points {
+function samplePoints(patch: Pattern): Points {
   return joined(
     interiorGrid(patch.outline, spacingFor(patch.outline, INSIDE)),
     boundaryPoints(patch.outline, ALONG_BOUNDARY),
@@ -86,7 +86,7 @@ function samplePoints(patch: DesignedPatch): Points {
 
 /** Climbs (sign 1) or descends (sign −1) `slope` in eight directions, halving the step, without leaving the patch. */
 function follow(
-  patch: DesignedPatch,
+  patch: Pattern,
   slope: (at: Vec2) => number,
   start: Vec2,
   size: number,

@@ -11,7 +11,7 @@ import { largestDistanceFrom } from '../geometry/extent.ts';
 import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { accumulateBias } from '../optics/bias.ts';
-import type { DesignedPatch } from './design.ts';
+import type { Pattern } from './pattern.ts';
 
 /** Worst residual allowed anywhere in the patch, waves. */
 export const FIT_BOUND = 1e-3;
@@ -47,7 +47,7 @@ export interface PolynomialTerm {
   readonly coefficient: number;
 }
 
-export function fitPhase(patch: DesignedPatch): PhaseFit {
+export function fitPhase(patch: Pattern): PhaseFit {
   const frame = { centre: patch.centre, normRadius: largestDistanceFrom(patch.outline, patch.centre) };
   // A degree that leaves too much at its own points leaves it somewhere: the patch is not searched then, unless none does better.
   return (
@@ -58,7 +58,7 @@ export function fitPhase(patch: DesignedPatch): PhaseFit {
 
 /** Of the degrees worth a search by their worst residual at the fitted points, the first under the bound, else the best. */
 function lowestDegree(
-  patch: DesignedPatch,
+  patch: Pattern,
   frame: FitFrame,
   isWorth: (atItsPoints: number) => boolean,
 ): PhaseFit | undefined {
@@ -95,7 +95,7 @@ export function polynomialPhases(
 }
 
 /** The phase that the polynomial stands for: all of it but a roof. */
-export function smoothPhases(patch: DesignedPatch, xs: Float64Array, ys: Float64Array): Float64Array {
+export function smoothPhases(patch: Pattern, xs: Float64Array, ys: Float64Array): Float64Array {
   const phases = patch.phase.phases(xs, ys);
   if (patch.bias?.shape !== 'roof') return phases;
   const roof = new Float64Array(xs.length);
@@ -114,7 +114,7 @@ function powersUpTo(degree: number): { i: number; j: number }[] {
 }
 
 function fitOfDegree(
-  patch: DesignedPatch,
+  patch: Pattern,
   frame: FitFrame,
   degree: number,
 ): { readonly terms: readonly PolynomialTerm[]; readonly worst: number } {
@@ -150,7 +150,7 @@ function fillPowers(value: number, powers: Float64Array): void {
   for (let k = 1; k < powers.length; k++) powers[k] = powers[k - 1] * value;
 }
 
-function samples(patch: DesignedPatch, inside: number, along: number): Points {
+function samples(patch: Pattern, inside: number, along: number): Points {
   return joined(
     interiorGrid(patch.outline, spacingFor(patch.outline, inside)),
     boundaryPoints(patch.outline, along),
@@ -158,7 +158,7 @@ function samples(patch: DesignedPatch, inside: number, along: number): Points {
 }
 
 function residualOf(
-  patch: DesignedPatch,
+  patch: Pattern,
   frame: FitFrame,
   terms: readonly PolynomialTerm[],
   degree: number,
@@ -183,7 +183,7 @@ function residualOf(
 }
 
 function differences(
-  patch: DesignedPatch,
+  patch: Pattern,
   fit: Pick<PhaseFit, 'centre' | 'normRadius' | 'terms'>,
   xs: Float64Array,
   ys: Float64Array,
@@ -194,7 +194,7 @@ function differences(
 
 /** From the worst sample to the worst place near it. */
 function climb(
-  patch: DesignedPatch,
+  patch: Pattern,
   fit: Pick<PhaseFit, 'centre' | 'normRadius' | 'terms'>,
   start: Vec2,
   reach: number,

@@ -9,7 +9,7 @@
  * zone outward along its normal (inward if negative), by moving its level by bias·|∇Φ|; the patch's own edge stays.
  */
 
-import type { DesignedPatch } from '../design/design.ts';
+import type { Pattern } from '../design/pattern.ts';
 import { RegionZones, type WrittenZone, type ZoneRule } from './region-zones.ts';
 import { ascending, type PhasedOutline, regionsOf } from './regions.ts';
 
@@ -46,7 +46,7 @@ const ROUNDING = Math.SQRT1_2;
 /** What the rounding leaves of the bound must be at least this part. */
 const LEAST_SHARE = 0.2;
 
-export function tracePattern(patch: DesignedPatch, options: TraceOptions): PatternTrace {
+export function tracePattern(patch: Pattern, options: TraceOptions): PatternTrace {
   return traceOutline(phasedOutlineOf(patch), options);
 }
 
@@ -91,7 +91,7 @@ export function traceOutline(phased: PhasedOutline, options: TraceOptions): Patt
 }
 
 /** A patch with its phase, on both sides of the ridge where it has one. */
-export function phasedOutlineOf(patch: DesignedPatch): PhasedOutline {
+export function phasedOutlineOf(patch: Pattern): PhasedOutline {
   const { outline, phase, bias } = patch;
   if (bias?.shape !== 'roof') return { outline, phase };
   const [dx, dy] = bias.direction;

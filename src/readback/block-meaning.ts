@@ -4,7 +4,7 @@
  * Places mm, substrate frame; phases waves at order 1.
  */
 
-import type { DesignedPatch } from '../design/design.ts';
+import type { Pattern } from '../design/pattern.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
 import { keyOf, type Step, totalWeight } from './misreading.ts';
@@ -39,7 +39,7 @@ const INSIDE = 2000;
 const ALONG = 400;
 
 export function blockMeaning(
-  patch: DesignedPatch,
+  patch: Pattern,
   block: TableBlock,
   convention: TableConvention,
   wavelength: number,

@@ -3,7 +3,7 @@
  * which the design's phase gives a block of the table within the bound. Places mm, substrate frame; phases waves at order 1.
  */
 
-import type { DesignedPatch } from '../design/design.ts';
+import type { Pattern } from '../design/pattern.ts';
 import { smoothPhases } from '../design/phase-fit.ts';
 import { largestDistanceFrom } from '../geometry/extent.ts';
 import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
@@ -37,7 +37,7 @@ const SAME_PLACE = 1e-9;
 
 /** Tries every way to lay the places, then every factor and constant that could stand before the phase. */
 export class MisreadingSearch {
-  readonly #patch: DesignedPatch;
+  readonly #patch: Pattern;
   readonly #block: TableBlock;
   readonly #convention: TableConvention;
   readonly #bound: number;
@@ -48,7 +48,7 @@ export class MisreadingSearch {
   readonly #factors: readonly Factor[];
 
   constructor(
-    patch: DesignedPatch,
+    patch: Pattern,
     block: TableBlock,
     convention: TableConvention,
     wavelength: number,
@@ -203,7 +203,7 @@ function regression(meant: Float64Array, found: Float64Array): { factor: number;
 }
 
 /** The part of the patch's phase that a basis stands for. */
-export function meantPhases(patch: DesignedPatch, basis: TableBasis, { xs, ys }: Points): Float64Array {
+export function meantPhases(patch: Pattern, basis: TableBasis, { xs, ys }: Points): Float64Array {
   if (basis !== 'roof') return smoothPhases(patch, xs, ys);
   const roof = new Float64Array(xs.length);
   if (patch.bias?.shape === 'roof') accumulateBias(patch.bias, xs, ys, roof, xs.length);
@@ -211,5 +211,5 @@ export function meantPhases(patch: DesignedPatch, basis: TableBasis, { xs, ys }:
 }
 
 /** About so many points inside and along the edge, every corner among them. */
-export const pointsOf = ({ outline }: DesignedPatch, inside: number, along: number): Points =>
+export const pointsOf = ({ outline }: Pattern, inside: number, along: number): Points =>
   joined(interiorGrid(outline, spacingFor(outline, inside)), boundaryPoints(outline, along));

@@ -4,7 +4,8 @@
  * table, or else each patch, or else each block. Several that explain it equally well are all named. Waves at order 1, mm.
  */
 
-import type { Design, DesignedPatch } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
+import type { Pattern } from '../design/pattern.ts';
 import { FIT_BOUND } from '../design/phase-fit.ts';
 import type { CoefficientTable, TableBlock } from '../scenario/coefficient-table.ts';
 import { type BlockMeaning, blockMeaning } from './block-meaning.ts';
@@ -18,7 +19,7 @@ export const TABLE_BOUND = 2 * FIT_BOUND;
 export type Alternatives = readonly Explanation[];
 
 export interface PatchMeaning {
-  readonly patch: DesignedPatch;
+  readonly patch: Pattern;
   /** Empty where the table does not have the patch. */
   readonly blocks: readonly BlockMeaning[];
   readonly same: boolean;
@@ -65,7 +66,7 @@ export function tableMeaning(
 export const isSame = ({ same }: BlockMeaning): boolean => same;
 
 function patchMeaning(
-  patch: DesignedPatch,
+  patch: Pattern,
   own: readonly TableBlock[],
   { convention }: CoefficientTable,
   wavelength: number,

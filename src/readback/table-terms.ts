@@ -1,6 +1,6 @@
 /** Which coefficients of a table differ from the design's own fit, for a block in the fit's own centre and radius. Waves. */
 
-import type { DesignedPatch } from '../design/design.ts';
+import type { Pattern } from '../design/pattern.ts';
 import { fitPhase } from '../design/phase-fit.ts';
 import type { TableBlock } from '../scenario/coefficient-table.ts';
 
@@ -17,7 +17,7 @@ const SAME_FRAME = 1e-6;
 
 /** The terms that differ by more than `bound`, largest first; undefined where the block has a frame of its own. */
 export function termDifferences(
-  patch: DesignedPatch,
+  patch: Pattern,
   block: TableBlock,
   bound: number,
 ): readonly TermDifference[] | undefined {

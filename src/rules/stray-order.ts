@@ -8,7 +8,7 @@
  */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { MAIN, type StrayReturn, strayReturns } from '../metrology/stray/stray-light.ts';
+import { type StrayReturn, strayReturns } from '../metrology/stray/stray-light.ts';
 import { fringeVisibility } from '../optics/efficiency.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
@@ -46,8 +46,10 @@ function judge(design: Design, stray: StrayReturn, limit: number): Finding[] {
   if (visibility <= limit) return [];
   // An order that a duty cycle of half suppresses leaves no wanted return to compare with.
   const times = brightness > BRIGHTEST_TOLD ? `more than ${BRIGHTEST_TOLD}` : trimmed(brightness, 2);
-  const from = source === MAIN ? 'the main pattern' : source === patch.id ? 'its own' : `patch ${source}`;
-  const light = source === patch.id ? `its own order ${orderOut}` : `order ${orderOut} of ${from}`;
+  const ofKeepOut = source.kind === 'keep-out';
+  const from = ofKeepOut ? `the pattern in keep-out ${source.id}` : `patch ${source.id}`;
+  const isOwn = !ofKeepOut && source.id === patch.id;
+  const light = isOwn ? `its own order ${orderOut}` : `order ${orderOut} of ${from}`;
   return [
     {
       severity: 'error',
@@ -57,10 +59,9 @@ function judge(design: Design, stray: StrayReturn, limit: number): Finding[] {
         `patch ${patch.id} sees false fringes over ${trimmed(100 * share, 0)} % of it: ${light} meets ${reference} and comes ` +
         `home through order ${orderBack}, ${times} times as bright as the wanted return; the fringes' ` +
         `visibility against it is ${trimmed(visibility, 2)}, at most ${trimmed(limit, 2)} do no harm`,
-      hint:
-        source === MAIN
-          ? 'move the reference out of the undiffracted beam, or screen it while the patch is read'
-          : 'move the patch or the reference off that path, or change the patch’s order',
+      hint: ofKeepOut
+        ? 'move the reference out of the undiffracted beam, or screen it while the patch is read'
+        : 'move the patch or the reference off that path, or change the patch’s order',
       value: visibility,
       limit,
       path: ['patches', design.patches.indexOf(patch), 'id'],

@@ -87,6 +87,8 @@ export interface Substrate {
 export interface KeepOut {
   readonly id: string;
   readonly outline: Outline;
+  /** Whether it holds a pattern with light of its own, whose undiffracted order may meet a reference. */
+  readonly pattern: boolean;
 }
 
 /** A ball, or a nest for an SMR, bonded to the glass: for a coordinate measuring machine or a tracker. */

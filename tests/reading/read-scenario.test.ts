@@ -31,7 +31,7 @@ test('a scenario with every word comes out in mm and radians', () => {
       edgeMargin: 3,
       clearance: 0.5,
     },
-    keepOuts: [{ id: 'main', outline: { shape: 'circle', centre: [0, 0], radius: 45 } }],
+    keepOuts: [{ id: 'main', pattern: true, outline: { shape: 'circle', centre: [0, 0], radius: 45 } }],
     process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
     part: {
       frame: {

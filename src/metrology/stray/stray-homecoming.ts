@@ -29,8 +29,8 @@ import {
 } from './stray-cells.ts';
 
 export interface StrayReturn {
-  /** The patch that it comes from, or `main`. */
-  readonly source: string;
+  /** The patch that it comes from, or the keep-out with a pattern. */
+  readonly source: { readonly kind: 'patch' | 'keep-out'; readonly id: string };
   readonly orderOut: number;
   /** The reference that it meets. */
   readonly reference: string;
@@ -126,7 +126,7 @@ export function homecoming(way: StrayWay): StrayReturn[] {
     // Where no cell came home whole the light is taken to keep its size.
     const stretch = measured > 0 ? Math.max(image / measured, area > 0 ? LEAST_STRETCH : 0) : 1;
     return {
-      source: zone.id,
+      source: { kind: zone.patch === undefined ? 'keep-out' : 'patch', id: zone.id },
       orderOut: order,
       reference: target.reference.id,
       patch,

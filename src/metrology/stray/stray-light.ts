@@ -1,5 +1,5 @@
 /**
- * Light that comes home by another way than the one designed: orders of every patch, and the main pattern's zero order, sent to
+ * Light that comes home by another way than the one designed: orders of every patch, and the zero order of a keep-out's pattern, sent to
  * every reference's aperture and back onto the patches, ray by ray through the glass as it is (stray-homecoming.ts). mm;
  * intensities as fractions.
  *
@@ -25,9 +25,6 @@ export type { StrayReturn } from './stray-homecoming.ts';
 
 /** Orders that are followed, either way. */
 export const MOST_ORDER = 5;
-/** The keep-out that stands for the main pattern. */
-export const MAIN = 'main';
-
 /** An order that gets less of the light than this is dark: the even ones at a duty cycle of a half. */
 const DARK = 1e-6;
 
@@ -62,8 +59,9 @@ export function strayReturns(design: Design, leastPower = 0): readonly StrayRetu
   const start = (id: string, outline: Outline, patch?: DesignedPatch): Zone =>
     zoneOf(id, outline, patch, leastWidth);
   for (const patch of design.patches) follow(start(patch.id, patch.outline, patch), orders.bright);
-  const main = design.scenario.keepOuts.find(({ id }) => id === MAIN);
-  if (main !== undefined && orders.bright.includes(0)) follow(start(MAIN, main.outline), [0]);
+  if (orders.bright.includes(0))
+    for (const { id, outline, pattern } of design.scenario.keepOuts)
+      if (pattern) follow(start(id, outline), [0]);
   return found;
 }
 

@@ -54,10 +54,17 @@ export function buildKeepOuts(field: Field): Read<readonly KeepOut[]> {
       assemble<KeepOut>({
         id: identifier(item.get('id')),
         outline: buildOutline(item.get('outline'), [0, 0]),
+        pattern: yes(item.get('pattern')),
       }),
     ),
   );
 }
+
+/** Nothing given is false. */
+const yes = (field: Field): Read<boolean> => {
+  if (!field.present) return false;
+  return typeof field.value === 'boolean' ? field.value : FAULTY;
+};
 
 export function buildProcess(field: Field): Read<Process> {
   return assemble({

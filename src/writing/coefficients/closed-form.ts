@@ -3,6 +3,7 @@
  * Lengths mm; eikonals as in optics/spherical-wave.ts, cylindrical-wave.ts and plane-wave.ts.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import type { DatumSurface } from '../../optics/datum-surface.ts';
 import { trimmed } from '../../quantity/format.ts';
 
@@ -81,8 +82,7 @@ function airForm(surface: DatumSurface, at: string, exit: number): string {
   }
 }
 
-function biasForm(patch: DesignedPatch): string {
-  const { bias } = patch;
+function biasForm({ bias }: Pattern): string {
   if (bias === undefined) return 'B = 0';
   const run = bias.shape === 'roof' ? '|w|' : 'w';
   const [x, y] = bias.direction;

@@ -9,6 +9,7 @@
  * What this writer does not write: the outline (layout.dxf has it).
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { FIT_BOUND, fitPhase, type PhaseFit, smoothPhases } from '../../design/phase-fit.ts';
 import type { CircleOutline } from '../../geometry/outline.ts';
 import { zernikeCoefficients, zernikeOrdersFromIndex } from '../../optics/zernike.ts';
@@ -36,7 +37,7 @@ export function patchTables(design: Design): readonly PatchTable[] {
   });
 }
 
-function zernikeOf(patch: DesignedPatch, order: number): PatchTable['zernike'] {
+function zernikeOf(patch: Pattern, order: number): PatchTable['zernike'] {
   const { outline } = patch;
   if (outline.shape !== 'circle') return undefined;
   const phases = (xs: Float64Array, ys: Float64Array): Float64Array => smoothPhases(patch, xs, ys);
@@ -105,7 +106,7 @@ function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
 
 /** c₀, c₁, c₂ of B = c₀·|c₁u + c₂v|; none without a roof. */
 export function roofTerms(
-  { bias }: DesignedPatch,
+  { bias }: Pattern,
   fit: PhaseFit,
 ): readonly (readonly [index: number, powers: readonly [number, number], coefficient: number])[] {
   if (bias?.shape !== 'roof') return [];
@@ -151,7 +152,7 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[]):
   });
 }
 
-function roofJson(patch: DesignedPatch, fit: PhaseFit): unknown {
+function roofJson(patch: Pattern, fit: PhaseFit): unknown {
   const terms = roofTerms(patch, fit).map(([, , coefficient]) => coefficient);
   if (terms.length === 0) return undefined;
   return { form: 'B = c0 |c1 u + c2 v|', c0_waves: terms[0], c1: terms[1], c2: terms[2] };

@@ -2,7 +2,7 @@
  * The local period over a patch as a small picture: squares shaded by the frequency |∇Φ| in even steps, darkest where the lines
  * stand closest, with the steepest place marked. x right, y up, seen from the part side. mm; periods µm.
  */
-import type { DesignedPatch } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import type { PeriodRange } from '../../design/period-range.ts';
 import { boundaryOf } from '../../geometry/boundary.ts';
 import { contains } from '../../geometry/contains.ts';
@@ -21,7 +21,7 @@ const SHADES = ['#f2f5fa', '#d5e0ef', '#b3c8e2', '#8dacd2', '#668ebf', '#416fa8'
 const ALONG_ARC = 48;
 
 /** `id`: unique in the page. */
-export function periodMap(patch: DesignedPatch, range: PeriodRange, id: string): Html {
+export function periodMap(patch: Pattern, range: PeriodRange, id: string): Html {
   const { minX, minY, maxX, maxY } = boundsOf(patch.outline);
   const longer = Math.max(maxX - minX, maxY - minY);
   const side = longer / SQUARES;

@@ -2,7 +2,8 @@
  * `samples.csv`: phase and period at ten points of each patch, so that a reader of the coefficient table can prove their own
  * reading of it: the centre, points at the edge and points between, all inside the outline.
  */
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Design } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { contains } from '../../geometry/contains.ts';
 import { boundaryPoints, interiorGrid, type Points, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
@@ -22,14 +23,14 @@ export interface Sample {
 }
 
 /** Ten samples, at places rounded to a nanometre so that the written place is the one the phase is of. */
-export function samplesOf(patch: DesignedPatch): readonly Sample[] {
+export function samplesOf(patch: Pattern): readonly Sample[] {
   return samplePlaces(patch).map((place) => {
     const at: Vec2 = [Number(fixed(place[0], PLACE_DIGITS)), Number(fixed(place[1], PLACE_DIGITS))];
     return { at, phase: patch.phase.phase(...at), period: patch.phase.period(...at) };
   });
 }
 
-function samplePlaces(patch: DesignedPatch): Vec2[] {
+function samplePlaces(patch: Pattern): Vec2[] {
   const { outline, centre } = patch;
   const places: Vec2[] = contains(outline, centre) ? [centre] : [];
   places.push(...spread(boundaryPoints(outline, 4 * AT_EDGE), AT_EDGE));

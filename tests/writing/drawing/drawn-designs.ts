@@ -58,7 +58,7 @@ export function drawnDesign(wish: DrawnWish): Design {
       edgeMargin: 3,
       clearance: 0.5,
     },
-    keepOuts: wish.keepOuts ?? [{ id: 'main', outline: circle(45) }],
+    keepOuts: wish.keepOuts ?? [{ id: 'main', pattern: true, outline: circle(45) }],
     process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
     part: {
       frame: { origin: [0, 0, 900], rotation: IDENTITY },
@@ -167,7 +167,7 @@ export const DRAWN_DESIGNS: readonly (readonly [string, DrawnWish])[] = [
     'tiny',
     {
       substrate: circle(10),
-      keepOuts: [{ id: 'main', outline: circle(5) }],
+      keepOuts: [{ id: 'main', pattern: true, outline: circle(5) }],
       patches: ringOfPatches(6, 2, [7.5]),
     },
   ],
@@ -179,7 +179,7 @@ export const DRAWN_DESIGNS: readonly (readonly [string, DrawnWish])[] = [
     'large',
     {
       substrate: { shape: 'rectangle', centre: [0, 0], width: 600, height: 500, rotation: 0 },
-      keepOuts: [{ id: 'main', outline: circle(180) }],
+      keepOuts: [{ id: 'main', pattern: true, outline: circle(180) }],
       patches: ringOfPatches(12, 25, [215]),
     },
   ],
@@ -223,7 +223,7 @@ const HOSTILE =
   '</title><script>alert("1")</script> & \'q\' ]]> %%d %%%%c ^J \\U+0041 \u0000\u001b\n0\nEOF\r\n\ud800 \u202etxt 𝛌';
 export const HOSTILE_DESIGN = drawnDesign({
   title: HOSTILE,
-  keepOuts: [{ id: HOSTILE, outline: circle(20) }],
+  keepOuts: [{ id: HOSTILE, pattern: true, outline: circle(20) }],
   patches: [
     patch(HOSTILE, HOSTILE, square([0, 60], 10), [0, 60]),
     patch('__proto__', 'constructor', square([60, 0], 10), [60, 0]),

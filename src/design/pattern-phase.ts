@@ -10,7 +10,7 @@ import type { Eikonal } from '../optics/eikonal.ts';
 /** Points worked on at once: arrays of this length stay in a second-level cache, and slicing them costs nothing beside the work. */
 const CHUNK = 4096;
 
-export class PatchPhase {
+export class PatternPhase {
   readonly #incident: Eikonal;
   readonly #leaving: Eikonal;
   /** 1/(mλ), waves per mm of path. */
@@ -96,11 +96,11 @@ export class PatchPhase {
   }
 
   /** This phase as it is on one side of a roof's ridge (w > 0 or w < 0), continued smoothly past it. */
-  onSide(side: 1 | -1): PatchPhase {
+  onSide(side: 1 | -1): PatternPhase {
     const bias = this.#bias;
     if (bias?.shape !== 'roof') return this;
     const tilt: Bias = { ...bias, shape: 'tilt', amplitude: side * bias.amplitude };
-    return new PatchPhase(this.#incident, this.#leaving, 1, 1 / this.#scale, this.#centre, tilt);
+    return new PatternPhase(this.#incident, this.#leaving, 1, 1 / this.#scale, this.#centre, tilt);
   }
 
   phase(x: number, y: number): number {

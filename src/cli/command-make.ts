@@ -6,7 +6,8 @@ import type { Finding } from '../finding/finding.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { jsonText } from '../writing/json.ts';
 import type { FileContent } from '../writing/manifest.ts';
-import { type Package, type PackageHead, packageFiles, packageWithPattern } from '../writing/package.ts';
+import { type Package, packageFiles, packageWithPattern } from '../writing/package.ts';
+import type { Provenance } from '../writing/provenance.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { type Loaded, loadScenario } from './load-scenario.ts';
 import { asksForPattern, type PatternOptions } from './pattern-options.ts';
@@ -57,7 +58,7 @@ export async function make(file: string, options: MakeOptions, io: Io): Promise<
 async function packageOf(
   design: Design,
   findings: readonly Finding[],
-  head: PackageHead,
+  head: Provenance,
   options: PatternOptions,
 ): Promise<Package<FileContent> | { readonly refused: Finding }> {
   if (!asksForPattern(options)) return packageFiles(design, findings, head);

@@ -3,15 +3,15 @@ import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { MM_PER_UM } from '../quantity/conversion.ts';
 import { evaluateQuantity } from '../quantity/evaluate.ts';
-import type { PackageHead } from '../writing/package.ts';
 import { type PatternPart, patternPart } from '../writing/pattern/pattern-files.ts';
 import type { PatternFormat } from '../writing/pattern/write-pattern.ts';
+import type { Provenance } from '../writing/provenance.ts';
 import type { PatternOptions } from './pattern-options.ts';
 
 export function patternOf(
   design: Design,
   options: PatternOptions,
-  { draft, date }: Pick<PackageHead, 'draft' | 'date'>,
+  { draft, date }: Pick<Provenance, 'draft' | 'date'>,
 ): { readonly part: PatternPart } | { readonly refused: Finding } {
   try {
     const unit = lengthOf('--database-unit', options.databaseUnit);

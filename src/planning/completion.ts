@@ -3,7 +3,6 @@ import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf } from '../metrology/estimate/pose.ts';
 import { poseOf } from '../metrology/estimate/pose-estimate.ts';
-import { MM_PER_UM, RAD_PER_URAD } from '../quantity/conversion.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
@@ -44,10 +43,7 @@ export function completed(
   const made = designScenario(complete);
   if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
   const pose = poseOf(made.design);
-  const sigmas = DEGREES.map((degree, k) => {
-    const sigma = combinedSigmaOf(pose, k);
-    return sigma === null ? null : sigma * (degree.startsWith('r') ? RAD_PER_URAD : MM_PER_UM);
-  });
+  const sigmas = DEGREES.map((_, k) => combinedSigmaOf(pose, k));
   return { scenario: complete, planned, unused, findings: applyRules(made.design), sigmas };
 }
 

@@ -20,11 +20,11 @@ export const missesWanted: Rule = (design) => {
   const pose = poseOf(design);
   return DEGREES.flatMap((degree, k): Finding[] => {
     const wish = wanted[degree];
-    const sigma = combinedSigmaOf(pose, k);
-    if (wish === undefined || sigma === null) return [];
+    const found = combinedSigmaOf(pose, k);
+    if (wish === undefined || found === null || found <= wish * (1 + RELATIVE_ROUNDING)) return [];
     const isTurn = degree.startsWith('r');
-    const limit = wish * (isTurn ? URAD_PER_RAD : UM_PER_MM);
-    if (sigma <= limit * (1 + RELATIVE_ROUNDING)) return [];
+    const scale = isTurn ? URAD_PER_RAD : UM_PER_MM;
+    const [sigma, limit] = [found * scale, wish * scale];
     const unit = isTurn ? 'urad' : 'um';
     const shown = isTurn ? 'µrad' : 'µm';
     return [
@@ -34,7 +34,7 @@ export const missesWanted: Rule = (design) => {
         where: `wanted.${degree}`,
         message:
           `${degree} of the part comes out with a combined standard uncertainty of ${trimmed(sigma, 2)} ${shown} ` +
-          `(${trimmed(sigmaOf(pose, k)!, 2)} ${shown} by the readings alone); wanted is ${trimmed(limit, 2)} ${shown}`,
+          `(${trimmed(sigmaOf(pose, k)! * scale, 2)} ${shown} by the readings alone); wanted is ${trimmed(limit, 2)} ${shown}`,
         hint: 'make patches larger, spread patches and references farther apart, or see the largest terms of the budget',
         value: sigma,
         limit,

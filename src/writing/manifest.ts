@@ -1,6 +1,7 @@
 /** `manifest.json`: what a package holds, each file by its SHA-256, with the scenario's and the program's version. */
 import { createHash } from 'node:crypto';
 import { jsonText } from './json.ts';
+import type { Provenance } from './provenance.ts';
 
 export type ByteSink = (bytes: Uint8Array) => void;
 
@@ -25,18 +26,10 @@ export function sha256Of(stream: (sink: ByteSink) => void): string {
 /** File names of a package and their contents, all of them at hand. */
 export type PackageFiles = ReadonlyMap<string, string | Uint8Array>;
 
-export interface ManifestHead {
-  readonly version: string;
-  readonly scenarioHash: string;
-  readonly draft: boolean;
-  /** SHA-256, hex, of each file that the scenario names, such as a mesh. */
-  readonly named?: ReadonlyMap<string, string>;
-}
-
 export const MANIFEST_FORMAT = 'datumlight-package/1';
 
 /** Of `files`, which do not hold the manifest itself. */
-export function manifestJson(files: ReadonlyMap<string, FileContent>, head: ManifestHead): string {
+export function manifestJson(files: ReadonlyMap<string, FileContent>, head: Provenance): string {
   const hashOf = (content: FileContent): string =>
     typeof content === 'object' && 'stream' in content ? content.sha256 : sha256(content);
   return jsonText({

@@ -11,27 +11,18 @@ import { layoutModel } from './drawing/layout-model.ts';
 import { jsonText } from './json.ts';
 import { type FileContent, manifestJson, sha256 } from './manifest.ts';
 import type { PatternPart } from './pattern/pattern-files.ts';
+import type { Provenance } from './provenance.ts';
 import { reachMapSvg } from './reach/reach-map.ts';
 import { reportOf } from './report/report.ts';
+import type { Report } from './report/report-form.ts';
 import { sheetHtml } from './sheet/sheet.ts';
-
-export interface PackageHead {
-  readonly version: string;
-  /** SHA-256 of the scenario's bytes, hex. */
-  readonly scenarioHash: string;
-  readonly draft: boolean;
-  /** SHA-256, hex, of each file that the scenario names, such as a mesh. */
-  readonly named?: ReadonlyMap<string, string>;
-  /** For the drawing where the scenario gives none: such as 2026-01-31. */
-  readonly date?: string;
-}
 
 export interface Package<Content extends FileContent = string | Uint8Array> {
   readonly files: ReadonlyMap<string, Content>;
-  readonly report: Record<string, unknown>;
+  readonly report: Report;
 }
 
-export function packageFiles(design: Design, found: readonly Finding[], head: PackageHead): Package {
+export function packageFiles(design: Design, found: readonly Finding[], head: Provenance): Package {
   return whole(design, found, head, undefined) as Package;
 }
 
@@ -39,19 +30,22 @@ export function packageFiles(design: Design, found: readonly Finding[], head: Pa
 export const packageWithPattern = (
   design: Design,
   found: readonly Finding[],
-  head: PackageHead,
+  head: Provenance,
   pattern: PatternPart,
 ): Package<FileContent> => whole(design, found, head, pattern);
 
 function whole(
   design: Design,
   found: readonly Finding[],
-  head: PackageHead,
+  head: Provenance,
   pattern: PatternPart | undefined,
 ): Package<FileContent> {
   const findings = found.map(byFileName);
   const tables = patchTables(design);
-  const report = { ...reportOf(design, findings, head, tables), ...(pattern && { pattern: pattern.report }) };
+  const report: Report = {
+    ...reportOf(design, findings, head, tables),
+    ...(pattern && { pattern: pattern.report }),
+  };
   const coefficients = coefficientsCsv(design, tables);
   const tableHash = sha256(coefficients);
   const drawing = layoutModel(design, { ...head, tableHash });

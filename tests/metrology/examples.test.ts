@@ -1,11 +1,11 @@
 /** Every example: the linear budget and the Monte Carlo one agree, for each reference and for the part. */
+
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { designScenario } from '../../src/design/design-scenario.ts';
-import type { BudgetTable } from '../../src/metrology/budget/budget-table.ts';
-import { partPose } from '../../src/metrology/estimate/pose.ts';
-import { referencePositions } from '../../src/metrology/estimate/reference-position.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import type { ReportedBudget } from '../../src/writing/report/report-form.ts';
+import { partPose, referencePositions } from './support/reported.ts';
 
 const folder = new URL('../../examples/', import.meta.url);
 const examples = readdirSync(folder)
@@ -14,7 +14,7 @@ const examples = readdirSync(folder)
   .sort();
 
 /** How many unknowns were compared; each within four standard errors of its simulation. */
-function compare(budget: BudgetTable<string>): number {
+function compare(budget: ReportedBudget<string>): number {
   let compared = 0;
   for (const [name, simulated] of Object.entries(budget.simulated)) {
     const linear = budget.combined[name]!;

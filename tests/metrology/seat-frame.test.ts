@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { solveLeastSquares } from '../../src/algebra/least-squares.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
-import { seatFrame } from '../../src/metrology/estimate/seat-frame.ts';
 import { sensitivityRow } from '../../src/metrology/sensing/sensitivity.ts';
 import { faceHeight, seatCentre } from '../../src/metrology/sight/seats.ts';
 import { designFrom, type Words } from './support/design-from.ts';
+import { seatFrame } from './support/reported.ts';
 
 const onCircle = (radius: number, u: string, height = 6.35): Words[] =>
   [90, 210, 330].map((azimuth, k) => {

@@ -1,4 +1,5 @@
 /** Annular datums and the return ring: what they show of motions, in closed form, to first order, and traced in earnest. */
+
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { squareWave } from '../../src/design/square-on.ts';
@@ -6,9 +7,8 @@ import { dot, type Vec3 } from '../../src/geometry/vector.ts';
 import { misalignments } from '../../src/metrology/budget/hologram-alignment.ts';
 import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { readingsOf } from '../../src/metrology/budget/readings.ts';
-import { partPose } from '../../src/metrology/estimate/pose.ts';
-import { datumFringes, datumWaves } from '../../src/metrology/rings/datum-fringes.ts';
-import { countedPoints, harmlessTilt, returnFringes } from '../../src/metrology/rings/return-ring.ts';
+import { datumWaves } from '../../src/metrology/rings/datum-fringes.ts';
+import { countedPoints, harmlessTilt } from '../../src/metrology/rings/return-ring.ts';
 import { fresnelNumberOf } from '../../src/metrology/sensing/fresnel.ts';
 import { fringesAtNull } from '../../src/metrology/sensing/null-fringes.ts';
 import { apparentMode, squareModes } from '../../src/metrology/sensing/square-modes.ts';
@@ -16,6 +16,7 @@ import { movedSurface } from '../../src/optics/datum-surface.ts';
 import { applyRules } from '../../src/rules/all-rules.ts';
 import { pointPatch } from './support/design-from.ts';
 import { fullBench, patchOf, ring } from './support/full-bench.ts';
+import { datumFringes, partPose, returnFringes } from './support/reported.ts';
 
 const LAMBDA = 632.8e-6;
 const design = fullBench();

@@ -1,10 +1,11 @@
 /** Rules not-observed and misses-wanted: what they say, and when they hold their tongue. */
+
 import { describe, expect, it } from 'vitest';
-import { partPose } from '../../src/metrology/estimate/pose.ts';
 import { trimmed } from '../../src/quantity/format.ts';
 import { missesWanted } from '../../src/rules/misses-wanted.ts';
 import { notObserved } from '../../src/rules/not-observed.ts';
 import { designFrom, type Words } from '../metrology/support/design-from.ts';
+import { partPose } from '../metrology/support/reported.ts';
 
 const DATUMS = {
   A: { plane: { point: [0, 0, 0], normal: [0, 0, -1] } },

@@ -1,8 +1,7 @@
 /**
  * A budget over several unknowns as a table: a row for each term, the largest first, a column for each unknown, standard
- * uncertainties in the unit asked for; combined by JCGM 100 (budget.ts).
+ * uncertainties in mm and rad; combined by JCGM 100 (budget.ts).
  */
-
 import type { Propagated } from '../../algebra/monte-carlo.ts';
 import { combine } from './budget.ts';
 import type { Term } from './error-source.ts';
@@ -25,8 +24,8 @@ const totalOf = (variances: ReadonlyMap<Term, Float64Array>, k: number): number 
   [...variances.values()].reduce((sum, values) => sum + values[k]!, 0);
 
 /**
- * `found`: variances by term in internal units, `scales` from those to the unit of each column; `setting` is the variance of each
- * unknown through what is unobserved, `spread` what Monte Carlo gave for each.
+ * `found`: variances by term; `setting` is the variance of each unknown through what is unobserved, `spread` what Monte Carlo
+ * gave for each.
  */
 export function budgetTable<Name extends string>(
   names: readonly Name[],
@@ -34,7 +33,6 @@ export function budgetTable<Name extends string>(
   found: ReadonlyMap<Term, Float64Array>,
   setting: Float64Array,
   spread: readonly Propagated[],
-  scales: readonly number[],
 ): BudgetTable<Name> {
   const variances = new Map(found);
   const isFelt = setting.some((variance, k) => observed[k] && variance > NEGLIGIBLE * totalOf(found, k));
@@ -43,7 +41,7 @@ export function budgetTable<Name extends string>(
     combine(
       0,
       [...variances].map(([term, values]) => {
-        const contribution = Math.sqrt(values[k]!) * scales[k]!;
+        const contribution = Math.sqrt(values[k]!);
         return {
           name: term,
           u: contribution,
@@ -66,7 +64,7 @@ export function budgetTable<Name extends string>(
     combined: byName((k) => (observed[k] ? columns[k]!.combined : null)),
     simulated: byName((k) => {
       const { u, samplingError } = spread[k] ?? { u: 0, samplingError: 0 };
-      return observed[k] ? { sigma: u * scales[k]!, samplingError: samplingError * scales[k]! } : null;
+      return observed[k] ? { sigma: u, samplingError } : null;
     }),
     trials: spread[0]?.trials ?? 0,
     terms: terms.map((term) => ({ term, by: byName((k) => share(term, k)) })),

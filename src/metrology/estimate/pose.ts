@@ -1,26 +1,22 @@
 /**
- * Where the part is and how well that is known, as reports give it: µm and µrad, in the part frame, about its origin. What no
- * reading sees is null and named. `sigma` and `covariance` come from what the scenario states; the budget adds, term by term,
- * what common practice says of the rest, and its `combined` is with all of it.
+ * Where the part is and how well that is known, mm and rad, in the part frame, about its origin. What no reading sees is null
+ * and named. `sigma` and `covariance` come from what the scenario states; the budget adds, term by term, what common practice
+ * says of the rest, and its `combined` is with all of it.
  */
-
 import type { Propagated } from '../../algebra/monte-carlo.ts';
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import { length } from '../../geometry/vector.ts';
-import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from '../budget/budget-table.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
 import { directionWords, motionOf, wordsFor } from './free-motion.ts';
+import { observedCovariance } from './observed-covariance.ts';
 import { type PoseEstimate, poseOf } from './pose-estimate.ts';
-import { reportedCovariance } from './reported-covariance.ts';
 import { REPORT_TRIALS, simulatedSpread } from './simulated-spread.ts';
 import { SETTING, throughSetting } from './unobserved.ts';
 
 export interface PartPose {
-  readonly frame: 'part';
-  readonly units: { readonly translations: 'um'; readonly rotations: 'urad' };
   readonly sigma: Readonly<Record<Degree, number | null>>;
   /** 6 × 6 in the order x, y, z, rx, ry, rz; null where either degree is not observed. */
   readonly covariance: readonly (readonly (number | null)[])[];
@@ -29,24 +25,17 @@ export interface PartPose {
   /** What the part is free to do unseen, in words: `to turn about the part's z axis`. */
   readonly freeMotions: readonly string[];
   /** The least well known combination of what is observed; null where nothing is. */
-  readonly weakest: { readonly words: string; readonly sigma: number; readonly unit: 'um' | 'urad' } | null;
+  readonly weakest: { readonly words: string; readonly sigma: number; readonly turns: boolean } | null;
   readonly budget: BudgetTable<Degree>;
 }
 
-/** From mm and rad to µm and µrad. */
-const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));
-
-export const partPose = (design: Design): PartPose => reportedPose(poseOf(design));
-
-export function reportedPose(pose: PoseEstimate): PartPose {
+export function partPose(design: Design): PartPose {
+  const pose = poseOf(design);
   const { observed } = pose.free;
-  const covariance = reportedCovariance(observed, (i, j) => covarianceOf(pose, i, j), REPORTED);
   const sigma = DEGREES.map((degree, k) => [degree, sigmaOf(pose, k)] as const);
   return {
-    frame: 'part',
-    units: { translations: 'um', rotations: 'urad' },
     sigma: Object.fromEntries(sigma) as Record<Degree, number | null>,
-    covariance,
+    covariance: observedCovariance(observed, (i, j) => covarianceOf(pose, i, j)),
     unobserved: DEGREES.filter((_, k) => !observed[k]),
     freeMotions: pose.free.motions.map(({ words }) => words),
     weakest: weakestOf(pose),
@@ -56,19 +45,18 @@ export function reportedPose(pose: PoseEstimate): PartPose {
       pose.full.variances,
       Float64Array.from(DEGREES, (_, k) => settingOf(pose, k, k)),
       spreadOf(pose),
-      REPORTED,
     ),
   };
 }
 
-/** σ of one degree by what the scenario states, µm or µrad; null where not observed. */
+/** σ of one degree by what the scenario states, mm or rad; null where not observed. */
 export const sigmaOf = (pose: PoseEstimate, degree: number): number | null =>
-  pose.free.observed[degree] ? Math.sqrt(covarianceOf(pose, degree, degree)) * REPORTED[degree]! : null;
+  pose.free.observed[degree] ? Math.sqrt(covarianceOf(pose, degree, degree)) : null;
 
 /** The same with every term of the budget, by common practice where the scenario says nothing. */
 export const combinedSigmaOf = (pose: PoseEstimate, degree: number): number | null =>
   pose.free.observed[degree]
-    ? Math.sqrt(pose.full.covariance[degree * 7]! + settingOf(pose, degree, degree)) * REPORTED[degree]!
+    ? Math.sqrt(pose.full.covariance[degree * 7]! + settingOf(pose, degree, degree))
     : null;
 
 /** mm and rad. */
@@ -105,13 +93,13 @@ function weakestOf({ free, size, stated }: PoseEstimate): PartPose['weakest'] {
   return turn * size < way
     ? {
         words: `moving along ${directionWords(motion.translation)}`,
-        sigma: sigma * way * UM_PER_MM,
-        unit: 'um',
+        sigma: sigma * way,
+        turns: false,
       }
     : {
         words: wordsFor(motion, size).replace(/^to turn/, 'turning'),
-        sigma: sigma * turn * URAD_PER_RAD,
-        unit: 'urad',
+        sigma: sigma * turn,
+        turns: true,
       };
 }
 

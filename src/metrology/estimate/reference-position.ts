@@ -1,31 +1,30 @@
 /**
- * Where each reference is and how well that is known, as reports give it: µm, substrate frame. What no reading sees is null
- * and named. `sigma_um` and `covariance_um2` come from what the scenario states; the budget adds, term by term, what common
- * practice says of the rest, and `combined_um` is with all of it.
+ * Where each reference is and how well that is known, mm, substrate frame. What no reading sees is null and named. `sigma` and
+ * `covariance` come from what the scenario states; the budget adds, term by term, what common practice says of the rest, and
+ * its `combined` is with all of it.
  */
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { returnsFocus } from '../../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from '../budget/budget-table.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
 import { directionWords, reducedToAxes } from './free-motion.ts';
+import { clean, observedCovariance } from './observed-covariance.ts';
 import { estimateReferences, type ReferenceEstimate } from './reference-estimate.ts';
-import { clean, reportedCovariance } from './reported-covariance.ts';
 import { REPORT_TRIALS, simulatedSpread } from './simulated-spread.ts';
 import { observedOf, SETTING, throughSetting } from './unobserved.ts';
 
 export interface ReferencePosition {
   readonly id: string;
   readonly at: Vec3;
-  readonly sigma_um: Readonly<Record<Axis, number | null>>;
-  readonly covariance_um2: readonly (readonly (number | null)[])[];
+  readonly sigma: Readonly<Record<Axis, number | null>>;
+  readonly covariance: readonly (readonly (number | null)[])[];
   /** Principal axes of the error ellipsoid, the longest first; a null σ along what is not observed. */
-  readonly ellipsoid: readonly { readonly direction: Vec3; readonly sigma_um: number | null }[];
+  readonly ellipsoid: readonly { readonly direction: Vec3; readonly sigma: number | null }[];
   /** Directions that no reading sees, in words, such as `along z`; empty for a datum feature and a return ring, which are no places. */
   readonly unobserved: readonly string[];
-  readonly budget_um: BudgetTable<Axis>;
+  readonly budget: BudgetTable<Axis>;
 }
 
 export const POSITION_AXES = ['x', 'y', 'z'] as const;
@@ -36,24 +35,21 @@ export const referencePositions = (design: Design): readonly ReferencePosition[]
   estimateReferences(design).map(reported);
 
 function reported({ reference, readings, stated, full, sources }: ReferenceEstimate): ReferencePosition {
-  const { unobserved, covariance } = stated;
+  const { unobserved } = stated;
   const observed = observedOf(unobserved, 3);
   const setting = (i: number, j: number): number => SETTING * SETTING * throughSetting(unobserved, i, j);
-  const um2 = reportedCovariance(
-    observed,
-    (i, j) => covariance[i * 3 + j]! + setting(i, j),
-    POSITION_AXES.map(() => UM_PER_MM),
-  );
-  const sigma = (i: number): number | null => (um2[i]![i] == null ? null : Math.sqrt(um2[i]![i]!));
+  const covariance = observedCovariance(observed, (i, j) => stated.covariance[i * 3 + j]! + setting(i, j));
+  const sigma = (i: number): number | null =>
+    covariance[i]![i] == null ? null : Math.sqrt(covariance[i]![i]!);
   return {
     id: reference.id,
     at: reference.at,
-    sigma_um: { x: sigma(0), y: sigma(1), z: sigma(2) },
-    covariance_um2: um2,
-    ellipsoid: ellipsoidOf(covariance, unobserved),
+    sigma: { x: sigma(0), y: sigma(1), z: sigma(2) },
+    covariance,
+    ellipsoid: ellipsoidOf(stated.covariance, unobserved),
     unobserved:
       returnsFocus(reference.kind) || reference.kind === 'screen' ? unobservedWords(unobserved) : [],
-    budget_um: budgetTable(
+    budget: budgetTable(
       POSITION_AXES,
       observed,
       full.variances,
@@ -67,7 +63,6 @@ function reported({ reference, readings, stated, full, sources }: ReferenceEstim
         trials: REPORT_TRIALS,
         seed: `reference ${reference.id}`,
       }),
-      [UM_PER_MM, UM_PER_MM, UM_PER_MM],
     ),
   };
 }
@@ -82,15 +77,15 @@ export const unobservedWords = (basis: readonly Float64Array[]): readonly string
 function ellipsoidOf(
   covariance: Float64Array,
   unobserved: readonly Float64Array[],
-): readonly { direction: Vec3; sigma_um: number | null }[] {
+): ReferencePosition['ellipsoid'] {
   // The covariance has no part along what is unobserved: those are its eigenvectors of value 0, its last ones.
   const { values, vectors } = symmetricEigen(covariance, 3);
   const seen = 3 - unobserved.length;
   const axis = (v: Float64Array): Vec3 => [clean(v[0]!), clean(v[1]!), clean(v[2]!)];
   return [
-    ...unobserved.map((v) => ({ direction: axis(v), sigma_um: null })),
+    ...unobserved.map((v) => ({ direction: axis(v), sigma: null })),
     ...vectors.slice(0, seen).map((v, k) => {
-      return { direction: axis(v), sigma_um: Math.sqrt(values[k]!) * UM_PER_MM };
+      return { direction: axis(v), sigma: Math.sqrt(values[k]!) };
     }),
   ];
 }

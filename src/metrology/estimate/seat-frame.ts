@@ -1,6 +1,6 @@
 /**
  * The hologram's frame as its seats carry it: six degrees of freedom from the measured centres of three spheres or more, and what
- * the lever from the seats makes of their uncertainty at the references and at the part. µm and µrad, substrate frame.
+ * the lever from the seats makes of their uncertainty at the references and at the part. mm and rad, substrate frame.
  *
  * A frame moved by δ = T + θ × r shows at a seat as δ along each axis, read to the seat's own uncertainty: linear least squares,
  * weighted. At a place r the frame is off by J [T, θ], J = [1 | −[r]×], of covariance J C Jᵀ (JCGM 100, 5.2.2 and F.1.2).
@@ -8,37 +8,33 @@
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import { length, type Vec3 } from '../../geometry/vector.ts';
-import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { AXES } from '../budget/reference-errors.ts';
 import { sensitivityRow } from '../sensing/sensitivity.ts';
 import { seatCentre } from '../sight/seats.ts';
 import { freeMotionsOf } from './free-motion.ts';
 import { estimate } from './linear-estimate.ts';
-import { reportedCovariance } from './reported-covariance.ts';
+import { observedCovariance } from './observed-covariance.ts';
 
 export interface SeatFrame {
-  readonly frame: 'substrate';
-  readonly units: { readonly translations: 'um'; readonly rotations: 'urad' };
-  readonly seats: readonly { readonly id: string; readonly at: Vec3; readonly sigma_um: number }[];
+  readonly seats: readonly { readonly id: string; readonly at: Vec3; readonly sigma: number }[];
   readonly sigma: Readonly<Record<Degree, number | null>>;
   readonly covariance: readonly (readonly (number | null)[])[];
   /** What three seats on a line, or fewer, leave free, in words. */
   readonly freeMotions: readonly string[];
   /** Null where a degree is free. */
   readonly atReferences: readonly ({ readonly id: string } & Lever)[] | null;
-  readonly atPart: (Lever & { readonly rotations_urad: Readonly<Record<'rx' | 'ry' | 'rz', number>> }) | null;
+  readonly atPart: (Lever & { readonly rotations: Readonly<Record<'rx' | 'ry' | 'rz', number>> }) | null;
 }
 
 /** How far off the frame is at a place. */
 export interface Lever {
   readonly at: Vec3;
-  readonly sigma_um: Readonly<Record<'x' | 'y' | 'z', number>>;
+  readonly sigma: Readonly<Record<'x' | 'y' | 'z', number>>;
   /** The longest half-axis of the error ellipsoid. */
-  readonly largest_um: number;
+  readonly largest: number;
 }
 
-const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));
 /** No seats are nearer to each other for judging rotations, mm. */
 const LEAST_SIZE = 1;
 
@@ -65,16 +61,11 @@ export function seatFrame(design: Design): SeatFrame | undefined {
   const lever = (degree: number): number => (degree < 3 ? 1 : size);
   const entry = (i: number, j: number): number => found.covariance[i * 6 + j]! / (lever(i) * lever(j));
   const isWhole = free.basis.length === 0;
-  const sigma = (k: number): number | null =>
-    free.observed[k] ? Math.sqrt(entry(k, k)) * REPORTED[k]! : null;
+  const sigma = (k: number): number | null => (free.observed[k] ? Math.sqrt(entry(k, k)) : null);
   return {
-    frame: 'substrate',
-    units: { translations: 'um', rotations: 'urad' },
-    seats: seats.map(({ id, uncertainty }, k) => {
-      return { id, at: centres[k]!, sigma_um: uncertainty * UM_PER_MM };
-    }),
+    seats: seats.map(({ id, uncertainty }, k) => ({ id, at: centres[k]!, sigma: uncertainty })),
     sigma: Object.fromEntries(DEGREES.map((degree, k) => [degree, sigma(k)])) as SeatFrame['sigma'],
-    covariance: reportedCovariance(free.observed, entry, REPORTED),
+    covariance: observedCovariance(free.observed, entry),
     freeMotions: free.motions.map(({ words }) => words.replace("the part's", "the substrate's")),
     atReferences: isWhole
       ? design.references.map(({ id, at }) => {
@@ -84,7 +75,7 @@ export function seatFrame(design: Design): SeatFrame | undefined {
     atPart: isWhole
       ? {
           ...leverAt(part.frame.origin, entry),
-          rotations_urad: { rx: sigma(3)!, ry: sigma(4)!, rz: sigma(5)! },
+          rotations: { rx: sigma(3)!, ry: sigma(4)!, rz: sigma(5)! },
         }
       : null,
   };
@@ -99,10 +90,10 @@ export function leverAt(at: Vec3, entry: (i: number, j: number) => number): Leve
     for (let i = 0; i < 6; i++) for (let j = 0; j < 6; j++) sum += one[i]! * entry(i, j) * other[j]!;
     return sum;
   });
-  const um = (variance: number): number => Math.sqrt(Math.max(0, variance)) * UM_PER_MM;
+  const root = (variance: number): number => Math.sqrt(Math.max(0, variance));
   return {
     at,
-    sigma_um: { x: um(covariance[0]!), y: um(covariance[4]!), z: um(covariance[8]!) },
-    largest_um: um(symmetricEigen(covariance, 3).values[0]!),
+    sigma: { x: root(covariance[0]!), y: root(covariance[4]!), z: root(covariance[8]!) },
+    largest: root(symmetricEigen(covariance, 3).values[0]!),
   };
 }

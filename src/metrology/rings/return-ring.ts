@@ -8,18 +8,20 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { boundaryPoints, joined, latticePoints } from '../../geometry/sampling.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import { MM_PER_UM, RAD_PER_URAD } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { misalignments } from '../budget/hologram-alignment.ts';
 import { COMMON_PRACTICE } from '../budget/practice.ts';
 import { readingsOf } from '../budget/readings.ts';
 import { benchState } from '../camera/fringe-picture-displacements.ts';
 
-/** Fringes over a patch, peak to valley, for each µm and each µrad of a body's motion. */
+/** Fringes over a patch, peak to valley, for each mm and each radian of a body's motion. */
 export interface MotionFringes {
-  readonly fringesPerUm: Readonly<Record<'x' | 'y' | 'z', number>>;
-  readonly fringesPerUrad: Readonly<Record<'rx' | 'ry' | 'rz', number>>;
+  readonly fringesPerMm: Readonly<Record<'x' | 'y' | 'z', number>>;
+  readonly fringesPerRad: Readonly<Record<'rx' | 'ry' | 'rz', number>>;
 }
+
+/** A motion small enough to be told by its first order: mm, radians. */
+const STEP = { move: 1e-3, turn: 1e-6 } as const;
 
 const INSIDE = 60;
 const ON_EDGE = 60;
@@ -34,15 +36,14 @@ export function motionFringes(waves: (move: Vec3, turn: Vec3) => Float64Array): 
   const unit = (k: number, size: number): Vec3 =>
     [0, 1, 2].map((i) => (i === k ? size : 0)) as unknown as Vec3;
   const seen = (degree: Degree, k: number): number => {
-    const shown = degree.startsWith('r')
-      ? waves(still, unit(k, RAD_PER_URAD))
-      : waves(unit(k, MM_PER_UM), still);
-    return Math.max(...shown) - Math.min(...shown);
+    const turns = degree.startsWith('r');
+    const shown = turns ? waves(still, unit(k, STEP.turn)) : waves(unit(k, STEP.move), still);
+    return (Math.max(...shown) - Math.min(...shown)) / (turns ? STEP.turn : STEP.move);
   };
   const counted = DEGREES.map((degree, at) => [degree, seen(degree, at % 3)] as const);
   return {
-    fringesPerUm: Object.fromEntries(counted.slice(0, 3)) as MotionFringes['fringesPerUm'],
-    fringesPerUrad: Object.fromEntries(counted.slice(3)) as MotionFringes['fringesPerUrad'],
+    fringesPerMm: Object.fromEntries(counted.slice(0, 3)) as MotionFringes['fringesPerMm'],
+    fringesPerRad: Object.fromEntries(counted.slice(3)) as MotionFringes['fringesPerRad'],
   };
 }
 

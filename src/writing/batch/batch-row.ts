@@ -4,6 +4,7 @@
  * machine.
  */
 import type { Finding } from '../../finding/finding.ts';
+import type { Report } from '../report/report-form.ts';
 import type { ReportedParameter } from '../report/reported-scenario.ts';
 
 /** fine: no rule broken; broken: an error of a rule; unusable: the input cannot be used; fault: the program's own. */
@@ -76,20 +77,19 @@ export function figuresWithout(outcome: Outcome, findings: readonly Finding[]): 
   };
 }
 
-/** Of a design: `report` is that of report.ts. */
+/** Of a design, from its report. */
 export function figuresOf(
-  report: Record<string, unknown>,
+  { patches, references, part }: Report,
   parameters: readonly ReportedParameter[],
   findings: readonly Finding[],
   written: boolean,
 ): Figures {
-  const { patches, references, part } = report as unknown as ReportFigures;
   const worst = (values: readonly (number | null)[]): number | null => {
     const known = values.filter((value) => value !== null && Number.isFinite(value)) as number[];
     return known.length === 0 ? null : known.reduce((a, b) => Math.max(a, b));
   };
   const least = patches.map(({ period_um }) => period_um.min).reduce((a, b) => Math.min(a, b), Infinity);
-  const sigma = part?.sigma ?? {};
+  const { sigma } = part;
   return {
     outcome: count(findings, 'error') === 0 ? 'fine' : 'broken',
     written,
@@ -100,21 +100,9 @@ export function figuresOf(
     minPeriod_um: Number.isFinite(least) ? least : null,
     worstResolution_um: worst(patches.map(({ resolution_um }) => resolution_um)),
     worstSigma_um: worst(references.flatMap(({ sigma_um }) => [sigma_um.x, sigma_um.y, sigma_um.z])),
-    partTranslation_um: worst([sigma.x, sigma.y, sigma.z].map((value) => value ?? null)),
-    partRotation_urad: worst([sigma.rx, sigma.ry, sigma.rz].map((value) => value ?? null)),
-    unobserved: part?.unobserved ?? [],
-  };
-}
-
-interface ReportFigures {
-  readonly patches: readonly {
-    readonly period_um: { readonly min: number };
-    readonly resolution_um: number | null;
-  }[];
-  readonly references: readonly { readonly sigma_um: Readonly<Record<'x' | 'y' | 'z', number | null>> }[];
-  readonly part?: {
-    readonly sigma: Readonly<Record<string, number | null>>;
-    readonly unobserved: readonly string[];
+    partTranslation_um: worst([sigma.x, sigma.y, sigma.z]),
+    partRotation_urad: worst([sigma.rx, sigma.ry, sigma.rz]),
+    unobserved: part.unobserved,
   };
 }
 

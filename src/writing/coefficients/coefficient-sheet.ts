@@ -6,18 +6,11 @@
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
+import type { Provenance } from '../provenance.ts';
 import { facts, html, table, trusted } from '../sheet/html.ts';
 import { STYLE } from '../sheet/style.ts';
 import type { PatchTable } from './coefficients.ts';
 import { patchCoefficients } from './patch-coefficients.ts';
-
-export interface CoefficientSheetHead {
-  readonly version: string;
-  readonly scenarioHash: string;
-  /** SHA-256 of coefficients.csv. */
-  readonly tableHash: string;
-  readonly draft: boolean;
-}
 
 /** What this sheet adds to the looks of the bench's sheet. */
 const OWN_STYLE = `
@@ -31,11 +24,7 @@ div.map table { width: auto; }
 span.swatch { display: inline-block; width: 8mm; height: 3.5mm; border: 0.2mm solid #555; vertical-align: middle; }
 `;
 
-export function coefficientSheet(
-  design: Design,
-  tables: readonly PatchTable[],
-  head: CoefficientSheetHead,
-): string {
+export function coefficientSheet(design: Design, tables: readonly PatchTable[], head: Provenance): string {
   const title = design.scenario.title || 'Reference patches';
   const { process, substrate } = design.scenario;
   const { drawing } = design.scenario;

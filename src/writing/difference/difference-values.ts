@@ -82,8 +82,12 @@ function plain(value: unknown): string | number | boolean | null {
   return JSON.stringify(value);
 }
 
-/** Entries of a list by one of their fields. */
-export function listById(list: unknown, key: string): ReadonlyMap<string, Record<string, unknown>> {
-  const entries = Array.isArray(list) ? list.filter(isRecord) : [];
-  return new Map(entries.map((entry) => [String(entry[key]), entry]));
-}
+/** What of a list read from a file is records. */
+export const listOf = <Entry>(list: readonly Entry[] | null | undefined): readonly Entry[] =>
+  Array.isArray(list) ? (list as readonly Entry[]).filter((entry) => isRecord(entry)) : [];
+
+/** The same by one of their fields. */
+export const listBy = <Entry>(
+  list: readonly Entry[] | null | undefined,
+  key: keyof Entry,
+): ReadonlyMap<string, Entry> => new Map(listOf(list).map((entry) => [String(entry[key]), entry]));

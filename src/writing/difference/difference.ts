@@ -3,12 +3,15 @@
  * references moved and by how many µm, which periods, resolutions, uncertainties and findings are others. Compared are the
  * reports (report.ts) and, where a patch stands still, its phase at the points of samples.csv.
  */
+import { DEGREES } from '../../scenario/scenario.ts';
+import type { Report, ReportedPatch } from '../report/report-form.ts';
 import { samplesMoved } from './difference-samples.ts';
 import {
   FIGURE_ROUNDING,
   fieldChanges,
   isRecord,
-  listById,
+  listBy,
+  listOf,
   type NumberChange,
   numberChange,
   vectorMove,
@@ -49,9 +52,15 @@ export function changesBetween(before: ReadPackage, after: ReadPackage): readonl
   ];
 }
 
-type Report = Record<string, unknown>;
+/** A report as another version may have written it: any of it may be missing. */
+type Written<Value> = Value extends readonly (infer Entry)[]
+  ? readonly Written<Entry>[]
+  : Value extends object
+    ? { readonly [Key in keyof Value]?: Written<Value[Key]> | null }
+    : Value;
+type WrittenReport = Written<Report>;
 
-function reportIn(files: ReadPackage): Report {
+function reportIn(files: ReadPackage): WrittenReport {
   try {
     const report: unknown = JSON.parse(files.get('report.json') ?? '');
     return isRecord(report) ? report : {};
@@ -60,49 +69,39 @@ function reportIn(files: ReadPackage): Report {
   }
 }
 
-const inside = (report: Report, key: string): Report => {
-  const value = report[key];
-  return isRecord(value) ? value : {};
-};
-
-function versionChanges(old: Report, fresh: Report): Change[] {
+function versionChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
   return fieldChanges(
     { version: old.version, draft: old.draft },
     { version: fresh.version, draft: fresh.draft },
   ).map((change) => ({ about: 'version', id: '', ...change }));
 }
 
-function parameterChanges(old: Report, fresh: Report): Change[] {
-  const [before, after] = [old, fresh].map((report) =>
-    listById(inside(report, 'scenario').parameters, 'name'),
-  );
+function parameterChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
+  const [before, after] = [old, fresh].map(({ scenario }) => listBy(scenario?.parameters, 'name'));
   return eachOf(before!, after!, 'parameter', (was, is, id) => {
-    const unit = String(is.unit ?? '');
+    const unit = is.unit ?? '';
     if (was.unit !== is.unit) {
-      const shown = (of: Report): string => `${of.value} ${of.unit}`.trim();
+      const shown = (of: typeof was): string => `${of.value} ${of.unit}`.trim();
       return [{ about: 'parameter', id, what: 'value', before: shown(was), after: shown(is) }];
     }
     return changeOf('parameter', id, 'value', numberChange(was.value, is.value), unit);
   });
 }
 
-function datumChanges(old: Report, fresh: Report): Change[] {
-  const byId = (report: Report) => new Map(Object.entries(inside(inside(report, 'scenario'), 'datums')));
-  return eachOf(
-    byId(old) as Map<string, Report>,
-    byId(fresh) as Map<string, Report>,
-    'datum',
-    (was, is, id) => fieldChanges(was, is).map((change) => ({ about: 'datum', id, ...change })),
+function datumChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
+  const byId = ({ scenario }: WrittenReport) => new Map(Object.entries(scenario?.datums ?? {}));
+  return eachOf(byId(old), byId(fresh), 'datum', (was, is, id) =>
+    fieldChanges({ ...was }, { ...is }).map((change) => ({ about: 'datum', id, ...change })),
   );
 }
 
-function inputChanges(old: Report, fresh: Report): Change[] {
-  const input = (report: Report): Report => ({
-    ...inside(inside(report, 'scenario'), 'input'),
-    title: inside(report, 'scenario').title,
-    file: inside(inside(report, 'scenario'), 'files'),
-    glass: inside(report, 'substrate').glass,
-    index: inside(report, 'substrate').index,
+function inputChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
+  const input = ({ scenario, substrate }: WrittenReport): Record<string, unknown> => ({
+    ...scenario?.input,
+    title: scenario?.title,
+    file: scenario?.files,
+    glass: substrate?.glass,
+    index: substrate?.index,
   });
   return fieldChanges(input(old), input(fresh)).map(({ what, ...change }) => {
     const [id, ...rest] = what.split('.');
@@ -110,102 +109,92 @@ function inputChanges(old: Report, fresh: Report): Change[] {
   });
 }
 
-const PATCH_FIGURES: readonly (readonly [path: string, what: string, unit: string])[] = [
-  ['period_um.min', 'smallest period', 'um'],
-  ['period_um.max', 'largest period', 'um'],
-  ['resolution_um', 'resolution', 'um'],
-  ['distance_mm', 'distance', 'mm'],
-  ['fresnelNumber', 'Fresnel number', ''],
-  ['bias.fringesAtNull', 'fringes at null', 'fringes'],
-  ['bias.fringes', 'bias asked for', 'fringes'],
-  ['order', 'order', ''],
+type WrittenPatch = Written<ReportedPatch>;
+
+const PATCH_FIGURES: readonly (readonly [
+  of: (patch: WrittenPatch) => unknown,
+  what: string,
+  unit: string,
+])[] = [
+  [({ period_um }) => period_um?.min, 'smallest period', 'um'],
+  [({ period_um }) => period_um?.max, 'largest period', 'um'],
+  [({ resolution_um }) => resolution_um, 'resolution', 'um'],
+  [({ distance_mm }) => distance_mm, 'distance', 'mm'],
+  [({ fresnelNumber }) => fresnelNumber, 'Fresnel number', ''],
+  [({ bias }) => bias?.fringesAtNull, 'fringes at null', 'fringes'],
+  [({ bias }) => bias?.fringes, 'bias asked for', 'fringes'],
+  [({ order }) => order, 'order', ''],
 ];
 
-function patchChanges(old: Report, fresh: Report, phases: ReadonlyMap<string, number>): Change[] {
-  return eachOf(listById(old.patches, 'id'), listById(fresh.patches, 'id'), 'patch', (was, is, id) => {
-    const words = ['reference', 'focus'].flatMap((key) =>
+function patchChanges(
+  old: WrittenReport,
+  fresh: WrittenReport,
+  phases: ReadonlyMap<string, number>,
+): Change[] {
+  return eachOf(listBy(old.patches, 'id'), listBy(fresh.patches, 'id'), 'patch', (was, is, id) => {
+    const change = { about: 'patch', id } as const;
+    const words = (['reference', 'focus'] as const).flatMap((key) =>
       was[key] === is[key]
         ? []
-        : [{ about: 'patch' as const, id, what: key, before: text(was[key]), after: text(is[key]) }],
+        : [{ ...change, what: key, before: was[key] ?? null, after: is[key] ?? null }],
     );
-    const moves = [
-      ...moveOf('patch', id, 'centre', was.centre, is.centre),
-      ...moveOf('patch', id, 'target', was.target, is.target),
-    ];
-    const outline = fieldChanges(sizeOf(was.outline), sizeOf(is.outline)).map((change) => ({
-      about: 'patch' as const,
-      id,
+    const outline = fieldChanges(sizeOf(was.outline), sizeOf(is.outline)).map((size) => ({
       ...change,
-      what: `outline ${change.what}`,
+      ...size,
+      what: `outline ${size.what}`,
     }));
-    const figures = PATCH_FIGURES.flatMap(([path, what, unit]) =>
-      changeOf('patch', id, what, figureChange(at(was, path), at(is, path), unit), unit),
+    const figures = PATCH_FIGURES.flatMap(([of, what, unit]) =>
+      changeOf('patch', id, what, figureChange(of(was), of(is), unit), unit),
     );
     const phase = phases.get(id);
+    const moved = { ...change, what: 'phase where it stands', before: null, after: null, unit: 'waves' };
     return [
       ...words,
-      ...moves,
+      ...moveOf('patch', id, 'centre', was.centre, is.centre),
+      ...moveOf('patch', id, 'target', was.target, is.target),
       ...outline,
       ...figures,
-      ...(phase === undefined
-        ? []
-        : [
-            {
-              about: 'patch' as const,
-              id,
-              what: 'phase where it stands',
-              before: null,
-              after: null,
-              by: phase,
-              unit: 'waves',
-            },
-          ]),
+      ...(phase === undefined ? [] : [{ ...moved, by: phase }]),
     ];
   });
 }
 
 /** An outline without its place, which is the patch's. */
-function sizeOf(outline: unknown): Report {
+function sizeOf(outline: unknown): Record<string, unknown> {
   if (!isRecord(outline)) return {};
-  const { centre: _, points, ...size } = outline;
+  const { centre_mm: _, points_mm: points, ...size } = outline;
   return Array.isArray(points) ? { ...size, corners: points.length } : size;
 }
 
-function referenceChanges(old: Report, fresh: Report): Change[] {
-  return eachOf(
-    listById(old.references, 'id'),
-    listById(fresh.references, 'id'),
-    'reference',
-    (was, is, id) => [
-      ...moveOf('reference', id, 'place', was.at, is.at),
-      ...['x', 'y', 'z'].flatMap((axis) =>
-        changeOf(
-          'reference',
-          id,
-          `sigma ${axis}`,
-          figureChange(at(was, `sigma_um.${axis}`), at(is, `sigma_um.${axis}`)),
-          'um',
-        ),
+function referenceChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
+  return eachOf(listBy(old.references, 'id'), listBy(fresh.references, 'id'), 'reference', (was, is, id) => [
+    ...moveOf('reference', id, 'place', was.at, is.at),
+    ...(['x', 'y', 'z'] as const).flatMap((axis) =>
+      changeOf(
+        'reference',
+        id,
+        `sigma ${axis}`,
+        figureChange(was.sigma_um?.[axis], is.sigma_um?.[axis]),
+        'um',
       ),
-    ],
-  );
+    ),
+  ]);
 }
 
-function partChanges(old: Report, fresh: Report): Change[] {
-  return ['x', 'y', 'z', 'rx', 'ry', 'rz'].flatMap((degree) => {
-    const [was, is] = [old, fresh].map((report) => at(inside(report, 'part'), `sigma.${degree}`));
-    return changeOf(
+function partChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
+  return DEGREES.flatMap((degree) =>
+    changeOf(
       'part',
       '',
       `sigma ${degree}`,
-      figureChange(was, is),
+      figureChange(old.part?.sigma?.[degree], fresh.part?.sigma?.[degree]),
       degree.startsWith('r') ? 'urad' : 'um',
-    );
-  });
+    ),
+  );
 }
 
 /** A finding is the same one where rule, severity and place are; its words may have changed. */
-function findingChanges(old: Report, fresh: Report): Change[] {
+function findingChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
   const [before, after] = [sayings(old), sayings(fresh)];
   return [...new Set([...before.keys(), ...after.keys()])].flatMap((key): Change[] => {
     const [was, is] = [before.get(key), after.get(key)];
@@ -216,11 +205,12 @@ function findingChanges(old: Report, fresh: Report): Change[] {
   });
 }
 
-function sayings(report: Report): ReadonlyMap<string, { readonly rule: string; readonly said: string }> {
+function sayings({
+  findings,
+}: WrittenReport): ReadonlyMap<string, { readonly rule: string; readonly said: string }> {
   const said = new Map<string, { rule: string; said: string }>();
   const times = new Map<string, number>();
-  const list = Array.isArray(report.findings) ? report.findings.filter(isRecord) : [];
-  for (const { severity, rule, where, message } of list) {
+  for (const { severity, rule, where, message } of listOf(findings)) {
     const key = `${rule} ${severity} ${where}`;
     const again = times.get(key) ?? 0;
     times.set(key, again + 1);
@@ -229,11 +219,11 @@ function sayings(report: Report): ReadonlyMap<string, { readonly rule: string; r
   return said;
 }
 
-function eachOf(
-  before: ReadonlyMap<string, Report>,
-  after: ReadonlyMap<string, Report>,
+function eachOf<Entry>(
+  before: ReadonlyMap<string, Entry>,
+  after: ReadonlyMap<string, Entry>,
   about: About,
-  compare: (was: Report, is: Report, id: string) => readonly Change[],
+  compare: (was: Entry, is: Entry, id: string) => readonly Change[],
 ): Change[] {
   const ids = [...new Set([...before.keys(), ...after.keys()])];
   return ids.flatMap((id) => {
@@ -267,9 +257,3 @@ function figureChange(was: unknown, is: unknown, unit = ''): NumberChange | unde
   const change = numberChange(was, is, FIGURE_ROUNDING);
   return unit === 'fringes' && Math.abs(change?.by ?? 1) < NO_FRINGES ? undefined : change;
 }
-
-const text = (value: unknown): string | null =>
-  value === undefined || value === null ? null : String(value);
-
-const at = (report: Report, path: string): unknown =>
-  path.split('.').reduce<unknown>((value, key) => (isRecord(value) ? value[key] : undefined), report);

@@ -9,20 +9,6 @@ import type { Layer, LayerName } from './layers.ts';
 import type { Lettering } from './lettering.ts';
 import type { Drawn } from './walk-drawing.ts';
 
-/** What the drawing states beyond the design. */
-export interface DrawingContext {
-  /** Of the program. */
-  readonly version: string;
-  /** SHA-256 of the scenario's content, 64 hexadecimal digits. */
-  readonly scenarioHash: string;
-  /** Marks the drawing NOT FOR FABRICATION. */
-  readonly draft: boolean;
-  /** SHA-256 of coefficients.csv, 64 hexadecimal digits: the table that this drawing belongs to. */
-  readonly tableHash?: string;
-  /** Where the scenario gives none: such as 2026-01-31. */
-  readonly date?: string;
-}
-
 export interface Box {
   readonly left: number;
   readonly bottom: number;

@@ -2,20 +2,14 @@
  * The layout of a design as one drawing: outlines at true scale in the substrate frame at the left, the patch table and
  * the title block at the right, the view mark below the substrate. mm; x right, y up, seen from the part side.
  */
+
 import type { Design } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';
+import type { Provenance } from '../provenance.ts';
 import { MOST_LEADERS, type PlacedCaption } from './captions/caption-placing.ts';
 import { axisLines, centreCross, focusLine } from './centre-lines.ts';
 import { substrateDimensions } from './dimensions.ts';
-import {
-  type Box,
-  type Drawing,
-  type DrawingContext,
-  DrawingLayers,
-  lineModel,
-  ownedModel,
-  type TextModel,
-} from './drawing.ts';
+import { type Box, type Drawing, DrawingLayers, lineModel, ownedModel, type TextModel } from './drawing.ts';
 import { LAYERS } from './layers.ts';
 import { drawable, type Lettering, roomFor } from './lettering.ts';
 import { outlineBox, outlineModels } from './outline-model.ts';
@@ -29,7 +23,7 @@ import { textModel } from './text-model.ts';
 import { viewMark } from './view-mark.ts';
 import { walkDrawing } from './walk-drawing.ts';
 
-export function layoutModel(design: Design, context: DrawingContext): Drawing {
+export function layoutModel(design: Design, context: Provenance): Drawing {
   const listed = design.patches.length <= MOST_ROWS ? design.patches : [];
   const rows = listed.map((patch, index) => patchRow(patch, index + 1, periodRange(patch).min));
   const plan = planSheet(design, context, rows);

@@ -31,7 +31,7 @@ export interface PatternPart {
 
 export interface PatternReport {
   readonly thinned: boolean;
-  readonly processBias_um: number;
+  readonly edgeShift_um: number;
   readonly layers: readonly { readonly layer: number; readonly datatype: number; readonly meaning: string }[];
   readonly files: readonly PatternFileReport[];
 }
@@ -79,7 +79,7 @@ export function patternPart(design: Design, wishes: PatternWishes): PatternPart 
   }
   const report: PatternReport = {
     thinned: wishes.every > 1,
-    processBias_um: wishes.processBias * UM_PER_MM,
+    edgeShift_um: wishes.processBias * UM_PER_MM,
     layers: Object.values(PATTERN_LAYERS).map(({ layer, datatype, meaning }) => ({
       layer,
       datatype,

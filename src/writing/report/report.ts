@@ -1,16 +1,10 @@
-/**
- * `report.json`: what was found and what the figures are, for a program to read; sheet.html says the same for a person.
- * Every key names its unit; places and directions are in the substrate frame, mm and unit vectors.
- */
+/** `report.json` from a design and its findings, in the form of report-form.ts; sheet.html says the same for a person. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';
 import type { Finding } from '../../finding/finding.ts';
-import { partPose } from '../../metrology/estimate/pose.ts';
 import { referencePositions } from '../../metrology/estimate/reference-position.ts';
-import { seatFrame } from '../../metrology/estimate/seat-frame.ts';
 import { featureRange, type GlassReach, reachOf } from '../../metrology/reach/reach.ts';
-import { datumFringes } from '../../metrology/rings/datum-fringes.ts';
-import { harmlessTilt, returnFringes } from '../../metrology/rings/return-ring.ts';
+import { harmlessTilt } from '../../metrology/rings/return-ring.ts';
 import { fresnelNumberOf } from '../../metrology/sensing/fresnel.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
 import { ACCEPTANCE, cubeOf } from '../../metrology/sensing/retroreflector.ts';
@@ -21,31 +15,34 @@ import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, UW_PER_W } from '../../quantity/conv
 import type { Reference } from '../../scenario/scenario.ts';
 import type { PatchTable } from '../coefficients/coefficients.ts';
 import { namedHashes } from '../manifest.ts';
+import type { Provenance } from '../provenance.ts';
+import {
+  REPORT_FORMAT,
+  type Report,
+  type ReportedMark,
+  type ReportedPatch,
+  type ReportedReference,
+} from './report-form.ts';
 import { reportedFinding } from './reported-finding.ts';
+import { motionOf } from './reported-motion.ts';
+import { reportedOutline } from './reported-outline.ts';
 import { reportedScenario } from './reported-scenario.ts';
-
-export interface ReportHead {
-  readonly version: string;
-  /** SHA-256 of the scenario's bytes, hex. */
-  readonly scenarioHash: string;
-  readonly draft: boolean;
-  /** SHA-256, hex, of each file that the scenario names, such as a mesh. */
-  readonly named?: ReadonlyMap<string, string>;
-}
+import { reportedPart, reportedPosition, reportedSeatFrame } from './reported-uncertainty.ts';
 
 export function reportOf(
   design: Design,
   findings: readonly Finding[],
-  head: ReportHead,
+  head: Provenance,
   tables: readonly PatchTable[],
-): Record<string, unknown> {
+): Report {
+  const files = namedHashes(head.named);
   return {
-    format: 'datumlight-report/1',
+    format: REPORT_FORMAT,
     version: head.version,
     scenario: {
       title: design.scenario.title,
       sha256: head.scenarioHash,
-      files: namedHashes(head.named),
+      ...(files && { files }),
       ...reportedScenario(design),
     },
     draft: head.draft,
@@ -55,6 +52,7 @@ export function reportOf(
       wavelength_nm: design.light.wavelength * NM_PER_MM,
       airIndex: design.light.airIndex ?? null,
     },
+    camera: { diameter_mm: design.beam.cameraDiameter },
     substrate: {
       glass: design.glass.name,
       index: design.glass.index,
@@ -64,18 +62,18 @@ export function reportOf(
     patches: tables.map((table) => patchRow(design, table)),
     references: referencePositions(design).map((position, k) => {
       return {
-        ...position,
+        ...reportedPosition(position),
         cube: cubeRow(design, design.references[k]!),
         reach: reachRow(reachOf(design).references[k]!),
       };
     }),
-    part: partPose(design),
-    seatFrame: seatFrame(design) ?? null,
+    part: reportedPart(design),
+    seatFrame: reportedSeatFrame(design),
     hologram: { harmlessTilt: harmlessTilt(design) ?? null },
   };
 }
 
-function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, unknown> {
+function patchRow(design: Design, { patch, fit }: PatchTable): ReportedPatch {
   const { min, max, minAt } = periodRange(patch);
   const senses = sensesOf(design, patch);
   const light = returnedLight(design, patch);
@@ -89,12 +87,13 @@ function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, un
     focus: patch.asked.focus,
     order: patch.order,
     centre: patch.centre,
-    outline: patch.outline,
+    outline: reportedOutline(patch.outline),
     target: patch.target,
     distance_mm: patch.distance,
     lineDirection: patch.lineDirection ?? null,
     senses: patch.senses,
-    period_um: { min: min * UM_PER_MM, max: max * UM_PER_MM, minAt },
+    period_um: { min: min * UM_PER_MM, max: max * UM_PER_MM },
+    minPeriodAt_mm: minAt,
     resolution_um: lateral.length === 0 ? null : Math.max(...lateral),
     resolutionAlongSenses_um: senses.map(({ resolution }) => resolution * UM_PER_MM),
     fringesPerUmAlongSenses: senses.map(({ fringesPerMm }) => fringesPerMm / UM_PER_MM),
@@ -102,7 +101,7 @@ function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, un
     fresnelNumber: fresnelNumberOf(design, patch) ?? null,
     returnedShare: light?.share ?? null,
     lossShares: light === undefined ? null : lossRow(light),
-    motion: motionRow(design, patch),
+    motion: motionOf(design, patch),
     mark: markRow(design, patch),
     bias: biasRow(design, patch),
     fitResidual_waves: { pv: fit.residual.pv, rms: fit.residual.rms, worst: fit.residual.worst },
@@ -111,7 +110,7 @@ function patchRow(design: Design, { patch, fit }: PatchTable): Record<string, un
 }
 
 /** What of the free glass can serve the reference under `process.minFeature`, and the features that it would take there. */
-function reachRow({ order, share, features }: GlassReach): Record<string, unknown> {
+function reachRow({ order, share, features }: GlassReach): ReportedReference['reach'] {
   const { finest, coarsest } = featureRange(features);
   return {
     order,
@@ -122,7 +121,7 @@ function reachRow({ order, share, features }: GlassReach): Record<string, unknow
 }
 
 /** How an SMR's cube stands, or is taken to stand where the scenario does not say. */
-function cubeRow(design: Design, reference: Reference): Record<string, unknown> | null {
+function cubeRow(design: Design, reference: Reference): ReportedReference['cube'] {
   const isSeen = design.patches.some((patch) => patch.reference.id === reference.id);
   if (reference.kind !== 'smr' || !isSeen) return null;
   const { axis, roll } = cubeOf(design, reference);
@@ -135,7 +134,7 @@ function cubeRow(design: Design, reference: Reference): Record<string, unknown> 
   };
 }
 
-const lossRow = ({ losses }: ReturnedLight): Record<string, number> => ({
+const lossRow = ({ losses }: ReturnedLight): NonNullable<ReportedPatch['lossShares']> => ({
   evanescent: losses.evanescent,
   missed: losses.missed,
   outsideAperture: losses['outside aperture'],
@@ -143,14 +142,7 @@ const lossRow = ({ losses }: ReturnedLight): Record<string, number> => ({
   besidePatch: losses.vignetted,
 });
 
-/** Fringes of a return ring for the hologram's motions, of a datum feature for the part's; both about the frame's own origin. */
-function motionRow(design: Design, patch: DesignedPatch): Record<string, unknown> | null {
-  const [ofHologram, ofPart] = [returnFringes(design, patch), datumFringes(design, patch)];
-  if (ofHologram !== undefined) return { of: 'hologram', frame: 'substrate', ...ofHologram };
-  return ofPart === undefined ? null : { of: 'part', frame: 'part', ...ofPart };
-}
-
-function markRow(design: Design, patch: DesignedPatch): Record<string, unknown> | null {
+function markRow(design: Design, patch: DesignedPatch): ReportedMark | null {
   const mark = screenMark(design, patch);
   if (mark === undefined) return null;
   return {
@@ -164,7 +156,7 @@ function markRow(design: Design, patch: DesignedPatch): Record<string, unknown> 
   };
 }
 
-function biasRow(design: Design, patch: DesignedPatch): Record<string, unknown> {
+function biasRow(design: Design, patch: DesignedPatch): ReportedPatch['bias'] {
   return {
     shape: patch.bias?.shape ?? 'none',
     fringes: patch.bias?.fringes ?? 0,

@@ -1,7 +1,8 @@
 /** A finding as reports carry it; the place in the file only where it is known. */
 import type { Finding } from '../../finding/finding.ts';
+import type { ReportedFinding } from './report-form.ts';
 
-export function reportedFinding(finding: Finding): Record<string, unknown> {
+export function reportedFinding(finding: Finding): ReportedFinding {
   const { severity, rule, where, message, hint, value, limit, unit, place } = finding;
   return {
     severity,

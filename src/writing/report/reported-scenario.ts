@@ -3,11 +3,70 @@
  * two reports tell what changed between them. Units as the keys say; a parameter names its own.
  */
 import type { Design } from '../../design/design.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
 import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import type { Datum } from '../../scenario/datum.ts';
 import type { Parameter, Scenario } from '../../scenario/scenario.ts';
 
-export function reportedScenario({ scenario }: Design): Record<string, unknown> {
+export interface ReportedScenario {
+  readonly parameters: readonly ReportedParameter[];
+  /** By id, in the part frame. */
+  readonly datums: Readonly<Record<string, ReportedDatum>>;
+  readonly input: ReportedInput;
+}
+
+export interface ReportedDatum {
+  readonly kind: Datum['kind'];
+  readonly point_mm?: Vec3;
+  readonly apex_mm?: Vec3;
+  readonly centre_mm?: Vec3;
+  readonly normal?: Vec3;
+  readonly axis?: Vec3;
+  readonly diameter_mm?: number;
+  readonly tube_mm?: number;
+  readonly angle_deg?: number;
+  readonly side?: 'outside' | 'inside';
+}
+
+export interface ReportedInput {
+  readonly light:
+    | { readonly wavelength_nm: number }
+    | {
+        readonly vacuumWavelength_nm: number;
+        readonly air: {
+          readonly temperature_degC: number;
+          readonly pressure_Pa: number;
+          readonly humidity: number;
+        };
+      };
+  readonly interferometer: {
+    readonly beam: 'diverging' | 'converging' | 'collimated';
+    /** Of a collimated beam. */
+    readonly direction?: Vec3;
+    readonly beamDiameter_mm?: number | null;
+    /** Of a spherical one. */
+    readonly focus_mm?: Vec3;
+    readonly fNumber?: number | null;
+    readonly pixelsAcrossBeam: number;
+    readonly readable_fringes: number;
+    readonly power_mW: number | null;
+  };
+  readonly substrate: {
+    readonly patternFaces: 'part' | 'interferometer';
+    readonly thickness_mm: number;
+    readonly edgeMargin_mm: number;
+    readonly clearance_mm: number;
+  };
+  readonly process: {
+    readonly kind: 'etched' | 'chrome';
+    readonly minFeature_um: number;
+    readonly dutyCycle: number;
+    readonly placement_um: number;
+  };
+  readonly part: { readonly origin_mm: Vec3; readonly rotation_deg: readonly number[] };
+}
+
+export function reportedScenario({ scenario }: Design): ReportedScenario {
   return {
     parameters: scenario.parameters.map(reportedParameter),
     datums: Object.fromEntries(scenario.part.datums.map((datum) => [datum.id, reportedDatum(datum)])),
@@ -38,7 +97,7 @@ export const reportedParameter = ({ name, value, dimension }: Parameter): Report
   unit: UNITS[dimension],
 });
 
-function reportedDatum(datum: Datum): Record<string, unknown> {
+function reportedDatum(datum: Datum): ReportedDatum {
   switch (datum.kind) {
     case 'plane':
       return { kind: datum.kind, point_mm: datum.point, normal: datum.normal };
@@ -82,13 +141,20 @@ function reportedDatum(datum: Datum): Record<string, unknown> {
   }
 }
 
-function reportedInput(scenario: Scenario): Record<string, unknown> {
+function reportedInput(scenario: Scenario): ReportedInput {
   const { interferometer, substrate, process, part, light } = scenario;
   return {
     light:
       light.given === 'air'
         ? { wavelength_nm: light.wavelength * NM_PER_MM }
-        : { vacuumWavelength_nm: light.vacuumWavelength * NM_PER_MM, air: light.air },
+        : {
+            vacuumWavelength_nm: light.vacuumWavelength * NM_PER_MM,
+            air: {
+              temperature_degC: light.air.temperature,
+              pressure_Pa: light.air.pressure,
+              humidity: light.air.humidity,
+            },
+          },
     interferometer: {
       beam: interferometer.beam.kind,
       ...(interferometer.beam.kind === 'collimated'

@@ -2,14 +2,14 @@
 import type { Design } from '../../design/design.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
+import type { Report } from '../report/report-form.ts';
 import { micro, NONE, significant } from './figures.ts';
 import { type Html, html, table } from './html.ts';
-import type { Reported } from './reported.ts';
 
 const MICRO = 1e6;
 const inUnit = (degree: Degree): string => `${degree}, ${degree.startsWith('r') ? 'µrad' : 'µm'}`;
 
-export function budgetSection({ scenario }: Design, { part }: Reported): Html {
+export function budgetSection({ scenario }: Design, { part }: Report): Html {
   const { budget, sigma, freeMotions, weakest } = part;
   const row = (by: Readonly<Record<Degree, number | null>>): readonly string[] =>
     DEGREES.map((degree) => micro(by[degree]));

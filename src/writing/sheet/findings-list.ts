@@ -1,8 +1,9 @@
 /** What was found in the design, errors first as the rules gave them. */
-import { type Html, html } from './html.ts';
-import type { Reported } from './reported.ts';
 
-export function findingsList({ findings }: Reported): Html {
+import type { Report } from '../report/report-form.ts';
+import { type Html, html } from './html.ts';
+
+export function findingsList({ findings }: Report): Html {
   if (findings.length === 0) return html`<p>No rule is broken, and there is nothing to warn of.</p>`;
   return html`<ul>
 ${findings.map(

@@ -2,11 +2,11 @@
 import type { Design } from '../../design/design.ts';
 import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { type Reference, returnsFocus } from '../../scenario/scenario.ts';
+import type { Report } from '../report/report-form.ts';
 import { significant } from './figures.ts';
 import { type Html, html } from './html.ts';
-import type { Reported } from './reported.ts';
 
-export function orderOfWork(design: Design, { part }: Reported): Html {
+export function orderOfWork(design: Design, { part }: Report): Html {
   const { references, scenario, glass } = design;
   const screens = references.filter(({ kind }) => kind === 'screen').map(({ id }) => id);
   const steps: Html[] = [

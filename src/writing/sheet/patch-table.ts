@@ -2,11 +2,11 @@
 import type { Design } from '../../design/design.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import type { Report } from '../report/report-form.ts';
 import { degrees, NONE, place, significant } from './figures.ts';
 import { type Html, table } from './html.ts';
-import type { Reported } from './reported.ts';
 
-export function patchTable(design: Design, { patches }: Reported): Html {
+export function patchTable(design: Design, { patches }: Report): Html {
   const rows = design.patches.map((patch, k) => {
     const tilts = sensesOf(design, patch).filter(({ kind }) => kind === 'tilt');
     const perFringe = tilts.map(({ fringesPerMm }) => significant(UM_PER_MM / fringesPerMm));

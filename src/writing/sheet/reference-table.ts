@@ -3,9 +3,9 @@ import type { Design } from '../../design/design.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
 import { seatCentre } from '../../metrology/sight/seats.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import type { Report } from '../report/report-form.ts';
 import { micro, NONE, place, significant } from './figures.ts';
 import { type Html, html, table } from './html.ts';
-import type { Reported } from './reported.ts';
 
 const SHORT_KINDS = {
   ball: 'ball',
@@ -15,7 +15,7 @@ const SHORT_KINDS = {
   datum: 'datum',
 } as const;
 
-export function referenceTables(design: Design, reported: Reported): Html {
+export function referenceTables(design: Design, reported: Report): Html {
   const { references, scenario } = design;
   const places = references.map(({ id, kind, diameter, at, touches }) => [
     id,

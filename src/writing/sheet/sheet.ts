@@ -5,7 +5,8 @@
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
-import type { ReportHead } from '../report/report.ts';
+import type { Provenance } from '../provenance.ts';
+import type { Report } from '../report/report-form.ts';
 import { budgetSection } from './budget-section.ts';
 import { cautions } from './cautions.ts';
 import { drawingFigure } from './drawing-figure.ts';
@@ -18,17 +19,10 @@ import { patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
 import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
-import { asReported, type Reported } from './reported.ts';
 import { STYLE } from './style.ts';
 
 /** `report` is that of `reportOf` for the same design; `svg` its layout drawing. */
-export function sheetHtml(
-  design: Design,
-  report: Record<string, unknown>,
-  head: ReportHead,
-  svg: string,
-): string {
-  const reported = asReported(report);
+export function sheetHtml(design: Design, report: Report, head: Provenance, svg: string): string {
   const title = design.scenario.title || 'Reference patches';
   return html`<!DOCTYPE html>
 <html lang="en">
@@ -49,22 +43,22 @@ ${cautions(design)}
 <h2>The job</h2>
 ${jobTable(design)}
 <h2>What was found</h2>
-${findingsList(reported)}
+${findingsList(report)}
 <h2>Order of work</h2>
-${orderOfWork(design, reported)}
+${orderOfWork(design, report)}
 <h2>The hologram as you see it</h2>
 <figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking with the light: mirrored against the layout drawing, x to the left and y up. Patches by their numbers;
 dashed: kept out; dotted: the edge of the beam. The camera may turn or mirror its picture: tell by the patches' places.</figcaption></figure>
 <h2>References</h2>
-${referenceTables(design, reported)}
+${referenceTables(design, report)}
 <h2>Patches</h2>
-${patchTable(design, reported)}
-${patchDetails(design, reported)}
+${patchTable(design, report)}
+${patchDetails(design, report)}
 <h2>Budget</h2>
-${budgetSection(design, reported)}
+${budgetSection(design, report)}
 <h2>Layout</h2>
 ${drawingFigure(svg, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are at true scale.`)}
-${patternSection(reported.pattern)}
+${patternSection(report.pattern)}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>
 </main>
@@ -77,12 +71,12 @@ ${patternSection(reported.pattern)}
 /** Beyond so many patches a sheet is no longer read at a bench: the table has them all, pictures come from `datumlight fringes`. */
 const MOST_IN_DETAIL = 40;
 
-function patchDetails(design: Design, reported: Reported): Html {
+function patchDetails(design: Design, report: Report): Html {
   const { patches } = design;
   if (patches.length > MOST_IN_DETAIL) {
     return html`<p>With more than ${MOST_IN_DETAIL} patches this sheet shows no pictures; <code>datumlight fringes</code> makes them.</p>`;
   }
   return html`<p>Pictures as from the interferometer, bright where the light is in step; directions as on a clock's face in them. Each motion's opposite shows the
 opposite. Traced rays; what diffraction softens, <code>datumlight fringes --diffraction</code> shows.</p>
-${patches.map((patch, k) => patchSection(design, patch, reported.patches[k]!, k + 1))}`;
+${patches.map((patch, k) => patchSection(design, patch, report.patches[k]!, k + 1))}`;
 }

@@ -1,22 +1,22 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../../src/design/design.ts';
-import type { DrawingContext } from '../../../src/writing/drawing/drawing.ts';
 import { dxfText } from '../../../src/writing/drawing/formats/dxf-tags.ts';
 import { layoutDxf } from '../../../src/writing/drawing/formats/layout-dxf.ts';
 import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { drawable } from '../../../src/writing/drawing/lettering.ts';
+import type { Provenance } from '../../../src/writing/provenance.ts';
 import { firstOf, type ReadElement, type ReadEntity, readDxf, readXml, valuesOf } from './drawing-readers.ts';
 import { allOutlines, DRAWN_DESIGNS, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
 
-const CONTEXT: DrawingContext = {
+const CONTEXT: Provenance = {
   version: '0.0.0',
   scenarioHash: '0123456789abcdef'.repeat(4),
   draft: false,
 };
-const dxfOf = (design: Design, context: DrawingContext): string => layoutDxf(layoutModel(design, context));
-const svgOf = (design: Design, context: DrawingContext): string => layoutSvg(layoutModel(design, context));
+const dxfOf = (design: Design, context: Provenance): string => layoutDxf(layoutModel(design, context));
+const svgOf = (design: Design, context: Provenance): string => layoutSvg(layoutModel(design, context));
 const OUTLINES = drawnDesign({ patches: allOutlines });
 const FILES: readonly (readonly [string, string, string])[] = [
   ...DRAWN_DESIGNS.map(([name, wish]) => [name, drawnDesign(wish)] as const),

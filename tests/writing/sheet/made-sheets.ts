@@ -33,9 +33,9 @@ export function sheetOf(design: Design, draft = false): string {
 
 /** The sheet of a design with its first patch so many times, without a report on each of them. */
 export function sheetOfMany(design: Design, count: number): string {
-  const report = reportOf(design, [], HEAD, patchTables(design).slice(0, 1)) as { patches: unknown[] };
+  const report = reportOf(design, [], HEAD, patchTables(design).slice(0, 1));
   const patches = Array.from({ length: count }, (_, k) => ({ ...design.patches[0]!, id: `p${k}` }));
-  const reported = { ...report, patches: patches.map(() => report.patches[0]) };
+  const reported = { ...report, patches: patches.map(() => report.patches[0]!) };
   return sheetHtml({ ...design, patches }, reported, HEAD, drawingOf(design, HEAD));
 }
 

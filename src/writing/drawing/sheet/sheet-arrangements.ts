@@ -4,7 +4,7 @@
  */
 import type { Design } from '../../../design/design.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
-import type { DrawingContext } from '../drawing.ts';
+import type { Provenance } from '../../provenance.ts';
 import type { Lettering } from '../lettering.ts';
 import { viewMarkSize } from '../view-mark.ts';
 import { PATCH_COLUMNS } from './patch-table.ts';
@@ -14,7 +14,7 @@ import { layTitleBlock, type TitleBlockLayout } from './title-block.ts';
 
 export interface SheetParts {
   readonly design: Design;
-  readonly context: DrawingContext;
+  readonly context: Provenance;
   /** Cells of the patch table. */
   readonly rows: readonly (readonly string[])[];
   readonly lettering: Lettering;

@@ -4,8 +4,9 @@
  */
 import type { Design } from '../../../design/design.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
+import type { Provenance } from '../../provenance.ts';
 import { middleOf } from '../boxes.ts';
-import type { Box, DrawingContext } from '../drawing.ts';
+import type { Box } from '../drawing.ts';
 import { letteringAt } from '../lettering.ts';
 import type { TableLayout } from './ruled-table.ts';
 import { BORDER, type SheetSize, sheetsFrom } from './sheet.ts';
@@ -36,7 +37,7 @@ export interface SheetPlan {
 /** `rows`: the cells of the patch table. */
 export function planSheet(
   design: Design,
-  context: DrawingContext,
+  context: Provenance,
   rows: readonly (readonly string[])[],
 ): SheetPlan {
   const sheets = sheetsFrom(design.scenario.drawing?.sheet ?? 'ISO');

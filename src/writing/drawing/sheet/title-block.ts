@@ -8,8 +8,9 @@ import type { Outline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut } from '../../../scenario/scenario.ts';
+import type { Provenance } from '../../provenance.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
-import { type DrawingContext, lineModel } from '../drawing.ts';
+import { lineModel } from '../drawing.ts';
 import { drawable, type Lettering, wrapped } from '../lettering.ts';
 import { seatWords } from '../seat-model.ts';
 import { textModel } from '../text-model.ts';
@@ -48,7 +49,7 @@ export const viewStatement = (patternFaces: 'part' | 'interferometer'): string =
 
 export function layTitleBlock(
   design: Design,
-  context: DrawingContext,
+  context: Provenance,
   sheetName: string | undefined,
   lettering: Lettering,
   width: number,

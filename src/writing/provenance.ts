@@ -1,0 +1,16 @@
+/** Where a package comes from, as each of its files may say: the program, the scenario's bytes and what belongs to them. */
+
+export interface Provenance {
+  /** Of the program. */
+  readonly version: string;
+  /** SHA-256 of the scenario's bytes, hex. */
+  readonly scenarioHash: string;
+  /** Whether the design breaks a rule and is written all the same: NOT FOR FABRICATION. */
+  readonly draft: boolean;
+  /** SHA-256, hex, of each file that the scenario names, such as a mesh. */
+  readonly named?: ReadonlyMap<string, string>;
+  /** SHA-256 of coefficients.csv, hex, in a file that belongs to that table. */
+  readonly tableHash?: string;
+  /** For the drawing where the scenario gives none: such as 2026-01-31. */
+  readonly date?: string;
+}

@@ -7,7 +7,16 @@ import { dirname, join, normalize, relative } from 'node:path';
 import { expect, test } from 'vitest';
 
 const above = (...rooms: string[]): readonly string[] => rooms;
-const TO_DESIGN = above('quantity', 'finding', 'geometry', 'algebra', 'optics', 'scenario', 'design');
+const TO_DESIGN = above(
+  'quantity',
+  'finding',
+  'geometry',
+  'algebra',
+  'optics',
+  'kinds',
+  'scenario',
+  'design',
+);
 const TO_RULES = [...TO_DESIGN, 'metrology', 'pattern', 'rules'];
 const TO_WRITING = [...TO_RULES, 'readback', 'planning', 'writing', 'reading'];
 
@@ -17,8 +26,10 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
   geometry: [],
   algebra: [],
   optics: above('geometry', 'algebra'),
-  scenario: above('quantity', 'finding', 'geometry'),
-  reading: above('quantity', 'finding', 'scenario'),
+  // Below `scenario`, whose references are what the kinds say of them: so that a kind is one file.
+  kinds: above('geometry', 'optics'),
+  scenario: above('quantity', 'finding', 'geometry', 'kinds'),
+  reading: above('quantity', 'finding', 'kinds', 'scenario'),
   design: TO_DESIGN,
   metrology: TO_DESIGN,
   pattern: TO_DESIGN,

@@ -10,7 +10,7 @@ import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { holdOf } from '../metrology/budget/hold.ts';
 import { COMMON_PRACTICE } from '../metrology/budget/practice.ts';
-import { RECTANGULAR } from '../metrology/budget/reference-errors.ts';
+import { largestOffset, RECTANGULAR } from '../metrology/budget/reference-errors.ts';
 import { SETTING } from '../metrology/estimate/unobserved.ts';
 import { DEGREES, type Reference, type Wanted } from '../scenario/scenario.ts';
 
@@ -47,8 +47,9 @@ export const carriedBy = (design: Design, reference: Reference): Carried => {
 };
 
 /** As metrology/budget/reference-errors.ts and mounting-errors.ts have it; what a touch adds along its normal counts along each axis. */
-function offsetVariance({ kind, given, centring, form, nest }: Reference): number {
-  const own = kind === 'smr' ? (centring ?? COMMON_PRACTICE.apexCentring) : (form ?? COMMON_PRACTICE.form);
+function offsetVariance(reference: Reference): number {
+  const { given, form, nest } = reference;
+  const own = largestOffset(reference, COMMON_PRACTICE);
   const seat = given === 'touches' ? (form ?? COMMON_PRACTICE.form) : (nest ?? COMMON_PRACTICE.nest);
   return (own * own + seat * seat) * RECTANGULAR * RECTANGULAR;
 }

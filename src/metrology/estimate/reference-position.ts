@@ -6,8 +6,8 @@
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { returnsFocus } from '../../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from '../budget/budget-table.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
 import { directionWords, reducedToAxes } from './free-motion.ts';
@@ -51,8 +51,7 @@ function reported({ reference, readings, stated, full, sources }: ReferenceEstim
     sigma_um: { x: sigma(0), y: sigma(1), z: sigma(2) },
     covariance_um2: um2,
     ellipsoid: ellipsoidOf(covariance, unobserved),
-    unobserved:
-      returnsFocus(reference.kind) || reference.kind === 'screen' ? unobservedWords(unobserved) : [],
+    unobserved: kindOf(reference).inScenario.place === 'given' ? unobservedWords(unobserved) : [],
     budget_um: budgetTable(
       POSITION_AXES,
       observed,

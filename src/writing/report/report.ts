@@ -9,7 +9,7 @@ import { partPose } from '../../metrology/estimate/pose.ts';
 import { referencePositions } from '../../metrology/estimate/reference-position.ts';
 import { seatFrame } from '../../metrology/estimate/seat-frame.ts';
 import { featureRange, type GlassReach, reachOf } from '../../metrology/reach/reach.ts';
-import { datumFringes } from '../../metrology/rings/datum-fringes.ts';
+import { normalIncidenceFringes } from '../../metrology/rings/normal-incidence-fringes.ts';
 import { harmlessTilt, returnFringes } from '../../metrology/rings/return-ring.ts';
 import { fresnelNumberOf } from '../../metrology/sensing/fresnel.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
@@ -123,15 +123,16 @@ function reachRow({ order, share, features }: GlassReach): Record<string, unknow
 
 /** How an SMR's cube stands, or is taken to stand where the scenario does not say. */
 function cubeRow(design: Design, reference: Reference): Record<string, unknown> | null {
+  const given = reference.cube;
   const isSeen = design.patches.some((patch) => patch.reference.id === reference.id);
-  if (reference.kind !== 'smr' || !isSeen) return null;
+  if (given === undefined || !isSeen) return null;
   const { axis, roll } = cubeOf(design, reference);
   return {
     axis,
     roll_deg: roll * DEG_PER_RAD,
-    acceptance_deg: (reference.acceptance ?? ACCEPTANCE) * DEG_PER_RAD,
-    axisGiven: reference.axis !== undefined,
-    rollGiven: reference.roll !== undefined,
+    acceptance_deg: (given.acceptance ?? ACCEPTANCE) * DEG_PER_RAD,
+    axisGiven: given.axis !== undefined,
+    rollGiven: given.roll !== undefined,
   };
 }
 
@@ -145,7 +146,7 @@ const lossRow = ({ losses }: ReturnedLight): Record<string, number> => ({
 
 /** Fringes of a return ring for the hologram's motions, of a datum feature for the part's; both about the frame's own origin. */
 function motionRow(design: Design, patch: DesignedPatch): Record<string, unknown> | null {
-  const [ofHologram, ofPart] = [returnFringes(design, patch), datumFringes(design, patch)];
+  const [ofHologram, ofPart] = [returnFringes(design, patch), normalIncidenceFringes(design, patch)];
   if (ofHologram !== undefined) return { of: 'hologram', frame: 'substrate', ...ofHologram };
   return ofPart === undefined ? null : { of: 'part', frame: 'part', ...ofPart };
 }

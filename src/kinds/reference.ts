@@ -11,8 +11,8 @@ interface Common {
    * interferometer, to which a return ring sends its light, the substrate frame's origin: the hologram moves, not it.
    */
   readonly at: Vec3;
-  /** How its place was given: `datum` by the feature itself, `hologram` for a return ring. */
-  readonly given: 'substrate' | 'part' | 'touches' | 'datum' | 'hologram';
+  /** How its place was given: `feature` by the part's datum, `hologram` for a return ring. */
+  readonly given: 'substrate' | 'part' | 'touches' | 'feature' | 'hologram';
   /** Of the ball or of the SMR's sphere. */
   readonly diameter: number | undefined;
 }

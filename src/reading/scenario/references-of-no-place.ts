@@ -23,7 +23,7 @@ export function buildOfNoPlace(
   const feature = featureOf(field, part);
   if (feature === FAULTY || part.frame === FAULTY) return FAULTY;
   const at = inSubstrateFrame(part.frame, feature.at);
-  return assemble<object>({ ...shared, at, given: 'datum', datum: feature.id }) as Read<Reference>;
+  return assemble<object>({ ...shared, at, given: 'feature', datum: feature.id }) as Read<Reference>;
 }
 
 /** A body may touch datums, but is none. */

@@ -122,7 +122,7 @@ function takeOutSlide(m: Symmetric3, [x, y, z]: Vec3): void {
 }
 
 /** How a pose stands to what is wanted. */
-export interface Standing6 {
+export interface PoseScore {
   /** The largest σ over its wish. */
   readonly worst: number;
   /** A smooth stand-in for it that every degree has a say in. */
@@ -150,11 +150,11 @@ export function wishesOf(wanted: Wanted, size: number): Wishes {
 }
 
 /**
- * The standing of a pose by its information. The smooth measure is the norm of order 8: high enough that the worst degree rules,
+ * The score of a pose by its information. The smooth measure is the norm of order 8: high enough that the worst degree rules,
  * low enough that others are still felt; by products and roots, since this is asked for every candidate. What no reading sees is still within reach of setting by eye, as in
  * metrology/estimate/unobserved.ts.
  */
-export function standingOf(information: Float64Array, wishes: Wishes): Standing6 {
+export function poseScore(information: Float64Array, wishes: Wishes): PoseScore {
   const { inverse, besides } = wishes;
   const variances = variancesOf(information, wishes);
   let [worst, total, wished] = [0, 0, 0];

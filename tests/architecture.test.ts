@@ -5,9 +5,19 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, normalize, relative } from 'node:path';
 import { expect, test } from 'vitest';
+import { KINDS } from '../src/kinds/kinds.ts';
 
 const above = (...rooms: string[]): readonly string[] => rooms;
-const TO_DESIGN = above('quantity', 'finding', 'geometry', 'algebra', 'optics', 'scenario', 'design');
+const TO_DESIGN = above(
+  'quantity',
+  'finding',
+  'geometry',
+  'algebra',
+  'optics',
+  'kinds',
+  'scenario',
+  'design',
+);
 const TO_RULES = [...TO_DESIGN, 'metrology', 'pattern', 'rules'];
 const TO_WRITING = [...TO_RULES, 'readback', 'planning', 'writing', 'reading'];
 
@@ -17,8 +27,10 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
   geometry: [],
   algebra: [],
   optics: above('geometry', 'algebra'),
-  scenario: above('quantity', 'finding', 'geometry'),
-  reading: above('quantity', 'finding', 'scenario'),
+  // Below `scenario`, whose references are what the kinds say of them: so that a kind is one file.
+  kinds: above('geometry', 'optics'),
+  scenario: above('quantity', 'finding', 'geometry', 'kinds'),
+  reading: above('quantity', 'finding', 'kinds', 'scenario'),
   design: TO_DESIGN,
   metrology: TO_DESIGN,
   pattern: TO_DESIGN,
@@ -104,6 +116,20 @@ test('only disk, batch and cli touch files, the clock, the terminal or chance', 
 test('only reading knows YAML and schemas', () => {
   const wrong = files.filter((file) => roomOf(file) !== 'reading' && /from '(yaml|ajv)/.test(code(file)));
   expect(wrong).toEqual([]);
+});
+
+/** What else these words mean in src/: a seat's ball, the optics of a ball, the subject of a difference. */
+const MOST_FILES_NAMING_KINDS = 14;
+
+test(`the kinds of reference are told apart in src/kinds: their names stand in at most ${MOST_FILES_NAMING_KINDS} files`, () => {
+  const named = new RegExp(`'(${KINDS.map(({ kind }) => kind).join('|')})'`);
+  // A key of a scenario is no kind.
+  const naming = files.filter((file) => named.test(code(file).replace(/(get\(|field\.path, )'\w+'\)/g, '')));
+  expect(naming.filter((file) => roomOf(file) === 'kinds').length).toBeGreaterThanOrEqual(KINDS.length);
+  expect(naming.length, naming.join('\n')).toBeLessThanOrEqual(MOST_FILES_NAMING_KINDS);
+  // optics has a union of its own: what a ray meets.
+  const compared = /\breference\??\.kind [!=]==/;
+  expect(files.filter((file) => roomOf(file) !== 'optics' && compared.test(code(file)))).toEqual([]);
 });
 
 test('a file is one idea: none is longer than 300 lines', () => {

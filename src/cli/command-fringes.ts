@@ -1,11 +1,11 @@
 /** `fringes FILE --out DIR`: what the camera will show, as pictures; and in a terminal a first look at once. */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { isReadBy } from '../kinds/kinds.ts';
 import type { Displacements, RigidMotion } from '../metrology/camera/fringe-picture-displacements.ts';
 import { UM_PER_MM } from '../quantity/conversion.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
 import type { ReadDisplacement } from '../reading/bench/read-displacements.ts';
-import { returnsFocus } from '../scenario/scenario.ts';
 import { jsonText } from '../writing/json.ts';
 import type { NamedPicture, SetOptions } from '../writing/picture/picture-set.ts';
 import { EXIT, type ExitCode, type Io, type Terminal } from './io.ts';
@@ -129,7 +129,7 @@ async function readOptions(design: Design, options: FringesOptions): Promise<Ask
   const names = design.patches.map(({ id }) => id);
   for (const id of options.patch ?? []) {
     const patch = design.patches.find((candidate) => candidate.id === id);
-    if (patch !== undefined && !returnsFocus(patch.reference.kind)) {
+    if (patch !== undefined && !isReadBy(patch.reference, 'senses')) {
       const message = `patch ${id} sends its light to a ${patch.reference.kind}: no picture is drawn of it`;
       findings.push(fault('bad-value', '--patch', message, 'name another patch'));
     }

@@ -1,36 +1,21 @@
-/**
- * One patch worked out: where its light goes, what it senses, and its phase.
- *
- * û = (A − P₀)/|A − P₀| from the patch's centre P₀ to its target A; ℓ̂ is the direction `lineAngle` of the pattern plane
- * made square to û; a line focus senses ê = ℓ̂ × û, a point focus the two directions square to û (tilt) and û (power).
- */
+/** One patch worked out: where its light goes and what it senses, as its reference's kind says, and its phase. mm. */
 import { type Extent, extentAlong } from '../geometry/extent.ts';
-import { cross, distance, squareTo, subtract, unit, type Vec2, type Vec3 } from '../geometry/vector.ts';
+import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import type { Setup } from '../kinds/kind.ts';
+import { kindOf } from '../kinds/kinds.ts';
 import type { Bias } from '../optics/bias.ts';
-import { CylindricalWave } from '../optics/cylindrical-wave.ts';
 import type { Patch, Reference } from '../scenario/scenario.ts';
-import type { DesignedBeam, DesignedGlass, DesignedPatch } from './design.ts';
-import { thicknessAfter, waveToward } from './leaving-wave.ts';
+import type { DesignedPatch } from './design.ts';
 import { PatternPhase } from './pattern-phase.ts';
 
 export function designPatch(
   patch: Patch,
   reference: Reference,
-  beam: DesignedBeam,
-  glass: DesignedGlass,
+  setup: Setup,
   wavelength: number,
 ): DesignedPatch {
-  if (patch.focus !== 'point' && patch.focus !== 'line')
-    throw new RangeError(`a ${patch.focus} focus is not one that this function designs`);
-  const target = reference.at;
-  const from: Vec3 = [patch.centre[0], patch.centre[1], 0];
-  const chiefRay = unit(subtract(target, from));
-  const lineDirection = patch.lineAngle === undefined ? undefined : lineSquareTo(patch.lineAngle, chiefRay);
-  const leaving =
-    lineDirection === undefined
-      ? waveToward(target, glass)
-      : new CylindricalWave(target, lineDirection, thicknessAfter(glass), glass.index);
-  const bias = biasOf(patch, lineDirection);
+  const { passages, leaving, surface, ...aim } = kindOf(reference).aim(reference, patch, setup);
+  const bias = biasOf(patch, aim.lineDirection, passages);
   return {
     id: patch.id,
     asked: patch,
@@ -38,27 +23,15 @@ export function designPatch(
     centre: patch.centre,
     outline: patch.outline,
     order: patch.order,
-    target,
-    distance: distance(from, target),
-    chiefRay,
-    lineDirection,
-    senses: lineDirection === undefined ? sensesOfPoint(chiefRay) : [unit(cross(lineDirection, chiefRay))],
+    ...aim,
     bias,
-    phase: new PatternPhase(beam.eikonal, leaving, patch.order, wavelength, patch.centre, bias),
+    phase: new PatternPhase(setup.beam.eikonal, leaving, patch.order, wavelength, patch.centre, bias),
+    ...(surface === undefined ? {} : { normalIncidence: { surface, wave: leaving } }),
   };
 }
 
-function lineSquareTo(angle: number, chiefRay: Vec3): Vec3 {
-  return unit(squareTo([Math.cos(angle), Math.sin(angle), 0], chiefRay));
-}
-
-function sensesOfPoint(chiefRay: Vec3): readonly Vec3[] {
-  const first = unit(squareTo([1, 0, 0], chiefRay));
-  return [first, cross(chiefRay, first), chiefRay];
-}
-
 /** The bias whose passages, two or one, give the fringes asked for: amplitude N/(2m) or N/m at the reach. */
-export function biasOf(patch: Patch, lineDirection: Vec3 | undefined, passages: 1 | 2 = 2): Bias | undefined {
+function biasOf(patch: Patch, lineDirection: Vec3 | undefined, passages: 1 | 2): Bias | undefined {
   const asked = patch.bias;
   if (asked === undefined) return undefined;
   const direction = biasDirection(asked.direction, lineDirection);

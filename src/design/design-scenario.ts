@@ -4,13 +4,14 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { areaOf, boundsOf } from '../geometry/extent.ts';
+import { kindOf } from '../kinds/kinds.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
 import type { Design, DesignedGlass, DesignedPatch } from './design.ts';
 import { designPatch } from './design-patch.ts';
-import { designReturn, designSquareOn } from './design-placeless.ts';
 import { incidentBeam } from './incident-beam.ts';
-import { meetsSquare } from './square-on.ts';
+import { meetsFeature } from './normal-incidence.ts';
+import { setupOf } from './setup.ts';
 import { workingGlass, workingLight } from './working-light.ts';
 
 export type DesignResult = { readonly design: Design } | { readonly findings: readonly Finding[] };
@@ -38,14 +39,11 @@ export function designScenario(scenario: Scenario): DesignResult {
     return { patch, reference };
   });
   if ('severity' in beam || findings.length > 0) return { findings };
-  const patches = pairs.map(({ patch, reference }) => {
-    if (patch.focus === 'return') return designReturn(patch, reference, beam, scenario, light.wavelength);
-    if (patch.focus === 'normal')
-      return designSquareOn(patch, reference, beam, glass, scenario, light.wavelength);
-    return designPatch(patch, reference, beam, glass, light.wavelength);
-  });
+  const setup = setupOf(scenario, beam, glass);
+  const patches = pairs.map(({ patch, reference }) => designPatch(patch, reference, setup, light.wavelength));
   patches.forEach((patch, i) => {
-    if (patch.square !== undefined && !meetsSquare(patch, glass)) findings.push(notSquare(patch, i));
+    if (patch.normalIncidence !== undefined && !meetsFeature(patch, glass))
+      findings.push(missesFeature(patch, i));
   });
   if (findings.length > 0) return { findings };
   return { design: { scenario, light, glass, beam, references: scenario.references, patches } };
@@ -53,14 +51,14 @@ export function designScenario(scenario: Scenario): DesignResult {
 
 /** A focus that its kind of reference has no use for. */
 function mismatched(patch: Patch, { id, kind }: Reference, index: number): Finding | undefined {
-  const wanted = kind === 'return' ? ['return'] : kind === 'datum' ? ['normal'] : ['point', 'line'];
-  if (wanted.includes(patch.focus)) return undefined;
+  const { foci } = kindOf({ kind }).inScenario;
+  if (foci.includes(patch.focus)) return undefined;
   return {
     severity: 'error',
     rule: 'conflicting-keys',
     where: patch.id,
     message: `patch ${patch.id} has \`focus: ${patch.focus}\`, but its reference ${id} is of the kind ${kind}`,
-    hint: `write ${wanted.map((focus) => `\`focus: ${focus}\``).join(' or ')}`,
+    hint: `write ${foci.map((focus) => `\`focus: ${focus}\``).join(' or ')}`,
     path: ['patches', index, 'focus'],
   };
 }
@@ -83,7 +81,7 @@ function sliver({ id, outline }: Patch, index: number): Finding | undefined {
   };
 }
 
-function notSquare(patch: DesignedPatch, index: number): Finding {
+function missesFeature(patch: DesignedPatch, index: number): Finding {
   return {
     severity: 'error',
     rule: 'target-behind',
@@ -95,7 +93,7 @@ function notSquare(patch: DesignedPatch, index: number): Finding {
 }
 
 function unreachable(reference: Reference, index: number, glass: DesignedGlass): Finding | undefined {
-  if (reference.kind === 'return' || reference.kind === 'datum') return undefined;
+  if (kindOf(reference).inScenario.place !== 'given') return undefined;
   const least = glass.side === 'after' ? glass.thickness : 0;
   const z = reference.at[2];
   if (z >= least + LEAST_BEYOND) return undefined;

@@ -61,6 +61,6 @@ export interface DesignedPatch extends Pattern {
    * return ring and for a datum feature, which are not read as a point is.
    */
   readonly senses: readonly Vec3[];
-  /** Of a patch whose light meets a datum feature square on: the surface, and the wave that leaves the pattern for it. */
-  readonly square?: { readonly surface: DatumSurface; readonly wave: Eikonal };
+  /** Of a patch whose light meets a datum feature at normal incidence: its surface, and the wave that leaves the pattern for it. */
+  readonly normalIncidence?: { readonly surface: DatumSurface; readonly wave: Eikonal };
 }

@@ -17,6 +17,26 @@ export const ballFresnelNumber = (
 export const cubeFresnelNumber = (halfWidth: number, wavelength: number, distance: number): number =>
   halfWidth ** 2 / (2 * wavelength * distance);
 
+/** The patch's width that has the Fresnel number `least`, as above. */
+export const ballLeastWidth = (least: number, wavelength: number, distance: number, radius: number): number =>
+  2 * Math.sqrt((least * 2 * wavelength * distance * Math.max(0, distance - radius)) / radius);
+export const cubeLeastWidth = (least: number, wavelength: number, distance: number): number =>
+  2 * Math.sqrt(least * 2 * wavelength * distance);
+
+/**
+ * Of light that meets a mirror at normal incidence after `length`: the mirror is concentric with the wave, and the element that of a
+ * ball, B = 2L(L + R)/R, with the mirror's radius of curvature R positive where it is convex and Infinity where it is straight.
+ */
+export function mirrorFresnelNumber(
+  halfWidth: number,
+  wavelength: number,
+  length: number,
+  radius: number,
+): number {
+  const element = 2 * length * (1 + length / radius);
+  return halfWidth ** 2 / (wavelength * Math.abs(element));
+}
+
 /** First zero of the Airy pattern's amplitude J₁(πx)/x, in units of λ·distance/width. */
 const AIRY_ZERO = 1.2196698912665045;
 

@@ -21,9 +21,9 @@ import {
   type Carried,
   carriedBy,
   noInformation,
-  type Standing6,
+  type PoseScore,
+  poseScore,
   type Symmetric3,
-  standingOf,
   variancesOf,
   type Wishes,
   wishesOf,
@@ -66,11 +66,11 @@ export class Layout {
       addReading(this.#given.get(reference.id)!, rotateBack(frame.rotation, direction), 1 / (u * u));
   }
 
-  standing(): Standing6 {
-    return standingOf(this.#poseWithout(undefined), this.wishes);
+  score(): PoseScore {
+    return poseScore(this.#poseWithout(undefined), this.wishes);
   }
 
-  standingWith({ slot, information }: Placement): Standing6 {
+  scoreWith({ slot, information }: Placement): PoseScore {
     return this.#scorer(slot)(information);
   }
 
@@ -180,7 +180,7 @@ export class Layout {
       });
       const found = this.#bestOf(slot, size, around, [angle]);
       if (found === undefined) continue;
-      if (this.standingWith(found).smooth < this.standingWith(best).smooth * (1 - WORTH_MOVING)) best = found;
+      if (this.scoreWith(found).smooth < this.scoreWith(best).smooth * (1 - WORTH_MOVING)) best = found;
     }
     return best;
   }
@@ -219,7 +219,7 @@ export class Layout {
   }
 
   /** How the pose stands with a slot's information added to that of all other slots. */
-  #scorer(slot: Slot): (information: Symmetric3) => Standing6 {
+  #scorer(slot: Slot): (information: Symmetric3) => PoseScore {
     const base = this.#poseWithout(slot.reference.id);
     const own = this.#informationOf(slot.reference.id, slot);
     const carried = this.#carried.get(slot.reference.id)!;
@@ -227,7 +227,7 @@ export class Layout {
       POSE.set(base);
       for (let k = 0; k < 6; k++) SUM[k] = own[k]! + information[k]!;
       addToPose(POSE, SUM, carried);
-      return standingOf(POSE, this.wishes);
+      return poseScore(POSE, this.wishes);
     };
   }
 

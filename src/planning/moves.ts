@@ -46,7 +46,7 @@ export function exchanged(
     layout.placements.clear();
     for (const slot of shuffled(slots, uniform)) placeByChance(layout, slot, size, uniform);
     while (exchangeRound(layout, slots, uniform) || swapRound(layout, slots) || pairRound(layout, slots));
-    const { smooth } = layout.standing();
+    const { smooth } = layout.score();
     if (smooth < least) [best, least] = [new Map(layout.placements), smooth];
   }
   layout.placements.clear();
@@ -72,7 +72,7 @@ export function exchangeOne(layout: Layout, slot: Slot): boolean {
   const now = layout.placements.get(slot);
   if (now === undefined) return false;
   const found = layout.best(slot, now.size);
-  if (found === undefined || layout.standingWith(found).smooth >= layout.standing().smooth * (1 - PROGRESS))
+  if (found === undefined || layout.scoreWith(found).smooth >= layout.score().smooth * (1 - PROGRESS))
     return false;
   layout.placements.set(slot, found);
   return true;
@@ -105,13 +105,13 @@ function moveBoth(layout: Layout, one: Slot, other: Slot): boolean {
     )
   )
     return false;
-  const before = layout.standing().smooth;
+  const before = layout.score().smooth;
   layout.placements.delete(one);
   layout.placements.delete(other);
   const pair = layout.bestPair(one, other, [first.size, second.size]);
   layout.placements.set(one, pair?.[0] ?? first);
   layout.placements.set(other, pair?.[1] ?? second);
-  if (pair !== undefined && layout.standing().smooth < before * (1 - PROGRESS)) return true;
+  if (pair !== undefined && layout.score().smooth < before * (1 - PROGRESS)) return true;
   layout.placements.set(one, first);
   layout.placements.set(other, second);
   return false;
@@ -121,7 +121,7 @@ function swapTwo(layout: Layout, one: Slot, other: Slot): boolean {
   const [first, second] = [layout.placements.get(one), layout.placements.get(other)];
   if (first === undefined || second === undefined || one.reference === other.reference) return false;
   if (one.centre !== undefined || other.centre !== undefined) return false;
-  const before = layout.standing().smooth;
+  const before = layout.score().smooth;
   layout.placements.delete(one);
   layout.placements.delete(other);
   const there = layout.bestAt(one, first.size, second.centre);
@@ -129,7 +129,7 @@ function swapTwo(layout: Layout, one: Slot, other: Slot): boolean {
   const back = there && layout.bestAt(other, second.size, first.centre);
   if (back !== undefined) {
     layout.placements.set(other, back);
-    if (layout.standing().smooth < before * (1 - PROGRESS)) return true;
+    if (layout.score().smooth < before * (1 - PROGRESS)) return true;
   }
   layout.placements.set(one, first);
   layout.placements.set(other, second);
@@ -160,7 +160,7 @@ export function bestAction(
   wished: boolean,
   dead: ReadonlySet<string>,
 ): Action | undefined {
-  const now = layout.standing();
+  const now = layout.score();
   let best: Action | undefined;
   const offer = (name: string, smooth: number, cost: number, take: () => boolean): void => {
     const gain = Math.log(now.smooth / smooth);
@@ -172,9 +172,9 @@ export function bestAction(
     const next = nextSize(slot, size);
     if (next === undefined) continue;
     const wider = placementOf(layout.design, slot, centre, angle, next);
-    offer(`${slot.id} ${next}`, layout.standingWith(wider).smooth, wider.area - area, () => {
+    offer(`${slot.id} ${next}`, layout.scoreWith(wider).smooth, wider.area - area, () => {
       const taken = layout.isFree(wider) ? wider : layout.best(slot, next);
-      if (taken === undefined || layout.standingWith(taken).smooth >= now.smooth) return false;
+      if (taken === undefined || layout.scoreWith(taken).smooth >= now.smooth) return false;
       layout.placements.set(slot, taken);
       return true;
     });
@@ -185,8 +185,7 @@ export function bestAction(
     const fresh = free.length === slots.length;
     const joining = fresh ? free.slice(0, Math.max(1, least)) : free.slice(0, 1);
     const slot = joining[0];
-    if (slot === undefined || (!wished && !(candidate && fresh && layout.standing().worst > UNSEEN)))
-      continue;
+    if (slot === undefined || (!wished && !(candidate && fresh && layout.score().worst > UNSEEN))) continue;
     const sample = layout.sample(slot, slot.forms.sizes[0]!);
     if (sample === undefined) continue;
     offer(
@@ -196,7 +195,7 @@ export function bestAction(
       () => {
         const before = new Map(layout.placements);
         const placed = joining.filter((one) => place(layout, one, one.forms.sizes[0]!));
-        if (placed.length === joining.length && layout.standing().smooth < now.smooth) return true;
+        if (placed.length === joining.length && layout.score().smooth < now.smooth) return true;
         layout.placements.clear();
         for (const [key, value] of before) layout.placements.set(key, value);
         return false;
@@ -223,7 +222,7 @@ function offerAll(layout: Layout, now: number, offer: Offer): void {
     if (next !== undefined)
       layout.placements.set(slot, placementOf(layout.design, slot, centre, angle, next));
   }
-  const { smooth } = layout.standing();
+  const { smooth } = layout.score();
   const cost = layout.glass - glass;
   restore();
   if (!(cost > 0)) return;
@@ -235,7 +234,7 @@ function offerAll(layout: Layout, now: number, offer: Offer): void {
       const taken = layout.isFree(wider) ? wider : layout.best(slot, next);
       if (taken !== undefined) layout.placements.set(slot, taken);
     }
-    if (layout.standing().smooth < now) return true;
+    if (layout.score().smooth < now) return true;
     restore();
     return false;
   });

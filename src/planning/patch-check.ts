@@ -1,6 +1,7 @@
 /** The rules of a single patch, asked exactly and once for each place; and how often each struck a place off. */
 import type { Design } from '../design/design.ts';
 import { designPatch } from '../design/design-patch.ts';
+import { setupOf } from '../design/setup.ts';
 import { biasCancels } from '../rules/bias-cancels.ts';
 import { blocked } from '../rules/blocked.ts';
 import { diffractionBlur } from '../rules/diffraction-blur.ts';
@@ -58,8 +59,9 @@ export class PatchCheck {
   #brokenRule(placement: Placement): string | undefined {
     const design = this.#design;
     const patch = patchOf(placement);
-    const { beam, glass, light } = design;
-    const designed = designPatch(patch, placement.slot.reference, beam, glass, light.wavelength);
+    const { scenario, beam, glass, light } = design;
+    const setup = setupOf(scenario, beam, glass);
+    const designed = designPatch(patch, placement.slot.reference, setup, light.wavelength);
     const alone: Design = { ...design, references: this.#references, patches: [designed] };
     for (const rule of OF_ONE_PATCH) {
       const finding = rule(alone).find(({ where }) => where.split(', ').includes(patch.id));

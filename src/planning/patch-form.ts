@@ -6,8 +6,8 @@
 import type { Design } from '../design/design.ts';
 import type { Outline } from '../geometry/outline.ts';
 import type { Vec2 } from '../geometry/vector.ts';
+import { kindOf } from '../kinds/kinds.ts';
 import { pixelPitch } from '../metrology/sensing/camera-pixels.ts';
-import { CLEAR_APERTURE_OF_BALL } from '../optics/corner-cube.ts';
 import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
 import { LEAST_PIXELS } from '../rules/few-pixels.ts';
 import type { SizeRange } from '../scenario/open-places.ts';
@@ -31,8 +31,6 @@ const LARGEST = 25;
 const SPARE = 1.05;
 /** Rectangles are no more drawn out than this: a reader needs both directions. */
 const MOST_DRAWN_OUT = 3;
-/** Of the cube's clear diameter: a line as long as this comes back but for what the edges take. */
-const LINE_IN_CUBE = 0.7;
 
 const up = (size: number): number =>
   Math.round(Math.ceil(size / SIZE_GRAIN - 1e-9)) / Math.round(1 / SIZE_GRAIN);
@@ -48,12 +46,18 @@ export function formsOf(
   bias: BiasWish | undefined,
 ): Forms {
   const byPixels = LEAST_PIXELS * pixelPitch(design) * 1.001;
-  const byDiffraction = leastByDiffraction(design, reference, focus, distance) / slant;
-  const lineLeast = Math.max(byPixels, byDiffraction * SPARE, leastByRoof(design, reference, distance, bias));
-  const cap =
-    reference.kind === 'smr' && reference.diameter !== undefined
-      ? Math.max(lineLeast, LINE_IN_CUBE * reference.diameter * CLEAR_APERTURE_OF_BALL)
-      : Infinity;
+  const { wavelength } = design.light;
+  const { planning } = kindOf(reference);
+  const [byDiffraction, byRoof, longest] =
+    planning.by === 'patches'
+      ? [
+          planning.leastWidth(reference, focus, distance, wavelength, LEAST_FRESNEL_NUMBER) / slant,
+          planning.roofShifts ? leastByRoof(distance, wavelength, bias) : 0,
+          planning.longestLine(reference),
+        ]
+      : [0, 0, undefined];
+  const lineLeast = Math.max(byPixels, byDiffraction * SPARE, byRoof);
+  const cap = longest === undefined ? Infinity : Math.max(lineLeast, longest);
   const least = focus === 'line' ? byPixels : lineLeast;
   const leastBy = least > byPixels ? 'diffraction-blur' : 'few-pixels';
   const from = up(Math.max(least, range?.least ?? 0));
@@ -69,38 +73,12 @@ export function formsOf(
   };
 }
 
-/** The least width (length along the line) whose round trip has the Fresnel number that fringes need. */
-function leastByDiffraction(
-  design: Design,
-  { kind, diameter }: Reference,
-  focus: Patch['focus'],
-  distance: number,
-): number {
-  const { wavelength } = design.light;
-  if (kind === 'screen') return 0;
-  if (kind === 'ball' && focus === 'point') {
-    const radius = (diameter as number) / 2;
-    return (
-      2 *
-      Math.sqrt((LEAST_FRESNEL_NUMBER * 2 * wavelength * distance * Math.max(0, distance - radius)) / radius)
-    );
-  }
-  return 2 * Math.sqrt(LEAST_FRESNEL_NUMBER * 2 * wavelength * distance);
-}
-
 /**
  * The length along the line at which a roof throws no more than its share beside the patch: each half's light comes back 4sλN/L²
  * of the length L off, by the slope λN/L of a roof of N fringes.
  */
-function leastByRoof(
-  design: Design,
-  { kind }: Reference,
-  distance: number,
-  bias: BiasWish | undefined,
-): number {
-  if (kind !== 'smr' || bias?.shape !== 'roof') return 0;
-  return Math.sqrt((4 * distance * design.light.wavelength * bias.fringes) / LOST_BY_ROOF);
-}
+const leastByRoof = (distance: number, wavelength: number, bias: BiasWish | undefined): number =>
+  bias?.shape === 'roof' ? Math.sqrt((4 * distance * wavelength * bias.fringes) / LOST_BY_ROOF) : 0;
 
 /** Of the light of a patch; the cube's edges take a tenth and more of it, and a fifth may be lost at all. */
 const LOST_BY_ROOF = 0.05;

@@ -2,8 +2,11 @@
 import type { Design } from '../design/design.ts';
 import { designScenario } from '../design/design-scenario.ts';
 import { distance, type Vec2 } from '../geometry/vector.ts';
+import type { PlannedPatches } from '../kinds/kind.ts';
+import { kindOf } from '../kinds/kinds.ts';
+import type { AnyReference } from '../kinds/reference.ts';
 import type { OpenPlaces, SizeRange } from '../scenario/open-places.ts';
-import { type BiasWish, DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
+import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import { formsOf } from './patch-form.ts';
 import { returnRing } from './return-ring.ts';
 import { moved, type Slot, slantOf } from './slot.ts';
@@ -37,12 +40,6 @@ export interface Group {
   readonly candidate: boolean;
 }
 
-/** Patches that one reference gets at least and at most: a ball shows all three directions in one, a cube one in each. */
-const PATCHES: Readonly<Partial<Record<Reference['kind'], readonly [least: number, most: number]>>> = {
-  ball: [1, 3],
-  smr: [2, 5],
-  screen: [1, 1],
-};
 /** Common practice, mm: what patches start from, and stay at where nothing is wished. */
 const COMMON_SIZE = 10;
 
@@ -94,7 +91,7 @@ function returnRings(
   const [rings, roomless]: [Patch[], Reference[]] = [[], []];
   for (const { id, patches } of references) {
     const reference = given.references.find((one) => one.id === id);
-    if (reference?.kind !== 'return' || !patches) continue;
+    if (reference === undefined || !patches || kindOf(reference).planning.by !== 'ring') continue;
     const design = designed({ ...given, patches: [...closed, ...rings] });
     const ring = returnRing(design, reference, freeName(id, taken));
     if (ring === undefined) roomless.push(reference);
@@ -117,11 +114,11 @@ export function groupsOf({ scenario, design, open, references }: Problem): reado
   const taken = new Set(scenario.patches.map(({ id }) => id.toLowerCase()));
   return open.references.flatMap(({ id, use, patches }): Group[] => {
     const reference = references.find((one) => one.id === id);
-    const counts = reference && PATCHES[reference.kind];
-    if (reference === undefined || counts === undefined || !patches) return [];
-    const [least, most] = counts;
+    const planning = reference && kindOf(reference).planning;
+    if (reference === undefined || planning?.by !== 'patches' || !patches) return [];
+    const [least, most] = planning.count;
     const slots = Array.from({ length: most }, () =>
-      slotOf(design, addedPatch(freeName(id, taken), reference), reference, undefined, {}),
+      slotOf(design, addedPatch(freeName(id, taken), id, planning), reference, undefined, {}),
     );
     return [{ reference, slots, least, candidate: use }];
   });
@@ -160,20 +157,15 @@ function slotOf(
 
 const middleOf = ({ beam }: Design): Vec2 => beam.centre;
 
-/** One fringe of a bias that survives the way back makes the null easy to see. */
-function addedPatch(id: string, reference: Reference): Patch {
-  const bias: Readonly<Partial<Record<Reference['kind'], BiasWish>>> = {
-    ball: { shape: 'tilt', fringes: 1, direction: 0 },
-    smr: { shape: 'roof', fringes: 1, direction: undefined },
-  };
+function addedPatch(id: string, reference: string, { focus, bias }: PlannedPatches<AnyReference>): Patch {
   return {
     id,
-    reference: reference.id,
-    focus: reference.kind === 'smr' ? 'line' : 'point',
+    reference,
+    focus,
     centre: [0, 0],
     outline: { shape: 'circle', centre: [0, 0], radius: 1 },
     lineAngle: undefined,
     order: 1,
-    bias: bias[reference.kind],
+    bias,
   };
 }

@@ -90,7 +90,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
   let aim = MET;
   const say = (step: Progress['step']): Progress => ({
     step,
-    worst: layout.standing().worst,
+    worst: layout.score().worst,
     patches: layout.placements.size,
     glass: layout.glass + ringGlass,
   });
@@ -118,9 +118,9 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
       layout.placements.delete(placement.slot);
       if (!place(layout, placement.slot, placement.size)) homeless.push(placement.slot);
     }
-    if (problem.wished && layout.standing().worst > aim) yield* growth();
+    if (problem.wished && layout.score().worst > aim) yield* growth();
     layout.reckonWith(completed(problem, layout, groups).sigmas);
-    if (problem.wished && layout.standing().worst > aim) yield* growth();
+    if (problem.wished && layout.score().worst > aim) yield* growth();
     result = completed(problem, layout, groups);
     yield say('checking');
   }
@@ -130,7 +130,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
   const fine = errors.length === 0 && homeless.length === 0 && problem.roomless.length === 0;
   return {
     ...found,
-    worst: layout.standing().worst,
+    worst: layout.score().worst,
     glass: layout.glass + ringGlass,
     reasons: fine ? [] : reasonsOf(layout, homeless, problem.roomless, errors),
     stopped: stopped(),
@@ -150,7 +150,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     };
     for (let round = 0; round <= MOST_ROUNDS + kicks; round++) {
       layout.reckonWith(completed(problem, layout, groups).sigmas);
-      const { worst } = layout.standing();
+      const { worst } = layout.score();
       // Wishes met first, then glass.
       const cost = worst <= 1 ? layout.glass : MISSED * worst;
       if (best === undefined || cost < best.cost) best = { placements: new Map(layout.placements), cost };
@@ -163,7 +163,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
       const { glass } = layout;
       if (mayGrow) yield* growth();
       if (!problem.wished) break;
-      if (layout.standing().worst <= 1) yield* trimming();
+      if (layout.score().worst <= 1) yield* trimming();
       if (worst <= 1 && layout.glass === glass && aim === MET) break;
     }
     if (problem.wished) restore();
@@ -186,13 +186,13 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     const all = slots();
     const starts = Math.min(MOST_STARTS, Math.floor(SLOTS_STARTED / Math.max(1, all.length)));
     for (let start = 0; start < starts && !stopped(); start++) {
-      const [best, least] = [new Map(layout.placements), layout.standing().smooth];
+      const [best, least] = [new Map(layout.placements), layout.score().smooth];
       layout.placements.clear();
       const placedAll = all.every((slot) =>
         placeByChance(layout, slot, best.get(slot)!.size, random.uniform),
       );
       if (placedAll) yield* sweeps();
-      if (!placedAll || layout.standing().smooth >= least) {
+      if (!placedAll || layout.score().smooth >= least) {
         layout.placements.clear();
         for (const [slot, placement] of best) layout.placements.set(slot, placement);
       }
@@ -215,7 +215,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
 
   function* growth(): Generator<Progress, void> {
     const dead = new Set<string>();
-    for (let step = 1; layout.standing().worst > aim && !stopped(); step++) {
+    for (let step = 1; layout.score().worst > aim && !stopped(); step++) {
       const action = bestAction(layout, groups, problem.wished, dead);
       if (action === undefined) break;
       if (!action.take()) dead.add(action.name);
@@ -226,7 +226,7 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
 
   function* trimming(): Generator<Progress, void> {
     yield* sweeps();
-    const meets = (): boolean => layout.standing().worst <= aim;
+    const meets = (): boolean => layout.score().worst <= aim;
     if (!meets()) return;
     for (const slot of slots().toSorted((a, b) => glassOf(layout, b) - glassOf(layout, a))) {
       if (!isSpare(slot, groups, layout)) continue;

@@ -10,7 +10,7 @@ import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { holdOf } from '../metrology/budget/hold.ts';
 import { COMMON_PRACTICE } from '../metrology/budget/practice.ts';
-import { RECTANGULAR } from '../metrology/budget/reference-errors.ts';
+import { largestOffset, RECTANGULAR } from '../metrology/budget/reference-errors.ts';
 import { SETTING } from '../metrology/estimate/unobserved.ts';
 import { DEGREES, type Reference, type Wanted } from '../scenario/scenario.ts';
 
@@ -47,8 +47,9 @@ export const carriedBy = (design: Design, reference: Reference): Carried => {
 };
 
 /** As metrology/budget/reference-errors.ts and mounting-errors.ts have it; what a touch adds along its normal counts along each axis. */
-function offsetVariance({ kind, given, centring, form, nest }: Reference): number {
-  const own = kind === 'smr' ? (centring ?? COMMON_PRACTICE.apexCentring) : (form ?? COMMON_PRACTICE.form);
+function offsetVariance(reference: Reference): number {
+  const { given, form, nest } = reference;
+  const own = largestOffset(reference, COMMON_PRACTICE);
   const seat = given === 'touches' ? (form ?? COMMON_PRACTICE.form) : (nest ?? COMMON_PRACTICE.nest);
   return (own * own + seat * seat) * RECTANGULAR * RECTANGULAR;
 }
@@ -121,7 +122,7 @@ function takeOutSlide(m: Symmetric3, [x, y, z]: Vec3): void {
 }
 
 /** How a pose stands to what is wanted. */
-export interface Standing6 {
+export interface PoseScore {
   /** The largest σ over its wish. */
   readonly worst: number;
   /** A smooth stand-in for it that every degree has a say in. */
@@ -149,11 +150,11 @@ export function wishesOf(wanted: Wanted, size: number): Wishes {
 }
 
 /**
- * The standing of a pose by its information. The smooth measure is the norm of order 8: high enough that the worst degree rules,
+ * The score of a pose by its information. The smooth measure is the norm of order 8: high enough that the worst degree rules,
  * low enough that others are still felt; by products and roots, since this is asked for every candidate. What no reading sees is still within reach of setting by eye, as in
  * metrology/estimate/unobserved.ts.
  */
-export function standingOf(information: Float64Array, wishes: Wishes): Standing6 {
+export function poseScore(information: Float64Array, wishes: Wishes): PoseScore {
   const { inverse, besides } = wishes;
   const variances = variancesOf(information, wishes);
   let [worst, total, wished] = [0, 0, 0];

@@ -4,9 +4,11 @@
  * It says nothing of the part, so that it is placed before all else and then stands like a patch that the file gives. mm.
  */
 import type { Design } from '../design/design.ts';
-import { designReturn } from '../design/design-placeless.ts';
+import { designPatch } from '../design/design-patch.ts';
+import { setupOf } from '../design/setup.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Vec2 } from '../geometry/vector.ts';
+import { kindOf } from '../kinds/kinds.ts';
 import { rounded } from '../metrology/reach/sites.ts';
 import { pixelPitch } from '../metrology/sensing/camera-pixels.ts';
 import { featureTooSmall } from '../rules/feature-too-small.ts';
@@ -53,7 +55,7 @@ export function returnRing(design: Design, reference: Reference, id: string): Pa
     const ring: Patch = {
       id,
       reference: reference.id,
-      focus: 'return',
+      focus: kindOf(reference).inScenario.foci[0]!,
       centre,
       outline: { shape: 'ring', centre, inner, outer },
       lineAngle: undefined,
@@ -66,8 +68,8 @@ export function returnRing(design: Design, reference: Reference, id: string): Pa
 }
 
 function hasItsPlace(design: Design, ring: Patch, reference: Reference): boolean {
-  const { beam, scenario, light, patches } = design;
-  const designed = designReturn(ring, reference, beam, scenario, light.wavelength);
+  const { beam, glass, scenario, light, patches } = design;
+  const designed = designPatch(ring, reference, setupOf(scenario, beam, glass), light.wavelength);
   const beside: Design = { ...design, patches: [...patches, designed] };
   return ASKED.every((rule) => !rule(beside).some(({ where }) => where.split(', ').includes(ring.id)));
 }

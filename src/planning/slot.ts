@@ -4,6 +4,7 @@ import { areaOf, extentAlong } from '../geometry/extent.ts';
 import { rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { cross, length, scale, squareTo, subtract, unit, type Vec2, type Vec3 } from '../geometry/vector.ts';
+import { isReadBy } from '../kinds/kinds.ts';
 import type { BiasWish, Patch, Reference } from '../scenario/scenario.ts';
 import { type Forms, outlineOf } from './patch-form.ts';
 import { addReading, noInformation, type Symmetric3 } from './pose-information.ts';
@@ -87,7 +88,7 @@ export function informationOf(
 ): Symmetric3 {
   const sum = noInformation();
   const { reference, focus } = slot;
-  if (reference.kind === 'screen' || (focus !== 'line' && focus !== 'point')) return sum;
+  if (!isReadBy(reference, 'senses')) return sum;
   const { wavelength } = design.light;
   const { readable } = design.scenario.interferometer;
   const { rotation } = design.scenario.part.frame;

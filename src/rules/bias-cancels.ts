@@ -4,6 +4,7 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { kindOf } from '../kinds/kinds.ts';
 import { fringesAtNull } from '../metrology/sensing/null-fringes.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
@@ -18,14 +19,12 @@ export const biasCancels: Rule = (design) =>
   });
 
 function judge(design: Design, patch: DesignedPatch, index: number): Finding | undefined {
-  if (patch.bias === undefined || patch.reference.kind === 'screen') return undefined;
+  const { read, words } = kindOf(patch.reference);
+  if (patch.bias === undefined || read === 'mark') return undefined;
   const { shape, fringes } = patch.bias;
   const seen = fringesAtNull(design, patch) ?? 0;
   if (Math.abs(seen - fringes) <= SEEN_WITHIN * Math.max(1, fringes)) return undefined;
-  const why =
-    patch.reference.kind === 'smr' && shape === 'tilt'
-      ? 'a corner cube returns each ray through the opposite point along the line, where a tilt has the opposite sign'
-      : 'the return does not double it';
+  const why = (shape === 'tilt' ? words.noTilt : undefined) ?? 'the return does not double it';
   return {
     severity: 'error',
     rule: 'bias-cancels',

@@ -21,7 +21,7 @@ const ROUNDING = 1e-9;
 export const retroTilted: Rule = (design) => {
   const cubes = new Map(
     [...new Set(design.patches.map(({ reference }) => reference))]
-      .filter(({ kind }) => kind === 'smr')
+      .filter(({ cube }) => cube !== undefined)
       .map((reference) => [reference, cubeOf(design, reference)]),
   );
   return design.patches.flatMap((patch, i) => {
@@ -41,11 +41,12 @@ function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: nu
   } as const;
   const findings: Finding[] = [];
   const tilt = Math.acos(Math.min(1, Math.max(-1, -dot(cube.axis, patch.chiefRay))));
-  const acceptance = reference.acceptance ?? ACCEPTANCE;
+  const given = reference.cube;
+  const acceptance = given?.acceptance ?? ACCEPTANCE;
   if (tilt > acceptance + ROUNDING) {
     const patches = design.patches.filter((other) => other.reference.id === reference.id).length;
     const stands =
-      reference.axis === undefined && patches > 1 ? `, facing the mean of its ${patches} patches,` : '';
+      given?.axis === undefined && patches > 1 ? `, facing the mean of its ${patches} patches,` : '';
     findings.push({
       ...common,
       message:
@@ -64,7 +65,7 @@ function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: nu
         `an edge of the cube in ${reference.id} lies ${degrees(edge)}° from the line of patch ${id}, ` +
         `which loses its light there; ${degrees(LEAST_EDGE_ANGLE)}° is the least`,
       hint:
-        reference.roll === undefined
+        given?.roll === undefined
           ? 'no roll suits all lines on this retroreflector: turn this line'
           : 'roll the retroreflector about its axis, or turn the line',
       value: inDegrees(edge),

@@ -7,6 +7,7 @@
  */
 import type { DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { kindOf } from '../kinds/kinds.ts';
 import { lossBound } from '../metrology/sensing/loss-bound.ts';
 import { type ReturnedLight, returnedLight } from '../metrology/sensing/returned-light.ts';
 import { trimmed } from '../quantity/format.ts';
@@ -30,7 +31,7 @@ export const vignetted: Rule = (design) => {
       message:
         `of the light of patch ${patch.id} ${percent(light.share)} % comes back from ${id}: ` +
         `${lossWords(light, patch)}; ${percent(LEAST_RETURNED)} % is the least`,
-      hint: hintFor(patch),
+      hint: kindOf(patch.reference).words.returned?.weak(patch.lineDirection !== undefined) ?? '',
       value: 100 * light.share,
       limit: 100 * LEAST_RETURNED,
       unit: '%',
@@ -44,7 +45,7 @@ export const vignetted: Rule = (design) => {
 function lossWords({ losses }: ReturnedLight, patch: DesignedPatch): string {
   const words: Record<keyof typeof losses, string> = {
     evanescent: 'bent beyond a right angle',
-    missed: `past the ${patch.reference.kind === 'ball' ? 'ball' : 'mirrors'}`,
+    missed: `past ${kindOf(patch.reference).words.returned?.missed}`,
     'outside aperture': 'outside the clear aperture of the cube',
     'dead zone': 'on the cube’s edges and apex',
     vignetted: 'back beside the patch',
@@ -55,15 +56,6 @@ function lossWords({ losses }: ReturnedLight, patch: DesignedPatch): string {
     .sort((a, b) => b[1] - a[1])
     .map(([cause, share]) => `${percent(share)} % ${words[cause]}`)
     .join(', ');
-}
-
-function hintFor(patch: DesignedPatch): string {
-  const isLine = patch.lineDirection !== undefined;
-  if (patch.reference.kind === 'ball')
-    return isLine ? 'a ball needs `focus: point`' : 'ask for less bias, or take a larger ball';
-  return isLine
-    ? 'turn the retroreflector or its roll, make the patch shorter along its line, or take a larger one'
-    : 'a retroreflector needs `focus: line`: a point focus falls on its apex';
 }
 
 const percent = (share: number): string => trimmed(100 * share, 1);

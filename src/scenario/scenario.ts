@@ -5,6 +5,8 @@
 import type { Frame } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import type { Focus } from '../kinds/kind.ts';
+import type { ReferenceByKind } from '../kinds/kinds.ts';
 import type { Dimension } from '../quantity/dimension.ts';
 import type { Datum, Touch } from './datum.ts';
 import type { Solid } from './solid.ts';
@@ -127,49 +129,17 @@ export interface Part {
   readonly envelope: readonly Solid[];
 }
 
-export type ReferenceKind = 'ball' | 'smr' | 'screen' | 'return' | 'datum';
-
-/** A ball or an SMR: what a patch brings its light to a focus at, and gets it back from. The others are not read as a point is. */
-export const returnsFocus = (kind: ReferenceKind): kind is 'ball' | 'smr' =>
-  kind === 'ball' || kind === 'smr';
-
-export interface Reference {
-  readonly id: string;
-  readonly kind: ReferenceKind;
-  /** Of the ball or of the SMR's sphere; undefined for a screen without one. */
-  readonly diameter: number | undefined;
-  /**
-   * Centre of curvature, apex or spot: where it stands by design, in the substrate frame. Of a datum feature its own point, apex or
-   * centre; of the interferometer, to which a return ring sends its light, the substrate frame's origin: the hologram moves, not it.
-   */
-  readonly at: Vec3;
-  /** How its place was given: `datum` by the feature itself, `hologram` for a return ring. */
-  readonly given: 'substrate' | 'part' | 'touches' | 'datum' | 'hologram';
-  /** The id of the part's datum feature that light meets square on. */
-  readonly datum?: string;
-  /** Empty unless given by touches. */
+/** Told apart by `kind`: what each has of its own, its file in src/kinds says. */
+export type Reference = ReferenceByKind & {
+  /** Empty unless its place was given by touches. */
   readonly touches: readonly Touch[];
-  /** Of an SMR: the direction that its cube faces, a unit vector in the substrate frame. Undefined: the mean of its patches. */
-  readonly axis?: Vec3;
-  /** Turn of the cube about its axis; at 0 the first edge, seen along the axis, lies along +x made square to it. Undefined: the best. */
-  readonly roll?: number;
-  /** Largest angle between the cube's axis and the light. Undefined: common practice, as for the figures below. */
-  readonly acceptance?: number;
-  /** Of an SMR: largest offset of the cube's apex from the sphere's centre, along each axis. */
-  readonly centring?: number;
-  /** Largest departure of the ball's surface from a sphere. */
-  readonly form?: number;
-  /** The radius is right to ± this. */
-  readonly radiusTolerance?: number;
-  /** How far from its place a mounted reference may come to sit, along each axis. */
-  readonly nest?: number;
-}
+};
 
 export interface Patch {
   readonly id: string;
   readonly reference: string;
-  /** `return`: back to the interferometer; `normal`: square on to the reference's datum feature. */
-  readonly focus: 'point' | 'line' | 'return' | 'normal';
+  /** `return`: back to the interferometer; `normal`: at normal incidence on the reference's datum feature. */
+  readonly focus: Focus;
   readonly centre: Vec2;
   /** In the substrate frame, the centre added. */
   readonly outline: Outline;

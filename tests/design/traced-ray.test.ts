@@ -10,6 +10,7 @@ import { incidentBeam } from '../../src/design/incident-beam.ts';
 import type { Patch, Reference, Scenario } from '../../src/scenario/scenario.ts';
 import { type Place, pathThroughEntry, pathThroughExit, toLine } from '../independent/fermat.ts';
 import { dot, fromCosines, minus, normed, refract, size, toPlane, type Vector } from '../independent/ray.ts';
+import { setupIn } from './support/make-patch.ts';
 
 const NANOMETRE = 1e-6;
 /** Agreement asked of phases with an independent reference, waves. */
@@ -55,6 +56,7 @@ function make(
     at: target.at,
     given: 'substrate',
     touches: [],
+    cube: {},
   };
   const patch: Patch = {
     id: 'p',
@@ -68,7 +70,7 @@ function make(
   };
   const incident = incidentBeam(scenarioWith(beam), glass);
   if ('severity' in incident) throw new Error(incident.message);
-  return designPatch(patch, reference, incident, glass, wavelength);
+  return designPatch(patch, reference, setupIn(incident.eikonal, glass), wavelength);
 }
 
 /** As much of a scenario as the beam needs. */

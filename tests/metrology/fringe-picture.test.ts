@@ -257,7 +257,7 @@ test('camera-like: the contrast of the pattern’s efficiency, the camera’s pi
 
 test('a screen sends nothing back: no picture', () => {
   const patch = balls.patches[0]!;
-  const screen = { ...patch, reference: { ...patch.reference, kind: 'screen' as const } };
+  const screen = { ...patch, reference: { ...patch.reference, kind: 'screen' } } as DesignedPatch;
   expect(patchPicture(balls, screen, wishes)).toBeUndefined();
 });
 

@@ -3,6 +3,7 @@ import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { length, subtract, unit } from '../../src/geometry/vector.ts';
 import { angleToNearestEdge, cubeOf } from '../../src/metrology/sensing/retroreflector.ts';
 import { cubeEdges } from '../../src/optics/corner-cube.ts';
+import type { Reference } from '../../src/scenario/scenario.ts';
 import { makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 
 const DEGREE = Math.PI / 180;
@@ -36,9 +37,10 @@ describe('the cube as it stands', () => {
 
   it('stands as its words say', () => {
     const patch = makePatch(recipe([0, 0], 0));
-    const reference = { ...patch.reference, axis: unit([0.1, 0, -1]), roll: 0.4 };
+    const axis = unit([0.1, 0, -1]);
+    const reference = { ...patch.reference, cube: { axis, roll: 0.4 } } as Reference;
     const cube = cubeOf(designOf(patch), reference);
-    expect(cube.axis).toBe(reference.axis);
+    expect(cube.axis).toBe(axis);
     expect(cube.roll).toBe(0.4);
     expect(cube.clearRadius).toBeCloseTo(38.1 / 2 / Math.sqrt(3), 12);
   });

@@ -9,6 +9,7 @@ import { PlaneWave } from '../../src/optics/plane-wave.ts';
 import { SphericalWave } from '../../src/optics/spherical-wave.ts';
 import type { SmoothPhase } from '../../src/pattern/smooth-phase.ts';
 import type { BiasWish } from '../../src/scenario/scenario.ts';
+import { setupIn } from '../design/support/make-patch.ts';
 
 export const WAVELENGTH = 632.8e-6;
 export const GLASS = { name: 'fused silica', index: 1.457, thickness: 6.35 };
@@ -56,9 +57,8 @@ export function samplePatch(given: PatchGiven): DesignedPatch {
       order,
       bias,
     },
-    { id: 'r', kind: 'smr', diameter: 38.1, at: target, given: 'substrate', touches: [] },
-    { eikonal, centre: [0, 0], radius: undefined, cameraDiameter: 150 },
-    { ...GLASS, thickness, side: glass === 'after' ? 'after' : 'before' },
+    { id: 'r', kind: 'smr', diameter: 38.1, at: target, given: 'substrate', touches: [], cube: {} },
+    setupIn(eikonal, { ...GLASS, thickness, side: glass === 'after' ? 'after' : 'before' }),
     WAVELENGTH,
   );
 }

@@ -61,7 +61,7 @@ test.each<[string, readonly Words[], readonly number[], Words]>([
 
   const layout = new Layout(problem.design, problem.references, grid);
   exchanged(layout, problem.slots, SIZE, STARTS);
-  const found = layout.standing().smooth;
+  const found = layout.score().smooth;
 
   // Every site and angle for every slot.
   const every = new Layout(problem.design, problem.references, grid);
@@ -71,7 +71,7 @@ test.each<[string, readonly Words[], readonly number[], Words]>([
     const slot = problem.slots[n];
     if (slot === undefined) {
       tried++;
-      least = Math.min(least, every.standing().smooth);
+      least = Math.min(least, every.score().smooth);
       return;
     }
     for (const { at } of four) {

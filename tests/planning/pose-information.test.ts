@@ -6,7 +6,7 @@ import {
   addReading,
   addToPose,
   noInformation,
-  standingOf,
+  poseScore,
   wishesOf,
 } from '../../src/planning/pose-information.ts';
 import { placementOf, type Slot } from '../../src/planning/slot.ts';
@@ -61,7 +61,7 @@ test('σ of every degree, with slides along datums and a measured length, as met
     (degree, k) => Math.sqrt(pose.stated.covariance[k * 7]!) / design.scenario.wanted[degree]!,
   );
   // Setting by eye, 0.6 mm, backs the search up where nothing is seen: hardly felt where something is.
-  expect(layout.standing().worst / Math.max(...ratios)).toBeCloseTo(1, 2);
+  expect(layout.score().worst / Math.max(...ratios)).toBeCloseTo(1, 2);
 });
 
 test('a placed slot counts as the designed patch does', () => {
@@ -70,7 +70,7 @@ test('a placed slot counts as the designed patch does', () => {
     pointPatch('b-1', 'b', [-55, 0], 12),
     linePatch('c-1', 'c', [0, 55], 70),
   ]);
-  const whole = new Layout(design, design.references, 10).standing();
+  const whole = new Layout(design, design.references, 10).score();
   const layout = new Layout({ ...design, patches: [] }, design.references, 10);
   for (const { asked, reference } of design.patches) {
     const outline =
@@ -83,8 +83,8 @@ test('a placed slot counts as the designed patch does', () => {
     layout.placements.set(slot, placementOf(design, slot, asked.centre, asked.lineAngle ?? 0, 0));
   }
   // The measured length is in both.
-  expect(layout.standing().worst).toBeCloseTo(whole.worst, 6);
-  expect(layout.standing().smooth).toBeCloseTo(whole.smooth, 6);
+  expect(layout.score().worst).toBeCloseTo(whole.worst, 6);
+  expect(layout.score().smooth).toBeCloseTo(whole.smooth, 6);
 });
 
 test('a reference that is off along each axis: σ² is u² and its variance together', () => {
@@ -107,7 +107,7 @@ test('one reading, worked by hand: σ is u where it is alone with the prior', ()
   addReading(information, [0, 0, 1], 1 / 0.01 ** 2);
   const pose = new Float64Array(36);
   addToPose(pose, information, { at: [0, 0, 0], slides: [], offset: 0 });
-  const { worst } = standingOf(pose, wishesOf({ z: 0.01 }, 100));
+  const { worst } = poseScore(pose, wishesOf({ z: 0.01 }, 100));
   expect(worst).toBeCloseTo(1, 3);
   // A slide along it takes it out altogether.
   const slid = new Float64Array(36);

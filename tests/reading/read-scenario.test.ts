@@ -58,6 +58,7 @@ test('a scenario with every word comes out in mm and radians', () => {
         at: [expect.closeTo(0, 9), expect.closeTo(139.05, 9), expect.closeTo(880.95, 9)],
         given: 'touches',
         touches: [{ datum: 'B', azimuth: 90 * degree }, { datum: 'A' }],
+        cube: {},
       },
       { id: 'east', kind: 'ball', diameter: 12.7, at: [140, 0, 200], given: 'substrate', touches: [] },
     ],

@@ -28,10 +28,7 @@ describe('what a reference says of itself', () => {
       nest: '2 um',
     };
     expect(read(told).scenario?.references[0]).toMatchObject({
-      axis: [0, 0, -1],
-      roll: 15 * DEGREE,
-      acceptance: 25 * DEGREE,
-      centring: 0.003,
+      cube: { axis: [0, 0, -1], roll: 15 * DEGREE, acceptance: 25 * DEGREE, centring: 0.003 },
       form: 0.0005,
       radiusTolerance: 0.001,
       nest: 0.002,
@@ -39,8 +36,17 @@ describe('what a reference says of itself', () => {
   });
 
   it('is absent where the file does not say', () => {
-    const keys = Object.keys(read({}).scenario!.references[0]!);
-    expect(keys.sort()).toEqual(['at', 'diameter', 'given', 'id', 'kind', 'touches']);
+    const [reference] = read({}).scenario!.references;
+    expect(Object.keys(reference!).sort()).toEqual([
+      'at',
+      'cube',
+      'diameter',
+      'given',
+      'id',
+      'kind',
+      'touches',
+    ]);
+    expect(reference!.cube).toEqual({});
   });
 
   it.each([

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { unit } from '../../src/geometry/vector.ts';
-import type { CubeWords } from '../../src/metrology/sensing/retroreflector.ts';
+import type { CubeFigures } from '../../src/kinds/reference.ts';
 import { retroTilted } from '../../src/rules/retro-tilted.ts';
 import { makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 
@@ -10,7 +10,7 @@ const DEGREE = Math.PI / 180;
 function patchAt(
   centre: readonly [number, number],
   lineAngle: number,
-  words: CubeWords = {},
+  cube: CubeFigures = {},
   kind: 'smr' | 'ball' = 'smr',
 ) {
   const recipe: PatchRecipe = {
@@ -21,7 +21,7 @@ function patchAt(
     kind,
   };
   const patch = makePatch(recipe);
-  return { ...patch, reference: { ...patch.reference, ...words } } as DesignedPatch;
+  return kind === 'smr' ? ({ ...patch, reference: { ...patch.reference, cube } } as DesignedPatch) : patch;
 }
 const find = (...patches: DesignedPatch[]) => retroTilted({ patches } as unknown as Design);
 
@@ -37,7 +37,7 @@ describe('the direction', () => {
   });
 
   it('is the scenario’s where it gives one, and so is the acceptance', () => {
-    const tilted = (angle: number): CubeWords => ({ axis: [Math.sin(angle), 0, -Math.cos(angle)] });
+    const tilted = (angle: number): CubeFigures => ({ axis: [Math.sin(angle), 0, -Math.cos(angle)] });
     expect(find(patchAt([0, 0], 0.3, tilted(30 * DEGREE)))).toEqual([]);
     expect(find(patchAt([0, 0], 0.3, tilted(31 * DEGREE)))).toHaveLength(1);
     expect(find(patchAt([0, 0], 0.3, { ...tilted(31 * DEGREE), acceptance: 35 * DEGREE }))).toEqual([]);
@@ -46,7 +46,7 @@ describe('the direction', () => {
 });
 
 describe('the edges', () => {
-  const facing: CubeWords = { axis: [0, 0, -1] };
+  const facing: CubeFigures = { axis: [0, 0, -1] };
   it.each([
     [0, 0, true],
     [4.9, 0, true],

@@ -10,6 +10,7 @@ import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
 import { cross, dot, type Vec3 } from '../../geometry/vector.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { apparentReading } from '../sensing/apparent-reading.ts';
 import { type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
@@ -117,7 +118,8 @@ function bendOver(design: Design, cosine: (x: number, y: number) => number): num
   return bends.length === 0 ? undefined : Math.max(...bends);
 }
 
-const returnRings = (design: Design) => design.patches.filter(({ reference }) => reference.kind === 'return');
+const returnRings = (design: Design) =>
+  design.patches.filter(({ reference }) => isReadBy(reference, 'alignment'));
 const EDGE_POINTS = 24;
 
 /** The differences as errors of a budget. */

@@ -4,7 +4,8 @@
  * error here. mm.
  */
 import { dot, type Vec3 } from '../../geometry/vector.ts';
-import { type Reference, returnsFocus } from '../../scenario/scenario.ts';
+import { kindOf } from '../../kinds/kinds.ts';
+import type { Reference } from '../../scenario/scenario.ts';
 import { type Effects, type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
 import { holdOf } from './hold.ts';
 import { type Reading, readingsBy } from './readings.ts';
@@ -33,8 +34,8 @@ export const touchRadius: ErrorModel = (design, readings, practice) =>
       ([x, y, z], { push }) => [x + push[0], y + push[1], z + push[2]],
       [0, 0, 0],
     );
-    const usual = reference.kind === 'smr' ? practice.smrRadius : practice.ballRadius;
-    const halfWidth = reference.radiusTolerance ?? usual;
+    const usual = kindOf(reference).errors?.usualRadius ?? 'ballRadius';
+    const halfWidth = reference.radiusTolerance ?? practice[usual];
     return [
       {
         term: 'ball radius',
@@ -49,7 +50,7 @@ export const touchRadius: ErrorModel = (design, readings, practice) =>
 /** The seat of a reference whose place was given: three directions, each by itself. */
 export const nest: ErrorModel = (_design, readings, practice) =>
   readReferences(readings)
-    .filter(([{ kind, given }]) => returnsFocus(kind) && given !== 'touches')
+    .filter(([reference]) => kindOf(reference).errors !== undefined && reference.given !== 'touches')
     .flatMap(([reference, numbers]) =>
       AXES.map(({ name, along }): ErrorSource => {
         return {

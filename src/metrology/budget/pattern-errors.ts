@@ -6,8 +6,8 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { AIR_RANGES, type AirConditions, airIndex } from '../../optics/air.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { apparentReading } from '../sensing/apparent-reading.ts';
+import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
-import { squareModes } from '../sensing/square-modes.ts';
 import { type Effects, type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
 import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
 import { type Reading, readingsBy } from './readings.ts';
@@ -33,7 +33,10 @@ export const patternPlacement: ErrorModel = (design, readings) => {
       };
     });
     const wavesPerMm = Math.abs(patch.order) / patch.phase.period(patch.centre[0], patch.centre[1]);
-    const read = patch.square === undefined ? sensesOf(design, patch) : squareModes(design, patch).modes;
+    const read =
+      patch.normalIncidence === undefined
+        ? sensesOf(design, patch)
+        : normalIncidenceModes(design, patch).modes;
     const across = read.map((sense, k): ErrorSource => {
       // Seen twice: mε/S waves of the wave are 2mε/S fringes.
       const effect = (2 * wavesPerMm) / sense.fringesPerMm;

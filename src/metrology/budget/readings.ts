@@ -5,8 +5,8 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { length, type Vec3 } from '../../geometry/vector.ts';
 import type { Reference } from '../../scenario/scenario.ts';
+import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
-import { squareModes } from '../sensing/square-modes.ts';
 
 export interface Reading {
   /** `north-1 tilt`, `rim picture 1` of a datum feature, or the measurement's id. */
@@ -54,7 +54,7 @@ export function readingsOf(design: Design): readonly Reading[] {
     }),
   );
   const bySurface = design.patches.flatMap((patch) =>
-    squareModes(design, patch).modes.map(({ force, moment, resolution }, k): Reading => {
+    normalIncidenceModes(design, patch).modes.map(({ force, moment, resolution }, k): Reading => {
       return {
         name: `${patch.id} picture ${k + 1}`,
         reference: patch.reference,

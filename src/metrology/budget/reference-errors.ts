@@ -3,8 +3,10 @@
  * of its sphere, and a ball that is not quite a sphere. Common to all patches that look at one reference; mm.
  */
 import { dot, type Vec3 } from '../../geometry/vector.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
+import type { Practice } from './practice.ts';
 import { type Reading, readingsBy } from './readings.ts';
 
 export const AXES: readonly { readonly name: string; readonly along: Vec3 }[] = [
@@ -17,20 +19,20 @@ export const AXES: readonly { readonly name: string; readonly along: Vec3 }[] = 
 export const RECTANGULAR = 1 / Math.sqrt(3);
 
 export const apexCentring: ErrorModel = (_design, readings, practice) =>
-  offsets('apex centring', 'smr', readings, ({ centring }) => centring ?? practice.apexCentring);
+  offsets('apex centring', readings, practice);
 
-export const ballForm: ErrorModel = (_design, readings, practice) =>
-  offsets('ball form', 'ball', readings, ({ form }) => form ?? practice.form);
+export const ballForm: ErrorModel = (_design, readings, practice) => offsets('ball form', readings, practice);
 
-/** The three components of an offset of each reference of a kind, as the patches that look at it show them. */
-function offsets(
-  term: Term,
-  kind: string,
-  readings: readonly Reading[],
-  halfWidth: (reference: Reference) => number,
-): ErrorSource[] {
+/** The largest offset of what the light shows from the sphere's centre, along each axis. */
+export function largestOffset(reference: Reference, practice: Practice): number {
+  const { errors } = kindOf(reference);
+  return errors?.offset.own(reference) ?? practice[errors?.offset.usual ?? 'form'];
+}
+
+/** The three components of an offset of each reference whose kind has that term, as the patches that look at it show them. */
+function offsets(term: Term, readings: readonly Reading[], practice: Practice): ErrorSource[] {
   const seen = readingsBy(readings, ({ reference, from }) =>
-    from && reference.kind === kind ? reference : undefined,
+    from && kindOf(reference).errors?.offset.term === term ? reference : undefined,
   );
   return [...seen].flatMap(([reference, numbers]) =>
     reference === undefined
@@ -39,7 +41,7 @@ function offsets(
           return {
             term,
             name: `${reference.id} ${name}`,
-            u: halfWidth(reference) * RECTANGULAR,
+            u: largestOffset(reference, practice) * RECTANGULAR,
             distribution: 'rectangular',
             effects: effectsOn(numbers, (k) => dot(readings[k]!.direction, along)),
           };

@@ -8,8 +8,9 @@ import type { Design } from '../../design/design.ts';
 import { incidentBeam } from '../../design/incident-beam.ts';
 import { placeFromParent, placeToParent, rotateBack, rotationFromAngles } from '../../geometry/frame.ts';
 import { add, subtract, type Vec3 } from '../../geometry/vector.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import type { Eikonal } from '../../optics/eikonal.ts';
-import { type Beam, type Reference, returnsFocus } from '../../scenario/scenario.ts';
+import type { Beam, Reference } from '../../scenario/scenario.ts';
 
 /** A rigid motion about a frame's origin: first turned by the intrinsic x-y-z angles, then moved. */
 export interface RigidMotion {
@@ -41,7 +42,7 @@ export function benchState(design: Design, displacements: Displacements): BenchS
   const displacementOf = (reference: Reference): Vec3 => {
     const own = references?.get(reference.id) ?? STILL;
     const carried =
-      part === undefined || !returnsFocus(reference.kind)
+      part === undefined || !isReadBy(reference, 'senses')
         ? STILL
         : subtract(
             placeToParent(partFrame, movedBy(part, placeFromParent(partFrame, reference.at))),

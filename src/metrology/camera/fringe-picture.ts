@@ -8,8 +8,8 @@
  */
 import { type Random, randomFrom } from '../../algebra/random.ts';
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import { fringeVisibility, normalReflectance, orderEfficiency } from '../../optics/efficiency.ts';
-import { returnsFocus } from '../../scenario/scenario.ts';
 import { pixelPitch } from '../sensing/camera-pixels.ts';
 import { type BenchState, benchState, type Displacements } from './fringe-picture-displacements.ts';
 import {
@@ -54,7 +54,7 @@ export function patchPicture(
   patch: DesignedPatch,
   wishes: PictureWishes,
 ): GreyPicture | undefined {
-  if (!returnsFocus(patch.reference.kind)) return undefined;
+  if (!isReadBy(patch.reference, 'senses')) return undefined;
   return picture(design, [patch], patchWindow(patch, wishes.size), wishes);
 }
 
@@ -84,18 +84,16 @@ export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPict
 
 /**
  * Visibility of the fringes, from the order's efficiency crossed twice against the interferometer's reference surface. The
- * reflectances are assumed: bare glass there, steel or three coated mirrors at the reference.
+ * reflectances are assumed: bare glass there, at the reference what its kind is made of.
  */
 export function expectedVisibility(design: Design, patch: DesignedPatch): number {
   const { kind, dutyCycle } = design.scenario.process;
   const efficiency = orderEfficiency(kind, patch.order, dutyCycle);
-  const reflectance = patch.reference.kind === 'ball' ? STEEL : COATED_MIRROR ** 3;
+  const { reflectance = 0 } = kindOf(patch.reference);
   return fringeVisibility(efficiency ** 2 * reflectance, normalReflectance(REFERENCE_INDEX));
 }
 
 const REFERENCE_INDEX = 1.46;
-const STEEL = 0.55;
-const COATED_MIRROR = 0.95;
 /** Points a side over which a camera pixel is averaged. */
 const OVERSAMPLING = 3;
 
@@ -136,7 +134,7 @@ function lightOf(
   pixels: PatchPixels,
   diffraction: boolean,
 ): ReturnedLight | undefined {
-  if (!returnsFocus(patch.reference.kind)) return undefined;
+  if (!isReadBy(patch.reference, 'senses')) return undefined;
   const diffracted = diffraction ? diffractedLight(design, patch, bench, pixels) : undefined;
   return diffracted ?? tracedLight(patch, returnBranches(design, patch, bench), pixels);
 }

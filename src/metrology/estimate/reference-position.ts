@@ -6,7 +6,7 @@
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import { returnsFocus } from '../../scenario/scenario.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { type BudgetTable, budgetTable } from '../budget/budget-table.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
 import { directionWords, reducedToAxes } from './free-motion.ts';
@@ -47,8 +47,7 @@ function reported({ reference, readings, stated, full, sources }: ReferenceEstim
     sigma: { x: sigma(0), y: sigma(1), z: sigma(2) },
     covariance,
     ellipsoid: ellipsoidOf(stated.covariance, unobserved),
-    unobserved:
-      returnsFocus(reference.kind) || reference.kind === 'screen' ? unobservedWords(unobserved) : [],
+    unobserved: kindOf(reference).inScenario.place === 'given' ? unobservedWords(unobserved) : [],
     budget: budgetTable(
       POSITION_AXES,
       observed,

@@ -3,7 +3,7 @@
  * steep the pattern toward each reference is there. mm, waves/mm.
  */
 import type { Design } from '../../design/design.ts';
-import { leavingWave } from '../../design/leaving-wave.ts';
+import { leavingWave } from '../../design/setup.ts';
 import { depthIn } from '../../geometry/contains.ts';
 import { areaOf, boundsOf } from '../../geometry/extent.ts';
 import { distance2, type Vec2 } from '../../geometry/vector.ts';

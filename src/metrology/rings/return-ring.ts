@@ -8,6 +8,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { boundaryPoints, joined, latticePoints } from '../../geometry/sampling.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { misalignments } from '../budget/hologram-alignment.ts';
 import { COMMON_PRACTICE } from '../budget/practice.ts';
@@ -49,7 +50,7 @@ export function motionFringes(waves: (move: Vec3, turn: Vec3) => Float64Array): 
 
 /** Of the hologram, in the substrate frame about its origin; undefined for a patch that is no return ring. */
 export function returnFringes(design: Design, patch: DesignedPatch): MotionFringes | undefined {
-  if (patch.reference.kind !== 'return') return undefined;
+  if (!isReadBy(patch.reference, 'alignment')) return undefined;
   const { xs, ys } = countedPoints(patch);
   const perPath = 2 / design.light.wavelength;
   return motionFringes((translation, rotation) => {

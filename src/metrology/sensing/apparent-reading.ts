@@ -1,7 +1,7 @@
 /** A change of the wave that a patch sends out (mm of path), as its readings show it, mm: whatever kind of patch it is. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { apparentMove, type WaveChange } from './apparent-move.ts';
-import { apparentMode, squareModes } from './square-modes.ts';
+import { apparentMode, normalIncidenceModes } from './normal-incidence-modes.ts';
 
 export function apparentReading(
   design: Design,
@@ -9,8 +9,8 @@ export function apparentReading(
   sense: number,
   change: WaveChange,
 ): number {
-  if (patch.square === undefined) return apparentMove(patch, sense, change);
-  const all = squareModes(design, patch);
+  if (patch.normalIncidence === undefined) return apparentMove(patch, sense, change);
+  const all = normalIncidenceModes(design, patch);
   const mode = all.modes[sense];
   if (mode === undefined) throw new RangeError(`patch ${patch.id} has no picture number ${sense + 1}`);
   return apparentMode(all, mode, change);

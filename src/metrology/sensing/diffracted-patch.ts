@@ -10,7 +10,7 @@ import { add, dot, scale, type Vec2, type Vec3 } from '../../geometry/vector.ts'
 import { accumulateBias } from '../../optics/bias.ts';
 import { lossAtCube } from '../../optics/corner-cube.ts';
 import type { DiffractedPatch } from '../../optics/diffraction-return.ts';
-import { cubeOf } from './retroreflector.ts';
+import { realReference } from './returned-light.ts';
 
 /** Pattern points and their places seen along the chief ray. */
 export interface PatchCoordinates {
@@ -67,18 +67,16 @@ export function diffractedPatch(
 }
 
 function diffractedReference(design: Design, patch: DesignedPatch): DiffractedPatch['reference'] | undefined {
-  const { kind, diameter } = patch.reference;
-  if (kind === 'ball' && patch.lineDirection === undefined && diameter !== undefined) {
-    return { kind: 'ball', radius: diameter / 2 };
-  }
-  if (kind !== 'smr' || patch.lineDirection === undefined) return undefined;
-  const cube = cubeOf(design, patch.reference);
+  const meets = realReference(design, patch);
+  if (meets === undefined || meets.kind === 'surface') return undefined;
+  if (meets.kind !== 'cube') return patch.lineDirection === undefined ? meets : undefined;
+  if (patch.lineDirection === undefined) return undefined;
   const { u, v } = patchCoordinates(patch);
   return {
     kind: 'cube',
     loses: (q, run) => {
-      const point = add(cube.apex, add(scale(u, q), scale(v, run)));
-      return lossAtCube(cube, { point, direction: patch.chiefRay }) !== undefined;
+      const point = add(meets.apex, add(scale(u, q), scale(v, run)));
+      return lossAtCube(meets, { point, direction: patch.chiefRay }) !== undefined;
     },
   };
 }

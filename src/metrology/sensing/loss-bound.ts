@@ -10,29 +10,35 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
 import { areaOf, boundsOf } from '../../geometry/extent.ts';
-import { dot } from '../../geometry/vector.ts';
-import { angleToNearestEdge, cubeOf } from './retroreflector.ts';
+import { dot, type Vec3 } from '../../geometry/vector.ts';
+import type { CornerCube } from '../../optics/corner-cube.ts';
+import { angleToNearestEdge } from './retroreflector.ts';
+import { realReference } from './returned-light.ts';
 import { widthAlong } from './sensitivity.ts';
 
-/** Undefined where no simple bound is known: such light has to be traced. 0 for a patch that meets a surface square on. */
+/** Undefined where no simple bound is known: such light has to be traced. 0 for what no light is lost of. */
 export function lossBound(design: Design, patch: DesignedPatch): number | undefined {
-  const { kind, diameter } = patch.reference;
-  if (kind === 'screen' || kind === 'return') return 0;
+  const meets = realReference(design, patch);
+  if (meets === undefined) return 0;
+  if (meets.kind === 'surface') return patch.bias === undefined ? 0 : undefined;
   const area = areaOf(patch.outline) * Math.abs(patch.chiefRay[2]);
   const turned = biasAngle(design, patch);
-  if (kind === 'ball' && patch.lineDirection === undefined) {
-    const radius = (diameter as number) / 2;
-    const shift = (2 * patch.distance * (patch.distance - radius) * turned) / radius;
-    return passesBall(patch, radius, turned) ? (shift * spanOf(patch)) / area : undefined;
-  }
-  if (kind === 'smr' && patch.lineDirection !== undefined) return cubeBound(design, patch, area, turned);
-  return patch.square === undefined || patch.bias !== undefined ? undefined : 0;
+  if (meets.kind === 'cube')
+    return patch.lineDirection && cubeBound(patch, patch.lineDirection, meets, area, turned);
+  if (patch.lineDirection !== undefined) return undefined;
+  const { radius } = meets;
+  const shift = (2 * patch.distance * (patch.distance - radius) * turned) / radius;
+  return passesBall(patch, radius, turned) ? (shift * spanOf(patch)) / area : undefined;
 }
 
-function cubeBound(design: Design, patch: DesignedPatch, area: number, turned: number): number | undefined {
+function cubeBound(
+  patch: DesignedPatch,
+  line: Vec3,
+  cube: CornerCube,
+  area: number,
+  turned: number,
+): number | undefined {
   if (!isMirrored(patch)) return undefined;
-  const line = patch.lineDirection as NonNullable<typeof patch.lineDirection>;
-  const cube = cubeOf(design, patch.reference);
   const across = widthAlong(patch, patch.senses[0] as NonNullable<(typeof patch.senses)[0]>);
   const shift = 2 * patch.distance * turned;
   // The light meets the mouth, √2 r above the apex, beside the axis by its own place on the line and by its tilt.

@@ -12,6 +12,7 @@ import { runAlong } from '../../design/design-patch.ts';
 import { covers } from '../../geometry/contains.ts';
 import { interiorGrid, type Points, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import { idealCube } from '../../optics/corner-cube.ts';
 import {
   FATES,
@@ -20,7 +21,6 @@ import {
   type TracedReference,
   traceReturn,
 } from '../../optics/return-trip.ts';
-import { returnsFocus } from '../../scenario/scenario.ts';
 
 /** Rays over the whole patch, for what is seen without a bias. */
 const RAYS_OVER_PATCH = 64;
@@ -44,13 +44,16 @@ export function tracedPatch(design: Design, patch: DesignedPatch): TracedPatch {
   };
 }
 
-/** The patch's reference as the trace takes it: undefined for what is no ball and no SMR. A cube without losses. */
-export function tracedReference(patch: DesignedPatch): TracedReference | undefined {
-  const { kind, diameter, at } = patch.reference;
-  if (!returnsFocus(kind)) return undefined;
-  if (kind === 'ball') return { kind, centre: at, radius: (diameter as number) / 2 };
-  return { kind: 'cube', ...idealCube(at, [patch.centre[0], patch.centre[1], 0]) };
-}
+/** The patch's reference as the trace takes it, a cube without losses; undefined for what sends nothing back. */
+export const tracedReference = ({
+  reference,
+  centre,
+  normalIncidence,
+}: DesignedPatch): TracedReference | undefined =>
+  kindOf(reference).returned(reference, {
+    cube: () => idealCube(reference.at, [centre[0], centre[1], 0]),
+    surface: normalIncidence?.surface,
+  });
 
 /**
  * Fringes at the design place, as counted above for the patch's bias; without one, the largest difference anywhere.
@@ -74,16 +77,14 @@ function returnedRays(
   xs: Float64Array,
   ys: Float64Array,
 ): SeenRay[] | undefined {
-  if (patch.reference.kind === 'return') {
+  if (isReadBy(patch.reference, 'alignment')) {
     const waves = patch.phase.phases(xs, ys).map((phase) => phase * patch.order);
     design.beam.eikonal.accumulate(xs, ys, 2 / design.light.wavelength, waves, xs.length);
     return Array.from(xs, (x, i) => {
       return { along: runFrom(patch.centre, direction, x, ys[i]!), waves: waves[i]! };
     });
   }
-  const reference: TracedReference | undefined = patch.square
-    ? { kind: 'surface', surface: patch.square.surface }
-    : tracedReference(patch);
+  const reference = tracedReference(patch);
   if (reference === undefined) return undefined;
   return raysOf(traceReturn(tracedPatch(design, patch), reference, xs, ys), direction, patch.centre);
 }

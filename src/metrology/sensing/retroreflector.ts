@@ -7,9 +7,6 @@ import { add, dot, scale, unit, type Vec3 } from '../../geometry/vector.ts';
 import { CLEAR_APERTURE_OF_BALL, type CornerCube, cubeEdges } from '../../optics/corner-cube.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 
-/** What a reference may say of its cube. */
-export type CubeWords = Pick<Reference, 'axis' | 'roll' | 'acceptance'>;
-
 /** Common practice, no source beyond the trade: ±30°. */
 export const ACCEPTANCE = Math.PI / 6;
 /** Whole width lost along each edge of a hollow cube, mm: assumed, chamfers and glue of a good one; the apex loses as much. */
@@ -19,7 +16,7 @@ export const EDGE_BAND = 0.2;
 export function cubeOf(design: Design, reference: Reference): CornerCube {
   const cubes = known.get(design) ?? new Map<Reference, CornerCube>();
   known.set(design, cubes);
-  const cube = cubes.get(reference) ?? standing(design, reference);
+  const cube = cubes.get(reference) ?? asMounted(design, reference);
   cubes.set(reference, cube);
   return cube;
 }
@@ -27,24 +24,19 @@ export function cubeOf(design: Design, reference: Reference): CornerCube {
 /** Every patch of a reference asks for the same cube. */
 const known = new WeakMap<Design, Map<Reference, CornerCube>>();
 
-function standing(design: Design, reference: Reference): CornerCube {
-  const patches = design.patches.filter((patch) => patch.reference.id === reference.id);
-  if (reference.kind !== 'smr' || patches.length === 0) {
-    throw new RangeError(
-      `reference ${reference.id} is no SMR with a patch; only such a one has a cube to turn`,
-    );
-  }
-  const axis = reference.axis ?? facing(patches);
-  const cube: CornerCube = {
-    apex: reference.at,
-    axis,
-    roll: reference.roll ?? 0,
-    clearRadius:
-      reference.diameter === undefined ? Infinity : (reference.diameter / 2) * CLEAR_APERTURE_OF_BALL,
+function asMounted(design: Design, { id, at, diameter, cube }: Reference): CornerCube {
+  const patches = design.patches.filter((patch) => patch.reference.id === id);
+  if (cube === undefined || patches.length === 0)
+    throw new RangeError(`reference ${id} is no SMR with a patch; only such a one has a cube to turn`);
+  const mounted: CornerCube = {
+    apex: at,
+    axis: cube.axis ?? facing(patches),
+    roll: cube.roll ?? 0,
+    clearRadius: diameter === undefined ? Infinity : (diameter / 2) * CLEAR_APERTURE_OF_BALL,
     edgeBand: EDGE_BAND,
     apexZone: EDGE_BAND / 2,
   };
-  return reference.roll === undefined ? { ...cube, roll: bestRoll(cube, patches) } : cube;
+  return cube.roll === undefined ? { ...mounted, roll: bestRoll(mounted, patches) } : mounted;
 }
 
 /** The least angle between a patch's line and an edge of the cube, both seen along the chief ray: 0 to 90°. */

@@ -9,6 +9,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { covers } from '../../geometry/contains.ts';
 import { latticePoints } from '../../geometry/sampling.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { FATES, type Fate, type TracedReference, traceFates } from '../../optics/return-trip.ts';
 import { tracedPatch } from './null-fringes.ts';
 import { cubeOf } from './retroreflector.ts';
@@ -42,13 +43,12 @@ export function returnedLight(
   return { share, losses: losses as ReturnedLight['losses'] };
 }
 
-/** The patch's reference with all that it loses, as the trace takes it: ball, cube as it stands in its nest, datum surface. */
-export function realReference(
+/** The patch's reference with all that it loses, a cube as it stands in its nest; undefined for what sends nothing back. */
+export const realReference = (
   design: Design,
-  { reference, square }: DesignedPatch,
-): TracedReference | undefined {
-  if (square !== undefined) return { kind: 'surface', surface: square.surface };
-  if (reference.kind === 'ball')
-    return { kind: 'ball', centre: reference.at, radius: (reference.diameter as number) / 2 };
-  return reference.kind === 'smr' ? { kind: 'cube', ...cubeOf(design, reference) } : undefined;
-}
+  { reference, normalIncidence }: DesignedPatch,
+): TracedReference | undefined =>
+  kindOf(reference).returned(reference, {
+    cube: () => cubeOf(design, reference),
+    surface: normalIncidence?.surface,
+  });

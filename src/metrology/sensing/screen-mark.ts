@@ -9,6 +9,7 @@
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { areaOf } from '../../geometry/extent.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { orderEfficiency } from '../../optics/efficiency.ts';
 import { airyDiameter, lineFocusWidth } from '../../optics/fresnel-number.ts';
 import { widthAlong } from './sensitivity.ts';
@@ -31,7 +32,7 @@ export interface ScreenMark {
 
 /** Undefined for a patch whose light goes to no screen. */
 export function screenMark(design: Design, patch: DesignedPatch): ScreenMark | undefined {
-  if (patch.reference.kind !== 'screen') return undefined;
+  if (!isReadBy(patch.reference, 'mark')) return undefined;
   const { process, interferometer } = design.scenario;
   const { wavelength } = design.light;
   const { distance, lineDirection, outline } = patch;

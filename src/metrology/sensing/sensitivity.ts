@@ -8,7 +8,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
 import { cross, type Vec3 } from '../../geometry/vector.ts';
-import { returnsFocus } from '../../scenario/scenario.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { MOST_FRINGES_PER_PIXEL, pixelPitch } from './camera-pixels.ts';
 
 export interface Sense {
@@ -29,7 +29,7 @@ export const EYE_SETTING = { good: 0.5, poor: 1 } as const;
 
 /** What a patch senses, in the order of its `senses`; nothing for what is not read as a point is. */
 export function sensesOf(design: Design, patch: DesignedPatch): readonly Sense[] {
-  if (!returnsFocus(patch.reference.kind)) return [];
+  if (!isReadBy(patch.reference, 'senses')) return [];
   const { wavelength } = design.light;
   const { readable } = design.scenario.interferometer;
   const tilts = patch.lineDirection === undefined ? patch.senses.slice(0, 2) : patch.senses;

@@ -12,6 +12,7 @@ import { boundsOf } from '../../geometry/extent.ts';
 import { interiorGrid, spacingFor } from '../../geometry/sampling.ts';
 import { type BallAround, ballAround, hullBody } from '../../geometry/solids.ts';
 import { add, distance, dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { runToSurface } from '../../optics/datum-surface.ts';
 import { directionFromLateral, slabCrossing } from '../../optics/ray.ts';
 
@@ -52,7 +53,7 @@ export function sightsOf(
   xs: Float64Array,
   ys: Float64Array,
 ): readonly (Sight | undefined)[] {
-  if (patch.reference.kind === 'return') return Array.from(xs, () => undefined);
+  if (isReadBy(patch.reference, 'alignment')) return Array.from(xs, () => undefined);
   const { gx, gy } = patch.phase.gradients(xs, ys);
   const path = patch.order * design.light.wavelength;
   for (let i = 0; i < xs.length; i++) {
@@ -72,8 +73,8 @@ function sightAlong(design: Design, patch: DesignedPatch, [x, y]: Vec2, cosines:
     const { runPerCosine } = slabCrossing(cosines[0] ** 2 + cosines[1] ** 2, thickness, index);
     from = [x + cosines[0] * runPerCosine, y + cosines[1] * runPerCosine, thickness];
   }
-  if (patch.square !== undefined) {
-    const run = runToSurface(patch.square.surface, { point: from, direction });
+  if (patch.normalIncidence !== undefined) {
+    const run = runToSurface(patch.normalIncidence.surface, { point: from, direction });
     return run === undefined
       ? undefined
       : { from, to: add(from, scale(direction, Math.max(0, run - SMALLEST_NICK))) };

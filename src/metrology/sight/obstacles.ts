@@ -7,17 +7,17 @@ import type { Part } from '../../scenario/scenario.ts';
 import type { Solid } from '../../scenario/solid.ts';
 import { convexObstacle, type Obstacle } from './line-of-sight.ts';
 
-export interface Standing {
+export interface BenchObstacle {
   readonly obstacle: Obstacle;
   /** The id of the reference whose ball it is. */
   readonly of: string | undefined;
 }
 
 /** Envelope first, then references, each in the scenario's order; a reference without a diameter is no solid. */
-export function obstaclesOf(design: Design): readonly Standing[] {
+export function obstaclesOf(design: Design): readonly BenchObstacle[] {
   return [
     ...envelopeOf(design.scenario.part),
-    ...design.references.flatMap(({ id, diameter, at }): Standing[] => {
+    ...design.references.flatMap(({ id, diameter, at }): BenchObstacle[] => {
       if (diameter === undefined) return [];
       return [{ obstacle: convexObstacle(`reference ${id}`, sphereBody(at, diameter / 2)), of: id }];
     }),
@@ -25,12 +25,12 @@ export function obstaclesOf(design: Design): readonly Standing[] {
 }
 
 /** A part never changes: its envelope is made ready once. */
-const kept = new WeakMap<Part, readonly Standing[]>();
+const kept = new WeakMap<Part, readonly BenchObstacle[]>();
 
-function envelopeOf(part: Part): readonly Standing[] {
+function envelopeOf(part: Part): readonly BenchObstacle[] {
   const known = kept.get(part);
   if (known !== undefined) return known;
-  const made = part.envelope.map((solid, k): Standing => {
+  const made = part.envelope.map((solid, k): BenchObstacle => {
     const what = solid.kind === 'mesh' ? `mesh ${solid.file}` : solid.kind;
     return {
       obstacle: obstacleOf(`the part's envelope ${k + 1} (${what})`, solid, part.frame),

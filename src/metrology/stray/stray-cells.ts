@@ -89,7 +89,7 @@ export function litCells(
   const lit: LitCell[] = [];
   const missAt = (i: number, j: number): Vec3 | undefined => {
     const { at, incident, pattern } = nodeOf(design, zone, i, j);
-    return missOf(design, target, at, along(incident, pattern, order));
+    return missOf(design, target, at, slopesAfter(incident, pattern, order));
   };
   /** What is left of a cell: nothing, itself where it is fine enough, or its quarters. */
   const refined = ({ i, j, side }: LitCell): readonly LitCell[] => {
@@ -136,7 +136,7 @@ function clearlyMisses(
 ): boolean {
   const off = (right: number, up: number): Vec2 => {
     const { at, incident, pattern } = nodeOf(design, zone, i + right * side, j + up * side);
-    const [x, y] = along(incident, pattern, order);
+    const [x, y] = slopesAfter(incident, pattern, order);
     const [dx, dy, dz] = [
       target.reference.at[0] - at[0],
       target.reference.at[1] - at[1],
@@ -176,7 +176,7 @@ const apart = (a: Vec3 | undefined, b: Vec3 | undefined): number =>
   a === undefined || b === undefined ? Infinity : Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
 
 /** Slopes after order `order`. */
-export const along = (incident: Vec2, pattern: Vec2, order: number): Vec2 => [
+export const slopesAfter = (incident: Vec2, pattern: Vec2, order: number): Vec2 => [
   incident[0] + order * pattern[0],
   incident[1] + order * pattern[1],
 ];

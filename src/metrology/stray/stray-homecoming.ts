@@ -15,7 +15,6 @@ import { tripOf } from '../../optics/return-trip.ts';
 import { MOST_FRINGES_PER_PIXEL, pixelPitch } from '../sensing/camera-pixels.ts';
 import {
   AROUND,
-  along,
   FINEST,
   keyOf,
   type LitCell,
@@ -23,6 +22,7 @@ import {
   nodeOf,
   quartersOf,
   SPREAD,
+  slopesAfter,
   slopesAt,
   type Target,
   type Zone,
@@ -142,14 +142,14 @@ function returnsOf({ design, zone, order, target, designed, homeAt, orders }: St
   const traced = new Map<number, Homecoming | undefined>();
   const trace = (i: number, j: number): Homecoming | undefined => {
     const { at, incident, pattern } = nodeOf(design, zone, i, j);
-    const trip = tripOf(design, target.traced, at, along(incident, pattern, order));
+    const trip = tripOf(design, target.traced, at, slopesAfter(incident, pattern, order));
     if (typeof trip === 'string') return undefined;
     const home = homeAt(trip.at);
     if (home === undefined) return undefined;
     const there = slopesAt(design, home, trip.at);
     const slope = (back: number): number => {
       if (designed && home === zone.patch && back === order) return Infinity;
-      const [x, y] = along(there.incident, there.pattern, back);
+      const [x, y] = slopesAfter(there.incident, there.pattern, back);
       return Math.hypot(trip.cosines[0] + x, trip.cosines[1] + y);
     };
     return { home, at: trip.at, slopes: orders.bright.map(slope) };

@@ -13,9 +13,10 @@ import { areaOf, boundsOf, largestDistanceFrom } from '../../geometry/extent.ts'
 import type { Outline } from '../../geometry/outline.ts';
 import { outlineFinder } from '../../geometry/outline-at.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { CLEAR_APERTURE_OF_BALL, idealCube } from '../../optics/corner-cube.ts';
 import { orderEfficiency } from '../../optics/efficiency.ts';
-import { type Reference, returnsFocus } from '../../scenario/scenario.ts';
+import type { Reference } from '../../scenario/scenario.ts';
 import { cubeOf } from '../sensing/retroreflector.ts';
 import { aimOf, passesClear } from './stray-aim.ts';
 import { type Target, type Zone, zoneOf } from './stray-cells.ts';
@@ -114,22 +115,14 @@ function targetsOf(design: Design): Target[] {
 }
 
 function targetOf(design: Design, reference: Reference, seen: boolean): Target[] {
-  const { kind, at, diameter } = reference;
-  if (!returnsFocus(kind)) return [];
-  if (kind === 'ball') {
-    const radius = (diameter as number) / 2;
-    return [{ reference, traced: { kind, centre: at, radius }, radius }];
-  }
+  const { at, diameter } = reference;
+  const cube = () => (seen ? cubeOf(design, reference) : idealCube(at, [0, 0, 0]));
+  const traced = kindOf(reference).returned(reference, { cube, surface: undefined });
+  if (traced === undefined || traced.kind === 'surface') return [];
+  if (traced.kind !== 'cube') return [{ reference, traced, radius: traced.radius }];
   const clearRadius = diameter === undefined ? DEFAULT_APERTURE : (diameter / 2) * CLEAR_APERTURE_OF_BALL;
-  const cube = seen ? cubeOf(design, reference) : idealCube(at, [0, 0, 0]);
   // What the edges lose decides nothing here.
-  return [
-    {
-      reference,
-      traced: { kind: 'cube', ...cube, clearRadius, edgeBand: 0, apexZone: 0 },
-      radius: clearRadius,
-    },
-  ];
+  return [{ reference, traced: { ...traced, clearRadius, edgeBand: 0, apexZone: 0 }, radius: clearRadius }];
 }
 
 /** Clear radius of a cube whose sphere the scenario does not give, mm: that of a 1.5 in one. */

@@ -4,10 +4,11 @@
  */
 import type { Code } from '../../finding/codes.ts';
 import type { Path } from '../../finding/finding.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { MM_PER_UM } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
-import { type Patch, returnsFocus, type Scenario } from '../../scenario/scenario.ts';
+import type { Patch, Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 
 export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?: boolean) => void;
@@ -21,7 +22,7 @@ const OF_A_LENGTH = ['measurement', 'deviation_um'];
 
 export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say): BenchReading | undefined {
   if (!isObject(entry)) {
-    say('wrong-type', path, `a reading is ${kindOf(entry)}`, 'such as {patch: north-1, fringes: 1.3}');
+    say('wrong-type', path, `a reading is ${typeOf(entry)}`, 'such as {patch: north-1, fringes: 1.3}');
     return undefined;
   }
   if (entry.measurement !== undefined && entry.patch === undefined)
@@ -36,13 +37,13 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
     const ids = scenario.patches.map(({ id }) => id);
     const hint = didYouMean(String(entry.patch), ids) ?? `its patches are ${ids.slice(0, 12).join(', ')}`;
     say('unknown-name', [...path, 'patch'], `the scenario has no patch named ${shown(entry.patch)}`, hint);
-  } else if (scenario.references.some(({ id, kind }) => id === patch.reference && !returnsFocus(kind))) {
-    const onScreen = patch.focus === 'point' || patch.focus === 'line';
-    const message = onScreen
-      ? `the light of patch ${patch.id} ends on a screen: it shows no fringes`
-      : `patch ${patch.id} shows a picture all round, not a count of fringes along its senses`;
-    say('bad-value', [...path, 'patch'], message, 'remove this reading');
-    return undefined;
+  } else {
+    const reference = scenario.references.find(({ id }) => id === patch.reference);
+    const noCount = reference && kindOf(reference).words.noCount;
+    if (noCount !== undefined) {
+      say('bad-value', [...path, 'patch'], noCount(patch.id), 'remove this reading');
+      return undefined;
+    }
   }
   if (entry.fringes === undefined && entry.power === undefined) {
     if (known) say('missing-key', path, 'a reading lacks its `fringes`', 'give them, signed along `senses`');
@@ -139,7 +140,7 @@ function lengthOf(
 
 function numberOf(value: unknown, path: Path, most: number, say: Say): number | undefined {
   if (typeof value !== 'number') {
-    say('wrong-type', path, `a value is ${kindOf(value)}`, 'expected a number');
+    say('wrong-type', path, `a value is ${typeOf(value)}`, 'expected a number');
     return undefined;
   }
   if (Number.isFinite(value) && Math.abs(value) <= most) return value;
@@ -164,7 +165,7 @@ export function unknownKeys(
   return clean;
 }
 
-export function kindOf(value: unknown): string {
+export function typeOf(value: unknown): string {
   if (value === null) return 'empty';
   if (Array.isArray(value)) return 'a list';
   return typeof value === 'object' ? 'a mapping' : shown(value);

@@ -17,7 +17,7 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
-import { entryOf, kindOf, type Say, shown, unknownKeys } from './bench-entry.ts';
+import { entryOf, type Say, shown, typeOf, unknownKeys } from './bench-entry.ts';
 
 export interface ReadReadings {
   /** Undefined where `findings` is not empty. */
@@ -65,7 +65,7 @@ export function readReadings(text: string, file: string, scenario: Scenario): Re
 
 function listOf(data: unknown, say: Say): readonly unknown[] {
   if (!isObject(data)) {
-    say('wrong-type', [], `the file is ${kindOf(data)}`, WORDS.start);
+    say('wrong-type', [], `the file is ${typeOf(data)}`, WORDS.start);
     return [];
   }
   unknownKeys(data, [], TOP, say);
@@ -78,7 +78,7 @@ function listOf(data: unknown, say: Say): readonly unknown[] {
     return [];
   }
   if (!Array.isArray(readings)) {
-    say('wrong-type', ['readings'], `\`readings\` is ${kindOf(readings)}`, 'expected a list of readings');
+    say('wrong-type', ['readings'], `\`readings\` is ${typeOf(readings)}`, 'expected a list of readings');
     return [];
   }
   if (readings.length === 0)

@@ -1,4 +1,6 @@
 /** Patches and wishes. mm, radians. */
+import type { Focus } from '../../kinds/kind.ts';
+import { KINDS } from '../../kinds/kinds.ts';
 import { type BiasWish, DEGREES, type Patch, type Wanted } from '../../scenario/scenario.ts';
 import { assemble, assembleList, FAULTY, type Field, isObject, type Read } from '../yaml/field.ts';
 import { identifier, uniqueIds } from '../yaml/identifiers.ts';
@@ -6,7 +8,7 @@ import { type Limits, POSITIVE, point2, quantity, word } from '../yaml/values.ts
 import { buildOutline } from './build-outline.ts';
 import { referenceNamed } from './build-references.ts';
 
-type Focus = Patch['focus'];
+const FOCI = [...new Set(KINDS.flatMap(({ inScenario }) => inScenario.foci))];
 
 /** Orders beyond carry no light worth having. */
 const ORDERS: Limits = { atLeast: -100, atMost: 100 };
@@ -24,7 +26,7 @@ export function buildPatches(
 }
 
 function buildPatch(field: Field, references: ReadonlySet<string> | undefined): Read<Patch> {
-  const focus = word<Focus>(field.get('focus'), ['point', 'line', 'return', 'normal']);
+  const focus = word(field.get('focus'), FOCI);
   const centre = point2(field.get('centre'));
   return assemble<Patch>({
     id: identifier(field.get('id')),

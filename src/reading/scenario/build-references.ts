@@ -1,16 +1,17 @@
 /** References and measurements: a reference's place comes from its words or from the datums it touches. mm, radians. */
 
+import { KINDS, kindOf, type ReferenceKind } from '../../kinds/kinds.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { Datum, Touch } from '../../scenario/datum.ts';
 import { type Frame, inSubstrateFrame, type Vec3 } from '../../scenario/placing.ts';
-import type { Measurement, Reference, ReferenceKind } from '../../scenario/scenario.ts';
+import type { Measurement, Reference } from '../../scenario/scenario.ts';
 import { placeReference } from '../../scenario/touch.ts';
 import { assemble, assembleList, exactlyOne, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { identifier, idsListed, uniqueIds } from '../yaml/identifiers.ts';
 import { direction3, POSITIVE, point3, quantity, length as readLength, word } from '../yaml/values.ts';
 import type { BuiltPart } from './build-part.ts';
-import { buildPlaceless, noDatumHere } from './placeless-references.ts';
-import { buildCube, buildFigures } from './reference-figures.ts';
+import { buildFigures } from './reference-figures.ts';
+import { buildOfNoPlace, noDatumHere } from './references-of-no-place.ts';
 
 export function buildReferences(field: Field, part: BuiltPart): Read<readonly Reference[]> {
   if (!Array.isArray(field.value)) return FAULTY;
@@ -40,23 +41,24 @@ export function idsInUse(list: Field): ReadonlySet<string> | undefined {
   return new Set([...listed].filter((id) => !unused.has(id)));
 }
 
-const KINDS: readonly ReferenceKind[] = ['ball', 'smr', 'screen', 'return', 'datum'];
+const KIND_WORDS = KINDS.map(({ kind }) => kind as ReferenceKind);
 
 function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   const id = identifier(field.get('id'));
-  const kind = word(field.get('kind'), KINDS);
-  if (kind === 'return' || kind === 'datum') return buildPlaceless(field, id, kind, part);
+  const kind = word(field.get('kind'), KIND_WORDS);
+  const own = kind === FAULTY ? undefined : kindOf({ kind });
+  if (own !== undefined && own.inScenario.place !== 'given') return buildOfNoPlace(field, id, own, part);
   const misplaced = noDatumHere(field.get('datum'));
   const given = exactlyOne(field, ['at', 'touches'], 'its place');
   const diameter = quantity(field.get('diameter'), 'length', POSITIVE, undefined);
-  const sized = requireDiameter(field, kind, given, diameter);
+  const sized = requireDiameter(field, own?.inScenario.needsDiameter, given, diameter);
   const touches = assembleList(
     field
       .get('touches')
       .items()
       .map((touch) => buildTouch(touch, part)),
   );
-  const told = { ...buildCube(field, kind), ...buildFigures(field, kind, given) };
+  const told = buildFigures(field, own?.inScenario.without, given);
   const frame = word(field.get('frame'), ['substrate', 'part'], 'substrate');
   const at = point3(field.get('at'));
   if (given === 'touches' && field.get('frame').present) {
@@ -66,27 +68,31 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   if (given === FAULTY || misplaced === FAULTY) return FAULTY;
   if (given === 'touches') {
     const place = touches === FAULTY ? FAULTY : placeByTouches(field.get('touches'), touches, sized, part);
-    return assemble<Reference>({ id, kind, diameter: sized, at: place, given: 'touches', touches, ...told });
+    return built({ id, kind, diameter: sized, at: place, given, touches, ...told });
   }
   const placed = frame === 'part' && at !== FAULTY ? placedInPart(at, part.frame) : at;
-  return assemble<Reference>({ id, kind, diameter: sized, at: placed, given: frame, touches: NONE, ...told });
+  return built({ id, kind, diameter: sized, at: placed, given: frame, touches: NONE, ...told });
 }
+
+/** What the kind needs and what it has no use for is settled by now: the parts make one of the kinds whole. */
+const built = (parts: { readonly [key: string]: Read<unknown> }): Read<Reference> =>
+  assemble<object>(parts) as Read<Reference>;
 
 const NONE: readonly Touch[] = [];
 
 const placedInPart = (at: Vec3, frame: Read<Frame>): Read<Vec3> =>
   frame === FAULTY ? FAULTY : inSubstrateFrame(frame, at);
 
-/** A ball has a diameter, and so has whatever touches a datum. */
+/** Some kinds have a diameter, and so has whatever touches a datum. */
 function requireDiameter(
   field: Field,
-  kind: Read<ReferenceKind>,
+  needed: string | undefined,
   given: Read<string>,
   diameter: Read<number | undefined>,
 ): Read<number | undefined> {
-  if (diameter !== undefined || (kind !== 'ball' && given !== 'touches')) return diameter;
+  if (diameter !== undefined || (needed === undefined && given !== 'touches')) return diameter;
   if (field.reading.misspelled(field.path, 'diameter')) return FAULTY;
-  const why = kind === 'ball' ? 'a ball needs its `diameter`' : 'what touches a datum needs a `diameter`';
+  const why = needed ?? 'what touches a datum needs a `diameter`';
   return field.report('missing-key', why, 'such as `diameter: 0.5 in`');
 }
 

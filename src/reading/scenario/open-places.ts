@@ -3,6 +3,8 @@
  * where they are: a patch's `centre`, `outline` (within its `size`) and `lineAngle`, a reference's `use` and `patches`. mm.
  */
 import type { Path } from '../../finding/finding.ts';
+import type { Focus } from '../../kinds/kind.ts';
+import { KINDS, kindNamed } from '../../kinds/kinds.ts';
 import type { OpenPatch, OpenPlaces, OpenReference } from '../../scenario/open-places.ts';
 import { FAULTY, type Field, isObject, type Read } from '../yaml/field.ts';
 import { POSITIVE, quantity } from '../yaml/values.ts';
@@ -70,14 +72,9 @@ export function openPlaces(root: Field): Read<OpenPlaces> {
     .items()
     .flatMap((item): OpenReference[] => {
       const [id, use, all] = [item.get('id').value, item.get('use').value, item.get('patches').value];
-      if (all === AUTO && item.get('kind').value === 'datum') {
-        item
-          .get('patches')
-          .report(
-            'conflicting-keys',
-            'the planner places no patch of a datum feature: how far the feature reaches, the scenario does not say',
-            `leave \`patches\` out and write the patch where its light meets the feature, such as \`{id: ${id}-1, reference: ${id}, focus: normal, centre: [0, 0], outline: {ring: {inner: 120, outer: 126}}}\``,
-          );
+      const planning = kindNamed(item.get('kind').value)?.planning;
+      if (all === AUTO && planning?.by === 'nobody') {
+        item.get('patches').report('conflicting-keys', planning.why, planning.ratherFor(String(id)));
         faulty = true;
       }
       return typeof id === 'string' && (use === AUTO || all === AUTO)
@@ -87,19 +84,15 @@ export function openPlaces(root: Field): Read<OpenPlaces> {
   return faulty ? FAULTY : { patches, references };
 }
 
-/** Reports places left open of a patch that the planner cannot place: light of a datum feature or of a return ring. */
+/** Reports places left open of a patch that the planner cannot place, by its focus. */
 function notPlanned(item: Field): boolean {
   const focus = item.get('focus').value;
-  if (focus !== 'return' && focus !== 'normal') return false;
+  const planning = KINDS.find(({ inScenario }) => inScenario.foci.includes(focus as Focus))?.planning;
+  if (planning === undefined || planning.by === 'patches') return false;
   const open = ['centre', 'outline', 'lineAngle'].filter((key) => item.get(key).value === AUTO);
   for (const key of open) {
-    const hint =
-      focus === 'return'
-        ? 'give it; or leave the patch out and write `patches: auto` at its reference, for a whole ring'
-        : 'give it: where the light meets the feature, such as `centre: [0, 0]` and `outline: {ring: {inner: 120, outer: 126}}`';
-    item
-      .get(key)
-      .report('conflicting-keys', `the planner leaves a patch with \`focus: ${focus}\` as it is`, hint);
+    const message = `the planner leaves a patch with \`focus: ${focus}\` as it is`;
+    item.get(key).report('conflicting-keys', message, planning.instead);
   }
   return open.length > 0;
 }

@@ -1,45 +1,42 @@
 /** What a reference says of itself besides its place: how its cube stands, and its own figures for the budget. mm, radians. */
-import type { Reference, ReferenceKind } from '../../scenario/scenario.ts';
-import type { Field, Read } from '../yaml/field.ts';
+import { CUBE_KEYS, FIT_KEYS, type InScenario } from '../../kinds/kind.ts';
+import type { CubeFigures, Fit } from '../../kinds/reference.ts';
+import { assemble, type Field, type Read } from '../yaml/field.ts';
 import { direction3, type Limits, NOT_NEGATIVE, quantity } from '../yaml/values.ts';
-
-type Told<Key extends keyof Reference> = { readonly [K in Key]?: Read<NonNullable<Reference[K]>> };
 
 const ACCEPTANCES: Limits = { moreThan: 0, lessThan: Math.PI / 2 };
 
-export function buildCube(
+/** `without`: keys that the kind has no use for, with the reasons; undefined where the kind is not known. */
+export function buildFigures(
   field: Field,
-  kind: Read<ReferenceKind>,
-): Told<'axis' | 'roll' | 'acceptance' | 'centring'> {
-  for (const key of ['axis', 'roll', 'acceptance', 'centring'])
-    hasNone(field.get(key), kind === 'ball' || kind === 'screen', 'it is about the cube of an `smr`');
+  without: InScenario['without'] | undefined,
+  given: Read<string>,
+): { readonly [Key in keyof Fit]?: Read<number> } & { readonly cube?: Read<CubeFigures> } {
+  for (const key of CUBE_KEYS) hasNone(field.get(key), without?.[key]);
+  const cube = buildCube(field);
+  for (const key of FIT_KEYS) hasNone(field.get(key), without?.[key]);
+  if (given === 'touches') hasNone(field.get('nest'), 'its place is given by touches, not by a nest');
+  const told = FIT_KEYS.flatMap((key) => {
+    const value = quantity(field.get(key), 'length', NOT_NEGATIVE, undefined);
+    return value === undefined ? [] : [[key, value] as const];
+  });
+  const isCube = without !== undefined && CUBE_KEYS.every((key) => without[key] === undefined);
+  return { ...Object.fromEntries(told), ...(isCube ? { cube } : {}) };
+}
+
+function buildCube(field: Field): Read<CubeFigures> {
   const roll = quantity(field.get('roll'), 'angle', {}, undefined);
   const acceptance = quantity(field.get('acceptance'), 'angle', ACCEPTANCES, undefined);
   const centring = quantity(field.get('centring'), 'length', NOT_NEGATIVE, undefined);
-  return {
+  return assemble<CubeFigures>({
     ...(field.get('axis').present ? { axis: direction3(field.get('axis')) } : {}),
     ...(roll === undefined ? {} : { roll }),
     ...(acceptance === undefined ? {} : { acceptance }),
     ...(centring === undefined ? {} : { centring }),
-  };
-}
-
-export function buildFigures(
-  field: Field,
-  kind: Read<ReferenceKind>,
-  given: Read<string>,
-): Told<'form' | 'radiusTolerance' | 'nest'> {
-  const keys = ['form', 'radiusTolerance', 'nest'] as const;
-  for (const key of keys) hasNone(field.get(key), kind === 'screen', 'nothing is measured of a screen');
-  hasNone(field.get('nest'), given === 'touches', 'its place is given by touches, not by a nest');
-  const told = keys.flatMap((key) => {
-    const value = quantity(field.get(key), 'length', NOT_NEGATIVE, undefined);
-    return value === undefined ? [] : [[key, value] as const];
   });
-  return Object.fromEntries(told);
 }
 
-function hasNone(field: Field, isOutOfPlace: boolean, why: string): void {
-  if (isOutOfPlace && field.present)
+function hasNone(field: Field, why: string | undefined): void {
+  if (why !== undefined && field.present)
     field.report('conflicting-keys', `\`${field.name}\` has no meaning here: ${why}`, 'remove it');
 }

@@ -8,10 +8,11 @@
  * id is the one that sits on datums if it touches some and no patch looks at it, and the one at its focus otherwise.
  */
 import type { Finding } from '../../finding/finding.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { RAD_PER_DEG } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { Vec3 } from '../../scenario/placing.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
+import type { Reference, Scenario } from '../../scenario/scenario.ts';
 import type { Measured, TrackedPoint } from '../../scenario/tracked-point.ts';
 import { readNumericTable, tableHead } from './numeric-table.ts';
 
@@ -48,7 +49,7 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
     const values = table.columns.slice(1).map((column) => column[row]);
     const named = sideOf(name, scenario);
     if (named === undefined) {
-      const known = scenario.references.filter(({ kind }) => kind !== 'screen').map(({ id }) => id);
+      const known = scenario.references.filter(isTracked).map(({ id }) => id);
       const [id] = name.split('@');
       const hint =
         didYouMean(id, known) ??
@@ -108,9 +109,11 @@ function columnsOf(head: readonly string[]): readonly string[] {
   return CARTESIAN_SIGMAS.some(has) ? [...CARTESIAN, ...CARTESIAN_SIGMAS] : CARTESIAN;
 }
 
+const isTracked = (reference: Reference): boolean => kindOf(reference).inScenario.tracked;
+
 function sideOf(name: string, scenario: Scenario): Pick<TrackedPoint, 'reference' | 'side'> | undefined {
   const [id, said, ...rest] = name.split('@');
-  const reference = scenario.references.find((each) => each.id === id && each.kind !== 'screen');
+  const reference = scenario.references.find((each) => each.id === id && isTracked(each));
   if (reference === undefined || rest.length > 0) return undefined;
   if (said === 'hologram' || said === 'part') return { reference: id, side: said };
   if (said !== undefined) return undefined;

@@ -4,6 +4,7 @@
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import type { DatumSurface } from '../../optics/datum-surface.ts';
 import { trimmed } from '../../quantity/format.ts';
 
@@ -46,14 +47,14 @@ function leavingForm(design: Design, patch: DesignedPatch): string {
   const line = patch.lineDirection === undefined ? '' : `, l = ${vector(patch.lineDirection)}`;
   const run = (from: string): string =>
     patch.lineDirection === undefined ? `|A - ${from}|` : `|(A - ${from}) - ((A - ${from}).l) l|`;
-  if (patch.reference.kind === 'return') return 'E_out = -E_in (back on itself)';
-  if (patch.square !== undefined) return squareForm(design, patch.square.surface);
+  if (isReadBy(patch.reference, 'alignment')) return 'E_out = -E_in (back on itself)';
+  if (patch.normalIncidence !== undefined) return normalForm(design, patch.normalIncidence.surface);
   if (!through) return `E_out = -${run('P')}, ${target}${line}`;
   return `E_out = -[stationary over Q in the exit face z = ${number(design.glass.thickness)} mm of n|P - Q| + ${run('Q')}], ${target}${line}`;
 }
 
-/** Waves that meet a surface square on; in glass after the pattern the air's eikonal is that in the exit face. */
-function squareForm(design: Design, surface: DatumSurface): string {
+/** Waves that meet a surface at normal incidence; in glass after the pattern the air's eikonal is that in the exit face. */
+function normalForm(design: Design, surface: DatumSurface): string {
   const { thickness, side } = design.glass;
   const inGlass = side === 'after' && thickness > 0;
   const at = inGlass ? 'Q' : 'P';

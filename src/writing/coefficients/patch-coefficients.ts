@@ -2,9 +2,9 @@
 import type { DesignedPatch } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';
 import { polynomialPhases } from '../../design/phase-fit.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { zernikeOrdersFromIndex } from '../../optics/zernike.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
-import type { ReferenceKind } from '../../scenario/scenario.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { facts, type Html, html, table, trusted } from '../sheet/html.ts';
 import { type PatchTable, roofTerms } from './coefficients.ts';
@@ -80,17 +80,8 @@ function wordsOf({ reference, lineDirection, order, bias }: DesignedPatch): stri
         ? 'a roof on top, folded along a straight ridge through its centre'
         : 'a tilt on top';
   const aim = lineDirection === undefined ? 'to a point' : 'to a line through a point';
-  return `In order ${order > 0 ? `+${order}` : order}, light goes from the interferometer’s wave ${GOES[reference.kind](aim)}, reference ${reference.id}; ${biased}.`;
+  return `In order ${order > 0 ? `+${order}` : order}, light goes from the interferometer’s wave ${kindOf(reference).words.goes(aim)}, reference ${reference.id}; ${biased}.`;
 }
-
-/** Where the light goes; `aim`: to a point or a line. */
-const GOES: Readonly<Record<ReferenceKind, (aim: string) => string>> = {
-  ball: (aim) => `${aim}, the centre of a ball`,
-  smr: (aim) => `${aim}, the apex of a corner cube`,
-  screen: (aim) => `${aim} on a screen`,
-  return: () => 'straight back on itself',
-  datum: () => 'square onto a surface of the part',
-};
 
 function samplesTable({ patch, fit }: PatchTable): Html {
   const samples = samplesOf(patch);

@@ -6,13 +6,13 @@
  * the way (rules `blocked`, `seat-clash`, `patch-overlap`). Units of the drawing px; figures mm and µm as they say.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { reachOf, widestBend } from '../../metrology/reach/reach.ts';
 import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { drawable } from '../drawing/lettering.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
 import { type Html, html } from '../sheet/html.ts';
-import { KIND_WORDS } from '../sheet/kind-words.ts';
 import { glassPanel, SIDE, spacePanel } from './reach-panels.ts';
 
 const GAP = 24;
@@ -41,7 +41,7 @@ export function reachMapSvg(design: Design, { draft }: { readonly draft: boolean
     const own = patches.get(id) ?? [];
     const top = above + HEAD + k * ROW;
     return html`<g>
-<text class="strong" x="${GAP}" y="${top + 12}">${id}: ${KIND_WORDS[kind]}</text>
+<text class="strong" x="${GAP}" y="${top + 12}">${id}: ${kindOf({ kind: kind }).words.long}</text>
 ${glassPanel(design, cells, reach, own, GAP, top + 24)}
 ${spacePanel(design, reach.reference, own, 2 * GAP + SIDE, top + 24)}
 ${draft ? draftMark(top + 24) : ''}</g>

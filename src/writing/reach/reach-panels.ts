@@ -8,6 +8,7 @@ import { boundaryOf, polylineOf } from '../../geometry/boundary.ts';
 import { type Bounds, boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { type FreeCells, featureRange, type GlassReach, reachInSpace } from '../../metrology/reach/reach.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
@@ -94,18 +95,15 @@ function squares(
 
 export function spacePanel(
   design: Design,
-  { id, kind, at }: Reference,
+  reference: Reference,
   patches: readonly DesignedPatch[],
   left: number,
   top: number,
 ): Html {
-  if (kind === 'return' || kind === 'datum') {
-    return captions(left, top - SIDE / 2 - CAPTION, [
-      kind === 'return'
-        ? 'no place in space: light goes straight back'
-        : 'no place in space: light meets the feature square on',
-    ]);
-  }
+  const { id, at } = reference;
+  const { noPlace } = kindOf(reference).words;
+  if (noPlace !== undefined)
+    return captions(left, top - SIDE / 2 - CAPTION, [`no place in space: ${noPlace}`]);
   const finest =
     patches.length > MOST_REGIONS
       ? patches.toSorted((a, b) => periodRange(a).min - periodRange(b).min).slice(0, MOST_REGIONS)

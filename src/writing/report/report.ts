@@ -122,15 +122,16 @@ function reachRow({ order, share, features }: GlassReach): ReportedReference['re
 
 /** How an SMR's cube stands, or is taken to stand where the scenario does not say. */
 function cubeRow(design: Design, reference: Reference): ReportedReference['cube'] {
+  const given = reference.cube;
   const isSeen = design.patches.some((patch) => patch.reference.id === reference.id);
-  if (reference.kind !== 'smr' || !isSeen) return null;
+  if (given === undefined || !isSeen) return null;
   const { axis, roll } = cubeOf(design, reference);
   return {
     axis,
     roll_deg: roll * DEG_PER_RAD,
-    acceptance_deg: (reference.acceptance ?? ACCEPTANCE) * DEG_PER_RAD,
-    axisGiven: reference.axis !== undefined,
-    rollGiven: reference.roll !== undefined,
+    acceptance_deg: (given.acceptance ?? ACCEPTANCE) * DEG_PER_RAD,
+    axisGiven: given.axis !== undefined,
+    rollGiven: given.roll !== undefined,
   };
 }
 

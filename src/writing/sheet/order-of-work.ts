@@ -1,14 +1,15 @@
 /** The order of work at the bench, with the design's own references and figures in it. */
 import type { Design } from '../../design/design.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
-import { type Reference, returnsFocus } from '../../scenario/scenario.ts';
+import type { Reference } from '../../scenario/scenario.ts';
 import type { Report } from '../report/report-form.ts';
 import { significant } from './figures.ts';
 import { type Html, html } from './html.ts';
 
 export function orderOfWork(design: Design, { part }: Report): Html {
   const { references, scenario, glass } = design;
-  const screens = references.filter(({ kind }) => kind === 'screen').map(({ id }) => id);
+  const screens = references.filter((reference) => isReadBy(reference, 'mark')).map(({ id }) => id);
   const steps: Html[] = [
     html`<strong>Hologram to interferometer.</strong> Mount the hologram with its pattern toward the ${scenario.substrate.patternFaces}${glass.thickness === 0 ? '' : html`, so that the light crosses the glass ${glass.side} the pattern`}.
 Centre it in the beam by its outline, then bring the light that it sends straight back ${straightBack(design)} to as few fringes as the mount allows. A couple of
@@ -18,7 +19,7 @@ Then catch the light of each patch on a card at its reference and set the refere
 ${catchWords(design)}`,
     html`<strong>References, patch by patch.</strong> Work from the patches with few fringes per micrometre to those with many: ${sequence(design)}. At each, count
 down from far off to coarse to one fringe, and stop as its section says. After all are done, go round once more: a move for one patch shows in the others of the same reference.`,
-    html`<strong>Part.</strong> ${partWords(references)}${squareWords(design)}${part.unobserved.length === 0 ? '' : html` The fringes of this design do not see ${part.unobserved.join(', ')} of the part: hold or measure them otherwise before you clamp.`}`,
+    html`<strong>Part.</strong> ${partWords(references)}${featureWords(design)}${part.unobserved.length === 0 ? '' : html` The fringes of this design do not see ${part.unobserved.join(', ')} of the part: hold or measure them otherwise before you clamp.`}`,
     html`<strong>Verification.</strong> Clamp, wait until the fringes stand still, and read every patch again; write the readings down. Take each reference off and set it back once: what the reading changes by
 tells what the seat repeats to. ${scenario.measurements.length === 0 ? '' : html`Read ${scenario.measurements.map(({ id }) => id).join(', ')}, which ${scenario.measurements.length === 1 ? 'is' : 'are'} measured otherwise. `}Only then take the null of the part itself, and keep the readings with it.`,
   ];
@@ -31,7 +32,7 @@ function catchWords(design: Design): Html {
   const close = design.patches.filter((patch) =>
     tiltsOf(sensesOf(design, patch)).some(({ captureRange }) => captureRange < EYE_SETTING.good),
   );
-  if (design.patches.every(({ reference }) => !returnsFocus(reference.kind))) return html``;
+  if (design.patches.every(({ reference }) => !isReadBy(reference, 'senses'))) return html``;
   if (close.length === 0) return html`The fringes of every patch can be read from there.`;
   const ranges = close.flatMap((patch) =>
     tiltsOf(sensesOf(design, patch)).map(({ captureRange }) => captureRange),
@@ -59,16 +60,16 @@ function partWords(references: readonly Reference[]): string {
 
 /** What shows how the hologram lies to the interferometer. */
 function straightBack({ patches }: Design): string {
-  const rings = patches.filter(({ reference }) => reference.kind === 'return');
+  const rings = patches.filter(({ reference }) => isReadBy(reference, 'alignment'));
   return rings.length === 0 ? '(its reflection)' : `(${namesOf(rings)})`;
 }
 
 /** The patches that look at the part itself. */
-function squareWords({ patches }: Design): string {
-  const square = patches.filter(({ reference }) => reference.kind === 'datum');
-  return square.length === 0
+function featureWords({ patches }: Design): string {
+  const onPart = patches.filter(({ reference }) => isReadBy(reference, 'modes'));
+  return onPart.length === 0
     ? ''
-    : ` Light of ${namesOf(square)} meets the part itself: centre it and take out its tilt until their fringes are as few as they can be.`;
+    : ` Light of ${namesOf(onPart)} meets the part itself: centre it and take out its tilt until their fringes are as few as they can be.`;
 }
 
 const tiltsOf = (senses: readonly Sense[]): readonly Sense[] => senses.filter(({ kind }) => kind === 'tilt');

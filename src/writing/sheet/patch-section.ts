@@ -1,12 +1,12 @@
 /** What the sheet says of one patch: what is seen on the way to alignment, which way to go, when to stop, and its figures. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { type TracedStrip, tracedStrip } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import type { ReportedPatch } from '../report/report-form.ts';
 import { degrees, micro, NONE, place, places, significant } from './figures.ts';
 import { facts, type Html, type HtmlValue, html } from './html.ts';
-import { KIND_WORDS } from './kind-words.ts';
 import { stripFigure } from './strip-figure.ts';
 import { moveWords, stopWords, turningWords } from './turning-words.ts';
 
@@ -22,7 +22,7 @@ export function patchSection(
 <h3>${number}. ${patch.id}</h3>
 ${seen ? stripFigure(patch, strip) : ''}
 ${seen ? facts(benchRows(design, patch, strip)) : ''}
-<p class="small">Reference ${patch.reference.id}, ${KIND_WORDS[patch.reference.kind]}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm away.
+<p class="small">Reference ${patch.reference.id}, ${kindOf(patch.reference).words.long}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm away.
 ${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
 Fringes at the design place: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
 table of degree ${reported.fitDegree}, residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
@@ -59,8 +59,8 @@ const captureWords = (turnings: TracedStrip['turnings']): string =>
     .join(' and ');
 
 function focusWords(patch: DesignedPatch): string {
-  if (patch.asked.focus === 'return') return 'Light straight back to the interferometer';
-  if (patch.asked.focus === 'normal') return 'Light square on to the feature all round';
+  const { light } = kindOf(patch.reference).words;
+  if (light !== undefined) return light;
   if (patch.asked.lineAngle === undefined) return 'Point focus';
   return `Line focus at ${degrees(patch.asked.lineAngle)}° in the pattern plane, from +x toward +y`;
 }

@@ -1,25 +1,18 @@
 /** The references: where they stand by design in the substrate frame and in the part frame, mm, and how well each comes to be known. */
 import type { Design } from '../../design/design.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { seatCentre } from '../../metrology/sight/seats.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import type { Report } from '../report/report-form.ts';
 import { micro, NONE, place, significant } from './figures.ts';
 import { type Html, html, table } from './html.ts';
 
-const SHORT_KINDS = {
-  ball: 'ball',
-  smr: 'SMR',
-  screen: 'screen',
-  return: 'return',
-  datum: 'datum',
-} as const;
-
 export function referenceTables(design: Design, reported: Report): Html {
   const { references, scenario } = design;
   const places = references.map(({ id, kind, diameter, at, touches }) => [
     id,
-    SHORT_KINDS[kind],
+    kindOf({ kind }).words.short,
     diameter === undefined ? NONE : place(diameter),
     ...at.map(place),
     ...placeFromParent(scenario.part.frame, at).map(place),

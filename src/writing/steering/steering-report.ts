@@ -88,13 +88,13 @@ function chosen(
       ...none,
       exact: null,
       consistency: null,
-      candidates: candidates.map((each) => ({ signs: signs(each), ...move(each), ...standing(each) })),
+      candidates: candidates.map((each) => ({ signs: signs(each), ...move(each), ...agreement(each) })),
     };
   const [only] = candidates as readonly [Candidate];
-  return { ...move(only), ...standing(only), signs: signs(only), candidates: [] };
+  return { ...move(only), ...agreement(only), signs: signs(only), candidates: [] };
 }
 
-const standing = ({ solution }: Candidate): Row => ({
+const agreement = ({ solution }: Candidate): Row => ({
   exact: solution.exact,
   consistency: consistencyRow(solution.consistency),
 });

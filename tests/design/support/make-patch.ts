@@ -4,6 +4,7 @@ import type { DesignedGlass, DesignedPatch } from '../../../src/design/design.ts
 import { designPatch } from '../../../src/design/design-patch.ts';
 import type { Outline } from '../../../src/geometry/outline.ts';
 import type { Vec2, Vec3 } from '../../../src/geometry/vector.ts';
+import type { Setup } from '../../../src/kinds/kind.ts';
 import type { Eikonal } from '../../../src/optics/eikonal.ts';
 import { PlaneWave } from '../../../src/optics/plane-wave.ts';
 import { SphericalWave } from '../../../src/optics/spherical-wave.ts';
@@ -29,8 +30,18 @@ export const HENE = 632.8e-6;
 export const collimated = (): Eikonal => new PlaneWave([0, 0, 1]);
 export const diverging = (distance: number): Eikonal => new SphericalWave([0, 0], distance, 1, 0, 1);
 
+/** A beam and a glass, without a part. */
+export const setupIn = (eikonal: Eikonal, glass: DesignedGlass): Setup => ({
+  beam: { eikonal, focus: undefined },
+  glass,
+  surfaceOf: (datum) => {
+    throw new Error(`no datum ${datum} here`);
+  },
+});
+
 export function makePatch(recipe: PatchRecipe): DesignedPatch {
   const { at, centre, outline, kind = 'smr', diameter = 38.1, lineAngle, order = 1, bias } = recipe;
+  const reference = { id: 'r', diameter, at, given: 'substrate', touches: [] } as const;
   return designPatch(
     {
       id: 'p',
@@ -42,9 +53,8 @@ export function makePatch(recipe: PatchRecipe): DesignedPatch {
       order,
       bias,
     },
-    { id: 'r', kind, diameter, at, given: 'substrate', touches: [] },
-    { eikonal: recipe.beam ?? diverging(500), centre: [0, 0], radius: undefined, cameraDiameter: 150 },
-    recipe.glass ?? AIR,
+    kind === 'smr' ? { ...reference, kind, cube: {} } : { ...reference, kind },
+    setupIn(recipe.beam ?? diverging(500), recipe.glass ?? AIR),
     recipe.wavelength ?? HENE,
   );
 }

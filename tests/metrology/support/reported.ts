@@ -1,7 +1,7 @@
 /** The estimates in µm and µrad, as reports carry them: what the tests' figures are in. */
 import type { Design, DesignedPatch } from '../../../src/design/design.ts';
 import { referencePositions as positionsInMm } from '../../../src/metrology/estimate/reference-position.ts';
-import { datumFringes as ofPart } from '../../../src/metrology/rings/datum-fringes.ts';
+import { normalIncidenceFringes as ofPart } from '../../../src/metrology/rings/normal-incidence-fringes.ts';
 import { type MotionFringes, returnFringes as ofHologram } from '../../../src/metrology/rings/return-ring.ts';
 import type { ReportedReference } from '../../../src/writing/report/report-form.ts';
 import { reportedMotion } from '../../../src/writing/report/reported-motion.ts';
@@ -17,5 +17,6 @@ export const referencePositions = (design: Design): readonly Omit<ReportedRefere
   positionsInMm(design).map(reportedPosition);
 
 const perMicro = (fringes: MotionFringes | undefined) => fringes && reportedMotion(fringes);
-export const datumFringes = (design: Design, patch: DesignedPatch) => perMicro(ofPart(design, patch));
+export const normalIncidenceFringes = (design: Design, patch: DesignedPatch) =>
+  perMicro(ofPart(design, patch));
 export const returnFringes = (design: Design, patch: DesignedPatch) => perMicro(ofHologram(design, patch));

@@ -29,16 +29,12 @@ export const square = (centre: Vec2, side: number, rotation = 0): Outline => ({
 });
 
 export function drawnDesign(wish: DrawnWish): Design {
-  const references = [...new Set(wish.patches.map(({ reference }) => reference))].map(
-    (id, k): Reference => ({
-      id,
-      kind: (['smr', 'ball', 'screen'] as const)[k % 3]!,
-      diameter: 38.1,
-      at: [30 * k - 100, 60 + 10 * k, 900],
-      given: 'substrate',
-      touches: [],
-    }),
-  );
+  const references = [...new Set(wish.patches.map(({ reference }) => reference))].map((id, k): Reference => {
+    const at = [30 * k - 100, 60 + 10 * k, 900] as const;
+    const placed = { id, diameter: 38.1, at, given: 'substrate', touches: [] } as const;
+    const kind = (['smr', 'ball', 'screen'] as const)[k % 3]!;
+    return kind === 'smr' ? { ...placed, kind, cube: {} } : { ...placed, kind };
+  });
   const scenario: Scenario = {
     title: wish.title ?? 'Invented mirror, reference patches',
     parameters: [],

@@ -6,6 +6,7 @@ import type { DesignedPatch } from '../../../design/design.ts';
 import { boundsOf } from '../../../geometry/extent.ts';
 import type { Outline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
+import { kindOf } from '../../../kinds/kinds.ts';
 import { fixed, trimmed } from '../../../quantity/format.ts';
 import { drawable } from '../lettering.ts';
 import type { Column } from './ruled-table.ts';
@@ -34,13 +35,6 @@ export const MOST_ROWS = 1000;
 /** A nanometre is the last digit of a place, two microradians of a direction: below any pattern's placement. */
 const PLACE_DIGITS = 6;
 const ANGLE_DIGITS = 4;
-const KIND_WORDS = {
-  ball: 'ball',
-  smr: 'SMR',
-  screen: 'screen',
-  return: 'return',
-  datum: 'datum',
-} as const;
 
 export function patchRow(patch: DesignedPatch, number: number, leastPeriod: number): string[] {
   const { asked, reference, centre, bias } = patch;
@@ -48,7 +42,7 @@ export function patchRow(patch: DesignedPatch, number: number, leastPeriod: numb
     String(number),
     drawable(patch.id, 64),
     drawable(reference.id, 64),
-    KIND_WORDS[reference.kind],
+    kindOf(reference).words.short,
     asked.lineAngle === undefined ? asked.focus : `${asked.focus} ${degrees(asked.lineAngle)}`,
     trimmed(centre[0], PLACE_DIGITS),
     trimmed(centre[1], PLACE_DIGITS),

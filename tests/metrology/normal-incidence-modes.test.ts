@@ -2,28 +2,30 @@
 
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
-import { squareWave } from '../../src/design/square-on.ts';
 import { dot, type Vec3 } from '../../src/geometry/vector.ts';
+import { normalWave } from '../../src/kinds/datum-feature.ts';
 import { misalignments } from '../../src/metrology/budget/hologram-alignment.ts';
 import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { readingsOf } from '../../src/metrology/budget/readings.ts';
-import { datumWaves } from '../../src/metrology/rings/datum-fringes.ts';
+
+import { normalIncidenceWaves } from '../../src/metrology/rings/normal-incidence-fringes.ts';
 import { countedPoints, harmlessTilt } from '../../src/metrology/rings/return-ring.ts';
+
 import { fresnelNumberOf } from '../../src/metrology/sensing/fresnel.ts';
+import { apparentMode, normalIncidenceModes } from '../../src/metrology/sensing/normal-incidence-modes.ts';
 import { fringesAtNull } from '../../src/metrology/sensing/null-fringes.ts';
-import { apparentMode, squareModes } from '../../src/metrology/sensing/square-modes.ts';
 import { movedSurface } from '../../src/optics/datum-surface.ts';
 import { applyRules } from '../../src/rules/all-rules.ts';
 import { pointPatch } from './support/design-from.ts';
 import { fullBench, patchOf, ring } from './support/full-bench.ts';
-import { datumFringes, partPose, returnFringes } from './support/reported.ts';
+import { normalIncidenceFringes, partPose, returnFringes } from './support/reported.ts';
 
 const LAMBDA = 632.8e-6;
 const design = fullBench();
 const DATUM_IDS = ['sphere', 'plane', 'cone', 'torus'] as const;
 
 describe('fringes of an annular datum for decentre and tilt', () => {
-  const of = (id: string) => datumFringes(design, patchOf(design, id))!;
+  const of = (id: string) => normalIncidenceFringes(design, patchOf(design, id))!;
 
   it('on a plane: 2Dθ/λ for a tilt, nothing for a move in it', () => {
     expect(of('plane').fringesPerUrad.rx).toBeCloseTo((2 * 128e-6) / LAMBDA, 2);
@@ -66,13 +68,13 @@ describe('the pictures that an annular datum is read by', () => {
 
   it.each(DATUM_IDS)('%s: add up to the traced fringes of any small motion', (id) => {
     const patch = patchOf(design, id);
-    const { modes, xs } = squareModes(design, patch);
-    const surface = patch.square!.surface;
+    const { modes, xs } = normalIncidenceModes(design, patch);
+    const surface = patch.normalIncidence!.surface;
     const origin = design.scenario.part.frame.origin;
     for (const [move, turn] of motions) {
       const still: Vec3 = [0, 0, 0];
-      const rest = datumWaves(design, patch, still, still);
-      const traced = datumWaves(design, patch, move, turn).map((waves, i) => waves - rest[i]!);
+      const rest = normalIncidenceWaves(design, patch, still, still);
+      const traced = normalIncidenceWaves(design, patch, move, turn).map((waves, i) => waves - rest[i]!);
       // The move of the feature's own point, for a turn about the part's origin.
       const [rx, ry, rz] = [0, 1, 2].map((k) => surface.point[k]! - origin[k]!) as [number, number, number];
       const own: Vec3 = [
@@ -97,13 +99,13 @@ describe('the pictures that an annular datum is read by', () => {
 
   it.each(DATUM_IDS)('%s: a wave aimed at the moved feature reads as that motion', (id) => {
     const patch = patchOf(design, id);
-    const { surface, wave } = patch.square!;
-    const all = squareModes(design, patch);
+    const { surface, wave } = patch.normalIncidence!;
+    const all = normalIncidenceModes(design, patch);
     const [move, turn]: [Vec3, Vec3] = [
       [2e-3, -1e-3, 4e-3],
       [3e-6, -2e-6, 0],
     ];
-    const elsewhere = squareWave(movedSurface(surface, move, turn, surface.point), design.glass);
+    const elsewhere = normalWave(movedSurface(surface, move, turn, surface.point), design.glass);
     const change = (x: number, y: number): number => {
       const out = new Float64Array(1);
       elsewhere.accumulate(Float64Array.of(x), Float64Array.of(y), 1, out, 1);
@@ -117,7 +119,7 @@ describe('the pictures that an annular datum is read by', () => {
   });
 
   it('are none of a patch that meets no feature', () => {
-    expect(squareModes(design, patchOf(design, 'spot')).modes).toEqual([]);
+    expect(normalIncidenceModes(design, patchOf(design, 'spot')).modes).toEqual([]);
   });
 });
 

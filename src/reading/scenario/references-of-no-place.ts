@@ -1,43 +1,29 @@
-/** References without a place of their own: the interferometer (a return ring), and a datum feature that light meets square on. */
-import type { Datum, Touch } from '../../scenario/datum.ts';
+/** References without a place of their own: the interferometer (a return ring), and a datum feature of the part. */
+import type { Kind } from '../../kinds/kind.ts';
+import type { Datum } from '../../scenario/datum.ts';
 import { inSubstrateFrame, type Vec3 } from '../../scenario/placing.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { assemble, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import type { BuiltPart } from './build-part.ts';
 import { isKnownDatum } from './build-references.ts';
 
-const PLACING = ['at', 'frame', 'touches', 'diameter'];
-const OF_BODIES = ['axis', 'roll', 'acceptance', 'centring', 'form', 'radiusTolerance', 'nest'];
-
-export function buildPlaceless(
+export function buildOfNoPlace(
   field: Field,
   id: Read<string>,
-  kind: 'return' | 'datum',
+  { kind, inScenario }: Kind,
   part: BuiltPart,
 ): Read<Reference> {
-  let isFaulty = false;
-  for (const key of [...PLACING, ...OF_BODIES, ...(kind === 'return' ? ['datum'] : [])]) {
-    if (!field.get(key).present) continue;
-    const what = kind === 'return' ? 'light goes back to the interferometer' : 'the feature is where it is';
-    field.get(key).report('conflicting-keys', `\`${key}\` has no meaning here: ${what}`, 'remove it');
-    isFaulty = true;
-  }
-  if (isFaulty) return FAULTY;
-  const touches: readonly Touch[] = [];
-  if (kind === 'return')
-    return assemble<Reference>({ id, kind, diameter: undefined, touches, at: [0, 0, 0], given: 'hologram' });
+  const meaningless = Object.entries(inScenario.without).filter(([key]) => field.get(key).present);
+  for (const [key, why] of meaningless)
+    field.get(key).report('conflicting-keys', `\`${key}\` has no meaning here: ${why}`, 'remove it');
+  if (meaningless.length > 0) return FAULTY;
+  const shared = { id, kind, diameter: undefined, touches: [] };
+  if (inScenario.place === 'none')
+    return assemble<object>({ ...shared, at: [0, 0, 0], given: 'hologram' }) as Read<Reference>;
   const feature = featureOf(field, part);
   if (feature === FAULTY || part.frame === FAULTY) return FAULTY;
   const at = inSubstrateFrame(part.frame, feature.at);
-  return assemble<Reference>({
-    id,
-    kind,
-    diameter: undefined,
-    touches,
-    at,
-    given: 'datum',
-    datum: feature.id,
-  });
+  return assemble<object>({ ...shared, at, given: 'feature', datum: feature.id }) as Read<Reference>;
 }
 
 /** A body may touch datums, but is none. */
@@ -64,12 +50,12 @@ function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: str
   if (at !== undefined) return { id: datum.id, at };
   return named.report(
     'bad-value',
-    `light cannot meet the ${datum.kind} ${datum.id} square on over a patch`,
+    `light cannot meet the ${datum.kind} ${datum.id} at normal incidence over a patch`,
     'name a plane, a sphere, a cone or a torus',
   );
 }
 
-/** Undefined for what no light of a patch meets square on. */
+/** Undefined for what no light of a patch meets at normal incidence. */
 function ownPoint(datum: Datum): Vec3 | undefined {
   switch (datum.kind) {
     case 'plane':

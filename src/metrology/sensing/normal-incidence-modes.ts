@@ -1,5 +1,5 @@
 /**
- * What an annular datum tells: light that meets a feature of the part square on and comes back on itself shows every motion of it
+ * What light tells that meets a feature of the part at normal incidence and comes back on itself shows every motion of it
  * that changes the distance along the normal, W(P) = 2 d̂·δ(X)/λ with d̂ the light's direction at the point X that it meets and
  * δ(X) = T + θ × (X − O) (O the feature's own point). mm, radians; substrate frame.
  *
@@ -8,14 +8,14 @@
  */
 import { singularValues } from '../../algebra/singular-values.ts';
 import type { Design, DesignedPatch } from '../../design/design.ts';
-import { leavingRay } from '../../design/square-on.ts';
+import { leavingRay } from '../../design/normal-incidence.ts';
 import { boundaryPoints, joined, latticePoints } from '../../geometry/sampling.ts';
 import { cross, length, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
 import { runToSurface } from '../../optics/datum-surface.ts';
 import { along } from '../../optics/ray.ts';
 import { EYE_SETTING } from './sensitivity.ts';
 
-export interface SquareMode {
+export interface NormalIncidenceMode {
   /** The mode's amplitude is force·T + moment·θ, mm: T the move of the feature's own point, θ its turn. */
   readonly force: Vec3;
   readonly moment: Vec3;
@@ -26,10 +26,10 @@ export interface SquareMode {
   readonly picture: Float64Array;
 }
 
-export interface SquareModes {
+export interface NormalIncidenceModes {
   readonly xs: Float64Array;
   readonly ys: Float64Array;
-  readonly modes: readonly SquareMode[];
+  readonly modes: readonly NormalIncidenceMode[];
 }
 
 /** Points inside and on the edge: the pictures are as smooth as a tilt, and their extremes lie on the edge. */
@@ -38,22 +38,23 @@ const ON_EDGE = 60;
 /** No feature is smaller than this for judging turns, mm. */
 const LEAST_SIZE = 1;
 
-const known = new WeakMap<DesignedPatch, SquareModes>();
+const known = new WeakMap<DesignedPatch, NormalIncidenceModes>();
 
 /** The modes of a patch on a datum feature, the best seen first; none of any other patch. */
-export function squareModes(design: Design, patch: DesignedPatch): SquareModes {
+export function normalIncidenceModes(design: Design, patch: DesignedPatch): NormalIncidenceModes {
   const found = known.get(patch) ?? workedOut(design, patch);
   known.set(patch, found);
   return found;
 }
 
-function workedOut(design: Design, patch: DesignedPatch): SquareModes {
-  const { square, outline } = patch;
-  if (square === undefined) return { xs: new Float64Array(0), ys: new Float64Array(0), modes: [] };
+function workedOut(design: Design, patch: DesignedPatch): NormalIncidenceModes {
+  const { normalIncidence, outline } = patch;
+  if (normalIncidence === undefined) return { xs: new Float64Array(0), ys: new Float64Array(0), modes: [] };
+  const { surface } = normalIncidence;
   const { xs, ys } = joined(latticePoints(outline, INSIDE), boundaryPoints(outline, ON_EDGE));
   const met = Array.from(xs, (x, i) => {
-    const ray = leavingRay(square.wave, design.glass, x, ys[i]!)!;
-    const from = subtract(along(ray, runToSurface(square.surface, ray)!), square.surface.point);
+    const ray = leavingRay(normalIncidence.wave, design.glass, x, ys[i]!)!;
+    const from = subtract(along(ray, runToSurface(surface, ray)!), surface.point);
     return { direction: ray.direction, from };
   });
   const size = Math.max(LEAST_SIZE, ...met.map(({ from }) => length(from)));
@@ -63,7 +64,7 @@ function workedOut(design: Design, patch: DesignedPatch): SquareModes {
   const matrix = Float64Array.from(rows.flatMap((row) => row.map((entry, k) => entry - means[k]!)));
   const { wavelength } = design.light;
   const { readable } = design.scenario.interferometer;
-  const modes = singularValues(matrix, 6).directions.map((v): SquareMode => {
+  const modes = singularValues(matrix, 6).directions.map((v): NormalIncidenceMode => {
     const picture = Float64Array.from(xs, (_, i) => dot6(matrix, i, v));
     const fringesPerMm = (2 * (Math.max(...picture) - Math.min(...picture))) / wavelength;
     return {
@@ -85,12 +86,12 @@ function dot6(matrix: Float64Array, row: number, v: Float64Array): number {
 }
 
 /**
- * A change of the leaving wave (mm of path) read as a mode's amplitude, mm: the motion whose light it would meet square on,
+ * A change of the leaving wave (mm of path) read as a mode's amplitude, mm: the motion that it would meet at normal incidence,
  * ΔE = −d̂·δ, by least squares over the patch.
  */
 export function apparentMode(
-  { xs, ys }: SquareModes,
-  { picture }: SquareMode,
+  { xs, ys }: NormalIncidenceModes,
+  { picture }: NormalIncidenceMode,
   change: (x: number, y: number) => number,
 ): number {
   const values = Float64Array.from(xs, (x, i) => change(x, ys[i]!));

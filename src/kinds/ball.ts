@@ -1,0 +1,58 @@
+/** A tooling ball: a point focus at its centre comes back on itself from its outside. */
+import { ballFresnelNumber, ballLeastWidth, cubeLeastWidth } from '../optics/fresnel-number.ts';
+import { CUBE_KEYS, type Kind, without } from './kind.ts';
+import { aimedAtPlace } from './point-aim.ts';
+import type { Fit, ReferenceOf } from './reference.ts';
+
+type Sphere<Name extends string> = ReferenceOf<Name, { readonly diameter: number } & Fit>;
+export type BallReference = Sphere<'ball'>;
+
+/** All of a ball but its name and its words: for whatever is read by a sphere's outside. */
+export const sphereKind: Omit<Kind<Sphere<string>>, 'kind' | 'words'> = {
+  inScenario: {
+    foci: ['point', 'line'],
+    place: 'given',
+    without: without('it is about the cube of an `smr`', ...CUBE_KEYS),
+    needsDiameter: 'a ball needs its `diameter`',
+    tracked: true,
+  },
+  read: 'senses',
+  reflectance: 0.55, // steel
+  errors: {
+    offset: { term: 'ball form', usual: 'form', own: ({ form }) => form },
+    usualRadius: 'ballRadius',
+  },
+  planning: {
+    by: 'patches',
+    count: [1, 3], // one shows all three directions
+    focus: 'point',
+    bias: { shape: 'tilt', fringes: 1, direction: 0 },
+    leastWidth: ({ diameter }, focus, distance, wavelength, least) =>
+      focus === 'point'
+        ? ballLeastWidth(least, wavelength, distance, diameter / 2)
+        : cubeLeastWidth(least, wavelength, distance),
+    longestLine: () => undefined,
+    roofShifts: false,
+  },
+  ...aimedAtPlace,
+  returned: ({ at, diameter }) => ({ kind: 'ball', centre: at, radius: diameter / 2 }),
+  // A focus does not change the round trip: a line focus has that of a point focus.
+  fresnelNumber: ({ diameter }, { wavelength, distance, narrowest }) =>
+    ballFresnelNumber(narrowest() / 2, wavelength, distance, diameter / 2),
+};
+
+export const ballKind: Kind<BallReference> = {
+  ...sphereKind,
+  kind: 'ball',
+  words: {
+    short: 'ball',
+    long: 'tooling ball',
+    goes: (aim) => `${aim}, the centre of a ball`,
+    returned: {
+      missed: 'the ball',
+      weak: (isLine) => (isLine ? 'a ball needs `focus: point`' : 'ask for less bias, or take a larger ball'),
+      blurred:
+        'make the patch wider, bring the ball nearer, take a larger ball, or a retroreflector with a line focus',
+    },
+  },
+};

@@ -1,0 +1,109 @@
+/**
+ * A datum feature of the part: light meets it at normal incidence all round, comes back on itself, and shows how the part stands.
+ * mm; the feature as a surface in the substrate frame.
+ */
+import { distance, negate } from '../geometry/vector.ts';
+import { conicalWave, ringFocusWave } from '../optics/air-wave.ts';
+import type { DatumSurface } from '../optics/datum-surface.ts';
+import type { Eikonal } from '../optics/eikonal.ts';
+import { mirrorFresnelNumber } from '../optics/fresnel-number.ts';
+import { LayeredWave } from '../optics/layered-wave.ts';
+import { PlaneWave } from '../optics/plane-wave.ts';
+import { CUBE_KEYS, FIT_KEYS, type Kind, type Setup, without } from './kind.ts';
+import { chiefRayTo, thicknessAfter, waveToward } from './point-aim.ts';
+import type { ReferenceOf } from './reference.ts';
+
+export type DatumFeatureReference = ReferenceOf<
+  'datum',
+  { readonly diameter: undefined; readonly datum: string }
+>;
+
+export const datumFeatureKind: Kind<DatumFeatureReference> = {
+  kind: 'datum',
+  inScenario: {
+    foci: ['normal'],
+    place: 'feature',
+    without: without(
+      'the feature is where it is',
+      ...(['at', 'frame', 'touches', 'diameter', ...CUBE_KEYS, ...FIT_KEYS] as const),
+    ),
+    tracked: true,
+  },
+  read: 'modes',
+  planning: {
+    by: 'nobody',
+    instead:
+      'give it: where the light meets the feature, such as `centre: [0, 0]` and `outline: {ring: {inner: 120, outer: 126}}`',
+    why: 'the planner places no patch of a datum feature: how far the feature reaches, the scenario does not say',
+    ratherFor: (id) =>
+      `leave \`patches\` out and write the patch where its light meets the feature, such as \`{id: ${id}-1, reference: ${id}, focus: normal, centre: [0, 0], outline: {ring: {inner: 120, outer: 126}}}\``,
+  },
+  aim({ at, datum }, { centre }, setup) {
+    const surface = setup.surfaceOf(datum);
+    return {
+      target: at,
+      distance: distance(at, [centre[0], centre[1], 0]),
+      chiefRay: chiefRayTo(at, [centre[0], centre[1], 0]),
+      lineDirection: undefined,
+      senses: [],
+      passages: 2,
+      leaving: normalWave(surface, setup.glass),
+      surface,
+    };
+  },
+  leaving: ({ datum }, setup) => normalWave(setup.surfaceOf(datum), setup.glass),
+  returned: (_reference, { surface }) => (surface === undefined ? undefined : { kind: 'surface', surface }),
+  fresnelNumber: (_reference, { wavelength, narrowest, feature }) => {
+    const met = feature();
+    if (met === undefined) return undefined;
+    return mirrorFresnelNumber(narrowest() / 2, wavelength, met.length, radiusOf(met.surface));
+  },
+  words: {
+    short: 'datum',
+    long: 'datum feature of the part',
+    goes: () => 'square onto a surface of the part',
+    light: 'Light square on to the feature all round',
+    noPlace: 'light meets the feature square on',
+    returned: {
+      missed: 'the mirrors',
+      weak: () => 'a retroreflector needs `focus: line`: a point focus falls on its apex',
+      blurred:
+        'make the ring wider from its inner to its outer edge, or stand the hologram nearer to the part',
+    },
+    noCount: (patch) => `patch ${patch} shows a picture all round, not a count of fringes along its senses`,
+  },
+};
+
+/** Radius of curvature as the light meets it, positive where it is convex; Infinity along a cone or a plane. */
+function radiusOf(surface: DatumSurface): number {
+  const bend =
+    surface.shape === 'sphere' ? surface.radius : surface.shape === 'torus' ? surface.tube : Infinity;
+  return 'side' in surface && surface.side === 'inside' ? -bend : bend;
+}
+
+/**
+ * E_out of the wave whose rays meet the surface at normal incidence:
+ *   sphere  toward its centre, or away from it where that lies behind the substrate   plane  against its normal
+ *   cone    the conical wave along its inward (outside) or outward (inside) normals   torus  toward its circle, or away from it
+ */
+export function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
+  const thickness = thicknessAfter(glass);
+  switch (surface.shape) {
+    case 'plane':
+      return new PlaneWave(negate(surface.normal));
+    case 'sphere':
+      return waveToward(surface.point, glass);
+    case 'cone':
+      return new LayeredWave(
+        conicalWave(surface.point, surface.axis, surface.halfAngle, surface.side),
+        thickness,
+        glass.index,
+      );
+    case 'torus':
+      return new LayeredWave(
+        ringFocusWave(surface.point, surface.axis, surface.radius, surface.point[2] >= thickness ? 1 : -1),
+        thickness,
+        glass.index,
+      );
+  }
+}

@@ -1,0 +1,53 @@
+/**
+ * The interferometer itself, for a return ring: its light goes straight back at the pattern, Φ = −2E_in/(mλ), and shows how the
+ * hologram lies to the interferometer. mm.
+ */
+import { distance, type Vec3 } from '../geometry/vector.ts';
+import { ReversedWave } from '../optics/reversed-wave.ts';
+import { CUBE_KEYS, FIT_KEYS, type Kind, without } from './kind.ts';
+import { chiefRayTo } from './point-aim.ts';
+import type { ReferenceOf } from './reference.ts';
+
+export type ReturnRingReference = ReferenceOf<'return', { readonly diameter: undefined }>;
+
+export const returnRingKind: Kind<ReturnRingReference> = {
+  kind: 'return',
+  inScenario: {
+    foci: ['return'],
+    place: 'none',
+    without: without(
+      'light goes back to the interferometer',
+      ...(['at', 'frame', 'touches', 'diameter', ...CUBE_KEYS, ...FIT_KEYS, 'datum'] as const),
+    ),
+    tracked: true,
+  },
+  read: 'alignment',
+  planning: {
+    by: 'ring',
+    instead: 'give it; or leave the patch out and write `patches: auto` at its reference, for a whole ring',
+  },
+  aim(_reference, { centre }, { beam }) {
+    const from: Vec3 = [centre[0], centre[1], 0];
+    const target = beam.focus ?? from;
+    return {
+      target,
+      distance: beam.focus === undefined ? Number.POSITIVE_INFINITY : distance(beam.focus, from),
+      chiefRay: chiefRayTo(target, from),
+      lineDirection: undefined,
+      senses: [],
+      passages: 1,
+      leaving: new ReversedWave(beam.eikonal),
+    };
+  },
+  leaving: (_reference, { beam }) => new ReversedWave(beam.eikonal),
+  returned: () => undefined,
+  fresnelNumber: () => undefined,
+  words: {
+    short: 'return',
+    long: 'return to the interferometer',
+    goes: () => 'straight back on itself',
+    light: 'Light straight back to the interferometer',
+    noPlace: 'light goes straight back',
+    noCount: (patch) => `patch ${patch} shows a picture all round, not a count of fringes along its senses`,
+  },
+};

@@ -1,9 +1,7 @@
 /**
- * χ² of readings by another road: normal equations solved by singular values, which leave what nothing sees at 0. And its quantiles as
- * printed in NIST/SEMATECH, e-Handbook of Statistical Methods, table 1.3.6.7.4 (critical values of the upper tail), from memory.
+ * χ² of readings by another road: what is left of them when all that any unknowns could explain is taken off, by Gram and Schmidt. And its
+ * quantiles as printed in NIST/SEMATECH, e-Handbook of Statistical Methods, table 1.3.6.7.4 (critical values of the upper tail), from memory.
  */
-import { Matrix, SingularValueDecomposition, solve } from 'ml-matrix';
-
 /** χ² exceeded with the probability 0.05 and 0.001, by degrees of freedom. */
 export const QUANTILES: Readonly<Record<number, { readonly p05: number; readonly p001: number }>> = {
   1: { p05: 3.841, p001: 10.828 },
@@ -15,15 +13,29 @@ export const QUANTILES: Readonly<Record<number, { readonly p05: number; readonly
   12: { p05: 21.026, p001: 32.91 },
 };
 
+/** A column of which less than this is left over the others adds nothing to them. */
+const DEPENDENT = 1e-8;
+
 /** Rows over their standard uncertainties, values likewise: the least sum of squares that any unknowns leave, and the rank. */
 export function leastSquares(
   rows: readonly (readonly number[])[],
   values: readonly number[],
 ): { readonly chiSquared: number; readonly rank: number } {
-  const matrix = new Matrix(rows.map((row) => [...row]));
-  const right = Matrix.columnVector([...values]);
-  const left = Matrix.sub(right, matrix.mmul(solve(matrix, right, true)));
-  const { diagonal } = new SingularValueDecomposition(matrix, { autoTranspose: true });
-  const rank = diagonal.filter((value) => value > 1e-9 * diagonal[0]!).length;
-  return { chiSquared: left.to1DArray().reduce((sum, value) => sum + value * value, 0), rank };
+  const dot = (a: readonly number[], b: readonly number[]): number =>
+    a.reduce((sum, x, k) => sum + x * b[k]!, 0);
+  const basis: number[][] = [];
+  const without = (column: readonly number[]): readonly number[] =>
+    basis.reduce((left, q) => {
+      const part = dot(q, left);
+      return left.map((x, k) => x - part * q[k]!);
+    }, column);
+  for (let column = 0; column < rows[0]!.length; column++) {
+    const whole = rows.map((row) => row[column]!);
+    // Twice: the second time takes off what rounding left the first time.
+    const left = without(without(whole));
+    const length = Math.sqrt(dot(left, left));
+    if (length > DEPENDENT * Math.sqrt(dot(whole, whole))) basis.push(left.map((x) => x / length));
+  }
+  const residual = without(without(values));
+  return { chiSquared: dot(residual, residual), rank: basis.length };
 }

@@ -27,6 +27,18 @@ export const pathThroughEntry = (
     return sign * between(q, focus) + index * between(at, q);
   });
 
+/** (path in air to Q) + n|P − Q| made stationary over Q in the face z = −t, for a wave that is no sphere. */
+export const pathFromEntry = (
+  at: Place,
+  thickness: number,
+  index: number,
+  inAir: (q: Place) => number,
+): number =>
+  stationary(at, (x, y) => {
+    const q: Place = [x, y, -thickness];
+    return inAir(q) + index * between(at, q);
+  });
+
 /** n|P − Q| + (path in air from Q) made stationary over Q in the face z = t. */
 export const pathThroughExit = (
   at: Place,

@@ -3,7 +3,8 @@
  * design and how well that place is known (substrate frame). mm; covariances 3 × 3 row-major, mm².
  *
  * At its focus a reference's place is as good as its fringes are read; along what they do not show, and along what a touching
- * ball may slide on, it is set by eye. On the part its sphere touches and its apex is tracked: the two differ by the centring.
+ * ball may slide on, it is set by eye. A cube's apex is tracked, but its sphere lies in the nest or against the part, and it is turned
+ * there from the hologram to the tracker: on either side the two differ by the centring.
  */
 import type { Design } from '../../design/design.ts';
 import { rotate } from '../../geometry/frame.ts';
@@ -43,8 +44,7 @@ export function registrationPoints(
   tracked: readonly TrackedPoint[],
   practice: Practice,
 ): readonly RegistrationPoint[] {
-  // The tracker sees the apex, as the fringes do: its place in the sphere does not matter at a focus.
-  const places = estimateReferences(design, { ...practice, apexCentring: 0 });
+  const places = estimateReferences(design, practice);
   return tracked.map(({ name, reference: id, side, measured }): RegistrationPoint => {
     const reference = design.references.find((each) => each.id === id);
     if (reference === undefined) throw new RangeError(`no reference ${id} in this design`);
@@ -54,17 +54,14 @@ export function registrationPoints(
       measured: placeOf(measured),
       measuredCovariance: covarianceOf(measured),
     };
+    const nest = reference.given === 'touches' ? 0 : (reference.nest ?? practice.nest);
+    const u = Math.hypot(reference.cube?.centring ?? practice.apexCentring, nest) * RECTANGULAR;
     if (side === 'part') {
       const { slides } = holdOf(design, reference);
-      const nest = reference.given === 'touches' ? 0 : practice.nest;
-      const u = Math.hypot(practice.apexCentring, nest) * RECTANGULAR;
       return { ...shared, placeCovariance: withByEye(diagonal([u, u, u]), slides), byEye: slides };
     }
     const { full, stated, readings } = places.find((each) => each.reference === reference)!;
-    if (readings.length === 0) {
-      const u = practice.nest * RECTANGULAR;
-      return { ...shared, placeCovariance: diagonal([u, u, u]), byEye: [] };
-    }
+    if (readings.length === 0) return { ...shared, placeCovariance: diagonal([u, u, u]), byEye: [] };
     const unseen = stated.unobserved.map((v): Vec3 => [v[0]!, v[1]!, v[2]!]);
     return { ...shared, placeCovariance: withByEye(full.covariance, unseen), byEye: unseen };
   });

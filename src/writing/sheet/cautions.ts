@@ -3,7 +3,7 @@
  * know, and puts local rules first.
  */
 import type { Design } from '../../design/design.ts';
-import { type LaserClass, laserClass, VISIBLE } from '../../optics/laser-class.ts';
+import { type LaserClass, laserClass, STRICTER_THAN_2014, VISIBLE } from '../../optics/laser-class.ts';
 import { MW_PER_W, NM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { significant } from './figures.ts';
@@ -36,9 +36,13 @@ function classWords(power: number | undefined, wavelength: number): string {
   if (power === undefined) return `${label} The scenario gives no power, so this sheet states no class.`;
   const milliwatts = significant(power * MW_PER_W);
   const named = laserClass(power, wavelength);
-  return named === undefined
-    ? `${label} For ${milliwatts} mW at this wavelength this sheet knows no limits.`
-    : `${label} By its power of ${milliwatts} mW alone, a continuous beam is of class ${named}: ${HAZARDS[named]}`;
+  if (named === undefined)
+    return `${label} For ${milliwatts} mW at this wavelength this sheet knows no limits.`;
+  const stricter =
+    wavelength >= STRICTER_THAN_2014.from && wavelength <= STRICTER_THAN_2014.to
+      ? ' At this wavelength that is by the limits of IEC 60825-1:2007; those of 2014 are less strict, and the label may name a lower class.'
+      : '';
+  return `${label} By its power of ${milliwatts} mW alone, a continuous beam is of class ${named}: ${HAZARDS[named]}${stricter}`;
 }
 
 /** What each class means for eyes, in a line. */

@@ -2,10 +2,9 @@
  * How a cube must stand: within its acceptance of each chief ray (30° by common practice, no source), no edge within 5° of a line.
  * Degrees. Seen along the cube's axis the three edges stand 120° apart; a line has two ends, so that it meets one every 60°.
  */
-import { describe } from 'vitest';
-import type { Words } from '../metrology/support/design-from.ts';
-import { type Fact, holdAtLimits } from './support/limits.ts';
-import { RULE } from './support/rule-codes.ts';
+import type { Words } from '../../metrology/support/design-from.ts';
+import { type Table, table } from '../support/fact.ts';
+import { RULE } from '../support/rule-codes.ts';
 
 const DEGREE = Math.PI / 180;
 /** What a designer can tell of an angle, well over the rounding that the rule allows. */
@@ -17,7 +16,7 @@ const scene = (
   cube: Words,
   lines: readonly { readonly at?: readonly [number, number]; readonly angle?: number }[],
 ): Words => ({
-  interferometer: { collimated: true },
+  interferometer: { collimated: true, direction: [0.1, 0.3, 1] },
   substrate: { outline: { rectangle: { width: 4000, height: 400 } } },
   references: [{ id: 'r', kind: 'smr', diameter: 38.1, at: [0, 0, DISTANCE], ...cube }],
   patches: lines.map(({ at = [0, 0], angle = 0 }, k) => ({
@@ -32,7 +31,7 @@ const scene = (
 
 const limits = { rule: RULE.cubeTurned, severity: 'error', unit: 'deg' } as const;
 
-describe('the direction that it faces', () => {
+const FACING = table('the direction that it faces', limits, () => {
   /** Turned away from the one patch that looks at it; rolled clear of the line. */
   const turned = (angle: number, more: Words = {}): Words =>
     scene({ axis: [Math.sin(angle * DEGREE), 0, -Math.cos(angle * DEGREE)], roll: 0, ...more }, [
@@ -56,7 +55,7 @@ describe('the direction that it faces', () => {
     { at: [0, -20], angle: 0 },
     { at: [DISTANCE, 0], angle: 90 },
   ]);
-  const facts: readonly Fact[] = [
+  return [
     ['30° away from its patch', turned(30), []],
     ['a bit more than 30°', turned(30 + BIT), said(30 + BIT, 30)],
     ['turned right away', turned(180), said(180, 30)],
@@ -73,14 +72,13 @@ describe('the direction that it faces', () => {
       [{ where: 'p3', value: 45 - leaning, limit: 30, within: 0.02 }],
     ],
   ];
-  holdAtLimits(limits, facts);
 });
 
-describe('an edge along the line', () => {
+const EDGES = table('an edge along the line', limits, () => {
   /** Facing the patch squarely, where the edges lie at minus the roll (seen from the part the other way round) every 60°. */
   const rolled = (line: number, roll: number): Words => scene({ axis: [0, 0, -1], roll }, [{ angle: line }]);
   const said = (value: number) => [{ where: 'p1', value, limit: 5, within: 1e-6 }];
-  const facts: readonly Fact[] = [
+  return [
     ['5° beside an edge', rolled(5, 0), []],
     ['a bit less than 5°', rolled(5 - BIT, 0), said(5 - BIT)],
     ['along the edge', rolled(0, 0), said(0)],
@@ -101,18 +99,19 @@ describe('an edge along the line', () => {
       ],
     ],
   ];
-  holdAtLimits(limits, facts);
 });
 
-describe('a roll that is not given is the best', () => {
+const BEST_ROLL = table('a roll that is not given is the best', limits, () => {
   const facing = { axis: [0, 0, -1] };
   const fan = (...angles: readonly number[]): Words =>
     scene(
       facing,
       angles.map((angle) => ({ angle })),
     );
-  holdAtLimits(limits, [
+  return [
     ['one line, where a roll of 0 has an edge', fan(0), []],
     ['three lines with edges between them', fan(0, 20, 40), []],
-  ]);
+  ];
 });
+
+export const CUBE_TURNED: readonly Table[] = [FACING, EDGES, BEST_ROLL];

@@ -2,12 +2,12 @@
  * Rule unlit at its limit: every patch lies in the interferometer's beam. mm. The lit radius is where a marginal ray, which leaves
  * the focus at tan θ = 1/(2 f-number), meets the pattern: by similar triangles in air, by a traced ray through glass.
  */
-import { describe } from 'vitest';
-import { normed, refract, toPlane, type Vector } from '../independent/ray.ts';
-import type { Words } from '../metrology/support/design-from.ts';
-import { type Fact, holdAtLimits } from './support/limits.ts';
-import { RULE } from './support/rule-codes.ts';
+import { normed, refract, toPlane, type Vector } from '../../independent/ray.ts';
+import type { Words } from '../../metrology/support/design-from.ts';
+import { type Table, table } from '../support/fact.ts';
+import { RULE } from '../support/rule-codes.ts';
 
+const LAW = { rule: RULE.unlit, severity: 'error', unit: 'mm' } as const;
 const NM = 1e-6;
 const RADIUS = 5;
 
@@ -17,7 +17,11 @@ interface Lit {
 }
 
 /** A round patch that reaches so far from the middle of the beam, in the direction of a 3-4-5 triangle. */
-function reaching(reach: number, { interferometer, substrate }: Lit, middle = [0, 0] as const): Words {
+function reaching(
+  reach: number,
+  { interferometer, substrate }: Lit,
+  middle: readonly [number, number] = [0, 0],
+): Words {
   const distance = reach - RADIUS;
   return {
     interferometer,
@@ -80,18 +84,19 @@ const BEAMS: readonly (readonly [string, Lit, number])[] = [
   ],
 ];
 
-describe.each(BEAMS)('%s', (_, lit, radius) => {
-  const said = (value: number) => [{ where: 'p', value, limit: radius }];
-  const facts: readonly Fact[] = [
-    ['a patch that ends a nanometre inside its edge is lit', reaching(radius - NM, lit), []],
-    ['a patch that ends at its edge is lit', reaching(radius, lit), []],
-    ['a patch that ends a nanometre outside is not', reaching(radius + NM, lit), said(radius + NM)],
-    ['a patch wholly outside is not', reaching(radius + 30, lit), said(radius + 30)],
-  ];
-  holdAtLimits({ rule: RULE.unlit, severity: 'error', unit: 'mm' }, facts);
-});
+const EDGES = BEAMS.map(([about, lit, radius]) =>
+  table(about, LAW, () => {
+    const said = (value: number) => [{ where: 'p', value, limit: radius }];
+    return [
+      ['a patch that ends a nanometre inside its edge is lit', reaching(radius - NM, lit), []],
+      ['a patch that ends at its edge is lit', reaching(radius, lit), []],
+      ['a patch that ends a nanometre outside is not', reaching(radius + NM, lit), said(radius + NM)],
+      ['a patch wholly outside is not', reaching(radius + 30, lit), said(radius + 30)],
+    ];
+  }),
+);
 
-describe('the beam’s middle and bounds', () => {
+const BOUNDS = table('the beam’s middle and bounds', LAW, () => {
   const aside: Lit = { interferometer: { focus: [6, -8, -500], fNumber: 5 } };
   const square = (corner: number): Words => ({
     ...reaching(0, collimated),
@@ -105,7 +110,7 @@ describe('the beam’s middle and bounds', () => {
       },
     ],
   });
-  holdAtLimits({ rule: RULE.unlit, severity: 'error', unit: 'mm' }, [
+  return [
     ['a beam off the axis is counted from its own middle', reaching(50, aside, [6, -8]), []],
     [
       'a nanometre outside of it',
@@ -124,5 +129,7 @@ describe('the beam’s middle and bounds', () => {
       reaching(180, { interferometer: { collimated: true } }),
       [],
     ],
-  ]);
+  ];
 });
+
+export const BEAM: readonly Table[] = [...EDGES, BOUNDS];

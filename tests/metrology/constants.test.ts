@@ -4,13 +4,13 @@
  * tested in tests/end-to-end/practice.test.ts.
  */
 import { expect, test } from 'vitest';
-import { MOST_FRINGES_PER_PIXEL } from '../../src/metrology/sensing/camera-pixels.ts';
-import { CONTRADICTION } from '../../src/metrology/estimate/consistency.ts';
-import { expectedVisibility } from '../../src/metrology/camera/fringe-picture.ts';
 import { COMMON_PRACTICE, EXPANSION, EXPANSION_UNKNOWN } from '../../src/metrology/budget/practice.ts';
-import { TRACKER_PRACTICE } from '../../src/metrology/transfer/registration-points.ts';
+import { expectedVisibility } from '../../src/metrology/camera/fringe-picture.ts';
+import { CONTRADICTION } from '../../src/metrology/estimate/consistency.ts';
+import { MOST_FRINGES_PER_PIXEL } from '../../src/metrology/sensing/camera-pixels.ts';
 import { ACCEPTANCE, EDGE_BAND } from '../../src/metrology/sensing/retroreflector.ts';
 import { EYE_SETTING } from '../../src/metrology/sensing/sensitivity.ts';
+import { TRACKER_PRACTICE } from '../../src/metrology/transfer/registration-points.ts';
 import { LABORATORY_CO2 } from '../../src/optics/air.ts';
 import { CLEAR_APERTURE_OF_BALL } from '../../src/optics/corner-cube.ts';
 import { LEAST_FRESNEL_NUMBER, LOST_AREA, READING } from '../../src/optics/diffraction-blur.ts';

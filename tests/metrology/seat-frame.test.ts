@@ -94,6 +94,31 @@ describe('three seats on a circle', () => {
   });
 });
 
+describe('spheres that stand higher than they are thick: the frame counts from their centres', () => {
+  // 5 mm of glass, the sphere's centre 30 mm above its face, the pattern at z = 0.
+  it.each([
+    ['part', 'part', 30],
+    ['part', 'interferometer', -35],
+    ['interferometer', 'part', 35],
+    ['interferometer', 'interferometer', -30],
+  ] as const)('pattern toward the %s, seats toward the %s: z = %d', (patternFaces, face, z) => {
+    const [radius, u] = [60, 2];
+    const seats = onCircle(radius, '2 um', 30).map((seat) => ({ ...seat, face }));
+    const substrate = { outline: { circle: { diameter: 200 } }, thickness: 5, index: 1.5, patternFaces };
+    const found = seatFrame(designWith(seats, { substrate }))!;
+    for (const { at_mm } of found.seats) expect(at_mm[2]).toBeCloseTo(z, 12);
+    // Their tilt, u/(R√(3/2)), levers from their plane to the pattern, the reference at z = 900 and the part at 1000.
+    const off = (height: number): number =>
+      Math.hypot(u / Math.sqrt(3), ((u / radius) * (height - z)) / Math.sqrt(1.5));
+    expect(found.sigma.x).toBeCloseTo(off(0), 9);
+    expect(found.sigma.y).toBeCloseTo(off(0), 9);
+    expect(found.atPart!.sigma_um.x).toBeCloseTo(off(1000), 9);
+    const turned = (u / radius / Math.sqrt(3)) * 200;
+    expect(found.atReferences![0]!.sigma_um.x).toBeCloseTo(off(900), 9);
+    expect(found.atReferences![0]!.sigma_um.y).toBeCloseTo(Math.hypot(off(900), turned), 9);
+  });
+});
+
 it('names what two seats leave free, and gives no lever', () => {
   const found = seatFrame(designWith(onCircle(60, '2 um').slice(1)))!;
   expect(found.freeMotions).toHaveLength(1);

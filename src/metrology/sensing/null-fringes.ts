@@ -3,7 +3,7 @@
  * ball or the cube, back through both, and against the interferometer's own beam. Counted as the bias counts them:
  *   roof  from ridge to edge in each half: half the difference of the two halves' slopes, times the reach
  *   tilt  from edge to edge along its direction: the one slope, times the width
- * Slopes are fitted to W(P*) of rays along the bias's direction, a tilt's beside the curvature. A roof's halves are fitted clear of the ridge, which the
+ * Slopes are fitted to W(P*) of rays that come home along the bias's direction, a tilt's beside the curvature. A roof's halves are fitted clear of the ridge, which the
  * return through glass doubles: a ray that leaves on one side of it may come back on the same one.
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
@@ -61,7 +61,7 @@ export const tracedReference = ({
  */
 export function fringesAtNull(design: Design, patch: DesignedPatch): number | undefined {
   const direction = patch.bias?.direction ?? [1, 0];
-  const { xs, ys } = countedOver(patch, direction);
+  const { xs, ys } = countedOver(patch, homeAlong(patch, direction));
   const rays = returnedRays(design, patch, direction, xs, ys);
   if (rays === undefined) return undefined;
   if (rays.length < LEAST_RAYS) return undefined;
@@ -87,6 +87,22 @@ function returnedRays(
   const reference = tracedReference(patch);
   if (reference === undefined) return undefined;
   return raysOf(traceReturn(tracedPatch(design, patch), reference, xs, ys), direction, patch.centre);
+}
+
+/**
+ * The direction along which light leaves that comes home along the given one. A cube turns round what runs along a line focus,
+ * v* = −v, and keeps the run square to it, so that a direction aslant to the line goes over into its mirror image; one along the line
+ * or across it, and the line's own, stay.
+ */
+function homeAlong({ reference, lineDirection, asked }: DesignedPatch, direction: Vec2): Vec2 {
+  if (reference.kind !== 'smr' || lineDirection === undefined || asked.lineAngle === undefined)
+    return direction;
+  if (asked.bias?.direction === undefined) return direction;
+  const [lx, ly] = lineDirection;
+  // v changes along the line as drawn on the pattern, whose run square to the chief ray is the line's.
+  const [ax, ay] = [Math.cos(asked.lineAngle), Math.sin(asked.lineAngle)];
+  const turned = (2 * (lx * direction[0] + ly * direction[1])) / (lx * ax + ly * ay);
+  return [direction[0] - turned * ax, direction[1] - turned * ay];
 }
 
 function countedOver(patch: DesignedPatch, direction: Vec2): Points {

@@ -1,0 +1,145 @@
+/**
+ * Outlines that `plan` fills in are turned the right way, read back from the file that it writes. A line patch resolves q = rλs/(2D)
+ * with its width D along what it senses, ê = ℓ̂ × û; along its line ℓ̂ it must hold a Fresnel zone, (L/2)²/(2λs) ≥ 1. Where a wish is
+ * tight D is the longer side, where the cube is far and the wish is loose L is; turned by a right angle neither would do. mm.
+ */
+import { describe, expect, test } from 'vitest';
+import { fillingOf } from '../../src/planning/filling.ts';
+import { fillOpenPlaces } from '../../src/reading/scenario/fill-open-places.ts';
+import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import type { Patch } from '../../src/scenario/scenario.ts';
+import { dot, minus, normed, size, type Vector } from '../independent/ray.ts';
+import { finished, openFrom, type Words } from './support/open-scenario.ts';
+
+const LAMBDA = 632.8e-6;
+const READABLE = 0.1;
+const DEGREE = Math.PI / 180;
+
+interface Wish {
+  readonly cube: Vector;
+  readonly centre: readonly [number, number];
+  /** Of the part, degrees; its y is wished for, so that a line at this angle senses it. */
+  readonly turned: number;
+  /** µm */
+  readonly wished: number;
+  readonly lineAngle: string;
+}
+
+/** One cube, at the part's origin: its x and z are measured, its y is the patch's. */
+const scenario = ({ cube, centre, turned, wished, lineAngle }: Wish): Words => {
+  const [c, s] = [Math.cos(turned * DEGREE), Math.sin(turned * DEGREE)];
+  return {
+    format: 'datumlight/1',
+    light: { wavelength: '632.8 nm' },
+    interferometer: { focus: [0, 0, -500], fNumber: 3.2, pixelsAcrossBeam: 4000, readable: READABLE },
+    substrate: { outline: { circle: { diameter: 150 } }, edgeMargin: 3 },
+    process: { placement: 0 },
+    part: { origin: cube, rotation: [0, 0, turned] },
+    references: [{ id: 'r', kind: 'smr', diameter: 38.1, at: cube, nest: 0, centring: 0 }],
+    patches: [{ id: 'p', reference: 'r', focus: 'line', centre, outline: 'auto', lineAngle }],
+    measurements: [
+      { id: 'x', reference: 'r', direction: [c, s, 0], uncertainty: '0.1 um' },
+      { id: 'z', reference: 'r', direction: [0, 0, 1], uncertainty: '0.1 um' },
+    ],
+    wanted: { y: `${wished} um` },
+  };
+};
+
+/** The patch as a user's check reads it from the file that plan fills in. */
+function plannedPatch(wish: Wish): Patch {
+  const text = JSON.stringify(scenario(wish));
+  const { scenario: read, open } = openFrom(text);
+  const plan = finished(read, open);
+  expect(plan.reasons).toEqual([]);
+  const filled = fillOpenPlaces(text, fillingOf(plan, open, ['r']))!;
+  return readScenario(filled, 'filled.yaml').scenario!.patches[0]!;
+}
+
+const cross = (a: Vector, b: Vector): Vector => [
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
+];
+
+/** How far the rectangle reaches along what it senses and along its line; and how far if it were turned by a right angle. */
+function extents({ centre, outline, lineAngle }: Patch, cube: Vector) {
+  if (outline.shape !== 'rectangle' || lineAngle === undefined) throw new Error('no line patch');
+  expect([outline.centre[0], outline.centre[1]]).toEqual([centre[0], centre[1]]);
+  const way = minus(cube, [centre[0], centre[1], 0]);
+  const chief = normed(way);
+  const drawn: Vector = [Math.cos(lineAngle), Math.sin(lineAngle), 0];
+  const along = dot(drawn, chief);
+  const line = normed(minus(drawn, [chief[0] * along, chief[1] * along, chief[2] * along]));
+  const sensed = cross(line, chief);
+  const reach = (direction: Vector, turn: number): number => {
+    const [c, s] = [Math.cos(outline.rotation + turn), Math.sin(outline.rotation + turn)];
+    return (
+      outline.width * Math.abs(direction[0] * c + direction[1] * s) +
+      outline.height * Math.abs(direction[1] * c - direction[0] * s)
+    );
+  };
+  const quarter = Math.PI / 2;
+  return {
+    distance: size(way),
+    sensed,
+    across: reach(sensed, 0),
+    along: reach(line, 0),
+    acrossIfTurned: reach(sensed, quarter),
+    alongIfTurned: reach(line, quarter),
+  };
+}
+
+const CASES: readonly (readonly [string, Wish, longer: 'across' | 'along'])[] = [
+  [
+    'a tight wish, the line given at 20°',
+    { cube: [20, 30, 1000], centre: [20, 30], turned: 20, wished: 3, lineAngle: '20 deg' },
+    'across',
+  ],
+  [
+    'a tight wish, the line left open',
+    { cube: [20, 30, 1000], centre: [20, 30], turned: 30, wished: 3, lineAngle: 'auto' },
+    'across',
+  ],
+  [
+    'a tight wish, seen aslant',
+    { cube: [-250, 180, 1000], centre: [-30, 20], turned: 110, wished: 3, lineAngle: '110 deg' },
+    'across',
+  ],
+  [
+    'a loose wish at 4 m, the line given at 140°',
+    { cube: [0, 40, 4000], centre: [0, 40], turned: 140, wished: 90, lineAngle: '140 deg' },
+    'along',
+  ],
+  [
+    'a loose wish at 4 m, the line left open',
+    { cube: [0, 40, 4000], centre: [0, 40], turned: 105, wished: 90, lineAngle: 'auto' },
+    'along',
+  ],
+];
+
+describe.each(CASES)('%s', (_, wish, longer) => {
+  const found = extents(plannedPatch(wish), wish.cube);
+  const { across, along, distance, sensed } = found;
+  const resolved = (width: number): number => (READABLE * LAMBDA * distance * 1000) / (2 * width);
+  const zones = (length: number): number => (length / 2) ** 2 / (2 * LAMBDA * distance);
+
+  test('senses what is wished', () => {
+    const y: Vector = [-Math.sin(wish.turned * DEGREE), Math.cos(wish.turned * DEGREE), 0];
+    expect(Math.abs(dot(sensed, y))).toBeGreaterThan(0.95);
+  });
+
+  test('is wide enough across its line for the wish, and long enough along it for diffraction', () => {
+    expect(resolved(across)).toBeLessThan(wish.wished);
+    expect(zones(along)).toBeGreaterThan(1);
+  });
+
+  test(`has its longer side ${longer} the line, and would not do with it the other way`, () => {
+    if (longer === 'across') {
+      expect(across).toBeGreaterThan(1.5 * along);
+      expect(resolved(found.acrossIfTurned)).toBeGreaterThan(wish.wished);
+    } else {
+      expect(along).toBeGreaterThan(1.5 * across);
+      expect(zones(found.alongIfTurned)).toBeLessThan(1);
+    }
+  });
+});

@@ -1,0 +1,20 @@
+/** The codes of the layout rules, named here once for all their tests: a rule that gets another code is renamed in this file alone. */
+import type { Code } from '../../../src/finding/codes.ts';
+
+export const RULE = {
+  overlap: 'patch-overlap',
+  keepOut: 'keep-out',
+  offSubstrate: 'off-substrate',
+  seatClash: 'seat-clash',
+  unlit: 'unlit',
+  feature: 'feature-too-small',
+  biasCancels: 'bias-cancels',
+  blocked: 'blocked',
+  stray: 'stray-order',
+  cubeTurned: 'retro-tilted',
+  weakReturn: 'vignetted',
+  camera: 'few-pixels',
+  blur: 'diffraction-blur',
+  notObserved: 'not-observed',
+  missesWanted: 'misses-wanted',
+} as const satisfies Record<string, Code>;

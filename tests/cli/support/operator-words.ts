@@ -1,0 +1,93 @@
+/**
+ * The words in which the sheet, the captions of `fringes`, and the texts of `steer` and `transfer` speak to the operator: every regular
+ * expression of these tests, with named groups, so that a rewording is one edit here. Texts have their markup stripped and their blanks
+ * run together (`plainText`).
+ */
+
+const NUMBER = '[−-]?\\d+(?:\\.\\d+)?';
+const CLOCK = '(?:half past \\d+|\\d+ o’clock)';
+const VECTOR = (x: string): string => `\\((?<${x}x>${NUMBER}), (?<${x}y>${NUMBER}), (?<${x}z>${NUMBER})\\)`;
+
+/** A minus may be a true one. */
+export const numberOf = (text: string): number => Number(text.replace('−', '-'));
+export const numbersOf = (text: string): readonly number[] =>
+  (text.match(new RegExp(NUMBER, 'g')) ?? []).map(numberOf);
+
+/** Hours from `3 o’clock` or `half past 3`. */
+export function hoursSaid(words: string): number {
+  const [digits] = /\d+/.exec(words)!;
+  return (Number(digits) % 12) + (words.startsWith('half') ? 0.5 : 0);
+}
+
+/** The section of one patch on the sheet. */
+export const SHEET = {
+  /** One for each direction that the patch senses. */
+  whichWay: new RegExp(
+    `Reference (?:toward (?<clock>${CLOCK})|(?<axial>away from|toward) the hologram), along ${VECTOR('')}: ` +
+      `(?<effect>.+?)\\. (?<umPerFringe>${NUMBER}) µm per fringe\\.`,
+    'g',
+  ),
+  stop: /Stop when (?<seen>.+?): the reference is then within (?<within>.+?) \(/,
+  readableFrom: /Readable from (?<from>.+?) off its place/,
+  /** Beneath the strip of pictures. */
+  state: new RegExp(
+    `(?<state>far off|coarse|one fringe|aligned|second direction|along the light) ` +
+      `(?:in place|(?<um>${NUMBER}) µm off, (?<fringes>${NUMBER}) fringes?)`,
+    'g',
+  ),
+  biasAtPlace: new RegExp(
+    `Fringes at the design place: (?:none asked; (?<none><?${NUMBER}) seen|(?<shape>roof|tilt) of (?<asked>${NUMBER}) asked, (?<seen>${NUMBER}) seen|(?<nothing>none that))`,
+  ),
+} as const;
+
+/** What is seen of a move. */
+const EFFECTS = {
+  straight: new RegExp(
+    `straight fringes appear, square to the line from (?<from>${CLOCK}) to (?<to>${CLOCK}); nothing tells their sign`,
+  ),
+  rings: /(?<rings>rings appear); nothing tells their sign/,
+  bow: new RegExp(`the fringes bow, their middles toward (?<bow>${CLOCK})`),
+  bowFromRidge: /their middles (?<ridge>away from|toward) the line between the halves/,
+  arrowheads: new RegExp(`arrowheads that point to (?<point>${CLOCK})`),
+  closingHalf: new RegExp(`the half toward (?<closing>${CLOCK}) closes up and the other opens out`),
+  turn: /the fringes turn (?<turn>clockwise|counterclockwise)/,
+  density: /\b(?<density>close up|open out)\b/,
+} as const;
+
+export interface SaidEffect {
+  readonly straight?: { readonly from: number; readonly to: number };
+  readonly rings?: true;
+  readonly bow?: number;
+  readonly bowFromRidge?: 'outward' | 'inward';
+  readonly arrowheads?: number;
+  readonly closingHalf?: number;
+  readonly turn?: 'clockwise' | 'counterclockwise';
+  readonly density?: 'closer' | 'wider';
+}
+
+export function effectSaid(words: string): SaidEffect {
+  const of = (name: keyof typeof EFFECTS) => EFFECTS[name].exec(words)?.groups;
+  const [straight, rings, bow, fromRidge] = [of('straight'), of('rings'), of('bow'), of('bowFromRidge')];
+  const [point, closing, turn, density] = [of('arrowheads'), of('closingHalf'), of('turn'), of('density')];
+  return {
+    ...(straight && { straight: { from: hoursSaid(straight.from!), to: hoursSaid(straight.to!) } }),
+    ...(rings && { rings: true as const }),
+    ...(bow && { bow: hoursSaid(bow.bow!) }),
+    ...(fromRidge && { bowFromRidge: fromRidge.ridge === 'toward' ? 'inward' : ('outward' as const) }),
+    ...(point && { arrowheads: hoursSaid(point.point!) }),
+    ...(closing && { closingHalf: hoursSaid(closing.closing!) }),
+    ...(turn && { turn: turn.turn as 'clockwise' }),
+    ...(density && { density: density.density === 'close up' ? 'closer' : ('wider' as const) }),
+  };
+}
+
+/** What a patch shows when it is done. */
+export const STOP = {
+  grey: new RegExp(`one even grey, to (?<readable>${NUMBER}) of a fringe`),
+  halves: new RegExp(
+    `run straight through both halves, neither arrowhead to be seen to (?<readable>${NUMBER}) of a fringe`,
+  ),
+  straight: new RegExp(
+    `(?<count>One|${NUMBER}) straight fringes? stands? across the patch as in the picture, to (?<readable>${NUMBER}) of a fringe`,
+  ),
+} as const;

@@ -9,19 +9,20 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { hoursApart, hoursOf, wayOf } from '../independent/fringes-seen.ts';
 import { dot, minus, normed, type Vector } from '../independent/ray.ts';
 import { lineDirectionOf } from '../independent/round-trip.ts';
-import { fringesAcross, fringesAround, meanOf, movedBy, seenOf } from './support/operator-picture.ts';
 import { checkEffect } from './support/operator-effects.ts';
-import { PIXELS, READABLE, SCENES } from './support/operator-scenes.ts';
+import { fringesAcross, fringesAround, meanOf, movedBy, seenOf } from './support/operator-picture.ts';
+import { PIXELS, READABLE, SCENES, scenarioText } from './support/operator-scenes.ts';
 import { onBench } from './support/operator-setup.ts';
 import { effectSaid, hoursSaid, numberOf, numbersOf, SHEET, STOP } from './support/operator-words.ts';
 import { datumlight, folder, scenarioFile } from './support/run.ts';
-import { scenarioText } from './support/operator-scenes.ts';
 import { patchSections, plainText, tableRows } from './support/sheet-text.ts';
 
 interface Page {
   readonly sections: ReadonlyMap<string, string>;
   readonly rows: readonly (readonly string[])[];
-  readonly report: { readonly patches: readonly { readonly id: string; readonly senses: readonly Vector[] }[] };
+  readonly report: {
+    readonly patches: readonly { readonly id: string; readonly senses: readonly Vector[] }[];
+  };
 }
 const pages = new Map<string, Page>();
 
@@ -87,8 +88,7 @@ describe.each(CASES)('$name', ({ scene, patch, bench }) => {
       expect(Math.abs(dot(direction, chief) - (isPower(k) ? 1 : 0))).toBeLessThan(PRINTED);
       if (line !== undefined) expect(Math.abs(dot(direction, line))).toBeLessThan(PRINTED);
       if (axial !== undefined) expect(axial).toBe(direction[2] > 0 ? 'away from' : 'toward');
-      else
-        expect(hoursApart(hoursSaid(clock!), hoursOf(wayOf(direction)))).toBeLessThan(HALF_HOUR_ROUNDED);
+      else expect(hoursApart(hoursSaid(clock!), hoursOf(wayOf(direction)))).toBeLessThan(HALF_HOUR_ROUNDED);
       checkEffect(bench, effectSaid(effect), direction, umPerFringe / 1000, isPower(k));
     }
   });
@@ -97,9 +97,9 @@ describe.each(CASES)('$name', ({ scene, patch, bench }) => {
     const said = sentencesOf(section());
     const before = seenOf(bench);
     const count = (k: number, um: number): number => {
-      const [after,after2] = [1,-1].map(s=>movedBy(bench, said[k]!.direction, s*um / 1000));
-      if (!isPower(k)) return fringesAcross(bench, after2!, after!)/2;
-      return Math.abs(meanOf(fringesAround(bench, after2!, after!)))/2;
+      const [after, after2] = [1, -1].map((s) => movedBy(bench, said[k]!.direction, (s * um) / 1000));
+      if (!isPower(k)) return fringesAcross(bench, after2!, after!) / 2;
+      return Math.abs(meanOf(fringesAround(bench, after2!, after!))) / 2;
     };
     for (const [k, { umPerFringe }] of said.entries()) console.log(patch.id, k, count(k, umPerFringe));
   });

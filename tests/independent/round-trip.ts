@@ -49,11 +49,7 @@ export function lineDirectionOf({ lineAngle, centre, target }: PatchSetup): Vect
 /** What the camera sees with the reference moved off its place. */
 export function cameraWaves(setup: PatchSetup, moved: Vector = [0, 0, 0]): CameraWaves {
   const line = lineDirectionOf(setup);
-  const at: Place = [
-    setup.target[0] + moved[0],
-    setup.target[1] + moved[1],
-    setup.target[2] + moved[2],
-  ];
+  const at: Place = [setup.target[0] + moved[0], setup.target[1] + moved[1], setup.target[2] + moved[2]];
   const { within = () => true } = setup;
   return (x, y) => {
     if (!within(x, y)) return Number.NaN;

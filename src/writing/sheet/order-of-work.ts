@@ -46,7 +46,8 @@ function sequence(design: Design): string {
     return first === undefined ? [] : [{ id: patch.id, fringesPerMm: first.fringesPerMm }];
   });
   // The scenario's order where there is nothing to choose between two.
-  const sorted = seen.toSorted((a, b) => Number((a.fringesPerMm - b.fringesPerMm).toPrecision(SAME_DIGITS)));
+  const rounded = (fringesPerMm: number): number => Number(fringesPerMm.toPrecision(SAME_DIGITS));
+  const sorted = seen.toSorted((a, b) => rounded(a.fringesPerMm) - rounded(b.fringesPerMm));
   return sorted.length === 0 ? 'none here' : namesOf(sorted);
 }
 

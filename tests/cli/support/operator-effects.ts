@@ -46,7 +46,13 @@ export function checkEffect(
 }
 
 /** A patch of one grey: straight fringes for a tilt, rings for power, and no sign told. */
-function checkPlain(bench: PatchOnBench, said: SaidEffect, before: Seen, whole: Seen, isPower: boolean): void {
+function checkPlain(
+  bench: PatchOnBench,
+  said: SaidEffect,
+  before: Seen,
+  whole: Seen,
+  isPower: boolean,
+): void {
   if (isPower) {
     expect(said).toEqual({ rings: true });
     // Darker or brighter to all sides, by half to twice as much as in the mean.

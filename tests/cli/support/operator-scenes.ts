@@ -86,7 +86,14 @@ const PATCHES: readonly PatchWish[] = [
   {
     ...{ id: 'line-oblique', reference: 'aside', focus: 'line', lineAngle: 100, centre: [-50, -34] },
     outline: {
-      polygon: { points: [[-5, -5], [6, -4], [4, 5], [-5, 4]] },
+      polygon: {
+        points: [
+          [-5, -5],
+          [6, -4],
+          [4, 5],
+          [-5, 4],
+        ],
+      },
     },
     bias: { shape: 'roof', fringes: 2 },
   },

@@ -25,7 +25,8 @@ export function onBench(scene: Scene, patch: PatchWish): PatchOnBench | undefine
     wavelength: WAVELENGTH,
     centre: patch.centre,
     target: reference.at,
-    reference: reference.kind === 'ball' ? { kind: 'ball', radius: reference.diameter! / 2 } : { kind: 'cube' },
+    reference:
+      reference.kind === 'ball' ? { kind: 'ball', radius: reference.diameter! / 2 } : { kind: 'cube' },
     ...(patch.lineAngle === undefined ? {} : { lineAngle: patch.lineAngle * RADIANS }),
     ...(after ? { glass: substrate } : {}),
     within: (x, y) => isInside(corners, [x, y]),
@@ -40,7 +41,11 @@ export function onBench(scene: Scene, patch: PatchWish): PatchOnBench | undefine
   };
 }
 
-function biasOf(setup: PatchSetup, { bias, centre }: PatchWish, corners: readonly Place2[]): Partial<PatchSetup> {
+function biasOf(
+  setup: PatchSetup,
+  { bias, centre }: PatchWish,
+  corners: readonly Place2[],
+): Partial<PatchSetup> {
   if (bias === undefined) return {};
   const line = lineDirectionOf(setup);
   const angle = (bias.direction ?? 0) * RADIANS;

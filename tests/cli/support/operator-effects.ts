@@ -139,3 +139,16 @@ function angleOf(a: Way, b: Way): { readonly sine: number; readonly cosine: numb
   const lengths = Math.hypot(...a) * Math.hypot(...b);
   return { sine: (a[0] * b[1] - a[1] * b[0]) / lengths, cosine: dotOf(a, b) / lengths };
 }
+
+/** The fringes of a roof in place: alike in both halves and along the ridge. Their count from the ridge to the farthest edge. */
+export function checkRoofInPlace(bench: PatchOnBench, inPlace: Seen): number {
+  const { direction, reach } = bench.setup.bias!;
+  const closenesses = [1, -1].map((side) => {
+    const [at, outward] = half(bench, side);
+    const vector = fringeVector(inPlace.picture, at, bench.reach / 20);
+    expect(Math.abs(angleOf(vector, outward).sine)).toBeLessThan(0.02);
+    return closeness(vector);
+  }) as [number, number];
+  expect(closenesses[0] / closenesses[1]).toBeCloseTo(1, 1);
+  return (meanOf(closenesses) * reach) / Math.hypot(...direction);
+}

@@ -1,5 +1,12 @@
 /** A patch of a scene as the operator's camera sees it, in place or with its reference moved; fringes counted over it. */
-import { asSeen, type Picture, type Way, wayOf } from '../../independent/fringes-seen.ts';
+import {
+  asSeen,
+  closeness,
+  fringeVector,
+  type Picture,
+  type Way,
+  wayOf,
+} from '../../independent/fringes-seen.ts';
 import type { Vector } from '../../independent/ray.ts';
 import { type CameraWaves, cameraWaves } from '../../independent/round-trip.ts';
 import type { PatchOnBench } from './operator-setup.ts';
@@ -54,4 +61,16 @@ export function fringesAround({ widest }: PatchOnBench, before: Seen, after: See
 export function meanOf(values: readonly number[]): number {
   const seen = values.filter((value) => !Number.isNaN(value));
   return seen.reduce((sum, value) => sum + value, 0) / seen.length;
+}
+
+/** Fringes from edge to edge of the patch. */
+export const fringesOf = (bench: PatchOnBench, seen: Seen): number =>
+  fringesAcross(bench, { waves: () => 0, picture: () => 0 }, seen);
+
+/** Fringes a mm at places all over the patch, off its ridge. */
+export function closenessOver({ reach }: PatchOnBench, { picture }: Seen): readonly number[] {
+  const runs = [-0.6, -0.25, 0.3, 0.55].map((part) => part * reach);
+  return runs
+    .flatMap((right) => runs.map((up) => closeness(fringeVector(picture, [right, up], reach / 1000))))
+    .filter((value) => !Number.isNaN(value));
 }

@@ -2,7 +2,7 @@
  * Scenarios with every kind of patch, none of it symmetric, so that no mirror, turn or sign leaves it as it is; in beams that diverge,
  * converge and are collimated, without glass and with glass before and after the pattern, orders +1 and −1. mm and degrees.
  */
-import type { PatchSetup, Place2 } from '../../independent/round-trip.ts';
+import type { Place2 } from '../../independent/round-trip.ts';
 
 type Place3 = readonly [number, number, number];
 
@@ -35,7 +35,12 @@ export interface ReferenceWish {
 
 export interface Scene {
   readonly name: string;
-  readonly beam: Readonly<Record<string, unknown>>;
+  readonly beam: {
+    readonly focus?: Place3;
+    readonly fNumber?: number;
+    readonly collimated?: true;
+    readonly beamDiameter?: number;
+  };
   readonly substrate: {
     readonly thickness: number;
     readonly index: number;
@@ -110,9 +115,9 @@ function rectangle(width: number, height: number, rotation = 0): OutlineWish {
   return { rectangle: { width, height, rotation } };
 }
 
-const DIVERGING = { focus: [2, -1, -500], fNumber: 3.2 };
-const CONVERGING = { focus: [-3, 2, 1200], fNumber: 7.5 };
-const COLLIMATED = { collimated: true, beamDiameter: 160 };
+const DIVERGING: Scene['beam'] = { focus: [2, -1, -500], fNumber: 3.2 };
+const CONVERGING: Scene['beam'] = { focus: [-3, 2, 1200], fNumber: 7.5 };
+const COLLIMATED: Scene['beam'] = { collimated: true, beamDiameter: 160 };
 const NO_GLASS = { thickness: 0, index: 1.5, patternFaces: 'part' } as const;
 const BEFORE = { thickness: 6.35, index: 1.457, patternFaces: 'part' } as const;
 const AFTER = { thickness: 9.5, index: 1.507, patternFaces: 'interferometer' } as const;

@@ -86,3 +86,17 @@ export const isInside = (corners: readonly Place2[], [x, y]: Place2): boolean =>
     const [bx, by] = corners[(k + 1) % corners.length]!;
     return (bx - ax) * (y - ay) - (by - ay) * (x - ax) >= 0;
   });
+
+/** Of a roof on a ball. */
+export const isBallWithRoof = ({ focus, bias }: PatchWish): boolean =>
+  focus === 'point' && bias?.shape === 'roof';
+
+/** What the camera's pixels span on the pattern, mm: the marginal ray at tan θ = 1/(2·fNumber), bent where glass comes before. */
+export function cameraDiameter({ beam, substrate }: Scene): number {
+  const { focus, fNumber, beamDiameter } = beam;
+  if (focus === undefined || fNumber === undefined) return beamDiameter!;
+  const tangent = 1 / (2 * fNumber);
+  const sine = Math.sin(Math.atan(tangent));
+  const before = substrate.patternFaces === 'part' ? substrate.thickness : 0;
+  return 2 * Math.abs((focus[2] + before) * tangent - before * Math.tan(Math.asin(sine / substrate.index)));
+}

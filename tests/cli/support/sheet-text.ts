@@ -4,7 +4,7 @@ const ENTITIES: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>',
 
 export const plainText = (html: string): string =>
   html
-    .replace(/<style>[^]*?<\/style>|<svg[^]*?<\/svg>/g, '')
+    .replace(/<style>[\s\S]*?<\/style>|<svg[\s\S]*?<\/svg>/g, '')
     .replace(/<[^>]*>/g, ' ')
     .replace(/&(#\d+|\w+);/g, (whole, name: string) =>
       name.startsWith('#') ? String.fromCodePoint(Number(name.slice(1))) : (ENTITIES[name] ?? whole),
@@ -25,6 +25,6 @@ export function patchSections(html: string): ReadonlyMap<string, string> {
 
 /** The rows of every table, their cells as text. */
 export const tableRows = (html: string): readonly (readonly string[])[] =>
-  [...html.matchAll(/<tr>([^]*?)<\/tr>/g)].map(([, row]) =>
-    [...row!.matchAll(/<t[dh]\b[^>]*>([^]*?)<\/t[dh]>/g)].map(([, cell]) => plainText(cell!)),
+  [...html.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) =>
+    [...row!.matchAll(/<t[dh]\b[^>]*>([\s\S]*?)<\/t[dh]>/g)].map(([, cell]) => plainText(cell!)),
   );

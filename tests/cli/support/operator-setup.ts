@@ -1,4 +1,5 @@
 /** What a scene's patch is to the independent tracer; its corners, and whether a place belongs to it. mm, radians. */
+import { minus, normed, type Vector } from '../../independent/ray.ts';
 import type { PatchSetup, Place2 } from '../../independent/round-trip.ts';
 import { lineDirectionOf } from '../../independent/round-trip.ts';
 import { type PatchWish, type Scene, WAVELENGTH } from './operator-scenes.ts';
@@ -100,3 +101,21 @@ export function cameraDiameter({ beam, substrate }: Scene): number {
   const before = substrate.patternFaces === 'part' ? substrate.thickness : 0;
   return 2 * Math.abs((focus[2] + before) * tangent - before * Math.tan(Math.asin(sine / substrate.index)));
 }
+
+/**
+ * The directions that a patch senses, as the documentation defines them: ℓ̂ × û of a line focus; of a point focus x made square to û, the
+ * direction square to both, and û, the way of the light from the patch's centre.
+ */
+export function sensesOf({ setup }: PatchOnBench): readonly Vector[] {
+  const chief = normed(minus(setup.target, [...setup.centre, 0]));
+  const line = lineDirectionOf(setup);
+  if (line !== undefined) return [normed(cross(line, chief))];
+  const first = normed(minus([1, 0, 0], [chief[0] * chief[0], chief[1] * chief[0], chief[2] * chief[0]]));
+  return [first, cross(chief, first), chief];
+}
+
+const cross = (a: Vector, b: Vector): Vector => [
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
+];

@@ -91,3 +91,13 @@ export const STOP = {
     `(?<count>One|${NUMBER}) straight fringes? stands? across the patch as in the picture, to (?<readable>${NUMBER}) of a fringe`,
   ),
 } as const;
+
+/** On the page of `fringes` and beneath its pictures. */
+export const PICTURES = {
+  /** From where the pictures are seen. */
+  from: /Seen from the (?<part>part side: x to the right|interferometer: x to the left), y up/,
+  caption: new RegExp(
+    `(?<state>far off|coarse|one fringe|aligned|second direction|along the light|at): ` +
+      `(?:in place|(?<um>${NUMBER}) µm off(?: ${VECTOR('')} µm)?(?:, (?<fringes>${NUMBER}(?:, ${NUMBER})*) fringes?)?)`,
+  ),
+} as const;

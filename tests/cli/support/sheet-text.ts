@@ -17,7 +17,7 @@ export function patchSections(html: string): ReadonlyMap<string, string> {
   const sections = html.split(/(?=<section\b)/).slice(1);
   return new Map(
     sections.map((section) => {
-      const [, title] = /<h3>(?:\d+\. )?(.*?)<\/h3>/.exec(section)!;
+      const [, title] = /<h[23]>(?:\d+\. )?(.*?)<\/h[23]>/.exec(section)!;
       return [title!, section.split('</section>')[0]!];
     }),
   );
@@ -28,3 +28,7 @@ export const tableRows = (html: string): readonly (readonly string[])[] =>
   [...html.matchAll(/<tr>([\s\S]*?)<\/tr>/g)].map(([, row]) =>
     [...row!.matchAll(/<t[dh]\b[^>]*>([\s\S]*?)<\/t[dh]>/g)].map(([, cell]) => plainText(cell!)),
   );
+
+/** The captions of a page's figures. */
+export const captionsIn = (html: string): readonly string[] =>
+  [...html.matchAll(/<figcaption>([\s\S]*?)<\/figcaption>/g)].map(([, caption]) => plainText(caption!));

@@ -40,6 +40,7 @@ export interface Scene {
     readonly fNumber?: number;
     readonly collimated?: true;
     readonly beamDiameter?: number;
+    readonly direction?: Place3;
   };
   readonly substrate: {
     readonly thickness: number;

@@ -101,3 +101,43 @@ export const PICTURES = {
       `(?:in place|(?<um>${NUMBER}) µm off(?: ${VECTOR('')} µm)?(?:, (?<fringes>${NUMBER}(?:, ${NUMBER})*) fringes?)?)`,
   ),
 } as const;
+
+const NAMES = '[\\w-]+(?:, [\\w-]+)*';
+
+/** The order of work: the heads of its steps in their order, and what each asks for. */
+export const WORK = {
+  heads: [
+    'Hologram to interferometer.',
+    'Coarse, by eye.',
+    'References, patch by patch.',
+    'Part.',
+    'Verification.',
+  ],
+  mount:
+    /pattern toward the (?<faces>part|interferometer)(?:, so that the light crosses the glass (?<side>before|after) the pattern)?/,
+  ring: new RegExp(
+    `sends straight back \\((?<by>${NAMES}|its reflection)\\) to (?<until>as few fringes|the fringes that its section states)`,
+  ),
+  byScale: /set its tilt and its place along the beam by a scale or an indicator/,
+  noScreen: /There is no target screen/,
+  screen: new RegExp(`spot or cross of (?<patches>${NAMES}) to the mark on (?<screens>${NAMES})\\.`),
+  card: /on a card at its reference/,
+  close: new RegExp(
+    `Closer than that the camera needs (?<patches>${NAMES}): fringes are readable there from (?<mm>${NUMBER}) mm`,
+  ),
+  noneClose: /The fringes of every patch can be read from there/,
+  sequence: new RegExp(
+    `from the patches with few fringes per micrometre to those with many: (?<patches>${NAMES})\\.`,
+  ),
+  noSequence: /No ball and no retroreflector of this design shows fringes/,
+  touching: new RegExp(`(?<references>${NAMES}) sit on the part’s datums`),
+  notTied: /are not tied to the part’s datums/,
+  square: new RegExp(`Light of (?<patches>${NAMES}) meets the part itself: (?<todo>.+?) until`),
+  centre: new RegExp(`centre it by (?<patches>${NAMES}?)(?= and| until|$)`),
+  tilt: new RegExp(`take out its tilt by (?<patches>${NAMES})`),
+  unseen: new RegExp(`do not see (?<degrees>${NAMES}) of the part`),
+  measured: new RegExp(`Read (?<names>${NAMES}), which (?:is|are) measured otherwise`),
+} as const;
+
+/** Names in a sentence. */
+export const namesIn = (words: string | undefined): readonly string[] => words?.split(', ') ?? [];

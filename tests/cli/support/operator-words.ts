@@ -141,3 +141,59 @@ export const WORK = {
 
 /** Names in a sentence. */
 export const namesIn = (words: string | undefined): readonly string[] => words?.split(', ') ?? [];
+
+/** Beneath the drawing of the hologram as the operator sees it. */
+export const VIEW = {
+  drawing: /SEEN FROM THE INTERFEROMETER.*x to the left and y up/,
+} as const;
+
+const NAME = '[\\w-]+';
+
+/** Lines of `steer` and of `transfer`. */
+export const MOVES = {
+  /** Moves and not errors. */
+  corrections: /^\d+ readings?\. Moves to make|moves to make, along its own axes/m,
+  references: /^References, substrate frame:\n(?<lines>(?: {2}.*\n)+)/m,
+  part: /^Part, along its own axes, turned about its own origin:\n(?<lines>(?: {2}.*\n)+)/m,
+  transferred:
+    /^Part: moves to make, along its own axes, turned about its own origin, .*:\n(?<lines>(?: {2}.*\n)+)/m,
+  screws: /^Screws, in turns:\s(?<lines>(?:.*\n)+)/m,
+  reference: new RegExp(`^ {2}(?<id>${NAME}) +(?<rest>\\S.*)$`, 'gm'),
+  /** One degree of freedom: the move to make, its standard uncertainty of the readings and with all of the budget. */
+  degree: new RegExp(
+    `(?<degree>r?[xyz]) (?<value>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER}) \\((?<all>${NUMBER})\\))? (?<unit>µm|µrad)`,
+    'g',
+  ),
+  notSeen: /\[not seen (?<what>.*)\]/,
+  screw: new RegExp(`(?<id>${NAME}) +(?<turns>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER}))?(?= {2}|\\n)`, 'g'),
+  left: /what the screws cannot do: (?<moves>.*)/,
+  candidate: new RegExp(`if (?<patch>${NAME}) is (?<sign>[+−]): (?<moves>.*)`, 'g'),
+  trial: /to tell them apart, try: (?<moves>.*)/,
+  expected: new RegExp(
+    `(?<patch>${NAME}) then shows (?<plus>${NUMBER}) if it was \\+, (?<minus>${NUMBER}) if it was −`,
+  ),
+  /** Of a point of the tracker, along the substrate's axes. */
+  residual: new RegExp(
+    `^ {2}(?<point>[\\w@-]+) {2}(?<x>[+−]?${NUMBER}) {2}(?<y>[+−]?${NUMBER}) {2}(?<z>[+−]?${NUMBER})(?<outlying> {3}does not fit)?$`,
+    'gm',
+  ),
+} as const;
+
+export interface SaidMove {
+  readonly value: number;
+  readonly sigma: number;
+  readonly unit: string;
+}
+
+/** The moves of a line by their degrees, µm or µrad. */
+export const movesSaid = (words: string): ReadonlyMap<string, SaidMove> =>
+  new Map(
+    [...words.matchAll(MOVES.degree)].map(({ groups }) => [
+      groups!.degree!,
+      {
+        value: numberOf(groups!.value!.replace('+', '')),
+        sigma: numberOf(groups!.sigma ?? 'NaN'),
+        unit: groups!.unit!,
+      },
+    ]),
+  );

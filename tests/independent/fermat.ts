@@ -25,7 +25,7 @@ export const pathThroughEntry = (
   stationary(at, (x, y) => {
     const q: Place = [x, y, -thickness];
     return sign * between(q, focus) + index * between(at, q);
-  });
+  }).path;
 
 /** (path in air to Q) + n|P − Q| made stationary over Q in the face z = −t, for a wave that is no sphere. */
 export const pathFromEntry = (
@@ -37,7 +37,7 @@ export const pathFromEntry = (
   stationary(at, (x, y) => {
     const q: Place = [x, y, -thickness];
     return inAir(q) + index * between(at, q);
-  });
+  }).path;
 
 /** n|P − Q| + (path in air from Q) made stationary over Q in the face z = t. */
 export const pathThroughExit = (
@@ -45,16 +45,29 @@ export const pathThroughExit = (
   thickness: number,
   index: number,
   inAir: (q: Place) => number,
-): number =>
-  stationary(at, (x, y) => {
-    const q: Place = [x, y, thickness];
+): number => crossingOfExit(at, thickness, index, inAir).path;
+
+/** The same, with the point Q through which the light goes. */
+export function crossingOfExit(
+  at: Place,
+  thickness: number,
+  index: number,
+  inAir: (q: Place) => number,
+): { readonly path: number; readonly through: Place } {
+  const { path, x, y } = stationary(at, (qx, qy) => {
+    const q: Place = [qx, qy, thickness];
     return index * between(at, q) + inAir(q);
   });
+  return { path, through: [x, y, thickness] };
+}
 
 /** Step of the difference quotients, mm: fourth-order ones, so that the gradient is right to about 1e-12. */
 const STEP = 2e-2;
 
-function stationary(start: Place, path: (x: number, y: number) => number): number {
+function stationary(
+  start: Place,
+  path: (x: number, y: number) => number,
+): { readonly path: number; readonly x: number; readonly y: number } {
   let [x, y] = [start[0], start[1]];
   for (let turn = 0; turn < 30; turn++) {
     const gx = slope((h) => path(x + h, y));
@@ -74,7 +87,7 @@ function stationary(start: Place, path: (x: number, y: number) => number): numbe
     y -= dy;
     if (Math.hypot(dx, dy) < 1e-8) break;
   }
-  return path(x, y);
+  return { path: path(x, y), x, y };
 }
 
 const slope = (f: (h: number) => number): number =>

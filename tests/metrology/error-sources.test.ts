@@ -55,7 +55,7 @@ describe('apparent move', () => {
       const move = isPower ? direction.map((part) => part * 1e-3) : [0.7e-3, -1.1e-3, 0.4e-3];
       const elsewhere: Vec3 = [0, 1, 2].map((k) => patch.target[k]! + move[k]!) as unknown as Vec3;
       const [now, then] = [aimedAt(patch, patch.target), aimedAt(patch, elsewhere)];
-      const apparent = apparentMove(patch, sense, (x, y) => at(then, x, y) - at(now, x, y));
+      const apparent = apparentMove(design, patch, sense, (x, y) => at(then, x, y) - at(now, x, y));
       const expected = dot(direction, move as unknown as Vec3);
       // What the finite patch's coma adds to tilt and astigmatism to power: a per cent of the whole move.
       expect(Math.abs(apparent - expected)).toBeLessThan(0.02 * Math.hypot(...move));
@@ -187,7 +187,12 @@ describe('hologram out of line with the interferometer', () => {
       const moved = new SphericalWave([focus[0]!, focus[1]!], 500 - focus[2]!, 1, 0, 1);
       readings.forEach(({ from }, k) => {
         const { patch, sense } = from!;
-        const change = apparentMove(patch, sense, (x, y) => at(moved, x, y) - at(design.beam.eikonal, x, y));
+        const change = apparentMove(
+          design,
+          patch,
+          sense,
+          (x, y) => at(moved, x, y) - at(design.beam.eikonal, x, y),
+        );
         expect(Math.abs(change / step - projected[k]!)).toBeLessThan(
           2e-4 * Math.max(1, Math.abs(projected[k]!)),
         );

@@ -207,6 +207,6 @@ function apparentDisplacement(design: Design, patch: DesignedPatch, bench: Bench
   };
   // The fringes of a move of the reference by δ are those of a target moved by −δ: the wave goes where it went, the cube does not.
   return patch.senses
-    .map((sense, k) => scale(sense, apparentMove(patch, k, change)))
+    .map((sense, k) => scale(sense, apparentMove(design, patch, k, change)))
     .reduce((sum, move) => subtract(sum, move), [0, 0, 0] as Vec3);
 }

@@ -9,7 +9,7 @@ export function apparentReading(
   sense: number,
   change: WaveChange,
 ): number {
-  if (patch.normalIncidence === undefined) return apparentMove(patch, sense, change);
+  if (patch.normalIncidence === undefined) return apparentMove(design, patch, sense, change);
   const all = normalIncidenceModes(design, patch);
   const mode = all.modes[sense];
   if (mode === undefined) throw new RangeError(`patch ${patch.id} has no picture number ${sense + 1}`);

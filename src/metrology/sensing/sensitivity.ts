@@ -3,13 +3,14 @@
  * reading resolves, and the largest from which the fringes can still be read. Lengths mm.
  *
  * Round-trip OPD of a move δ is 2 û(P)·δ to first order: N = 2Dq/(λs) tilt fringes across the width D for a move q along a
- * direction square to the chief ray, N = q(D/2s)²/λ fringes of power at the edge for one along it.
+ * direction square to the chief ray, N = q(D/2s)²/λ fringes of power at the edge for one along it, s as in optical-distance.ts.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
 import { cross, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import { MOST_FRINGES_PER_PIXEL, pixelPitch } from './camera-pixels.ts';
+import { opticalDistances } from './optical-distance.ts';
 
 export interface Sense {
   readonly kind: 'tilt' | 'power';
@@ -34,20 +35,20 @@ export function sensesOf(design: Design, patch: DesignedPatch): readonly Sense[]
   const { readable } = design.scenario.interferometer;
   const tilts = patch.lineDirection === undefined ? patch.senses.slice(0, 2) : patch.senses;
   const widths = tilts.map((direction) => widthAlong(patch, direction));
+  const distances = opticalDistances(design, patch);
   return patch.senses.map((direction, k): Sense => {
+    const distance = distances[k]!;
     const kind = k < tilts.length ? 'tilt' : 'power';
     const width = kind === 'tilt' ? widths[k]! : Math.max(...widths);
     const fringesPerMm =
-      kind === 'tilt'
-        ? (2 * width) / (wavelength * patch.distance)
-        : (width / (2 * patch.distance)) ** 2 / wavelength;
+      kind === 'tilt' ? (2 * width) / (wavelength * distance) : (width / (2 * distance)) ** 2 / wavelength;
     return {
       kind,
       direction,
       width,
       fringesPerMm,
       resolution: readable / fringesPerMm,
-      captureRange: captureRange(design, patch, kind, direction, width),
+      captureRange: captureRange(design, patch, { kind, direction, width, distance }),
     };
   });
 }
@@ -66,13 +67,15 @@ export function widthAlong(patch: DesignedPatch, direction: Vec3): number {
 /** The move whose fringes, with the bias's on top, come to the camera's limit somewhere in the patch. */
 function captureRange(
   design: Design,
-  patch: DesignedPatch,
-  kind: Sense['kind'],
-  direction: Vec3,
-  width: number,
+  { bias }: DesignedPatch,
+  {
+    kind,
+    direction,
+    width,
+    distance,
+  }: Pick<Sense, 'kind' | 'direction' | 'width'> & { readonly distance: number },
 ): number {
   const { wavelength } = design.light;
-  const { distance, bias } = patch;
   const limit = MOST_FRINGES_PER_PIXEL / pixelPitch(design);
   const biasX = bias === undefined ? 0 : (bias.fringes * bias.direction[0]) / bias.reach;
   const biasY = bias === undefined ? 0 : (bias.fringes * bias.direction[1]) / bias.reach;

@@ -31,6 +31,8 @@ export function turningWords(patch: DesignedPatch, { sense, slope, curvature }: 
   const bias = biasSlope(patch);
   if (sense.kind === 'power') {
     if (bias === undefined) return 'rings appear; nothing tells their sign but a trial move';
+    if (patch.bias?.shape === 'roof')
+      return `the fringes of both halves bow, their middles ${curvature > 0 ? 'away from' : 'toward'} the line between the halves`;
     const bulge: Vec2 = curvature > 0 ? bias : [-bias[0], -bias[1]];
     return `the fringes bow, their middles toward ${clockDirection(bulge)}`;
   }
@@ -39,13 +41,18 @@ export function turningWords(patch: DesignedPatch, { sense, slope, curvature }: 
   }
   const sine = (bias[0] * slope[1] - bias[1] * slope[0]) / (Math.hypot(...bias) * Math.hypot(...slope));
   if (patch.bias?.shape === 'roof') {
-    const rising = roofAmplitude(patch) > 0;
-    const direction = patch.bias.direction;
-    if (Math.abs(sine) < ALONG) {
-      const closing: Vec2 = dot2(bias, slope) > 0 ? direction : [-direction[0], -direction[1]];
-      return `the half toward ${clockDirection(closing)} closes up and the other opens out`;
+    const words: string[] = [];
+    if (Math.abs(sine) >= ALONG) {
+      // The heads lie on the ridge and point along it, to where W grows: the part of the slope square to the bias.
+      const share = dot2(bias, slope) / dot2(bias, bias);
+      const head: Vec2 = [slope[0] - share * bias[0], slope[1] - share * bias[1]];
+      words.push(`the two halves fold into arrowheads that point to ${clockDirection(head)}`);
     }
-    return `the two halves fold into arrowheads that point to ${clockDirection(rising ? slope : [-slope[0], -slope[1]])}`;
+    if (Math.abs(sine) <= SQUARE) {
+      const closing: Vec2 = dot2(bias, slope) > 0 ? bias : [-bias[0], -bias[1]];
+      words.push(`the half toward ${clockDirection(closing)} closes up and the other opens out`);
+    }
+    return words.join(', and ');
   }
   if (Math.abs(sine) < ALONG) return dot2(bias, slope) > 0 ? 'the fringes close up' : 'the fringes open out';
   const turn = `the fringes turn ${turnsClockwise(bias, slope) ? 'clockwise' : 'counterclockwise'}`;
@@ -83,5 +90,3 @@ function biasSlope({ bias, order }: DesignedPatch): Vec2 | undefined {
   const perMm = (2 * order * bias.amplitude) / bias.reach;
   return [perMm * bias.direction[0], perMm * bias.direction[1]];
 }
-
-const roofAmplitude = ({ bias, order }: DesignedPatch): number => order * (bias?.amplitude ?? 0);

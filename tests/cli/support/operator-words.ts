@@ -1,0 +1,199 @@
+/**
+ * The words in which the sheet, the captions of `fringes`, and the texts of `steer` and `transfer` speak to the operator: every regular
+ * expression of these tests, with named groups, so that a rewording is one edit here. Texts have their markup stripped and their blanks
+ * run together (`plainText`).
+ */
+
+const NUMBER = '[−-]?\\d+(?:\\.\\d+)?';
+const CLOCK = '(?:half past \\d+|\\d+ o’clock)';
+const VECTOR = (x: string): string => `\\((?<${x}x>${NUMBER}), (?<${x}y>${NUMBER}), (?<${x}z>${NUMBER})\\)`;
+
+/** A minus may be a true one. */
+export const numberOf = (text: string): number => Number(text.replace('−', '-'));
+export const numbersOf = (text: string): readonly number[] =>
+  (text.match(new RegExp(NUMBER, 'g')) ?? []).map(numberOf);
+
+/** Hours from `3 o’clock` or `half past 3`. */
+export function hoursSaid(words: string): number {
+  const [digits] = /\d+/.exec(words)!;
+  return (Number(digits) % 12) + (words.startsWith('half') ? 0.5 : 0);
+}
+
+/** The section of one patch on the sheet. */
+export const SHEET = {
+  /** One for each direction that the patch senses. */
+  whichWay: new RegExp(
+    `Reference (?:toward (?<clock>${CLOCK})|(?<axial>away from|toward) the hologram), along ${VECTOR('')}: ` +
+      `(?<effect>.+?)\\. (?<umPerFringe>${NUMBER}) µm per fringe\\.`,
+    'g',
+  ),
+  stop: /Stop when (?<seen>.+?): the reference is then within (?<within>.+?) \(/,
+  readableFrom: /Readable from (?<from>.+?) off its place/,
+  /** Beneath the strip of pictures. */
+  state: new RegExp(
+    `(?<state>far off|coarse|one fringe|aligned|second direction|along the light) ` +
+      `(?:in place|(?<um>${NUMBER}) µm off, (?<fringes>${NUMBER}) fringes?)`,
+    'g',
+  ),
+  biasAtPlace: new RegExp(
+    `Fringes at the design place: (?:none asked; (?<none><?${NUMBER}) seen|(?<shape>roof|tilt) of (?<asked>${NUMBER}) asked, (?<seen>${NUMBER}) seen|(?<nothing>none that))`,
+  ),
+} as const;
+
+/** What is seen of a move. */
+const EFFECTS = {
+  straight: new RegExp(
+    `straight fringes appear, square to the line from (?<from>${CLOCK}) to (?<to>${CLOCK}); nothing tells their sign`,
+  ),
+  rings: /(?<rings>rings appear); nothing tells their sign/,
+  bow: new RegExp(`the fringes bow, their middles toward (?<bow>${CLOCK})`),
+  bowFromRidge: /their middles (?<ridge>away from|toward) the line between the halves/,
+  arrowheads: new RegExp(`arrowheads that point to (?<point>${CLOCK})`),
+  closingHalf: new RegExp(`the half toward (?<closing>${CLOCK}) closes up and the other opens out`),
+  turn: /the fringes turn (?<turn>clockwise|counterclockwise)/,
+  density: /\b(?<density>close up|open out)\b/,
+} as const;
+
+export interface SaidEffect {
+  readonly straight?: { readonly from: number; readonly to: number };
+  readonly rings?: true;
+  readonly bow?: number;
+  readonly bowFromRidge?: 'outward' | 'inward';
+  readonly arrowheads?: number;
+  readonly closingHalf?: number;
+  readonly turn?: 'clockwise' | 'counterclockwise';
+  readonly density?: 'closer' | 'wider';
+}
+
+export function effectSaid(words: string): SaidEffect {
+  const of = (name: keyof typeof EFFECTS) => EFFECTS[name].exec(words)?.groups;
+  const [straight, rings, bow, fromRidge] = [of('straight'), of('rings'), of('bow'), of('bowFromRidge')];
+  const [point, closing, turn, density] = [of('arrowheads'), of('closingHalf'), of('turn'), of('density')];
+  return {
+    ...(straight && { straight: { from: hoursSaid(straight.from!), to: hoursSaid(straight.to!) } }),
+    ...(rings && { rings: true as const }),
+    ...(bow && { bow: hoursSaid(bow.bow!) }),
+    ...(fromRidge && { bowFromRidge: fromRidge.ridge === 'toward' ? 'inward' : ('outward' as const) }),
+    ...(point && { arrowheads: hoursSaid(point.point!) }),
+    ...(closing && { closingHalf: hoursSaid(closing.closing!) }),
+    ...(turn && { turn: turn.turn as 'clockwise' }),
+    ...(density && { density: density.density === 'close up' ? 'closer' : ('wider' as const) }),
+  };
+}
+
+/** What a patch shows when it is done. */
+export const STOP = {
+  grey: new RegExp(`one even grey, to (?<readable>${NUMBER}) of a fringe`),
+  halves: new RegExp(
+    `run straight through both halves, neither arrowhead to be seen to (?<readable>${NUMBER}) of a fringe`,
+  ),
+  straight: new RegExp(
+    `(?<count>One|${NUMBER}) straight fringes? stands? across the patch as in the picture, to (?<readable>${NUMBER}) of a fringe`,
+  ),
+} as const;
+
+/** On the page of `fringes` and beneath its pictures. */
+export const PICTURES = {
+  /** From where the pictures are seen. */
+  from: /Seen from the (?<part>part side: x to the right|interferometer: x to the left), y up/,
+  caption: new RegExp(
+    `(?<state>far off|coarse|one fringe|aligned|second direction|along the light|at): ` +
+      `(?:in place|(?<um>${NUMBER}) µm off(?: ${VECTOR('')} µm)?(?:, (?<fringes>${NUMBER}(?:, ${NUMBER})*) fringes?)?)`,
+  ),
+} as const;
+
+const NAMES = '[\\w-]+(?:, [\\w-]+)*';
+
+/** The order of work: the heads of its steps in their order, and what each asks for. */
+export const WORK = {
+  heads: [
+    'Hologram to interferometer.',
+    'Coarse, by eye.',
+    'References, patch by patch.',
+    'Part.',
+    'Verification.',
+  ],
+  mount:
+    /pattern toward the (?<faces>part|interferometer)(?:, so that the light crosses the glass (?<side>before|after) the pattern)?/,
+  ring: new RegExp(
+    `sends straight back \\((?<by>${NAMES}|its reflection)\\) to (?<until>as few fringes|the fringes that its section states)`,
+  ),
+  byScale: /set its tilt and its place along the beam by a scale or an indicator/,
+  noScreen: /There is no target screen/,
+  screen: new RegExp(`spot or cross of (?<patches>${NAMES}) to the mark on (?<screens>${NAMES})\\.`),
+  card: /on a card at its reference/,
+  close: new RegExp(
+    `Closer than that the camera needs (?<patches>${NAMES}): fringes are readable there from (?<mm>${NUMBER}) mm`,
+  ),
+  noneClose: /The fringes of every patch can be read from there/,
+  sequence: new RegExp(
+    `from the patches with few fringes per micrometre to those with many: (?<patches>${NAMES})\\.`,
+  ),
+  noSequence: /No ball and no retroreflector of this design shows fringes/,
+  touching: new RegExp(`(?<references>${NAMES}) sit on the part’s datums`),
+  notTied: /are not tied to the part’s datums/,
+  square: new RegExp(`Light of (?<patches>${NAMES}) meets the part itself: (?<todo>.+?) until`),
+  centre: new RegExp(`centre it by (?<patches>${NAMES}?)(?= and| until|$)`),
+  tilt: new RegExp(`take out its tilt by (?<patches>${NAMES})`),
+  unseen: new RegExp(`do not see (?<degrees>${NAMES}) of the part`),
+  measured: new RegExp(`Read (?<names>${NAMES}), which (?:is|are) measured otherwise`),
+} as const;
+
+/** Names in a sentence. */
+export const namesIn = (words: string | undefined): readonly string[] => words?.split(', ') ?? [];
+
+/** Beneath the drawing of the hologram as the operator sees it. */
+export const VIEW = {
+  drawing: /SEEN FROM THE INTERFEROMETER.*x to the left and y up/,
+} as const;
+
+const NAME = '[\\w-]+';
+
+/** Lines of `steer` and of `transfer`. */
+export const MOVES = {
+  /** Moves and not errors. */
+  corrections: /^\d+ readings?\. Moves to make|moves to make, along its own axes/m,
+  references: /^References, substrate frame:\n(?<lines>(?: {2}.*\n)+)/m,
+  part: /^Part, along its own axes, turned about its own origin:\n(?<lines>(?: {2}.*\n)+)/m,
+  transferred:
+    /^Part: moves to make, along its own axes, turned about its own origin, .*:\n(?<lines>(?: {2}.*\n)+)/m,
+  screws: /^Screws, in turns:\s(?<lines>(?:.*\n)+)/m,
+  reference: new RegExp(`^ {2}(?<id>${NAME}) +(?<rest>\\S.*)$`, 'gm'),
+  /** One degree of freedom: the move to make, its standard uncertainty of the readings and with all of the budget. */
+  degree: new RegExp(
+    `(?<degree>r?[xyz]) (?<value>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER}) \\((?<all>${NUMBER})\\))? (?<unit>µm|µrad)`,
+    'g',
+  ),
+  notSeen: /\[not seen (?<what>.*)\]/,
+  screw: new RegExp(`(?<id>${NAME}) +(?<turns>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER}))?(?= {2}|\\n)`, 'g'),
+  left: /what the screws cannot do: (?<moves>.*)/,
+  candidate: new RegExp(`if (?<patch>${NAME}) is (?<sign>[+−]): (?<moves>.*)`, 'g'),
+  trial: /to tell them apart, try: (?<moves>.*)/,
+  expected: new RegExp(
+    `(?<patch>${NAME}) then shows (?<plus>${NUMBER}) if it was \\+, (?<minus>${NUMBER}) if it was −`,
+  ),
+  /** Of a point of the tracker, along the substrate's axes. */
+  residual: new RegExp(
+    `^ {2}(?<point>[\\w@-]+) {2}(?<x>[+−]?${NUMBER}) {2}(?<y>[+−]?${NUMBER}) {2}(?<z>[+−]?${NUMBER})(?<outlying> {3}does not fit)?$`,
+    'gm',
+  ),
+} as const;
+
+export interface SaidMove {
+  readonly value: number;
+  readonly sigma: number;
+  readonly unit: string;
+}
+
+/** The moves of a line by their degrees, µm or µrad. */
+export const movesSaid = (words: string): ReadonlyMap<string, SaidMove> =>
+  new Map(
+    [...words.matchAll(MOVES.degree)].map(({ groups }) => [
+      groups!.degree!,
+      {
+        value: numberOf(groups!.value!.replace('+', '')),
+        sigma: numberOf(groups!.sigma ?? 'NaN'),
+        unit: groups!.unit!,
+      },
+    ]),
+  );

@@ -10,6 +10,7 @@ import { readScenario } from '../../src/reading/read-scenario.ts';
 import { coefficientsCsv, patchTables } from '../../src/writing/coefficients.ts';
 import { CARELESS, type CsvTable, csvTable, csvText } from '../cli/support/coefficient-csv.ts';
 import { RETURNED } from '../cli/support/returned-scenario.ts';
+import '../machine/patience.ts';
 
 const C = 'coefficient_waves';
 const design: Design = (() => {

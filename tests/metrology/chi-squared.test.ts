@@ -4,6 +4,7 @@ import { randomFrom } from '../../src/algebra/random.ts';
 import { chiSquaredTail } from '../../src/metrology/chi-squared.ts';
 import { CONTRADICTION, consistencyOf } from '../../src/metrology/consistency.ts';
 import { estimate } from '../../src/metrology/linear-estimate.ts';
+import '../machine/patience.ts';
 
 describe('χ²', () => {
   it.each([

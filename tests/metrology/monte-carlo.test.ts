@@ -5,6 +5,7 @@ import {
   propagateDistributions,
   standardDeviationOf,
 } from '../../src/metrology/monte-carlo.ts';
+import '../machine/patience.ts';
 
 const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
 const ROOT_3 = Math.sqrt(3);

@@ -7,6 +7,7 @@ import { fillOpenPlaces } from '../../src/reading/fill-open-places.ts';
 import { readOpenScenario, readScenario } from '../../src/reading/read-scenario.ts';
 import { applyRules } from '../../src/rules/all-rules.ts';
 import { balls, finished, openFrom, openScenario, planned, type Words } from './support/open-scenario.ts';
+import '../machine/patience.ts';
 
 const SELF: Words = { id: 'self', kind: 'return', patches: 'auto' };
 const ringOf = (words: Words): RingOutline => {

@@ -9,6 +9,7 @@ import { layoutSvg } from '../../../src/writing/drawing/layout-svg.ts';
 import { drawable } from '../../../src/writing/drawing/lettering.ts';
 import { firstOf, type ReadElement, type ReadEntity, readDxf, readXml, valuesOf } from './drawing-readers.ts';
 import { allOutlines, DRAWN_DESIGNS, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
+import '../../machine/patience.ts';
 
 const CONTEXT: DrawingContext = {
   version: '0.0.0',

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { Finding } from '../finding/finding.ts';
 import type { BatchRow } from '../writing/batch-row.ts';
 import { SUMMARY_FORMAT, summaryJson } from '../writing/batch-summary.ts';
-import { isSystemError, unwritable } from './not-writable.ts';
+import { closedToWriting, isSystemError, unwritable } from './not-writable.ts';
 import { recoverPackages, writePackage } from './package-folder.ts';
 import { isWhole, MANIFEST, manifestIn } from './package-reading.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
@@ -45,6 +45,8 @@ export function gather(folders: readonly string[], out: string): Gathered {
   const summary = summaryJson({ version, batch, total }, rows);
   try {
     mkdirSync(out, { recursive: true });
+    const closed = closedToWriting(out);
+    if (closed !== undefined) return { rows, summary, findings: [unwritable(out, closed)] };
     const foreign = foreignSummary(out);
     if (foreign !== undefined) return { rows, summary, findings: [foreign] };
     for (const folder of new Set(rows.map(({ name }) => join(out, name, '..')))) recoverPackages(folder);

@@ -14,7 +14,7 @@ import { Cache, type CacheHit } from './cache.ts';
 import { type Case, type Entry, isCase } from './case.ts';
 import type { CaseTask } from './do-case.ts';
 import { caseKey, type Making } from './make-case.ts';
-import { isSystemError, unwritable } from './not-writable.ts';
+import { closedToWriting, isSystemError, unwritable } from './not-writable.ts';
 import { recoverPackages, writePackage } from './package-folder.ts';
 import { isWhole, manifestIn } from './package-reading.ts';
 import { belongsTo, type Shard } from './shard.ts';
@@ -65,6 +65,8 @@ export async function runBatch(
   };
   try {
     mkdirSync(out, { recursive: true });
+    const closed = closedToWriting(out);
+    if (closed !== undefined) return refused(unwritable(out, closed));
     const foreign = foreignSummary(out);
     if (foreign !== undefined) return refused(foreign);
     for (const folder of new Set(own.map(({ entry }) => join(out, entry.name, '..'))))

@@ -49,6 +49,6 @@ export function lacks(needs: Readonly<Record<string, string | boolean | undefine
 export const cannot = (what: string, can: boolean): boolean => !can && isSkippedFor(what);
 
 function isSkippedFor(what: string): true {
-  console.warn(`some tests are skipped: they need ${what}`);
+  console.warn(`some tests are skipped; they need ${what}`);
   return true;
 }

@@ -40,7 +40,7 @@ export function smallDisk(size: string): SmallDisk {
 export const noSmallDisks = (): boolean => {
   const disk = isRoot ? mounted('16k') : undefined;
   disk?.release();
-  return cannot('to mount a small disk: root with the right to', disk !== undefined);
+  return cannot('a disk that root may mount', disk !== undefined);
 };
 
 /** Nobody's number on Linux. */
@@ -53,7 +53,7 @@ export const noOtherUser = (): boolean => {
     isRoot &&
     setpriv !== undefined &&
     spawnSync(setpriv, [...AS_NOBODY, process.execPath, '--version'], { stdio: 'ignore' }).status === 0;
-  return cannot('another user to run it as: root, setpriv, and a Node.js that all may run', can);
+  return cannot('root with setpriv, and a Node.js that other users may run', can);
 };
 const AS_NOBODY = [`--reuid=${NOBODY}`, `--regid=${NOBODY}`, '--clear-groups', '--'];
 

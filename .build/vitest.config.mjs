@@ -1,13 +1,14 @@
-// The tests that everyone runs: all but the long ones, which CI runs with vitest.long.config.mjs.
+// What `npm test` asks beyond `vitest run`, which finds the same tests without a configuration: every core at work, a test that asserts
+// nothing fails, and more time for all, since the machine may be loaded. Long tests have a configuration of their own.
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
   root: new URL('..', import.meta.url).pathname,
   test: {
     include: ['tests/**/*.test.ts'],
-    exclude: ['tests/**/*.long.test.ts'],
     benchmark: { include: ['tests/**/*.bench.ts'] },
-    globalSetup: '.build/temporary-folder.mjs',
+    maxWorkers: '100%',
+    expect: { requireAssertions: true },
     testTimeout: 120_000,
     hookTimeout: 120_000,
   },

@@ -1,7 +1,7 @@
 /** Joins the parts of a sharded batch: packages, summary and page come out as one run would have written them, byte for byte. */
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { isSystemError, unwritable } from '../disk/not-writable.ts';
+import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
 import { recoverPackages, writePackage } from '../disk/package-folder.ts';
 import { isWhole, MANIFEST, manifestIn } from '../disk/package-reading.ts';
 import type { Finding } from '../finding/finding.ts';
@@ -45,6 +45,8 @@ export function gather(folders: readonly string[], out: string): Gathered {
   const summary = summaryJson({ version, batch, total }, rows);
   try {
     mkdirSync(out, { recursive: true });
+    const closed = closedToWriting(out);
+    if (closed !== undefined) return { rows, summary, findings: [unwritable(out, closed)] };
     const foreign = foreignSummary(out);
     if (foreign !== undefined) return { rows, summary, findings: [foreign] };
     for (const folder of new Set(rows.map(({ name }) => join(out, name, '..')))) recoverPackages(folder);

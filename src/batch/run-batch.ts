@@ -6,7 +6,7 @@
 import { existsSync, mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { discard } from '../disk/aside.ts';
-import { isSystemError, unwritable } from '../disk/not-writable.ts';
+import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
 import { recoverPackages, writePackage } from '../disk/package-folder.ts';
 import { isWhole, manifestIn } from '../disk/package-reading.ts';
 import type { Finding } from '../finding/finding.ts';
@@ -65,6 +65,8 @@ export async function runBatch(
   };
   try {
     mkdirSync(out, { recursive: true });
+    const closed = closedToWriting(out);
+    if (closed !== undefined) return refused(unwritable(out, closed));
     const foreign = foreignSummary(out);
     if (foreign !== undefined) return refused(foreign);
     for (const folder of new Set(own.map(({ entry }) => join(out, entry.name, '..'))))

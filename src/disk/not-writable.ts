@@ -1,4 +1,6 @@
 /** What is said where the disk says no: the finding `not-writable`, with what would help. */
+import { accessSync, constants, statSync } from 'node:fs';
+import process from 'node:process';
 import type { Finding } from '../finding/finding.ts';
 
 export interface SystemError extends Error {
@@ -34,3 +36,21 @@ export const unwritable = (path: string, error: SystemError): Finding =>
     `cannot be written: ${error.message}`,
     REMEDIES[error.code] ?? 'check the folder and its rights',
   );
+
+/**
+ * Why a folder or file that stands there is closed to writing; undefined where it is open, or not there. Asked of what is to be replaced:
+ * a rename needs the right to the folder around it only. Root may write anywhere, but what its owner has closed to everyone (no write bit
+ * in its mode) stays closed to root too.
+ */
+export function closedToWriting(path: string): SystemError | undefined {
+  try {
+    accessSync(path, constants.W_OK);
+    const mode = statSync(path).mode & 0o7777;
+    if (process.getuid?.() !== 0 || (mode & 0o222) !== 0) return undefined;
+    const message = `EACCES: it is closed to writing for everyone (mode ${mode.toString(8).padStart(4, '0')})`;
+    return Object.assign(new Error(message), { code: 'EACCES' });
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return error.code === 'ENOENT' ? undefined : error;
+  }
+}

@@ -9,6 +9,7 @@
  *   of the user's lie in it) the new files wait in `.datumlight-new` within it, and are renamed over the old ones one by one once
  *   all are there. A kill within those renames, some hundred microseconds, leaves the rest waiting: the next run finishes.
  * - Files that datumlight did not write are never removed or replaced.
+ * - A folder that is closed to writing stays as it is, though a rename would ask for the right to its parent only.
  */
 import {
   chmodSync,
@@ -33,7 +34,7 @@ import process from 'node:process';
 import type { Finding } from '../finding/finding.ts';
 import type { FileContent } from '../writing/manifest.ts';
 import { asideName, asidesIn, discard, MARK_NEW, MARK_OLD } from './aside.ts';
-import { isSystemError, notWritable, unwritable } from './not-writable.ts';
+import { closedToWriting, isSystemError, notWritable, unwritable } from './not-writable.ts';
 import { MANIFEST, manifestIn, ownFiles } from './package-reading.ts';
 
 type Contents = ReadonlyMap<string, FileContent>;
@@ -60,6 +61,8 @@ export function writePackage(
   const target = existsSync(folder) ? realpathSync(folder) : resolve(folder);
   const aside = asideName(target, MARK_NEW);
   try {
+    const closed = stateOf(target) === 'folder' ? closedToWriting(target) : undefined;
+    if (closed !== undefined) return unwritable(folder, closed);
     if (!recovered) recoverPackages(dirname(target), target);
     finishWithin(target);
     const before = stateOf(target);

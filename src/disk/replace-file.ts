@@ -6,15 +6,17 @@ import { chmodSync, mkdirSync, realpathSync, renameSync, statSync, writeFileSync
 import { dirname, resolve } from 'node:path';
 import type { Finding } from '../finding/finding.ts';
 import { asideName, asidesIn, discard, MARK_NEW } from './aside.ts';
-import { isSystemError, unwritable } from './not-writable.ts';
+import { closedToWriting, isSystemError, unwritable } from './not-writable.ts';
 
-/** Throws the system's error; the old file then stands as it was. */
+/** Throws the system's error; the old file then stands as it was. A file that is closed to writing is not replaced. */
 export function replaceFile(path: string, content: string): void {
   const old = statSync(path, { throwIfNoEntry: false });
   if (old !== undefined && !old.isFile()) {
     writeFileSync(path, content);
     return;
   }
+  const closed = closedToWriting(path);
+  if (closed !== undefined) throw closed;
   const target = old === undefined ? resolve(path) : realpathSync(path);
   for (const { path: left, of, mark, orphaned } of asidesIn(dirname(target))) {
     if (orphaned && mark === MARK_NEW && of === target) discard(left);

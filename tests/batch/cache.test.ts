@@ -1,13 +1,13 @@
 /** The cache: what goes in comes out, damage is noticed, the least recently used goes first. */
-import { mkdtempSync, readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { Cache } from '../../src/batch/cache.ts';
 import { figuresWithout } from '../../src/writing/batch/batch-row.ts';
 import { sha256 } from '../../src/writing/manifest.ts';
+import { temporaryFolder } from '../machine/temporary-folder.ts';
 
-const newCache = (): Cache => new Cache(join(mkdtempSync(join(tmpdir(), 'datumlight-')), 'cache'));
+const newCache = (): Cache => new Cache(join(temporaryFolder(), 'cache'));
 const FILES = new Map<string, string | Uint8Array>([
   ['a.txt', 'text\n'],
   ['b.bin', Uint8Array.of(0, 255, 10)],
@@ -64,7 +64,7 @@ test('past its bound the least recently used go', () => {
 });
 
 test('a folder that cannot be made into a cache stops nothing', () => {
-  const file = join(mkdtempSync(join(tmpdir(), 'datumlight-')), 'file');
+  const file = join(temporaryFolder(), 'file');
   writeFileSync(file, 'mine');
   const cache = new Cache(join(file, 'cache'));
   cache.keep(sha256('one'), KEPT, FILES);

@@ -1,6 +1,5 @@
 /** A file that changes between the listing of a batch and the making of its case: told, and nothing of it kept. */
-import { mkdtempSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { Cache } from '../../src/batch/cache.ts';
@@ -10,13 +9,14 @@ import { listCases } from '../../src/batch/list-cases.ts';
 import { caseKey } from '../../src/batch/make-case.ts';
 import { filesBeside } from '../../src/disk/files-beside.ts';
 import { soundScenario } from '../cli/support/run.ts';
+import { temporaryFolder } from '../machine/temporary-folder.ts';
 
 const MAKING = { version: '0', program: 'p', draft: false };
 const triangle = (x: number): string =>
   `solid s\nfacet normal 0 0 1\nouter loop\nvertex ${x} 0 900\nvertex ${x} 9 900\nvertex ${x + 9} 0 900\nendloop\nendfacet\nendsolid s\n`;
 
 function bench() {
-  const dir = mkdtempSync(join(tmpdir(), 'datumlight-'));
+  const dir = temporaryFolder();
   const file = join(dir, 's.yaml');
   const mesh = (text: string): void => writeFileSync(join(dir, 'cell.stl'), text);
   writeFileSync(

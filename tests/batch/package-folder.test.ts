@@ -3,7 +3,6 @@ import {
   chmodSync,
   existsSync,
   mkdirSync,
-  mkdtempSync,
   readdirSync,
   readFileSync,
   renameSync,
@@ -11,14 +10,14 @@ import {
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
-import { hostname, tmpdir } from 'node:os';
+import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { expect, test } from 'vitest';
 import { recoverPackages, writePackage } from '../../src/disk/package-folder.ts';
 import { manifestJson, type PackageFiles } from '../../src/writing/manifest.ts';
+import { temporaryFolder as newFolder } from '../machine/temporary-folder.ts';
 
 const HEAD = { version: '0', scenarioHash: '0', draft: false };
-const newFolder = (): string => mkdtempSync(join(tmpdir(), 'datumlight-'));
 
 /** A package of two files, one of a name of its own. */
 function packageOf(word: string, extra = `${word}.txt`): PackageFiles {

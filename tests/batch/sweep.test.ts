@@ -1,6 +1,5 @@
 /** What cases a sweep comes to, and that each reads as the scenario with its parameters replaced. */
-import { mkdtempSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { type Case, type Entry, isCase, scenarioHashOf } from '../../src/batch/case.ts';
@@ -8,13 +7,14 @@ import { listCases } from '../../src/batch/list-cases.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { withoutSweep } from '../../src/reading/scenario/without-sweep.ts';
 import { soundScenario } from '../cli/support/run.ts';
+import { temporaryFolder } from '../machine/temporary-folder.ts';
 
 const BASE = soundScenario((text) =>
   text.replace('light:', 'parameters: {away: 2800 mm, high: 250}\nlight:'),
 );
 
 function entries(files: Record<string, string>): readonly Entry[] {
-  const folder = mkdtempSync(join(tmpdir(), 'datumlight-'));
+  const folder = temporaryFolder();
   for (const [name, text] of Object.entries(files)) writeFileSync(join(folder, name), text);
   const scenarios = Object.keys(files).filter((name) => name.endsWith('.yaml'));
   return listCases(scenarios.map((name) => join(folder, name)));
@@ -137,7 +137,7 @@ test.each([
 });
 
 test('two scenarios whose packages would lie in one folder are both refused, the others stay', () => {
-  const folder = mkdtempSync(join(tmpdir(), 'datumlight-'));
+  const folder = temporaryFolder();
   const files = ['a.yaml', 'a.yml', 'b.yaml'].map((name) => join(folder, name));
   for (const file of files) writeFileSync(file, BASE);
   const list = listCases(files);

@@ -1,24 +1,14 @@
 /** The recipes in examples/: GNU parallel really run, the Kubernetes manifest by the schema of its API, shell scripts by their shell. */
-import { execFileSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import process from 'node:process';
-import { expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
+import { lacks, program } from '../machine/outside-programs.ts';
 import { datumlight, folder, soundScenario } from './support/run.ts';
 
-vi.setConfig({ testTimeout: 180_000 });
-
-const there = (command: string): boolean => {
-  try {
-    execFileSync('sh', ['-c', `command -v ${command}`], { stdio: 'ignore' });
-    return true;
-  } catch {
-    if (process.env.DATUMLIGHT_REQUIRE_READERS)
-      throw new Error(`${command} is required here and not installed`);
-    return false;
-  }
-};
+const [bash, parallel] = [program('bash'), program('parallel')];
 const tree = (root: string): Record<string, string> =>
   Object.fromEntries(
     readdirSync(root, { recursive: true, encoding: 'utf8' })
@@ -27,19 +17,22 @@ const tree = (root: string): Record<string, string> =>
       .map((name) => [name, readFileSync(join(root, name), 'latin1')]),
   );
 
-test.skipIf(!there('parallel'))('GNU parallel: shards gathered are the single run', async () => {
-  const dir = folder();
-  const text = soundScenario((base) => base.replace('light:', 'parameters: {away: 2800 mm}\nlight:'));
-  const sweep = 'sweep: {draws: {count: 5, seed: 1, of: {away: {from: 2700 mm, to: 2900 mm}}}}\n';
-  writeFileSync(join(dir, 's.yaml'), text.replace('250, 2800', '250, away') + sweep);
-  execFileSync(resolve('examples/engines/gnu-parallel.sh'), ['s.yaml', 'joined', '2'], {
-    cwd: dir,
-    env: { ...process.env, DATUMLIGHT: `${process.execPath} ${resolve('bin/datumlight.js')}` },
-    stdio: ['ignore', 'ignore', 'ignore'],
-  });
-  await datumlight(['batch', 's.yaml', '--out', 'whole', '--no-cache'], { cwd: dir });
-  expect(tree(join(dir, 'joined'))).toEqual(tree(join(dir, 'whole')));
-});
+test.skipIf(lacks({ bash, 'GNU parallel': parallel }))(
+  'GNU parallel: shards gathered are the single run',
+  async () => {
+    const dir = folder();
+    const text = soundScenario((base) => base.replace('light:', 'parameters: {away: 2800 mm}\nlight:'));
+    const sweep = 'sweep: {draws: {count: 5, seed: 1, of: {away: {from: 2700 mm, to: 2900 mm}}}}\n';
+    writeFileSync(join(dir, 's.yaml'), text.replace('250, 2800', '250, away') + sweep);
+    execFileSync(resolve('examples/engines/gnu-parallel.sh'), ['s.yaml', 'joined', '2'], {
+      cwd: dir,
+      env: { ...process.env, DATUMLIGHT: `${process.execPath} ${resolve('bin/datumlight.js')}` },
+      stdio: ['ignore', 'ignore', 'ignore'],
+    });
+    await datumlight(['batch', 's.yaml', '--out', 'whole', '--no-cache'], { cwd: dir });
+    expect(tree(join(dir, 'joined'))).toEqual(tree(join(dir, 'whole')));
+  },
+);
 
 test('the Kubernetes manifest is an Indexed Job by its API’s schema', async () => {
   const { Job } = await import('kubernetes-models/batch/v1/Job');
@@ -52,12 +45,15 @@ test('the Kubernetes manifest is an Indexed Job by its API’s schema', async ()
   expect(Number(shards.value)).toBe(manifest.spec.completions);
 });
 
-test.each(['examples/engines/gnu-parallel.sh', 'examples/engines/slurm-array.sh'])(
-  '%s is a script that bash reads',
-  (file) => {
-    execFileSync('bash', ['-n', file]);
-  },
-);
+describe.skipIf(lacks({ bash }))('bash', () => {
+  test.each(['examples/engines/gnu-parallel.sh', 'examples/engines/slurm-array.sh'])(
+    'reads %s without complaint',
+    (file) => {
+      const { status, stderr } = spawnSync(bash!, ['-n', file], { encoding: 'utf8' });
+      expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
+    },
+  );
+});
 
 test('the workflows of both CI services are YAML and verify', () => {
   for (const file of ['github-verify.yml', 'gitlab-verify.yml']) {

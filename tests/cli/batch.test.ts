@@ -2,11 +2,8 @@
 import { spawn } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
-import { expect, test, vi } from 'vitest';
+import { expect, test } from 'vitest';
 import { datumlight, example, folder, scenarioFile, soundScenario } from './support/run.ts';
-
-// Many runs of the executable in each test.
-vi.setConfig({ testTimeout: 120_000 });
 
 const swept = (cases: number): string =>
   soundScenario(

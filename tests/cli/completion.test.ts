@@ -2,9 +2,11 @@
 import { execFileSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import process from 'node:process';
 import { expect, test } from 'vitest';
+import { lacks, program } from '../machine/outside-programs.ts';
 import { datumlight, folder } from './support/run.ts';
+
+const [bash, zsh] = [program('bash'), program('zsh')];
 
 async function script(shell: string): Promise<string> {
   const { code, stdout } = await datumlight(['completion', shell]);
@@ -18,12 +20,12 @@ async function script(shell: string): Promise<string> {
 function offered(file: string, words: readonly string[]): string[] {
   const line = words.map((word) => `'${word}'`).join(' ');
   const program = `source ${file}; COMP_WORDS=(${line}); COMP_CWORD=$((\${#COMP_WORDS[@]} - 1)); compopt() { :; }; _datumlight; printf '%s\\n' "\${COMPREPLY[@]}"`;
-  return execFileSync('bash', ['-c', program], { encoding: 'utf8', cwd: 'examples' })
+  return execFileSync(bash!, ['-c', program], { encoding: 'utf8', cwd: 'examples' })
     .split('\n')
     .filter(Boolean);
 }
 
-test('bash: commands, options, folders and files', async () => {
+test.skipIf(lacks({ bash }))('bash: commands, options, folders and files', async () => {
   const file = await script('bash');
   expect(offered(file, ['datumlight', 'ba'])).toEqual(['batch']);
   expect(offered(file, ['datumlight', 'batch', '--ver'])).toEqual(['--verify']);
@@ -34,16 +36,10 @@ test('bash: commands, options, folders and files', async () => {
   expect(offered(file, ['datumlight', 'batch', '--']).sort()).toEqual(named.sort());
 });
 
-test('zsh reads its script without a word', async ({ skip }) => {
+test.skipIf(lacks({ zsh }))('zsh reads its script without a word', async () => {
   const file = await script('zsh');
-  try {
-    execFileSync('zsh', ['--version'], { stdio: 'ignore' });
-  } catch {
-    if (process.env.DATUMLIGHT_REQUIRE_READERS) throw new Error('zsh is required here and not installed');
-    return skip('no zsh here');
-  }
   const said = execFileSync(
-    'zsh',
+    zsh!,
     ['-fc', `autoload -Uz compinit; compinit -D; source ${file}; whence -w _datumlight`],
     {
       encoding: 'utf8',

@@ -2,6 +2,7 @@
 import { execFile } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
+import '../machine/patience.ts';
 
 const blocks = [...readFileSync('README.md', 'utf8').matchAll(/^```\n\$ (.+)\n([\s\S]*?)^```$/gm)].map(
   ([, command, output]) => [command, output] as const,

@@ -5,13 +5,14 @@
 import { execFileSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, test, vi } from 'vitest';
+import { expect, test } from 'vitest';
 import { makeKilledAtRandom } from './support/kills.ts';
 import { killedAtEachChange, ready } from './support/kills-at-changes.ts';
-import { isRoot, smallDisk, withoutRights } from './support/rights-and-disks.ts';
+import { isRoot, noOtherUser, noSmallDisks, smallDisk, withoutRights } from './support/rights-and-disks.ts';
 import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
 
-vi.setConfig({ testTimeout: 120_000 });
+const withoutDisks = noSmallDisks();
+const withoutOther = noOtherUser();
 
 const noTrace = (text: string): void => expect(text).not.toMatch(/\n {4}at |node:internal/);
 
@@ -38,9 +39,8 @@ test('killed while the old package is cleared up: the rest of it goes with the n
   await killedAtEachChange(made, { from: last + 3, step: 3 });
 });
 
-test.skipIf(!isRoot)('a full disk: named, exit 2, the old package stays', async ({ skip }) => {
+test.skipIf(withoutDisks)('a full disk: named, exit 2, the old package stays', async () => {
   const disk = smallDisk('400k');
-  if (disk === undefined) return skip('no disk can be mounted here');
   try {
     const out = join(disk.path, 'out');
     const scenario = scenarioFile(soundScenario());
@@ -66,9 +66,8 @@ test.skipIf(!isRoot)('a full disk: named, exit 2, the old package stays', async 
   }
 });
 
-test.skipIf(!isRoot)('a cache on a full disk is told of, and stops nothing', async ({ skip }) => {
+test.skipIf(withoutDisks)('a cache on a full disk is told of, and stops nothing', async () => {
   const disk = smallDisk('16k');
-  if (disk === undefined) return skip('no disk can be mounted here');
   try {
     const args = ['batch', scenarioFile(soundScenario()), '--out', join(folder(), 'out')];
     const { code, stderr } = await datumlight([...args, '--cache', join(disk.path, 'cache')]);
@@ -79,9 +78,8 @@ test.skipIf(!isRoot)('a cache on a full disk is told of, and stops nothing', asy
   }
 });
 
-test.skipIf(!isRoot)('a disk that is only to be read: named, exit 2', async ({ skip }) => {
+test.skipIf(withoutDisks)('a disk that is only to be read: named, exit 2', async () => {
   const disk = smallDisk('1m');
-  if (disk === undefined) return skip('no disk can be mounted here');
   try {
     disk.readOnly();
     const { code, stderr } = await datumlight([
@@ -98,11 +96,10 @@ test.skipIf(!isRoot)('a disk that is only to be read: named, exit 2', async ({ s
   }
 });
 
-test.skipIf(!isRoot)(
+test.skipIf(withoutDisks)(
   'a folder that is a disk of its own, as in a container, is written in place',
-  async ({ skip }) => {
+  async () => {
     const disk = smallDisk('4m');
-    if (disk === undefined) return skip('no disk can be mounted here');
     try {
       const scenario = scenarioFile(soundScenario());
       writeFileSync(join(disk.path, 'notes.txt'), 'mine');
@@ -118,43 +115,48 @@ test.skipIf(!isRoot)(
   },
 );
 
-test('missing rights: to the folder, its parent, the scenario; named, exit 2', async () => {
-  const dir = folder();
-  chmodSync(dir, 0o755);
-  const scenario = join(dir, 's.yaml');
-  writeFileSync(scenario, soundScenario());
-  mkdirSync(join(dir, 'closed'), { mode: 0o555 });
-  mkdirSync(join(dir, 'shut', 'in'), { recursive: true });
-  writeFileSync(join(dir, 'shut', 'in', 's.yaml'), soundScenario());
-  chmodSync(join(dir, 'shut'), 0o000);
-  writeFileSync(join(dir, 'secret.yaml'), soundScenario(), { mode: 0o000 });
-  if (!isRoot) chmodSync(join(dir, 'closed'), 0o555);
-  for (const args of [
-    ['make', scenario, '--out', join(dir, 'closed')],
-    ['make', scenario, '--out', join(dir, 'closed', 'below')],
-    ['batch', scenario, '--out', join(dir, 'closed')],
-    ['check', join(dir, 'secret.yaml')],
-    ['check', join(dir, 'shut', 'in', 's.yaml')],
-    ['batch', join(dir, 'shut', 'in', 's.yaml'), '--out', join(dir, 'closed')],
-    ['batch', scenario, '--out', join(dir, 'shut', 'in')],
-    ['make', scenario, '--out', join(dir, 'shut', 'in')],
-    ['batch', join(dir, 'secret.yaml'), '--out', join(dir, 'closed'), '--verify'],
-  ]) {
-    const { code, stderr } = await withoutRights(args);
-    expect({ args, code }).toEqual({ args, code: 2 });
-    expect(stderr).toMatch(/EACCES|EPERM|permission/);
-    noTrace(stderr);
-  }
-  chmodSync(join(dir, 'shut'), 0o755);
-  expect(readdirSync(join(dir, 'closed'))).toEqual([]);
-  expect(readdirSync(join(dir, 'shut', 'in'))).toEqual(['s.yaml']);
-});
+test.skipIf(isRoot && withoutOther)(
+  'missing rights: to the folder, its parent, the scenario; named, exit 2',
+  async () => {
+    const dir = folder();
+    chmodSync(dir, 0o755);
+    const scenario = join(dir, 's.yaml');
+    writeFileSync(scenario, soundScenario());
+    chmodSync(scenario, 0o644);
+    mkdirSync(join(dir, 'closed'));
+    chmodSync(join(dir, 'closed'), 0o555);
+    mkdirSync(join(dir, 'shut', 'in'), { recursive: true });
+    writeFileSync(join(dir, 'shut', 'in', 's.yaml'), soundScenario());
+    chmodSync(join(dir, 'shut'), 0o000);
+    writeFileSync(join(dir, 'secret.yaml'), soundScenario(), { mode: 0o000 });
+    for (const args of [
+      ['make', scenario, '--out', join(dir, 'closed')],
+      ['make', scenario, '--out', join(dir, 'closed', 'below')],
+      ['batch', scenario, '--out', join(dir, 'closed')],
+      ['check', join(dir, 'secret.yaml')],
+      ['check', join(dir, 'shut', 'in', 's.yaml')],
+      ['batch', join(dir, 'shut', 'in', 's.yaml'), '--out', join(dir, 'closed')],
+      ['batch', scenario, '--out', join(dir, 'shut', 'in')],
+      ['make', scenario, '--out', join(dir, 'shut', 'in')],
+      ['batch', join(dir, 'secret.yaml'), '--out', join(dir, 'closed'), '--verify'],
+    ]) {
+      const { code, stderr } = await withoutRights(args);
+      expect({ args, code }).toEqual({ args, code: 2 });
+      expect(stderr).toMatch(/EACCES|EPERM|permission/);
+      noTrace(stderr);
+    }
+    chmodSync(join(dir, 'shut'), 0o755);
+    expect(readdirSync(join(dir, 'closed'))).toEqual([]);
+    expect(readdirSync(join(dir, 'shut', 'in'))).toEqual(['s.yaml']);
+  },
+);
 
-test.skipIf(!isRoot)('a folder in a closed one, itself open, is written in place', async () => {
+test.skipIf(withoutOther)('a folder in a closed one, itself open, is written in place', async () => {
   const dir = folder();
   const scenario = join(dir, 's.yaml');
   const out = join(dir, 'out');
   writeFileSync(scenario, soundScenario());
+  chmodSync(scenario, 0o644);
   mkdirSync(out);
   chmodSync(out, 0o777);
   chmodSync(dir, 0o755);

@@ -1,12 +1,9 @@
 /** `batch --verify` through the real executable: 0 where nothing moved, 3 where something did, and what moved in a designer's terms. */
-import { execFileSync } from 'node:child_process';
 import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { expect, test, vi } from 'vitest';
+import { expect, test } from 'vitest';
+import { readXml } from '../writing/drawing/drawing-readers.ts';
 import { datumlight, folder, soundScenario } from './support/run.ts';
-
-// Several runs of the executable in each test.
-vi.setConfig({ testTimeout: 120_000 });
 
 const TEXT = soundScenario((text) =>
   text
@@ -70,7 +67,7 @@ test('a moved reference and patch: exit 3, told as parameter, µm, periods; as J
   expect(svg.match(/<g id="(old|new)"/g)).toHaveLength(2);
   const ids = [...svg.matchAll(/ id="([^"]+)"/g)].map(([, id]) => id);
   expect(new Set(ids).size).toBe(ids.length);
-  execFileSync('python3', ['-c', 'import sys, xml.dom.minidom as m; m.parse(sys.argv[1])', overlay]);
+  expect(() => readXml(svg)).not.toThrow();
   expect(readFileSync(join(dir, 'out/s/manifest.json'))).toEqual(manifest);
 });
 

@@ -6,6 +6,7 @@ import { covers } from '../../src/geometry/contains.ts';
 import { boundsOf } from '../../src/geometry/extent.ts';
 import type { Outline } from '../../src/geometry/outline.ts';
 import { makePatch, type PatchRecipe } from './support/make-patch.ts';
+import '../machine/patience.ts';
 
 const square = (x: number, y: number, side: number): Outline => ({
   shape: 'rectangle',

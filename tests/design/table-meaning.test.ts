@@ -10,6 +10,7 @@ import { readCoefficientTable } from '../../src/reading/tables/coefficient-table
 import { coefficientsCsv, patchTables } from '../../src/writing/coefficients/coefficients.ts';
 import { CARELESS, type CsvTable, csvTable, csvText } from '../cli/support/coefficient-csv.ts';
 import { RETURNED } from '../cli/support/returned-scenario.ts';
+import '../machine/patience.ts';
 
 const C = 'coefficient_waves';
 const design: Design = (() => {

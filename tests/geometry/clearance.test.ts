@@ -6,6 +6,7 @@ import type { Outline } from '../../src/geometry/outline.ts';
 import { interiorGrid } from '../../src/geometry/sampling.ts';
 import { distance2, type Vec2 } from '../../src/geometry/vector.ts';
 import { arbitraryOutline, edgeByParameter } from './arbitrary-outline.ts';
+import '../machine/patience.ts';
 
 // The same cases in every run; the laws were also held over some thousands of others.
 fc.configureGlobal({ seed: 20_011 });

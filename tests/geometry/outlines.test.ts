@@ -13,6 +13,7 @@ import {
   edgeByParameter,
   maximise,
 } from './arbitrary-outline.ts';
+import '../machine/patience.ts';
 
 // The same cases in every run; the laws were also held over some thousands of others.
 fc.configureGlobal({ seed: 20_011 });

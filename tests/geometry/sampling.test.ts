@@ -10,6 +10,7 @@ import { lengthOf, pointAlong } from '../../src/geometry/piece.ts';
 import { boundaryPoints, interiorGrid, spacingFor } from '../../src/geometry/sampling.ts';
 import { distance2, type Vec2 } from '../../src/geometry/vector.ts';
 import { arbitraryNumber, arbitraryOutline } from './arbitrary-outline.ts';
+import '../machine/patience.ts';
 
 // The same cases in every run; the laws were also held over some thousands of others.
 fc.configureGlobal({ seed: 20_011 });

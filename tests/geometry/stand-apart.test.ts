@@ -4,6 +4,7 @@ import { randomFrom } from '../../src/algebra/random.ts';
 import { gapBetween } from '../../src/geometry/clearance.ts';
 import type { Outline } from '../../src/geometry/outline.ts';
 import { standApart } from '../../src/geometry/stand-apart.ts';
+import '../machine/patience.ts';
 
 const SHAPES = ['circle', 'rectangle', 'ring', 'sector', 'polygon'] as const;
 

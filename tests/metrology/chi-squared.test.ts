@@ -4,6 +4,7 @@ import { chiSquaredTail } from '../../src/algebra/chi-squared.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
 import { CONTRADICTION, consistencyOf } from '../../src/metrology/estimate/consistency.ts';
 import { estimate } from '../../src/metrology/estimate/linear-estimate.ts';
+import '../machine/patience.ts';
 
 describe('χ²', () => {
   it.each([

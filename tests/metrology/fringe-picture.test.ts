@@ -25,6 +25,7 @@ import { sensesOf } from '../../src/metrology/sensing/sensitivity.ts';
 import { accumulateBias } from '../../src/optics/bias.ts';
 import { FATES, traceReturn } from '../../src/optics/return-trip.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import '../machine/patience.ts';
 
 const designs = Object.fromEntries(
   ['converging-retroreflectors', 'diverging-balls', 'infrared-collimated'].map((name) => {

@@ -5,6 +5,7 @@ import {
   standardDeviationOf,
 } from '../../src/algebra/monte-carlo.ts';
 import { propagate } from '../../src/metrology/budget/budget.ts';
+import '../machine/patience.ts';
 
 const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
 const ROOT_3 = Math.sqrt(3);

@@ -6,6 +6,10 @@ import { describe, expect, test } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { fringesAtNull } from '../../src/metrology/sensing/null-fringes.ts';
 import { diverging, HENE, makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
+import { fitted } from '../independent/equations.ts';
+import { gridIn, rangeOver } from '../independent/outline-points.ts';
+import { dot, minus, normed, type Vector } from '../independent/ray.ts';
+import { offBall, offCube, returned } from '../independent/returned-ray.ts';
 
 const GLASS_AFTER = { name: 'x', index: 1.457, thickness: 6.35, side: 'after' } as const;
 const cube: PatchRecipe = {
@@ -84,13 +88,79 @@ const CASES: readonly (readonly [string, PatchRecipe, number])[] = [
   ['no bias on a ball', ball, 0],
 ];
 
+/** How fringes run over the pattern, seen by rays all over the patch: the slope of W in each half, waves/mm, curvature fitted beside. */
+function seen(recipe: PatchRecipe): { readonly halves: readonly (readonly [number, number])[] } {
+  const { phase } = makePatch(recipe);
+  const pattern = {
+    wavelength: HENE,
+    order: recipe.order ?? 1,
+    phase: (x: number, y: number) => phase.phase(x, y),
+    incident: (x: number, y: number) => Math.hypot(x, y, 500),
+    ...(recipe.glass === undefined ? {} : { glassAfter: recipe.glass }),
+  };
+  const bounce = recipe.kind === 'ball' ? offBall(recipe.at, recipe.diameter! / 2) : offCube(recipe.at);
+  const [dx, dy] = directionOf(recipe);
+  const rays = gridIn(recipe.outline).flatMap(([x, y]) => returned(pattern, bounce, x, y) ?? []);
+  const from = ([x0, y0]: readonly [number, number], x: number, y: number): number =>
+    (x - x0) * dx + (y - y0) * dy;
+  const isRoof = recipe.bias?.shape === 'roof';
+  const reach = Math.max(
+    ...rangeOver(recipe.outline, (x, y) => from(recipe.centre, x, y)).map((run) => Math.abs(run)),
+  );
+  const halves = isRoof ? [1, -1] : [0];
+  return {
+    halves: halves.map((side) => {
+      const own = rays.filter(({ x, y }) => side === 0 || side * from(recipe.centre, x, y) > 0.25 * reach);
+      const rows = own.map(({ x, y }) => {
+        const [u, v] = [x - recipe.centre[0], y - recipe.centre[1]];
+        return [1, u, v, ...(isRoof ? [] : [u * u, u * v, v * v])];
+      });
+      const [, gx, gy] = fitted(
+        rows,
+        own.map(({ waves }) => waves),
+      );
+      return [gx!, gy!] as const;
+    }),
+  };
+}
+
+/** The direction that the bias was asked for along: as given, else the line's as seen in the pattern. */
+function directionOf({ at, centre, lineAngle, bias }: PatchRecipe): readonly [number, number] {
+  if (bias?.direction !== undefined) return [Math.cos(bias.direction), Math.sin(bias.direction)];
+  if (lineAngle === undefined) return [1, 0];
+  const ray = normed([at[0] - centre[0], at[1] - centre[1], at[2]]);
+  const line: Vector = [Math.cos(lineAngle), Math.sin(lineAngle), 0];
+  const along = dot(line, ray);
+  const [lx, ly] = normed(minus(line, [along * ray[0], along * ray[1], along * ray[2]]));
+  return [lx / Math.hypot(lx, ly), ly / Math.hypot(lx, ly)];
+}
+
 describe('fringes at the design place', () => {
   test.each(CASES)('%s: %#', (_, recipe, expected) => {
-    const patch = makePatch(recipe);
-    const fringes = fringesAtNull(designOf(recipe), patch);
+    const fringes = fringesAtNull(designOf(recipe), makePatch(recipe));
     expect(fringes).toBeDefined();
     expect(Math.abs((fringes as number) - expected)).toBeLessThan(CLOSE);
   });
+
+  test.each(CASES)(
+    '%s runs along the direction asked for, and nowhere else, by rays all over the patch',
+    (_, recipe, expected) => {
+      const { halves } = seen(recipe);
+      const [dx, dy] = directionOf(recipe);
+      const run = (x: number, y: number): number => (x - recipe.centre[0]) * dx + (y - recipe.centre[1]) * dy;
+      const aside = (x: number, y: number): number =>
+        (y - recipe.centre[1]) * dx - (x - recipe.centre[0]) * dy;
+      const [least, most] = rangeOver(recipe.outline, run);
+      const [low, high] = rangeOver(recipe.outline, aside);
+      const counted = recipe.bias?.shape === 'roof' ? Math.max(-least, most) : most - least;
+      halves.forEach(([gx, gy], half) => {
+        // A roof falls on its other side.
+        const along = (gx * dx + gy * dy) * (half === 0 ? 1 : -1) * counted;
+        expect(Math.abs(along - expected)).toBeLessThan(CLOSE);
+        expect(Math.abs((gy * dx - gx * dy) * (high - low))).toBeLessThan(CLOSE);
+      });
+    },
+  );
 
   test('a screen sends nothing back', () => {
     expect(fringesAtNull(designOf(ball), makePatch({ ...ball, kind: 'screen' }))).toBeUndefined();

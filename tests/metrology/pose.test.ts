@@ -1,10 +1,5 @@
-/** The part's six degrees: ranks of touching datums, free motions in words, σ against a Monte Carlo run over exact motions. */
-
+/** The part's six degrees: ranks of touching datums, free motions in words, σ in closed form. By traced rays in traced-pose.test.ts. */
 import { describe, expect, it } from 'vitest';
-import { draw } from '../../src/algebra/monte-carlo.ts';
-import { randomFrom } from '../../src/algebra/random.ts';
-import { placeFromParent, rotateBack } from '../../src/geometry/frame.ts';
-import { dot, type Vec3 } from '../../src/geometry/vector.ts';
 import { estimatePose } from '../../src/metrology/estimate/pose-estimate.ts';
 import { DEGREES } from '../../src/scenario/scenario.ts';
 import { designFrom, linePatch, pointPatch, type Words } from './support/design-from.ts';
@@ -166,7 +161,7 @@ describe('σ of the part', () => {
   });
 });
 
-describe('Monte Carlo over exact rigid motions', () => {
+describe('a budget of the part', () => {
   const design = designFrom({
     part: { origin: [5, -10, 900], rotation: [3, -4, 30], datums: DATUMS },
     references: [...onPlane.map((each) => ({ ...each, kind: 'smr' })), ...onSides],
@@ -185,49 +180,6 @@ describe('Monte Carlo over exact rigid motions', () => {
     measurements: measured(onSides, '20 um'),
   });
   const pose = estimatePose(design);
-  const TRIALS = 3000;
-
-  it('spreads as the linear covariance says, term sources and noise together, within the sampling error', () => {
-    expect(pose.free.motions).toEqual([]);
-    const { frame } = design.scenario.part;
-    const random = randomFrom('pose');
-    const count = pose.readings.length;
-    const truth = { translation: [0.012, -0.02, 0.03] as Vec3, rotation: [6e-5, -4e-5, 9e-5] as Vec3 };
-    const exact = pose.readings.map(({ reference, direction }) => {
-      const at = placeFromParent(frame, reference.at);
-      return dot(rotateBack(frame.rotation, direction), exactMove(truth.translation, truth.rotation, at));
-    });
-    const sums = new Float64Array(6);
-    const squares = new Float64Array(6);
-    for (let trial = 0; trial < TRIALS; trial++) {
-      const values = exact.map((value, k) => value + pose.readings[k]!.u * random.normal());
-      for (const { distribution, u, effects } of pose.sources) {
-        const error = draw(
-          distribution === 'normal'
-            ? { kind: 'normal', mean: 0, sigma: u }
-            : { kind: 'rectangular', mean: 0, halfWidth: u * Math.sqrt(3) },
-          random,
-        );
-        effects.at.forEach((reading, k) => {
-          values[reading]! += effects.by[k]! * error;
-        });
-      }
-      for (let degree = 0; degree < 6; degree++) {
-        const found = values.reduce((sum, value, k) => sum + pose.full.gains[degree * count + k]! * value, 0);
-        sums[degree]! += found;
-        squares[degree]! += found * found;
-      }
-    }
-    const expected = [...truth.translation, ...truth.rotation];
-    for (let degree = 0; degree < 6; degree++) {
-      const mean = sums[degree]! / TRIALS;
-      const sigma = Math.sqrt((squares[degree]! - TRIALS * mean * mean) / (TRIALS - 1));
-      const linear = Math.sqrt(pose.full.covariance[degree * 7]!);
-      expect(Math.abs(sigma / linear - 1)).toBeLessThan(4 / Math.sqrt(2 * TRIALS));
-      // Second order of a rotation of 1e-4 at 150 mm: some nanometres.
-      expect(Math.abs(mean - expected[degree]!)).toBeLessThan((5 * linear) / Math.sqrt(TRIALS) + 1e-5);
-    }
-  });
 
   it('has all of its variance in the terms, and more with them than without', () => {
     for (let degree = 0; degree < 6; degree++) {
@@ -241,17 +193,3 @@ describe('Monte Carlo over exact rigid motions', () => {
     expect(JSON.stringify(partPose(design))).toBe(JSON.stringify(partPose(design)));
   });
 });
-
-/** T + (R − 1) r for the rotation by |θ| about θ, exactly (Rodrigues). */
-function exactMove(translation: Vec3, rotation: Vec3, at: Vec3): Vec3 {
-  const angle = Math.hypot(...rotation);
-  const axis = rotation.map((part) => part / angle);
-  const [c, s] = [Math.cos(angle), Math.sin(angle)];
-  const cross = [0, 1, 2].map(
-    (k) => axis[(k + 1) % 3]! * at[(k + 2) % 3]! - axis[(k + 2) % 3]! * at[(k + 1) % 3]!,
-  );
-  const along = axis.reduce((sum, part, k) => sum + part * at[k]!, 0);
-  return [0, 1, 2].map(
-    (k) => translation[k]! + (c - 1) * at[k]! + s * cross[k]! + (1 - c) * along * axis[k]!,
-  ) as unknown as Vec3;
-}

@@ -18,6 +18,7 @@ import type { RegistrationPoint } from '../../src/metrology/transfer/registratio
 import { mixUp, refusal } from '../../src/metrology/transfer/registration-refusals.ts';
 import { bestRotation, rigidStart } from '../../src/metrology/transfer/registration-start.ts';
 import { outliersOf } from '../../src/metrology/transfer/transfer-findings.ts';
+import '../machine/patience.ts';
 
 const ABOUT: Frame = { origin: [20, -30, 950], rotation: rotationFromAngles([0.1, -0.2, 0.3]) };
 const TRUTH: Frame = { origin: [1500, -2200, 300], rotation: rotationFromAngles([0.3, 1.2, -0.7]) };

@@ -6,6 +6,7 @@ import { interiorGrid } from '../../src/geometry/sampling.ts';
 import { add, distance, scale, type Vec3 } from '../../src/geometry/vector.ts';
 import { screenMark } from '../../src/metrology/sensing/screen-mark.ts';
 import { fullBench, patchOf } from './support/full-bench.ts';
+import '../machine/patience.ts';
 
 const LAMBDA = 632.8e-6;
 const design = fullBench({ substrate: { outline: { circle: { diameter: 170 } } } });

@@ -13,6 +13,7 @@ import type { BenchReading } from '../../src/scenario/bench-reading.ts';
 import type { StageAxis } from '../../src/scenario/scenario.ts';
 import { Bench, exampleDesign } from './support/bench.ts';
 import { designFrom, linePatch, pointPatch } from './support/design-from.ts';
+import '../machine/patience.ts';
 
 const fringes = (patch: string, ...values: number[]): BenchReading => {
   return { kind: 'fringes', patch, fringes: values, signKnown: true, uncertainty: undefined };

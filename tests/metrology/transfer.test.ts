@@ -13,6 +13,7 @@ import { transferFindings } from '../../src/metrology/transfer/transfer-findings
 import type { TrackedPoint } from '../../src/scenario/tracked-point.ts';
 import { exampleDesign } from './support/bench.ts';
 import { designFrom } from './support/design-from.ts';
+import '../machine/patience.ts';
 
 const DESIGN = exampleDesign('transfer-mirror-on-rim');
 const TRACKER: Frame = { origin: [1500, -2200, 300], rotation: rotationFromAngles([0.3, 1.2, -0.7]) };

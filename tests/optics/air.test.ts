@@ -1,25 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { airIndex, airWavelength } from '../../src/optics/air.ts';
+import { airIndex as birchDowns } from '../independent/air.ts';
 
 const LASER = 633e-6;
-
-/**
- * K. P. Birch and M. J. Downs, "Correction to the updated Edlén equation", Metrologia 31, 315 (1994): a second formula,
- * from other measurements. Constants found quoted in public sources. Vapour pressure in Pa.
- */
-function birchDowns(
-  vacuumWavelength: number,
-  temperature: number,
-  pressure: number,
-  vapourPressure: number,
-): number {
-  const s = 1 / (vacuumWavelength * 1000) ** 2;
-  const standard = 1e-8 * (8342.54 + 2406147 / (130 - s) + 15998 / (38.9 - s));
-  const dry =
-    (pressure * standard * (1 + 1e-8 * (0.601 - 0.00972 * temperature) * pressure)) /
-    (96095.43 * (1 + 0.003661 * temperature));
-  return 1 + dry - vapourPressure * (3.7345 - 0.0401 * s) * 1e-10;
-}
 
 describe('air', () => {
   // Ciddor (1996), tables 1 and 3: °C, kPa, relative humidity, (n − 1)·10⁸ at 633 nm, 450 µmol/mol CO₂.

@@ -11,6 +11,7 @@ import {
   toFocus,
 } from '../../src/optics/propagation.ts';
 import { fresnelIntegrals } from './fresnel-integrals.ts';
+import '../machine/patience.ts';
 
 const WAVELENGTH = 632.8e-6;
 

@@ -4,6 +4,7 @@ import { tracePattern } from '../../src/pattern/trace-pattern.ts';
 import { CASES } from './pattern-cases.ts';
 import { agreement, areaOfZones } from './point-agreement.ts';
 import { samplePatch } from './sample-patches.ts';
+import '../machine/patience.ts';
 
 const POINTS = 50_000;
 

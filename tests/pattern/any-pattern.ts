@@ -8,6 +8,7 @@ import { phasedOutlineOf, traceOutline } from '../../src/pattern/trace-pattern.t
 import { arbitraryNumber, arbitraryOutline } from '../geometry/arbitrary-outline.ts';
 import { agreement, type ExactPhase } from './point-agreement.ts';
 import { QuadraticPhase, samplePatch } from './sample-patches.ts';
+import '../machine/patience.ts';
 
 /** Fringes across at the most, so that a case takes no longer than milliseconds. */
 const MOST_WAVES = 60;
@@ -95,22 +96,36 @@ const DISTANCE = 1e-3;
 /** The same patterns in every run; another seed looks further. */
 const SEED = Number(process.env.DATUMLIGHT_FUZZ_SEED ?? 1);
 
-/** Without shrinking, which would trace a pattern a hundred times over: the report says what the pattern was made from. */
-export const everyPatternAgrees = (runs: number): void =>
+/**
+ * How many patterns agreed with their phase; throws at the first that does not. Without shrinking, which would
+ * trace a pattern a hundred times over: the report says what the pattern was made from.
+ */
+export function patternsThatAgree(runs: number): number {
+  let agreed = 0;
   fc.assert(
     fc.property(anyPattern, arbitraryNumber(0.1, 0.9), ({ given, phased, exact }, dutyCycle) => {
       const made = JSON.stringify({ dutyCycle, given });
       try {
         const trace = traceOutline(phased, { dutyCycle, distance: DISTANCE, waves: 0.02 });
-        const { wrong } = agreement(phased.outline, exact, trace.zones(), dutyCycle, trace.bound, POINTS);
+        const { wrong, points } = agreement(
+          phased.outline,
+          exact,
+          trace.zones(),
+          dutyCycle,
+          trace.bound,
+          POINTS,
+        );
         if (wrong.length > 0)
-          throw new Error(`${wrong.length} of ${POINTS} points: ${JSON.stringify(wrong[0])}`);
+          throw new Error(`${wrong.length} of ${points} points: ${JSON.stringify(wrong[0])}`);
+        agreed++;
       } catch (cause) {
         throw new Error(`${(cause as Error).message}; ${made}`, { cause });
       }
     }),
     { numRuns: runs, seed: SEED, endOnFailure: true },
   );
+  return agreed;
+}
 
 class Evaluated implements ExactPhase {
   readonly #phase: QuadraticPhase;

@@ -17,11 +17,14 @@ const copied = (trace: ReturnType<typeof tracePattern>): Copied[] => [
   })(),
 ];
 
+/** Off both axes, each by its own amount, so that x is told from y. */
+const CENTRE = [0.7, -0.4] as const;
+
 const zonePlate = (radius: number, options: TraceOptions) => {
   const patch = samplePatch({
-    outline: { shape: 'circle', centre: [0, 0], radius },
-    centre: [0, 0],
-    target: [0, 0, 100],
+    outline: { shape: 'circle', centre: CENTRE, radius },
+    centre: CENTRE,
+    target: [...CENTRE, 100],
     beam: 'collimated',
     glass: 'none',
   });
@@ -216,7 +219,9 @@ test('the same options give the same zones', () => {
 });
 
 const radiiOf = (xy: Float64Array): number[] =>
-  Array.from({ length: xy.length / 2 }, (_, k) => Math.hypot(xy[2 * k]!, xy[2 * k + 1]!));
+  Array.from({ length: xy.length / 2 }, (_, k) =>
+    Math.hypot(xy[2 * k]! - CENTRE[0], xy[2 * k + 1]! - CENTRE[1]),
+  );
 
 const middleY = (xy: Float64Array): number => {
   const ys = xy.filter((_, k) => k % 2 === 1);

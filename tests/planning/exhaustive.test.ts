@@ -5,6 +5,7 @@ import { exchanged } from '../../src/planning/moves.ts';
 import { problemOf } from '../../src/planning/plan-problem.ts';
 import { anglesOf, type Placement, placementOf } from '../../src/planning/slot.ts';
 import { openScenario, type Words } from './support/open-scenario.ts';
+import '../machine/patience.ts';
 
 const SIZE = 10;
 /** As many as the planner makes of so few patches. */

@@ -10,6 +10,7 @@ import { applyRules } from '../../src/rules/all-rules.ts';
 import type { OpenPlaces } from '../../src/scenario/open-places.ts';
 import { DEGREES, type Scenario } from '../../src/scenario/scenario.ts';
 import { balls, finished, openScenario, planned } from './support/open-scenario.ts';
+import '../machine/patience.ts';
 
 const example = (name: string): Scenario => {
   const { scenario } = readScenario(readFileSync(`examples/${name}.yaml`, 'utf8'), name);
@@ -62,7 +63,6 @@ test.each(['diverging-balls', 'converging-retroreflectors'])(
     expect(plan.worst).toBeLessThanOrEqual(1);
     expect(plan.glass).toBeLessThanOrEqual(glass);
   },
-  120_000,
 );
 
 describe('what cannot be done, and why', () => {

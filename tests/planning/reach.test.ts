@@ -7,6 +7,7 @@ import { reachInSpace, reachOf, widestBend } from '../../src/metrology/reach/rea
 import { reachMapSvg } from '../../src/writing/reach/reach-map.ts';
 import { designFrom, pointPatch, type Words } from '../metrology/support/design-from.ts';
 import { fullBench } from '../metrology/support/full-bench.ts';
+import '../machine/patience.ts';
 
 const PLACE = [45, 20] as const;
 const FINAL = { draft: false };

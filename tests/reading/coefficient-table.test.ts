@@ -2,6 +2,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { readCoefficientTable } from '../../src/reading/tables/coefficient-table.ts';
+import '../machine/patience.ts';
 
 const WAVELENGTH = 632.8e-6;
 const HEAD = 'patch,basis,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm';

@@ -4,6 +4,7 @@ import { describe, expect, test } from 'vitest';
 import { renderFinding } from '../../src/finding/render-finding.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { scenarioWith } from './support/scenario-text.ts';
+import '../machine/patience.ts';
 
 const read = (text: string) => readScenario(text, 'a.yaml');
 const codes = (text: string) => read(text).findings.map(({ rule }) => rule);

@@ -9,6 +9,7 @@ import { add, dot, scale, subtract, type Vec3 } from '../../src/geometry/vector.
 import { blocked } from '../../src/rules/blocked.ts';
 import type { Solid } from '../../src/scenario/solid.ts';
 import { designFrom, linePatch, pointPatch, type Words } from '../metrology/support/design-from.ts';
+import '../machine/patience.ts';
 
 /** Depth (mm of path) of the segment inside the solid, sampled: crude, and independent of any distance. */
 function insideLength(solid: Solid, from: Vec3, to: Vec3): number {

@@ -7,6 +7,7 @@ import { add, dot, scale, subtract, unit, type Vec3 } from '../../src/geometry/v
 import { strayReturns } from '../../src/metrology/stray/stray-light.ts';
 import { mostVisibility, strayOrder } from '../../src/rules/stray-order.ts';
 import { designFrom, linePatch, pointPatch, type Words } from '../metrology/support/design-from.ts';
+import '../machine/patience.ts';
 
 const CHROME = { kind: 'chrome', dutyCycle: 0.5 };
 

@@ -20,6 +20,7 @@ import {
 } from '../../src/geometry/vector.ts';
 import type { Datum, Touch } from '../../src/scenario/datum.ts';
 import { placeReference, touchNormals } from '../../src/scenario/touch.ts';
+import '../machine/patience.ts';
 
 // The same cases in every run; the laws were also held over some thousands of others.
 fc.configureGlobal({ seed: 20_011 });

@@ -1,8 +1,9 @@
 /** Runs the real executable, as a user's shell would, in a folder of its own. */
 import { spawn } from 'node:child_process';
-import { mkdtempSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
+import '../../machine/patience.ts';
+import { temporaryFolder } from '../../machine/temporary-folder.ts';
 
 export interface Outcome {
   readonly code: number | null;
@@ -15,7 +16,7 @@ const EXECUTABLE = resolve('bin/datumlight.js');
 export const example = (name: string): string => resolve('examples', `${name}.yaml`);
 
 /** A new empty folder. */
-export const folder = (): string => mkdtempSync(join(tmpdir(), 'datumlight-'));
+export const folder = temporaryFolder;
 
 export function scenarioFile(text: string, name = 'scenario.yaml'): string {
   const file = join(folder(), name);

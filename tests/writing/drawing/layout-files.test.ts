@@ -9,6 +9,7 @@ import { drawable } from '../../../src/writing/drawing/lettering.ts';
 import type { Provenance } from '../../../src/writing/provenance.ts';
 import { firstOf, type ReadElement, type ReadEntity, readDxf, readXml, valuesOf } from './drawing-readers.ts';
 import { allOutlines, DRAWN_DESIGNS, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
+import '../../machine/patience.ts';
 
 const CONTEXT: Provenance = {
   version: '0.0.0',

@@ -6,6 +6,7 @@ import type { Drawing } from '../../../src/writing/drawing/drawing.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import type { Drawn } from '../../../src/writing/drawing/walk-drawing.ts';
 import { allOutlines, type DrawnWish, drawnDesign, patch, ringOfPatches, square } from './drawn-designs.ts';
+import '../../machine/patience.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: false };
 type Text = Drawn & { kind: 'text' };

@@ -7,6 +7,7 @@ import { excess64 } from '../../../src/writing/pattern/gdsii.ts';
 import { signed, unsigned } from '../../../src/writing/pattern/oasis.ts';
 import { patternDxf } from '../../../src/writing/pattern/pattern-dxf.ts';
 import { patternDesign, written } from './pattern-design.ts';
+import '../../machine/patience.ts';
 
 const hex = (bytes: ArrayLike<number>): string =>
   Buffer.from(Array.from(bytes)).toString('hex').toUpperCase();

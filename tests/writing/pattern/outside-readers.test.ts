@@ -1,28 +1,21 @@
 /** The pattern files as independent readers see them: klayout, gdspy and ezdxf, where they are installed. */
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { patternDxf } from '../../../src/writing/pattern/pattern-dxf.ts';
+import '../../machine/patience.ts';
+import { lacks, program, pythonWith } from '../../machine/outside-programs.ts';
+import { temporaryFolder } from '../../machine/temporary-folder.ts';
 import { patternDesign, written } from './pattern-design.ts';
 
-const PYTHON = '/usr/bin/python3';
 const here = dirname(fileURLToPath(import.meta.url));
-const runs = (command: string, ...args: string[]): boolean =>
-  spawnSync(command, args, { stdio: 'ignore' }).status === 0;
-const missing = (name: string, there: boolean): string =>
-  there ? '' : ` (skipped: ${name} is not installed)`;
-/** In CI a missing reader fails instead of skipping. */
-const skips = (there: boolean): boolean => !there && !process.env.DATUMLIGHT_REQUIRE_READERS;
-const klayout = runs('klayout', '-v');
-const gdspy = runs(PYTHON, '-c', 'import gdspy');
-const ezdxf = runs(PYTHON, '-c', 'import ezdxf');
+const klayout = program('klayout');
+const [gdspy, ezdxf] = [pythonWith('gdspy'), pythonWith('ezdxf')];
 
-const folder = mkdtempSync(join(tmpdir(), 'pattern-'));
+const folder = temporaryFolder();
 const file = (name: string): string => join(folder, name);
-afterAll(() => rmSync(folder, { recursive: true }));
 
 const design = patternDesign();
 const gds = written(design, { format: 'gds' });
@@ -61,19 +54,19 @@ const FILES = [
   ['fine.oas', fine.summary],
 ] as const;
 
-describe.skipIf(skips(klayout))(`klayout${missing('klayout', klayout)}`, () => {
+describe.skipIf(lacks({ klayout }))('klayout', () => {
   let facts: Facts;
   beforeAll(() => {
     const out = file('facts.json');
     const names = FILES.map(([name]) => file(name)).join('|');
     const run = spawnSync(
-      'klayout',
+      klayout!,
       ['-b', '-r', join(here, 'read-layout.py'), '-rd', `files=${names}`, '-rd', `out=${out}`],
       { encoding: 'utf8', env: { ...process.env, QT_QPA_PLATFORM: 'offscreen' } },
     );
     expect(`${run.stderr}${run.status}`).toBe('0');
     facts = JSON.parse(readFileSync(out, 'utf8'));
-  }, 60_000);
+  });
 
   test('opens GDSII and OASIS, and the XOR of both is empty', () => {
     expect(facts.xor).toBe(0);
@@ -110,32 +103,27 @@ describe.skipIf(skips(klayout))(`klayout${missing('klayout', klayout)}`, () => {
   });
 });
 
-test.skipIf(skips(gdspy))(
-  `gdspy finds the same polygons and areas in GDSII${missing('gdspy', gdspy)}`,
-  () => {
-    const script = `
+test.skipIf(lacks({ 'Python with gdspy': gdspy }))('gdspy finds the same polygons and areas in GDSII', () => {
+  const script = `
 import gdspy, json, sys
 library = gdspy.GdsLibrary(infile=sys.argv[1])
 print(json.dumps({"unit": library.unit, "precision": library.precision, "tops": [c.name for c in library.top_level()],
   "cells": {n: {"polygons": sum(1 for p in c.polygons if p.layers[0] == 1), "area": sum(p.area() for p in c.polygons if p.layers[0] == 1)}
             for n, c in library.cell_dict.items()}}))`;
-    const run = spawnSync(PYTHON, ['-c', script, file('pattern.gds')], { encoding: 'utf8' });
-    expect(run.stderr).toBe('');
-    const facts = JSON.parse(run.stdout);
-    expect(facts).toMatchObject({ unit: 1e-6, precision: 1e-9, tops: ['TOP'] });
-    for (const patch of gds.summary.patches) {
-      expect(facts.cells[patch.cell].polygons).toBe(patch.polygons);
-      expect(facts.cells[patch.cell].area / 1e6).toBeCloseTo(patch.area, 8);
-    }
-  },
-);
+  const run = spawnSync(gdspy!, ['-c', script, file('pattern.gds')], { encoding: 'utf8' });
+  expect(run.stderr).toBe('');
+  const facts = JSON.parse(run.stdout);
+  expect(facts).toMatchObject({ unit: 1e-6, precision: 1e-9, tops: ['TOP'] });
+  for (const patch of gds.summary.patches) {
+    expect(facts.cells[patch.cell].polygons).toBe(patch.polygons);
+    expect(facts.cells[patch.cell].area / 1e6).toBeCloseTo(patch.area, 8);
+  }
+});
 
-test.skipIf(skips(ezdxf))(
-  `ezdxf audits the DXF and finds the same polygons${missing('ezdxf', ezdxf)}`,
-  () => {
-    const { text, polygons, vertices } = patternDxf(design);
-    writeFileSync(file('pattern.dxf'), text);
-    const script = `
+test.skipIf(lacks({ 'Python with ezdxf': ezdxf }))('ezdxf audits the DXF and finds the same polygons', () => {
+  const { text, polygons, vertices } = patternDxf(design);
+  writeFileSync(file('pattern.dxf'), text);
+  const script = `
 import ezdxf, json, sys
 document = ezdxf.readfile(sys.argv[1])
 audit = document.audit()
@@ -143,17 +131,16 @@ found = [e for e in document.modelspace() if e.dxf.layer == "WRITTEN"]
 print(json.dumps({"errors": len(audit.errors), "fixes": len(audit.fixes), "units": document.header["$INSUNITS"], "polygons": len(found),
   "vertices": sum(len(e) for e in found), "closed": all(e.closed for e in found), "kinds": sorted({e.dxftype() for e in document.modelspace()}),
   "layers": sorted({e.dxf.layer for e in document.modelspace()})}))`;
-    const run = spawnSync(PYTHON, ['-c', script, file('pattern.dxf')], { encoding: 'utf8' });
-    expect(run.stderr).toBe('');
-    expect(JSON.parse(run.stdout)).toEqual({
-      errors: 0,
-      fixes: 0,
-      units: 4,
-      polygons,
-      vertices,
-      closed: true,
-      kinds: ['LWPOLYLINE'],
-      layers: ['PATCH', 'SUBSTRATE', 'WRITTEN'],
-    });
-  },
-);
+  const run = spawnSync(ezdxf!, ['-c', script, file('pattern.dxf')], { encoding: 'utf8' });
+  expect(run.stderr).toBe('');
+  expect(JSON.parse(run.stdout)).toEqual({
+    errors: 0,
+    fixes: 0,
+    units: 4,
+    polygons,
+    vertices,
+    closed: true,
+    kinds: ['LWPOLYLINE'],
+    layers: ['PATCH', 'SUBSTRATE', 'WRITTEN'],
+  });
+});

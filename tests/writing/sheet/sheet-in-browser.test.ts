@@ -2,19 +2,20 @@
 /// <reference lib="dom.iterable" />
 /**
  * The sheet in a real browser: nothing wider than the paper, no text over another, and in print whole pages with no row of a table cut.
- * Chromium at /usr/bin/chromium, poppler's pdftotext and pdfinfo; skipped where they are missing, unless DATUMLIGHT_REQUIRE_READERS=1.
+ * Chromium on PATH, or where DATUMLIGHT_CHROMIUM says; poppler's pdftotext and pdfinfo.
  */
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdtempSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import '../../machine/patience.ts';
+import { lacks, program } from '../../machine/outside-programs.ts';
+import { temporaryFolder } from '../../machine/temporary-folder.ts';
 import { SHEET_NAMES, sheet } from './made-sheets.ts';
 
-const CHROMIUM = process.env.DATUMLIGHT_CHROMIUM ?? '/usr/bin/chromium';
-const missing = [CHROMIUM, '/usr/bin/pdftotext', '/usr/bin/pdfinfo'].filter((path) => !existsSync(path));
-const required = process.env.DATUMLIGHT_REQUIRE_READERS === '1';
+const chromiumPath = process.env.DATUMLIGHT_CHROMIUM ?? program('chromium');
+const [pdftotext, pdfinfo] = [program('pdftotext'), program('pdfinfo')];
 
 /** mm of paper, and CSS pixels of what the sheet's margins of 13 mm leave of its width. */
 const PAPERS = {
@@ -26,20 +27,17 @@ const printedWidth = (paper: keyof typeof PAPERS): number =>
   Math.floor((PAPERS[paper].width - 26) * PIXELS_PER_MM);
 const POINTS_PER_MM = 72 / 25.4;
 
-test.runIf(required)('the readers that are required are there', () => {
-  expect(missing).toEqual([]);
-});
-
-if (missing.length > 0) console.warn(`sheet-in-browser: skipped, no ${missing.join(', ')}`);
-
-describe.skipIf(missing.length > 0)('the sheet in Chromium', () => {
+describe.skipIf(lacks({ chromium: chromiumPath, pdftotext, pdfinfo }))('the sheet in Chromium', () => {
   let browser: Browser;
   beforeAll(async () => {
-    browser = await chromium.launch({ executablePath: CHROMIUM, args: ['--no-sandbox', '--disable-gpu'] });
-  }, 60_000);
+    browser = await chromium.launch({
+      executablePath: chromiumPath!,
+      args: ['--no-sandbox', '--disable-gpu'],
+    });
+  });
   afterAll(() => browser?.close());
 
-  test.each(SHEET_NAMES)('%s', { timeout: 120_000 }, async (name) => {
+  test.each(SHEET_NAMES)('%s', async (name) => {
     const html = sheet(name);
     const fetched: string[] = [];
     const page = await browser.newPage();
@@ -123,16 +121,16 @@ const markRows = (page: Page): Promise<void> =>
   });
 
 async function printedFaults(page: Page, paper: keyof typeof PAPERS): Promise<string[]> {
-  const folder = mkdtempSync(join(tmpdir(), 'datumlight-sheet-'));
+  const folder = temporaryFolder();
   const file = join(folder, 'sheet.pdf');
   writeFileSync(file, await page.pdf({ format: paper, printBackground: true }));
-  const info = execFileSync('/usr/bin/pdfinfo', [file], { encoding: 'utf8' });
+  const info = execFileSync(pdfinfo!, [file], { encoding: 'utf8' });
   const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+)/.exec(info)!.map(Number);
   const faults: string[] = [];
   const { width: asked, height: tall } = PAPERS[paper];
   if (Math.abs(width! - asked * POINTS_PER_MM) > 1.5 || Math.abs(height! - tall * POINTS_PER_MM) > 1.5)
     faults.push(`pages of ${width} x ${height} points are not ${paper}`);
-  const text = execFileSync('/usr/bin/pdftotext', ['-layout', file, '-'], { encoding: 'utf8' });
+  const text = execFileSync(pdftotext!, ['-layout', file, '-'], { encoding: 'utf8' });
   const pages = text.split('\f').slice(0, -1);
   pages.forEach((words, k) => {
     if (words.trim() === '') faults.push(`page ${k + 1} of ${pages.length} is blank`);

@@ -5,6 +5,7 @@ import { fringeWords, micro, place, significant } from '../../../src/writing/she
 import { html, trusted } from '../../../src/writing/sheet/html.ts';
 import { outlinePath } from '../../../src/writing/sheet/operator-view.ts';
 import { designOf, exampleText, HOSTILE, SHEET_NAMES, sheet, sheetOf, sheetOfMany } from './made-sheets.ts';
+import '../../machine/patience.ts';
 
 test.each(SHEET_NAMES)('%s: nothing is fetched, run or left open', (name) => {
   const page = sheet(name);

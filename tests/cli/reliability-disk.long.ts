@@ -15,12 +15,20 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import process from 'node:process';
-import { describe, expect, test, vi } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { treeOf } from './support/kills-at-changes.ts';
-import { isRoot, smallDisk, withoutRights } from './support/rights-and-disks.ts';
+import {
+  isRoot,
+  noOtherUser,
+  noSmallDisks,
+  openForAll,
+  smallDisk,
+  withoutRights,
+} from './support/rights-and-disks.ts';
 import { datumlight, folder, openScenario, scenarioFile, soundScenario } from './support/run.ts';
 
-vi.setConfig({ testTimeout: 120_000 });
+const withoutDisks = noSmallDisks();
+const withoutOther = isRoot && noOtherUser();
 
 const noTrace = (text: string): void =>
   expect(text).not.toMatch(/\n {4}at |node:internal|a fault of the program/);
@@ -77,9 +85,8 @@ async function scenarioOf({ text }: Writer, name: string): Promise<string> {
 describe.each(Object.entries(WRITERS))('%s', (name, writer) => {
   const isFolder = writer.writes === 'folder';
 
-  test.skipIf(!isRoot)('a full disk, then one that is only to be read', async ({ skip }) => {
+  test.skipIf(withoutDisks)('a full disk, then one that is only to be read', async () => {
     const disk = smallDisk('4m');
-    if (disk === undefined) return skip('no disk can be mounted here');
     try {
       const scenario = await scenarioOf(writer, name);
       const out = join(disk.path, 'out');
@@ -110,11 +117,12 @@ describe.each(Object.entries(WRITERS))('%s', (name, writer) => {
     }
   });
 
-  test('no right to write there', async () => {
+  test.skipIf(withoutOther)('no right to write there', async () => {
     const scenario = await scenarioOf(writer, name);
-    for (const path of [join(scenario, '..'), scenario]) chmodSync(path, 0o755);
+    openForAll(join(scenario, '..'));
     const closed = join(folder(), 'closed');
-    mkdirSync(closed, { mode: 0o555 });
+    mkdirSync(closed);
+    chmodSync(closed, 0o555);
     chmodSync(join(closed, '..'), 0o755);
     const { code, stderr } = await withoutRights(writer.args(scenario, join(closed, 'out')));
     expect({ code, stderr }).toMatchObject({ code: 2 });

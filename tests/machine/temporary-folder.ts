@@ -1,0 +1,24 @@
+/** Folders for the files of a test, gone when its test file ends: nothing of a run stays on the machine. */
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll } from 'vitest';
+
+const made: string[] = [];
+
+/** A new empty folder, for its owner alone (mode 0700). */
+export function temporaryFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'datumlight-'));
+  made.push(folder);
+  return folder;
+}
+
+afterAll(() => {
+  for (const folder of made) {
+    try {
+      rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
+    } catch {
+      // A test that failed halfway left a folder in it closed: its own message counts.
+    }
+  }
+});

@@ -22,7 +22,7 @@ export const pathThroughEntry = (
   thickness: number,
   index: number,
 ): number =>
-  stationary(at, (x, y) => {
+  stationary([at[0], at[1]], (x, y) => {
     const q: Place = [x, y, -thickness];
     return sign * between(q, focus) + index * between(at, q);
   });
@@ -34,7 +34,7 @@ export const pathThroughExit = (
   index: number,
   inAir: (q: Place) => number,
 ): number =>
-  stationary(at, (x, y) => {
+  stationary([at[0], at[1]], (x, y) => {
     const q: Place = [x, y, thickness];
     return index * between(at, q) + inAir(q);
   });
@@ -42,8 +42,9 @@ export const pathThroughExit = (
 /** Step of the difference quotients, mm: fourth-order ones, so that the gradient is right to about 1e-12. */
 const STEP = 2e-2;
 
-function stationary(start: Place, path: (x: number, y: number) => number): number {
-  let [x, y] = [start[0], start[1]];
+/** The stationary value of a path over two coordinates, both in mm, from a start that is near enough for Newton's method. */
+export function stationary(start: readonly [number, number], path: (x: number, y: number) => number): number {
+  let [x, y] = start;
   for (let turn = 0; turn < 30; turn++) {
     const gx = slope((h) => path(x + h, y));
     const gy = slope((h) => path(x, y + h));

@@ -7,7 +7,6 @@
 import { type Place, pathThroughEntry, pathThroughExit, toLine } from './fermat.ts';
 import { wayToSurface } from './foot.ts';
 import {
-  edgePoints,
   inner,
   lineDirectionOf,
   type PatchWords,
@@ -19,6 +18,7 @@ import {
   targetOf,
   unit,
 } from './scene.ts';
+import { edgePoints } from './scene-outline.ts';
 
 export type Field = (x: number, y: number) => number;
 

@@ -5,7 +5,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { phaseAsPrinted } from '../independent/closed-form-reader.ts';
-import { edgePolygons, type Point, patchWords } from '../independent/scene.ts';
+import { type Point, patchWords } from '../independent/scene.ts';
+import { edgePolygons } from '../independent/scene-outline.ts';
 import { scenePhase } from '../independent/scene-phase.ts';
 import { BEAMS, benchScene, GLASSES } from './support/bench-scenes.ts';
 import { headOf, printedForms } from './support/coefficient-text.ts';

@@ -5,7 +5,8 @@
  */
 import { describe, expect, test } from 'vitest';
 import { numberOf } from '../independent/formula.ts';
-import { edgePolygons, lineDirectionOf, type Point, patchWords, targetOf } from '../independent/scene.ts';
+import { lineDirectionOf, type Point, patchWords, targetOf } from '../independent/scene.ts';
+import { edgePolygons } from '../independent/scene-outline.ts';
 import { type Field, scenePhase, slopeOf } from '../independent/scene-phase.ts';
 import { zernikeIndex } from '../independent/zernike.ts';
 import { benchScene } from './support/bench-scenes.ts';

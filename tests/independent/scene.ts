@@ -56,6 +56,7 @@ export interface ReferenceWords {
   readonly at?: Place;
   readonly frame?: 'substrate' | 'part';
   readonly datum?: string;
+  readonly [other: string]: unknown;
 }
 
 export interface Scene {

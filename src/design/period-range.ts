@@ -4,10 +4,12 @@
  * |∇Φ| is sampled inside and densely along the boundary (with the corners and both sides of a roof's ridge), then followed
  * to its extremes by a compass search that stays in the patch: right to some 1e-6 of the period. Where Φ has a stationary point the largest period is Infinity.
  */
+import { boundaryOf } from '../geometry/boundary.ts';
 import { covers } from '../geometry/contains.ts';
 import { boundsOf, largestDistanceFrom } from '../geometry/extent.ts';
+import { nearestOn, type Piece } from '../geometry/piece.ts';
 import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
-import type { Vec2 } from '../geometry/vector.ts';
+import { distance2, type Vec2 } from '../geometry/vector.ts';
 import type { Pattern } from './pattern.ts';
 
 export interface PeriodRange {
@@ -84,39 +86,40 @@ function samplePoints(patch: Pattern): Points {
   );
 }
 
-/** Climbs (sign 1) or descends (sign −1) `slope` in eight directions, halving the step, without leaving the patch. */
+/**
+ * Climbs (sign 1) or descends (sign −1) `slope` in eight directions, halving the step, without leaving the patch: a step over its edge
+ * ends on the edge, and so follows a round one. The directions turn from step to step: none runs beside a narrow valley for long.
+ */
 function follow(
-  patch: Pattern,
+  { outline }: Pattern,
   slope: (at: Vec2) => number,
   start: Vec2,
   size: number,
   sign: 1 | -1,
 ): { at: Vec2; value: number } {
+  const edge = boundaryOf(outline).flat();
   let [at, value] = [start, slope(start)];
+  let turn = 0;
   for (let step = size / 16; step > size * LAST_STEP; ) {
     let moved = false;
-    for (const [dx, dy] of COMPASS) {
-      const next: Vec2 = [at[0] + dx * step, at[1] + dy * step];
-      if (!covers(patch.outline, next)) continue;
+    for (let k = 0; k < DIRECTIONS && !moved; k++) {
+      const angle = (2 * Math.PI * k) / DIRECTIONS + turn;
+      const aim: Vec2 = [at[0] + Math.cos(angle) * step, at[1] + Math.sin(angle) * step];
+      const next = covers(outline, aim) ? aim : nearestOf(edge, aim);
       const there = slope(next);
-      if (sign * (there - value) > 0) {
-        [at, value, moved] = [next, there, true];
-        break;
-      }
+      if (sign * (there - value) > 0) [at, value, moved] = [next, there, true];
     }
+    turn += TURN;
     if (!moved) step /= 2;
   }
   return { at, value };
 }
 
-const DIAGONAL = Math.SQRT1_2;
-const COMPASS: readonly Vec2[] = [
-  [1, 0],
-  [DIAGONAL, DIAGONAL],
-  [0, 1],
-  [-DIAGONAL, DIAGONAL],
-  [-1, 0],
-  [-DIAGONAL, -DIAGONAL],
-  [0, -1],
-  [DIAGONAL, -DIAGONAL],
-];
+const DIRECTIONS = 8;
+/** Of the directions from step to step: by the golden angle none comes again. */
+const TURN = Math.PI * (3 - Math.sqrt(5));
+
+const nearestOf = (edge: readonly Piece[], point: Vec2): Vec2 =>
+  edge
+    .map((piece) => nearestOn(piece, point))
+    .reduce((best, one) => (distance2(one, point) < distance2(best, point) ? one : best));

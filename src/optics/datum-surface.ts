@@ -7,7 +7,7 @@
  */
 import { type Mat3, rotate } from '../geometry/frame.ts';
 import { rotationFromVector } from '../geometry/rotation-vector.ts';
-import { add, dot, scale, subtract, unit, type Vec3 } from '../geometry/vector.ts';
+import { add, dot, length, scale, subtract, unit, type Vec3 } from '../geometry/vector.ts';
 import { aboutAxis } from './air-wave.ts';
 import type { Returned } from './ball.ts';
 import { along, type Ray, reflect } from './ray.ts';
@@ -65,9 +65,10 @@ export function signedDistance(
 export function runToSurface(surface: DatumSurface, ray: Ray): number | undefined {
   let run = firstGuess(surface, ray);
   for (let step = 0; step < MOST_STEPS; step++) {
-    const { value, normal } = signedDistance(surface, along(ray, run));
+    const place = along(ray, run);
+    const { value, normal } = signedDistance(surface, place);
     const slope = dot(normal, ray.direction);
-    if (Math.abs(value) <= MET * (1 + Math.abs(run)))
+    if (Math.abs(value) <= MET * (1 + Math.abs(run) + length(place) + sizeAt(surface, place)))
       return isRightCrossing(surface, run, slope) ? run : undefined;
     if (slope === 0) return undefined;
     run -= value / slope;
@@ -93,10 +94,14 @@ export function movedSurface<S extends DatumSurface>(surface: S, move: Vec3, tur
   return { ...surface, point, axis: rotate(rotation, surface.axis) };
 }
 
-/** mm: a crossing is met when the distance is this small, against a run of a metre. */
+/** A crossing is met when the distance is this small against the lengths that it is the difference of: a few of their last digits. */
 const MET = 1e-15;
 /** Quadratic, from a guess that is exact for a ray square to the surface. */
 const MOST_STEPS = 30;
+
+/** The lengths that the distance of a place is worked out from, mm: its own from the surface's point, and the tube's circle. */
+const sizeAt = (surface: DatumSurface, place: Vec3): number =>
+  length(subtract(place, surface.point)) + (surface.shape === 'torus' ? surface.radius + surface.tube : 0);
 
 /** The run that is right for a ray square to the surface. */
 function firstGuess(surface: DatumSurface, ray: Ray): number {

@@ -98,6 +98,16 @@ export class FringeBundle {
     this.#ends.solve(levels, zones, out);
   }
 
+  /** Whether an edge of the zone is moved to the end of a run, or past it. */
+  isAtRunEnd(ends: Float64Array, zone: number): boolean {
+    const { up, down } = this.#ends;
+    for (let k = 4 * zone; k < 4 * zone + 4; k++) {
+      const { from, to } = k % 4 === 0 || k % 4 === 3 ? up : down;
+      if (ends[k]! <= from || ends[k]! >= to) return true;
+    }
+    return false;
+  }
+
   /** Appends a zone's outline: the upper edge forward, the patch's edge, the lower edge backward, the patch's edge. */
   append(upper: number, lower: number, ends: Float64Array, zone: number, outline: ZoneOutline): void {
     const at = 4 * zone;

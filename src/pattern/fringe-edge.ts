@@ -3,7 +3,8 @@
  * run side by side to share work. mm, waves.
  */
 import { type Pair, pointOf } from './bands.ts';
-import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
+import { crossingOf, place, spot } from './monotone-runs.ts';
+import { movedEnd, type WrittenEnd } from './moved-end.ts';
 import { VertexList, VertexPlacer } from './place-vertices.ts';
 import type { Region } from './regions.ts';
 import { Probe } from './smooth-phase.ts';
@@ -13,11 +14,12 @@ import { FringePath, FringeTracer } from './trace-fringe.ts';
 export class FringeEdge {
   readonly vertices = new VertexList();
   count = 0;
-  /** Fractions of the runs' pieces where the fringe itself ends, and where its offset edge does. */
+  /** Fractions of the runs' pieces where the fringe itself ends. */
   up = 0;
   down = 0;
-  upPlaced = 0;
-  downPlaced = 0;
+  /** Where its edge as written ends. */
+  upPlaced: WrittenEnd = { run: 0, fraction: 0, passed: 0, isStopped: false };
+  downPlaced: WrittenEnd = this.upPlaced;
 }
 
 export class FringeEdgeMaker {
@@ -43,25 +45,20 @@ export class FringeEdgeMaker {
     edge.down = crossingOf(down, level, this.#probe);
     this.#tracer.trace(level, pointOf(up, edge.up), [pointOf(down, edge.down)], this.#path);
     const { count, worst } = this.#placer.place(this.#path, level, offset, edge.vertices);
-    edge.count = count;
     this.worst = Math.max(this.worst, worst);
-    edge.upPlaced = this.#movedEnd(up, edge.up, offset);
-    edge.downPlaced = this.#movedEnd(down, edge.down, offset);
+    const { runs } = this.#region;
+    edge.upPlaced = movedEnd(runs, pair.up, edge.up, level, offset, this.#probe);
+    edge.downPlaced = movedEnd(runs, pair.down, edge.down, level, offset, this.#probe);
+    // Moved out of the region altogether, an edge has nothing between its ends.
+    edge.count = edge.upPlaced.isStopped && edge.downPlaced.isStopped ? 2 : count;
     if (offset === 0) return;
-    const { x, y } = edge.vertices;
-    place(up.piece, edge.upPlaced);
-    [x[0], y[0]] = [spot.x, spot.y];
-    place(down.piece, edge.downPlaced);
-    [x[count - 1], y[count - 1]] = [spot.x, spot.y];
+    this.#setVertex(edge, 0, edge.upPlaced);
+    this.#setVertex(edge, edge.count - 1, edge.downPlaced);
   }
 
-  /** Where the offset edge meets the run, at most at the run's end. */
-  #movedEnd(run: Run, fraction: number, offset: number): number {
-    if (offset === 0) return fraction;
-    place(run.piece, fraction);
-    this.#probe.at(spot.x, spot.y);
-    const { gx, gy } = this.#probe;
-    const moved = fraction + (offset * Math.hypot(gx, gy)) / (gx * spot.dx + gy * spot.dy);
-    return Math.min(run.to, Math.max(run.from, moved));
+  #setVertex({ vertices }: FringeEdge, at: number, { run, fraction }: WrittenEnd): void {
+    place(this.#region.runs[run]!.piece, fraction);
+    vertices.x[at] = spot.x;
+    vertices.y[at] = spot.y;
   }
 }

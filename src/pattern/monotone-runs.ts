@@ -79,15 +79,20 @@ export function place(piece: Piece, fraction: number): void {
 /** Newton's method steps below this fraction of a piece are the last. */
 const LAST_STEP = 1e-13;
 
-/** The fraction of the run's piece where Φ is `level`, kept between the run's ends. */
-export function crossingOf(run: Run, level: number, probe: Probe): number {
+/**
+ * The fraction of the run's piece where Φ is `level`, kept between the run's ends; with an `offset` (mm) where the fringe moved by it
+ * toward higher Φ meets the run, Φ = level + offset·|∇Φ|, or the run's end where it passes that.
+ */
+export function crossingOf(run: Run, level: number, probe: Probe, offset = 0): number {
   let [low, high] = [run.from, run.to];
   const rising = run.end > run.start;
   let at = low + ((level - run.start) / (run.end - run.start)) * (high - low);
   for (let step = 0; step < 100; step++) {
     if (!(at > low && at < high)) at = (low + high) / 2;
     place(run.piece, at);
-    const miss = probe.at(spot.x, spot.y) - level;
+    const value = probe.at(spot.x, spot.y);
+    const moved = offset === 0 ? level : level + offset * Math.hypot(probe.gx, probe.gy);
+    const miss = value - moved;
     if (miss > 0 === rising) high = at;
     else low = at;
     const change = miss / (probe.gx * spot.dx + probe.gy * spot.dy);

@@ -5,7 +5,7 @@ import { FringeBundle } from './fringe-bundle.ts';
 import { FringeEdge, FringeEdgeMaker } from './fringe-edge.ts';
 import type { Region } from './regions.ts';
 import { ZoneOutline } from './zone-outline.ts';
-import { zonesAtLimits } from './zones-at-limits.ts';
+import { appendEdge, zonesAtLimits } from './zones-at-limits.ts';
 
 export interface ZoneRule {
   /** Zone k is written where k ≤ Φ < k + dutyCycle. */
@@ -135,7 +135,7 @@ export class RegionZones {
       } else if (
         this.#bundle.fit(pair, this.#lowerOf(orderOf(done)), this.#upperOf(orderOf(done + zones - 1)))
       ) {
-        yield* this.#bundled(orderOf(done), zones);
+        yield* this.#bundled(pair, orderOf(done), zones);
         failed *= CONFIDENCE;
         size = Math.min(zones * Math.min(GROWTH, this.#bundle.room), WARY * failed, MOST_TOGETHER);
       } else {
@@ -147,7 +147,7 @@ export class RegionZones {
     }
   }
 
-  *#bundled(from: number, count: number): Generator<WrittenZone> {
+  *#bundled(pair: Pair, from: number, count: number): Generator<WrittenZone> {
     const [levels, ends, outline] = [this.#levels, this.#ends, this.#outline];
     const { every, offsets } = this.#rule;
     const mayVanish = offsets.lower > offsets.upper;
@@ -159,6 +159,10 @@ export class RegionZones {
       }
       this.#bundle.ends(levels, zones, ends);
       for (let z = 0; z < zones; z++) {
+        if (this.#bundle.isAtRunEnd(ends, z)) {
+          yield* this.#single(pair, from + (done + z) * every);
+          continue;
+        }
         outline.clear();
         this.#bundle.append(levels[2 * z]!, levels[2 * z + 1]!, ends, z, outline);
         if (!mayVanish || outline.twiceArea() > 0) yield this.#written(from + (done + z) * every);
@@ -174,11 +178,10 @@ export class RegionZones {
     this.#maker.make(this.#lowerOf(order), pair, offsets.lower, low);
     this.#maker.make(this.#upperOf(order), pair, offsets.upper, high);
     outline.clear();
-    const [up, down] = [this.#region.runs[pair.up]!, this.#region.runs[pair.down]!];
     outline.addVertices(high.vertices, high.count, 1);
-    outline.addAlong(down, high.downPlaced, low.downPlaced, tolerance);
+    appendEdge(this.#region, high.downPlaced, low.downPlaced, 0, tolerance, outline);
     outline.addVertices(low.vertices, low.count, -1);
-    outline.addAlong(up, low.upPlaced, high.upPlaced, tolerance);
+    appendEdge(this.#region, low.upPlaced, high.upPlaced, 0, tolerance, outline);
     if (outline.twiceArea() > 0) yield this.#written(order);
   }
 

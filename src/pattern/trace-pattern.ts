@@ -6,10 +6,13 @@
  * An edge of a polygon strays from its fringe by no more than `waves`/|∇Φ|max and no more than `distance`, the rounding to
  * the file's grid included. Polygons neither overlap nor have holes: a zone that closes around a point, crosses a ridge or
  * runs around a ring's hole comes in parts that abut along a straight cut. `processBias` moves every fringe edge of a written
- * zone outward along its normal (inward if negative), by moving its level by bias·|∇Φ|; the patch's own edge stays.
+ * zone outward along its normal (inward if negative), by moving its level by bias·|∇Φ|; the patch's own edge stays, and fringes
+ * that lie beyond it stay unwritten though the bias would bring their edge in.
  */
 
 import type { Pattern } from '../design/pattern.ts';
+import { periodRange } from '../design/period-range.ts';
+import { UM_PER_MM } from '../quantity/conversion.ts';
 import { RegionZones, type WrittenZone, type ZoneRule } from './region-zones.ts';
 import { ascending, type PhasedOutline, regionsOf } from './regions.ts';
 
@@ -46,8 +49,22 @@ const ROUNDING = Math.SQRT1_2;
 /** What the rounding leaves of the bound must be at least this part. */
 const LEAST_SHARE = 0.2;
 
+/** Throws a RangeError for an option out of its range, and for a process bias that leaves no line or no gap somewhere. */
 export function tracePattern(patch: Pattern, options: TraceOptions): PatternTrace {
+  expectRoomForBias(patch, options);
   return traceOutline(phasedOutlineOf(patch), options);
+}
+
+/** Both edges of a line move: what narrows has to be wider than twice the bias where the period is least. */
+function expectRoomForBias(patch: Pattern, { dutyCycle, processBias = 0 }: TraceOptions): void {
+  if (processBias === 0 || Number.isNaN(processBias)) return;
+  const [narrowed, share] = processBias < 0 ? ['line', dutyCycle] : ['gap', 1 - dutyCycle];
+  const width = share * periodRange(patch).min;
+  if (2 * Math.abs(processBias) < width) return;
+  throw new RangeError(
+    `a process bias of ${processBias * UM_PER_MM} um leaves nothing of the narrowest ${narrowed} of patch ${patch.id}, ` +
+      `${Number((width * UM_PER_MM).toPrecision(4))} um wide; expected less than half of that`,
+  );
 }
 
 /** As `tracePattern`, of any phase on any outline. */

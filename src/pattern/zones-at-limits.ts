@@ -8,6 +8,7 @@
 import type { Bands, Pair } from './bands.ts';
 import type { Offsets } from './bundle-ends.ts';
 import { FringeEdge, type FringeEdgeMaker } from './fringe-edge.ts';
+import type { WrittenEnd } from './moved-end.ts';
 import type { Region } from './regions.ts';
 import type { ZoneOutline } from './zone-outline.ts';
 
@@ -24,7 +25,7 @@ interface Gate {
   readonly leaves: boolean;
   readonly run: number;
   readonly fraction: number;
-  readonly placed: number;
+  readonly placed: WrittenEnd;
 }
 
 export interface ZoneLevels {
@@ -71,7 +72,8 @@ export function* zonesAtLimits(
         throw new RangeError(
           `the edge of the patch meets the zone from ${lower} to ${upper} waves out of turn`,
         );
-      appendEdge(region, gates[back]!, next, tolerance, outline);
+      const passed = passedBetween(region, gates[back]!, next);
+      appendEdge(region, gates[back]!.placed, next.placed, passed, tolerance, outline);
       fringe = next.fringe;
     }
     yield;
@@ -86,18 +88,32 @@ function gatesOf(fringe: Fringe): Gate[] {
   ];
 }
 
-/** The edge between two gates, both left out: corners, and points that keep its arcs. */
-function appendEdge({ runs }: Region, from: Gate, to: Gate, tolerance: number, outline: ZoneOutline): void {
-  let [run, at] = [from.run, from.placed];
-  if (run !== to.run || to.fraction <= from.fraction)
-    do {
-      const { to: end } = runs[run]!;
-      outline.addAlong(runs[run]!, at, end, tolerance);
-      run = (run + 1) % runs.length;
-      at = runs[run]!.from;
-      outline.addPlace(runs[run]!, at);
-    } while (run !== to.run);
-  outline.addAlong(runs[run]!, at, to.placed, tolerance);
+/** Runs that the edge passes into from one gate to the next, counterclockwise, before they are moved; a whole turn back to the same run. */
+function passedBetween({ runs }: Region, from: Gate, to: Gate): number {
+  if (from.run === to.run) return to.fraction > from.fraction ? 0 : runs.length;
+  return (to.run - from.run + runs.length) % runs.length;
+}
+
+/**
+ * The edge between the ends of two fringes as written, both left out: corners, and points that keep its arcs. `passed`: the runs that
+ * it passes into between the fringes themselves; moved ends may have more or fewer between them, or none where they have met.
+ */
+export function appendEdge(
+  { runs }: Region,
+  from: WrittenEnd,
+  to: WrittenEnd,
+  passed: number,
+  tolerance: number,
+  outline: ZoneOutline,
+): void {
+  let [run, at] = [from.run, from.fraction];
+  for (let left = passed + to.passed - from.passed; left > 0; left--) {
+    outline.addAlong(runs[run]!, at, runs[run]!.to, tolerance);
+    run = (run + 1) % runs.length;
+    at = runs[run]!.from;
+    outline.addPlace(runs[run]!, at);
+  }
+  if (run === to.run && to.fraction > at) outline.addAlong(runs[run]!, at, to.fraction, tolerance);
 }
 
 function appendWholeEdge({ runs }: Region, tolerance: number, outline: ZoneOutline): void {

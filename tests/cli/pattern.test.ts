@@ -58,6 +58,8 @@ test.each([
   [['--pattern', 'gds', '--database-unit', '0.3 nm'], /whole number of times/],
   [['--pattern', 'gds', '--process-bias', '3 parsec'], /--process-bias/],
   [['--pattern', 'gds', '--vertex-limit', '9000'], /at most 8190/],
+  [['--pattern', 'gds', '--process-bias', '5 um'], /leaves nothing of the narrowest gap of patch north-1/],
+  [['--pattern', 'gds', '--process-bias', '-5 um'], /leaves nothing of the narrowest line of patch north-1/],
 ])('%j is refused with exit 2, and nothing is written', async (options, message) => {
   const out = join(folder(), 'out');
   const { code, stderr } = await datumlight(['make', small(), '--out', out, ...options]);

@@ -22,7 +22,7 @@ export const pathThroughEntry = (
   thickness: number,
   index: number,
 ): number =>
-  stationary(at, (x, y) => {
+  stationary([at[0], at[1]], (x, y) => {
     const q: Place = [x, y, -thickness];
     return sign * between(q, focus) + index * between(at, q);
   }).path;
@@ -34,7 +34,7 @@ export const pathFromEntry = (
   index: number,
   inAir: (q: Place) => number,
 ): number =>
-  stationary(at, (x, y) => {
+  stationary([at[0], at[1]], (x, y) => {
     const q: Place = [x, y, -thickness];
     return inAir(q) + index * between(at, q);
   }).path;
@@ -54,7 +54,7 @@ export function crossingOfExit(
   index: number,
   inAir: (q: Place) => number,
 ): { readonly path: number; readonly through: Place } {
-  const { path, x, y } = stationary(at, (qx, qy) => {
+  const { path, x, y } = stationary([at[0], at[1]], (qx, qy) => {
     const q: Place = [qx, qy, thickness];
     return index * between(at, q) + inAir(q);
   });
@@ -64,11 +64,12 @@ export function crossingOfExit(
 /** Step of the difference quotients, mm: fourth-order ones, so that the gradient is right to about 1e-12. */
 const STEP = 2e-2;
 
-function stationary(
-  start: Place,
+/** A path over two coordinates, both in mm, made stationary from a start that is near enough for Newton's method. */
+export function stationary(
+  start: readonly [number, number],
   path: (x: number, y: number) => number,
 ): { readonly path: number; readonly x: number; readonly y: number } {
-  let [x, y] = [start[0], start[1]];
+  let [x, y] = start;
   for (let turn = 0; turn < 30; turn++) {
     const gx = slope((h) => path(x + h, y));
     const gy = slope((h) => path(x, y + h));

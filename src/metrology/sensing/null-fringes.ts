@@ -95,7 +95,7 @@ function returnedRays(
  * or across it, and the line's own, stay.
  */
 function homeAlong({ reference, lineDirection, asked }: DesignedPatch, direction: Vec2): Vec2 {
-  if (reference.kind !== 'smr' || lineDirection === undefined || asked.lineAngle === undefined)
+  if (reference.cube === undefined || lineDirection === undefined || asked.lineAngle === undefined)
     return direction;
   if (asked.bias?.direction === undefined) return direction;
   const [lx, ly] = lineDirection;

@@ -4,6 +4,7 @@
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import type { DatumSurface } from '../../optics/datum-surface.ts';
 import { trimmed } from '../../quantity/format.ts';
@@ -56,30 +57,39 @@ function leavingForm(design: Design, patch: DesignedPatch): string {
 /** Waves that meet a surface at normal incidence; in glass after the pattern the air's eikonal is that in the exit face. */
 function normalForm(design: Design, surface: DatumSurface): string {
   const { thickness, side } = design.glass;
-  const inGlass = side === 'after' && thickness > 0;
-  const at = inGlass ? 'Q' : 'P';
-  const air = airForm(surface, at, inGlass ? thickness : 0);
-  if (!inGlass) return `E_out = ${air}`;
-  return `E_out = stationary over Q in the exit face z = ${number(thickness)} mm of ${air} - n|P - Q|`;
+  if (side === 'before' || thickness === 0) {
+    const { path, where } = airForm(surface, 'P', 0);
+    return `E_out = ${path}, ${where}`;
+  }
+  const { path, where } = airForm(surface, 'Q', thickness);
+  return `E_out = stationary over Q in the exit face z = ${number(thickness)} mm of ${path} - n|P - Q|, ${where}`;
 }
 
-function airForm(surface: DatumSurface, at: string, exit: number): string {
+/** The eikonal in air at a place, and what its letters stand for, which comes after all of the formula. */
+interface AirForm {
+  readonly path: string;
+  readonly where: string;
+}
+
+function airForm(surface: DatumSurface, at: 'P' | 'Q', exit: number): AirForm {
   const from = `O = ${vector(surface.point)} mm`;
+  const axial = (axis: Vec3): string =>
+    `rho and zeta of ${at} across and along the axis ${vector(axis)} from ${from}`;
   switch (surface.shape) {
     case 'plane':
-      return `-N.${at}, N = ${vector(surface.normal)}`;
+      return { path: `-N.${at}`, where: `N = ${vector(surface.normal)}` };
     case 'sphere':
-      return `${surface.point[2] > exit ? '-' : '+'}|${at} - O|, ${from}`;
+      return { path: `${surface.point[2] > exit ? '-' : '+'}|${at} - O|`, where: from };
     case 'cone': {
       const half = `a = ${number((surface.halfAngle * 180) / Math.PI)} deg`;
       const sign = surface.side === 'outside' ? '' : '-';
-      return `${sign}(-rho cos a + zeta sin a), rho and zeta of ${at} across and along the axis ${vector(surface.axis)} from ${from}, ${half}`;
+      return { path: `${sign}(-rho cos a + zeta sin a)`, where: `${axial(surface.axis)}, ${half}` };
     }
     case 'torus':
-      return (
-        `${surface.point[2] >= exit ? '-' : '+'}sqrt((rho - R)^2 + zeta^2), rho and zeta of ${at} across and along the axis ` +
-        `${vector(surface.axis)} from ${from}, R = ${number(surface.radius)} mm`
-      );
+      return {
+        path: `${surface.point[2] >= exit ? '-' : '+'}sqrt((rho - R)^2 + zeta^2)`,
+        where: `${axial(surface.axis)}, R = ${number(surface.radius)} mm`,
+      };
   }
 }
 

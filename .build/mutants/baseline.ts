@@ -17,10 +17,13 @@ const UNKNOWN = 60;
 
 export class Baseline {
   readonly #kept = new Kept<WithoutMutant>('out/mutants/baseline.json');
+  readonly #known = new Map(Object.entries(this.#kept.all()));
 
-  /** Runs those of the tests that have changed since they were last run without a mutant. */
+  /** Runs those of the tests that have changed since they last passed without a mutant. */
   async prepare(scratch: Scratch, tests: readonly TestFile[], say: (words: string) => void): Promise<void> {
-    const unknown = tests.filter((test) => this.#kept.get(test.name)?.hash !== test.hash);
+    const unknown = tests.filter(
+      (test) => this.#known.get(test.name)?.hash !== test.hash || !this.passes(test),
+    );
     if (unknown.length === 0) return;
     say(`${unknown.length} test files without a mutant first`);
     await this.#run(
@@ -41,15 +44,17 @@ export class Baseline {
     if (run.broken !== undefined) throw new Error(`the tests cannot be run: ${run.broken}`);
     for (const { name, hash } of tests) {
       const file = run.files.find((one) => one.name === name);
-      this.#kept.set(name, { hash, ok: file?.ok ?? false, seconds: file?.seconds ?? UNKNOWN });
+      const entry = { hash, ok: file?.ok ?? false, seconds: file?.seconds ?? UNKNOWN };
+      this.#known.set(name, entry);
+      this.#kept.set(name, entry);
     }
   }
 
   seconds(test: string): number {
-    return this.#kept.get(test)?.seconds ?? UNKNOWN;
+    return this.#known.get(test)?.seconds ?? UNKNOWN;
   }
 
   passes(test: TestFile): boolean {
-    return this.#kept.get(test.name)?.ok ?? false;
+    return this.#known.get(test.name)?.ok ?? false;
   }
 }

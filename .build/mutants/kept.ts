@@ -2,27 +2,29 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 
-/** Entries by name, each good as long as its hash is the same. */
+/** Entries by name, each good as long as its hash is the same. Two runs at a time may share the file. */
 export class Kept<T extends { readonly hash: string }> {
   readonly #file: string;
-  readonly #entries: Record<string, T>;
 
   constructor(file: string) {
     this.#file = file;
+  }
+
+  #read(): Record<string, T> {
     try {
-      this.#entries = JSON.parse(readFileSync(file, 'utf8'));
+      return JSON.parse(readFileSync(this.#file, 'utf8'));
     } catch {
-      this.#entries = {};
+      // None yet.
+      return {};
     }
   }
 
-  get(name: string): T | undefined {
-    return this.#entries[name];
+  all(): Readonly<Record<string, T>> {
+    return this.#read();
   }
 
   set(name: string, entry: T): void {
-    this.#entries[name] = entry;
     mkdirSync(dirname(this.#file), { recursive: true });
-    writeFileSync(this.#file, `${JSON.stringify(this.#entries, undefined, 1)}\n`);
+    writeFileSync(this.#file, `${JSON.stringify({ ...this.#read(), [name]: entry }, undefined, 1)}\n`);
   }
 }

@@ -5,6 +5,7 @@ import type { Outcome, Status } from './trial.ts';
 export interface Result extends Omit<Outcome, 'status'> {
   readonly mutant: Mutant;
   readonly status: Status | 'equivalent';
+  readonly seconds: number;
   /** Why an equivalent one cannot be caught, or what a named one does to a user. */
   readonly reason?: string;
 }

@@ -3,7 +3,7 @@ import { type Baseline, BUILD_LIMIT } from './baseline.ts';
 import { runs, runTests } from './run-tests.ts';
 import type { Scratch } from './scratch.ts';
 import { type Mutant, mutated } from './sites.ts';
-import type { TestFile } from './tests-of.ts';
+import type { TestFile, testsOf } from './tests-of.ts';
 
 export type Status = 'caught' | 'timeout' | 'survived' | 'invalid';
 
@@ -13,7 +13,6 @@ export interface Outcome {
   readonly by?: string;
   /** The test that failed. */
   readonly test?: string;
-  readonly seconds: number;
 }
 
 /** The compiler's complaints about what is left unused are of no account: whoever leaves out a rule leaves out its import too. */
@@ -27,27 +26,37 @@ const TYPES = [
 ];
 const TYPES_LIMIT = 120;
 
+/** The tests that import the mutated file; undefined if they all pass. */
+export const tryNear: Trial = (mutant, scratch, { near }, baseline) =>
+  mutatedIn(scratch, mutant, () => failing(scratch, near, baseline));
+
+/** The compiler, then the tests that start the program, built with the mutant. */
+export const tryFar: Trial = (mutant, scratch, { far }, baseline) =>
+  mutatedIn(scratch, mutant, async () =>
+    (await typesFit(scratch)) ? failingBuilt(scratch, far, baseline) : { status: 'invalid' },
+  );
+
 /** Tries a mutant in a scratch copy, which is as before afterwards. */
-export async function tryMutant(
+type Trial = (
   mutant: Mutant,
   scratch: Scratch,
-  tests: { readonly near: readonly TestFile[]; readonly far: readonly TestFile[] },
+  tests: ReturnType<typeof testsOf>,
   baseline: Baseline,
-): Promise<Outcome> {
-  const begun = performance.now();
+) => Promise<Outcome | undefined>;
+
+async function mutatedIn(
+  scratch: Scratch,
+  mutant: Mutant,
+  work: () => Promise<Outcome | undefined>,
+): Promise<Outcome | undefined> {
   const source = scratch.read(mutant.file);
   scratch.write(mutant.file, mutated(source, mutant));
   try {
-    const outcome =
-      (await failing(scratch, tests.near, baseline)) ??
-      ((await typesFit(scratch)) ? await failingBuilt(scratch, tests.far, baseline) : { status: 'invalid' });
-    return { ...(outcome ?? { status: 'survived' }), seconds: (performance.now() - begun) / 1000 };
+    return await work();
   } finally {
     scratch.write(mutant.file, source);
   }
 }
-
-type Ended = Omit<Outcome, 'seconds'>;
 
 const typesFit = ({ project }: Scratch): Promise<boolean> => runs(project, TYPES, TYPES_LIMIT);
 
@@ -55,7 +64,7 @@ async function failingBuilt(
   scratch: Scratch,
   tests: readonly TestFile[],
   baseline: Baseline,
-): Promise<Ended | undefined> {
+): Promise<Outcome | undefined> {
   if (tests.length === 0) return undefined;
   if (!(await runs(scratch.project, ['.build/bundle.mjs'], BUILD_LIMIT)))
     return { status: 'caught', by: 'build' };
@@ -67,7 +76,7 @@ async function failing(
   { project }: Scratch,
   tests: readonly TestFile[],
   baseline: Baseline,
-): Promise<Ended | undefined> {
+): Promise<Outcome | undefined> {
   const names = tests.filter((test) => baseline.passes(test)).map(({ name }) => name);
   if (names.length === 0) return undefined;
   const run = await runTests(project, names, { bail: true, expected: (test) => baseline.seconds(test) });

@@ -7,7 +7,7 @@ import { inWords, type Result } from './report.ts';
 import type { Scratch } from './scratch.ts';
 import type { Mutant } from './sites.ts';
 import { hashOf, type TestFile, testsOf } from './tests-of.ts';
-import { type Outcome, tryMutant } from './trial.ts';
+import { type Outcome, tryFar, tryNear } from './trial.ts';
 
 interface Setting {
   readonly scratches: readonly Scratch[];
@@ -21,17 +21,19 @@ interface Setting {
 }
 
 interface KeptOutcome extends Outcome {
+  readonly seconds: number;
   readonly hash: string;
 }
 
 export async function tryAll(mutants: readonly Mutant[], setting: Setting): Promise<readonly Result[]> {
   const { scratches, baseline, equivalent, say } = setting;
   const kept = new Kept<KeptOutcome>('out/mutants/results.json');
+  const before = kept.all();
   const results = new Map<Mutant, Result>();
   const left: Mutant[] = [];
   for (const mutant of mutants) {
     const reason = equivalent.get(mutant.key);
-    const known = kept.get(mutant.key);
+    const known = before[mutant.key];
     if (reason !== undefined) results.set(mutant, { mutant, status: 'equivalent', reason, seconds: 0 });
     else if (known !== undefined && known.hash === standing(mutant, known, setting)) {
       const { hash: _, ...outcome } = known;
@@ -45,24 +47,50 @@ export async function tryAll(mutants: readonly Mutant[], setting: Setting): Prom
     for (const test of needed)
       if (!baseline.passes(test)) say(`${test.name} fails without a mutant: left out`);
   }
-  let done = 0;
-  const work = async (scratch: Scratch): Promise<void> => {
-    for (let mutant = left.shift(); mutant !== undefined; mutant = left.shift()) {
-      const outcome = await tryMutant(mutant, scratch, candidates(mutant, setting), baseline);
-      kept.set(mutant.key, { hash: standing(mutant, outcome, setting), ...outcome });
-      results.set(mutant, { mutant, ...outcome });
-      done += 1;
-      const by =
-        outcome.by === undefined ? '' : ` by ${outcome.by}${outcome.test ? `: ${outcome.test}` : ''}`;
-      say(`${done}: ${outcome.status}${by}, ${outcome.seconds.toFixed(0)} s: ${inWords(mutant)}`);
-    }
+  const keep = (mutant: Mutant, outcome: Outcome, seconds: number): void => {
+    kept.set(mutant.key, { hash: standing(mutant, outcome, setting), ...outcome, seconds });
+    results.set(mutant, { mutant, ...outcome, seconds });
+    const by = outcome.by === undefined ? '' : ` by ${outcome.by}${outcome.test ? `: ${outcome.test}` : ''}`;
+    say(
+      `${results.size} of ${mutants.length}: ${outcome.status}${by}, ${seconds.toFixed(0)} s: ${inWords(mutant)}`,
+    );
   };
-  await Promise.all(scratches.map(work));
+  // First all of what needs no build, so that most are told of soon.
+  const leftOver: { readonly mutant: Mutant; readonly seconds: number }[] = [];
+  await inParallel(scratches, left, async (scratch, mutant) => {
+    const begun = performance.now();
+    const outcome = await tryNear(mutant, scratch, candidates(mutant, setting), baseline);
+    const seconds = (performance.now() - begun) / 1000;
+    if (outcome !== undefined) keep(mutant, outcome, seconds);
+    else {
+      leftOver.push({ mutant, seconds });
+      say(`passes what needs no build, ${seconds.toFixed(0)} s: ${inWords(mutant)}`);
+    }
+  });
+  await inParallel(scratches, leftOver, async (scratch, { mutant, seconds }) => {
+    const begun = performance.now();
+    const outcome = await tryFar(mutant, scratch, candidates(mutant, setting), baseline);
+    keep(mutant, outcome ?? { status: 'survived' }, seconds + (performance.now() - begun) / 1000);
+  });
   return mutants.map((mutant) => {
     const result = results.get(mutant)!;
     const fault = namedOf(mutant, setting)?.fault;
     return fault === undefined ? result : { ...result, reason: fault };
   });
+}
+
+/** Each scratch copy takes the next of what is left. */
+async function inParallel<T>(
+  scratches: readonly Scratch[],
+  all: readonly T[],
+  work: (scratch: Scratch, one: T) => Promise<void>,
+): Promise<void> {
+  const left = [...all];
+  await Promise.all(
+    scratches.map(async (scratch) => {
+      for (let one = left.shift(); one !== undefined; one = left.shift()) await work(scratch, one);
+    }),
+  );
 }
 
 const namedOf = ({ key }: Mutant, { named }: Setting): Named | undefined =>

@@ -139,6 +139,8 @@ describe('what is refused, with code, words of the message and of the hint', () 
     ['2 kg', 'length', 'unknown-unit', /`kg` is no unit that a scenario uses/, /nm, um/],
     ['2 s', 'length', 'unknown-unit', /`s`/, /mm/],
     ['3 * (2 parsecs)', 'length', 'unknown-unit', /`parsecs`/, /./],
+    // A scale with a zero of its own has no thousandths.
+    ['20000 mdegC', 'temperature', 'unknown-unit', /`mdegC`/, /./],
     ['rin', 'length', 'unknown-name', /`rin`/, /did you mean `rim`/],
     ['zzz', 'length', 'unknown-name', /`zzz`/, /known are rim, smr/],
     ['sni(30 deg)', 'number', 'unknown-name', /function/, /`sin`/],

@@ -32,15 +32,14 @@ export class Baseline {
     );
     const far = unknown.filter((test) => test.startsProgram);
     if (far.length === 0) return;
-    if (!(await runs(scratch.project, ['.build/bundle.mjs'], BUILD_LIMIT)))
-      throw new Error('the build fails');
+    if (!(await runs(scratch, ['.build/bundle.mjs'], BUILD_LIMIT))) throw new Error('the build fails');
     await this.#run(scratch, far);
   }
 
   async #run(scratch: Scratch, tests: readonly TestFile[]): Promise<void> {
     if (tests.length === 0) return;
     const names = tests.map(({ name }) => name);
-    const run = await runTests(scratch.project, names, { bail: false, expected: () => UNKNOWN });
+    const run = await runTests(scratch, names, { bail: false, expected: () => UNKNOWN });
     if (run.broken !== undefined) throw new Error(`the tests cannot be run: ${run.broken}`);
     for (const { name, hash } of tests) {
       const file = run.files.find((one) => one.name === name);

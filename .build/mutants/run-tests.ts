@@ -2,6 +2,7 @@
 import { spawn } from 'node:child_process';
 import process from 'node:process';
 import { createInterface } from 'node:readline';
+import type { Scratch } from './scratch.ts';
 
 export interface FileRun {
   readonly name: string;
@@ -26,7 +27,7 @@ const ALLOWANCE = 60;
 
 /** Runs the files in this order in one process. `expected` is how long each takes without a mutant, s. */
 export async function runTests(
-  project: string,
+  scratch: Scratch,
   tests: readonly string[],
   options: { readonly bail: boolean; readonly expected: (test: string) => number },
 ): Promise<TestsRun> {
@@ -34,10 +35,11 @@ export async function runTests(
   let running = tests[0] ?? '';
   let stop: NodeJS.Timeout | undefined;
   let timedOut = false;
-  const env = { ...process.env, DATUMLIGHT_MUTANT_TESTS: tests.join(',') };
+  scratch.emptyTemporary();
+  const env = { ...process.env, TMPDIR: scratch.temporary, DATUMLIGHT_MUTANT_TESTS: tests.join(',') };
   const args = ['node_modules/vitest/vitest.mjs', 'run', '--config', '.build/mutants/vitest.config.mjs'];
   const child = spawn(process.execPath, [...args, ...(options.bail ? ['--bail=1'] : [])], {
-    cwd: project,
+    cwd: scratch.project,
     env,
     detached: true,
     stdio: ['ignore', 'pipe', 'pipe'],
@@ -78,7 +80,7 @@ export async function runTests(
 }
 
 /** Whether a program ends well, within `seconds`. */
-export function runs(project: string, args: readonly string[], seconds: number): Promise<boolean> {
+export function runs({ project }: Scratch, args: readonly string[], seconds: number): Promise<boolean> {
   return new Promise((done) => {
     const child = spawn(process.execPath, args, { cwd: project, detached: true, stdio: 'ignore' });
     alive.add(child.pid!);

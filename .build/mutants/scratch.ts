@@ -20,12 +20,15 @@ const GENERATED = 'src/reading/generated';
 export class Scratch {
   readonly folder: string;
   readonly project: string;
+  /** What the tests leave behind: emptied before each run. */
+  readonly temporary: string;
 
   constructor() {
     this.folder = mkdtempSync(join(tmpdir(), 'datumlight-mutants-'));
     // Open to all: some tests run the program as a user without rights.
     chmodSync(this.folder, 0o755);
     this.project = join(this.folder, 'project');
+    this.temporary = join(this.folder, 'temporary');
     const listed = execFileSync('git', ['ls-files', '-z', '--cached', '--others', '--exclude-standard'], {
       encoding: 'utf8',
       maxBuffer: 2 ** 26,
@@ -49,6 +52,12 @@ export class Scratch {
 
   write(file: string, text: string): void {
     writeFileSync(join(this.project, file), text);
+  }
+
+  emptyTemporary(): void {
+    rmSync(this.temporary, { recursive: true, force: true, maxRetries: 5 });
+    mkdirSync(this.temporary);
+    chmodSync(this.temporary, 0o755);
   }
 
   remove(): void {

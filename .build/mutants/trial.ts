@@ -58,7 +58,7 @@ async function mutatedIn(
   }
 }
 
-const typesFit = ({ project }: Scratch): Promise<boolean> => runs(project, TYPES, TYPES_LIMIT);
+const typesFit = (scratch: Scratch): Promise<boolean> => runs(scratch, TYPES, TYPES_LIMIT);
 
 async function failingBuilt(
   scratch: Scratch,
@@ -66,20 +66,19 @@ async function failingBuilt(
   baseline: Baseline,
 ): Promise<Outcome | undefined> {
   if (tests.length === 0) return undefined;
-  if (!(await runs(scratch.project, ['.build/bundle.mjs'], BUILD_LIMIT)))
-    return { status: 'caught', by: 'build' };
+  if (!(await runs(scratch, ['.build/bundle.mjs'], BUILD_LIMIT))) return { status: 'caught', by: 'build' };
   return failing(scratch, tests, baseline);
 }
 
 /** The first of the tests that fails, in this order. */
 async function failing(
-  { project }: Scratch,
+  scratch: Scratch,
   tests: readonly TestFile[],
   baseline: Baseline,
 ): Promise<Outcome | undefined> {
   const names = tests.filter((test) => baseline.passes(test)).map(({ name }) => name);
   if (names.length === 0) return undefined;
-  const run = await runTests(project, names, { bail: true, expected: (test) => baseline.seconds(test) });
+  const run = await runTests(scratch, names, { bail: true, expected: (test) => baseline.seconds(test) });
   if (run.timedOutIn !== undefined) return { status: 'timeout', by: run.timedOutIn };
   const fell = run.files.find(({ ok }) => !ok);
   if (fell !== undefined) {

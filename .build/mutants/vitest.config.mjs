@@ -35,7 +35,6 @@ export default defineConfig({
   test: {
     include: tests,
     exclude: [],
-    globalSetup: '.build/temporary-folder.mjs',
     testTimeout: 120_000,
     hookTimeout: 120_000,
     pool: 'forks',

@@ -60,6 +60,10 @@ describe('what a text or number comes to, in mm, rad, °C, Pa, W', () => {
     ['min(rim, smr, 5 mm)', 'length', 5],
     ['max(rim, smr)', 'length', 120],
     ['abs(smr - rim)', 'length', 81.9],
+    // What is made of bare numbers alone stays bare: mm where a length is expected, degrees where an angle is.
+    ['min(3, 4)', 'length', 3],
+    ['max(3, -4)', 'angle', 3 * degree],
+    ['hypot(3, 4)', 'length', 5],
     ['rim * sin(30 deg)', 'length', 60],
     ['rim * rim / (2 * rim)', 'length', 60],
     ['2^2^3', 'number', 256],
@@ -75,6 +79,9 @@ describe('what a text or number comes to, in mm, rad, °C, Pa, W', () => {
     ['30 arcmin', 'angle', 0.5 * degree],
     ['36 arcsec', 'angle', 0.01 * degree],
     ['atan2(1 mm, 1 mm)', 'angle', 45 * degree],
+    // An angle of its own, not a bare number of degrees.
+    ['atan2(1, 1)', 'angle', 45 * degree],
+    ['atan2(1, 1) + 1 deg', 'angle', 46 * degree],
     ['atan(0.5) + asin(0.5) - acos(0.5)', 'angle', Math.atan(0.5) - 30 * degree],
     [20, 'temperature', 20],
     ['20 degC', 'temperature', 20],
@@ -139,6 +146,8 @@ describe('what is refused, with code, words of the message and of the hint', () 
     ['2 kg', 'length', 'unknown-unit', /`kg` is no unit that a scenario uses/, /nm, um/],
     ['2 s', 'length', 'unknown-unit', /`s`/, /mm/],
     ['3 * (2 parsecs)', 'length', 'unknown-unit', /`parsecs`/, /./],
+    // A scale with a zero of its own has no thousandths.
+    ['20000 mdegC', 'temperature', 'unknown-unit', /`mdegC`/, /./],
     ['rin', 'length', 'unknown-name', /`rin`/, /did you mean `rim`/],
     ['zzz', 'length', 'unknown-name', /`zzz`/, /known are rim, smr/],
     ['sni(30 deg)', 'number', 'unknown-name', /function/, /`sin`/],

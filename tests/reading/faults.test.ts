@@ -86,6 +86,12 @@ describe('one fault, one finding', () => {
       'out-of-range',
       /`50 %`/,
     ],
+    [
+      'two micrometres in air, in figures as they were written',
+      { light: '{vacuumWavelength: 2.1 um}' },
+      'out-of-range',
+      /`vacuumWavelength` is 2100 nm; .* from 300 nm to 1700 nm/,
+    ],
     ['far infrared in air', { light: '{vacuumWavelength: 6 um}' }, 'out-of-range', /1700 nm.*`wavelength`/],
     [
       'a vacuum chamber',

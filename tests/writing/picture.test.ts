@@ -52,6 +52,20 @@ test('in a page sixteen greys, two pixels a byte, an odd width too', () => {
     }
 });
 
+test('a picture too large for one stored block, whose greys are all there', () => {
+  // 0 to 255 in steps that no row repeats; 450 rows of 301 bytes are more than two blocks of 65,535.
+  const [width, height] = [600, 450];
+  const grey = Uint8Array.from({ length: width * height }, (_, k) => (k * 7 + Math.floor(k / width)) % 256);
+  const address = pngAddress({ width, height, grey });
+  const { rows } = decoded(Buffer.from(address.slice(address.indexOf(',') + 1), 'base64'));
+  const wrong = Array.from(grey, (value, k) => {
+    const [row, column] = [Math.floor(k / width), k % width];
+    const byte = rows[row]![column >> 1]!;
+    return Math.abs((column % 2 === 0 ? byte >> 4 : byte & 15) * 17 - value) > 8.5;
+  }).filter(Boolean);
+  expect([rows.length, wrong.length]).toEqual([height, 0]);
+});
+
 test('dots for a terminal: each lit pixel is the dot of its place', () => {
   const lit = (x: number, y: number): GreyPicture => {
     const grey = new Uint8Array(4 * 8);

@@ -61,9 +61,9 @@ export const datumFeatureKind: Kind<DatumFeatureReference> = {
   words: {
     short: 'datum',
     long: 'datum feature of the part',
-    goes: () => 'square onto a surface of the part',
-    light: 'Light square on to the feature all round',
-    noPlace: 'light meets the feature square on',
+    goes: () => 'at normal incidence onto a surface of the part',
+    light: 'Light at normal incidence on the feature all round',
+    noPlace: 'light meets the feature at normal incidence',
     returned: {
       missed: 'the mirrors',
       weak: () => 'a retroreflector needs `focus: line`: a point focus falls on its apex',

@@ -65,8 +65,8 @@ export const datumFeatureKind: Kind<DatumFeatureReference> = {
     light: 'Light at normal incidence on the feature all round',
     noPlace: 'light meets the feature at normal incidence',
     returned: {
-      missed: 'the mirrors',
-      weak: () => 'a retroreflector needs `focus: line`: a point focus falls on its apex',
+      missed: 'the feature',
+      weak: () => 'ask for less bias, or make the patch wider',
       blurred:
         'make the ring wider from its inner to its outer edge, or stand the hologram nearer to the part',
     },

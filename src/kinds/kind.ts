@@ -7,7 +7,7 @@ import type { Bias } from '../optics/bias.ts';
 import type { CornerCube } from '../optics/corner-cube.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
-import type { TracedReference } from '../optics/return-trip.ts';
+import type { TracedReference } from '../optics/round-trip.ts';
 import type { AnyReference } from './reference.ts';
 
 export interface Kind<R extends AnyReference = AnyReference> {
@@ -39,7 +39,7 @@ export type Focus = 'point' | 'line' | 'return' | 'normal';
 /** Keys of a reference that some kinds have no use for. */
 export type ReferenceKey =
   | ('at' | 'frame' | 'touches' | 'diameter' | 'datum')
-  | ('axis' | 'roll' | 'acceptance' | 'centring' | 'form' | 'radiusTolerance' | 'nest');
+  | (typeof CUBE_KEYS | typeof FIT_KEYS)[number];
 
 export interface InScenario {
   /** What a patch may have for its `focus`. */
@@ -80,6 +80,7 @@ export interface AimedPatch {
 }
 
 export interface Aim {
+  /** Ball centre, cube apex or spot; the datum feature's own point; of a return ring the beam's focus, or its own centre. */
   readonly target: Vec3;
   /** Centre to target; Infinity for a return ring in collimated light. */
   readonly distance: number;
@@ -87,7 +88,10 @@ export interface Aim {
   readonly chiefRay: Vec3;
   /** ℓ̂, square to the chief ray; undefined for a point focus. */
   readonly lineDirection: Vec3 | undefined;
-  /** Empty for what is not read along senses or seen on a screen. */
+  /**
+   * Line focus: [ℓ̂ × û]. Point focus: [ê₁, ê₂, û], by tilt, tilt and power; ê₁ is x made square to û, ê₂ = û × ê₁. Empty for a
+   * return ring and for a datum feature, which are not read as a point is.
+   */
   readonly senses: readonly Vec3[];
   /** How often the light that is read crosses the pattern, and with it a bias. */
   readonly passages: 1 | 2;

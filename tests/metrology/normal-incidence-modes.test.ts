@@ -11,7 +11,7 @@ import {
   normalIncidenceFringes,
   normalIncidenceWaves,
 } from '../../src/metrology/rings/normal-incidence-fringes.ts';
-import { countedPoints, harmlessTilt, returnFringes } from '../../src/metrology/rings/return-ring.ts';
+import { countedPoints, harmlessTilt, returnRingFringes } from '../../src/metrology/rings/return-ring.ts';
 import { fresnelNumberOf } from '../../src/metrology/sensing/fresnel.ts';
 import { apparentMode, normalIncidenceModes } from '../../src/metrology/sensing/normal-incidence-modes.ts';
 import { fringesAtNull } from '../../src/metrology/sensing/null-fringes.ts';
@@ -220,7 +220,7 @@ describe('a patch on a datum', () => {
 });
 
 describe('the return ring', () => {
-  const shown = returnFringes(design, patchOf(design, 'back'))!;
+  const shown = returnRingFringes(design, patchOf(design, 'back'))!;
 
   it('shows 2Dθ/λ for a tilt about the beam’s focus, and a decentre as a tilt by T/|F_z|', () => {
     // About the pattern, a tilt displaces the focus by |F_z|θ.
@@ -232,7 +232,7 @@ describe('the return ring', () => {
   it('shows an axial move as 2(cos θ₁ − cos θ₂)/λ from its inner to its outer edge', () => {
     const bare = fullBench({ substrate: { outline: { circle: { diameter: 170 } } } });
     const [inner, outer] = [72, 75].map((radius) => 500 / Math.hypot(radius, 500)) as [number, number];
-    expect(returnFringes(bare, patchOf(bare, 'back'))!.fringesPerUm.z).toBeCloseTo(
+    expect(returnRingFringes(bare, patchOf(bare, 'back'))!.fringesPerUm.z).toBeCloseTo(
       (2e-3 * (inner - outer)) / LAMBDA,
       5,
     );

@@ -10,7 +10,7 @@ import { referencePositions } from '../../metrology/estimate/reference-position.
 import { seatFrame } from '../../metrology/estimate/seat-frame.ts';
 import { featureRange, type GlassReach, reachOf } from '../../metrology/reach/reach.ts';
 import { normalIncidenceFringes } from '../../metrology/rings/normal-incidence-fringes.ts';
-import { harmlessTilt, returnFringes } from '../../metrology/rings/return-ring.ts';
+import { harmlessTilt, returnRingFringes } from '../../metrology/rings/return-ring.ts';
 import { fresnelNumberOf } from '../../metrology/sensing/fresnel.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
 import { ACCEPTANCE, cubeOf } from '../../metrology/sensing/retroreflector.ts';
@@ -146,7 +146,7 @@ const lossRow = ({ losses }: ReturnedLight): Record<string, number> => ({
 
 /** Fringes of a return ring for the hologram's motions, of a datum feature for the part's; both about the frame's own origin. */
 function motionRow(design: Design, patch: DesignedPatch): Record<string, unknown> | null {
-  const [ofHologram, ofPart] = [returnFringes(design, patch), normalIncidenceFringes(design, patch)];
+  const [ofHologram, ofPart] = [returnRingFringes(design, patch), normalIncidenceFringes(design, patch)];
   if (ofHologram !== undefined) return { of: 'hologram', frame: 'substrate', ...ofHologram };
   return ofPart === undefined ? null : { of: 'part', frame: 'part', ...ofPart };
 }

@@ -13,12 +13,9 @@ import { CUBE_KEYS, FIT_KEYS, type Kind, type Setup, without } from './kind.ts';
 import { chiefRayTo, thicknessAfter, waveToward } from './point-aim.ts';
 import type { ReferenceOf } from './reference.ts';
 
-export type DatumFeatureReference = ReferenceOf<
-  'datum',
-  { readonly diameter: undefined; readonly datum: string }
->;
-
-export const datumFeatureKind: Kind<DatumFeatureReference> = {
+export const datumFeatureKind: Kind<
+  ReferenceOf<'datum', { readonly diameter: undefined; readonly datum: string }>
+> = {
   kind: 'datum',
   inScenario: {
     foci: ['normal'],
@@ -86,7 +83,7 @@ function radiusOf(surface: DatumSurface): number {
  *   sphere  toward its centre, or away from it where that lies behind the substrate   plane  against its normal
  *   cone    the conical wave along its inward (outside) or outward (inside) normals   torus  toward its circle, or away from it
  */
-export function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
+function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
   const thickness = thicknessAfter(glass);
   switch (surface.shape) {
     case 'plane':

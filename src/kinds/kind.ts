@@ -10,7 +10,7 @@ import type { Eikonal } from '../optics/eikonal.ts';
 import type { TracedReference } from '../optics/round-trip.ts';
 import type { AnyReference } from './reference.ts';
 
-export interface Kind<R extends AnyReference = AnyReference> {
+export interface Kind<R extends AnyReference = AnyReference, Own = Omit<R, 'kind'>> {
   /** As scenarios write it. */
   readonly kind: R['kind'];
   readonly inScenario: InScenario;
@@ -21,23 +21,23 @@ export interface Kind<R extends AnyReference = AnyReference> {
   readonly read: 'senses' | 'modes' | 'alignment' | 'mark';
   /** Of its surfaces for light that comes back as fringes along `senses`: assumed. */
   readonly reflectance?: number;
-  readonly errors?: Errors<R>;
-  readonly planning: Planning<R>;
+  readonly errors?: Errors<Own>;
+  readonly planning: Planning<Own>;
   readonly words: KindWords;
   /** Where a patch's light goes, and what that patch senses. */
-  aim(reference: R, patch: AimedPatch, setup: Setup): Aim;
+  aim(reference: Own, patch: AimedPatch, setup: Setup): Aim;
   /** E_out of a point focus where the reference has one, whichever patch it is: a line's light leaves for the same place. */
-  leaving(reference: R, setup: Setup): Eikonal;
+  leaving(reference: Own, setup: Setup): Eikonal;
   /** How it sends light back; undefined where no light comes back from it. */
-  returned(reference: R, meets: Meets): TracedReference | undefined;
+  returned(reference: Own, meets: Meets): TracedReference | undefined;
   /** Of the round trip; undefined for what sends nothing back to be read by. */
-  fresnelNumber(reference: R, seen: SeenPatch): number | undefined;
+  fresnelNumber(reference: Own, seen: SeenPatch): number | undefined;
 }
 
 export type Focus = 'point' | 'line' | 'return' | 'normal';
 
 /** Keys of a reference that some kinds have no use for. */
-export type ReferenceKey =
+type ReferenceKey =
   | ('at' | 'frame' | 'touches' | 'diameter' | 'datum')
   | (typeof CUBE_KEYS | typeof FIT_KEYS)[number];
 
@@ -101,7 +101,7 @@ export interface Aim {
 }
 
 /** What a patch's light meets, for a kind to choose from. */
-export interface Meets {
+interface Meets {
   /** As the cube stands in its nest; asked of kinds that have one. */
   readonly cube: () => CornerCube;
   /** The part's feature, where the light meets one. */
@@ -121,21 +121,21 @@ export interface SeenPatch {
 }
 
 /** What a budget counts of the reference itself; names of figures are those of common practice that stand in. */
-export interface Errors<R> {
+export interface Errors<Own> {
   /** Between its sphere's centre and what the light shows, along each axis. */
   readonly offset: {
     readonly term: 'apex centring' | 'ball form';
     readonly usual: 'apexCentring' | 'form';
-    own(reference: R): number | undefined;
+    own(reference: Own): number | undefined;
   };
   /** Half the tolerance of the radius. */
   readonly usualRadius: 'ballRadius' | 'smrRadius';
 }
 
 /** What `plan` does with a reference that the scenario gives to it. */
-export type Planning<R> = PlannedPatches<R> | PlannedRing | NotPlanned;
+type Planning<Own> = PlannedPatches<Own> | PlannedRing | NotPlanned;
 
-export interface PlannedPatches<R> {
+export interface PlannedPatches<Own> {
   readonly by: 'patches';
   /** It gets at least and at most so many. */
   readonly count: readonly [least: number, most: number];
@@ -143,21 +143,21 @@ export interface PlannedPatches<R> {
   /** One fringe of a bias that survives the way back makes the null easy to see. */
   readonly bias: BiasStart | undefined;
   /** The least width (length along the line) whose round trip has the Fresnel number `least`. */
-  leastWidth(reference: R, focus: Focus, distance: number, wavelength: number, least: number): number;
+  leastWidth(reference: Own, focus: Focus, distance: number, wavelength: number, least: number): number;
   /** The longest line that comes back whole; undefined where nothing bounds it. */
-  longestLine(reference: R): number | undefined;
+  longestLine(reference: Own): number | undefined;
   /** Whether the halves of a roof come back beside the patch, which must be long enough not to lose them. */
   readonly roofShifts: boolean;
 }
 
 /** One whole ring. */
-export interface PlannedRing {
+interface PlannedRing {
   readonly by: 'ring';
   /** What to do instead of leaving a place of a patch open. */
   readonly instead: string;
 }
 
-export interface NotPlanned {
+interface NotPlanned {
   readonly by: 'nobody';
   /** As above. */
   readonly instead: string;
@@ -166,14 +166,14 @@ export interface NotPlanned {
   readonly ratherFor: (id: string) => string;
 }
 
-export interface BiasStart {
+interface BiasStart {
   readonly shape: Bias['shape'];
   readonly fringes: number;
   readonly direction: number | undefined;
 }
 
 /** How people meet it: on pages and drawings, in messages. */
-export interface KindWords {
+interface KindWords {
   /** In tables. */
   readonly short: string;
   /** In sentences. */

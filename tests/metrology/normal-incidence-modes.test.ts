@@ -1,8 +1,9 @@
 /** Annular datums and the return ring: what they show of motions, in closed form, to first order, and traced in earnest. */
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
+import { setupOf } from '../../src/design/setup.ts';
 import { dot, type Vec3 } from '../../src/geometry/vector.ts';
-import { normalWave } from '../../src/kinds/datum-feature.ts';
+import { kindOf } from '../../src/kinds/kinds.ts';
 import { misalignments } from '../../src/metrology/budget/hologram-alignment.ts';
 import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { readingsOf } from '../../src/metrology/budget/readings.ts';
@@ -105,7 +106,9 @@ describe('the pictures that an annular datum is read by', () => {
       [2e-3, -1e-3, 4e-3],
       [3e-6, -2e-6, 0],
     ];
-    const elsewhere = normalWave(movedSurface(surface, move, turn, surface.point), design.glass);
+    const moved = movedSurface(surface, move, turn, surface.point);
+    const setup = { ...setupOf(design.scenario, design.beam, design.glass), surfaceOf: () => moved };
+    const elsewhere = kindOf(patch.reference).leaving(patch.reference, setup);
     const change = (x: number, y: number): number => {
       const out = new Float64Array(1);
       elsewhere.accumulate(Float64Array.of(x), Float64Array.of(y), 1, out, 1);

@@ -86,7 +86,7 @@ function missesFeature(patch: DesignedPatch, index: number): Finding {
     severity: 'error',
     rule: 'target-behind',
     where: patch.id,
-    message: `the light of patch ${patch.id} does not meet datum ${patch.reference.datum} square on, ahead of the substrate, all round`,
+    message: `the light of patch ${patch.id} does not meet datum ${patch.reference.datum} at normal incidence, ahead of the substrate, all round`,
     hint: 'check where the feature stands, the way its axis or normal points and its `side`, and the size of the patch',
     path: ['patches', index, 'id'],
   };

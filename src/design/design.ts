@@ -2,7 +2,8 @@
  * The Design: a scenario with its light worked out. What every rule, figure and file is computed from.
  * Substrate frame, mm, radians, waves; directions are unit vectors.
  */
-import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import type { Aim } from '../kinds/kind.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
@@ -44,23 +45,10 @@ export interface DesignedBeam {
 }
 
 /** A pattern that serves a reference. */
-export interface DesignedPatch extends Pattern {
+export interface DesignedPatch extends Pattern, Omit<Aim, 'passages' | 'leaving' | 'surface'> {
   /** As the scenario has it. */
   readonly asked: Patch;
   readonly reference: Reference;
-  /** Ball centre, cube apex or spot; the datum feature's own point; of a return ring the beam's focus, or its own centre. */
-  readonly target: Vec3;
-  /** Centre to target; Infinity for a return ring in collimated light. */
-  readonly distance: number;
-  /** û, centre to target. */
-  readonly chiefRay: Vec3;
-  /** ℓ̂, square to the chief ray; undefined for a point focus. */
-  readonly lineDirection: Vec3 | undefined;
-  /**
-   * Line focus: [ℓ̂ × û]. Point focus: [ê₁, ê₂, û], by tilt, tilt and power; ê₁ is x made square to û, ê₂ = û × ê₁. Empty for a
-   * return ring and for a datum feature, which are not read as a point is.
-   */
-  readonly senses: readonly Vec3[];
   /** Of a patch whose light meets a datum feature at normal incidence: its surface, and the wave that leaves the pattern for it. */
   readonly normalIncidence?: { readonly surface: DatumSurface; readonly wave: Eikonal };
 }

@@ -4,11 +4,8 @@ import { CUBE_KEYS, type Kind, without } from './kind.ts';
 import { aimedAtPlace } from './point-aim.ts';
 import type { Fit, ReferenceOf } from './reference.ts';
 
-type Sphere<Name extends string> = ReferenceOf<Name, { readonly diameter: number } & Fit>;
-export type BallReference = Sphere<'ball'>;
-
-/** All of a ball but its name and its words: for whatever is read by a sphere's outside. */
-export const sphereKind: Omit<Kind<Sphere<string>>, 'kind' | 'words'> = {
+export const ballKind: Kind<ReferenceOf<'ball', { readonly diameter: number } & Fit>> = {
+  kind: 'ball',
   inScenario: {
     foci: ['point', 'line'],
     place: 'given',
@@ -39,11 +36,6 @@ export const sphereKind: Omit<Kind<Sphere<string>>, 'kind' | 'words'> = {
   // A focus does not change the round trip: a line focus has that of a point focus.
   fresnelNumber: ({ diameter }, { wavelength, distance, narrowest }) =>
     ballFresnelNumber(narrowest() / 2, wavelength, distance, diameter / 2),
-};
-
-export const ballKind: Kind<BallReference> = {
-  ...sphereKind,
-  kind: 'ball',
   words: {
     short: 'ball',
     long: 'tooling ball',

@@ -13,12 +13,9 @@ import { CUBE_KEYS, FIT_KEYS, type Kind, type Setup, without } from './kind.ts';
 import { chiefRayTo, thicknessAfter, waveToward } from './point-aim.ts';
 import type { ReferenceOf } from './reference.ts';
 
-export type DatumFeatureReference = ReferenceOf<
-  'datum',
-  { readonly diameter: undefined; readonly datum: string }
->;
-
-export const datumFeatureKind: Kind<DatumFeatureReference> = {
+export const datumFeatureKind: Kind<
+  ReferenceOf<'datum', { readonly diameter: undefined; readonly datum: string }>
+> = {
   kind: 'datum',
   inScenario: {
     foci: ['normal'],
@@ -61,12 +58,12 @@ export const datumFeatureKind: Kind<DatumFeatureReference> = {
   words: {
     short: 'datum',
     long: 'datum feature of the part',
-    goes: () => 'square onto a surface of the part',
-    light: 'Light square on to the feature all round',
-    noPlace: 'light meets the feature square on',
+    goes: () => 'at normal incidence onto a surface of the part',
+    light: 'Light at normal incidence on the feature all round',
+    noPlace: 'light meets the feature at normal incidence',
     returned: {
-      missed: 'the mirrors',
-      weak: () => 'a retroreflector needs `focus: line`: a point focus falls on its apex',
+      missed: 'the feature',
+      weak: () => 'ask for less bias, or make the patch wider',
       blurred:
         'make the ring wider from its inner to its outer edge, or stand the hologram nearer to the part',
     },
@@ -86,7 +83,7 @@ function radiusOf(surface: DatumSurface): number {
  *   sphere  toward its centre, or away from it where that lies behind the substrate   plane  against its normal
  *   cone    the conical wave along its inward (outside) or outward (inside) normals   torus  toward its circle, or away from it
  */
-export function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
+function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
   const thickness = thicknessAfter(glass);
   switch (surface.shape) {
     case 'plane':

@@ -7,10 +7,10 @@ import type { Bias } from '../optics/bias.ts';
 import type { CornerCube } from '../optics/corner-cube.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
-import type { TracedReference } from '../optics/return-trip.ts';
+import type { TracedReference } from '../optics/round-trip.ts';
 import type { AnyReference } from './reference.ts';
 
-export interface Kind<R extends AnyReference = AnyReference> {
+export interface Kind<R extends AnyReference = AnyReference, Own = Omit<R, 'kind'>> {
   /** As scenarios write it. */
   readonly kind: R['kind'];
   readonly inScenario: InScenario;
@@ -21,25 +21,25 @@ export interface Kind<R extends AnyReference = AnyReference> {
   readonly read: 'senses' | 'modes' | 'alignment' | 'mark';
   /** Of its surfaces for light that comes back as fringes along `senses`: assumed. */
   readonly reflectance?: number;
-  readonly errors?: Errors<R>;
-  readonly planning: Planning<R>;
+  readonly errors?: Errors<Own>;
+  readonly planning: Planning<Own>;
   readonly words: KindWords;
   /** Where a patch's light goes, and what that patch senses. */
-  aim(reference: R, patch: AimedPatch, setup: Setup): Aim;
+  aim(reference: Own, patch: AimedPatch, setup: Setup): Aim;
   /** E_out of a point focus where the reference has one, whichever patch it is: a line's light leaves for the same place. */
-  leaving(reference: R, setup: Setup): Eikonal;
+  leaving(reference: Own, setup: Setup): Eikonal;
   /** How it sends light back; undefined where no light comes back from it. */
-  returned(reference: R, meets: Meets): TracedReference | undefined;
+  returned(reference: Own, meets: Meets): TracedReference | undefined;
   /** Of the round trip; undefined for what sends nothing back to be read by. */
-  fresnelNumber(reference: R, seen: SeenPatch): number | undefined;
+  fresnelNumber(reference: Own, seen: SeenPatch): number | undefined;
 }
 
 export type Focus = 'point' | 'line' | 'return' | 'normal';
 
 /** Keys of a reference that some kinds have no use for. */
-export type ReferenceKey =
+type ReferenceKey =
   | ('at' | 'frame' | 'touches' | 'diameter' | 'datum')
-  | ('axis' | 'roll' | 'acceptance' | 'centring' | 'form' | 'radiusTolerance' | 'nest');
+  | (typeof CUBE_KEYS | typeof FIT_KEYS)[number];
 
 export interface InScenario {
   /** What a patch may have for its `focus`. */
@@ -80,6 +80,7 @@ export interface AimedPatch {
 }
 
 export interface Aim {
+  /** Ball centre, cube apex or spot; the datum feature's own point; of a return ring the beam's focus, or its own centre. */
   readonly target: Vec3;
   /** Centre to target; Infinity for a return ring in collimated light. */
   readonly distance: number;
@@ -87,7 +88,10 @@ export interface Aim {
   readonly chiefRay: Vec3;
   /** ℓ̂, square to the chief ray; undefined for a point focus. */
   readonly lineDirection: Vec3 | undefined;
-  /** Empty for what is not read along senses or seen on a screen. */
+  /**
+   * Line focus: [ℓ̂ × û]. Point focus: [ê₁, ê₂, û], by tilt, tilt and power; ê₁ is x made square to û, ê₂ = û × ê₁. Empty for a
+   * return ring and for a datum feature, which are not read as a point is.
+   */
   readonly senses: readonly Vec3[];
   /** How often the light that is read crosses the pattern, and with it a bias. */
   readonly passages: 1 | 2;
@@ -97,7 +101,7 @@ export interface Aim {
 }
 
 /** What a patch's light meets, for a kind to choose from. */
-export interface Meets {
+interface Meets {
   /** As the cube stands in its nest; asked of kinds that have one. */
   readonly cube: () => CornerCube;
   /** The part's feature, where the light meets one. */
@@ -117,21 +121,21 @@ export interface SeenPatch {
 }
 
 /** What a budget counts of the reference itself; names of figures are those of common practice that stand in. */
-export interface Errors<R> {
+export interface Errors<Own> {
   /** Between its sphere's centre and what the light shows, along each axis. */
   readonly offset: {
     readonly term: 'apex centring' | 'ball form';
     readonly usual: 'apexCentring' | 'form';
-    own(reference: R): number | undefined;
+    own(reference: Own): number | undefined;
   };
   /** Half the tolerance of the radius. */
   readonly usualRadius: 'ballRadius' | 'smrRadius';
 }
 
 /** What `plan` does with a reference that the scenario gives to it. */
-export type Planning<R> = PlannedPatches<R> | PlannedRing | NotPlanned;
+type Planning<Own> = PlannedPatches<Own> | PlannedRing | NotPlanned;
 
-export interface PlannedPatches<R> {
+export interface PlannedPatches<Own> {
   readonly by: 'patches';
   /** It gets at least and at most so many. */
   readonly count: readonly [least: number, most: number];
@@ -139,21 +143,21 @@ export interface PlannedPatches<R> {
   /** One fringe of a bias that survives the way back makes the null easy to see. */
   readonly bias: BiasStart | undefined;
   /** The least width (length along the line) whose round trip has the Fresnel number `least`. */
-  leastWidth(reference: R, focus: Focus, distance: number, wavelength: number, least: number): number;
+  leastWidth(reference: Own, focus: Focus, distance: number, wavelength: number, least: number): number;
   /** The longest line that comes back whole; undefined where nothing bounds it. */
-  longestLine(reference: R): number | undefined;
+  longestLine(reference: Own): number | undefined;
   /** Whether the halves of a roof come back beside the patch, which must be long enough not to lose them. */
   readonly roofShifts: boolean;
 }
 
 /** One whole ring. */
-export interface PlannedRing {
+interface PlannedRing {
   readonly by: 'ring';
   /** What to do instead of leaving a place of a patch open. */
   readonly instead: string;
 }
 
-export interface NotPlanned {
+interface NotPlanned {
   readonly by: 'nobody';
   /** As above. */
   readonly instead: string;
@@ -162,14 +166,14 @@ export interface NotPlanned {
   readonly ratherFor: (id: string) => string;
 }
 
-export interface BiasStart {
+interface BiasStart {
   readonly shape: Bias['shape'];
   readonly fringes: number;
   readonly direction: number | undefined;
 }
 
 /** How people meet it: on pages and drawings, in messages. */
-export interface KindWords {
+interface KindWords {
   /** In tables. */
   readonly short: string;
   /** In sentences. */

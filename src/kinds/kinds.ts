@@ -10,7 +10,10 @@ import { smrKind } from './smr.ts';
 const TABLE = [ballKind, smrKind, screenKind, returnRingKind, datumFeatureKind] as const;
 
 /** A reference by what its kind has of its own: told apart by `kind`. */
-export type ReferenceByKind = Parameters<(typeof TABLE)[number]['leaving']>[0];
+export type ReferenceByKind = ReferenceIn<(typeof TABLE)[number]>;
+type ReferenceIn<K extends Kind> = K extends Kind
+  ? { readonly kind: K['kind'] } & Parameters<K['leaving']>[0]
+  : never;
 export type ReferenceKind = ReferenceByKind['kind'];
 
 /** In the order in which people are told them. */

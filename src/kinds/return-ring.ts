@@ -8,9 +8,7 @@ import { CUBE_KEYS, FIT_KEYS, type Kind, without } from './kind.ts';
 import { chiefRayTo } from './point-aim.ts';
 import type { ReferenceOf } from './reference.ts';
 
-export type ReturnRingReference = ReferenceOf<'return', { readonly diameter: undefined }>;
-
-export const returnRingKind: Kind<ReturnRingReference> = {
+export const returnRingKind: Kind<ReferenceOf<'return', { readonly diameter: undefined }>> = {
   kind: 'return',
   inScenario: {
     foci: ['return'],

@@ -3,9 +3,7 @@ import { CUBE_KEYS, FIT_KEYS, type Kind, without } from './kind.ts';
 import { aimedAtPlace } from './point-aim.ts';
 import type { ReferenceOf } from './reference.ts';
 
-export type ScreenReference = ReferenceOf<'screen', { readonly diameter: number | undefined }>;
-
-export const screenKind: Kind<ScreenReference> = {
+export const screenKind: Kind<ReferenceOf<'screen', { readonly diameter: number | undefined }>> = {
   kind: 'screen',
   inScenario: {
     foci: ['point', 'line'],

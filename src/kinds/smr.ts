@@ -5,17 +5,14 @@ import type { Kind } from './kind.ts';
 import { aimedAtPlace } from './point-aim.ts';
 import type { CubeFigures, Fit, ReferenceOf } from './reference.ts';
 
-export type SmrReference = ReferenceOf<
-  'smr',
-  { readonly diameter: number | undefined; readonly cube: CubeFigures } & Fit
->;
-
 /** Of one of the cube's three mirrors. */
 const COATED_MIRROR = 0.95;
 /** Of the cube's clear diameter: a line as long as this comes back but for what the edges take. */
 const LINE_IN_CUBE = 0.7;
 
-export const smrKind: Kind<SmrReference> = {
+export const smrKind: Kind<
+  ReferenceOf<'smr', { readonly diameter: number | undefined; readonly cube: CubeFigures } & Fit>
+> = {
   kind: 'smr',
   inScenario: { foci: ['point', 'line'], place: 'given', without: {}, tracked: true },
   read: 'senses',

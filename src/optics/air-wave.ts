@@ -1,5 +1,5 @@
 /**
- * Waves in air that meet a surface of revolution square on, as eikonals of space, mm: all their rays are straight and normal to
+ * Waves in air that meet a surface of revolution at normal incidence, as eikonals of space, mm: all their rays are straight and normal to
  * parallel surfaces. About the axis â through O, with X − O = ρρ̂ + ζâ:
  *   cone of half-angle α from its apex O along â   E = σ(−ρ cos α + ζ sin α)   σ = 1 onto its outside, −1 onto its inside
  *   torus whose tube runs on the circle ρ = R      E = ∓√((ρ − R)² + ζ²)       − toward the circle, + away from it

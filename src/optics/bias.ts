@@ -4,7 +4,7 @@
  * With w = (x − x₀)·d_x + (y − y₀)·d_y, the run from the patch's centre along the bias's direction (mm):
  *   tilt  B = amplitude · w / reach        roof  B = amplitude · |w| / reach
  * The pattern is crossed twice, so N fringes on the camera need N/(2m) waves in the phase.
- * Source: derived from the double passage, Φ(P) + Φ(P*), in return-trip.ts; a test traces it.
+ * Source: derived from the double passage, Φ(P) + Φ(P*), in round-trip.ts; a test traces it.
  */
 import type { Vec2 } from '../geometry/vector.ts';
 

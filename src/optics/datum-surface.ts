@@ -1,6 +1,6 @@
 /**
  * A datum surface as light meets it: its signed distance (positive outside the tube, ball, cone or half-space), where a ray that
- * comes nearly square on meets it, and how it leaves. Lengths mm, radians; axes and normals unit vectors.
+ * comes near normal incidence meets it, and how it leaves. Lengths mm, radians; axes and normals unit vectors.
  *
  * Each distance is exact and of unit gradient, so that Newton's method along a ray settles in a few steps. Which of two crossings
  * is meant, `side` says: light goes into the solid at an outside, out of the hollow at an inside.

@@ -1,6 +1,6 @@
 /**
  * The true picture of a patch: its field carried to the reference, turned round there, carried back and sent through the
- * pattern again, as scalar waves. The geometric return (return-trip.ts) is its limit at a large Fresnel number.
+ * pattern again, as scalar waves. The geometric return (round-trip.ts) is its limit at a large Fresnel number.
  *
  * mm, waves; coordinates square to the chief ray, origin at the patch's centre: u along ê, v along the line ℓ̂ (for a point
  * focus ê₁ and ê₂), displacements as [u, v, along û]. Fields are deviations: 1 is the beam's own wave sent straight back, as

@@ -4,7 +4,6 @@ import { designScenario } from '../design/design-scenario.ts';
 import { distance, type Vec2 } from '../geometry/vector.ts';
 import type { PlannedPatches } from '../kinds/kind.ts';
 import { kindOf } from '../kinds/kinds.ts';
-import type { AnyReference } from '../kinds/reference.ts';
 import type { OpenPlaces, SizeRange } from '../scenario/open-places.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import { formsOf } from './patch-form.ts';
@@ -157,7 +156,7 @@ function slotOf(
 
 const middleOf = ({ beam }: Design): Vec2 => beam.centre;
 
-function addedPatch(id: string, reference: string, { focus, bias }: PlannedPatches<AnyReference>): Patch {
+function addedPatch(id: string, reference: string, { focus, bias }: PlannedPatches<unknown>): Patch {
   return {
     id,
     reference,

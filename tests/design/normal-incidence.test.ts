@@ -129,7 +129,7 @@ describe('words that do not go together', () => {
   it.each([
     ['a point focus on a datum', [patch('plane', 'point')], [['conflicting-keys', 0, 'focus']]],
     ['a return to a datum', [patch('plane', 'return')], [['conflicting-keys', 0, 'focus']]],
-    ['square on to the interferometer', [patch('back', 'normal')], [['conflicting-keys', 0, 'focus']]],
+    ['normal incidence on the interferometer', [patch('back', 'normal')], [['conflicting-keys', 0, 'focus']]],
     [
       'light that passes the axis before the cone',
       [patch('cone', 'normal', ring(20, 24))],

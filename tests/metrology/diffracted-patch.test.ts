@@ -7,7 +7,7 @@ import { diffractedPatch, patchCoordinates } from '../../src/metrology/sensing/d
 import { tracedPatch, tracedReference } from '../../src/metrology/sensing/null-fringes.ts';
 import { diffractedReturn, geometricReturn } from '../../src/optics/diffraction-return.ts';
 import { valueAt } from '../../src/optics/propagation.ts';
-import { traceReturn } from '../../src/optics/return-trip.ts';
+import { traceRoundTrip } from '../../src/optics/round-trip.ts';
 import { AIR, diverging, HENE, makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 
 const cube: PatchRecipe = {
@@ -45,7 +45,7 @@ describe.each([
   const given = diffractedPatch(design, patch, move)!;
   const { fromPattern, toPattern, u, v } = patchCoordinates(patch);
   const { xs, ys } = interiorGrid(patch.outline, 1.5);
-  const traced = traceReturn(tracedPatch(design, patch), tracedReference(patch)!, xs, ys, move);
+  const traced = traceRoundTrip(tracedPatch(design, patch), tracedReference(patch)!, xs, ys, move);
 
   it('has coordinates square to the chief ray that lead back to the pattern', () => {
     expect(

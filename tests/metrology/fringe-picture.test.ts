@@ -23,7 +23,7 @@ import { apertureWindow, patchWindow, xOf, yOf } from '../../src/metrology/camer
 import { tracedPatch, tracedReference } from '../../src/metrology/sensing/null-fringes.ts';
 import { sensesOf } from '../../src/metrology/sensing/sensitivity.ts';
 import { accumulateBias } from '../../src/optics/bias.ts';
-import { FATES, traceReturn } from '../../src/optics/return-trip.ts';
+import { FATES, traceRoundTrip } from '../../src/optics/round-trip.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import '../machine/patience.ts';
 
@@ -58,7 +58,7 @@ test.each(PATCHES)(
       const bench = benchState(design, displacements);
       const branches = returnBranches(design, patch, bench);
       const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, 300));
-      const trace = traceReturn(
+      const trace = traceRoundTrip(
         tracedPatch(design, patch),
         tracedReference(patch)!,
         xs,

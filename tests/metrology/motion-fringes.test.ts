@@ -6,7 +6,7 @@ import { describe, expect, it } from 'vitest';
 import { edgeOf, gridIn, type Point, type Shape } from '../independent/outline-points.ts';
 import { dot, minus, normed, size, type Vector } from '../independent/ray.ts';
 import { designFrom, type Words } from './support/design-from.ts';
-import { normalIncidenceFringes, returnFringes } from './support/reported.ts';
+import { normalIncidenceFringes, returnRingFringes } from './support/reported.ts';
 
 const LAMBDA = 632.8e-6;
 const DEG = Math.PI / 180;
@@ -94,7 +94,7 @@ function counted(outline: Shape, path: (at: Point, move: Vector, turn: Vector) =
 const SAMPLED = 0.02;
 
 describe.each([
-  ['a return ring', 0, returnFringes, shapeOf(10, 70), toFocus],
+  ['a return ring', 0, returnRingFringes, shapeOf(10, 70), toFocus],
   ['a plane', 1, normalIncidenceFringes, shapeOf(100, 150), plane],
   ['a sphere', 2, normalIncidenceFringes, shapeOf(190, 260), ball],
 ] as const)('%s', (_, index, fringesOf, outline, path) => {

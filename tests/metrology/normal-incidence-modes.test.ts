@@ -2,8 +2,9 @@
 
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
+import { setupOf } from '../../src/design/setup.ts';
 import { dot, type Vec3 } from '../../src/geometry/vector.ts';
-import { normalWave } from '../../src/kinds/datum-feature.ts';
+import { kindOf } from '../../src/kinds/kinds.ts';
 import { misalignments } from '../../src/metrology/budget/hologram-alignment.ts';
 import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { readingsOf } from '../../src/metrology/budget/readings.ts';
@@ -18,7 +19,7 @@ import { movedSurface } from '../../src/optics/datum-surface.ts';
 import { applyRules } from '../../src/rules/all-rules.ts';
 import { pointPatch } from './support/design-from.ts';
 import { fullBench, patchOf, ring } from './support/full-bench.ts';
-import { normalIncidenceFringes, partPose, returnFringes } from './support/reported.ts';
+import { normalIncidenceFringes, partPose, returnRingFringes } from './support/reported.ts';
 
 const LAMBDA = 632.8e-6;
 const design = fullBench();
@@ -105,7 +106,9 @@ describe('the pictures that an annular datum is read by', () => {
       [2e-3, -1e-3, 4e-3],
       [3e-6, -2e-6, 0],
     ];
-    const elsewhere = normalWave(movedSurface(surface, move, turn, surface.point), design.glass);
+    const moved = movedSurface(surface, move, turn, surface.point);
+    const setup = { ...setupOf(design.scenario, design.beam, design.glass), surfaceOf: () => moved };
+    const elsewhere = kindOf(patch.reference).leaving(patch.reference, setup);
     const change = (x: number, y: number): number => {
       const out = new Float64Array(1);
       elsewhere.accumulate(Float64Array.of(x), Float64Array.of(y), 1, out, 1);
@@ -220,7 +223,7 @@ describe('a patch on a datum', () => {
 });
 
 describe('the return ring', () => {
-  const shown = returnFringes(design, patchOf(design, 'back'))!;
+  const shown = returnRingFringes(design, patchOf(design, 'back'))!;
 
   it('shows 2Dθ/λ for a tilt about the beam’s focus, and a decentre as a tilt by T/|F_z|', () => {
     // About the pattern, a tilt displaces the focus by |F_z|θ.
@@ -232,7 +235,7 @@ describe('the return ring', () => {
   it('shows an axial move as 2(cos θ₁ − cos θ₂)/λ from its inner to its outer edge', () => {
     const bare = fullBench({ substrate: { outline: { circle: { diameter: 170 } } } });
     const [inner, outer] = [72, 75].map((radius) => 500 / Math.hypot(radius, 500)) as [number, number];
-    expect(returnFringes(bare, patchOf(bare, 'back'))!.fringesPerUm.z).toBeCloseTo(
+    expect(returnRingFringes(bare, patchOf(bare, 'back'))!.fringesPerUm.z).toBeCloseTo(
       (2e-3 * (inner - outer)) / LAMBDA,
       5,
     );

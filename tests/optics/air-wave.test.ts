@@ -1,4 +1,4 @@
-/** Waves that meet a datum square on, by rays traced through the slab to the real surface. */
+/** Waves that meet a datum at normal incidence, by rays traced through the slab to the real surface. */
 import { describe, expect, it } from 'vitest';
 import { cross, dot, length, subtract, unit, type Vec3 } from '../../src/geometry/vector.ts';
 import { conicalWave, ringFocusWave } from '../../src/optics/air-wave.ts';
@@ -92,24 +92,27 @@ function rayFrom(wave: Eikonal, x: number, y: number, t: number) {
 }
 
 describe.each([0, 6.35])('through %f mm of glass', (t) => {
-  it.each(Object.entries(CASES))('rays meet %s square on, to 1e-9', (_name, { surface, wave, at }) => {
-    for (const [dx, dy] of [
-      [0, 0],
-      [7, -4],
-      [-6, 9],
-    ] as const) {
-      const { ray } = rayFrom(wave(t), at[0] + dx, at[1] + dy, t);
-      const run = runToSurface(surface, ray)!;
-      const { value, normal } = signedDistance(surface, along(ray, run));
-      expect(Math.abs(value)).toBeLessThan(1e-10);
-      expect(length(cross(normal, ray.direction))).toBeLessThan(1e-9);
-      // So the light comes back on itself.
-      const back = reflectAtSurface(surface, ray)!;
-      expect(
-        length(subtract(back.ray.direction, [-ray.direction[0], -ray.direction[1], -ray.direction[2]])),
-      ).toBeLessThan(2e-9);
-    }
-  });
+  it.each(Object.entries(CASES))(
+    'rays meet %s at normal incidence, to 1e-9',
+    (_name, { surface, wave, at }) => {
+      for (const [dx, dy] of [
+        [0, 0],
+        [7, -4],
+        [-6, 9],
+      ] as const) {
+        const { ray } = rayFrom(wave(t), at[0] + dx, at[1] + dy, t);
+        const run = runToSurface(surface, ray)!;
+        const { value, normal } = signedDistance(surface, along(ray, run));
+        expect(Math.abs(value)).toBeLessThan(1e-10);
+        expect(length(cross(normal, ray.direction))).toBeLessThan(1e-9);
+        // So the light comes back on itself.
+        const back = reflectAtSurface(surface, ray)!;
+        expect(
+          length(subtract(back.ray.direction, [-ray.direction[0], -ray.direction[1], -ray.direction[2]])),
+        ).toBeLessThan(2e-9);
+      }
+    },
+  );
 
   it.each(Object.entries(CASES))(
     'all paths to %s are one: E_out is what is left of a constant',

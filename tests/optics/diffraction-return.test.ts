@@ -10,7 +10,7 @@ import {
 } from '../../src/optics/diffraction-return.ts';
 import { ballFresnelNumber, cubeFresnelNumber } from '../../src/optics/fresnel-number.ts';
 import { sampleAt } from '../../src/optics/propagation.ts';
-import { traceReturn } from '../../src/optics/return-trip.ts';
+import { traceRoundTrip } from '../../src/optics/round-trip.ts';
 import { fresnelIntegrals } from './fresnel-integrals.ts';
 import { grid, patchCase, WAVELENGTH } from './patch-for-tracing.ts';
 
@@ -159,7 +159,7 @@ describe('at a large Fresnel number the wave goes over into the geometric pictur
       const s = 300;
       const { patch, centre } = patchCase({ focus, target: [0, 60, s], centre: [0, 60] });
       const { xs, ys } = grid(centre, 2 * HALF, 8);
-      const traced = traceReturn(
+      const traced = traceRoundTrip(
         patch,
         focus === 'point'
           ? { kind: 'ball', centre: [0, 60, s], radius: RADIUS }

@@ -1,7 +1,7 @@
 import { bench, describe } from 'vitest';
 import { idealCube } from '../../src/optics/corner-cube.ts';
 import { type DiffractedPatch, diffractedReturn } from '../../src/optics/diffraction-return.ts';
-import { traceReturn } from '../../src/optics/return-trip.ts';
+import { traceRoundTrip } from '../../src/optics/round-trip.ts';
 import { grid, patchCase, WAVELENGTH } from './patch-for-tracing.ts';
 
 const patch: DiffractedPatch = {
@@ -31,6 +31,6 @@ describe('10 000 rays there and back', () => {
   } = patchCase({ focus: 'line', target: [0, 60, 1000], centre: [0, 60], glass: 'after' });
   const { xs, ys } = grid(centre, width, 100);
   bench('by a cube, through glass', () => {
-    traceReturn(traced, { kind: 'cube', ...idealCube([0, 60, 1000], [0, 60, 0]) }, xs, ys);
+    traceRoundTrip(traced, { kind: 'cube', ...idealCube([0, 60, 1000], [0, 60, 0]) }, xs, ys);
   });
 });

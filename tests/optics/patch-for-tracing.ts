@@ -1,10 +1,10 @@
-/** A patch with its light, for tests of the return trip: assembled from eikonals alone, apart from the design room. */
+/** A patch with its light, for tests of the round trip: assembled from eikonals alone, apart from the design room. */
 import { cross, squareTo, subtract, unit, type Vec2, type Vec3 } from '../../src/geometry/vector.ts';
 import { accumulateBias, accumulateBiasGradient, type Bias } from '../../src/optics/bias.ts';
 import { CylindricalWave } from '../../src/optics/cylindrical-wave.ts';
 import type { Eikonal } from '../../src/optics/eikonal.ts';
-import type { TracedPatch } from '../../src/optics/return-trip.ts';
-import type { FringeRuler } from '../../src/optics/return-trip-fringes.ts';
+import type { TracedPatch } from '../../src/optics/round-trip.ts';
+import type { FringeRuler } from '../../src/optics/round-trip-fringes.ts';
 import { SphericalWave } from '../../src/optics/spherical-wave.ts';
 
 export interface PatchCase {

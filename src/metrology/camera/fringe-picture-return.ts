@@ -4,14 +4,14 @@
  * mm, waves. Rays from a coarse grid over the patch give, by least squares, polynomials in P* for W and for the place P that the ray
  * left from. A roof is not smooth: each of its sides is traced as if its slope went on over the ridge, which makes two branches, and
  * the ray of a branch counts where its P is on that side. Near a ridge the camera may thus get two rays, or none.
- * Sources: optics/return-trip.ts for W; the rest is interpolation, tested against rays traced pixel by pixel.
+ * Sources: optics/round-trip.ts for W; the rest is interpolation, tested against rays traced pixel by pixel.
  */
 
 import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.ts';
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { accumulateBias, accumulateBiasGradient, type Bias } from '../../optics/bias.ts';
-import { FATES, type ReturnTrace, type TracedPatch, traceReturn } from '../../optics/return-trip.ts';
+import { FATES, type RoundTripTrace, type TracedPatch, traceRoundTrip } from '../../optics/round-trip.ts';
 import { tracedPatch, tracedReference } from '../sensing/null-fringes.ts';
 import type { BenchState } from './fringe-picture-displacements.ts';
 
@@ -44,7 +44,7 @@ export function returnBranches(
     const traced = { ...withBias(tracedPatch(design, patch), patch.bias, bias), incident: bench.incident };
     const trace = (side: number): TracedGrid => {
       const grid = gridOver(patch, side);
-      return { ...grid, trace: traceReturn(traced, reference, grid.xs, grid.ys, displacement) };
+      return { ...grid, trace: traceRoundTrip(traced, reference, grid.xs, grid.ys, displacement) };
     };
     for (const degree of DEGREES) {
       const rays = trace(degree + 2);
@@ -81,7 +81,7 @@ interface Grid {
     readonly height: number;
   };
 }
-type TracedGrid = Grid & { readonly trace: ReturnTrace };
+type TracedGrid = Grid & { readonly trace: RoundTripTrace };
 
 /** Over the patch's least upright rectangle, closer together toward its edges (Chebyshev's points) for a fit, even when fine. */
 function gridOver(patch: DesignedPatch, side: number): Grid {

@@ -6,7 +6,7 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { directionToParent } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { movedSurface } from '../../optics/datum-surface.ts';
-import { traceReturn } from '../../optics/return-trip.ts';
+import { traceRoundTrip } from '../../optics/round-trip.ts';
 import { tracedPatch } from '../sensing/null-fringes.ts';
 import { countedPoints, type MotionFringes, motionFringes } from './return-ring.ts';
 
@@ -32,5 +32,5 @@ export function normalIncidenceWaves(
   const [moved, turned] = [directionToParent(frame, move), directionToParent(frame, turn)];
   const reference = { kind: 'surface', surface: movedSurface(surface, moved, turned, frame.origin) } as const;
   const { xs, ys } = countedPoints(patch);
-  return traceReturn(tracedPatch(design, patch), reference, xs, ys).waves;
+  return traceRoundTrip(tracedPatch(design, patch), reference, xs, ys).waves;
 }

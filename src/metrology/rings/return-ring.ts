@@ -49,7 +49,7 @@ export function motionFringes(waves: (move: Vec3, turn: Vec3) => Float64Array): 
 }
 
 /** Of the hologram, in the substrate frame about its origin; undefined for a patch that is no return ring. */
-export function returnFringes(design: Design, patch: DesignedPatch): MotionFringes | undefined {
+export function returnRingFringes(design: Design, patch: DesignedPatch): MotionFringes | undefined {
   if (!isReadBy(patch.reference, 'alignment')) return undefined;
   const { xs, ys } = countedPoints(patch);
   const perPath = 2 / design.light.wavelength;

@@ -16,11 +16,11 @@ import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import { idealCube } from '../../optics/corner-cube.ts';
 import {
   FATES,
-  type ReturnTrace,
+  type RoundTripTrace,
   type TracedPatch,
   type TracedReference,
-  traceReturn,
-} from '../../optics/return-trip.ts';
+  traceRoundTrip,
+} from '../../optics/round-trip.ts';
 
 /** Rays over the whole patch, for what is seen without a bias. */
 const RAYS_OVER_PATCH = 64;
@@ -86,7 +86,7 @@ function returnedRays(
   }
   const reference = tracedReference(patch);
   if (reference === undefined) return undefined;
-  return raysOf(traceReturn(tracedPatch(design, patch), reference, xs, ys), direction, patch.centre);
+  return raysOf(traceRoundTrip(tracedPatch(design, patch), reference, xs, ys), direction, patch.centre);
 }
 
 /**
@@ -144,7 +144,7 @@ interface SeenRay {
   readonly waves: number;
 }
 
-function raysOf(trace: ReturnTrace, direction: Vec2, centre: Vec2): SeenRay[] {
+function raysOf(trace: RoundTripTrace, direction: Vec2, centre: Vec2): SeenRay[] {
   const rays: SeenRay[] = [];
   for (let i = 0; i < trace.count; i++) {
     if (trace.fate[i] !== RETURNED) continue;

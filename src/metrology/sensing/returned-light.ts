@@ -10,7 +10,7 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { covers } from '../../geometry/contains.ts';
 import { latticePoints } from '../../geometry/sampling.ts';
 import { kindOf } from '../../kinds/kinds.ts';
-import { FATES, type Fate, type TracedReference, traceFates } from '../../optics/return-trip.ts';
+import { FATES, type Fate, type TracedReference, traceFates } from '../../optics/round-trip.ts';
 import { tracedPatch } from './null-fringes.ts';
 import { cubeOf } from './retroreflector.ts';
 

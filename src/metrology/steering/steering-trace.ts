@@ -10,8 +10,8 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
 import { interiorGrid, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import { traceReturn } from '../../optics/return-trip.ts';
-import { type Fringes, fringesOf, type RulerAxis } from '../../optics/return-trip-fringes.ts';
+import { traceRoundTrip } from '../../optics/round-trip.ts';
+import { type Fringes, fringesOf, type RulerAxis } from '../../optics/round-trip-fringes.ts';
 import { tracedPatch, tracedReference } from '../sensing/null-fringes.ts';
 import { widthAlong } from '../sensing/sensitivity.ts';
 
@@ -29,7 +29,7 @@ export function tracedFringes(design: Design, patch: DesignedPatch): FringesWhen
   const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, RAYS));
   const ruler = { ...axesOf(patch), centre: patch.centre, ridge: patch.bias?.shape === 'roof' };
   const seen = (displacement: Vec3): readonly number[] | undefined => {
-    const trace = traceReturn(traced, reference, xs, ys, displacement);
+    const trace = traceRoundTrip(traced, reference, xs, ys, displacement);
     try {
       return falls(patch, fringesOf(trace, ruler));
     } catch (error) {

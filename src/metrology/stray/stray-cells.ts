@@ -8,7 +8,7 @@ import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 import { directionFromLateral, slabCrossing } from '../../optics/ray.ts';
-import type { TracedReference } from '../../optics/return-trip.ts';
+import type { TracedReference } from '../../optics/round-trip.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 
 /** Steps across a zone's lattice, and its middle. */

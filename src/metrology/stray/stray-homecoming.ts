@@ -5,13 +5,13 @@
  * seen where its direction then differs from that of the beam's own return by no more than the camera resolves, half a fringe a
  * pixel: finer fringes are not seen, and spatial filters are set to about that. On J its brightness is η_k η_k′ against the
  * wanted return's η_m², times how much it is concentrated or spread on the way; the reference's reflectance is taken as the same.
- * Source: optics/return-trip.ts for the trip, optics/efficiency.ts for η.
+ * Source: optics/round-trip.ts for the trip, optics/efficiency.ts for η.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { covers } from '../../geometry/contains.ts';
 import { areaOf } from '../../geometry/extent.ts';
 import { cross2, subtract2, type Vec2 } from '../../geometry/vector.ts';
-import { tripOf } from '../../optics/return-trip.ts';
+import { tripOf } from '../../optics/round-trip.ts';
 import { MOST_FRINGES_PER_PIXEL, pixelPitch } from '../sensing/camera-pixels.ts';
 import {
   AROUND,

@@ -5,7 +5,7 @@
  *
  * Nearly every order of nearly every patch goes clear of nearly every reference. That is told from one ray a patch and bounds on
  * the others (stray-aim.ts), so that the work grows with what may come home, not with patches times references.
- * What passes beside all patterns is not followed. Source: optics/return-trip.ts for the trip, optics/efficiency.ts for η.
+ * What passes beside all patterns is not followed. Source: optics/round-trip.ts for the trip, optics/efficiency.ts for η.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';

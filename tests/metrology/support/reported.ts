@@ -2,7 +2,10 @@
 import type { Design, DesignedPatch } from '../../../src/design/design.ts';
 import { referencePositions as positionsInMm } from '../../../src/metrology/estimate/reference-position.ts';
 import { normalIncidenceFringes as ofPart } from '../../../src/metrology/rings/normal-incidence-fringes.ts';
-import { type MotionFringes, returnFringes as ofHologram } from '../../../src/metrology/rings/return-ring.ts';
+import {
+  type MotionFringes,
+  returnRingFringes as ofHologram,
+} from '../../../src/metrology/rings/return-ring.ts';
 import type { ReportedReference } from '../../../src/writing/report/report-form.ts';
 import { reportedMotion } from '../../../src/writing/report/reported-motion.ts';
 import {
@@ -19,4 +22,5 @@ export const referencePositions = (design: Design): readonly Omit<ReportedRefere
 const perMicro = (fringes: MotionFringes | undefined) => fringes && reportedMotion(fringes);
 export const normalIncidenceFringes = (design: Design, patch: DesignedPatch) =>
   perMicro(ofPart(design, patch));
-export const returnFringes = (design: Design, patch: DesignedPatch) => perMicro(ofHologram(design, patch));
+export const returnRingFringes = (design: Design, patch: DesignedPatch) =>
+  perMicro(ofHologram(design, patch));

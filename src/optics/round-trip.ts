@@ -28,7 +28,7 @@ export interface TracedPatch {
     /** ∇Φ, waves/mm. */
     gradients(xs: Float64Array, ys: Float64Array): { gx: Float64Array; gy: Float64Array };
   };
-  /** Plane glass, its index relative to the air around. Only glass after the pattern is crossed on the return trip. */
+  /** Plane glass, its index relative to the air around. Only glass after the pattern is crossed on the round trip. */
   readonly glass?: { readonly thickness: number; readonly index: number; readonly side: 'before' | 'after' };
   /** Whether a point of the pattern belongs to the patch; light that comes back elsewhere is lost. Default: all of it does. */
   readonly contains?: (x: number, y: number) => boolean;
@@ -50,7 +50,7 @@ export const FATES = [
 ] as const;
 export type Fate = (typeof FATES)[number];
 
-export interface ReturnTrace {
+export interface RoundTripTrace {
   readonly count: number;
   /** Index into FATES for each ray. */
   readonly fate: Uint8Array;
@@ -70,13 +70,13 @@ export interface ReturnTrace {
  * Traces a ray from each of the points (xs, ys), mm, on the pattern. The reference stands `displacement` mm off the place
  * that it is given with. Throws a RangeError where xs and ys differ in length.
  */
-export function traceReturn(
+export function traceRoundTrip(
   patch: TracedPatch,
   reference: TracedReference,
   xs: Float64Array,
   ys: Float64Array,
   displacement: Vec3 = [0, 0, 0],
-): ReturnTrace {
+): RoundTripTrace {
   if (xs.length !== ys.length)
     throw new RangeError(`${xs.length} x for ${ys.length} y: one of each for a point`);
   const count = xs.length;
@@ -153,7 +153,7 @@ function lateralCosines(patch: TracedPatch, xs: Float64Array, ys: Float64Array) 
 }
 
 /** The share of the rays that come back to the camera, 0 to 1. */
-export const returnedShare = (trace: ReturnTrace): number =>
+export const returnedShare = (trace: RoundTripTrace): number =>
   trace.fate.reduce((sum, fate) => sum + (fate === RETURNED ? 1 : 0), 0) / trace.count;
 
 /**
@@ -168,7 +168,7 @@ export function selfReturningPoint(
 ): Vec2 | undefined {
   let [x, y] = near;
   for (let step = 0; step < MOST_STEPS; step++) {
-    const trace = traceReturn(patch, reference, Float64Array.of(x), Float64Array.of(y));
+    const trace = traceRoundTrip(patch, reference, Float64Array.of(x), Float64Array.of(y));
     const [midX, midY] = [(x + trace.x[0]) / 2, (y + trace.y[0]) / 2];
     if (!Number.isFinite(midX + midY)) return undefined;
     const change = Math.hypot(midX - x, midY - y);

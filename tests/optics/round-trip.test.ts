@@ -3,13 +3,13 @@ import { add, dot, scale, subtract, type Vec3 } from '../../src/geometry/vector.
 import { idealCube } from '../../src/optics/corner-cube.ts';
 import {
   FATES,
-  type ReturnTrace,
+  type RoundTripTrace,
   returnedShare,
   selfReturningPoint,
   type TracedReference,
-  traceReturn,
-} from '../../src/optics/return-trip.ts';
-import { type Fringes, fringesOf } from '../../src/optics/return-trip-fringes.ts';
+  traceRoundTrip,
+} from '../../src/optics/round-trip.ts';
+import { type Fringes, fringesOf } from '../../src/optics/round-trip-fringes.ts';
 import { grid, type PatchCase, patchCase, WAVELENGTH } from './patch-for-tracing.ts';
 
 const RADIUS = 6.35;
@@ -26,10 +26,10 @@ function trace(
   given: PatchCase,
   displacement: Vec3 = [0, 0, 0],
   steps = 20,
-): ReturnTrace & { fringes: Fringes } {
+): RoundTripTrace & { fringes: Fringes } {
   const { patch, ruler, centre, width } = patchCase(given);
   const { xs, ys } = grid(centre, width, steps);
-  const traced = traceReturn(patch, referenceOf(given), xs, ys, displacement);
+  const traced = traceRoundTrip(patch, referenceOf(given), xs, ys, displacement);
   return { ...traced, fringes: fringesOf(traced, ruler) };
 }
 
@@ -51,8 +51,8 @@ describe('at the design place, without a bias', () => {
   it('a cube returns each ray to its point inverted along the line, a ball to the point itself', () => {
     const { xs, ys } = grid([0, 60], 10, 4);
     const cube = patchCase(OBLIQUE);
-    const byCube = traceReturn(cube.patch, referenceOf(OBLIQUE), xs, ys);
-    const byBall = traceReturn(patchCase(BALL).patch, referenceOf(BALL), xs, ys);
+    const byCube = traceRoundTrip(cube.patch, referenceOf(OBLIQUE), xs, ys);
+    const byBall = traceRoundTrip(patchCase(BALL).patch, referenceOf(BALL), xs, ys);
     for (let i = 0; i < xs.length; i++) {
       const out = subtract([xs[i], ys[i], 0], OBLIQUE.target);
       const back = subtract([byCube.x[i], byCube.y[i], 0], OBLIQUE.target);
@@ -195,7 +195,7 @@ describe('a displaced reference', () => {
     const { patch, centre, width } = patchCase(OBLIQUE);
     const { xs, ys } = grid(centre, width, 6);
     const move: Vec3 = [1e-5, -2e-5, 3e-5];
-    const traced = traceReturn(patch, referenceOf(OBLIQUE), xs, ys, move);
+    const traced = traceRoundTrip(patch, referenceOf(OBLIQUE), xs, ys, move);
     const { line } = patchCase(OBLIQUE);
     const linear = Float64Array.from(traced.x, (x, i) => {
       const toApex: Vec3 = [OBLIQUE.target[0] - x, OBLIQUE.target[1] - traced.y[i], OBLIQUE.target[2]];
@@ -232,8 +232,8 @@ it('gives directions that are the slope of W', () => {
   const { xs, ys } = grid(centre, width, 5);
   const step = 1e-4;
   const move: Vec3 = [0.02, -0.01, 0.03];
-  const waves = (dx: number, dy: number): ReturnTrace =>
-    traceReturn(
+  const waves = (dx: number, dy: number): RoundTripTrace =>
+    traceRoundTrip(
       patch,
       referenceOf(BALL),
       xs.map((x) => x + dx),
@@ -257,19 +257,19 @@ it('gives directions that are the slope of W', () => {
 describe('what does not come back', () => {
   const { patch, centre, width } = patchCase(SQUARE);
   const { xs, ys } = grid(centre, width, 20);
-  const share = (trace: ReturnTrace, fate: (typeof FATES)[number]) =>
+  const share = (trace: RoundTripTrace, fate: (typeof FATES)[number]) =>
     trace.fate.filter((value) => FATES[value] === fate).length / trace.count;
 
   it('a cube shorter than the patch cuts its length down', () => {
     const lossy: TracedReference = { kind: 'cube', ...idealCube(SQUARE.target, [0, 60, 0]), clearRadius: 3 };
-    expect(share(traceReturn(patch, lossy, xs, ys), 'outside aperture')).toBeCloseTo(0.4, 1);
+    expect(share(traceRoundTrip(patch, lossy, xs, ys), 'outside aperture')).toBeCloseTo(0.4, 1);
   });
 
   it('the edges and the apex of a cube', () => {
     const lossy: TracedReference = { kind: 'cube', ...idealCube(SQUARE.target, [0, 60, 0]), apexZone: 1 };
     // Each ray meets the line at its own v: a strip 2 mm wide over the square, which the line crosses at 0.4 rad.
     const fine = grid(centre, width, 100);
-    expect(share(traceReturn(patch, lossy, fine.xs, fine.ys), 'dead zone')).toBeCloseTo(
+    expect(share(traceRoundTrip(patch, lossy, fine.xs, fine.ys), 'dead zone')).toBeCloseTo(
       0.2 / Math.cos(0.4),
       2,
     );
@@ -277,14 +277,14 @@ describe('what does not come back', () => {
 
   it('light that comes back beside the patch', () => {
     const half = { ...patch, contains: (x: number) => x > 0 };
-    const traced = traceReturn(half, cubeAt(SQUARE.target), xs, ys);
+    const traced = traceRoundTrip(half, cubeAt(SQUARE.target), xs, ys);
     expect(share(traced, 'vignetted')).toBeGreaterThan(0.4);
     expect(returnedShare(traced)).toBeCloseTo(1 - share(traced, 'vignetted'), 12);
   });
 
   it('light that misses a ball far out of place', () => {
     const ball = patchCase(BALL);
-    const traced = traceReturn(ball.patch, referenceOf(BALL), xs, ys, [10, 0, 0]);
+    const traced = traceRoundTrip(ball.patch, referenceOf(BALL), xs, ys, [10, 0, 0]);
     expect(share(traced, 'missed')).toBe(1);
     expect(traced.piston).toBeNaN();
     expect(() => fringesOf(traced, ball.ruler)).toThrow('0 of 400 rays came back');
@@ -292,6 +292,6 @@ describe('what does not come back', () => {
 
   it('an order too steep to exist', () => {
     const steep = { ...patch, order: 40000 };
-    expect(share(traceReturn(steep, cubeAt(SQUARE.target), xs, ys), 'evanescent')).toBeGreaterThan(0.9);
+    expect(share(traceRoundTrip(steep, cubeAt(SQUARE.target), xs, ys), 'evanescent')).toBeGreaterThan(0.9);
   });
 });

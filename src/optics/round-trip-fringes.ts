@@ -8,7 +8,7 @@
  */
 import { solveLeastSquares } from '../algebra/least-squares.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { FATES, type ReturnTrace } from './return-trip.ts';
+import { FATES, type RoundTripTrace } from './round-trip.ts';
 
 export interface RulerAxis {
   /** In the pattern plane; need not be a unit vector (a line's direction seen in the plane is shorter). */
@@ -46,7 +46,7 @@ export interface Fringes {
  * Fringes of a traced return, in waves of the round trip. Throws a RangeError where fewer rays came back than the fit has terms;
  * a term that the returned rays do not tell from the others (no extent that way) comes out as 0.
  */
-export function fringesOf(trace: ReturnTrace, ruler: FringeRuler): Fringes {
+export function fringesOf(trace: RoundTripTrace, ruler: FringeRuler): Fringes {
   const kept: number[] = [];
   for (let i = 0; i < trace.count; i++) if (trace.fate[i] === RETURNED) kept.push(i);
   if (kept.length < TERMS) {
@@ -85,7 +85,7 @@ const TERMS = 7;
 /** A term that lies in the span of the others to this part of the largest is not told from them: rounding makes 1e-15. */
 const DEPENDENT = 1e-9;
 
-function runs(trace: ReturnTrace, kept: readonly number[], centre: Vec2, axis: RulerAxis): Float64Array {
+function runs(trace: RoundTripTrace, kept: readonly number[], centre: Vec2, axis: RulerAxis): Float64Array {
   const [dx, dy] = axis.direction;
   return Float64Array.from(
     kept,

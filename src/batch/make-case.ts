@@ -1,4 +1,4 @@
-/** One case of a batch made: worked out, checked, and its package's files in memory. Throws only for a fault of the program. */
+/** One case of a batch made: worked out, checked, and its package's files in memory. Throws only for an internal error. */
 
 import { filesBeside } from '../disk/files-beside.ts';
 import type { Finding } from '../finding/finding.ts';

@@ -5,7 +5,7 @@
  *
  * An edge of a polygon strays from its fringe by no more than `waves`/|∇Φ|max and no more than `distance`, the rounding to
  * the file's grid included. Polygons neither overlap nor have holes: a zone that closes around a point, crosses a ridge or
- * runs around a ring's hole comes in parts that abut along a straight cut. `processBias` moves every fringe edge of a written
+ * runs around a ring's hole comes in parts that abut along a straight cut. `edgeShift` moves every fringe edge of a written
  * zone outward along its normal (inward if negative), by moving its level by bias·|∇Φ|; the patch's own edge stays.
  */
 
@@ -25,7 +25,7 @@ export interface TraceOptions {
   /** The grid that the file rounds to, mm; default 1 nm. Its rounding counts in the bound. */
   readonly grid?: number;
   /** Process bias of each fringe edge, mm; default 0. */
-  readonly processBias?: number;
+  readonly edgeShift?: number;
   /** Only every so many fringes, for a picture; default 1, all. */
   readonly every?: number;
 }
@@ -65,7 +65,7 @@ export function traceOutline(phased: PhasedOutline, options: TraceOptions): Patt
   const rule: ZoneRule = {
     dutyCycle: checked.dutyCycle,
     every: checked.every,
-    offsets: { lower: -checked.processBias, upper: checked.processBias },
+    offsets: { lower: -checked.edgeShift, upper: checked.edgeShift },
     tolerance,
     forbidden: {
       limits: ascending(regions.flatMap((region) => [...region.limits])),
@@ -106,7 +106,7 @@ function checkedOptions(options: TraceOptions): Required<TraceOptions> {
     waves: DEFAULT_WAVES,
     distance: DEFAULT_DISTANCE,
     grid: DEFAULT_GRID,
-    processBias: 0,
+    edgeShift: 0,
     every: 1,
     ...options,
   };
@@ -122,7 +122,7 @@ function checkedOptions(options: TraceOptions): Required<TraceOptions> {
   expect(given.waves > 0, 'the bound in waves', given.waves, 'more than 0');
   expect(given.distance > 0, 'the bound in mm', given.distance, 'more than 0');
   expect(given.grid >= 0, 'the grid in mm', given.grid, '0 or more');
-  expect(Number.isFinite(given.processBias), 'the process bias in mm', given.processBias, 'a finite number');
+  expect(Number.isFinite(given.edgeShift), 'the edge shift in mm', given.edgeShift, 'a finite number');
   expect(
     Number.isInteger(given.every) && given.every >= 1,
     '`every`',

@@ -13,7 +13,7 @@ export const OUTCOME_WORDS: Readonly<Record<Outcome, string>> = {
   fine: 'fine',
   broken: 'broken',
   unusable: 'unusable',
-  fault: 'ended in a fault of the program',
+  fault: 'ended in an internal error',
 };
 
 /** What a scenario gave, without where it stands in a batch. */

@@ -15,7 +15,7 @@ export interface PatternWishes {
   readonly dxf: boolean;
   readonly every: number;
   /** mm */
-  readonly processBias: number;
+  readonly edgeShift: number;
   readonly vertexLimit: number | undefined;
   /** Database units a micron. */
   readonly stepsPerMicron: number | undefined;
@@ -31,7 +31,7 @@ export interface PatternPart {
 
 export interface PatternReport {
   readonly thinned: boolean;
-  readonly processBias_um: number;
+  readonly edgeShift_um: number;
   readonly layers: readonly { readonly layer: number; readonly datatype: number; readonly meaning: string }[];
   readonly files: readonly PatternFileReport[];
 }
@@ -56,11 +56,11 @@ export function patternPart(design: Design, wishes: PatternWishes): PatternPart 
   const files = new Map<string, FileContent>();
   const reports = wishes.formats.map((format): PatternFileReport => {
     const name = `pattern.${format}`;
-    const { vertexLimit, stepsPerMicron, date, every, processBias, draft } = wishes;
+    const { vertexLimit, stepsPerMicron, date, every, edgeShift, draft } = wishes;
     const options = {
       format,
       every,
-      processBias,
+      edgeShift,
       draft,
       ...(vertexLimit === undefined ? {} : { vertexLimit }),
       ...(stepsPerMicron === undefined ? {} : { stepsPerMicron }),
@@ -74,12 +74,12 @@ export function patternPart(design: Design, wishes: PatternWishes): PatternPart 
     return reported(name, summary as unknown as PatternSummary);
   });
   if (wishes.dxf) {
-    const { every, processBias } = wishes;
-    files.set('pattern.dxf', patternDxf(design, { every, processBias }).text);
+    const { every, edgeShift } = wishes;
+    files.set('pattern.dxf', patternDxf(design, { every, edgeShift }).text);
   }
   const report: PatternReport = {
     thinned: wishes.every > 1,
-    processBias_um: wishes.processBias * UM_PER_MM,
+    edgeShift_um: wishes.edgeShift * UM_PER_MM,
     layers: Object.values(PATTERN_LAYERS).map(({ layer, datatype, meaning }) => ({
       layer,
       datatype,

@@ -3,6 +3,7 @@ import type { Register } from '../command.ts';
 import { registerBatch } from './batch.ts';
 import { registerCheck } from './check.ts';
 import { registerCompletion } from './completion.ts';
+import { registerExplain } from './explain.ts';
 import { registerFringes } from './fringes.ts';
 import { registerMake } from './make.ts';
 import { registerPhase } from './phase.ts';
@@ -19,5 +20,6 @@ export const COMMANDS: readonly Register[] = [
   registerSteer,
   registerTransfer,
   registerBatch,
+  registerExplain,
   registerCompletion,
 ];

@@ -30,7 +30,7 @@ export interface Propagated {
   readonly shortest: readonly [low: number, high: number];
 }
 
-export interface MonteCarloOptions {
+interface MonteCarloOptions {
   readonly trials: number;
   readonly seed: string;
   /** Default 0.95. */

@@ -19,7 +19,7 @@ export interface Making {
   readonly draft: boolean;
 }
 
-export interface MadeCase {
+interface MadeCase {
   readonly figures: Figures;
   /** Undefined where the design breaks a rule and is no draft, or cannot be used. */
   readonly files: PackageFiles | undefined;

@@ -5,7 +5,7 @@
 import type { Command } from 'commander';
 import type { ExitCode, Io } from './io.ts';
 
-export interface Frame {
+interface Frame {
   readonly program: Command;
   readonly io: Io;
   /** Takes what the command's work comes to as the program's exit code. */

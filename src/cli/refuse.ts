@@ -13,7 +13,7 @@ export interface Fault {
 }
 
 /** `name` is that of the input, for the JSON document. */
-export type Refuse = (name: string, ...faults: readonly Fault[]) => ExitCode;
+type Refuse = (name: string, ...faults: readonly Fault[]) => ExitCode;
 
 export const refusing =
   (options: TalkOptions, io: Io): Refuse =>

@@ -1,7 +1,7 @@
 /** What is said where the disk says no: the finding `not-writable`, with what would help. */
 import type { Finding } from '../finding/finding.ts';
 
-export interface SystemError extends Error {
+interface SystemError extends Error {
   readonly code: string;
 }
 

@@ -4,7 +4,7 @@
  */
 
 /** Of a design, of an input's text, or of a file as such. */
-export type Family = 'rule' | 'input' | 'file';
+type Family = 'rule' | 'input' | 'file';
 
 export interface CodeRow {
   readonly family: Family;

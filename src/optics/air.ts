@@ -15,7 +15,7 @@ export interface AirConditions {
 }
 
 /** CO₂ of ordinary laboratory air in Ciddor's tables, µmol/mol. */
-export const LABORATORY_CO2 = 450;
+const LABORATORY_CO2 = 450;
 
 /** What the formula holds for: mm, °C, Pa, a fraction. */
 export const AIR_RANGES = {

@@ -23,7 +23,7 @@ export const READING = 0.1;
 /** Of the patch. */
 export const LOST_AREA = 0.25;
 
-export interface Blur {
+interface Blur {
   /** Phase less that of geometry and less its mean, root mean square over the patch weighted by amplitude, waves. */
   readonly phaseError: number;
   /** Tilt fringes from edge to edge along u that are read beyond those of geometry, along u. */

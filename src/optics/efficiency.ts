@@ -5,7 +5,7 @@
  */
 
 /** Grooves of phase depth π give the first orders the most light. */
-export const BEST_PHASE_DEPTH = Math.PI;
+const BEST_PHASE_DEPTH = Math.PI;
 
 /** Efficiency of an order of an amplitude grating (chrome): duty D is the clear width over the period. */
 export function chromeEfficiency(order: number, duty: number): number {

@@ -60,7 +60,7 @@ export function energyOf(field: Field): number {
 /** The length in which a wave converging to s changes as a plane one would over z: z·s/(s − z). s negative: diverging. */
 export const convergentLength = (z: number, s: number): number => (z * s) / (s - z);
 
-export interface Propagation {
+interface Propagation {
   readonly wavelength: number;
   /** Length along x and along y, mm; 0 leaves that axis alone. They differ for a wave focused along one axis only. */
   readonly lengthX: number;

@@ -188,7 +188,7 @@ function displaced(reference: TracedReference, displacement: Vec3): TracedRefere
   return { ...reference, apex: add(reference.apex, displacement) };
 }
 
-export interface Trip {
+interface Trip {
   /** P*. */
   readonly at: Vec2;
   /** Lateral optical cosines with which the ray arrives at P*. */

@@ -101,7 +101,7 @@ export function loopBounds(loop: Loop): Bounds {
 export const holeCentre = (outline: Outline): Vec2 | undefined =>
   outline.shape === 'ring' && outline.inner > 0 ? outline.centre : undefined;
 
-export function subPiece(piece: Piece, from: number, to: number): Piece {
+function subPiece(piece: Piece, from: number, to: number): Piece {
   if (piece.kind === 'segment')
     return { kind: 'segment', from: pointAlong(piece, from), to: pointAlong(piece, to) };
   return { ...piece, start: piece.start + from * piece.sweep, sweep: (to - from) * piece.sweep };

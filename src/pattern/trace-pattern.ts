@@ -30,7 +30,7 @@ export interface TraceOptions {
   readonly every?: number;
 }
 
-export interface PatternTrace {
+interface PatternTrace {
   /** Bound of an edge's deviation from its fringe as written to the grid, mm. */
   readonly bound: number;
   /** Largest deviation measured so far, before rounding to the grid, mm. */

@@ -27,7 +27,7 @@ interface Gate {
   readonly placed: number;
 }
 
-export interface ZoneLevels {
+interface ZoneLevels {
   readonly lower: number;
   readonly upper: number;
 }

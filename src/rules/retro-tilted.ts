@@ -14,7 +14,7 @@ import type { Rule } from './rule.ts';
  * Least angle between a line and an edge, radians: at 5° an edge that loses 0.2 mm takes 2.3 mm of the line, a quarter of a
  * 10 mm patch; nearer, and most of the line is gone.
  */
-export const LEAST_EDGE_ANGLE = (5 * Math.PI) / 180;
+const LEAST_EDGE_ANGLE = (5 * Math.PI) / 180;
 /** Radians of rounding that a patch at the very limit is allowed. */
 const ROUNDING = 1e-9;
 

@@ -12,7 +12,7 @@ import { type ReturnedLight, returnedLight } from '../metrology/sensing/returned
 import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 
-export const LEAST_RETURNED = 0.8;
+const LEAST_RETURNED = 0.8;
 /** A share this far above the limit by the few rays is above it: more than what they tell it to. */
 const CLEARLY = 0.02;
 

@@ -5,7 +5,7 @@ import { jsonText } from './json.ts';
 export type ByteSink = (bytes: Uint8Array) => void;
 
 /** A file too large to hold: written piece by piece, the same bytes each time, its hash known beforehand. */
-export interface StreamedFile {
+interface StreamedFile {
   readonly sha256: string;
   readonly stream: (sink: ByteSink) => void;
 }
@@ -25,7 +25,7 @@ export function sha256Of(stream: (sink: ByteSink) => void): string {
 /** File names of a package and their contents, all of them at hand. */
 export type PackageFiles = ReadonlyMap<string, string | Uint8Array>;
 
-export interface ManifestHead {
+interface ManifestHead {
   readonly version: string;
   readonly scenarioHash: string;
   readonly draft: boolean;

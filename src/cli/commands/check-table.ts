@@ -14,7 +14,7 @@ import { readInput } from '../read-input.ts';
 import { optionFault, refusing } from '../refuse.ts';
 import { sayFindings } from '../say.ts';
 
-export interface TableOptions extends TalkOptions {
+interface TableOptions extends TalkOptions {
   readonly table?: string;
   readonly within?: string;
 }

@@ -20,7 +20,7 @@ export interface Correlation {
   readonly r: number;
 }
 
-export interface Contribution {
+interface Contribution {
   readonly name: string;
   readonly u: number;
   readonly degreesOfFreedom: number;
@@ -30,7 +30,7 @@ export interface Contribution {
   readonly contribution: number;
 }
 
-export interface Budget {
+interface Budget {
   readonly value: number;
   /** Combined standard uncertainty u_c. */
   readonly combined: number;
@@ -44,7 +44,7 @@ export interface Budget {
   readonly expanded: number;
 }
 
-export interface BudgetOptions {
+interface BudgetOptions {
   readonly correlations?: readonly Correlation[];
   /** Probability of the expanded uncertainty. Default 0.95. */
   readonly coverage?: number;

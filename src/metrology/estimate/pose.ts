@@ -38,7 +38,7 @@ const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD 
 
 export const partPose = (design: Design): PartPose => reportedPose(poseOf(design));
 
-export function reportedPose(pose: PoseEstimate): PartPose {
+function reportedPose(pose: PoseEstimate): PartPose {
   const { observed } = pose.free;
   const covariance = reportedCovariance(observed, (i, j) => covarianceOf(pose, i, j), REPORTED);
   const sigma = DEGREES.map((degree, k) => [degree, sigmaOf(pose, k)] as const);

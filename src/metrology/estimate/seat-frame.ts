@@ -17,7 +17,7 @@ import { freeMotionsOf } from './free-motion.ts';
 import { estimate } from './linear-estimate.ts';
 import { reportedCovariance } from './reported-covariance.ts';
 
-export interface SeatFrame {
+interface SeatFrame {
   readonly frame: 'substrate';
   readonly units: { readonly translations: 'um'; readonly rotations: 'urad' };
   readonly seats: readonly { readonly id: string; readonly at: Vec3; readonly sigma_um: number }[];
@@ -31,7 +31,7 @@ export interface SeatFrame {
 }
 
 /** How far off the frame is at a place. */
-export interface Lever {
+interface Lever {
   readonly at: Vec3;
   readonly sigma_um: Readonly<Record<'x' | 'y' | 'z', number>>;
   /** The longest half-axis of the error ellipsoid. */
@@ -91,7 +91,7 @@ export function seatFrame(design: Design): SeatFrame | undefined {
 }
 
 /** J C Jᵀ at a place, `entry` giving C in mm and rad. */
-export function leverAt(at: Vec3, entry: (i: number, j: number) => number): Lever {
+function leverAt(at: Vec3, entry: (i: number, j: number) => number): Lever {
   const rows = AXES.map(({ along }) => sensitivityRow(along, at));
   const covariance = Float64Array.from({ length: 9 }, (_, k) => {
     const [one, other] = [rows[Math.floor(k / 3)]!, rows[k % 3]!];

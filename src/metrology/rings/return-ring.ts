@@ -60,7 +60,7 @@ export function returnFringes(design: Design, patch: DesignedPatch): MotionFring
   });
 }
 
-export interface HarmlessTilt {
+interface HarmlessTilt {
   /** Fringes of tilt over the whole beam that move no reference against the test wavefront by more than its reading resolves. */
   readonly fringes: number;
   /** The reading that allows no more. */

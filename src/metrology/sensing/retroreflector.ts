@@ -13,7 +13,7 @@ export type CubeWords = Pick<Reference, 'axis' | 'roll' | 'acceptance'>;
 /** Common practice, no source beyond the trade: ±30°. */
 export const ACCEPTANCE = Math.PI / 6;
 /** Whole width lost along each edge of a hollow cube, mm: assumed, chamfers and glue of a good one; the apex loses as much. */
-export const EDGE_BAND = 0.2;
+const EDGE_BAND = 0.2;
 
 /** The cube of a reference as its patches meet it. Throws a RangeError for a reference that is no SMR or has no patch. */
 export function cubeOf(design: Design, reference: Reference): CornerCube {

@@ -21,7 +21,7 @@ export interface ReturnedLight {
 }
 
 /** Rays over a patch by which shares are told: to some six parts in a thousand. */
-export const RAYS_TO_REPORT = 256;
+const RAYS_TO_REPORT = 256;
 
 /** Undefined for what sends nothing back. */
 export function returnedLight(
@@ -43,10 +43,7 @@ export function returnedLight(
 }
 
 /** The patch's reference with all that it loses, as the trace takes it: ball, cube as it stands in its nest, datum surface. */
-export function realReference(
-  design: Design,
-  { reference, square }: DesignedPatch,
-): TracedReference | undefined {
+function realReference(design: Design, { reference, square }: DesignedPatch): TracedReference | undefined {
   if (square !== undefined) return { kind: 'surface', surface: square.surface };
   if (reference.kind === 'ball')
     return { kind: 'ball', centre: reference.at, radius: (reference.diameter as number) / 2 };

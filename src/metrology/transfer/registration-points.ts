@@ -26,7 +26,7 @@ export interface RegistrationPoint {
 }
 
 /** Standard uncertainties where the file gives none; common practice of laser trackers, no source beyond the trade. */
-export const TRACKER_PRACTICE = {
+const TRACKER_PRACTICE = {
   /** mm, each axis of a Cartesian point. */
   axis: 0.02,
   /** mm */

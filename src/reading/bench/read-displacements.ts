@@ -23,7 +23,7 @@ export interface ReadDisplacement {
   readonly rotation: Vec3;
 }
 
-export const BODIES = ['part', 'hologram'] as const;
+const BODIES = ['part', 'hologram'] as const;
 
 /** A metre and half a turn: more is a slip of the pen. */
 const MOST = { length: 1000, angle: Math.PI } as const;

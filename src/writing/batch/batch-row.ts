@@ -7,7 +7,7 @@ import type { Finding } from '../../finding/finding.ts';
 import type { ReportedParameter } from '../report/reported-scenario.ts';
 
 /** fine: no rule broken; broken: an error of a rule; unusable: the input cannot be used; fault: the program's own. */
-export type Outcome = 'fine' | 'broken' | 'unusable' | 'fault';
+type Outcome = 'fine' | 'broken' | 'unusable' | 'fault';
 
 export const OUTCOME_WORDS: Readonly<Record<Outcome, string>> = {
   fine: 'fine',

@@ -11,7 +11,7 @@ import { STYLE } from '../sheet/style.ts';
 import type { PatchTable } from './coefficients.ts';
 import { patchCoefficients } from './patch-coefficients.ts';
 
-export interface CoefficientSheetHead {
+interface CoefficientSheetHead {
   readonly version: string;
   readonly scenarioHash: string;
   /** SHA-256 of coefficients.csv. */

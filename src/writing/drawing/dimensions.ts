@@ -17,7 +17,7 @@ const FIRST = 2.2;
 const ROOM = 4.4;
 
 /** How far ordinates reach out below and at the left of the view: the overall dimensions stand beyond them. */
-export type Beyond = Readonly<Record<'left' | 'bottom', number>>;
+type Beyond = Readonly<Record<'left' | 'bottom', number>>;
 
 export function substrateDimensions(
   outline: Outline,

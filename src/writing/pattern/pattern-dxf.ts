@@ -11,7 +11,7 @@ import { tracePattern } from '../../pattern/trace-pattern.ts';
 import { tagLines } from '../drawing/formats/dxf-tags.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
 
-export interface PatternDxfOptions {
+interface PatternDxfOptions {
   /** As in PatternOptions. */
   readonly edgeShift?: number;
   readonly every?: number;
@@ -19,7 +19,7 @@ export interface PatternDxfOptions {
   readonly mostVertices?: number;
 }
 
-export interface PatternDxf {
+interface PatternDxf {
   readonly text: string;
   readonly polygons: number;
   readonly vertices: number;

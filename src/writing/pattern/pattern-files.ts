@@ -10,7 +10,7 @@ import { PATTERN_LAYERS } from './layers.ts';
 import { patternDxf } from './pattern-dxf.ts';
 import { type PatternFormat, type PatternSummary, writePattern } from './write-pattern.ts';
 
-export interface PatternWishes {
+interface PatternWishes {
   readonly formats: readonly PatternFormat[];
   readonly dxf: boolean;
   readonly every: number;
@@ -36,7 +36,7 @@ export interface PatternReport {
   readonly files: readonly PatternFileReport[];
 }
 
-export interface PatternFileReport {
+interface PatternFileReport {
   readonly file: string;
   readonly topCell: string;
   readonly databaseUnit_um: number;

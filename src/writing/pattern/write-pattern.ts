@@ -41,7 +41,7 @@ export interface PatternSummary {
 }
 
 /** Of a patch's written zones as they stand in the file. */
-export interface PatchPatternSummary {
+interface PatchPatternSummary {
   readonly id: string;
   readonly cell: string;
   readonly polygons: number;

@@ -33,7 +33,7 @@ export interface NamedPicture {
   readonly picture: GreyPicture;
 }
 
-export type StateName = StripState['name'] | 'second direction' | 'along the light' | 'displaced';
+type StateName = StripState['name'] | 'second direction' | 'along the light' | 'displaced';
 
 /** Throws a RangeError where the displaced hologram leaves the beam nowhere to come from. */
 export function pictureSet(design: Design, options: SetOptions): readonly NamedPicture[] {

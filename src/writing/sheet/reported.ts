@@ -13,7 +13,7 @@ export interface Reported {
   readonly pattern?: PatternReport;
 }
 
-export interface ReportedFinding {
+interface ReportedFinding {
   readonly severity: 'error' | 'warning' | 'note';
   readonly rule: string;
   readonly where: string;

@@ -18,9 +18,6 @@ interface Glass {
 
 type GlassName = 'fused silica' | 'N-BK7' | 'N-SF11' | 'N-F2' | 'calcium fluoride' | 'sapphire (ordinary)';
 
-/** The helium d line in air, mm. */
-export const D_LINE = 587.5618e-6;
-
 const MICROMETRES_PER_MM = 1000;
 
 const square = (x: number): number => x * x;

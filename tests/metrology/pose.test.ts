@@ -1,6 +1,5 @@
 /** The part's six degrees: ranks of touching datums, free motions in words, σ against a Monte Carlo run over exact motions. */
 import { describe, expect, it } from 'vitest';
-import { draw } from '../../src/algebra/monte-carlo.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
 import { placeFromParent, rotateBack } from '../../src/geometry/frame.ts';
 import { dot, type Vec3 } from '../../src/geometry/vector.ts';
@@ -8,6 +7,7 @@ import { partPose } from '../../src/metrology/estimate/pose.ts';
 import { estimatePose } from '../../src/metrology/estimate/pose-estimate.ts';
 import { DEGREES } from '../../src/scenario/scenario.ts';
 import { designFrom, linePatch, pointPatch, type Words } from './support/design-from.ts';
+import { draw } from './support/distributions.ts';
 
 const ORIGIN = [0, 0, 900];
 const ball = (id: string, touches: readonly Words[]): Words => ({ id, kind: 'ball', diameter: 10, touches });

@@ -1,7 +1,6 @@
 /** Where references are known to be: common practice's figures, what is unobserved, and a Monte Carlo run over exact optics. */
 import { describe, expect, it } from 'vitest';
 import { solveLeastSquares } from '../../src/algebra/least-squares.ts';
-import { draw } from '../../src/algebra/monte-carlo.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
 import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { dot, squareTo, subtract, type Vec3 } from '../../src/geometry/vector.ts';
@@ -9,6 +8,7 @@ import { estimateReferences } from '../../src/metrology/estimate/reference-estim
 import { referencePositions } from '../../src/metrology/estimate/reference-position.ts';
 import { sensesOf } from '../../src/metrology/sensing/sensitivity.ts';
 import { designFrom, linePatch, pointPatch } from './support/design-from.ts';
+import { draw } from './support/distributions.ts';
 
 const smr = (at: readonly number[]) => [{ id: 'r', kind: 'smr', diameter: 38.1, at }];
 

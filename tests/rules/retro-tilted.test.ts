@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { unit } from '../../src/geometry/vector.ts';
-import type { CubeWords } from '../../src/metrology/sensing/retroreflector.ts';
 import { retroTilted } from '../../src/rules/retro-tilted.ts';
+import type { Reference } from '../../src/scenario/scenario.ts';
 import { makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
+
+type CubeWords = Pick<Reference, 'axis' | 'roll' | 'acceptance'>;
 
 const DEGREE = Math.PI / 180;
 

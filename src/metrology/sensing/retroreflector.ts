@@ -7,9 +7,6 @@ import { add, dot, scale, unit, type Vec3 } from '../../geometry/vector.ts';
 import { CLEAR_APERTURE_OF_BALL, type CornerCube, cubeEdges } from '../../optics/corner-cube.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 
-/** What a reference may say of its cube. */
-export type CubeWords = Pick<Reference, 'axis' | 'roll' | 'acceptance'>;
-
 /** Common practice, no source beyond the trade: ±30°. */
 export const ACCEPTANCE = Math.PI / 6;
 /** Whole width lost along each edge of a hollow cube, mm: assumed, chamfers and glue of a good one; the apex loses as much. */

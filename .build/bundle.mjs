@@ -1,113 +1,58 @@
 // Bundles src/ into dist/, everything inside, so that the package needs nothing else at run time:
-//   core.cjs, make.cjs      the command line with what `check` needs, and with what `make` needs: one file that a start reads at once
-//   core.cache, make.cache  what V8 makes of it, so that a start need not compile it again (start.cjs does without where it does not fit)
-//   *.js                    every other command, loaded when asked for, and the entry of a batch's worker threads, sharing their chunks
+//   datumlight.cjs    the command line with all commands
+//   datumlight.cache  what V8 makes of it for `check` and `make`, so that a start need not compile it again
+//   start.cjs         loads the two; without the cache where that does not fit
+//   batch-worker.cjs  the entry of a batch's worker threads
 // Built aside and then renamed: a running command never finds half a bundle.
 import { execFileSync } from 'node:child_process';
-import { copyFile, readdir, readFile, rename, rm, writeFile } from 'node:fs/promises';
-import { basename, join } from 'node:path';
+import { copyFile, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
 import process from 'node:process';
 import { build } from 'esbuild';
 import './compile-schema.mjs';
 
 const aside = `dist.new-${process.pid}`;
 const old = `dist.old-${process.pid}`;
-const common = {
-  outdir: aside,
+const bundle = join(aside, 'datumlight.cjs');
+
+await build({
+  entryPoints: ['src/cli/main.ts'],
+  outfile: bundle,
   bundle: true,
   platform: 'node',
   target: 'node20',
+  format: 'cjs',
+  minifyWhitespace: true,
+  define: { 'import.meta.url': 'importMetaUrl' },
+  banner: { js: "const importMetaUrl = require('node:url').pathToFileURL(__filename).href;" },
   logLevel: 'warning',
   legalComments: 'linked',
-};
-
-/** What src/cli loads on demand: each is an entry of its own. */
-async function loadedOnDemand() {
-  const names = new Set();
-  for (const file of (await readdir('src/cli')).filter((name) => name.endsWith('.ts'))) {
-    const text = await readFile(join('src/cli', file), 'utf8');
-    for (const [, name] of text.matchAll(/import\('\.\/([\w-]+)\.ts'\)/g)) names.add(name);
-  }
-  return [...names].sort();
-}
-
-/** In such a bundle, a module loaded on demand stays outside, as the file of that name beside it. */
-const onDemandStaysOutside = {
-  name: 'on demand stays outside',
-  setup({ onResolve }) {
-    onResolve({ filter: /^\.\/[\w-]+\.ts$/ }, ({ kind, path, importer }) =>
-      kind === 'dynamic-import' && importer.includes('/src/cli/')
-        ? { path: `./${basename(path, '.ts')}.js`, external: true }
-        : undefined,
-    );
-  },
-};
-
-/** commander may start other programs, but not from here: what it would do so with is loaded when it is asked for. */
-const childProcessWhenAsked = {
-  name: 'child_process when asked for',
-  setup({ onResolve, onLoad }) {
-    onResolve({ filter: /^node:child_process$/ }, ({ importer }) =>
-      importer.includes('commander') ? { path: 'child_process', namespace: 'when-asked' } : undefined,
-    );
-    onLoad({ filter: /.*/, namespace: 'when-asked' }, () => ({
-      contents: `exports.spawn = (...args) => require('node:child_process').spawn(...args);`,
-    }));
-  },
-};
-
-/**
- * A script from V8's cache cannot import: in it, `import('./x.js')` becomes `onDemand('./x.js')`, which start.cjs gives it. Without
- * comments and white space it is ASCII, as start.cjs takes it to be.
- */
-async function buildCached(name, entry) {
-  await build({
-    ...common,
-    entryPoints: { [name]: entry },
-    outExtension: { '.js': '.cjs' },
-    format: 'cjs',
-    minifyWhitespace: true,
-    plugins: [onDemandStaysOutside, childProcessWhenAsked],
-  });
-  const file = join(aside, `${name}.cjs`);
-  const text = await readFile(file, 'utf8');
-  const asked = text.replace(/\bimport\("\.\//g, 'onDemand("./');
-  if (asked === text)
-    throw new Error(`${name} loads nothing on demand: has esbuild changed how it writes import()?`);
-  await writeFile(file, inAscii(asked));
-}
-
-/** What esbuild does not escape: tagged templates (none reads `raw`) and regular expressions. */
-const inAscii = (text) =>
-  text.replace(/[^ -~\n\t]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
-
-/** Does a command once and keeps what V8 compiled for it. */
-const writeCache = (...command) =>
-  execFileSync(process.execPath, [join(aside, 'start.cjs'), '--write-cache', ...command], {
-    stdio: ['ignore', 'ignore', 'inherit'],
-  });
-
-const entries = await loadedOnDemand();
-await build({
-  ...common,
-  entryPoints: {
-    ...Object.fromEntries(entries.map((name) => [name, `src/cli/${name}.ts`])),
-    'batch-worker': 'src/batch/worker.ts',
-  },
-  splitting: true,
-  format: 'esm',
-  banner: {
-    js: "import { createRequire as __createRequire } from 'node:module'; const require = __createRequire(import.meta.url);",
-  },
 });
-await buildCached('core', 'src/cli/main.ts');
-await buildCached('make', 'src/cli/main-with-make.ts');
-await copyFile('.build/start.cjs', join(aside, 'start.cjs'));
-const example = 'examples/converging-retroreflectors.yaml';
-const out = join(aside, 'out');
-writeCache('check', example);
-writeCache('make', example, '--out', out);
-await rm(out, { recursive: true });
+await writeFile(bundle, inAscii(await readFile(bundle, 'utf8')));
+for (const name of ['start.cjs', 'batch-worker.cjs']) await copyFile(join('.build', name), join(aside, name));
+await writeCache('examples/converging-retroreflectors.yaml', 'examples/full-bench.yaml');
 await rename('dist', old).catch(() => undefined);
 await rename(aside, 'dist');
 await rm(old, { recursive: true, force: true });
+
+/** Start.cjs takes it to be ASCII. What esbuild does not escape: tagged templates (none reads `raw`) and regular expressions. */
+function inAscii(text) {
+  return text.replace(/[^ -~\n\t]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
+}
+
+/** Checks and makes examples once, and keeps what V8 compiled for that: between them they use most of what either command has. */
+async function writeCache(...examples) {
+  const out = join(aside, 'out');
+  const script = `
+    const { main, createCache } = require('./${aside}/start.cjs');
+    const run = (...args) => main([...args, '--quiet'], process);
+    (async () => {
+      for (const example of ${JSON.stringify(examples)}) {
+        await run('check', example);
+        await run('make', example, '--out', '${out}');
+      }
+      require('node:fs').writeFileSync('${join(aside, 'datumlight.cache')}', createCache());
+    })();`;
+  execFileSync(process.execPath, ['-e', script], { stdio: ['ignore', 'ignore', 'pipe'] });
+  await rm(out, { recursive: true });
+}

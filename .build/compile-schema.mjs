@@ -1,5 +1,5 @@
 // Compiles schemas/scenario.schema.json ahead of time into src/reading/generated/validate-scenario.js: a validator that
-// needs no ajv at run time, and the schema itself as a text for messages. Run it after each change of the schema.
+// needs no ajv at run time, and the schema itself as a text, for messages and for `explain`. Run it after each change of the schema.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -18,11 +18,8 @@ const ajv = new Ajv2020.default({
   messages: false,
   code: { source: true, esm: true, optimize: 2 },
 });
-const validator = standaloneCode.default(ajv, ajv.compile(schema));
-const entry = [
-  validator,
-  `export const schemaText = ${JSON.stringify(JSON.stringify(withoutAnnotations(schema)))};`,
-].join('\n');
+const validator = standaloneCode.default(ajv, ajv.compile(withoutAnnotations(schema)));
+const entry = [validator, `export const schemaText = ${JSON.stringify(JSON.stringify(schema))};`].join('\n');
 
 const { outputFiles } = await build({
   stdin: { contents: entry, resolveDir: root, loader: 'js' },
@@ -58,12 +55,12 @@ interface Validate {
   errors?: readonly SchemaError[] | null;
 }
 export const validate: Validate;
-/** The schema as JSON, without descriptions. */
+/** The schema as JSON. */
 export const schemaText: string;
 `,
 );
 
-/** Titles stay: they name in messages what was expected. */
+/** A validator needs none of the schema's prose. */
 function withoutAnnotations(node) {
   if (Array.isArray(node)) return node.map(withoutAnnotations);
   if (node === null || typeof node !== 'object') return node;

@@ -113,8 +113,32 @@ test('only disk, batch and cli touch files, the clock, the terminal or chance', 
   expect(wrong).toEqual([]);
 });
 
-test('only reading knows YAML and schemas', () => {
-  const wrong = files.filter((file) => roomOf(file) !== 'reading' && /from '(yaml|ajv)/.test(code(file)));
+/** Which room may import which library; Node's own modules aside. */
+const LIBRARIES: Record<string, readonly string[]> = {
+  '@tarikjabiri/dxf': ['writing'],
+  commander: ['cli'],
+  'csv-parse': ['batch'],
+  'fast-png': ['writing'],
+  flatbush: ['geometry'],
+  makerjs: ['writing'],
+  mathjs: ['quantity'],
+  'ml-matrix': ['algebra'],
+  picocolors: ['finding'],
+  tinyglobby: ['batch'],
+  yaml: ['reading'],
+};
+
+test('each room imports its own libraries only', () => {
+  const wrong = files.flatMap((file) =>
+    [
+      ...code(file).matchAll(
+        /^(?:import|export|})(?:.*? from)? '((?!node:)[^.'][^']*)'|import\('((?!node:)[^.'][^']*)'/gm,
+      ),
+    ]
+      .map(([, fixed, onDemand]) => (fixed ?? onDemand).match(/^(?:@[^/]+\/)?[^/]+/)![0])
+      .filter((library) => !LIBRARIES[library]?.includes(roomOf(file)))
+      .map((library) => `${file} imports ${library}`),
+  );
   expect(wrong).toEqual([]);
 });
 

@@ -23,4 +23,4 @@ export function chiSquaredTail(value: number, degreesOfFreedom: number): number 
 }
 
 /** Probability that a normal deviate's magnitude exceeds z. */
-export const normalTail = (z: number): number => 1 - probabilityWithin(z, Number.POSITIVE_INFINITY);
+const normalTail = (z: number): number => 1 - probabilityWithin(z, Number.POSITIVE_INFINITY);

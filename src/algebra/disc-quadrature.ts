@@ -3,7 +3,7 @@
  * of f over the disc; exact for every polynomial in x and y up to `degree`.
  */
 
-export interface DiscQuadrature {
+interface DiscQuadrature {
   readonly xs: Float64Array;
   readonly ys: Float64Array;
   readonly weights: Float64Array;

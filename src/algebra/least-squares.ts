@@ -20,7 +20,7 @@ export interface LeastSquaresOptions {
   readonly refinementSteps?: number;
 }
 
-export interface LeastSquaresSolution {
+interface LeastSquaresSolution {
   /** x, n long. Unknowns beyond the rank are 0: a basic solution, not that of least norm. */
   readonly solution: Float64Array;
   /** b − A x of every row, unweighted. */

@@ -1,21 +1,6 @@
 /**
- * Propagation of distributions by Monte Carlo, JCGM 101:2008: seeded, so that the same seed gives the same figures.
+ * What a propagation of distributions by Monte Carlo gives, from its outputs (JCGM 101:2008).
  */
-import { type Random, randomFrom } from './random.ts';
-
-export type Distribution =
-  | { readonly kind: 'normal'; readonly mean: number; readonly sigma: number }
-  | { readonly kind: 'rectangular'; readonly mean: number; readonly halfWidth: number }
-  | { readonly kind: 'triangular'; readonly mean: number; readonly halfWidth: number }
-  | { readonly kind: 'arcsine'; readonly mean: number; readonly halfWidth: number }
-  | {
-      /** Student's t, shifted by the mean and scaled by `scale` (the s/√n of JCGM 101, 6.4.9.2). */
-      readonly kind: 'student';
-      readonly mean: number;
-      readonly scale: number;
-      readonly degreesOfFreedom: number;
-    };
-
 export interface Propagated {
   readonly trials: number;
   readonly mean: number;
@@ -28,63 +13,6 @@ export interface Propagated {
   readonly symmetric: readonly [low: number, high: number];
   /** The shortest interval of that coverage. */
   readonly shortest: readonly [low: number, high: number];
-}
-
-export interface MonteCarloOptions {
-  readonly trials: number;
-  readonly seed: string;
-  /** Default 0.95. */
-  readonly coverage?: number;
-}
-
-/** Distribution of model(draws of the inputs, in their order); the model's array is reused between trials. */
-export function propagateDistributions(
-  model: (values: Float64Array) => number,
-  inputs: readonly Distribution[],
-  options: MonteCarloOptions,
-): Propagated {
-  const random = randomFrom(options.seed);
-  const values = new Float64Array(inputs.length);
-  const outputs = new Float64Array(options.trials);
-  for (let trial = 0; trial < options.trials; trial++) {
-    for (let k = 0; k < inputs.length; k++) values[k] = draw(inputs[k]!, random);
-    outputs[trial] = model(values);
-  }
-  return summarise(outputs, options.coverage ?? 0.95);
-}
-
-/** One draw from a distribution. */
-export function draw(distribution: Distribution, random: Random): number {
-  switch (distribution.kind) {
-    case 'normal':
-      return distribution.mean + distribution.sigma * random.normal();
-    case 'rectangular':
-      return distribution.mean + distribution.halfWidth * (2 * random.uniform() - 1);
-    case 'triangular':
-      return distribution.mean + distribution.halfWidth * (random.uniform() + random.uniform() - 1);
-    case 'arcsine':
-      return distribution.mean + distribution.halfWidth * Math.sin(2 * Math.PI * random.uniform());
-    case 'student':
-      return distribution.mean + distribution.scale * studentDeviate(distribution.degreesOfFreedom, random);
-  }
-}
-
-/** Standard deviation of a distribution; Infinity for Student's t of two degrees of freedom or fewer. */
-export function standardDeviationOf(distribution: Distribution): number {
-  switch (distribution.kind) {
-    case 'normal':
-      return distribution.sigma;
-    case 'rectangular':
-      return distribution.halfWidth / Math.sqrt(3);
-    case 'triangular':
-      return distribution.halfWidth / Math.sqrt(6);
-    case 'arcsine':
-      return distribution.halfWidth / Math.SQRT2;
-    case 'student': {
-      const nu = distribution.degreesOfFreedom;
-      return nu > 2 ? distribution.scale * Math.sqrt(nu / (nu - 2)) : Number.POSITIVE_INFINITY;
-    }
-  }
 }
 
 /** Mean, spread and coverage intervals of outputs, which are sorted in place. */
@@ -126,16 +54,4 @@ export function summarise(outputs: Float64Array, coverage: number): Propagated {
     symmetric: [outputs[lower]!, outputs[Math.min(trials - 1, lower + within)]!],
     shortest: [outputs[narrowest]!, outputs[narrowest + within]!],
   };
-}
-
-/** R. W. Bailey, "Polar generation of random variates with the t-distribution", Math. Comp. 62, 779 (1994). */
-function studentDeviate(degreesOfFreedom: number, random: Random): number {
-  for (;;) {
-    const x = 2 * random.uniform() - 1;
-    const y = 2 * random.uniform() - 1;
-    const square = x * x + y * y;
-    if (square < 1 && square > 0) {
-      return x * Math.sqrt((degreesOfFreedom * (square ** (-2 / degreesOfFreedom) - 1)) / square);
-    }
-  }
 }

@@ -4,7 +4,7 @@
  */
 import { Matrix, SingularValueDecomposition } from 'ml-matrix';
 
-export interface SingularValues {
+interface SingularValues {
   /** Falling, one an unknown; 0 to rounding for combinations that no row sees. */
   readonly values: Float64Array;
   /** One unit vector an unknown-space direction, in the order of `values`. */

@@ -31,7 +31,7 @@ export function coverageFactor(probability: number, degreesOfFreedom: number): n
 }
 
 /** I_x(a, b). */
-export function regularisedBeta(x: number, a: number, b: number): number {
+function regularisedBeta(x: number, a: number, b: number): number {
   if (x <= 0) return 0;
   if (x >= 1) return 1;
   if (x > (a + 1) / (a + b + 2)) return 1 - regularisedBeta(1 - x, b, a);

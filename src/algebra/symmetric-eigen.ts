@@ -4,7 +4,7 @@
  * G. H. Golub, C. F. Van Loan, *Matrix Computations*, sec. 8.5.
  */
 
-export interface SymmetricEigen {
+interface SymmetricEigen {
   /** Falling. */
   readonly values: Float64Array;
   /** Unit eigenvectors in the order of `values`; each one's largest component is positive. */

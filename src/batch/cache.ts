@@ -25,7 +25,7 @@ import { isSystemError } from '../disk/not-writable.ts';
 import type { Figures } from '../writing/batch/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
 
-export interface Kept {
+interface Kept {
   readonly figures: Figures;
   /** SHA-256 of the package's manifest.json; null without a package. */
   readonly manifest: string | null;

@@ -18,7 +18,7 @@ export interface Case {
 }
 
 /** One text, shared by its cases. */
-export interface Source {
+interface Source {
   /** Without its sweep. */
   readonly text: string;
   /** SHA-256 of the bytes that `text` stands for, hex. */

@@ -27,7 +27,7 @@ export interface CaseDone {
   readonly cacheFull?: boolean;
 }
 
-/** Never throws: a fault of the program's own is an outcome like others, and stops no other case. */
+/** Never throws: an internal error is an outcome like others, and stops no other case. */
 export function doCase({ one, making, out, cache, verify }: CaseTask): CaseDone {
   try {
     const { figures, files, passing } = makeCase(one, making);
@@ -50,5 +50,5 @@ export function doCase({ one, making, out, cache, verify }: CaseTask): CaseDone 
 export function faultOf(one: Case, error: unknown): Figures {
   const message = error instanceof Error ? error.message : String(error);
   const figures = figuresWithout('fault', []);
-  return { ...figures, says: [`${one.name}: a fault of the program's own: ${message}`] };
+  return { ...figures, says: [`${one.name}: internal error: ${message}`] };
 }

@@ -4,7 +4,7 @@ import { glob, isDynamicPattern } from 'tinyglobby';
 import { isSystemError } from '../disk/not-writable.ts';
 import type { Finding } from '../finding/finding.ts';
 
-export interface FoundScenarios {
+interface FoundScenarios {
   /** As given, or as the pattern found them, with `/`; sorted, each once. */
   readonly files: readonly string[];
   /** Patterns that name nothing. */

@@ -9,7 +9,7 @@ import type { BatchRow } from '../writing/batch/batch-row.ts';
 import { SUMMARY_FORMAT, summaryJson } from '../writing/batch/batch-summary.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
 
-export interface Gathered {
+interface Gathered {
   readonly rows: readonly BatchRow[];
   readonly summary: string;
   readonly findings: readonly Finding[];

@@ -1,11 +1,10 @@
-/** One case of a batch made: worked out, checked, and its package's files in memory. Throws only for a fault of the program. */
+/** One case of a batch made: worked out, checked, and its package's files in memory. Throws only for an internal error. */
 
 import { filesBeside } from '../disk/files-beside.ts';
 import type { Finding } from '../finding/finding.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
-import type { PackageFiles } from '../writing/manifest.ts';
-import { sha256 } from '../writing/manifest.ts';
+import { type PackageFiles, sha256 } from '../writing/manifest.ts';
 import { packageFiles } from '../writing/package.ts';
 import { reportedParameter } from '../writing/report/reported-scenario.ts';
 import { type Case, scenarioHashOf } from './case.ts';
@@ -19,7 +18,7 @@ export interface Making {
   readonly draft: boolean;
 }
 
-export interface MadeCase {
+interface MadeCase {
   readonly figures: Figures;
   /** Undefined where the design breaks a rule and is no draft, or cannot be used. */
   readonly files: PackageFiles | undefined;

@@ -40,7 +40,7 @@ export interface BatchProgress {
   readonly row: BatchRow;
 }
 
-export interface BatchResult {
+interface BatchResult {
   readonly rows: readonly BatchRow[];
   readonly made: number;
   readonly cached: number;
@@ -50,7 +50,7 @@ export interface BatchResult {
 }
 
 /** Where a run without a cache keeps what it has done until it is done with all. */
-export const UNFINISHED = '.datumlight-unfinished';
+const UNFINISHED = '.datumlight-unfinished';
 
 export async function runBatch(
   request: BatchRequest,
@@ -133,7 +133,7 @@ export const rowOf = (entry: Entry, index: number, figures: Figures): BatchRow =
 });
 
 /** Parts of one batch know each other by this: the same entries, made by the same version with the same options. */
-export const batchIdentity = (entries: readonly Entry[], making: Making): string =>
+const batchIdentity = (entries: readonly Entry[], making: Making): string =>
   sha256(
     JSON.stringify(
       entries.map((entry) => [

@@ -6,14 +6,14 @@ import { replaceFile } from '../disk/replace-file.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { BatchRow } from '../writing/batch/batch-row.ts';
 import { SUMMARY_FORMAT, summaryCsv } from '../writing/batch/batch-summary.ts';
-import { contactPage } from '../writing/batch/contact-page.ts';
+import { overviewPage } from '../writing/batch/overview-page.ts';
 
 /** Table and page are made from the JSON's rows, so that parts gathered from their JSON give the same bytes. */
 export function writeSummary(out: string, summary: string): Finding | undefined {
   const { rows } = JSON.parse(summary) as { rows: readonly BatchRow[] };
   try {
     replaceFile(join(out, 'summary.csv'), summaryCsv(rows));
-    replaceFile(join(out, 'contact.html'), contactPage(rows));
+    replaceFile(join(out, 'overview.html'), overviewPage(rows));
     replaceFile(join(out, 'summary.json'), summary);
     return undefined;
   } catch (error) {
@@ -26,7 +26,7 @@ export function writeSummary(out: string, summary: string): Finding | undefined 
 const MARKS: Readonly<Record<string, string>> = {
   'summary.csv': 'index,name,file,case,',
   'summary.json': `"format": "${SUMMARY_FORMAT}"`,
-  'contact.html': '<title>Batch: ',
+  'overview.html': '<title>Batch: ',
 };
 const START_BYTES = 1024;
 

@@ -3,7 +3,7 @@ import { randomFrom } from '../algebra/random.ts';
 import { written } from '../reading/scenario/build-sweep.ts';
 import type { Draws, Sweep, SweptCase, SweptValue } from '../scenario/sweep.ts';
 
-export interface SweepCase {
+interface SweepCase {
   /** As the scenario names it, or its number from 1 with leading zeros. */
   readonly name: string;
   readonly overrides: readonly (readonly [parameter: string, value: SweptValue])[];

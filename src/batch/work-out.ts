@@ -10,7 +10,7 @@ import {
   readScenario,
 } from '../reading/scenario/read-scenario.ts';
 
-export interface WorkedOut {
+interface WorkedOut {
   /** Undefined where the findings say that the input cannot be used. */
   readonly design: Design | undefined;
   /** Of the files that the scenario names. */

@@ -26,7 +26,7 @@ export async function doCases(
     let worker: Worker | undefined;
     while (next < tasks.length) {
       const task = tasks[next++]!;
-      worker ??= new Worker(new URL('./batch-worker.js', import.meta.url), {
+      worker ??= new Worker(new URL('./batch-worker.cjs', import.meta.url), {
         resourceLimits: { maxOldGenerationSizeMb: THREAD_HEAP_MB },
       });
       try {

@@ -5,7 +5,7 @@ import type { Terminal } from './io.ts';
 const REWRITE_EVERY_MS = 100;
 const ERASE_LINE = '\r\u001b[K';
 
-export interface Progress {
+interface Progress {
   /** `said` stands behind the counts. */
   step(done: number, total: number, said: string): void;
   /** Leaves the line as it is, or takes it away. */

@@ -4,9 +4,9 @@ import type { Finding } from '../finding/finding.ts';
 import type { Io } from './io.ts';
 
 /** Past this an input is refused, bytes: a scenario of 20,000 patches has a tenth of it. */
-export const LARGEST_INPUT = 64 * 1024 * 1024;
+const LARGEST_INPUT = 64 * 1024 * 1024;
 
-export type Input =
+type Input =
   | { readonly name: string; readonly bytes: Uint8Array; readonly text: string }
   | { readonly name: string; readonly finding: Finding };
 

@@ -1,17 +1,12 @@
 /** How findings reach a person: rendered with their line of the file, to the stream that fits, and a summary in a line. */
 import type { Finding } from '../finding/finding.ts';
 import { renderFinding } from '../finding/render-finding.ts';
+import type { TalkOptions } from './command.ts';
 import { type Io, mayColour, type Terminal } from './io.ts';
-
-export interface TalkOptions {
-  readonly json?: boolean;
-  readonly quiet?: boolean;
-  readonly color?: boolean;
-}
 
 export function sayFindings(
   findings: readonly Finding[],
-  source: string,
+  source: string | undefined,
   stream: Terminal,
   io: Io,
   options: TalkOptions,

@@ -14,7 +14,7 @@ import { meetsFeature } from './normal-incidence.ts';
 import { setupOf } from './setup.ts';
 import { workingGlass, workingLight } from './working-light.ts';
 
-export type DesignResult = { readonly design: Design } | { readonly findings: readonly Finding[] };
+type DesignResult = { readonly design: Design } | { readonly findings: readonly Finding[] };
 
 /** A target must lie this far beyond the pattern and its glass, mm, for a ray to reach it. */
 const LEAST_BEYOND = 1e-3;

@@ -40,7 +40,7 @@ export interface PhaseFit {
   };
 }
 
-export interface PolynomialTerm {
+interface PolynomialTerm {
   readonly i: number;
   readonly j: number;
   /** Waves at order 1. */

@@ -10,7 +10,7 @@ import { threadId } from 'node:worker_threads';
 
 export const MARK_NEW = 'new';
 export const MARK_OLD = 'old';
-export type Mark = typeof MARK_NEW | typeof MARK_OLD;
+type Mark = typeof MARK_NEW | typeof MARK_OLD;
 
 /** After a day nobody is at work on it any more, on whatever machine of a shared disk. */
 const ABANDONED_AFTER_MS = 24 * 3600 * 1000;
@@ -30,7 +30,7 @@ export function asideName(path: string, mark: Mark): string {
 /** Tells this process from an earlier one of the same number, as in a container whose processes all have number 1. */
 const startedAt = Math.floor(performance.timeOrigin);
 
-export interface Aside {
+interface Aside {
   readonly path: string;
   /** What it stands aside for. */
   readonly of: string;

@@ -3,7 +3,7 @@ import { accessSync, constants, statSync } from 'node:fs';
 import process from 'node:process';
 import type { Finding } from '../finding/finding.ts';
 
-export interface SystemError extends Error {
+interface SystemError extends Error {
   readonly code: string;
 }
 

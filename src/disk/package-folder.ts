@@ -44,7 +44,7 @@ const WAITING = '.datumlight-new';
 /** Tries at swapping with other runs at the same folder: each try fails only when another run succeeded. */
 const MOST_TRIES = 1000;
 
-export interface WriteOptions {
+interface WriteOptions {
   /** Written through to the disk before the swap, so that a power cut keeps the promise too; slower. */
   readonly durable?: boolean;
   /** `recoverPackages` has been called for the folder around: a batch asks once for all its packages. */

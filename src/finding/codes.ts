@@ -1,10 +1,10 @@
 /**
  * The closed set of what the program can find: one row a code, with what it means and what to do about it.
- * Codes are stable. The README's tables of rules and errors are tested against this one.
+ * Codes are stable. The tables of schemas/README.md are made from this one.
  */
 
 /** Of a design, of an input's text, or of a file as such. */
-export type Family = 'rule' | 'input' | 'file';
+type Family = 'rule' | 'input' | 'file';
 
 export interface CodeRow {
   readonly family: Family;

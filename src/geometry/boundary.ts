@@ -19,7 +19,7 @@ export function boundaryOf(outline: Outline): readonly Loop[] {
 }
 
 /** A vertex of a closed polyline, and the bulge of the run from it to the next: tan(sweep/4), 0 for a straight one. */
-export interface PolylineVertex {
+interface PolylineVertex {
   readonly point: Vec2;
   readonly bulge: number;
 }
@@ -39,7 +39,7 @@ export function polylineOf(loop: Loop): readonly PolylineVertex[] {
 }
 
 /** The four corners of a rectangle, counterclockwise from the one at (−width/2, −height/2) in its own axes. */
-export function cornersOf({ centre, width, height, rotation }: RectangleOutline): readonly Vec2[] {
+function cornersOf({ centre, width, height, rotation }: RectangleOutline): readonly Vec2[] {
   const [c, s] = [Math.cos(rotation), Math.sin(rotation)];
   const at = (u: number, v: number): Vec2 => [centre[0] + u * c - v * s, centre[1] + u * s + v * c];
   const [u, v] = [width / 2, height / 2];

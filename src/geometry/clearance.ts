@@ -10,7 +10,7 @@ import type { Outline } from './outline.ts';
 import { lengthOf, type Piece, pointAlong } from './piece.ts';
 import type { Vec2 } from './vector.ts';
 
-export interface Gap {
+interface Gap {
   /** 0 where the regions overlap or touch (to ON_EDGE). */
   readonly gap: number;
   /** The nearest points, of the first and of the second; twice a common point where they overlap. */

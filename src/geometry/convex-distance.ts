@@ -20,7 +20,7 @@ export interface ConvexBody {
 }
 
 /** The result is this near to the true distance (mm), or nearer. */
-export const BOUND = 1e-9;
+const BOUND = 1e-9;
 /** Flat ends are reached in some five steps, round ones in some twenty. */
 const MOST_STEPS = 300;
 

@@ -12,12 +12,6 @@ export interface Frame {
   readonly rotation: Mat3;
 }
 
-export const IDENTITY: Mat3 = [
-  [1, 0, 0],
-  [0, 1, 0],
-  [0, 0, 1],
-];
-
 /** R = Rx(a)·Ry(b)·Rz(c), the matrix of intrinsic x-y-z angles (radians). */
 export function rotationFromAngles([a, b, c]: Vec3): Mat3 {
   const [ca, sa] = [Math.cos(a), Math.sin(a)];

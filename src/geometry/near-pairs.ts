@@ -7,7 +7,7 @@ import { type Bounds, boundsOf } from './extent.ts';
 import type { Outline } from './outline.ts';
 
 /** Index pairs [i, j], i < j. */
-export type IndexPair = readonly [number, number];
+type IndexPair = readonly [number, number];
 
 /** Allowance for the rounding of the bounds, relative to their size; a candidate too many does no harm. */
 const ROUNDING = 1e-12;

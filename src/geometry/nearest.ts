@@ -53,7 +53,7 @@ export function nearestOfPieces(a: Piece, b: Piece): NearestPair {
 }
 
 /** Where two pieces cross or touch. Pieces that run along each other have no single crossing and give none. */
-export function crossingsOf(a: Piece, b: Piece): readonly Vec2[] {
+function crossingsOf(a: Piece, b: Piece): readonly Vec2[] {
   if (a.kind === 'segment') return b.kind === 'segment' ? segmentsCross(a, b) : segmentCrossesArc(a, b);
   return b.kind === 'segment' ? segmentCrossesArc(b, a) : arcsCross(a, b);
 }

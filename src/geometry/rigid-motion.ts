@@ -22,7 +22,7 @@ export function carriedPast(
   return [add(rotate(rotation, small[0]), cross(origin, turn)), turn];
 }
 
-export const transposed = (m: Mat3): Mat3 => [
+const transposed = (m: Mat3): Mat3 => [
   [m[0][0], m[1][0], m[2][0]],
   [m[0][1], m[1][1], m[2][1]],
   [m[0][2], m[1][2], m[2][2]],

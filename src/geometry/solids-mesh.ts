@@ -6,7 +6,7 @@ import { type ConvexBody, convexDistance } from './convex-distance.ts';
 import { hullBody } from './solids.ts';
 import type { Vec3 } from './vector.ts';
 
-export interface TriangleMesh {
+interface TriangleMesh {
   /** Nine numbers a triangle: its corners' x, y, z. */
   readonly corners: Float64Array;
   readonly root: MeshNode;
@@ -17,7 +17,7 @@ interface Box {
   readonly most: Vec3;
 }
 
-export type MeshNode = Box &
+type MeshNode = Box &
   (
     | { readonly triangles: readonly number[] }
     | { readonly triangles?: undefined; readonly children: readonly [MeshNode, MeshNode] }

@@ -5,7 +5,7 @@
  */
 
 /** Triangles read at most: a mount has some thousands. */
-export const MOST_TRIANGLES = 1_000_000;
+const MOST_TRIANGLES = 1_000_000;
 const HEAD = 84;
 const RECORD = 50;
 

@@ -121,7 +121,7 @@ export interface SeenPatch {
 }
 
 /** What a budget counts of the reference itself; names of figures are those of common practice that stand in. */
-export interface Errors<Own> {
+interface Errors<Own> {
   /** Between its sphere's centre and what the light shows, along each axis. */
   readonly offset: {
     readonly term: 'apex centring' | 'ball form';

@@ -51,10 +51,6 @@ export function airIndex(vacuumWavelength: number, air: AirConditions, co2 = LAB
   return 1 + dryDensity * standardDry + vapourDensity * standardVapour;
 }
 
-/** Wavelength in air, mm, of light whose vacuum wavelength is given in mm. Errors as `airIndex`. */
-export const airWavelength = (vacuumWavelength: number, air: AirConditions, co2 = LABORATORY_CO2): number =>
-  vacuumWavelength / airIndex(vacuumWavelength, air, co2);
-
 /** n − 1 of dry air with 450 µmol/mol CO₂ at 15 °C and 101 325 Pa; Ciddor, eq. (1). */
 function dryRefractivity(waveNumberSquared: number): number {
   return 1e-8 * (5792105 / (238.0185 - waveNumberSquared) + 167917 / (57.362 - waveNumberSquared));

@@ -29,7 +29,7 @@ export interface CornerCube {
   readonly dihedralErrors?: Vec3;
 }
 
-export type CubeLoss = 'outside aperture' | 'dead zone' | 'missed';
+type CubeLoss = 'outside aperture' | 'dead zone' | 'missed';
 
 /** Clear aperture over the diameter of the ball whose inside the mirrors fill (see above): 1/√3. */
 export const CLEAR_APERTURE_OF_BALL = 1 / Math.sqrt(3);

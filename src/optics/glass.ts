@@ -3,7 +3,7 @@
  * C in µm². The index is relative to air, as the catalogues give it, at about 20 °C.
  */
 
-export interface Glass {
+interface Glass {
   readonly name: GlassName;
   readonly strengths: readonly [number, number, number];
   /** Squared resonance wavelengths, µm². */
@@ -16,16 +16,7 @@ export interface Glass {
   readonly source: string;
 }
 
-export type GlassName =
-  | 'fused silica'
-  | 'N-BK7'
-  | 'N-SF11'
-  | 'N-F2'
-  | 'calcium fluoride'
-  | 'sapphire (ordinary)';
-
-/** The helium d line in air, mm. */
-export const D_LINE = 587.5618e-6;
+type GlassName = 'fused silica' | 'N-BK7' | 'N-SF11' | 'N-F2' | 'calcium fluoride' | 'sapphire (ordinary)';
 
 const MICROMETRES_PER_MM = 1000;
 

@@ -50,17 +50,10 @@ export function valueAt(field: Field, x: number, y: number): readonly [re: numbe
   return [between(field.re), between(field.im)];
 }
 
-/** ∫|U|² over the grid. */
-export function energyOf(field: Field): number {
-  let sum = 0;
-  for (let i = 0; i < field.re.length; i++) sum += field.re[i] ** 2 + field.im[i] ** 2;
-  return sum * field.spacingX * field.spacingY;
-}
-
 /** The length in which a wave converging to s changes as a plane one would over z: z·s/(s − z). s negative: diverging. */
 export const convergentLength = (z: number, s: number): number => (z * s) / (s - z);
 
-export interface Propagation {
+interface Propagation {
   readonly wavelength: number;
   /** Length along x and along y, mm; 0 leaves that axis alone. They differ for a wave focused along one axis only. */
   readonly lengthX: number;

@@ -3,7 +3,7 @@
  *
  * mm; directions are unit vectors that point along the light. The lateral optical cosines p = n·(d_x, d_y) of a ray are the
  * gradient of its eikonal in the plane z = const; a plane face square to z keeps them (Snell's law), a grating adds
- * to them (grating.ts). Source: Born & Wolf, Principles of Optics, §3.2.2 (refraction and reflection).
+ * order · λ · ∇Φ to them. Source: Born & Wolf, Principles of Optics, §3.2.2 (refraction and reflection).
  */
 import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
 
@@ -19,24 +19,6 @@ export const along = (ray: Ray, path: number): Vec3 => add(ray.point, scale(ray.
 /** The direction after a plane mirror with the unit `normal`, of either sign. */
 export const reflect = (direction: Vec3, normal: Vec3): Vec3 =>
   subtract(direction, scale(normal, 2 * dot(direction, normal)));
-
-/**
- * The direction behind a face between two media, Snell's law as a vector. `normal` is a unit vector of either sign.
- * Undefined where the light is totally reflected.
- */
-export function refract(
-  direction: Vec3,
-  normal: Vec3,
-  indexBefore: number,
-  indexAfter: number,
-): Vec3 | undefined {
-  const cosine = dot(direction, normal);
-  const ratio = indexBefore / indexAfter;
-  const cosineAfter2 = 1 - ratio * ratio * (1 - cosine * cosine);
-  if (!(cosineAfter2 >= 0)) return undefined;
-  const cosineAfter = Math.sign(cosine) * Math.sqrt(cosineAfter2);
-  return add(scale(direction, ratio), scale(normal, cosineAfter - ratio * cosine));
-}
 
 /**
  * The direction in a medium of `index` that has the lateral optical cosines p, travelling toward +z (`sense` 1) or −z (−1).

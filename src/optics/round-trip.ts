@@ -152,32 +152,6 @@ function lateralCosines(patch: TracedPatch, xs: Float64Array, ys: Float64Array) 
   return { px, py };
 }
 
-/** The share of the rays that come back to the camera, 0 to 1. */
-export const returnedShare = (trace: RoundTripTrace): number =>
-  trace.fate.reduce((sum, fate) => sum + (fate === RETURNED ? 1 : 0), 0) / trace.count;
-
-/**
- * The point near `near` whose ray meets the reference so that it comes back to where it left: the foot of the ray through the
- * apex or the ball's centre. For a line focus it is one of a line of such points, over which a roof's ridge belongs. Through
- * glass that the light crosses obliquely it is not quite the patch's centre. Undefined where the rays do not come back.
- */
-export function selfReturningPoint(
-  patch: TracedPatch,
-  reference: TracedReference,
-  near: Vec2,
-): Vec2 | undefined {
-  let [x, y] = near;
-  for (let step = 0; step < MOST_STEPS; step++) {
-    const trace = traceRoundTrip(patch, reference, Float64Array.of(x), Float64Array.of(y));
-    const [midX, midY] = [(x + trace.x[0]) / 2, (y + trace.y[0]) / 2];
-    if (!Number.isFinite(midX + midY)) return undefined;
-    const change = Math.hypot(midX - x, midY - y);
-    [x, y] = [midX, midY];
-    if (change < SELF_RETURN) return [x, y];
-  }
-  return undefined;
-}
-
 /** The reference moved by `displacement`; turning a cube about its apex changes only what it loses. */
 function displaced(reference: TracedReference, displacement: Vec3): TracedReference {
   if (reference.kind === 'ball') return { ...reference, centre: add(reference.centre, displacement) };
@@ -188,7 +162,7 @@ function displaced(reference: TracedReference, displacement: Vec3): TracedRefere
   return { ...reference, apex: add(reference.apex, displacement) };
 }
 
-export interface Trip {
+interface Trip {
   /** P*. */
   readonly at: Vec2;
   /** Lateral optical cosines with which the ray arrives at P*. */
@@ -231,10 +205,6 @@ function meet(reference: TracedReference, ray: Ray): Returned | Fate {
   return returnFromCube(reference, ray);
 }
 
-/** Halving the gap between P and P* settles in two or three steps where the light is near its design. */
-const MOST_STEPS = 20;
-/** mm; a millionth of the finest feature that is written. */
-const SELF_RETURN = 1e-9;
 const RETURNED = FATES.indexOf('returned');
 const VIGNETTED = FATES.indexOf('vignetted');
 

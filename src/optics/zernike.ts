@@ -12,7 +12,7 @@ import { discQuadrature } from '../algebra/disc-quadrature.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 
 /** Radial order n and azimuthal order m; n − |m| is even and not negative, m < 0 for the sines. */
-export type ZernikeOrders = readonly [n: number, m: number];
+type ZernikeOrders = readonly [n: number, m: number];
 
 /** Number of terms up to and with radial order n. */
 export const zernikeCount = (maxOrder: number): number => ((maxOrder + 1) * (maxOrder + 2)) / 2;

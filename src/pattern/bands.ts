@@ -14,12 +14,12 @@ export interface Pair {
 }
 
 /** Levels nearer than this (waves) to a value that Φ has at the end of a run are moved off it: far above rounding, far below any bound. */
-export const CLEAR = 1e-6;
+const CLEAR = 1e-6;
 /**
  * From the value at a stationary point itself levels are moved by this much: a fringe that parts there bends so sharply that
  * rounding (PHASE_ROUNDING) would hide its course. 1/250 of the default bound.
  */
-export const CLEAR_OF_STATIONARY = 2e-5;
+const CLEAR_OF_STATIONARY = 2e-5;
 
 export class Bands {
   readonly #region: Region;

@@ -14,7 +14,7 @@ export interface Offsets {
 
 /** An end of a fringe guessed this well (mm) is exact after one step of Newton's method. */
 const GUESS = 2e-5;
-/** With a process bias |∇Φ| at the moved end counts, too. */
+/** With an edge shift |∇Φ| at the moved end counts, too. */
 const STEPS_WITH_BIAS = 3;
 
 export class BundleEnds {

@@ -6,8 +6,7 @@
  * the line, bound the stretches of line inside the region, two by two.
  */
 import { twiceSignedArea } from '../geometry/boundary.ts';
-import type { Bounds } from '../geometry/extent.ts';
-import { pieceBounds } from '../geometry/extent.ts';
+import { type Bounds, pieceBounds } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { type Loop, lengthOf, nearestOn, type Piece, pointAlong } from '../geometry/piece.ts';
 import { cross2, distance2, dot2, subtract2, type Vec2 } from '../geometry/vector.ts';
@@ -101,7 +100,7 @@ export function loopBounds(loop: Loop): Bounds {
 export const holeCentre = (outline: Outline): Vec2 | undefined =>
   outline.shape === 'ring' && outline.inner > 0 ? outline.centre : undefined;
 
-export function subPiece(piece: Piece, from: number, to: number): Piece {
+function subPiece(piece: Piece, from: number, to: number): Piece {
   if (piece.kind === 'segment')
     return { kind: 'segment', from: pointAlong(piece, from), to: pointAlong(piece, to) };
   return { ...piece, start: piece.start + from * piece.sweep, sweep: (to - from) * piece.sweep };

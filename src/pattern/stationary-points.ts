@@ -33,7 +33,7 @@ const DIFFERENCE = 1e-5;
 /** Second derivatives below this part of the larger one count as none: rounding of the difference quotient. */
 const SINGULAR = 1e-6;
 
-export interface Cut {
+interface Cut {
   readonly line: Line;
   /** The stationary points on the line: one, or many of a row. */
   readonly places: readonly Vec2[];

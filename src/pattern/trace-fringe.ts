@@ -53,7 +53,7 @@ export class FringePath {
   }
 }
 
-export interface FringeEnd {
+interface FringeEnd {
   readonly x: number;
   readonly y: number;
 }

@@ -5,9 +5,9 @@
  *
  * An edge of a polygon strays from its fringe by no more than `waves`/|∇Φ|max and no more than `distance`, the rounding to
  * the file's grid included. Polygons neither overlap nor have holes: a zone that closes around a point, crosses a ridge or
- * runs around a ring's hole comes in parts that abut along a straight cut. `processBias` moves every fringe edge of a written
- * zone outward along its normal (inward if negative), by moving its level by bias·|∇Φ|; the patch's own edge stays, and fringes
- * that lie beyond it stay unwritten though the bias would bring their edge in.
+ * runs around a ring's hole comes in parts that abut along a straight cut. `edgeShift` moves every fringe edge of a written
+ * zone outward along its normal (inward if negative), by moving its level by shift·|∇Φ|; the patch's own edge stays, and fringes
+ * that lie beyond it stay unwritten though the shift would bring their edge in.
  */
 
 import type { Pattern } from '../design/pattern.ts';
@@ -28,12 +28,12 @@ export interface TraceOptions {
   /** The grid that the file rounds to, mm; default 1 nm. Its rounding counts in the bound. */
   readonly grid?: number;
   /** Process bias of each fringe edge, mm; default 0. */
-  readonly processBias?: number;
+  readonly edgeShift?: number;
   /** Only every so many fringes, for a picture; default 1, all. */
   readonly every?: number;
 }
 
-export interface PatternTrace {
+interface PatternTrace {
   /** Bound of an edge's deviation from its fringe as written to the grid, mm. */
   readonly bound: number;
   /** Largest deviation measured so far, before rounding to the grid, mm. */
@@ -49,20 +49,20 @@ const ROUNDING = Math.SQRT1_2;
 /** What the rounding leaves of the bound must be at least this part. */
 const LEAST_SHARE = 0.2;
 
-/** Throws a RangeError for an option out of its range, and for a process bias that leaves no line or no gap somewhere. */
+/** Throws a RangeError for an option out of its range, and for an edge shift that leaves no line or no gap somewhere. */
 export function tracePattern(patch: Pattern, options: TraceOptions): PatternTrace {
-  expectRoomForBias(patch, options);
+  expectRoomForShift(patch, options);
   return traceOutline(phasedOutlineOf(patch), options);
 }
 
-/** Both edges of a line move: what narrows has to be wider than twice the bias where the period is least. */
-function expectRoomForBias(patch: Pattern, { dutyCycle, processBias = 0 }: TraceOptions): void {
-  if (processBias === 0 || Number.isNaN(processBias)) return;
-  const [narrowed, share] = processBias < 0 ? ['line', dutyCycle] : ['gap', 1 - dutyCycle];
+/** Both edges of a line move: what narrows has to be wider than twice the shift where the period is least. */
+function expectRoomForShift(patch: Pattern, { dutyCycle, edgeShift = 0 }: TraceOptions): void {
+  if (edgeShift === 0 || Number.isNaN(edgeShift)) return;
+  const [narrowed, share] = edgeShift < 0 ? ['line', dutyCycle] : ['gap', 1 - dutyCycle];
   const width = share * periodRange(patch).min;
-  if (2 * Math.abs(processBias) < width) return;
+  if (2 * Math.abs(edgeShift) < width) return;
   throw new RangeError(
-    `a process bias of ${processBias * UM_PER_MM} um leaves nothing of the narrowest ${narrowed} of patch ${patch.id}, ` +
+    `an edge shift of ${edgeShift * UM_PER_MM} um leaves nothing of the narrowest ${narrowed} of patch ${patch.id}, ` +
       `${Number((width * UM_PER_MM).toPrecision(4))} um wide; expected less than half of that`,
   );
 }
@@ -82,7 +82,7 @@ export function traceOutline(phased: PhasedOutline, options: TraceOptions): Patt
   const rule: ZoneRule = {
     dutyCycle: checked.dutyCycle,
     every: checked.every,
-    offsets: { lower: -checked.processBias, upper: checked.processBias },
+    offsets: { lower: -checked.edgeShift, upper: checked.edgeShift },
     tolerance,
     forbidden: {
       limits: ascending(regions.flatMap((region) => [...region.limits])),
@@ -123,7 +123,7 @@ function checkedOptions(options: TraceOptions): Required<TraceOptions> {
     waves: DEFAULT_WAVES,
     distance: DEFAULT_DISTANCE,
     grid: DEFAULT_GRID,
-    processBias: 0,
+    edgeShift: 0,
     every: 1,
     ...options,
   };
@@ -139,7 +139,7 @@ function checkedOptions(options: TraceOptions): Required<TraceOptions> {
   expect(given.waves > 0, 'the bound in waves', given.waves, 'more than 0');
   expect(given.distance > 0, 'the bound in mm', given.distance, 'more than 0');
   expect(given.grid >= 0, 'the grid in mm', given.grid, '0 or more');
-  expect(Number.isFinite(given.processBias), 'the process bias in mm', given.processBias, 'a finite number');
+  expect(Number.isFinite(given.edgeShift), 'the edge shift in mm', given.edgeShift, 'a finite number');
   expect(
     Number.isInteger(given.every) && given.every >= 1,
     '`every`',

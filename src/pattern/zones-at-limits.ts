@@ -28,7 +28,7 @@ interface Gate {
   readonly placed: WrittenEnd;
 }
 
-export interface ZoneLevels {
+interface ZoneLevels {
   readonly lower: number;
   readonly upper: number;
 }

@@ -9,7 +9,7 @@ import type { Plan } from './plan.ts';
 
 type Path = readonly (string | number)[];
 
-export interface PlanFilling {
+interface PlanFilling {
   readonly values: readonly { readonly path: Path; readonly yaml: string }[];
   readonly added: readonly string[];
 }

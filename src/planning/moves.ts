@@ -1,9 +1,8 @@
 /** Single steps of a plan: putting a slot somewhere, the step of growth that is worth most, making a patch smaller. */
-import { randomFrom } from '../algebra/random.ts';
 import type { Layout } from './layout.ts';
 import { SIZE_GRAIN } from './patch-form.ts';
 import type { Group } from './plan-problem.ts';
-import { type Placement, placementOf, type Slot } from './slot.ts';
+import { placementOf, type Slot } from './slot.ts';
 
 /** A step that betters the criterion by less than this part of it is no progress. */
 export const PROGRESS = 1e-4;
@@ -29,42 +28,11 @@ export function place(layout: Layout, slot: Slot, size: number): boolean {
   return false;
 }
 
-/**
- * Places all slots at one size and exchanges them one by one until no single move betters the criterion; from several starts,
- * each in the order that its seed gives. The layout is left with the best.
- */
-export function exchanged(
-  layout: Layout,
-  slots: readonly Slot[],
-  size: number,
-  seeds: readonly string[],
-): void {
-  let best: Map<Slot, Placement> | undefined;
-  let least = Number.POSITIVE_INFINITY;
-  for (const seed of seeds) {
-    const { uniform } = randomFrom(seed);
-    layout.placements.clear();
-    for (const slot of shuffled(slots, uniform)) placeByChance(layout, slot, size, uniform);
-    while (exchangeRound(layout, slots, uniform) || swapRound(layout, slots) || pairRound(layout, slots));
-    const { smooth } = layout.score();
-    if (smooth < least) [best, least] = [new Map(layout.placements), smooth];
-  }
-  layout.placements.clear();
-  for (const [slot, placement] of best ?? []) layout.placements.set(slot, placement);
-}
-
 /** Anywhere at all, for a start that is not yet drawn to a hollow; where it tells most if chance finds no place. */
 export function placeByChance(layout: Layout, slot: Slot, size: number, uniform: () => number): boolean {
   const found = layout.anywhere(slot, size, uniform) ?? layout.best(slot, size);
   if (found !== undefined) layout.placements.set(slot, found);
   return found !== undefined;
-}
-
-/** Whether any slot was moved. */
-function exchangeRound(layout: Layout, slots: readonly Slot[], uniform: () => number): boolean {
-  let moved = false;
-  for (const slot of shuffled(slots, uniform)) if (exchangeOne(layout, slot)) moved = true;
-  return moved;
 }
 
 /** Moves one slot to where it tells most, if that betters the criterion. */

@@ -138,7 +138,7 @@ export interface Wishes {
 }
 
 /** Where nothing is wished at all: what a good bench reaches, so that degrees can be weighed against each other. */
-export const COMMON_WISH: Required<Wanted> = { x: 0.02, y: 0.02, z: 0.1, rx: 1e-4, ry: 1e-4, rz: 1e-4 };
+const COMMON_WISH: Required<Wanted> = { x: 0.02, y: 0.02, z: 0.1, rx: 1e-4, ry: 1e-4, rz: 1e-4 };
 
 export function wishesOf(wanted: Wanted, size: number): Wishes {
   const asked = DEGREES.some((degree) => wanted[degree] !== undefined) ? wanted : COMMON_WISH;

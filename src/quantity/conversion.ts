@@ -5,6 +5,5 @@ export const MM_PER_UM = 1e-3;
 export const DEG_PER_RAD = 180 / Math.PI;
 export const RAD_PER_DEG = Math.PI / 180;
 export const URAD_PER_RAD = 1e6;
-export const RAD_PER_URAD = 1e-6;
 export const MW_PER_W = 1e3;
 export const UW_PER_W = 1e6;

@@ -21,7 +21,7 @@ import { commonUnit, unitNamed } from './unit.ts';
 export type { Scope } from './expression.ts';
 
 /** A value; or a problem; or neither, where a parameter is at fault that is reported by itself. */
-export type Evaluation =
+type Evaluation =
   | { readonly value: number; readonly problem?: never }
   | { readonly value?: never; readonly problem: Problem | undefined };
 

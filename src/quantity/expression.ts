@@ -68,7 +68,7 @@ export function valueOfName(name: string, scope: Scope): Quantity {
 }
 
 /** A tree as text, for messages. */
-export function spell(node: ExpressionNode): string {
+function spell(node: ExpressionNode): string {
   switch (node.type) {
     case 'number':
       return String(node.value);

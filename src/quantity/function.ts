@@ -7,7 +7,7 @@ import { didYouMean } from './nearest-name.ts';
 import { ProblemError, quote } from './problem.ts';
 import { describeQuantity, type Quantity } from './quantity.ts';
 
-export interface Argument {
+interface Argument {
   readonly spelling: string;
   readonly quantity: Quantity;
 }

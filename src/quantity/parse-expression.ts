@@ -6,7 +6,7 @@ import { type ExpressionNode, parseExpression, refusal } from './mathjs.ts';
 import { ProblemError, quote } from './problem.ts';
 import { plainUnitText } from './unit.ts';
 
-export const LONGEST_EXPRESSION = 200;
+const LONGEST_EXPRESSION = 200;
 /** Parentheses within parentheses; the parser's recursion stays shallow. */
 const DEEPEST_NESTING = 32;
 

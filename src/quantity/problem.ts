@@ -1,5 +1,5 @@
 /** Why a text is no quantity: a code (a row of finding's table of codes), what is wrong, and what would be right. */
-export type QuantityCode =
+type QuantityCode =
   | 'bad-expression'
   | 'unknown-unit'
   | 'unknown-name'

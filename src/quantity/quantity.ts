@@ -46,7 +46,7 @@ const SHOWN_UNIT: { readonly [dimension in Dimension]: string } = {
 const SHOWN_DIGITS = 7;
 
 /** `120 mm`, `2 deg`, `3`: a value as a scenario would write it. */
-export function showQuantity(quantity: Quantity): string {
+function showQuantity(quantity: Quantity): string {
   const dimension = dimensionOf(quantity.exponents);
   if (dimension === undefined) return `${shown(quantity.value)} in mm, rad, K, Pa, W`;
   if (dimension === 'temperature' && !quantity.celsius) return `${shown(quantity.value)} K`;

@@ -52,11 +52,11 @@ export const STEP_WORDS: Readonly<Record<Step, string>> = {
 };
 
 /** How much a step weighs when the simplest explanation is looked for: one that fits anything weighs more. */
-export const weightOf = (step: Step): number =>
+const weightOf = (step: Step): number =>
   ({ 'constant-added': 1.2, 'centre-moved': 1.2, scaled: 1.5 })[step as string] ?? 1;
 
 /** An involution or quarter turn of the axes about the origin. */
-export interface Turn {
+interface Turn {
   readonly steps: readonly Step[];
   readonly apply: (at: Vec2) => Vec2;
 }

@@ -50,7 +50,7 @@ export function tableFindings(meaning: TableMeaning, file: string): readonly Fin
 }
 
 /** `sign flipped`, or all names of what comes to the same here; and what is left once it is taken back. */
-export function misreadWords(alternatives: Alternatives, bound: number): string {
+function misreadWords(alternatives: Alternatives, bound: number): string {
   const words = alternatives.map(({ steps, factor }) => {
     const named = steps.map((step) => STEP_WORDS[step]).join(', and ');
     return factor === undefined ? named : `${named}, ${trimmed(factor, 6)}`;

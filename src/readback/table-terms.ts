@@ -4,7 +4,7 @@ import type { Pattern } from '../design/pattern.ts';
 import { fitPhase } from '../design/phase-fit.ts';
 import type { TableBlock } from '../scenario/coefficient-table.ts';
 
-export interface TermDifference {
+interface TermDifference {
   readonly i: number;
   readonly j: number;
   /** Undefined where the row is missing. */

@@ -14,7 +14,7 @@ import { trimmed } from '../quantity/format.ts';
 import type { Rule } from './rule.ts';
 
 /** Of a patch's area: a twentieth moves a reading over the whole by less than a twentieth of the shift there. */
-export const LEAST_SHARE = 0.05;
+const LEAST_SHARE = 0.05;
 /** Of a reading: the part of it that false fringes may take up. */
 const SHARE_OF_READING = 0.5;
 

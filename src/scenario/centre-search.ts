@@ -19,9 +19,9 @@ import {
 import type { Condition } from './touch-condition.ts';
 
 /** A centre meets its conditions when each is this near (mm): a tenth of the 1e-9 mm that are promised. */
-export const MET = 1e-10;
+const MET = 1e-10;
 /** Directions whose part square to the others is under this have no say of their own: a tenth of a microradian. */
-export const DEPENDENT = 1e-7;
+const DEPENDENT = 1e-7;
 /** Centres nearer than this, relative to the size of the datums, are one: a double contact is found to √ε ≈ 1.5e-8 only. */
 const ONE_CENTRE = 1e-6;
 /** The range searched, relative to the size of the datums, and the cells at which Newton's method takes over. */
@@ -115,7 +115,7 @@ export function leastMiss(conditions: readonly Condition[], region: Region): { c
   return best;
 }
 
-export const meets = (conditions: readonly Condition[], c: Vec3): boolean => worst(conditions, c) <= MET;
+const meets = (conditions: readonly Condition[], c: Vec3): boolean => worst(conditions, c) <= MET;
 
 /** Orthonormal directions spanning those given, most independent part of each in turn; dependent ones dropped. */
 export function independent(directions: readonly Vec3[]): readonly Vec3[] {

@@ -50,8 +50,6 @@ export type Datum =
       readonly angle: number;
     };
 
-export type DatumKind = Datum['kind'];
-
 /**
  * One touch of a reference's ball on a datum, with what fixes the freedom that the touch leaves:
  * `azimuth` about the datum's axis, right-handed, from the part's +x made square to the axis (from +y for an axis along x):

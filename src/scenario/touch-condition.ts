@@ -9,7 +9,7 @@ import { add, cross, dot, length, scale, squareTo, subtract, unit, type Vec3 } f
 import type { Datum, Touch } from './datum.ts';
 
 export type Word = 'azimuth' | 'height' | 'x' | 'y' | 'z';
-export const WORDS: readonly Word[] = ['azimuth', 'height', 'x', 'y', 'z'];
+const WORDS: readonly Word[] = ['azimuth', 'height', 'x', 'y', 'z'];
 
 export interface Condition {
   /** mm; 0 where the condition holds. */

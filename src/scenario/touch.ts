@@ -33,7 +33,7 @@ import { type Fault, faults } from './touch-fault.ts';
 export type { Fault } from './touch-fault.ts';
 
 /** A word over and above the three conditions chooses between several centres when it passes this near to one only (mm). */
-export const CHOICE = 0.01;
+const CHOICE = 0.01;
 /** An azimuth met only on the far side of its axis misses by the radius; nearer than this (mm) the side has no meaning. */
 const ON_SIDE = 1e-9;
 /** A centre this near to an axis (mm) is on it: the ball touches all round. Ten times what the centre is good to. */
@@ -60,7 +60,7 @@ export function placeReference(
 }
 
 /** One row for each direction a touch holds: out of the datum's material toward the ball. */
-export interface TouchNormal {
+interface TouchNormal {
   readonly datum: string;
   /** Unit vector, substrate frame. */
   readonly normal: Vec3;

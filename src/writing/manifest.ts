@@ -6,7 +6,7 @@ import type { Provenance } from './provenance.ts';
 export type ByteSink = (bytes: Uint8Array) => void;
 
 /** A file too large to hold: written piece by piece, the same bytes each time, its hash known beforehand. */
-export interface StreamedFile {
+interface StreamedFile {
   readonly sha256: string;
   readonly stream: (sink: ByteSink) => void;
 }

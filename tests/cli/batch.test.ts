@@ -35,8 +35,8 @@ test('makes a package for each scenario and case; one bad scenario stops no othe
   expect(stderr).toMatch(/unit: unusable\n.*unknown-unit/);
   expect(stderr).toMatch(/broken: broken\n.*patch-overlap/);
   expect(readdirSync(join(dir, 'out')).sort()).toEqual([
-    'contact.html',
     'good',
+    'overview.html',
     'summary.csv',
     'summary.json',
     'swept',
@@ -56,7 +56,7 @@ test('makes a package for each scenario and case; one bad scenario stops no othe
   const [head, ...rows] = read(dir, 'out', 'summary.csv').trimEnd().split('\n');
   expect(head).toContain(',away_mm,');
   expect(rows).toHaveLength(6);
-  const page = read(dir, 'out', 'contact.html');
+  const page = read(dir, 'out', 'overview.html');
   expect(page.match(/<img loading="lazy" src="swept\/\d\/layout.svg"/g)).toHaveLength(3);
 
   const alone = await datumlight(['make', 'good.yaml', '--out', 'alone'], { cwd: dir });
@@ -134,7 +134,7 @@ test.each([['--cache', 'cache'], ['--no-cache']])(
     while (!/\n/.test(said)) await new Promise((again) => setTimeout(again, 5));
     child.kill('SIGINT');
     expect(await ended).toBe('SIGINT');
-    expect(said).toContain('the same command goes on from here');
+    expect(said).toContain('run the same command to continue');
     const { code, stdout } = await datumlight(args, { cwd: dir });
     expect(code).toBe(0);
     const { made, cached } = JSON.parse(stdout);
@@ -142,7 +142,7 @@ test.each([['--cache', 'cache'], ['--no-cache']])(
     expect(cached).toBeGreaterThan(0);
     expect(readdirSync(join(dir, 'out', 's'))).toHaveLength(25);
     expect(readdirSync(join(dir, 'out')).sort()).toEqual([
-      'contact.html',
+      'overview.html',
       's',
       'summary.csv',
       'summary.json',

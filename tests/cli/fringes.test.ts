@@ -4,8 +4,8 @@ import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { PassThrough, Writable } from 'node:stream';
 import { expect, test } from 'vitest';
-import { type FringesOptions, fringes } from '../../src/cli/command-fringes.ts';
 import type { Io, Terminal } from '../../src/cli/io.ts';
+import { main } from '../../src/cli/main.ts';
 import { datumlight, example, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 interface Shown {
@@ -19,9 +19,11 @@ const sound = scenarioFile(soundScenario());
 const SMALL = ['--size', '48'];
 const hash = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
-/** The command itself, without a process around it: what it exits with and writes to either stream. */
+type Options = Readonly<Record<string, string | readonly string[] | true>>;
+
+/** The command line without a process around it: what it exits with and writes to either stream. */
 async function inProcess(
-  options: Partial<FringesOptions>,
+  options: Options,
   terminal: { readonly env: NodeJS.ProcessEnv; readonly columns?: number; readonly isTTY?: boolean } = {
     env: {},
   },
@@ -43,11 +45,15 @@ async function inProcess(
     stderr: stream('stderr'),
     env: terminal.env,
   };
-  const code = await fringes(sound, { out: join(folder(), 'out'), size: '48', ...options }, io);
+  const all: Options = { out: join(folder(), 'out'), size: '48', ...options };
+  const args = Object.entries(all).flatMap(([name, values]) =>
+    [values].flat().flatMap((value) => (value === true ? [`--${name}`] : [`--${name}`, value])),
+  );
+  const code = await main(['fringes', sound, ...args], io);
   return { code, ...said };
 }
 
-async function pictures(options: Partial<FringesOptions>): Promise<readonly Shown[]> {
+async function pictures(options: Options): Promise<readonly Shown[]> {
   const { code, stdout, stderr } = await inProcess({ json: true, ...options });
   expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
   return JSON.parse(stdout).pictures;
@@ -112,9 +118,9 @@ test.each([
   ['the hologram, seen from itself', 'hologram: [0.01, 0, 0]', { x: -10, y: 0, z: 0 }],
 ])('--at displaces %s', async (_, at, expected) => {
   const shown = await pictures({ at: [at], patch: ['north-1'] });
-  const { displacement_um } = shown.find(({ state, patch }) => state === 'at' && patch === 'north-1')!;
+  const { displacement_um } = shown.find(({ state, patch }) => state === 'displaced' && patch === 'north-1')!;
   for (const axis of ['x', 'y', 'z'] as const) expect(displacement_um![axis]).toBeCloseTo(expected[axis], 4);
-  expect(shown.map(({ file }) => file)).toContain('aperture-at.png');
+  expect(shown.map(({ file }) => file)).toContain('aperture-displaced.png');
 });
 
 test('several --at add up, one for each thing', async () => {
@@ -122,7 +128,7 @@ test('several --at add up, one for each thing', async () => {
     at: ['north: [0.02, 0, 0]', 'part: [0, 0, 0.01]'],
     patch: ['north-1'],
   });
-  const { x, z } = shown.find(({ state }) => state === 'at')!.displacement_um!;
+  const { x, z } = shown.find(({ state }) => state === 'displaced')!.displacement_um!;
   expect([x, z].map((um) => um.toFixed(6))).toEqual(['20.000000', '10.000000']);
 });
 
@@ -203,7 +209,7 @@ test('in a terminal: dots that fit its width, without colour; none in a dumb one
     expect(drawn.length).toBeGreaterThan(10);
     for (const line of drawn) expect(line.length).toBeLessThanOrEqual(columns);
     expect(stdout).not.toContain('\u001b');
-    expect(stdout).toMatch(/at: 100 µm off/);
+    expect(stdout).toMatch(/displaced: 100 µm off/);
   }
   const dumb = await inProcess({ at }, { env: { TERM: 'dumb' }, columns: 80, isTTY: true });
   expect(dumb.stdout).not.toMatch(/[\u2800-\u28ff]/);

@@ -16,9 +16,8 @@ test('packs, installs offline into an empty project, makes and batches there', (
   const names = files.map(({ path }: { path: string }) => path);
   for (const name of [
     'bin/datumlight.js',
-    'dist/core.cjs',
-    'dist/make.cjs',
-    'dist/batch-worker.js',
+    'dist/datumlight.cjs',
+    'dist/batch-worker.cjs',
     'schemas/scenario.schema.json',
   ]) {
     expect(names).toContain(name);

@@ -56,10 +56,10 @@ test.each([
   [['--pattern', 'gdx'], /"gdx"; expected gds or oas/],
   [['--pattern', 'gds', '--every', '0'], /--every is "0"; expected a whole number/],
   [['--pattern', 'gds', '--database-unit', '0.3 nm'], /whole number of times/],
-  [['--pattern', 'gds', '--process-bias', '3 parsec'], /--process-bias/],
+  [['--pattern', 'gds', '--edge-shift', '3 parsec'], /--edge-shift/],
   [['--pattern', 'gds', '--vertex-limit', '9000'], /at most 8190/],
-  [['--pattern', 'gds', '--process-bias', '5 um'], /leaves nothing of the narrowest gap of patch north-1/],
-  [['--pattern', 'gds', '--process-bias', '-5 um'], /leaves nothing of the narrowest line of patch north-1/],
+  [['--pattern', 'gds', '--edge-shift', '5 um'], /leaves nothing of the narrowest gap of patch north-1/],
+  [['--pattern', 'gds', '--edge-shift', '-5 um'], /leaves nothing of the narrowest line of patch north-1/],
 ])('%j is refused with exit 2, and nothing is written', async (options, message) => {
   const out = join(folder(), 'out');
   const { code, stderr } = await datumlight(['make', small(), '--out', out, ...options]);

@@ -24,7 +24,7 @@ const batch = (thread: 'main' | 'worker', ...cached: readonly string[]): Job => 
       expectMine(dir, 'out', 'notes.txt');
       wholeSomewhere(join(dir, 'out'), 'a', 'notes.txt');
       wholeSomewhere(join(dir, 'out'), 'b');
-      for (const name of ['summary.csv', 'summary.json', 'contact.html']) {
+      for (const name of ['summary.csv', 'summary.json', 'overview.html']) {
         expect(readFileSync(join(dir, 'out', name), 'utf8')).toMatch(
           /^index,.*\n$|^\{.*\n\}\n$|<\/html>\n$/s,
         );

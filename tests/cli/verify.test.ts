@@ -29,7 +29,7 @@ test('the same: exit 0, and nothing is written', async () => {
   const dir = await committed();
   const before = readdirSync(join(dir, 'out'), { recursive: true });
   const { code, stdout } = await verify(dir);
-  expect({ code, stdout }).toEqual({ code: 0, stdout: 'out: 1 compared, all the same\n' });
+  expect({ code, stdout }).toEqual({ code: 0, stdout: 'out: 1 compared, no differences\n' });
   expect(readdirSync(join(dir, 'out'), { recursive: true })).toEqual(before);
 });
 

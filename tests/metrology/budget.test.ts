@@ -1,12 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { coverageFactor, logGamma, probabilityWithin } from '../../src/algebra/student-t.ts';
-import {
-  combine,
-  effectiveDegreesOfFreedom,
-  type Input,
-  propagate,
-} from '../../src/metrology/budget/budget.ts';
-import { inputsFromObservations } from '../../src/metrology/budget/repeated-observations.ts';
+import { combine, effectiveDegreesOfFreedom } from '../../src/metrology/budget/budget.ts';
+import { type Input, inputsFromObservations, propagate } from './support/gum-model.ts';
 
 /** JCGM 100:2008, H.1: a gauge block against a standard, mm and nm as its tables have them. Values found in the document. */
 const END_GAUGE: readonly Input[] = [

@@ -13,12 +13,13 @@ import { EYE_SETTING } from '../../src/metrology/sensing/sensitivity.ts';
 import { TRACKER_PRACTICE } from '../../src/metrology/transfer/registration-points.ts';
 import { LABORATORY_CO2 } from '../../src/optics/air.ts';
 import { CLEAR_APERTURE_OF_BALL } from '../../src/optics/corner-cube.ts';
-import { LEAST_FRESNEL_NUMBER, LOST_AREA, READING } from '../../src/optics/diffraction-blur.ts';
+import { LEAST_FRESNEL_NUMBER } from '../../src/optics/diffraction-blur.ts';
 import { BEST_PHASE_DEPTH } from '../../src/optics/efficiency.ts';
-import { D_LINE, GLASSES } from '../../src/optics/glass.ts';
+import { GLASSES } from '../../src/optics/glass.ts';
 import { LEAST_PIXELS } from '../../src/rules/few-pixels.ts';
 import { LEAST_EDGE_ANGLE } from '../../src/rules/retro-tilted.ts';
 import { LEAST_RETURNED } from '../../src/rules/vignetted.ts';
+import { LOST_AREA, READING } from '../optics/support/blur.ts';
 import { designFrom, linePatch, pointPatch } from './support/design-from.ts';
 
 const INCH = 25.4;
@@ -126,7 +127,6 @@ const FIGURES: readonly (readonly [
     Math.PI,
     'J. W. Goodman, Introduction to Fourier Optics: half a wave',
   ],
-  ['helium d line, mm', D_LINE, 587.5618e-6, 'SCHOTT catalogue'],
 ];
 
 test.each(FIGURES)('%s', (_name, held, stated) => {

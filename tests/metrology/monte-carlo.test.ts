@@ -1,11 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import {
-  type Distribution,
-  propagateDistributions,
-  standardDeviationOf,
-} from '../../src/algebra/monte-carlo.ts';
-import { propagate } from '../../src/metrology/budget/budget.ts';
 import '../machine/patience.ts';
+import { type Distribution, propagateDistributions, standardDeviationOf } from './support/distributions.ts';
+import { propagate } from './support/gum-model.ts';
 
 const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
 const ROOT_3 = Math.sqrt(3);

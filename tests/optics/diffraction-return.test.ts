@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { dot, type Vec3 } from '../../src/geometry/vector.ts';
 import { idealCube } from '../../src/optics/corner-cube.ts';
-import { blurOf, LEAST_FRESNEL_NUMBER, LOST_AREA, READING } from '../../src/optics/diffraction-blur.ts';
+import { LEAST_FRESNEL_NUMBER } from '../../src/optics/diffraction-blur.ts';
 import {
   type DiffractedPatch,
   type DiffractedReturn,
@@ -13,6 +13,7 @@ import { sampleAt } from '../../src/optics/propagation.ts';
 import { traceRoundTrip } from '../../src/optics/round-trip.ts';
 import { fresnelIntegrals } from './fresnel-integrals.ts';
 import { grid, patchCase, WAVELENGTH } from './patch-for-tracing.ts';
+import { blurOf, LOST_AREA, READING } from './support/blur.ts';
 
 const HALF = 5;
 const RADIUS = 6.35;

@@ -1,5 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { D_LINE, GLASSES, glassIndex } from '../../src/optics/glass.ts';
+import { GLASSES, glassIndex } from '../../src/optics/glass.ts';
+
+/** The helium d line in air, mm. */
+const D_LINE = 587.5618e-6;
 
 describe('glass', () => {
   it.each(GLASSES.map((glass) => [glass.name, glass.catalogueIndex] as const))(

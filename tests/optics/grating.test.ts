@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { diffractedRay, diffractionAngle, littrowAngle, littrowPeriod } from '../../src/optics/grating.ts';
+import { diffractedRay, diffractionAngle, littrowAngle, littrowPeriod } from '../independent/grating.ts';
 
 const DEGREE = Math.PI / 180;
 const HELIUM_NEON = 632.8e-6;

@@ -65,15 +65,15 @@ describe('a zone plate, f 100 mm at 632.8 nm', () => {
     }
   });
 
-  test('a process bias moves every edge outward by itself', () => {
-    const processBias = 2e-4;
-    const wide = zonePlate(2.6, { ...HALF, processBias });
+  test('an edge shift moves every edge outward by itself', () => {
+    const edgeShift = 2e-4;
+    const wide = zonePlate(2.6, { ...HALF, edgeShift });
     const zone = copied(wide).filter(({ order }) => order === -20);
     const radii = zone.flatMap(({ xy }) => radiiOf(xy));
-    expect(Math.min(...radii)).toBeGreaterThan(radiusOf(39) - processBias - wide.bound);
-    expect(Math.min(...radii)).toBeLessThan(radiusOf(39) - processBias + wide.bound);
-    expect(Math.max(...radii)).toBeLessThan(radiusOf(40) + processBias + wide.bound);
-    expect(Math.max(...radii)).toBeGreaterThan(radiusOf(40) + processBias - wide.bound);
+    expect(Math.min(...radii)).toBeGreaterThan(radiusOf(39) - edgeShift - wide.bound);
+    expect(Math.min(...radii)).toBeLessThan(radiusOf(39) - edgeShift + wide.bound);
+    expect(Math.max(...radii)).toBeLessThan(radiusOf(40) + edgeShift + wide.bound);
+    expect(Math.max(...radii)).toBeGreaterThan(radiusOf(40) + edgeShift - wide.bound);
   });
 });
 
@@ -89,15 +89,15 @@ describe('a linear phase on a rectangle', () => {
     expect(vertices).toBe(400);
   });
 
-  test.each([0.01, -0.01, -0.03])('a process bias of %f mm moves each edge by itself', (processBias) => {
-    const trace = traceOutline({ outline, phase }, { dutyCycle: 0.4, processBias });
+  test.each([0.01, -0.01, -0.03])('an edge shift of %f mm moves each edge by itself', (edgeShift) => {
+    const trace = traceOutline({ outline, phase }, { dutyCycle: 0.4, edgeShift });
     const widths = copied(trace).map(
       ({ xy }) =>
         Math.max(...xy.filter((_, k) => k % 2 === 0)) - Math.min(...xy.filter((_, k) => k % 2 === 0)),
     );
     // The outermost may be cut by the patch's edge, which stays.
     const inner = widths.slice(1, -1);
-    const expected = 0.04 + 2 * processBias;
+    const expected = 0.04 + 2 * edgeShift;
     if (expected <= 0) expect(inner).toEqual([]);
     for (const width of inner) expect(width).toBeCloseTo(expected, 9);
     if (expected > 0) expect(inner.length).toBeGreaterThan(90);
@@ -208,7 +208,7 @@ test.each([
   [{ dutyCycle: 0.5, every: 1.5 }, /`every` is 1.5; expected/],
   [{ dutyCycle: 0.5, grid: 1e-5 }, /too coarse/],
   [{ dutyCycle: 0.5, waves: -1 }, /bound in waves is -1/],
-  [{ dutyCycle: 0.5, processBias: Number.NaN }, /process bias in mm is NaN/],
+  [{ dutyCycle: 0.5, edgeShift: Number.NaN }, /edge shift in mm is NaN/],
 ])('%o is refused', (options, message) => {
   expect(() => zonePlate(1, options)).toThrow(message);
 });

@@ -1,9 +1,9 @@
 /** Against exhaustive search: on a small grid of sites every combination is tried, and the exchange finds the best or nearly. */
 import { expect, test } from 'vitest';
 import { Layout } from '../../src/planning/layout.ts';
-import { exchanged } from '../../src/planning/moves.ts';
 import { problemOf } from '../../src/planning/plan-problem.ts';
 import { anglesOf, type Placement, placementOf } from '../../src/planning/slot.ts';
+import { exchanged } from './support/exchanged.ts';
 import { openScenario, type Words } from './support/open-scenario.ts';
 import '../machine/patience.ts';
 

@@ -8,7 +8,7 @@ import type { Vec3 } from '../../geometry/vector.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { touchNormals } from '../../scenario/touch.ts';
 
-export interface Hold {
+interface Hold {
   /** Orthonormal directions in which the reference may slide along what it touches. */
   readonly slides: readonly Vec3[];
   /** One a contact normal: where the reference goes if that contact alone gives way by 1 mm, the slides not used. */

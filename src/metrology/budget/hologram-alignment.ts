@@ -18,7 +18,7 @@ import type { Practice } from './practice.ts';
 import type { Reading } from './readings.ts';
 
 /** One way in which the hologram may be out of line, for one unit of it. */
-export interface Misalignment {
+interface Misalignment {
   readonly name: 'x' | 'y' | 'z';
   /** mm of the focus, or radians of a collimated beam. */
   readonly unit: 'mm' | 'rad';

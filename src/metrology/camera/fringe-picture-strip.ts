@@ -12,7 +12,7 @@ import { type Sense, sensesOf } from '../sensing/sensitivity.ts';
 import { benchState } from './fringe-picture-displacements.ts';
 import { type ReturnBranch, returnBranches } from './fringe-picture-return.ts';
 
-export type StripName = 'far off' | 'coarse' | 'one fringe' | 'aligned';
+type StripName = 'far off' | 'coarse' | 'one fringe' | 'aligned';
 
 export interface StripState {
   readonly name: StripName;

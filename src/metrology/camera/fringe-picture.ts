@@ -41,7 +41,7 @@ export interface PictureWishes {
   readonly camera?: CameraWishes;
 }
 
-export interface CameraWishes {
+interface CameraWishes {
   /** Standard deviation of each pixel, as a part of full scale. Default 0. */
   readonly noise?: number;
   /** Of the noise. */

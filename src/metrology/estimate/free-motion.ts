@@ -7,12 +7,12 @@ import { cross, dot, length, scale, subtract, type Vec3 } from '../../geometry/v
 import { observedOf } from './unobserved.ts';
 
 /** A small motion δ = T + θ × r. */
-export interface Motion {
+interface Motion {
   readonly translation: Vec3;
   readonly rotation: Vec3;
 }
 
-export interface FreeMotion extends Motion {
+interface FreeMotion extends Motion {
   /** `to move along x` or `to turn about z`. */
   readonly words: string;
 }

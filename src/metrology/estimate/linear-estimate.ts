@@ -14,7 +14,7 @@ import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { singularValues } from '../../algebra/singular-values.ts';
 import { type ErrorSource, isFelt, type Term } from '../budget/error-source.ts';
 
-export interface LinearProblem {
+interface LinearProblem {
   /** Row-major, a row for each reading, in mm of the reading for one unit of each unknown; unknowns in like units (mm). */
   readonly rows: Float64Array;
   readonly unknowns: number;

@@ -39,12 +39,12 @@ export interface PoseEstimate {
 }
 
 /** A reference free to slide along a direction (unit vector, substrate frame) on what it touches. */
-export interface Slide {
+interface Slide {
   readonly reference: string;
   readonly direction: Vec3;
 }
 
-export interface SixDegrees {
+interface SixDegrees {
   /** 6 × 6 row-major, mm and rad; meaningless where not observed. */
   readonly covariance: Float64Array;
   /** Variance of each degree by term. */

@@ -16,7 +16,7 @@ import { type PoseEstimate, poseOf } from './pose-estimate.ts';
 import { REPORT_TRIALS, simulatedSpread } from './simulated-spread.ts';
 import { SETTING, throughSetting } from './unobserved.ts';
 
-export interface PartPose {
+interface PartPose {
   readonly sigma: Readonly<Record<Degree, number | null>>;
   /** 6 × 6 in the order x, y, z, rx, ry, rz; null where either degree is not observed. */
   readonly covariance: readonly (readonly (number | null)[])[];

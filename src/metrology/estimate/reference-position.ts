@@ -27,8 +27,8 @@ export interface ReferencePosition {
   readonly budget: BudgetTable<Axis>;
 }
 
-export const POSITION_AXES = ['x', 'y', 'z'] as const;
-export type Axis = (typeof POSITION_AXES)[number];
+const POSITION_AXES = ['x', 'y', 'z'] as const;
+type Axis = (typeof POSITION_AXES)[number];
 
 /** For every reference, in the scenario's order. */
 export const referencePositions = (design: Design): readonly ReferencePosition[] =>

@@ -16,7 +16,7 @@ import { freeMotionsOf } from './free-motion.ts';
 import { estimate } from './linear-estimate.ts';
 import { observedCovariance } from './observed-covariance.ts';
 
-export interface SeatFrame {
+interface SeatFrame {
   readonly seats: readonly { readonly id: string; readonly at: Vec3; readonly sigma: number }[];
   readonly sigma: Readonly<Record<Degree, number | null>>;
   readonly covariance: readonly (readonly (number | null)[])[];
@@ -82,7 +82,7 @@ export function seatFrame(design: Design): SeatFrame | undefined {
 }
 
 /** J C Jᵀ at a place, `entry` giving C in mm and rad. */
-export function leverAt(at: Vec3, entry: (i: number, j: number) => number): Lever {
+function leverAt(at: Vec3, entry: (i: number, j: number) => number): Lever {
   const rows = AXES.map(({ along }) => sensitivityRow(along, at));
   const covariance = Float64Array.from({ length: 9 }, (_, k) => {
     const [one, other] = [rows[Math.floor(k / 3)]!, rows[k % 3]!];

@@ -7,7 +7,7 @@ import { type Propagated, summarise } from '../../algebra/monte-carlo.ts';
 import { randomFrom } from '../../algebra/random.ts';
 import type { ErrorSource } from '../budget/error-source.ts';
 
-export interface SpreadProblem {
+interface SpreadProblem {
   /** n × m row-major, the estimate of each unknown from the readings. */
   readonly gains: Float64Array;
   /** Standard uncertainty of each reading by itself (normal). */

@@ -19,7 +19,7 @@ export const widestBend = (design: Design): number => design.light.wavelength * 
 /** Light that would leave nearer to the glass's plane than this cosine allows is left out: no bench uses it. */
 const STEEPEST = 0.999;
 
-export interface SpaceReach {
+interface SpaceReach {
   /** Where the undiffracted ray passes. */
   readonly middle: Vec2;
   /** Around the region, at even steps of direction; light cut off at grazing angles is left on the edge that remains. */
@@ -79,7 +79,7 @@ export interface GlassReach {
   readonly share: number | undefined;
 }
 
-export interface Reach {
+interface Reach {
   readonly cells: FreeCells;
   /** In the order of the design's references. */
   readonly references: readonly GlassReach[];

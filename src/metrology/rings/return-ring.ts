@@ -62,7 +62,7 @@ export function returnRingFringes(design: Design, patch: DesignedPatch): MotionF
   });
 }
 
-export interface HarmlessTilt {
+interface HarmlessTilt {
   /** Fringes of tilt over the whole beam that move no reference against the test wavefront by more than its reading resolves. */
   readonly fringes: number;
   /** The reading that allows no more. */

@@ -13,7 +13,7 @@ import type { DiffractedPatch } from '../../optics/diffraction-return.ts';
 import { realReference } from './returned-light.ts';
 
 /** Pattern points and their places seen along the chief ray. */
-export interface PatchCoordinates {
+interface PatchCoordinates {
   readonly u: Vec3;
   readonly v: Vec3;
   readonly fromPattern: (x: number, y: number) => Vec2;

@@ -15,7 +15,7 @@ import { runToSurface } from '../../optics/datum-surface.ts';
 import { along } from '../../optics/ray.ts';
 import { EYE_SETTING } from './sensitivity.ts';
 
-export interface NormalIncidenceMode {
+interface NormalIncidenceMode {
   /** The mode's amplitude is force·T + moment·θ, mm: T the move of the feature's own point, θ its turn. */
   readonly force: Vec3;
   readonly moment: Vec3;
@@ -26,7 +26,7 @@ export interface NormalIncidenceMode {
   readonly picture: Float64Array;
 }
 
-export interface NormalIncidenceModes {
+interface NormalIncidenceModes {
   readonly xs: Float64Array;
   readonly ys: Float64Array;
   readonly modes: readonly NormalIncidenceMode[];

@@ -22,7 +22,7 @@ export interface ReturnedLight {
 }
 
 /** Rays over a patch by which shares are told: to some six parts in a thousand. */
-export const RAYS_TO_REPORT = 256;
+const RAYS_TO_REPORT = 256;
 
 /** Undefined for what sends nothing back. */
 export function returnedLight(

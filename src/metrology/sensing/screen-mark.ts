@@ -14,7 +14,7 @@ import { orderEfficiency } from '../../optics/efficiency.ts';
 import { airyDiameter, lineFocusWidth } from '../../optics/fresnel-number.ts';
 import { widthAlong } from './sensitivity.ts';
 
-export interface ScreenMark {
+interface ScreenMark {
   readonly shape: 'spot' | 'line';
   /** Zero to zero: of a line across it; of a spot along ê₁ and ê₂. */
   readonly widths: readonly number[];

@@ -40,7 +40,7 @@ export type Sights = (
 ) => readonly (Sight | undefined)[];
 
 /** A solid that keeps less than a cell of this side (mm) from the light is not noticed: fringes do not show such a nick. */
-export const SMALLEST_NICK = 0.05;
+const SMALLEST_NICK = 0.05;
 /** Between the corners of a cell the light through glass bends off its hull by less than this, mm. */
 const BEND = 1e-3;
 /** Rays that the share of the blocked light is counted by. */
@@ -88,7 +88,7 @@ function sightAlong(design: Design, patch: DesignedPatch, [x, y]: Vec2, cosines:
 }
 
 /** All of a patch's light: within `radius` of the segment, mm. */
-export interface LightTube {
+interface LightTube {
   readonly from: Vec3;
   readonly to: Vec3;
   readonly radius: number;
@@ -137,7 +137,7 @@ export function blockedShare(
   return Math.max(1, met.filter(Boolean).length) / met.length;
 }
 
-export function isBlocked(
+function isBlocked(
   design: Design,
   patch: DesignedPatch,
   obstacle: Obstacle,

@@ -7,7 +7,7 @@ import type { Part } from '../../scenario/scenario.ts';
 import type { Solid } from '../../scenario/solid.ts';
 import { convexObstacle, type Obstacle } from './line-of-sight.ts';
 
-export interface BenchObstacle {
+interface BenchObstacle {
   readonly obstacle: Obstacle;
   /** The id of the reference whose ball it is. */
   readonly of: string | undefined;

@@ -8,7 +8,7 @@ import type { StageAxis } from '../../scenario/scenario.ts';
 import type { Displacement } from './steering-part.ts';
 import { times } from './steering-solve.ts';
 
-export interface StageTurns {
+interface StageTurns {
   /** Whole turns, one a screw, in the scenario's order. */
   readonly turns: Float64Array;
   /** What the screws cannot do of the move. */

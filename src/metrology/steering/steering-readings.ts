@@ -57,7 +57,7 @@ export function steeringReadings(design: Design, given: readonly BenchReading[])
 }
 
 /** What is read with each reference displaced by what `displacement` says of its id, mm; undefined where light is lost. */
-export type ReadWhenMoved = (displacement: (reference: string) => Vec3) => Float64Array | undefined;
+type ReadWhenMoved = (displacement: (reference: string) => Vec3) => Float64Array | undefined;
 
 /** The exact readings of these patches; each patch's rays are set up once. */
 export function readWhenMoved(design: Design, readings: readonly SteeringReading[]): ReadWhenMoved {

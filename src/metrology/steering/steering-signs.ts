@@ -27,13 +27,13 @@ interface Value {
 }
 
 /** More entries than this of unknown sign make more combinations than anyone tries out. */
-export const MOST_UNKNOWN_SIGNS = 6;
+const MOST_UNKNOWN_SIGNS = 6;
 /** A trial changes each unknown reading by this many fringes, or by five of its uncertainties: enough to see it grow or shrink. */
 const TRIAL_FRINGES = 1;
 const TRIAL_UNCERTAINTIES = 5;
 
 /** The entries whose sign decides something. */
-export const unknownEntries = ({ readings }: SteeringProblem): readonly number[] => [
+const unknownEntries = ({ readings }: SteeringProblem): readonly number[] => [
   ...new Set(readings.filter(({ signKnown }) => !signKnown).map(({ entry }) => entry)),
 ];
 

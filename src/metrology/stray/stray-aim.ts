@@ -15,7 +15,7 @@ import {
   type Zone,
 } from './stray-cells.ts';
 
-export interface Aim {
+interface Aim {
   readonly incident: Vec2;
   readonly pattern: Vec2;
   /** Most that the corners' cosines differ from the middle's: of the beam, and for each order of the pattern. */

@@ -184,7 +184,7 @@ export const slopesAfter = (incident: Vec2, pattern: Vec2, order: number): Vec2 
 export const keyOf = (i: number, j: number): number => i * (LATTICE + 1) + j;
 
 /** A point of a zone's lattice, worked out once for all orders and references. */
-export interface Node {
+interface Node {
   readonly at: Vec2;
   readonly incident: Vec2;
   readonly pattern: Vec2;

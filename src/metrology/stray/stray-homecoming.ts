@@ -49,7 +49,7 @@ export interface Orders {
 }
 
 /** The light of one order of one zone on its way to one reference. */
-export interface StrayWay {
+interface StrayWay {
   readonly design: Design;
   readonly zone: Zone;
   readonly order: number;

@@ -25,7 +25,7 @@ import { acceptanceOf, homecoming, type Orders, type StrayReturn } from './stray
 export type { StrayReturn } from './stray-homecoming.ts';
 
 /** Orders that are followed, either way. */
-export const MOST_ORDER = 5;
+const MOST_ORDER = 5;
 /** An order that gets less of the light than this is dark: the even ones at a duty cycle of a half. */
 const DARK = 1e-6;
 

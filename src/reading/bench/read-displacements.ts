@@ -5,8 +5,7 @@
  */
 import type { Code } from '../../finding/codes.ts';
 import type { Finding } from '../../finding/finding.ts';
-import type { Dimension } from '../../quantity/dimension.ts';
-import { EXPONENTS } from '../../quantity/dimension.ts';
+import { type Dimension, EXPONENTS } from '../../quantity/dimension.ts';
 import { evaluateQuantity, type Scope } from '../../quantity/evaluate.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { Quantity } from '../../quantity/quantity.ts';
@@ -23,7 +22,7 @@ export interface ReadDisplacement {
   readonly rotation: Vec3;
 }
 
-export const BODIES = ['part', 'hologram'] as const;
+const BODIES = ['part', 'hologram'] as const;
 
 /** A metre and half a turn: more is a slip of the pen. */
 const MOST = { length: 1000, angle: Math.PI } as const;

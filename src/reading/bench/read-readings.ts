@@ -19,7 +19,7 @@ import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
 import { entryOf, type Say, shown, typeOf, unknownKeys } from './bench-entry.ts';
 
-export interface ReadReadings {
+interface ReadReadings {
   /** Undefined where `findings` is not empty. */
   readonly readings?: readonly BenchReading[];
   /** In the order of the file, each with its place. */

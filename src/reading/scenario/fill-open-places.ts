@@ -6,14 +6,14 @@ import { isAlias, isMap, isScalar, isSeq, type Node, parseDocument, type YAMLSeq
 import type { Path } from '../../finding/finding.ts';
 import { AUTO } from './open-places.ts';
 
-export interface Filling {
+interface Filling {
   /** What stands at a path that says `auto`, as YAML. */
   readonly values: readonly { readonly path: Path; readonly yaml: string }[];
   /** Patches to add, each as YAML on one line. */
   readonly added: readonly string[];
 }
 
-export const MARK = 'plan';
+const MARK = 'plan';
 
 interface Edit {
   readonly start: number;

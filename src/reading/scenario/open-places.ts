@@ -11,7 +11,7 @@ import { POSITIVE, quantity } from '../yaml/values.ts';
 
 export const AUTO = 'auto';
 
-export interface Closed {
+interface Closed {
   /** With stand-ins where something was open. */
   readonly data: unknown;
   /** Where the open places stand, in the order of the file. */

@@ -25,7 +25,7 @@ import { checkSchema, type SchemaVerdict } from './schema-findings.ts';
 export type { FileSource } from '../yaml/field.ts';
 export type { PlaceFinder } from '../yaml/place-finder.ts';
 
-export interface ReadResult {
+interface ReadResult {
   /** Deeply frozen, defaults filled in; undefined where `findings` holds an error. */
   readonly scenario?: Scenario;
   /** In the order of the file, each with its place. */
@@ -51,7 +51,7 @@ export const readScenario = (
 /** Where nobody hands files in. */
 const NO_FILES: FileSource = () => ({ fault: 'files that a scenario names are not read here' });
 
-export interface OpenReadResult extends ReadResult {
+interface OpenReadResult extends ReadResult {
   readonly open?: OpenPlaces;
   /** The ids of the references as the file lists them, those that are not used among them. */
   readonly listed?: readonly string[];

@@ -8,7 +8,7 @@ import { nearestName } from '../../quantity/nearest-name.ts';
 import { type SchemaError, schemaText, validate } from '../generated/validate-scenario.js';
 import { isObject } from '../yaml/field.ts';
 
-export interface SchemaFault {
+interface SchemaFault {
   readonly code: Code;
   readonly path: Path;
   readonly message: string;

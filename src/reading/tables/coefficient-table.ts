@@ -17,7 +17,7 @@ import { statedConvention } from './stated-convention.ts';
 import { placeAt, TableFaults } from './table-faults.ts';
 import { fieldsOf, type TextField } from './text-fields.ts';
 
-export interface TableReading {
+interface TableReading {
   /** Undefined where a finding is an error. */
   readonly table: CoefficientTable | undefined;
   readonly findings: readonly Finding[];

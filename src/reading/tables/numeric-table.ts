@@ -5,7 +5,7 @@
 import type { Finding, Place } from '../../finding/finding.ts';
 import { placeAt, TableFaults } from './table-faults.ts';
 
-export type NumericTable =
+type NumericTable =
   | {
       /** One array a wanted column, in the order asked for. */
       readonly columns: readonly Float64Array[];

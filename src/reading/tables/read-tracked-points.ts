@@ -16,9 +16,7 @@ import type { Reference, Scenario } from '../../scenario/scenario.ts';
 import type { Measured, TrackedPoint } from '../../scenario/tracked-point.ts';
 import { readNumericTable, tableHead } from './numeric-table.ts';
 
-export type ReadPoints =
-  | { readonly points: readonly TrackedPoint[] }
-  | { readonly findings: readonly Finding[] };
+type ReadPoints = { readonly points: readonly TrackedPoint[] } | { readonly findings: readonly Finding[] };
 
 const CARTESIAN = ['x_mm', 'y_mm', 'z_mm'];
 const CARTESIAN_SIGMAS = ['sx_mm', 'sy_mm', 'sz_mm'];

@@ -8,11 +8,11 @@ import { PlaceIndex } from './place-finder.ts';
 import { plainData } from './plain-data.ts';
 
 /** A scenario's text, bytes of UTF-8: 20,000 patches written out take about this much. */
-export const LARGEST_TEXT = 4 * 1024 * 1024;
+const LARGEST_TEXT = 4 * 1024 * 1024;
 /** Syntax errors shown: one slip makes the parser stumble over what follows. */
 const MOST_SYNTAX_ERRORS = 20;
 
-export interface ParsedYaml {
+interface ParsedYaml {
   readonly findings: readonly Finding[];
   /** Undefined where the findings keep the text from being used. */
   readonly data: unknown;
@@ -20,7 +20,7 @@ export interface ParsedYaml {
 }
 
 /** What a file is meant to hold, and how it starts: for messages. */
-export interface FileWords {
+interface FileWords {
   readonly holds: string;
   readonly start: string;
 }

@@ -10,7 +10,7 @@ import type { PlaceIndex } from './place-finder.ts';
 const MOST_VALUES = 2_000_000;
 
 /** Called for each fault with the range of offsets that it stands at. */
-export type Fault = (rule: Code, message: string, hint: string, start: number, end: number) => void;
+type Fault = (rule: Code, message: string, hint: string, start: number, end: number) => void;
 
 /** The data under `root`; undefined where a fault keeps it from being used. Notes in `places` what aliases stand for. */
 export function plainData(root: Node, places: PlaceIndex, fault: Fault): unknown {

@@ -8,13 +8,13 @@ import type { Report } from '../report/report-form.ts';
 import type { ReportedParameter } from '../report/reported-scenario.ts';
 
 /** fine: no rule broken; broken: an error of a rule; unusable: the input cannot be used; fault: the program's own. */
-export type Outcome = 'fine' | 'broken' | 'unusable' | 'fault';
+type Outcome = 'fine' | 'broken' | 'unusable' | 'fault';
 
 export const OUTCOME_WORDS: Readonly<Record<Outcome, string>> = {
   fine: 'fine',
   broken: 'broken',
   unusable: 'unusable',
-  fault: 'ended in a fault of the program',
+  fault: 'ended in an internal error',
 };
 
 /** What a scenario gave, without where it stands in a batch. */

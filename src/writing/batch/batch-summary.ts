@@ -5,7 +5,7 @@ import { type BatchRow, figureText } from './batch-row.ts';
 
 export const SUMMARY_FORMAT = 'datumlight-batch/1';
 
-export interface SummaryHead {
+interface SummaryHead {
   readonly version: string;
   /** SHA-256 over every scenario and case of the whole batch: parts of one batch share it. */
   readonly batch: string;

@@ -15,7 +15,7 @@ const POINTS = 10;
 const AT_EDGE = 4;
 const PLACE_DIGITS = 6;
 
-export interface Sample {
+interface Sample {
   readonly at: Vec2;
   readonly phase: number;
   /** mm; Infinity where the phase is stationary. */

@@ -6,7 +6,7 @@ import type { About, Change } from './difference.ts';
  * changed: both are there and differ; missing: the scenario gives a package, none is there; refused: a package is there, the
  * scenario gives none any more; orphaned: a package is there, no scenario gives it.
  */
-export type DifferenceState = 'changed' | 'missing' | 'refused' | 'orphaned';
+type DifferenceState = 'changed' | 'missing' | 'refused' | 'orphaned';
 
 export interface PackageDifference {
   /** The package's folder under `--out`. */

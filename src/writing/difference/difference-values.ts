@@ -8,7 +8,7 @@ export const FIGURE_ROUNDING = 1e-7;
 /** Places nearer than this, mm (a picometre), are the same. */
 const SAME_PLACE = 1e-9;
 
-export interface ValueChange {
+interface ValueChange {
   readonly before: string | number | boolean | null;
   readonly after: string | number | boolean | null;
   readonly by?: number;

@@ -18,7 +18,7 @@ import {
 } from './difference-values.ts';
 
 /** Contents by file name. */
-export type ReadPackage = ReadonlyMap<string, string>;
+type ReadPackage = ReadonlyMap<string, string>;
 
 export type About = 'version' | 'parameter' | 'datum' | 'input' | 'patch' | 'reference' | 'part' | 'finding';
 

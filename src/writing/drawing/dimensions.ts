@@ -6,8 +6,7 @@
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
-import type { Box } from './drawing.ts';
-import { lineModel } from './drawing.ts';
+import { type Box, lineModel } from './drawing.ts';
 import { roomFor } from './lettering.ts';
 import { textModel } from './text-model.ts';
 import { arrow } from './view-mark.ts';
@@ -17,7 +16,7 @@ const FIRST = 2.2;
 const ROOM = 4.4;
 
 /** How far ordinates reach out below and at the left of the view: the overall dimensions stand beyond them. */
-export type Beyond = Readonly<Record<'left' | 'bottom', number>>;
+type Beyond = Readonly<Record<'left' | 'bottom', number>>;
 
 export function substrateDimensions(
   outline: Outline,

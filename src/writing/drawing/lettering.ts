@@ -28,7 +28,7 @@ export function letteringAt(step: number): Lettering {
 }
 
 /** Most that one text on the drawing may hold; the report has it whole. */
-export const LONGEST_TEXT = 160;
+const LONGEST_TEXT = 160;
 
 /**
  * Text as a drawing can show it: line breaks, tabs and control characters become one space, marks that turn the writing

@@ -15,7 +15,7 @@ import { roomFor } from './lettering.ts';
 import { outlineBox } from './outline-model.ts';
 import { textModel } from './text-model.ts';
 
-export type Side = 'left' | 'right' | 'bottom' | 'top';
+type Side = 'left' | 'right' | 'bottom' | 'top';
 
 export interface Ordinates {
   readonly lines: readonly Line[];
@@ -32,7 +32,7 @@ interface Item {
 }
 
 /** With more patches than this the view would be a thicket: their centres are in the table alone. */
-export const MOST_ORDINATES = 16;
+const MOST_ORDINATES = 16;
 /** In text heights, from the content's edge: where a line bends, where it has reached its value's place, and the value itself. */
 const BEND = 1.5;
 const STRAIGHT = 3;

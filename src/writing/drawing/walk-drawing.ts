@@ -12,7 +12,7 @@ export interface Vertex {
   readonly radius: number | undefined;
 }
 
-export type Shape =
+type Shape =
   | { readonly kind: 'line'; readonly from: Vec2; readonly to: Vec2 }
   | { readonly kind: 'circle'; readonly centre: Vec2; readonly radius: number }
   | { readonly kind: 'loop'; readonly vertices: readonly Vertex[] }

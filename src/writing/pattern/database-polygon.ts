@@ -7,7 +7,7 @@ import { cutByLine, type Line } from '../../pattern/cut-region.ts';
 
 /** The farthest coordinate that both formats' readers take: 32 bits, signed. */
 const FARTHEST = 2 ** 31 - 1;
-export const LEAST_VERTEX_LIMIT = 4;
+const LEAST_VERTEX_LIMIT = 4;
 
 export interface PolygonTally {
   polygons: number;
@@ -33,7 +33,7 @@ export const emptyTally = (): PolygonTally => ({
   maxY: Number.NEGATIVE_INFINITY,
 });
 
-export type PolygonTaker = (points: Int32Array, count: number) => void;
+type PolygonTaker = (points: Int32Array, count: number) => void;
 
 export class DatabasePolygons {
   readonly #scale: number;

@@ -8,7 +8,7 @@ import { ByteBuffer } from './byte-buffer.ts';
 import type { PatternLayer } from './layers.ts';
 import type { ByteSink, LayoutStream } from './layout-stream.ts';
 
-export interface GdsiiOptions {
+interface GdsiiOptions {
   readonly stepsPerMicron: number;
   /** For the dates of library and cells; undefined: zeros. */
   readonly date: GdsiiDate | undefined;

@@ -27,7 +27,7 @@ const NO_TABLES: readonly number[] = new Array(12).fill(0);
 /** A vertex takes at most two integers of five bytes and a half. */
 const MOST_PER_VERTEX = 12;
 
-export interface OasisOptions {
+interface OasisOptions {
   readonly stepsPerMicron: number;
 }
 

@@ -11,15 +11,15 @@ import { tracePattern } from '../../pattern/trace-pattern.ts';
 import { tagLines } from '../drawing/formats/dxf-tags.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
 
-export interface PatternDxfOptions {
+interface PatternDxfOptions {
   /** As in PatternOptions. */
-  readonly processBias?: number;
+  readonly edgeShift?: number;
   readonly every?: number;
   /** Vertices at the most; default 200 000, about 20 MB. */
   readonly mostVertices?: number;
 }
 
-export interface PatternDxf {
+interface PatternDxf {
   readonly text: string;
   readonly polygons: number;
   readonly vertices: number;
@@ -38,7 +38,7 @@ const DANGLING = new Set([348, 390]);
 
 /** Throws a RangeError for a pattern with more vertices than `mostVertices`, naming what would be right. */
 export function patternDxf(design: Design, options: PatternDxfOptions = {}): PatternDxf {
-  const { mostVertices = MOST_VERTICES, every = 1, processBias = 0 } = options;
+  const { mostVertices = MOST_VERTICES, every = 1, edgeShift = 0 } = options;
   const writer = new DxfWriter();
   writer.setUnits(Units.Millimeters);
   writer.setVariable('$MEASUREMENT', { 70: 1 });
@@ -52,7 +52,7 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
   for (const patch of design.patches) {
     addOutline(writer, patch.outline, PATTERN_LAYERS.patch);
     const { dutyCycle } = design.scenario.process;
-    for (const { xy, count } of tracePattern(patch, { dutyCycle, grid: GRID, processBias, every }).zones()) {
+    for (const { xy, count } of tracePattern(patch, { dutyCycle, grid: GRID, edgeShift, every }).zones()) {
       polygons++;
       vertices += count;
       if (vertices > mostVertices)

@@ -10,12 +10,12 @@ import { PATTERN_LAYERS } from './layers.ts';
 import { patternDxf } from './pattern-dxf.ts';
 import { type PatternFormat, type PatternSummary, writePattern } from './write-pattern.ts';
 
-export interface PatternWishes {
+interface PatternWishes {
   readonly formats: readonly PatternFormat[];
   readonly dxf: boolean;
   readonly every: number;
   /** mm */
-  readonly processBias: number;
+  readonly edgeShift: number;
   readonly vertexLimit: number | undefined;
   /** Database units a micron. */
   readonly stepsPerMicron: number | undefined;
@@ -36,7 +36,7 @@ export interface PatternReport {
   readonly files: readonly PatternFileReport[];
 }
 
-export interface PatternFileReport {
+interface PatternFileReport {
   readonly file: string;
   readonly topCell: string;
   readonly databaseUnit_um: number;
@@ -56,11 +56,11 @@ export function patternPart(design: Design, wishes: PatternWishes): PatternPart 
   const files = new Map<string, FileContent>();
   const reports = wishes.formats.map((format): PatternFileReport => {
     const name = `pattern.${format}`;
-    const { vertexLimit, stepsPerMicron, date, every, processBias, draft } = wishes;
+    const { vertexLimit, stepsPerMicron, date, every, edgeShift, draft } = wishes;
     const options = {
       format,
       every,
-      processBias,
+      edgeShift,
       draft,
       ...(vertexLimit === undefined ? {} : { vertexLimit }),
       ...(stepsPerMicron === undefined ? {} : { stepsPerMicron }),
@@ -74,12 +74,12 @@ export function patternPart(design: Design, wishes: PatternWishes): PatternPart 
     return reported(name, summary as unknown as PatternSummary);
   });
   if (wishes.dxf) {
-    const { every, processBias } = wishes;
-    files.set('pattern.dxf', patternDxf(design, { every, processBias }).text);
+    const { every, edgeShift } = wishes;
+    files.set('pattern.dxf', patternDxf(design, { every, edgeShift }).text);
   }
   const report: PatternReport = {
     thinned: wishes.every > 1,
-    edgeShift_um: wishes.processBias * UM_PER_MM,
+    edgeShift_um: wishes.edgeShift * UM_PER_MM,
     layers: Object.values(PATTERN_LAYERS).map(({ layer, datatype, meaning }) => ({
       layer,
       datatype,

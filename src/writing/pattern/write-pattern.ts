@@ -26,7 +26,7 @@ export interface PatternOptions {
   /** For GDSII's dates (from SOURCE_DATE_EPOCH); zeros without. */
   readonly date?: GdsiiDate;
   /** Outward shift of each written fringe edge, mm; default 0. */
-  readonly processBias?: number;
+  readonly edgeShift?: number;
   /** Only every so many fringes, marked as a picture; default 1. */
   readonly every?: number;
   /** Names the top cell as not for fabrication. */
@@ -41,7 +41,7 @@ export interface PatternSummary {
 }
 
 /** Of a patch's written zones as they stand in the file. */
-export interface PatchPatternSummary {
+interface PatchPatternSummary {
   readonly id: string;
   readonly cell: string;
   readonly polygons: number;
@@ -96,7 +96,7 @@ export function writePattern(design: Design, options: PatternOptions, sink: Byte
     const trace = tracePattern(patch, {
       dutyCycle: design.scenario.process.dutyCycle,
       grid: 1 / scale,
-      processBias: options.processBias ?? 0,
+      edgeShift: options.edgeShift ?? 0,
       every,
     });
     stream.beginCell(cell);

@@ -59,11 +59,12 @@ ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 
 /** `far off: 1.04 mm…`: what is out of place, and how many fringes that adds. */
 export function captionOf({ state, displacement, fringes }: NamedPicture): string {
-  if (displacement === undefined) return state === 'at' ? 'as displaced' : 'at the design place';
+  if (displacement === undefined) return state === 'displaced' ? 'as displaced' : 'at the design place';
   const off = Math.hypot(...displacement);
   if (off === 0) return `${state}: in place`;
   const um = displacement.map((part) => part * UM_PER_MM);
-  const direction = state === 'at' ? ` ${places(um.map((part) => Number(part.toPrecision(3))))} µm` : '';
+  const direction =
+    state === 'displaced' ? ` ${places(um.map((part) => Number(part.toPrecision(3))))} µm` : '';
   const counted = fringes.filter((count) => Math.abs(count) >= SHOWN);
   return `${state}: ${significant(off * UM_PER_MM)} µm off${direction}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
 }
@@ -77,7 +78,7 @@ const howWords = ({ seenFrom, diffraction, camera }: SetOptions): string =>
       ? 'Seen from the part side: x to the right, y up.'
       : 'Seen from the interferometer: x to the left, y up.',
     diffraction
-      ? 'By scalar diffraction of the round trip; by traced rays where there is no model of it.'
+      ? 'By scalar diffraction of the round trip; by traced rays where that is not supported.'
       : 'By traced rays, without diffraction.',
     camera === undefined
       ? 'Free of noise, at full contrast.'

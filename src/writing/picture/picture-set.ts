@@ -33,7 +33,7 @@ export interface NamedPicture {
   readonly picture: GreyPicture;
 }
 
-export type StateName = StripState['name'] | 'second direction' | 'along the light' | 'at';
+type StateName = StripState['name'] | 'second direction' | 'along the light' | 'displaced';
 
 /** Throws a RangeError where the displaced hologram leaves the beam nowhere to come from. */
 export function pictureSet(design: Design, options: SetOptions): readonly NamedPicture[] {
@@ -41,7 +41,7 @@ export function pictureSet(design: Design, options: SetOptions): readonly NamedP
   const pictures = wanted.flatMap((patch) => patchPictures(design, patch, options));
   pictures.push(apertureOf(design, options, 'aligned', 'aperture.png', {}));
   if (options.at !== undefined)
-    pictures.push(apertureOf(design, options, 'at', 'aperture-at.png', options.at));
+    pictures.push(apertureOf(design, options, 'displaced', 'aperture-displaced.png', options.at));
   return pictures;
 }
 
@@ -51,7 +51,7 @@ function patchPictures(design: Design, patch: DesignedPatch, options: SetOptions
     name: stateName(state),
     displacements: { references: new Map([[reference.id, state.displacement]]) } as Displacements,
   }));
-  if (options.at !== undefined) states.push({ name: 'at', displacements: options.at });
+  if (options.at !== undefined) states.push({ name: 'displaced', displacements: options.at });
   return states.flatMap(({ name, displacements }): NamedPicture[] => {
     const picture = patchPicture(design, patch, { ...options, displacements });
     if (picture === undefined) return [];

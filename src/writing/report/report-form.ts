@@ -90,7 +90,7 @@ export interface ReportedPatch {
   readonly fitDegree: number;
 }
 
-export type ReportedLoss = 'evanescent' | 'missed' | 'outsideAperture' | 'deadZone' | 'besidePatch';
+type ReportedLoss = 'evanescent' | 'missed' | 'outsideAperture' | 'deadZone' | 'besidePatch';
 
 /** Fringes, peak to valley over the patch, for a motion of the hologram or the part, about the origin of `frame`. */
 export interface ReportedMotion {
@@ -150,7 +150,7 @@ export interface ReportedBudget<Name extends string> {
   readonly terms: readonly { readonly term: string; readonly by: Readonly<Record<Name, number | null>> }[];
 }
 
-export interface BodyUnits {
+interface BodyUnits {
   readonly translations: 'um';
   readonly rotations: 'urad';
 }

@@ -15,7 +15,7 @@ export interface ReportedScenario {
   readonly input: ReportedInput;
 }
 
-export interface ReportedDatum {
+interface ReportedDatum {
   readonly kind: Datum['kind'];
   readonly point_mm?: Vec3;
   readonly apex_mm?: Vec3;
@@ -28,7 +28,7 @@ export interface ReportedDatum {
   readonly side?: 'outside' | 'inside';
 }
 
-export interface ReportedInput {
+interface ReportedInput {
   readonly light:
     | { readonly wavelength_nm: number }
     | {

@@ -51,7 +51,7 @@ const ENTITIES: Record<string, string> = {
   "'": '&#39;',
 };
 
-export const escaped = (text: string): string =>
+const escaped = (text: string): string =>
   visibleText(text).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
 
 function markup(value: HtmlValue): string {

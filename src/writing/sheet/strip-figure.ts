@@ -22,5 +22,5 @@ const nameOf = ({ name, sense }: StripState): string =>
   sense === 0 ? name : sense === 1 ? 'second direction' : 'along the light';
 
 /** How far the reference is off in the picture. */
-export const offWords = ({ move, fringes }: StripState): string =>
+const offWords = ({ move, fringes }: StripState): string =>
   move === 0 ? 'in place' : `${significant(move * UM_PER_MM)} µm off, ${fringeWords([fringes])}`;

@@ -16,7 +16,7 @@ import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 
-export const STEERING_CONVENTION =
+const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: what to do, not the error found';
 
 type Row = Readonly<Record<string, unknown>>;
@@ -175,7 +175,7 @@ function stageRows(design: Design, { part, readings }: Steering): Row {
 }
 
 /** The patch or the measurement that an entry of the bench's list is about. */
-export function benchName(bench: Steering['bench'], entry: number): string {
+function benchName(bench: Steering['bench'], entry: number): string {
   const given = bench[entry]!;
   return given.kind === 'fringes' ? given.patch : given.measurement;
 }

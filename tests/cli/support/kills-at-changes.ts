@@ -94,7 +94,7 @@ export async function refusedAtEachChange(
     const dir = copyOf(start);
     const { code, stderr } = await run(job, dir, { DISK_FAULT: fault, DISK_FAULT_AT: String(at) });
     expect({ at, stderr }).not.toMatchObject({
-      stderr: expect.stringMatching(/\n {4}at |a fault of the program/),
+      stderr: expect.stringMatching(/\n {4}at |internal error/),
     });
     told(at, () => job.always(dir, prepared));
     if (code === 0) met.done++;

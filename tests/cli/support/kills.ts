@@ -236,7 +236,7 @@ export async function batchKilledAtRandom(count: number, seed: string): Promise<
     if (report.cached > 0) met.resumed++;
     met.rounds++;
     expect(made(round)).toEqual(names.map(() => true));
-    expect(readdirSync(out).sort()).toEqual(['contact.html', ...names, 'summary.csv', 'summary.json']);
+    expect(readdirSync(out).sort()).toEqual(['overview.html', ...names, 'summary.csv', 'summary.json']);
     if (withCache) expect(readdirSync(cache).filter((name) => name.startsWith('.'))).toEqual([]);
   }
   return met;

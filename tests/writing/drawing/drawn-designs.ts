@@ -1,7 +1,6 @@
 /** Invented designs for the drawings' tests: substrates and patches of every outline, few and many, small and large. */
 import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
-import { IDENTITY } from '../../../src/geometry/frame.ts';
 import type { Outline } from '../../../src/geometry/outline.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
 import type { KeepOut, Patch, Reference, Scenario } from '../../../src/scenario/scenario.ts';
@@ -57,7 +56,14 @@ export function drawnDesign(wish: DrawnWish): Design {
     keepOuts: wish.keepOuts ?? [{ id: 'main', pattern: true, outline: circle(45) }],
     process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
     part: {
-      frame: { origin: [0, 0, 900], rotation: IDENTITY },
+      frame: {
+        origin: [0, 0, 900],
+        rotation: [
+          [1, 0, 0],
+          [0, 1, 0],
+          [0, 0, 1],
+        ],
+      },
       rotation: [0, 0, 0],
       datums: [],
       envelope: [],

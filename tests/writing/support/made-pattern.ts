@@ -1,10 +1,10 @@
 /** From the words of a scene and the options of `make` to the bytes of its pattern files, by the program. */
-import { patternOf } from '../../../src/cli/pattern-of.ts';
+import { patternOf } from '../../../src/cli/commands/make-pattern.ts';
 import type { Scene } from '../../independent/scene.ts';
 import { designOfScene } from './made-phase-files.ts';
 
 export interface PatternWords {
-  readonly processBias?: string;
+  readonly edgeShift?: string;
   readonly databaseUnit?: string;
 }
 

@@ -12,7 +12,7 @@ import { baselineOf, besides, boxBeyond, captionBox, exitFrom } from './caption-
 import { covers, Ground, type Obstacles, type PatchEdges, type Segment } from './caption-ground.ts';
 import { farCaptions } from './far-captions.ts';
 
-export interface CaptionWish {
+interface CaptionWish {
   readonly text: string;
   /** Shown where the text has no room but on the patch. */
   readonly short: string;

@@ -8,7 +8,7 @@ import type { Box } from '../drawing.ts';
 import { roomFor } from '../lettering.ts';
 import type { PlacedCaption } from './caption-placing.ts';
 
-export interface FarWish {
+interface FarWish {
   readonly text: string;
   /** Middle of its patch's box. */
   readonly middle: Vec2;

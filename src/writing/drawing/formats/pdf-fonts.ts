@@ -3,7 +3,7 @@
  * Source of codes and widths: the fonts' published metrics files (AFM), in thousandths of the size.
  */
 
-export interface FontRun {
+interface FontRun {
   readonly font: 'H' | 'S';
   /** Hexadecimal digits, two a byte. */
   readonly bytes: string;

@@ -58,7 +58,7 @@ export function patchRow(patch: DesignedPatch, number: number, leastPeriod: numb
 const MOST_CORNERS = 16;
 
 /** An outline's size in words, mm and degrees; where it stands is said elsewhere. */
-export function outlineText(outline: Outline): string {
+function outlineText(outline: Outline): string {
   switch (outline.shape) {
     case 'circle':
       return `Ø${size(2 * outline.radius)}`;

@@ -17,7 +17,7 @@ const GRID_LETTERING = 3.5;
 const MARK = 9;
 const LETTERS = 'ABCDEFGHJKLMNPQRSTUVWXYZ';
 
-export interface FrameModels {
+interface FrameModels {
   readonly frame: readonly MakerJs.IModel[];
   readonly grid: readonly MakerJs.IModel[];
 }

@@ -20,7 +20,7 @@ import {
 import type { TitleBlockLayout } from './title-block.ts';
 import { contentBox, layView, type View } from './view-plan.ts';
 
-export interface SheetPlan {
+interface SheetPlan {
   readonly view: View;
   readonly size: SheetSize;
   readonly sheet: Box;

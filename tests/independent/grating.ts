@@ -2,10 +2,11 @@
  * The grating equation: what a pattern of local grating vector ∇Φ (waves/mm at order 1) does to a ray in order m.
  * Direction cosines (l, m) along the pattern's x and y; lengths mm, angles radians.
  *   n₂ (l, m)₂ = n₁ (l, m)₁ + order · λ · ∇Φ, λ in vacuum where n₁ and n₂ are absolute, in air where they are relative to air.
- * Source: W. T. Welford, *Aberrations of Optical Systems*, ch. 5 (tracing through holograms); in a plane across the
+ * Shares no code with src/. Source: W. T. Welford, *Aberrations of Optical Systems*, ch. 5 (tracing through holograms); in a plane across the
  * grooves it is M. Born, E. Wolf, *Principles of Optics*, sec. 8.6.1.
  */
-import type { Vec2, Vec3 } from '../geometry/vector.ts';
+type Vec2 = readonly [number, number];
+type Vec3 = readonly [number, number, number];
 
 /**
  * The ray after the pattern, going the same way along z as before; undefined where the order is evanescent.

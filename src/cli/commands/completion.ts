@@ -1,6 +1,7 @@
 /** `completion SHELL`: a script for bash or zsh that completes commands, options and files, made from the command line itself. */
-import type { Command } from 'commander';
-import { EXIT, type ExitCode, type Io } from './io.ts';
+import { Argument, type Command } from 'commander';
+import type { Register } from '../command.ts';
+import { EXIT } from '../io.ts';
 
 interface CommandWords {
   readonly name: string;
@@ -14,15 +15,19 @@ interface OptionWords {
   readonly takes: 'nothing' | 'folder' | 'file' | 'text';
 }
 
-export function completion(shell: string, program: Command, io: Io): ExitCode {
-  const write = { bash: bashScript, zsh: zshScript }[shell];
-  if (write === undefined) {
-    io.stderr.write(`completion: no script for ${JSON.stringify(shell)}; expected bash or zsh\n`);
-    return EXIT.unusable;
-  }
-  io.stdout.write(write(program.commands.map(wordsOf)));
-  return EXIT.fine;
-}
+const SCRIPTS = { bash: bashScript, zsh: zshScript };
+
+export const registerCompletion: Register = ({ program, io, end }) =>
+  program
+    .command('completion')
+    .addArgument(new Argument('<shell>', 'the shell').choices(Object.keys(SCRIPTS)))
+    .summary('print the completion script of a shell')
+    .description('Prints a script that completes commands, options and files in bash or zsh.')
+    .addHelpText('after', '\nExample:\n  source <(datumlight completion bash)')
+    .action((shell: keyof typeof SCRIPTS) => {
+      io.stdout.write(SCRIPTS[shell](program.commands.map(wordsOf)));
+      return end(EXIT.fine);
+    });
 
 const wordsOf = (command: Command): CommandWords => ({
   name: command.name(),

@@ -1,5 +1,5 @@
 /**
- * The process bias measured on the polygons that GDSII and OASIS bring, by readers of their own, against fringes found by brute force:
+ * The edge shift measured on the polygons that GDSII and OASIS bring, by readers of their own, against fringes found by brute force:
  * each edge of a line outward by the bias along its normal (inward for a negative one), whichever way the lines run, at their ends on
  * the patch's edge too, the patch's own edge staying where it is. mm.
  */
@@ -118,8 +118,8 @@ const isCovered = (polygons: readonly (readonly Corner[])[], [x, y]: Corner): bo
 
 const cells = ['gds', 'oas'] as const;
 /** The written polygons of each patch by the format; its cell has its name. */
-function writtenBy(processBias: string) {
-  const { files } = patternFilesOfScene(LINE_SCENE, { processBias });
+function writtenBy(edgeShift: string) {
+  const { files } = patternFilesOfScene(LINE_SCENE, { edgeShift });
   const gds = readGds(files.get('pattern.gds')!);
   const oas = readOasis(files.get('pattern.oas')!);
   const of = (polygons: readonly { layer: number; points: readonly Corner[] }[]) =>
@@ -128,9 +128,9 @@ function writtenBy(processBias: string) {
     of(format === 'gds' ? gds.polygons(id) : oas.cells.get(id)!);
 }
 
-describe.each(BIASES)('a process bias of %s', (processBias) => {
-  const bias = inMm(processBias);
-  const polygonsOf = writtenBy(processBias);
+describe.each(BIASES)('a edge shift of %s', (edgeShift) => {
+  const bias = inMm(edgeShift);
+  const polygonsOf = writtenBy(edgeShift);
 
   test.each(LINE_SCENE.patches.map((patch) => [patch.id, patch] as const))(
     'moves both edges of every line of the patch %s by itself',

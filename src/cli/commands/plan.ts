@@ -4,37 +4,60 @@
  */
 import process from 'node:process';
 import { setImmediate } from 'node:timers/promises';
-import { designScenario } from '../design/design-scenario.ts';
-import { filesBeside } from '../disk/files-beside.ts';
-import { placeFile } from '../disk/replace-file.ts';
-import type { Finding } from '../finding/finding.ts';
-import { fillingOf } from '../planning/filling.ts';
-import { type Plan, type Progress, plan as planScenario } from '../planning/plan.ts';
-import { trimmed } from '../quantity/format.ts';
-import { fillOpenPlaces } from '../reading/scenario/fill-open-places.ts';
-import { readOpenScenario } from '../reading/scenario/read-scenario.ts';
-import { jsonText } from '../writing/json.ts';
-import { reportedFinding } from '../writing/report/reported-finding.ts';
-import { EXIT, type ExitCode, type Io } from './io.ts';
-import { readInput } from './read-input.ts';
-import { sayFindings, type TalkOptions } from './say.ts';
-import { unusableReport } from './unusable-report.ts';
+import { Option } from 'commander';
+import { designScenario } from '../../design/design-scenario.ts';
+import { filesBeside } from '../../disk/files-beside.ts';
+import { placeFile } from '../../disk/replace-file.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { fillingOf } from '../../planning/filling.ts';
+import { type Plan, type Progress, plan as planScenario } from '../../planning/plan.ts';
+import { trimmed } from '../../quantity/format.ts';
+import { fillOpenPlaces } from '../../reading/scenario/fill-open-places.ts';
+import { readOpenScenario } from '../../reading/scenario/read-scenario.ts';
+import { jsonText } from '../../writing/json.ts';
+import { reachMapSvg } from '../../writing/reach/reach-map.ts';
+import { reportedFinding } from '../../writing/report/reported-finding.ts';
+import { type Register, type TalkOptions, talkative } from '../command.ts';
+import { EXIT, type ExitCode, type Io } from '../io.ts';
+import { readInput } from '../read-input.ts';
+import { optionFault, refusing } from '../refuse.ts';
 
-export interface PlanCommandOptions extends TalkOptions {
+interface PlanOptions extends TalkOptions {
   readonly out: string;
   readonly seed: string;
   /** File for the map of what the process can serve. */
   readonly reach?: string;
 }
 
-export async function plan(file: string, options: PlanCommandOptions, io: Io): Promise<ExitCode> {
+export const registerPlan: Register = ({ program, io, end }) =>
+  talkative(program.command('plan'))
+    .argument('<file>', 'scenario with places left open (`auto`); - for standard input')
+    .requiredOption('--out <file>', 'the completed scenario; - for standard output')
+    .addOption(
+      new Option(
+        '--seed <text>',
+        'decides between equal choices; the same seed gives the same bytes',
+      ).default('plan', 'plan'),
+    )
+    .option('--reach <svg>', 'also draw where each reference can be served within process.minFeature')
+    .summary(
+      'fill in what a scenario leaves open: sizes, places and line angles of patches, and which references to use',
+    )
+    .description(
+      'Fills in every `auto` of a scenario so that `wanted` is met with little glass and no rule is broken.\n' +
+        'Ctrl-C stops the search and writes the best result so far. Exit 1 if `wanted` cannot be met, with the reasons.',
+    )
+    .addHelpText(
+      'after',
+      '\nExample:\n  datumlight plan examples/plan-retroreflectors.yaml --out out/planned.yaml',
+    )
+    .action((file: string, options: PlanOptions) => end(plan(file, options, io)));
+
+async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCode> {
   const input = await readInput(file, io);
-  const refuse = (findings: readonly Finding[], text: string): ExitCode => {
-    if (options.json) io.stdout.write(jsonText(unusableReport(input.name, findings)));
-    else sayFindings(findings, text, io.stderr, io, options);
-    return EXIT.unusable;
-  };
-  if ('finding' in input) return refuse([input.finding], '');
+  const refuse = (findings: readonly Finding[], text?: string): ExitCode =>
+    refusing(options, io)(input.name, { findings, ...(text === undefined ? {} : { text }) });
+  if ('finding' in input) return refuse([input.finding]);
   const {
     scenario,
     open,
@@ -72,7 +95,6 @@ export async function plan(file: string, options: PlanCommandOptions, io: Io): P
   const fault = options.out === '-' ? undefined : placeFile(options.out, filled);
   if (fault !== undefined) return refuse([fault], input.text);
   if (options.reach !== undefined) {
-    const { reachMapSvg } = await import('../writing/reach/reach-map.ts');
     const planned = designScenario(found.scenario);
     if ('findings' in planned) return refuse(planned.findings, input.text);
     const unwritten = placeFile(options.reach, reachMapSvg(planned.design, { draft: false }));
@@ -81,11 +103,7 @@ export async function plan(file: string, options: PlanCommandOptions, io: Io): P
   return told(found, filled, input.name, options, io);
 }
 
-async function searched(
-  search: Generator<Progress, Plan>,
-  options: PlanCommandOptions,
-  io: Io,
-): Promise<Plan> {
+async function searched(search: Generator<Progress, Plan>, options: PlanOptions, io: Io): Promise<Plan> {
   const live = io.stderr.isTTY === true && !options.quiet;
   let last = '';
   for (;;) {
@@ -104,7 +122,7 @@ async function searched(
   }
 }
 
-function told(found: Plan, text: string, name: string, options: PlanCommandOptions, io: Io): ExitCode {
+function told(found: Plan, text: string, name: string, options: PlanOptions, io: Io): ExitCode {
   const { planned, unused, worst, glass, findings, reasons, stopped } = found;
   const code = reasons.length === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.out === '-') {
@@ -145,10 +163,10 @@ function told(found: Plan, text: string, name: string, options: PlanCommandOptio
   return code;
 }
 
-const unfillable = (name: string): Finding => ({
-  severity: 'error',
-  rule: 'open-place',
-  where: name,
-  message: 'a place that says `auto` comes from an alias or a merge key, where nothing can be written',
-  hint: 'write `auto` at the patch or the reference itself',
-});
+const unfillable = (name: string): Finding =>
+  optionFault(
+    'open-place',
+    name,
+    'a place that says `auto` comes from an alias or a merge key, where nothing can be written',
+    'write `auto` at the patch or the reference itself',
+  );

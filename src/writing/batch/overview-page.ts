@@ -1,5 +1,5 @@
 /**
- * `contact.html`: a batch at a glance, the layouts side by side as small multiples, each with its name, what varies and its worst
+ * `overview.html`: a batch at a glance, the layouts side by side as small multiples, each with its name, what varies and its worst
  * figures. The pictures are the packages' own layout.svg, fetched as they come into view, so the page lies where the packages lie.
  */
 
@@ -21,7 +21,7 @@ p { margin: 4px 0 0; font-size: 12px; }
 a { color: inherit; }
 `;
 
-export function contactPage(rows: readonly BatchRow[]): string {
+export function overviewPage(rows: readonly BatchRow[]): string {
   const count = (outcome: BatchRow['outcome']): number =>
     rows.filter((row) => row.outcome === outcome).length;
   const tally = (['fine', 'broken', 'unusable', 'fault'] as const)

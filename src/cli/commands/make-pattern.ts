@@ -1,12 +1,44 @@
-/** From the options of `make` to the pattern's files; an option out of range comes back as a finding. */
-import type { Design } from '../design/design.ts';
-import type { Finding } from '../finding/finding.ts';
-import { MM_PER_UM } from '../quantity/conversion.ts';
-import { evaluateQuantity } from '../quantity/evaluate.ts';
-import { type PatternPart, patternPart } from '../writing/pattern/pattern-files.ts';
-import type { PatternFormat } from '../writing/pattern/write-pattern.ts';
-import type { Provenance } from '../writing/provenance.ts';
-import type { PatternOptions } from './pattern-options.ts';
+/** The options of `make` that ask for the written pattern, and from them its files; an option out of range comes back as a finding. */
+import type { Command } from 'commander';
+import type { Design } from '../../design/design.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { MM_PER_UM } from '../../quantity/conversion.ts';
+import { evaluateQuantity } from '../../quantity/evaluate.ts';
+import { GDSII_MOST_VERTICES } from '../../writing/pattern/gdsii.ts';
+import { type PatternPart, patternPart } from '../../writing/pattern/pattern-files.ts';
+import type { PatternFormat } from '../../writing/pattern/write-pattern.ts';
+import type { Provenance } from '../../writing/provenance.ts';
+
+export interface PatternOptions {
+  /** `gds` or `oas`, either once. */
+  readonly pattern?: readonly string[];
+  readonly patternDxf?: boolean;
+  readonly every?: string;
+  readonly edgeShift?: string;
+  readonly vertexLimit?: string;
+  readonly databaseUnit?: string;
+}
+
+export const asksForPattern = ({ pattern, patternDxf }: PatternOptions): boolean =>
+  pattern !== undefined || patternDxf === true;
+
+export const withPatternOptions = (command: Command): Command =>
+  command
+    .option('--pattern <format...>', 'also write the pattern: gds (GDSII stream), oas (OASIS), or both')
+    .option('--pattern-dxf', 'also write the pattern as DXF, for small patterns')
+    .option('--every <n>', 'write only every n-th pattern line, for illustration; marked not for fabrication')
+    .option(
+      '--edge-shift <length>',
+      'outward shift of each written edge, e.g. "50 nm" or "-0.1 um" (default: 0)',
+    )
+    .option(
+      '--vertex-limit <n>',
+      `most vertices in a polygon, 4 to ${GDSII_MOST_VERTICES} (default: ${GDSII_MOST_VERTICES})`,
+    )
+    .option(
+      '--database-unit <length>',
+      'of GDSII and OASIS: 1 nm or an integer fraction of it, e.g. "0.5 nm" (default: 1 nm)',
+    );
 
 export function patternOf(
   design: Design,
@@ -21,7 +53,7 @@ export function patternOf(
         formats,
         dxf: options.patternDxf === true,
         every: wholeNumber('--every', options.every) ?? 1,
-        processBias: lengthOf('--process-bias', options.processBias) ?? 0,
+        edgeShift: lengthOf('--edge-shift', options.edgeShift) ?? 0,
         vertexLimit: wholeNumber('--vertex-limit', options.vertexLimit),
         stepsPerMicron: unit === undefined ? undefined : stepsOf(unit),
         date: date === undefined ? undefined : dateOf(date),

@@ -1,29 +1,30 @@
-/** `batch PATTERN… --out DIR`: many scenarios, or one swept; `--verify` compares, `--shard` does a part, `--gather` joins the parts. */
+/** `batch PATTERN… --out DIR`: many scenarios, or one swept; `--verify` compares, `--shard` makes a share, `--gather` joins the shards. */
 import { availableParallelism, homedir } from 'node:os';
 import { join } from 'node:path';
 import process from 'node:process';
-import { DEFAULT_BOUND } from '../batch/cache.ts';
-import { findScenarios } from '../batch/find-scenarios.ts';
-import { gather } from '../batch/gather.ts';
-import { listCases } from '../batch/list-cases.ts';
-import type { Making } from '../batch/make-case.ts';
-import { programFingerprint } from '../batch/program.ts';
-import { type BatchProgress, runBatch } from '../batch/run-batch.ts';
-import { runVerify, type Verified } from '../batch/run-verify.ts';
-import { parseShard } from '../batch/shard.ts';
-import { placeFile } from '../disk/replace-file.ts';
-import type { Finding } from '../finding/finding.ts';
-import { renderFinding } from '../finding/render-finding.ts';
-import { visibleText } from '../finding/visible-text.ts';
-import { type BatchRow, OUTCOME_WORDS } from '../writing/batch/batch-row.ts';
-import { differenceLines, differencesMarkdown } from '../writing/difference/difference-report.ts';
-import { jsonText } from '../writing/json.ts';
-import { EXIT, type ExitCode, type Io, mayColour } from './io.ts';
-import { progressTo } from './progress.ts';
-import type { TalkOptions } from './say.ts';
-import { VERSION } from './version.ts';
+import { DEFAULT_BOUND } from '../../batch/cache.ts';
+import { findScenarios } from '../../batch/find-scenarios.ts';
+import { gather } from '../../batch/gather.ts';
+import { listCases } from '../../batch/list-cases.ts';
+import type { Making } from '../../batch/make-case.ts';
+import { programFingerprint } from '../../batch/program.ts';
+import { type BatchProgress, runBatch } from '../../batch/run-batch.ts';
+import { runVerify, type Verified } from '../../batch/run-verify.ts';
+import { parseShard } from '../../batch/shard.ts';
+import { placeFile } from '../../disk/replace-file.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { visibleText } from '../../finding/visible-text.ts';
+import { type BatchRow, OUTCOME_WORDS } from '../../writing/batch/batch-row.ts';
+import { differenceLines, differencesMarkdown } from '../../writing/difference/difference-report.ts';
+import { jsonText } from '../../writing/json.ts';
+import { type Register, type TalkOptions, talkative } from '../command.ts';
+import { EXIT, type ExitCode, type Io } from '../io.ts';
+import { progressTo } from '../progress.ts';
+import { optionFault, refusing } from '../refuse.ts';
+import { sayFindings } from '../say.ts';
+import { VERSION } from '../version.ts';
 
-export interface BatchOptions extends TalkOptions {
+interface BatchOptions extends TalkOptions {
   readonly out: string;
   readonly draft?: boolean;
   readonly jobs?: string;
@@ -37,19 +38,49 @@ export interface BatchOptions extends TalkOptions {
   readonly overlay?: string;
 }
 
-export async function batch(patterns: readonly string[], options: BatchOptions, io: Io): Promise<ExitCode> {
-  const refuse = (findings: readonly Finding[]): ExitCode => {
-    if (options.json)
-      io.stdout.write(jsonText({ ok: false, findings: findings.map(({ message }) => message) }));
-    say(findings, options, io);
-    return EXIT.unusable;
-  };
+export const registerBatch: Register = ({ program, io, end }) =>
+  talkative(program.command('batch'))
+    .argument(
+      '<patterns...>',
+      'scenarios, or patterns such as "scenarios/*.yaml"; with --gather, folders of shards',
+    )
+    .requiredOption('--out <dir>', 'folder for the packages, the summary and the overview')
+    .option('--draft', 'write even if a rule is broken; each drawing is marked NOT FOR FABRICATION')
+    .option('--jobs <count>', 'number of workers (default: one per core)')
+    .option('--cache <dir>', "folder that keeps results (default: datumlight in the user's cache folder)")
+    .option('--no-cache', 'make everything, keep nothing')
+    .option('--cache-size <size>', 'evict least recently used results above this size (default: 2 GB)')
+    .option('--shard <i/n>', 'only the i-th of n shards')
+    .option('--gather', 'join the shards that --shard made')
+    .option(
+      '--verify',
+      'compare with the existing packages in --out; writes nothing there, exits 3 on a difference',
+    )
+    .option('--markdown <file>', 'with --verify: what changed, as Markdown; - for standard output')
+    .option('--overlay <dir>', 'with --verify: old and new layouts overlaid, as SVG')
+    .summary('make many scenarios, or one swept over parameters; cached, resumable')
+    .description(
+      'Makes the package of each scenario, and of each case of a scenario with a `sweep`, in a folder of its name under --out,\n' +
+        'with summary.csv, summary.json and overview.html, the layouts side by side. A failing scenario does not stop the rest; the\n' +
+        'exit code is the largest of all. A run that was stopped continues where it was.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  datumlight batch "scenarios/*.yaml" --out packages\n' +
+        '  datumlight batch "scenarios/*.yaml" --out packages --verify --markdown moved.md\n' +
+        '  datumlight batch sweep.yaml --out shard-2 --shard 2/4\n' +
+        '  datumlight batch --gather shard-1 shard-2 shard-3 shard-4 --out packages',
+    )
+    .action((patterns: string[], options: BatchOptions) => end(batch(patterns, options, io)));
+
+async function batch(patterns: readonly string[], options: BatchOptions, io: Io): Promise<ExitCode> {
+  const refuse = refusing(options, io);
   const asked = understood(options);
-  if ('findings' in asked) return refuse(asked.findings);
+  if ('findings' in asked) return refuse(options.out, asked);
   if (options.gather) return gathered(patterns, options, io);
 
   const found = await findScenarios(patterns);
-  if (found.files.length === 0) return refuse(found.findings);
+  if (found.files.length === 0) return refuse(options.out, found);
   const entries = listCases(found.files);
   const making: Making = {
     version: VERSION,
@@ -101,7 +132,7 @@ type Understood = Pick<Parameters<typeof runBatch>[0], 'threads' | 'cacheBound' 
 function understood(options: BatchOptions): Understood | { readonly findings: readonly Finding[] } {
   const findings: Finding[] = [];
   const fault = (where: string, message: string, hint: string): void => {
-    findings.push({ severity: 'error', rule: 'bad-value', where, message, hint });
+    findings.push(optionFault('bad-value', where, message, hint));
   };
   const threads = options.jobs === undefined ? availableParallelism() : Number(options.jobs);
   if (!Number.isInteger(threads) || threads < 1 || threads > 1024) {
@@ -115,14 +146,14 @@ function understood(options: BatchOptions): Understood | { readonly findings: re
     fault(
       '--shard',
       `is ${JSON.stringify(options.shard)}`,
-      'give the part and how many there are, such as `2/4`',
+      'give the shard and how many there are, such as `2/4`',
     );
   }
   if (options.gather && (options.shard !== undefined || options.verify)) {
-    fault('--gather', 'joins parts that are made already', 'leave `--shard` and `--verify` out');
+    fault('--gather', 'joins shards that are made already', 'leave `--shard` and `--verify` out');
   }
   if (!options.verify && (options.markdown !== undefined || options.overlay !== undefined)) {
-    fault('--markdown, --overlay', 'tell what `--verify` found', 'add `--verify`');
+    fault('--markdown, --overlay', 'report what `--verify` found', 'add `--verify`');
   }
   return findings.length > 0 ? { findings } : { threads, cacheBound: size!, shard };
 }
@@ -145,16 +176,11 @@ function cacheFolder({ cache }: BatchOptions, { env }: Io): string | undefined {
 
 function gathered(folders: readonly string[], options: BatchOptions, io: Io): ExitCode {
   const { rows, summary, findings } = gather(folders, options.out);
-  say(findings, options, io);
-  if (findings.length > 0) {
-    if (options.json)
-      io.stdout.write(jsonText({ ok: false, findings: findings.map(({ message }) => message) }));
-    return EXIT.unusable;
-  }
+  if (findings.length > 0) return refusing(options, io)(options.out, { findings });
   sayTroubles(rows, io);
   if (options.json) io.stdout.write(summary);
   else if (!options.quiet)
-    io.stdout.write(`${options.out}: ${tally(rows)}; gathered from ${folders.length} parts\n`);
+    io.stdout.write(`${options.out}: ${tally(rows)}; gathered from ${folders.length} shards\n`);
   return worst(rows, []);
 }
 
@@ -179,7 +205,7 @@ function told(verified: Verified, missed: boolean, options: BatchOptions, io: Io
   } else if (markdown !== '-') {
     for (const difference of differences) io.stdout.write(`${differenceLines(difference).join('\n')}\n`);
     if (!options.quiet) {
-      const verdict = differences.length === 0 ? 'all the same' : `${differences.length} differ`;
+      const verdict = differences.length === 0 ? 'no differences' : `${differences.length} differ`;
       io.stdout.write(`${options.out}: ${rows.length} compared, ${verdict}\n`);
     }
   }
@@ -188,10 +214,8 @@ function told(verified: Verified, missed: boolean, options: BatchOptions, io: Io
   return Math.max(...codes) as ExitCode;
 }
 
-const say = (findings: readonly Finding[], options: TalkOptions, io: Io): void => {
-  const colour = mayColour(io.stderr, io, options.color !== false);
-  for (const finding of findings) io.stderr.write(`${renderFinding(finding, undefined, colour)}\n`);
-};
+const say = (findings: readonly Finding[], options: TalkOptions, io: Io): void =>
+  sayFindings(findings, undefined, io.stderr, io, options);
 
 /** Told whole on the terminal; of the rest a line each, since the cases of one sweep say much the same. summary.json has all. */
 const TOLD_WHOLE = 20;
@@ -233,7 +257,7 @@ function tally(rows: readonly BatchRow[]): string {
 function interruptible(io: Io, before: () => void): { off: () => void } {
   const stop = (signal: NodeJS.Signals): void => {
     before();
-    io.stderr.write('stopped; the same command goes on from here\n');
+    io.stderr.write('stopped; run the same command to continue\n');
     off();
     process.kill(process.pid, signal);
   };

@@ -1,0 +1,3 @@
+// The entry of a batch's worker threads.
+'use strict';
+require('./start.cjs').serveCases();

@@ -1,5 +1,0 @@
-/** The entry of a worker thread: one case in, what came of it out, one after the other. */
-import { parentPort } from 'node:worker_threads';
-import { type CaseTask, doCase } from './do-case.ts';
-
-parentPort?.on('message', (task: CaseTask) => parentPort?.postMessage(doCase(task)));

@@ -1,0 +1,238 @@
+/** `fringes FILE --out DIR`: what the camera will show, as pictures; and in a terminal a first look at once. */
+
+import { Option } from 'commander';
+import type { Design } from '../../design/design.ts';
+import { writePackage } from '../../disk/package-folder.ts';
+import { manifestIn } from '../../disk/package-reading.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
+import type { Displacements, RigidMotion } from '../../metrology/camera/fringe-picture-displacements.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { didYouMean } from '../../quantity/nearest-name.ts';
+import { type ReadDisplacement, readDisplacements } from '../../reading/bench/read-displacements.ts';
+import { jsonText } from '../../writing/json.ts';
+import { manifestJson } from '../../writing/manifest.ts';
+import { fringesPage } from '../../writing/picture/fringes-page.ts';
+import { type NamedPicture, pictureSet, type SetOptions } from '../../writing/picture/picture-set.ts';
+import { collected, type Register, type TalkOptions, talkative } from '../command.ts';
+import { EXIT, type ExitCode, type Io } from '../io.ts';
+import { type Loaded, loadScenario } from '../load-scenario.ts';
+import { type Fault, optionFault, refusing } from '../refuse.ts';
+import { sayFindings } from '../say.ts';
+import { VERSION } from '../version.ts';
+import { preview } from './fringes-preview.ts';
+
+const DEFAULT_SIZE = 320;
+/** The first is the default. */
+const SIDES = ['interferometer', 'part'] as const;
+const SIZES = { least: 16, most: 2048 } as const;
+/** More would take minutes and help nobody. */
+const MOST_PATCHES = 200;
+
+interface FringesOptions extends TalkOptions {
+  readonly out: string;
+  readonly patch?: readonly string[];
+  readonly at?: readonly string[];
+  readonly size?: string;
+  readonly view?: (typeof SIDES)[number];
+  readonly diffraction?: boolean;
+  readonly camera?: boolean;
+  readonly noise?: string;
+}
+
+export const registerFringes: Register = ({ program, io, end }) =>
+  talkative(program.command('fringes'))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--out <dir>', 'folder for the pictures; written whole or not at all')
+    .option('--patch <id>', 'only this patch; repeatable', collected)
+    .option('--at <displacement>', 'what is displaced, e.g. "north: [0.02, 0, 0]"; repeatable', collected)
+    .option('--size <pixels>', `picture width in pixels (default: ${DEFAULT_SIZE})`)
+    .addOption(
+      new Option('--view <side>', 'side from which the hologram is seen')
+        .choices(SIDES)
+        .default(SIDES[0], SIDES[0]),
+    )
+    .option('--diffraction', 'compute the pictures by scalar diffraction, where supported')
+    .option('--camera', 'as a camera sees it: its own pixels, contrast from the diffraction efficiency')
+    .option(
+      '--noise <fraction>',
+      'with --camera: standard deviation of a pixel, as a fraction of full scale (default: 0)',
+    )
+    .summary('pictures of what the camera will show, aligned and misaligned')
+    .description(
+      'Draws each patch on the way to alignment (far off, coarse, one fringe off, aligned), the whole aperture, and a displacement\n' +
+        'of your own: a reference [x, y, z] along the axes of the substrate frame; `part` [x, y, z, rx, ry, rz] along its own axes\n' +
+        'about its own origin; `hologram` likewise in the substrate frame, relative to beam and references. Numbers are mm and\n' +
+        'degrees; texts may have units. fringes.html shows all of them on one page. Works even if a rule is broken.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  datumlight fringes examples/diverging-balls.yaml --out out/fringes\n' +
+        '  datumlight fringes scenario.yaml --out out/fringes --at "north: [20 um, 0, 0]" --at "part: [0, 0, 0, 0, 0, 5 arcsec]"',
+    )
+    .action((file: string, options: FringesOptions) => end(fringes(file, options, io)));
+
+async function fringes(file: string, options: FringesOptions, io: Io): Promise<ExitCode> {
+  const loaded = await loadScenario(file, io);
+  const { design } = loaded;
+  const refuse = (...faults: readonly Fault[]): ExitCode => refusing(options, io)(loaded.file, ...faults);
+  if (design === undefined) return refuse(loaded);
+  const asked = readOptions(design, options);
+  if ('faults' in asked) return refuse(...asked.faults);
+  const packageThere = packageIn(options.out);
+  if (packageThere !== undefined) return refuse({ findings: [packageThere] });
+
+  // Its library takes longer to load than a small `check` runs.
+  const { pngBytes } = await import('../../writing/picture/png.ts');
+  let pictures: readonly NamedPicture[];
+  try {
+    pictures = pictureSet(design, asked.set);
+  } catch (error) {
+    if (!(error instanceof RangeError) || asked.set.at?.hologram === undefined) throw error;
+    return refuse({ findings: [optionFault('out-of-range', '--at', error.message, 'move it less')] });
+  }
+  const bytes = new Map(pictures.map(({ file: name, picture }) => [name, pngBytes(picture)]));
+  const files = new Map<string, string | Uint8Array>(bytes);
+  files.set('fringes.html', fringesPage(design, pictures, bytes, asked.set, VERSION));
+  files.set(
+    'manifest.json',
+    manifestJson(files, { version: VERSION, scenarioHash: loaded.hash, draft: false }),
+  );
+  const unwritten = writePackage(options.out, files);
+  if (unwritten !== undefined) return refuse({ findings: [unwritten] });
+
+  if (options.json) io.stdout.write(jsonText(reportOf(loaded, asked.set, pictures, options.out)));
+  else {
+    sayFindings(loaded.findings, loaded.text, io.stderr, io, options);
+    if (!options.quiet) {
+      preview(design, asked.set, io);
+      io.stdout.write(
+        `${loaded.file}: wrote ${pictures.length} pictures and fringes.html to ${options.out}\n`,
+      );
+    }
+  }
+  return EXIT.fine;
+}
+
+function reportOf(
+  { file, hash }: Loaded,
+  { seenFrom, diffraction, camera }: SetOptions,
+  pictures: readonly NamedPicture[],
+  written: string,
+): unknown {
+  return {
+    format: 'datumlight-fringes/1',
+    file,
+    scenario: { sha256: hash },
+    seenFrom,
+    diffraction: diffraction === true,
+    camera: camera !== undefined,
+    written,
+    pictures: pictures.map(({ file: name, patch, state, displacement, fringes: counts }) => ({
+      file: name,
+      patch: patch ?? null,
+      state,
+      displacement_um: displacement === undefined ? null : xyz(displacement.map((part) => part * UM_PER_MM)),
+      fringesAlongSenses: counts,
+    })),
+  };
+}
+
+const xyz = ([x, y, z]: readonly number[]): unknown => ({ x, y, z });
+
+type Asked = { readonly set: SetOptions } | { readonly faults: readonly Fault[] };
+
+function readOptions(design: Design, options: FringesOptions): Asked {
+  const findings: Finding[] = [];
+  const size = options.size === undefined ? DEFAULT_SIZE : Number(options.size);
+  if (!(Number.isInteger(size) && size >= SIZES.least && size <= SIZES.most)) {
+    const hint = `a whole number of pixels from ${SIZES.least} to ${SIZES.most}`;
+    findings.push(optionFault('out-of-range', '--size', `--size is ${JSON.stringify(options.size)}`, hint));
+  }
+  const noise =
+    options.noise === undefined ? 0 : options.noise.trim() === '' ? Number.NaN : Number(options.noise);
+  if (!(noise >= 0 && noise <= 1)) {
+    const hint = 'the standard deviation of a pixel, as a fraction of full scale: 0 to 1';
+    findings.push(
+      optionFault('out-of-range', '--noise', `--noise is ${JSON.stringify(options.noise)}`, hint),
+    );
+  }
+  const names = design.patches.map(({ id }) => id);
+  for (const id of options.patch ?? []) {
+    const patch = design.patches.find((candidate) => candidate.id === id);
+    if (patch !== undefined && !isReadBy(patch.reference, 'senses')) {
+      const message = `patch ${id} sends its light to a ${patch.reference.kind}: no picture is drawn of it`;
+      findings.push(optionFault('bad-value', '--patch', message, 'name another patch'));
+    }
+    if (patch !== undefined) continue;
+    const hint = didYouMean(id, names) ?? `its patches are ${names.slice(0, 14).join(', ')}`;
+    findings.push(
+      optionFault('unknown-name', '--patch', `the scenario has no patch named ${JSON.stringify(id)}`, hint),
+    );
+  }
+  const count = options.patch?.length ?? names.length;
+  if (count > MOST_PATCHES) {
+    const hint = `name up to ${MOST_PATCHES} of them with --patch`;
+    findings.push(optionFault('too-many', '--patch', `pictures of ${count} patches are too many`, hint));
+  }
+  const { at, faults } = displacementsOf(design, options.at ?? []);
+  if (findings.length > 0) faults.unshift({ findings });
+  if (faults.length > 0) return { faults };
+  const camera = options.camera || noise > 0 ? { noise } : undefined;
+  return {
+    set: {
+      size,
+      seenFrom: options.view ?? SIDES[0],
+      ...(options.patch === undefined ? {} : { patches: options.patch }),
+      ...(at === undefined ? {} : { at }),
+      ...(options.diffraction ? { diffraction: true } : {}),
+      ...(camera === undefined ? {} : { camera }),
+    },
+  };
+}
+
+/** All of `--at` together; a thing named twice is an error. */
+function displacementsOf(
+  design: Design,
+  texts: readonly string[],
+): { readonly at?: Displacements; readonly faults: Fault[] } {
+  const faults: Fault[] = [];
+  if (texts.length === 0) return { faults };
+  const all: ReadDisplacement[] = [];
+  for (const text of texts) {
+    const { displacements, findings } = readDisplacements(text, '--at', design.scenario);
+    if (findings.length > 0) faults.push({ findings, text });
+    for (const displacement of displacements) {
+      if (all.some(({ name }) => name === displacement.name)) {
+        const message = `${displacement.name} is displaced twice`;
+        const finding = optionFault('duplicate-id', '--at', message, 'give its displacement once');
+        faults.push({ findings: [finding] });
+      }
+      all.push(displacement);
+    }
+  }
+  const ids = design.references.map(({ id }) => id);
+  const bodyOf = (name: string): RigidMotion | undefined =>
+    ids.includes(name) ? undefined : all.find((displacement) => displacement.name === name);
+  const [part, hologram] = [bodyOf('part'), bodyOf('hologram')];
+  const at: Displacements = {
+    references: new Map(
+      all.filter(({ name }) => ids.includes(name)).map(({ name, translation }) => [name, translation]),
+    ),
+    ...(part === undefined ? {} : { part }),
+    ...(hologram === undefined ? {} : { hologram }),
+  };
+  return { at, faults };
+}
+
+/** Pictures never take the place of a package that `make` wrote. */
+function packageIn(folder: string): Finding | undefined {
+  const found = manifestIn(folder);
+  if (found === undefined || !('report.json' in found.manifest.files)) return undefined;
+  return optionFault(
+    'not-writable',
+    folder,
+    `${folder} holds the package that make wrote, which pictures would replace`,
+    'name another folder',
+  );
+}

@@ -1,0 +1,85 @@
+/** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
+
+import type { Design } from '../../design/design.ts';
+import { writePackage } from '../../disk/package-folder.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { applyRules } from '../../rules/all-rules.ts';
+import { jsonText } from '../../writing/json.ts';
+import type { FileContent } from '../../writing/manifest.ts';
+import { type Package, packageFiles, packageWithPattern } from '../../writing/package.ts';
+import type { Provenance } from '../../writing/provenance.ts';
+import { type Register, type TalkOptions, talkative } from '../command.ts';
+import { EXIT, type ExitCode, type Io } from '../io.ts';
+import { loadScenario } from '../load-scenario.ts';
+import { refusing } from '../refuse.ts';
+import { countOf, sayFindings, tally } from '../say.ts';
+import { sourceDate } from '../source-date.ts';
+import { VERSION } from '../version.ts';
+import { asksForPattern, type PatternOptions, patternOf, withPatternOptions } from './make-pattern.ts';
+
+interface MakeOptions extends TalkOptions, PatternOptions {
+  readonly out: string;
+  readonly draft?: boolean;
+}
+
+export const registerMake: Register = ({ program, io, end }) =>
+  withPatternOptions(talkative(program.command('make')))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--out <dir>', 'folder for the package; written whole or not at all')
+    .option('--draft', 'write even if a rule is broken; each drawing is marked NOT FOR FABRICATION')
+    .summary('check, then write drawings, tables, report and sheet')
+    .description(
+      'Checks a scenario, then writes its package: drawings, phase tables, report, sheet and manifest.',
+    )
+    .addHelpText(
+      'after',
+      '\nExamples:\n  datumlight make examples/diverging-balls.yaml --out out/balls\n' +
+        '  datumlight make examples/diverging-balls.yaml --out out/balls --pattern gds oas',
+    )
+    .action((file: string, options: MakeOptions) => end(make(file, options, io)));
+
+async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCode> {
+  const refuse = refusing(options, io);
+  const loaded = await loadScenario(file, io);
+  const { design } = loaded;
+  if (design === undefined) return refuse(loaded.file, loaded);
+  const findings = [...loaded.findings, ...applyRules(design).map(loaded.placed)];
+  const broken = countOf(findings, 'error') > 0;
+  if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
+
+  const writes = !broken || options.draft === true;
+  const date = sourceDate(io.env);
+  const head = {
+    version: VERSION,
+    scenarioHash: loaded.hash,
+    named: loaded.named,
+    draft: options.draft === true,
+    ...(date === undefined ? {} : { date }),
+  };
+  const made = packageOf(design, findings, head, writes ? options : {});
+  if ('refused' in made) return refuse(loaded.file, { findings: [made.refused] });
+  const { files, report } = made;
+  if (writes) {
+    const fault = writePackage(options.out, files, { durable: true });
+    if (fault !== undefined) return refuse(loaded.file, { findings: [fault] });
+  }
+  if (options.json)
+    io.stdout.write(jsonText({ ...report, file: loaded.file, written: writes ? options.out : null }));
+  else if (!options.quiet) {
+    const what = writes ? `wrote ${files.size} files to ${options.out}` : 'nothing written';
+    const draft = options.draft ? ', a draft: NOT FOR FABRICATION' : '';
+    io.stdout.write(`${loaded.file}: ${what}${draft}: ${tally(findings)}\n`);
+  }
+  return broken ? EXIT.rulesBroken : EXIT.fine;
+}
+
+function packageOf(
+  design: Design,
+  findings: readonly Finding[],
+  head: Provenance,
+  options: PatternOptions,
+): Package<FileContent> | { readonly refused: Finding } {
+  if (!asksForPattern(options)) return packageFiles(design, findings, head);
+  const pattern = patternOf(design, options, head);
+  return 'part' in pattern ? packageWithPattern(design, findings, head, pattern.part) : pattern;
+}

@@ -1,0 +1,122 @@
+/** `steer FILE --readings FILE`: what the camera shows in, what to turn next out. */
+import process from 'node:process';
+import { setTimeout as pause } from 'node:timers/promises';
+import { Option } from 'commander';
+import type { Design } from '../../design/design.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { steer as steerFrom } from '../../metrology/steering/steering.ts';
+import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
+import { readReadings } from '../../reading/bench/read-readings.ts';
+import { jsonText } from '../../writing/json.ts';
+import { steeringReport } from '../../writing/steering/steering-report.ts';
+import { steeringText } from '../../writing/steering/steering-text.ts';
+import { type Register, type TalkOptions, talkative } from '../command.ts';
+import { EXIT, type ExitCode, type Io } from '../io.ts';
+import { loadScenario } from '../load-scenario.ts';
+import { readInput } from '../read-input.ts';
+import { optionFault, refusing } from '../refuse.ts';
+import { countOf, sayFindings } from '../say.ts';
+
+interface SteerOptions extends TalkOptions {
+  readonly readings: string;
+  readonly watch?: boolean;
+}
+
+/** Between two looks at a growing file, ms: sooner than a person reads the answer. */
+const LOOK_EVERY = 200;
+
+export const registerSteer: Register = ({ program, io, end }) =>
+  talkative(program.command('steer'))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--readings <yaml>', 'fringe readings; - for standard input')
+    .addOption(
+      new Option(
+        '--watch',
+        'recompute whenever the readings file changes; ends when it is removed',
+      ).conflicts('json'),
+    )
+    .summary('fringe readings in, moves of references and part out')
+    .description(
+      'Computes from fringe readings what to move: each reference in the substrate frame, the part in six degrees of freedom along its\n' +
+        'own axes about its own origin, and the screws of its stage in turns. Moves are corrections to apply, not the measured errors.\n' +
+        'Fringes are signed along the senses of the patch (see `check --json`): positive if the reference is displaced in the + direction\n' +
+        'of the sense, so that the optical path of the return decreases from the - edge to the + edge of the patch. Count them beyond\n' +
+        'what the aligned patch shows: tilt from edge to edge, power from centre to edge.',
+    )
+    .addHelpText(
+      'after',
+      '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
+        '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
+        '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
+        '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml',
+    )
+    .action((file: string, options: SteerOptions) => end(steer(file, options, io)));
+
+async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitCode> {
+  const refuse = refusing(options, io);
+  const loaded = await loadScenario(file, io);
+  const { design } = loaded;
+  if (design === undefined) return refuse(loaded.file, loaded);
+  if (!options.json) sayFindings(loaded.findings, loaded.text, io.stderr, io, options);
+  if (options.watch && options.readings === '-') return refuse('<stdin>', { findings: [CANNOT_WATCH] });
+  if (options.watch) return watch(design, options, io);
+  const input = await readInput(options.readings, io);
+  if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
+  return answer(design, input.text, input.name, options, io);
+}
+
+function answer(design: Design, text: string, name: string, options: SteerOptions, io: Io): ExitCode {
+  const { readings, findings: faults, places } = readReadings(text, name, design.scenario);
+  if (readings === undefined) return refusing(options, io)(name, { findings: faults, text });
+  const steering = steerFrom(design, readings);
+  const findings = steeringFindings(steering).map((finding): Finding => {
+    const place = finding.path === undefined ? undefined : places(finding.path);
+    return place === undefined ? finding : { ...finding, place };
+  });
+  const report = steeringReport(design, steering, findings);
+  if (options.json) io.stdout.write(jsonText({ ...report, readings: name }));
+  else {
+    sayFindings(findings, text, io.stderr, io, options);
+    io.stdout.write(steeringText(report, steering));
+  }
+  return countOf(findings, 'error') > 0 ? EXIT.rulesBroken : EXIT.fine;
+}
+
+const CANNOT_WATCH = optionFault(
+  'conflicting-keys',
+  '--watch',
+  'standard input cannot be watched: it is read once',
+  'name a file, or leave out --watch',
+);
+
+/** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */
+async function watch(design: Design, options: SteerOptions, io: Io): Promise<ExitCode> {
+  const ended = new AbortController();
+  const interrupt = (): void => ended.abort();
+  process.once('SIGINT', interrupt);
+  let before: string | undefined;
+  let missed = false;
+  let code: ExitCode = EXIT.fine;
+  try {
+    for (;;) {
+      const input = await readInput(options.readings, io);
+      if ('finding' in input) {
+        if (before === undefined) return refusing(options, io)(input.name, { findings: [input.finding] });
+        // An editor may put a new file in the old one's place: only one that stays away has been removed.
+        if (missed) return code;
+        missed = true;
+      } else if (input.text !== before) {
+        missed = false;
+        if (before !== undefined) io.stdout.write('\n');
+        before = input.text;
+        code = answer(design, input.text, input.name, options, io);
+      }
+      await pause(LOOK_EVERY, undefined, { signal: ended.signal });
+    }
+  } catch (error) {
+    if (ended.signal.aborted) return code;
+    throw error;
+  } finally {
+    process.removeListener('SIGINT', interrupt);
+  }
+}

@@ -1,0 +1,59 @@
+/** `transfer FILE --points CSV`: a tracker's points in, where the part is in the hologram's frame and what to move out. */
+import { transfer as transferFrom } from '../../metrology/transfer/transfer.ts';
+import { transferFindings } from '../../metrology/transfer/transfer-findings.ts';
+import { readTrackedPoints } from '../../reading/tables/read-tracked-points.ts';
+import { jsonText } from '../../writing/json.ts';
+import { transferReport } from '../../writing/transfer/transfer-report.ts';
+import { transferText } from '../../writing/transfer/transfer-text.ts';
+import { type Register, type TalkOptions, talkative } from '../command.ts';
+import { EXIT, type ExitCode, type Io } from '../io.ts';
+import { loadScenario } from '../load-scenario.ts';
+import { readInput } from '../read-input.ts';
+import { refusing } from '../refuse.ts';
+import { countOf, sayFindings } from '../say.ts';
+
+interface TransferOptions extends TalkOptions {
+  readonly points: string;
+}
+
+export const registerTransfer: Register = ({ program, io, end }) =>
+  talkative(program.command('transfer'))
+    .argument('<file>', 'scenario; - for standard input')
+    .requiredOption('--points <csv>', 'points measured by a laser tracker; - for standard input')
+    .summary('tracker points in, position of the part and moves to make out')
+    .description(
+      'Ties a tracker to the hologram by retroreflectors at their foci, and to the part by retroreflectors that touch its datums: two\n' +
+        'rigid motions, each fitted with the covariances as weights. Prints where the part is, what to move, and which points do not fit.\n' +
+        'Columns: point,x_mm,y_mm,z_mm with sx_mm,sy_mm,sz_mm if known, or point,range_mm,azimuth_deg,elevation_deg with\n' +
+        'srange_mm and sazimuth_deg,selevation_deg or sazimuth_arcsec,selevation_arcsec. s… are standard uncertainties\n' +
+        '(default: 20 um per axis, or 10 um and 1 arcsec). Tracker frame: right-handed, azimuth from +x toward +y, elevation up.\n' +
+        'A point has the name of its reference: north@hologram is at its focus, north@part touches the part. A bare id means the\n' +
+        'part if the reference touches datums and no patch serves it, otherwise the focus.',
+    )
+    .addHelpText(
+      'after',
+      '\nExample:\n  datumlight transfer examples/transfer-mirror-on-rim.yaml --points examples/transfer-mirror-on-rim.points.csv',
+    )
+    .action((file: string, options: TransferOptions) => end(transfer(file, options, io)));
+
+async function transfer(file: string, options: TransferOptions, io: Io): Promise<ExitCode> {
+  const refuse = refusing(options, io);
+  const loaded = await loadScenario(file, io);
+  const { design } = loaded;
+  if (design === undefined) return refuse(loaded.file, loaded);
+  if (!options.json) sayFindings(loaded.findings, loaded.text, io.stderr, io, options);
+  const input = await readInput(options.points, io);
+  if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
+  const table = readTrackedPoints(input.text, input.name, design.scenario);
+  if ('findings' in table) return refuse(input.name, { findings: table.findings, text: input.text });
+  const result = transferFrom(design, table.points);
+  if ('findings' in result) return refuse(input.name, { findings: result.findings, text: input.text });
+  const findings = transferFindings(result.transfer);
+  const report = transferReport(design, result.transfer, findings);
+  if (options.json) io.stdout.write(jsonText({ ...report, points: input.name }));
+  else {
+    sayFindings(findings, input.text, io.stderr, io, options);
+    io.stdout.write(transferText(report));
+  }
+  return countOf(findings, 'error') > 0 ? EXIT.rulesBroken : EXIT.fine;
+}

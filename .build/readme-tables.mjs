@@ -7,11 +7,11 @@ import { build } from 'esbuild';
 
 /** The page as it should be. */
 export async function pageWithTables(page) {
-  const { scenarioWords, CODES } = await rows();
+  const { scenarioWords, codeTable } = await rows();
   return [
     ['words', wordTables(scenarioWords())],
-    ['rules', codeTable(CODES, ['rule'])],
-    ['errors', codeTable(CODES, ['input', 'file'])],
+    ['rules', ruleTable(codeTable())],
+    ['errors', errorTable(codeTable())],
   ].reduce((text, [name, tables]) => between(text, name, tables), page);
 }
 
@@ -42,19 +42,27 @@ function wordTables(words) {
     .join('\n');
 }
 
-const codeTable = (codes, families) =>
+const ruleTable = (codes) =>
+  table(
+    ['code', 'meaning', 'limit', 'way out'],
+    codes
+      .filter(({ family }) => family === 'rule')
+      .map(({ code, meaning, limit, remedy }) => [`\`${code}\``, meaning, limit, remedy]),
+  );
+
+const errorTable = (codes) =>
   table(
     ['code', 'meaning', 'way out'],
-    Object.entries(codes)
-      .filter(([, { family }]) => families.includes(family))
-      .map(([code, { meaning, remedy }]) => [`\`${code}\``, meaning, remedy]),
+    codes
+      .filter(({ family }) => family !== 'rule')
+      .map(({ code, meaning, remedy }) => [`\`${code}\``, meaning, remedy]),
   );
 
 async function rows() {
   const { outputFiles } = await build({
     stdin: {
       contents:
-        "export { CODES } from './src/finding/codes.ts'; export { scenarioWords } from './src/reading/scenario/scenario-words.ts';",
+        "export { codeTable } from './src/rules/code-table.ts'; export { scenarioWords } from './src/reading/scenario/scenario-words.ts';",
       resolveDir: '.',
     },
     format: 'esm',

@@ -1,88 +1,24 @@
 /**
- * The closed set of what the program can find: one row a code, with what it means and what to do about it.
- * Codes are stable. The tables of schemas/README.md are made from this one.
+ * What the program can find in an input's text or in a file as such: one row a code, with what it means and what to do about it. Codes
+ * are stable. Those of the layout rules stand with their rules; rules/code-table.ts has them all.
  */
 
-/** Of a design, of an input's text, or of a file as such. */
-type Family = 'rule' | 'input' | 'file';
-
-export interface CodeRow {
-  readonly family: Family;
+interface CodeRow {
+  readonly family: 'input' | 'file';
   readonly meaning: string;
   readonly remedy: string;
 }
 
-const rule = (meaning: string, remedy: string): CodeRow => ({ family: 'rule', meaning, remedy });
 const input = (meaning: string, remedy: string): CodeRow => ({ family: 'input', meaning, remedy });
 const file = (meaning: string, remedy: string): CodeRow => ({ family: 'file', meaning, remedy });
 
 export const CODES = {
-  'patch-overlap': rule(
-    'Two patches overlap, or stand nearer than `substrate.clearance`.',
-    'Move or shrink one of the two.',
-  ),
-  'keep-out': rule(
-    'A patch reaches into a keep-out, or stands nearer to it than `substrate.clearance`.',
-    'Move or shrink the patch.',
-  ),
-  'off-substrate': rule(
-    'A patch leaves the substrate or comes nearer to its edge than `substrate.edgeMargin`.',
-    'Move the patch inward.',
-  ),
-  unlit: rule(
-    'A patch reaches outside the interferometer’s beam.',
-    'Move the patch inward, or use a faster beam.',
-  ),
-  'feature-too-small': rule(
-    'The smallest written feature of a patch is under `process.minFeature`.',
-    'Place the patch nearer to the straight line from the beam’s focus to its reference, or ask the shop for less.',
-  ),
-  'bias-cancels': rule(
-    'The traced return does not show the fringes that the bias asks for.',
-    'Use a roof on a line focus; a tilt along the line cancels at a cube.',
-  ),
-  'diffraction-blur': rule(
-    'The Fresnel number of a patch’s round trip is so low that its blurred edges reach across it.',
-    'Make the patch larger, bring the reference nearer, or use a cube with a line focus.',
-  ),
-  vignetted: rule(
-    'Less than four fifths of a patch’s light come back, by a trace to the real ball or cube.',
-    'Turn the retroreflector or its roll, shorten the patch, or take a larger reference; a ball needs a point focus, a cube a line.',
-  ),
-  'few-pixels': rule(
-    'Too few camera pixels across a patch, or more than half a fringe per pixel.',
-    'Make the patch larger, ask for less bias, or zoom the interferometer.',
-  ),
-  blocked: rule(
-    'The light between a patch and its reference meets the part, another reference or a seat.',
-    'Move the patch or the reference so that the path clears.',
-  ),
-  'stray-order': rule(
-    'Light of another order, or of another patch, reaches a reference’s aperture.',
-    'Move the patch off the line that joins the two, or change its order.',
-  ),
-  'retro-tilted': rule(
-    'A retroreflector looks away from its patch by more than its acceptance, or an edge of its cube lies along the line.',
-    'Turn the retroreflector toward the patch, or turn the line.',
-  ),
-  'not-observed': rule(
-    'A degree of freedom of the part is seen by no patch, touch or measurement.',
-    'Add a patch whose line senses it, or a measurement.',
-  ),
-  'misses-wanted': rule(
-    'A standard uncertainty comes out larger than `wanted` allows.',
-    'Make patches larger, spread them farther apart, or add some.',
-  ),
-  'seat-clash': rule(
-    'A seat on the substrate meets a patch, its light, a keep-out, another seat or the edge.',
-    'Move the seat, or stand it on the other face.',
-  ),
   'yaml-syntax': input(
     'The text is not YAML, or uses a part of it that has no meaning here.',
     'Correct the line shown; indent with spaces, quote texts that hold `: ` or start with a special sign.',
   ),
   'not-text': input('The file holds control characters: it is not a text.', 'Give the scenario’s YAML file.'),
-  'alias-bomb': input(
+  'runaway-aliases': input(
     'Aliases multiply the file’s content beyond reason.',
     'Write the content out, or use fewer aliases.',
   ),

@@ -2,8 +2,6 @@
  * What the program has to say about an input or a design: one shape for both, so that nothing is lost on the way
  * from a rule or a reader to the terminal, the report and the exit code.
  */
-import type { Code } from './codes.ts';
-
 export type Severity = 'error' | 'warning' | 'note';
 
 /** Where in the scenario a finding belongs: keys and list positions from the root, e.g. ['patches', 2, 'outline']. */
@@ -20,8 +18,8 @@ export interface Place {
 
 export interface Finding {
   readonly severity: Severity;
-  /** A row of the table of all codes (codes.ts): a layout rule such as `patch-overlap`, or an input error. */
-  readonly rule: Code;
+  /** The code of a layout rule such as `patch-overlap` (rules/all-rules.ts), or of an input error (codes.ts). */
+  readonly rule: string;
   /** What it is about, in the scenario's own names: ids such as `north-1`, or a path such as `light.wavelength`. */
   readonly where: string;
   /** What is wrong, with the value found and the value allowed. */

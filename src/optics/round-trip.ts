@@ -46,7 +46,7 @@ export const FATES = [
   'missed',
   'outside aperture',
   'dead zone',
-  'vignetted',
+  'beside patch',
 ] as const;
 export type Fate = (typeof FATES)[number];
 
@@ -135,7 +135,7 @@ function eachTrip(
       continue;
     }
     landed(i, trip);
-    if (patch.contains !== undefined && !patch.contains(trip.at[0], trip.at[1])) fate[i] = VIGNETTED;
+    if (patch.contains !== undefined && !patch.contains(trip.at[0], trip.at[1])) fate[i] = BESIDE_PATCH;
   }
   return fate;
 }
@@ -206,7 +206,7 @@ function meet(reference: TracedReference, ray: Ray): Returned | Fate {
 }
 
 const RETURNED = FATES.indexOf('returned');
-const VIGNETTED = FATES.indexOf('vignetted');
+const BESIDE_PATCH = FATES.indexOf('beside patch');
 
 function addTo(sum: Float64Array, more: Float64Array): void {
   for (let i = 0; i < sum.length; i++) sum[i] = sum[i] + more[i];

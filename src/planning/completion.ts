@@ -3,7 +3,7 @@ import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf } from '../metrology/estimate/pose.ts';
 import { poseOf } from '../metrology/estimate/pose-estimate.ts';
-import { applyRules } from '../rules/all-rules.ts';
+import { applyRules, RULES } from '../rules/all-rules.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
 import type { Group, Problem } from './plan-problem.ts';
@@ -61,6 +61,9 @@ export interface Completed {
 const orderIn = (groups: readonly Group[], slot: Slot): number =>
   groups.flatMap(({ slots }) => slots).indexOf(slot);
 
+const isMendedByGrowth = (code: string): boolean =>
+  RULES.some((rule) => rule.code === code && rule.planning.by === 'growth');
+
 /** Rules of the whole scene that a patch is to be moved for; those of the pose are what growth is for. */
 export function culpritsOf(
   findings: readonly Finding[],
@@ -69,7 +72,7 @@ export function culpritsOf(
   const byId = new Map([...layout.placements.values()].map((placement) => [placement.slot.id, placement]));
   const taken = new Set<Slot>();
   return findings.flatMap(({ severity, rule, where }) => {
-    if (severity !== 'error' || rule === 'misses-wanted' || rule === 'not-observed') return [];
+    if (severity !== 'error' || isMendedByGrowth(rule)) return [];
     // Of two that clash, the one that has somewhere else to go.
     const placement = where
       .split(', ')

@@ -1,6 +1,7 @@
 /** Why a plan does not do what is asked, in words: which wish fails by how much, what binds, what would have to change. */
 import type { Finding } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
+import { RULES } from '../rules/all-rules.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
 import { type Placement, placementOf, type Slot } from './slot.ts';
@@ -25,19 +26,9 @@ export function reasonsOf(
   ];
 }
 
-/** What struck places off, and what to change about it. */
-const REMEDIES: Readonly<Record<string, string>> = {
-  'feature-too-small': 'a finer process, or a reference nearer to the straight way of the beam',
-  blocked: 'a reference that more of the glass can see, or a part that stands less in the way',
-  'diffraction-blur': 'a larger patch, a nearer reference, a larger ball, or an SMR with a line focus',
-  'few-pixels': 'a larger patch, or more camera pixels across the beam',
-  unlit: 'a faster beam, or a patch nearer to its axis',
-  'off-substrate': 'a larger substrate or a smaller patch',
-  'keep-out': 'a smaller keep-out or a smaller patch',
-  'seat-clash': 'seats that leave the place free',
-  'patch-overlap': 'fewer or smaller patches, or a larger substrate',
-  'stray-order': 'references off the paths of other orders',
-};
+/** What to change about a rule that struck places off. */
+const helpsOf = (code: string | undefined): string | undefined =>
+  RULES.find((rule) => rule.code === code)?.planning.helps;
 
 function homelessWords({ check, grid }: Layout, { id, reference, forms, outline }: Slot): string {
   const counts = [...(check.struckOff.get(reference.id) ?? [])].sort((a, b) => b[1] - a[1]);
@@ -53,7 +44,7 @@ function homelessWords({ check, grid }: Layout, { id, reference, forms, outline 
   if (binding === undefined)
     return `patch ${id} ${size} has no place for ${reference.id}: ${grid.sites.length === 0 ? 'the glass has no free area' : 'the free area is taken'}; what would help is a larger substrate, or fewer and smaller patches`;
   const listed = counts.map(([rule, count]) => `${rule} ${count} times`).join(', ');
-  return `patch ${id} ${size} has no place for ${reference.id} among ${grid.sites.length} sites: ${listed} was in the way; what would help is ${REMEDIES[binding] ?? 'another place for the reference'}`;
+  return `patch ${id} ${size} has no place for ${reference.id} among ${grid.sites.length} sites: ${listed} was in the way; what would help is ${helpsOf(binding) ?? 'another place for the reference'}`;
 }
 
 const roomlessWords = ({ id }: Reference): string =>

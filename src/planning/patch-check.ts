@@ -2,31 +2,14 @@
 import type { Design } from '../design/design.ts';
 import { designPatch } from '../design/design-patch.ts';
 import { setupOf } from '../design/setup.ts';
-import { biasCancels } from '../rules/bias-cancels.ts';
-import { blocked } from '../rules/blocked.ts';
-import { diffractionBlur } from '../rules/diffraction-blur.ts';
-import { featureTooSmall } from '../rules/feature-too-small.ts';
-import { fewPixels } from '../rules/few-pixels.ts';
-import { keepOut } from '../rules/keep-out.ts';
-import { offSubstrate } from '../rules/off-substrate.ts';
-import type { Rule } from '../rules/rule.ts';
-import { seatClash } from '../rules/seat-clash.ts';
-import { unlit } from '../rules/unlit.ts';
+import { RULES } from '../rules/all-rules.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { type Placement, patchOf } from './slot.ts';
 
-/** Rules that one patch breaks or keeps whatever other patches there are; the cheap ones first. */
-const OF_ONE_PATCH: readonly Rule[] = [
-  offSubstrate,
-  keepOut,
-  seatClash,
-  unlit,
-  fewPixels,
-  diffractionBlur,
-  featureTooSmall,
-  blocked,
-  biasCancels,
-];
+/** Rules that a place of a patch is asked for, the cheap ones first. */
+const OF_A_PLACE = RULES.filter(({ planning }) => planning.rank !== undefined).sort(
+  (a, b) => a.planning.rank! - b.planning.rank!,
+);
 
 export class PatchCheck {
   /** By reference, then by rule. */
@@ -63,9 +46,8 @@ export class PatchCheck {
     const setup = setupOf(scenario, beam, glass);
     const designed = designPatch(patch, placement.slot.reference, setup, light.wavelength);
     const alone: Design = { ...design, references: this.#references, patches: [designed] };
-    for (const rule of OF_ONE_PATCH) {
-      const finding = rule(alone).find(({ where }) => where.split(', ').includes(patch.id));
-      if (finding !== undefined) return finding.rule;
+    for (const { code, find } of OF_A_PLACE) {
+      if (find(alone).some(({ where }) => where.split(', ').includes(patch.id))) return code;
     }
     return undefined;
   }

@@ -9,7 +9,7 @@ import type { Vec2 } from '../geometry/vector.ts';
 import { kindOf } from '../kinds/kinds.ts';
 import { pixelPitch } from '../metrology/sensing/camera-pixels.ts';
 import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
-import { LEAST_PIXELS } from '../rules/few-pixels.ts';
+import { LEAST_PIXELS } from '../rules/undersampled.ts';
 import type { SizeRange } from '../scenario/open-places.ts';
 import type { BiasWish, Patch, Reference } from '../scenario/scenario.ts';
 
@@ -59,7 +59,7 @@ export function formsOf(
   const lineLeast = Math.max(byPixels, byDiffraction * SPARE, byRoof);
   const cap = longest === undefined ? Infinity : Math.max(lineLeast, longest);
   const least = focus === 'line' ? byPixels : lineLeast;
-  const leastBy = least > byPixels ? 'diffraction-blur' : 'few-pixels';
+  const leastBy = least > byPixels ? 'diffraction-blur' : 'undersampled';
   const from = up(Math.max(least, range?.least ?? 0));
   const most = range?.most ?? Math.max(LARGEST, from);
   const sizes: number[] = [];

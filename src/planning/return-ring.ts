@@ -11,14 +11,8 @@ import type { Vec2 } from '../geometry/vector.ts';
 import { kindOf } from '../kinds/kinds.ts';
 import { rounded } from '../metrology/reach/sites.ts';
 import { pixelPitch } from '../metrology/sensing/camera-pixels.ts';
-import { featureTooSmall } from '../rules/feature-too-small.ts';
-import { fewPixels, LEAST_PIXELS } from '../rules/few-pixels.ts';
-import { keepOut } from '../rules/keep-out.ts';
-import { offSubstrate } from '../rules/off-substrate.ts';
-import { patchOverlap } from '../rules/patch-overlap.ts';
-import type { Rule } from '../rules/rule.ts';
-import { seatClash } from '../rules/seat-clash.ts';
-import { unlit } from '../rules/unlit.ts';
+import { RULES } from '../rules/all-rules.ts';
+import { LEAST_PIXELS } from '../rules/undersampled.ts';
 import type { Patch, Reference } from '../scenario/scenario.ts';
 
 /** Common practice for the width of a return ring, mm; wider where the camera's pixels are coarse. */
@@ -29,15 +23,7 @@ const STEP = 0.5;
 /** Rings tried: finer steps than STEP would find no more on a larger substrate. */
 const MOST_TRIED = 400;
 
-const ASKED: readonly Rule[] = [
-  offSubstrate,
-  keepOut,
-  patchOverlap,
-  seatClash,
-  unlit,
-  fewPixels,
-  featureTooSmall,
-];
+const OF_A_RING = RULES.filter(({ planning }) => planning.ring);
 
 /** `design` holds the patches that stand already; undefined where no whole ring has a place beside them. */
 export function returnRing(design: Design, reference: Reference, id: string): Patch | undefined {
@@ -71,7 +57,9 @@ function hasItsPlace(design: Design, ring: Patch, reference: Reference): boolean
   const { beam, glass, scenario, light, patches } = design;
   const designed = designPatch(ring, reference, setupOf(scenario, beam, glass), light.wavelength);
   const beside: Design = { ...design, patches: [...patches, designed] };
-  return ASKED.every((rule) => !rule(beside).some(({ where }) => where.split(', ').includes(ring.id)));
+  return OF_A_RING.every(
+    ({ find }) => !find(beside).some(({ where }) => where.split(', ').includes(ring.id)),
+  );
 }
 
 const upToGrain = (size: number): number => Math.ceil(size / GRAIN - 1e-9) / Math.round(1 / GRAIN);

@@ -5,20 +5,20 @@ import { biasCancels } from './bias-cancels.ts';
 import { blocked } from './blocked.ts';
 import { diffractionBlur } from './diffraction-blur.ts';
 import { featureTooSmall } from './feature-too-small.ts';
-import { fewPixels } from './few-pixels.ts';
 import { keepOut } from './keep-out.ts';
 import { missesWanted } from './misses-wanted.ts';
 import { notObserved } from './not-observed.ts';
 import { offSubstrate } from './off-substrate.ts';
 import { patchOverlap } from './patch-overlap.ts';
-import { retroTilted } from './retro-tilted.ts';
+import { retroTurned } from './retro-turned.ts';
 import type { Rule } from './rule.ts';
 import { seatClash } from './seat-clash.ts';
 import { strayOrder } from './stray-order.ts';
+import { undersampled } from './undersampled.ts';
 import { unlit } from './unlit.ts';
-import { vignetted } from './vignetted.ts';
+import { weakReturn } from './weak-return.ts';
 
-const RULES: readonly Rule[] = [
+export const RULES: readonly Rule[] = [
   patchOverlap,
   keepOut,
   offSubstrate,
@@ -28,9 +28,9 @@ const RULES: readonly Rule[] = [
   biasCancels,
   blocked,
   strayOrder,
-  retroTilted,
-  vignetted,
-  fewPixels,
+  retroTurned,
+  weakReturn,
+  undersampled,
   diffractionBlur,
   notObserved,
   missesWanted,
@@ -38,7 +38,7 @@ const RULES: readonly Rule[] = [
 
 /** What every rule finds, errors first, otherwise in the rules' order and the file's. */
 export function applyRules(design: Design): readonly Finding[] {
-  const findings = RULES.flatMap((rule) => rule(design));
+  const findings = RULES.flatMap((rule) => rule.find(design));
   const rank = { error: 0, warning: 1, note: 2 };
   return findings.sort((a, b) => rank[a.severity] - rank[b.severity]);
 }

@@ -3,22 +3,33 @@
  * A corner cube sends the light back through the point opposite along the line, so a bias odd along the line cancels.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import type { Finding } from '../finding/finding.ts';
 import { kindOf } from '../kinds/kinds.ts';
 import { fringesAtNull } from '../metrology/sensing/null-fringes.ts';
 import { trimmed } from '../quantity/format.ts';
-import type { Rule } from './rule.ts';
+import type { Found } from './rule.ts';
+import { rule } from './rule.ts';
 
 /** Fringes: half of what a reading to a tenth of a fringe tells apart, and the same share of a larger bias. */
 const SEEN_WITHIN = 0.05;
 
-export const biasCancels: Rule = (design) =>
-  design.patches.flatMap((patch, i) => {
-    const finding = patch.bias && judge(design, patch, i);
-    return finding ? [finding] : [];
-  });
+export const biasCancels = rule(
+  {
+    code: 'bias-cancels',
+    severity: 'error',
+    scope: 'patch',
+    meaning: 'The traced return does not show the fringes that the bias asks for.',
+    limit: '0.05 fringes, or as much of each fringe asked for',
+    remedy: 'Use a roof on a line focus; a tilt along the line cancels at a cube.',
+    planning: { by: 'moving', rank: 9 },
+  },
+  (design) =>
+    design.patches.flatMap((patch, i) => {
+      const finding = patch.bias && judge(design, patch, i);
+      return finding ? [finding] : [];
+    }),
+);
 
-function judge(design: Design, patch: DesignedPatch, index: number): Finding | undefined {
+function judge(design: Design, patch: DesignedPatch, index: number): Found | undefined {
   const { read, words } = kindOf(patch.reference);
   if (patch.bias === undefined || read === 'mark') return undefined;
   const { shape, fringes } = patch.bias;
@@ -26,8 +37,6 @@ function judge(design: Design, patch: DesignedPatch, index: number): Finding | u
   if (Math.abs(seen - fringes) <= SEEN_WITHIN * Math.max(1, fringes)) return undefined;
   const why = (shape === 'tilt' ? words.noTilt : undefined) ?? 'the return does not double it';
   return {
-    severity: 'error',
-    rule: 'bias-cancels',
     where: patch.id,
     message:
       `patch ${patch.id} asks for a ${shape} of ${trimmed(fringes, 3)} fringes, but the traced return shows ` +

@@ -4,30 +4,43 @@
  * The reference's own ball, and what that ball touches, are not in the way: the light ends at the ball.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import type { Finding } from '../finding/finding.ts';
 import { blockedShare, lightTube, type Obstacle, standsBeside } from '../metrology/sight/line-of-sight.ts';
 import { obstaclesOf } from '../metrology/sight/obstacles.ts';
 import { trimmed } from '../quantity/format.ts';
-import type { Rule } from './rule.ts';
+import type { Found } from './rule.ts';
+import { rule } from './rule.ts';
 
-export const blocked: Rule = (design) => {
-  const obstacles = obstaclesOf(design);
-  return design.patches.flatMap((patch, i) => {
-    const light = lightTube(design, patch);
-    return obstacles
-      .filter(({ of, obstacle }) => of !== patch.reference.id && !(light && standsBeside(light, obstacle)))
-      .flatMap(({ obstacle }) => judge(design, patch, i, obstacle));
-  });
-};
+export const blocked = rule(
+  {
+    code: 'blocked',
+    severity: 'error',
+    scope: 'patch',
+    meaning: 'The light between a patch and its reference meets the part, another reference or a seat.',
+    limit: 'none of the light',
+    remedy: 'Move the patch or the reference so that the path clears.',
+    planning: {
+      by: 'moving',
+      rank: 8,
+      helps: 'a reference that more of the glass can see, or a part that blocks less of the light',
+    },
+  },
+  (design) => {
+    const obstacles = obstaclesOf(design);
+    return design.patches.flatMap((patch, i) => {
+      const light = lightTube(design, patch);
+      return obstacles
+        .filter(({ of, obstacle }) => of !== patch.reference.id && !(light && standsBeside(light, obstacle)))
+        .flatMap(({ obstacle }) => judge(design, patch, i, obstacle));
+    });
+  },
+);
 
-function judge(design: Design, patch: DesignedPatch, index: number, obstacle: Obstacle): Finding[] {
+function judge(design: Design, patch: DesignedPatch, index: number, obstacle: Obstacle): Found[] {
   const share = blockedShare(design, patch, obstacle);
   if (share === 0) return [];
   const percent = 100 * share;
   return [
     {
-      severity: 'error',
-      rule: 'blocked',
       where: patch.id,
       message:
         `${obstacle.name} stands in ${percent < 1 ? 'less than 1' : `some ${trimmed(percent, 0)}`} % of the light from patch ` +

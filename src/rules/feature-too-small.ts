@@ -3,34 +3,49 @@
  * `process.minFeature`.
  */
 import { periodFloor, periodRange } from '../design/period-range.ts';
-import type { Finding } from '../finding/finding.ts';
 import { UM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
-import type { Rule } from './rule.ts';
+import type { Found } from './rule.ts';
+import { rule } from './rule.ts';
 
-export const featureTooSmall: Rule = (design) => {
-  const { minFeature, dutyCycle } = design.scenario.process;
-  const share = Math.min(dutyCycle, 1 - dutyCycle);
-  const findings: Finding[] = [];
-  design.patches.forEach((patch, i) => {
-    if (share * periodFloor(patch) >= minFeature) return;
-    const { min, minAt } = periodRange(patch);
-    const feature = share * min * UM_PER_MM;
-    const least = minFeature * UM_PER_MM;
-    if (feature >= least) return;
-    findings.push({
-      severity: 'error',
-      rule: 'feature-too-small',
-      where: patch.id,
-      message:
-        `patch ${patch.id} has features down to ${trimmed(feature, 4)} µm (period ${trimmed(min * UM_PER_MM, 4)} µm at ` +
-        `x ${trimmed(minAt[0], 3)} mm, y ${trimmed(minAt[1], 3)} mm); the least allowed is ${trimmed(least, 4)} µm`,
-      hint: 'place the patch nearer to the straight line from the beam to its reference, or choose a finer process',
-      value: feature,
-      limit: least,
-      unit: 'um',
-      path: ['patches', i, 'id'],
+export const featureTooSmall = rule(
+  {
+    code: 'feature-too-small',
+    severity: 'error',
+    scope: 'patch',
+    meaning: 'The smallest written feature of a patch is under `process.minFeature`.',
+    limit: 'process.minFeature',
+    remedy:
+      'Place the patch nearer to the straight line from the beam’s focus to its reference, or ask the shop for less.',
+    planning: {
+      by: 'moving',
+      rank: 7,
+      ring: true,
+      helps: 'a finer process, or a reference nearer to the straight line of the beam',
+    },
+  },
+  (design) => {
+    const { minFeature, dutyCycle } = design.scenario.process;
+    const share = Math.min(dutyCycle, 1 - dutyCycle);
+    const findings: Found[] = [];
+    design.patches.forEach((patch, i) => {
+      if (share * periodFloor(patch) >= minFeature) return;
+      const { min, minAt } = periodRange(patch);
+      const feature = share * min * UM_PER_MM;
+      const least = minFeature * UM_PER_MM;
+      if (feature >= least) return;
+      findings.push({
+        where: patch.id,
+        message:
+          `patch ${patch.id} has features down to ${trimmed(feature, 4)} µm (period ${trimmed(min * UM_PER_MM, 4)} µm at ` +
+          `x ${trimmed(minAt[0], 3)} mm, y ${trimmed(minAt[1], 3)} mm); the least allowed is ${trimmed(least, 4)} µm`,
+        hint: 'place the patch nearer to the straight line from the beam to its reference, or choose a finer process',
+        value: feature,
+        limit: least,
+        unit: 'um',
+        path: ['patches', i, 'id'],
+      });
     });
-  });
-  return findings;
-};
+    return findings;
+  },
+);

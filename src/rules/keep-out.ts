@@ -1,29 +1,39 @@
 /** Rule keep-out: every patch stays `substrate.clearance` away from every keep-out (exact gap between the regions, mm; negative: by how much they overlap). */
-import type { Finding } from '../finding/finding.ts';
-import { signedGap } from '../geometry/overlap.ts';
-import { LENGTH_TOLERANCE, mm, type Rule } from './rule.ts';
 
-export const keepOut: Rule = (design) => {
-  const { clearance } = design.scenario.substrate;
-  const findings: Finding[] = [];
-  design.patches.forEach((patch, i) => {
-    for (const zone of design.scenario.keepOuts) {
-      const gap = signedGap(patch.outline, zone.outline);
-      if (gap >= clearance - LENGTH_TOLERANCE) continue;
-      const found =
-        gap < 0 ? `reaches ${mm(-gap)} into keep-out ${zone.id}` : `is ${mm(gap)} from keep-out ${zone.id}`;
-      findings.push({
-        severity: 'error',
-        rule: 'keep-out',
-        where: `${patch.id}, ${zone.id}`,
-        message: `patch ${patch.id} ${found}; the least gap allowed is ${mm(clearance)}`,
-        hint: 'move or shrink the patch',
-        value: gap,
-        limit: clearance,
-        unit: 'mm',
-        path: ['patches', i, 'id'],
-      });
-    }
-  });
-  return findings;
-};
+import { signedGap } from '../geometry/overlap.ts';
+import type { Found } from './rule.ts';
+import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
+
+export const keepOut = rule(
+  {
+    code: 'keep-out',
+    severity: 'error',
+    scope: 'patch',
+    meaning: 'A patch reaches into a keep-out, or stands nearer to it than `substrate.clearance`.',
+    limit: 'substrate.clearance',
+    remedy: 'Move or shrink the patch.',
+    planning: { by: 'moving', rank: 2, ring: true, helps: 'a smaller keep-out or a smaller patch' },
+  },
+  (design) => {
+    const { clearance } = design.scenario.substrate;
+    const findings: Found[] = [];
+    design.patches.forEach((patch, i) => {
+      for (const zone of design.scenario.keepOuts) {
+        const gap = signedGap(patch.outline, zone.outline);
+        if (gap >= clearance - LENGTH_TOLERANCE) continue;
+        const found =
+          gap < 0 ? `reaches ${mm(-gap)} into keep-out ${zone.id}` : `is ${mm(gap)} from keep-out ${zone.id}`;
+        findings.push({
+          where: `${patch.id}, ${zone.id}`,
+          message: `patch ${patch.id} ${found}; the least gap allowed is ${mm(clearance)}`,
+          hint: 'move or shrink the patch',
+          value: gap,
+          limit: clearance,
+          unit: 'mm',
+          path: ['patches', i, 'id'],
+        });
+      }
+    });
+    return findings;
+  },
+);

@@ -3,44 +3,54 @@
  * by the whole budget, what the scenario states and common practice for the rest. A degree that is not observed at all is
  * not-observed's matter.
  */
-import type { Finding } from '../finding/finding.ts';
+
 import { combinedSigmaOf, sigmaOf } from '../metrology/estimate/pose.ts';
 import { poseOf } from '../metrology/estimate/pose-estimate.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import { DEGREES } from '../scenario/scenario.ts';
-import type { Rule } from './rule.ts';
+import type { Found } from './rule.ts';
+import { rule } from './rule.ts';
 
 /** A σ at the wish itself meets it: rounding decides no design. */
 const RELATIVE_ROUNDING = 1e-9;
 
-export const missesWanted: Rule = (design) => {
-  const { wanted } = design.scenario;
-  if (DEGREES.every((degree) => wanted[degree] === undefined)) return [];
-  const pose = poseOf(design);
-  return DEGREES.flatMap((degree, k): Finding[] => {
-    const wish = wanted[degree];
-    const found = combinedSigmaOf(pose, k);
-    if (wish === undefined || found === null || found <= wish * (1 + RELATIVE_ROUNDING)) return [];
-    const isTurn = degree.startsWith('r');
-    const scale = isTurn ? URAD_PER_RAD : UM_PER_MM;
-    const [sigma, limit] = [found * scale, wish * scale];
-    const unit = isTurn ? 'urad' : 'um';
-    const shown = isTurn ? 'µrad' : 'µm';
-    return [
-      {
-        severity: 'error',
-        rule: 'misses-wanted',
-        where: `wanted.${degree}`,
-        message:
-          `${degree} of the part comes out with a combined standard uncertainty of ${trimmed(sigma, 2)} ${shown} ` +
-          `(${trimmed(sigmaOf(pose, k)! * scale, 2)} ${shown} by the readings alone); wanted is ${trimmed(limit, 2)} ${shown}`,
-        hint: 'make patches larger, spread patches and references farther apart, or see the largest terms of the budget',
-        value: sigma,
-        limit,
-        unit,
-        path: ['wanted', degree],
-      },
-    ];
-  });
-};
+export const missesWanted = rule(
+  {
+    code: 'misses-wanted',
+    severity: 'error',
+    scope: 'design',
+    meaning: 'A standard uncertainty comes out larger than `wanted` allows.',
+    limit: 'wanted',
+    remedy: 'Make patches larger, spread them farther apart, or add some.',
+    planning: { by: 'growth' },
+  },
+  (design) => {
+    const { wanted } = design.scenario;
+    if (DEGREES.every((degree) => wanted[degree] === undefined)) return [];
+    const pose = poseOf(design);
+    return DEGREES.flatMap((degree, k): Found[] => {
+      const wish = wanted[degree];
+      const found = combinedSigmaOf(pose, k);
+      if (wish === undefined || found === null || found <= wish * (1 + RELATIVE_ROUNDING)) return [];
+      const isTurn = degree.startsWith('r');
+      const scale = isTurn ? URAD_PER_RAD : UM_PER_MM;
+      const [sigma, limit] = [found * scale, wish * scale];
+      const unit = isTurn ? 'urad' : 'um';
+      const shown = isTurn ? 'µrad' : 'µm';
+      return [
+        {
+          where: `wanted.${degree}`,
+          message:
+            `${degree} of the part comes out with a combined standard uncertainty of ${trimmed(sigma, 2)} ${shown} ` +
+            `(${trimmed(sigmaOf(pose, k)! * scale, 2)} ${shown} by the readings alone); wanted is ${trimmed(limit, 2)} ${shown}`,
+          hint: 'make patches larger, spread patches and references farther apart, or see the largest terms of the budget',
+          value: sigma,
+          limit,
+          unit,
+          path: ['wanted', degree],
+        },
+      ];
+    });
+  },
+);

@@ -1,29 +1,39 @@
 /** Rule off-substrate: every patch lies on the glass, `substrate.edgeMargin` away from its edges (exact, mm). */
-import type { Finding } from '../finding/finding.ts';
-import { insideMargin } from '../geometry/clearance.ts';
-import { LENGTH_TOLERANCE, mm, type Rule } from './rule.ts';
 
-export const offSubstrate: Rule = (design) => {
-  const { outline, edgeMargin } = design.scenario.substrate;
-  const findings: Finding[] = [];
-  design.patches.forEach((patch, i) => {
-    const margin = insideMargin(outline, patch.outline);
-    if (margin >= edgeMargin - LENGTH_TOLERANCE) return;
-    const found =
-      margin < 0
-        ? `reaches ${mm(-margin)} past the substrate's edge`
-        : `is ${mm(margin)} from the substrate's edge`;
-    findings.push({
-      severity: 'error',
-      rule: 'off-substrate',
-      where: patch.id,
-      message: `patch ${patch.id} ${found}; the edge margin is ${mm(edgeMargin)}`,
-      hint: 'move the patch inward or shrink it',
-      value: margin,
-      limit: edgeMargin,
-      unit: 'mm',
-      path: ['patches', i, 'id'],
+import { insideMargin } from '../geometry/clearance.ts';
+import type { Found } from './rule.ts';
+import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
+
+export const offSubstrate = rule(
+  {
+    code: 'off-substrate',
+    severity: 'error',
+    scope: 'patch',
+    meaning: 'A patch leaves the substrate or comes nearer to its edge than `substrate.edgeMargin`.',
+    limit: 'substrate.edgeMargin',
+    remedy: 'Move the patch inward.',
+    planning: { by: 'moving', rank: 1, ring: true, helps: 'a larger substrate or a smaller patch' },
+  },
+  (design) => {
+    const { outline, edgeMargin } = design.scenario.substrate;
+    const findings: Found[] = [];
+    design.patches.forEach((patch, i) => {
+      const margin = insideMargin(outline, patch.outline);
+      if (margin >= edgeMargin - LENGTH_TOLERANCE) return;
+      const found =
+        margin < 0
+          ? `reaches ${mm(-margin)} past the substrate's edge`
+          : `is ${mm(margin)} from the substrate's edge`;
+      findings.push({
+        where: patch.id,
+        message: `patch ${patch.id} ${found}; the edge margin is ${mm(edgeMargin)}`,
+        hint: 'move the patch inward or shrink it',
+        value: margin,
+        limit: edgeMargin,
+        unit: 'mm',
+        path: ['patches', i, 'id'],
+      });
     });
-  });
-  return findings;
-};
+    return findings;
+  },
+);

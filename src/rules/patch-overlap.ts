@@ -1,32 +1,42 @@
 /** Rule patch-overlap: any two patches stand at least `substrate.clearance` apart (exact gap between the regions, mm; negative: by how much they overlap). */
-import type { Finding } from '../finding/finding.ts';
+
 import { nearPairs } from '../geometry/near-pairs.ts';
 import { signedGap } from '../geometry/overlap.ts';
-import { LENGTH_TOLERANCE, mm, type Rule } from './rule.ts';
+import type { Found } from './rule.ts';
+import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
 
-export const patchOverlap: Rule = (design) => {
-  const { clearance } = design.scenario.substrate;
-  const { patches } = design;
-  const findings: Finding[] = [];
-  for (const [i, j] of nearPairs(
-    patches.map((patch) => patch.outline),
-    clearance,
-  )) {
-    const [first, second] = [patches[i], patches[j]];
-    const gap = signedGap(first.outline, second.outline);
-    if (gap >= clearance - LENGTH_TOLERANCE) continue;
-    const found = gap < 0 ? `overlap by ${mm(-gap)}` : `are ${mm(gap)} apart`;
-    findings.push({
-      severity: 'error',
-      rule: 'patch-overlap',
-      where: `${first.id}, ${second.id}`,
-      message: `patches ${first.id} and ${second.id} ${found}; the least gap allowed is ${mm(clearance)}`,
-      hint: 'move or shrink one of the two',
-      value: gap,
-      limit: clearance,
-      unit: 'mm',
-      path: ['patches', j, 'id'],
-    });
-  }
-  return findings;
-};
+export const patchOverlap = rule(
+  {
+    code: 'patch-overlap',
+    severity: 'error',
+    scope: 'design',
+    meaning: 'Two patches overlap, or stand nearer than `substrate.clearance`.',
+    limit: 'substrate.clearance',
+    remedy: 'Move or shrink one of the two.',
+    planning: { by: 'moving', ring: true, helps: 'fewer or smaller patches, or a larger substrate' },
+  },
+  (design) => {
+    const { clearance } = design.scenario.substrate;
+    const { patches } = design;
+    const findings: Found[] = [];
+    for (const [i, j] of nearPairs(
+      patches.map((patch) => patch.outline),
+      clearance,
+    )) {
+      const [first, second] = [patches[i], patches[j]];
+      const gap = signedGap(first.outline, second.outline);
+      if (gap >= clearance - LENGTH_TOLERANCE) continue;
+      const found = gap < 0 ? `overlap by ${mm(-gap)}` : `are ${mm(gap)} apart`;
+      findings.push({
+        where: `${first.id}, ${second.id}`,
+        message: `patches ${first.id} and ${second.id} ${found}; the least gap allowed is ${mm(clearance)}`,
+        hint: 'move or shrink one of the two',
+        value: gap,
+        limit: clearance,
+        unit: 'mm',
+        path: ['patches', j, 'id'],
+      });
+    }
+    return findings;
+  },
+);

@@ -4,7 +4,6 @@
  * the interferometer where it stands toward that. Gaps of footprints and distances of spheres from the light are exact.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import type { Finding } from '../finding/finding.ts';
 import { gapBetween, insideMargin } from '../geometry/clearance.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
@@ -15,21 +14,33 @@ import { blockedShare, type Sights, sightsOf } from '../metrology/sight/line-of-
 import { footprintOf, seatCentre, seatSolids } from '../metrology/sight/seats.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Seat } from '../scenario/scenario.ts';
-import { LENGTH_TOLERANCE, mm, type Rule } from './rule.ts';
+import type { Found } from './rule.ts';
+import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
 
-export const seatClash: Rule = (design) =>
-  design.scenario.seats.flatMap((seat, i) =>
-    [
-      ...onEdge(design, seat),
-      ...atKeepOuts(design, seat),
-      ...atPatches(design, seat),
-      ...atSeats(design, seat, i),
-    ].map((clash): Finding => {
-      return { severity: 'error', rule: 'seat-clash', path: ['seats', i, 'id'], ...clash };
-    }),
-  );
+export const seatClash = rule(
+  {
+    code: 'seat-clash',
+    severity: 'error',
+    scope: 'patch',
+    meaning: 'A seat on the substrate meets a patch, its light, a keep-out, another seat or the edge.',
+    limit: 'substrate.clearance',
+    remedy: 'Move the seat, or stand it on the other face.',
+    planning: { by: 'moving', rank: 3, ring: true, helps: 'seats that leave the place free' },
+  },
+  (design) =>
+    design.scenario.seats.flatMap((seat, i) =>
+      [
+        ...onEdge(design, seat),
+        ...atKeepOuts(design, seat),
+        ...atPatches(design, seat),
+        ...atSeats(design, seat, i),
+      ].map((clash): Found => {
+        return { path: ['seats', i, 'id'], ...clash };
+      }),
+    ),
+);
 
-type Clash = Pick<Finding, 'where' | 'message' | 'hint'> & {
+type Clash = Pick<Found, 'where' | 'message' | 'hint'> & {
   readonly value: number;
   readonly limit: number;
   readonly unit: 'mm' | '%';

@@ -7,24 +7,35 @@
  * patch that a reading, made over all of it, passes it over. The limit is said as the visibility of the false fringes, 2√ρ/(1 + ρ).
  */
 import type { Design } from '../design/design.ts';
-import type { Finding } from '../finding/finding.ts';
 import { type StrayReturn, strayReturns } from '../metrology/stray/stray-light.ts';
 import { fringeVisibility } from '../optics/efficiency.ts';
 import { trimmed } from '../quantity/format.ts';
-import type { Rule } from './rule.ts';
+import type { Found } from './rule.ts';
+import { rule } from './rule.ts';
 
 /** Of a patch's area: a twentieth moves a reading over the whole by less than a twentieth of the shift there. */
 const LEAST_SHARE = 0.05;
 /** Of a reading: the part of it that false fringes may take up. */
 const SHARE_OF_READING = 0.5;
 
-export const strayOrder: Rule = (design) => {
-  const { readable } = design.scenario.interferometer;
-  const limit = mostVisibility(readable);
-  return strayReturns(design, LEAST_SHARE * mostBrightness(readable))
-    .filter(({ share, brightness }) => share >= LEAST_SHARE && brightness >= LEAST_BRIGHTNESS)
-    .flatMap((stray) => judge(design, stray, limit));
-};
+export const strayOrder = rule(
+  {
+    code: 'stray-order',
+    severity: 'error',
+    scope: 'design',
+    meaning: 'Light of another order, or of another patch, reaches a reference’s aperture.',
+    limit: 'the visibility that shifts a reading by half of `interferometer.readable`',
+    remedy: 'Move the patch off the line that joins the two, or change its order.',
+    planning: { by: 'moving', helps: 'references off the paths of other orders' },
+  },
+  (design) => {
+    const { readable } = design.scenario.interferometer;
+    const limit = mostVisibility(readable);
+    return strayReturns(design, LEAST_SHARE * mostBrightness(readable))
+      .filter(({ share, brightness }) => share >= LEAST_SHARE && brightness >= LEAST_BRIGHTNESS)
+      .flatMap((stray) => judge(design, stray, limit));
+  },
+);
 
 /** Visibility of false fringes that shift the phase by half a reading. A brighter false wave is never better, whatever its visibility. */
 export const mostVisibility = (readable: number): number => fringeVisibility(1, mostBrightness(readable));
@@ -40,7 +51,7 @@ const LEAST_BRIGHTNESS = 1e-9;
 /** Times the wanted return: past this the figure says no more. */
 const BRIGHTEST_TOLD = 1000;
 
-function judge(design: Design, stray: StrayReturn, limit: number): Finding[] {
+function judge(design: Design, stray: StrayReturn, limit: number): Found[] {
   const { source, orderOut, reference, patch, orderBack, share, brightness } = stray;
   const visibility = fringeVisibility(1, Math.min(1, brightness));
   if (visibility <= limit) return [];
@@ -52,8 +63,6 @@ function judge(design: Design, stray: StrayReturn, limit: number): Finding[] {
   const light = isOwn ? `its own order ${orderOut}` : `order ${orderOut} of ${from}`;
   return [
     {
-      severity: 'error',
-      rule: 'stray-order',
       where: patch.id,
       message:
         `patch ${patch.id} sees false fringes over ${trimmed(100 * share, 0)} % of it: ${light} meets ${reference} and comes ` +

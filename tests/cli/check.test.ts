@@ -27,7 +27,7 @@ test('a design that breaks several rules: exit 1, every rule named, with the pat
     'unlit',
     'feature-too-small',
     'bias-cancels',
-    'few-pixels',
+    'undersampled',
   ]) {
     expect(stdout).toContain(rule);
   }

@@ -1,7 +1,7 @@
 /** `explain` through the real executable: rows of words and codes, the end of a word alone, JSON, and what is unknown. */
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { CODES } from '../../src/finding/codes.ts';
+import { codeTable } from '../../src/rules/code-table.ts';
 import { datumlight } from './support/run.ts';
 
 const schema = JSON.parse(readFileSync('schemas/scenario.schema.json', 'utf8'));
@@ -36,13 +36,17 @@ test('the end of a word stands for all that end so, each place once', async () =
   ]);
 });
 
+const rowOf = (asked: string) => codeTable().find(({ code }) => code === asked)!;
+
 test('a code: what it means and the way out', async () => {
-  const { meaning, remedy } = CODES['keep-out'];
-  expect((await explain('keep-out')).stdout).toBe(`keep-out (layout rule)\n  ${meaning}\n  ${remedy}\n`);
+  const { meaning, limit, remedy } = rowOf('keep-out');
+  expect((await explain('keep-out')).stdout).toBe(
+    `keep-out (layout rule)\n  ${meaning}\n  Limit: ${limit}.\n  ${remedy}\n`,
+  );
   const { stdout } = await explain('unknown-unit', '--json');
   expect(JSON.parse(stdout)).toEqual({
     words: [],
-    codes: [{ code: 'unknown-unit', ...CODES['unknown-unit'] }],
+    codes: [rowOf('unknown-unit')],
   });
 });
 

@@ -23,7 +23,7 @@ test('each rule points to the patch that it is about, or to its bias', async () 
     ['unlit', expect.stringMatching(/^wide-1 /)],
     ['feature-too-small', expect.stringMatching(/^wide-1 /)],
     ['bias-cancels', expect.stringMatching(/^\{shape: tilt, fringes: 2\}$/)],
-    ['few-pixels', expect.stringMatching(/^wide-1 /)],
+    ['undersampled', expect.stringMatching(/^wide-1 /)],
   ]);
   for (const { where } of found) expect(where).toMatch(/^(near|far|wide)-\d/);
 });

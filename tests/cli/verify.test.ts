@@ -76,7 +76,7 @@ test('a finding that is gone and one that appeared are told', async () => {
   writeFileSync(join(dir, 's.yaml'), TEXT.replace('fNumber: 3.2}', 'fNumber: 3.2, pixelsAcrossBeam: 60}'));
   const { code, stdout } = await verify(dir);
   expect(code).toBe(3);
-  expect(stdout).toMatch(/finding few-pixels appeared: warning at near-1/);
+  expect(stdout).toMatch(/finding undersampled appeared: warning at near-1/);
   expect(stdout).toMatch(/interferometer pixelsAcrossBeam: 1000 -> 60/);
 });
 

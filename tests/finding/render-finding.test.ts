@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest';
-import { CODES } from '../../src/finding/codes.ts';
 import type { Finding, Place } from '../../src/finding/finding.ts';
 import { renderFinding } from '../../src/finding/render-finding.ts';
 
@@ -89,39 +88,4 @@ describe('a finding as text', () => {
   test('a message that quotes a whole file is clipped', () => {
     expect(renderFinding(finding({ message: 'x'.repeat(1e6) })).length).toBeLessThan(1000);
   });
-});
-
-test('each code is a stable word with a meaning and a remedy', () => {
-  for (const [code, { meaning, remedy }] of Object.entries(CODES)) {
-    expect(code).toMatch(/^[a-z]+(-[a-z]+)*$/);
-    expect(meaning).toMatch(/^[A-Z].*\.$/);
-    expect(remedy).toMatch(/^[A-Z].*\.$/);
-  }
-});
-
-test('the layout rules that the design promises have their rows', () => {
-  const rules = Object.entries(CODES).flatMap(([code, { family }]) => (family === 'rule' ? [code] : []));
-  expect(rules.sort()).toEqual(
-    [
-      ...[
-        'patch-overlap',
-        'keep-out',
-        'off-substrate',
-        'unlit',
-        'feature-too-small',
-        'bias-cancels',
-        'diffraction-blur',
-      ],
-      ...[
-        'few-pixels',
-        'blocked',
-        'stray-order',
-        'retro-tilted',
-        'not-observed',
-        'misses-wanted',
-        'seat-clash',
-        'vignetted',
-      ],
-    ].sort(),
-  );
 });

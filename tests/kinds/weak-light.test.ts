@@ -2,7 +2,7 @@
 import { expect, it } from 'vitest';
 import { designScenario } from '../../src/design/design-scenario.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
-import { vignetted } from '../../src/rules/vignetted.ts';
+import { weakReturn } from '../../src/rules/weak-return.ts';
 
 const CASES: readonly (readonly [string, object, object, RegExp])[] = [
   [
@@ -40,7 +40,7 @@ it.each(CASES)('%s', (_name, reference, patch, words) => {
   );
   const made = designScenario(scenario!);
   if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join());
-  expect(vignetted(made.design).map(({ message, hint }) => `${message}; ${hint}`)).toEqual([
+  expect(weakReturn.find(made.design).map(({ message, hint }) => `${message}; ${hint}`)).toEqual([
     expect.stringMatching(words),
   ]);
 });

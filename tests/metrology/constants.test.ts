@@ -16,9 +16,9 @@ import { CLEAR_APERTURE_OF_BALL } from '../../src/optics/corner-cube.ts';
 import { LEAST_FRESNEL_NUMBER } from '../../src/optics/diffraction-blur.ts';
 import { BEST_PHASE_DEPTH } from '../../src/optics/efficiency.ts';
 import { GLASSES } from '../../src/optics/glass.ts';
-import { LEAST_PIXELS } from '../../src/rules/few-pixels.ts';
-import { LEAST_EDGE_ANGLE } from '../../src/rules/retro-tilted.ts';
-import { LEAST_RETURNED } from '../../src/rules/vignetted.ts';
+import { LEAST_EDGE_ANGLE } from '../../src/rules/retro-turned.ts';
+import { LEAST_PIXELS } from '../../src/rules/undersampled.ts';
+import { LEAST_RETURNED } from '../../src/rules/weak-return.ts';
 import { LOST_AREA, READING } from '../optics/support/blur.ts';
 import { designFrom, linePatch, pointPatch } from './support/design-from.ts';
 

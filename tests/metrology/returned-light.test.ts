@@ -2,14 +2,14 @@
 import { describe, expect, it } from 'vitest';
 import { lossBound } from '../../src/metrology/sensing/loss-bound.ts';
 import { returnedLight } from '../../src/metrology/sensing/returned-light.ts';
-import { vignetted } from '../../src/rules/vignetted.ts';
+import { weakReturn } from '../../src/rules/weak-return.ts';
 import { designFrom, linePatch, pointPatch, type Words } from './support/design-from.ts';
 
 const FEW_IN_A_THOUSAND = 0.008;
 
 function light(reference: Words, patch: Words, more: Words = {}) {
   const design = designFrom({ ...more, references: [{ id: 'r', ...reference }], patches: [patch] });
-  return { ...returnedLight(design, design.patches[0]!)!, findings: vignetted(design) };
+  return { ...returnedLight(design, design.patches[0]!)!, findings: weakReturn.find(design) };
 }
 
 describe('a cube', () => {
@@ -28,7 +28,7 @@ describe('a cube', () => {
     const { losses, findings } = light({ ...cube, diameter: 12.7 }, linePatch('p', 'r', [0, 0], 0, 16));
     const mouth = 12.7 / Math.sqrt(3);
     expect(Math.abs(losses['outside aperture'] - (1 - mouth / 16))).toBeLessThan(FEW_IN_A_THOUSAND);
-    expect(findings[0]).toMatchObject({ severity: 'warning', rule: 'vignetted', where: 'p' });
+    expect(findings[0]).toMatchObject({ severity: 'warning', rule: 'weak-return', where: 'p' });
     expect(findings[0]!.message).toContain('outside the clear aperture');
   });
 
@@ -43,7 +43,7 @@ describe('a cube', () => {
     const { losses } = light({ ...cube, roll: 30 }, roof);
     // A slope of N/(2 v_max) waves per mm turns the light by λ times it, twice over s, at both ends of the length D.
     const shift = (2 * 1000 * 3 * 632.8e-6) / (2 * 5);
-    expect(Math.abs(losses.vignetted - (2 * shift) / 10)).toBeLessThan(2 * FEW_IN_A_THOUSAND);
+    expect(Math.abs(losses['beside patch'] - (2 * shift) / 10)).toBeLessThan(2 * FEW_IN_A_THOUSAND);
   });
 });
 
@@ -70,7 +70,7 @@ describe('a ball', () => {
     }
     expect(Math.abs(share - low / a)).toBeLessThan(FEW_IN_A_THOUSAND);
     expect(share).toBeCloseTo(R / (2 * s), 2);
-    expect(losses.vignetted + losses.missed).toBeCloseTo(1 - share, 12);
+    expect(losses['beside patch'] + losses.missed).toBeCloseTo(1 - share, 12);
     expect(findings[0]!.hint).toBe('a ball needs `focus: point`');
   });
 });
@@ -81,7 +81,7 @@ it('says nothing of a screen', () => {
     patches: [pointPatch('p', 'r', [0, 0])],
   });
   expect(returnedLight(design, design.patches[0]!)).toBeUndefined();
-  expect(vignetted(design)).toEqual([]);
+  expect(weakReturn.find(design)).toEqual([]);
 });
 
 describe('the bound in closed form', () => {

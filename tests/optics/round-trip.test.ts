@@ -290,8 +290,8 @@ describe('what does not come back', () => {
   it('light that comes back beside the patch', () => {
     const half = { ...patch, contains: (x: number) => x > 0 };
     const traced = traceRoundTrip(half, cubeAt(SQUARE.target), xs, ys);
-    expect(share(traced, 'vignetted')).toBeGreaterThan(0.4);
-    expect(share(traced, 'returned')).toBeCloseTo(1 - share(traced, 'vignetted'), 12);
+    expect(share(traced, 'beside patch')).toBeGreaterThan(0.4);
+    expect(share(traced, 'returned')).toBeCloseTo(1 - share(traced, 'beside patch'), 12);
   });
 
   it('light that misses a ball far out of place', () => {

@@ -95,9 +95,9 @@ function bruteBlocked(design: Design): { sure: Set<string>; clear: Set<string> }
 
 const found = (design: Design): Set<string> =>
   new Set(
-    blocked(design).map(
-      ({ where, message }) => `${where} ${/(envelope \d+|reference \S+)/.exec(message)?.[1]}`,
-    ),
+    blocked
+      .find(design)
+      .map(({ where, message }) => `${where} ${/(envelope \d+|reference \S+)/.exec(message)?.[1]}`),
   );
 
 const random = randomFrom('blocked');
@@ -167,7 +167,7 @@ test('random scenes: what rays find is found, what no ray meets is not', () => {
     const names = found(design);
     for (const name of sure) expect(names, `scene ${scene}`).toContain(name);
     // A nick between two rays of the brute force is real; it stays a small share.
-    for (const finding of blocked(design)) {
+    for (const finding of blocked.find(design)) {
       const name = `${finding.where} ${/(envelope \d+|reference \S+)/.exec(finding.message)?.[1]}`;
       if (clear.has(name)) expect(finding.value, `${name}, scene ${scene}`).toBeLessThan(8);
     }
@@ -200,7 +200,7 @@ describe('what a practitioner means', () => {
   };
 
   test('an SMR that sits on the rim touches the part, and its light is free', () => {
-    expect(blocked(scene())).toEqual([]);
+    expect(blocked.find(scene())).toEqual([]);
   });
 
   test('a ball at the far end of the rim is hidden from a patch across the axis', () => {
@@ -212,7 +212,7 @@ describe('what a practitioner means', () => {
       ],
       patches: [linePatch('near', 'rim', [60, 0], 90), linePatch('across', 'rim', [-60, 0], 90)],
     });
-    expect(blocked(behind).map(({ rule, where }) => [rule, where])).toEqual([['blocked', 'across']]);
+    expect(blocked.find(behind).map(({ rule, where }) => [rule, where])).toEqual([['blocked', 'across']]);
   });
 
   test('a baffle across the light blocks it, its bore lets it through', () => {
@@ -226,8 +226,8 @@ describe('what a practitioner means', () => {
       ].map(([x, y, width, height]) => ({
         box: { corner: [84.5 + x!, y, -500], size: [width, height, 2] },
       }));
-    expect(blocked(scene(bars(8)))).toEqual([]);
-    expect(blocked(scene(bars(3))).length).toBeGreaterThan(0);
+    expect(blocked.find(scene(bars(8)))).toEqual([]);
+    expect(blocked.find(scene(bars(3))).length).toBeGreaterThan(0);
   });
 
   test('the light of a ring is hollow: a post in its middle is not in the way', () => {
@@ -245,8 +245,8 @@ describe('what a practitioner means', () => {
           },
         ],
       });
-    expect(blocked(ring(40))).toEqual([]);
-    expect(blocked(ring(56))).toHaveLength(1);
+    expect(blocked.find(ring(40))).toEqual([]);
+    expect(blocked.find(ring(56))).toHaveLength(1);
   });
 
   test('through glass after the pattern the light is where Snell puts it', () => {
@@ -274,9 +274,9 @@ describe('what a practitioner means', () => {
     }
     const at46 = (40 * low) / Math.sqrt(1.5 ** 2 - low * low) + (6 * low) / Math.sqrt(1 - low * low);
     expect(27.6 - at46).toBeGreaterThan(4);
-    expect(blocked(scene(40, at46 - 2))).toHaveLength(1);
-    expect(blocked(scene(40, 27.6 - 2 + 3))).toEqual([]);
-    expect(blocked(scene(0, 27.6 - 2))).toHaveLength(1);
+    expect(blocked.find(scene(40, at46 - 2))).toHaveLength(1);
+    expect(blocked.find(scene(40, 27.6 - 2 + 3))).toEqual([]);
+    expect(blocked.find(scene(0, 27.6 - 2))).toHaveLength(1);
   });
 });
 
@@ -309,9 +309,9 @@ describe('a mesh from an STL file', () => {
         references: [{ id: 'ball', kind: 'ball', diameter: 25, at: [0, 0, 400] }],
         patches: [pointPatch('p', 'ball', [10, 0], 30)],
       });
-      const box = blocked(designFrom(words({ box: { corner, size } })));
+      const box = blocked.find(designFrom(words({ box: { corner, size } })));
       const inches = (v: Vec3): Vec3 => [v[0] / 25.4, v[1] / 25.4, v[2] / 25.4];
-      const mesh = blocked(
+      const mesh = blocked.find(
         designFrom(words({ mesh: { file: 'box.stl', scale: 25.4 } }), (name) =>
           name === 'box.stl' ? stlBox(inches(corner), inches(size)) : { fault: 'no such file' },
         ),

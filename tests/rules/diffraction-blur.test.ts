@@ -21,7 +21,7 @@ const cube = (distance: number, width = 10): PatchRecipe => ({
 });
 const screen: PatchRecipe = { ...ball(3000), kind: 'screen' };
 const find = (recipe: PatchRecipe) =>
-  diffractionBlur({
+  diffractionBlur.find({
     light: { wavelength: HENE, airIndex: undefined },
     patches: [makePatch(recipe)],
   } as unknown as Design);

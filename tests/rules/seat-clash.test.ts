@@ -15,7 +15,7 @@ function clashes(seats: readonly Words[], more: Words = {}) {
     seats,
     ...more,
   });
-  return seatClash(design).map(({ rule, severity, where, message, value, path }) => {
+  return seatClash.find(design).map(({ rule, severity, where, message, value, path }) => {
     expect([rule, severity]).toEqual(['seat-clash', 'error']);
     return { where, message, value, path };
   });

@@ -192,7 +192,7 @@ test.each([
 
 describe('the rule', () => {
   test('names the patch, the order, the reference and the brightness', () => {
-    const [finding] = strayOrder(mirrored(0));
+    const [finding] = strayOrder.find(mirrored(0));
     expect(finding).toMatchObject({ severity: 'error', rule: 'stray-order', where: 'a' });
     expect(finding!.message).toMatch(/its own order -1 meets two and comes home through order -1/);
     expect(finding!.value).toBeGreaterThan(finding!.limit!);
@@ -203,17 +203,17 @@ describe('the rule', () => {
   });
 
   test('says so of a pattern in a keep-out, and of a patch that undiffracted light alone meets', () => {
-    const messages = strayOrder(axial(CHROME, 38)).map(({ message }) => message);
+    const messages = strayOrder.find(axial(CHROME, 38)).map(({ message }) => message);
     expect(messages).toContainEqual(
       expect.stringMatching(/order 0 of the pattern in keep-out hole meets mid and comes home/),
     );
-    const own = strayOrder(axial(CHROME, 52)).map(({ message }) => message);
+    const own = strayOrder.find(axial(CHROME, 52)).map(({ message }) => message);
     expect(own).toContainEqual(expect.stringMatching(/^patch f-1 .* its own order 0 meets mid .* order 0/));
-    expect(strayOrder(axial({ kind: 'etched', dutyCycle: 0.5 }, 52))).toEqual([]);
+    expect(strayOrder.find(axial({ kind: 'etched', dutyCycle: 0.5 }, 52))).toEqual([]);
   });
 
   test('a layout whose orders meet nothing is clean', () => {
-    expect(strayOrder(mirrored(300))).toEqual([]);
+    expect(strayOrder.find(mirrored(300))).toEqual([]);
   });
 
   test('the limit is what shifts the phase by half a reading', () => {

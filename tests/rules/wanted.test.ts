@@ -29,7 +29,7 @@ const onRim = (more: Words = {}) =>
 
 describe('not-observed', () => {
   it('warns of the turn about the axis of a rim and a face, in words', () => {
-    const findings = notObserved(onRim());
+    const findings = notObserved.find(onRim());
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({
       severity: 'warning',
@@ -42,7 +42,7 @@ describe('not-observed', () => {
   });
 
   it('is an error where that degree is wanted', () => {
-    const findings = notObserved(onRim({ wanted: { x: '10 um', rz: '50 urad' } }));
+    const findings = notObserved.find(onRim({ wanted: { x: '10 um', rz: '50 urad' } }));
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({ severity: 'error', where: 'wanted.rz', path: ['wanted', 'rz'] });
   });
@@ -57,11 +57,11 @@ describe('not-observed', () => {
         at: [100 * Math.cos(k * 2.1), 100 * Math.sin(k * 2.1), 0],
       };
     });
-    expect(notObserved(onRim({ references: mounted }))).toEqual([]);
+    expect(notObserved.find(onRim({ references: mounted }))).toEqual([]);
   });
 
   it('names each degree of a part of which nothing is read', () => {
-    expect(notObserved(onRim({ measurements: [] }))).toHaveLength(6);
+    expect(notObserved.find(onRim({ measurements: [] }))).toHaveLength(6);
   });
 });
 
@@ -75,8 +75,8 @@ describe('misses-wanted', () => {
     ['ry', 'urad'],
   ] as const)('passes a wish for %s that is met and no less', (degree, unit) => {
     const wish = (factor: number) => onRim({ wanted: { [degree]: `${combined[degree]! * factor} ${unit}` } });
-    expect(missesWanted(wish(1.001))).toEqual([]);
-    const findings = missesWanted(wish(0.999));
+    expect(missesWanted.find(wish(1.001))).toEqual([]);
+    const findings = missesWanted.find(wish(0.999));
     expect(findings).toHaveLength(1);
     expect(findings[0]).toMatchObject({
       severity: 'error',
@@ -96,7 +96,7 @@ describe('misses-wanted', () => {
   });
 
   it('leaves a degree that is not observed to not-observed, and asks nothing where nothing is wanted', () => {
-    expect(missesWanted(onRim({ wanted: { rz: '1 urad' } }))).toEqual([]);
-    expect(missesWanted(onRim())).toEqual([]);
+    expect(missesWanted.find(onRim({ wanted: { rz: '1 urad' } }))).toEqual([]);
+    expect(missesWanted.find(onRim())).toEqual([]);
   });
 });

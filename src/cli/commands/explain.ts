@@ -1,7 +1,7 @@
 /** `explain WORD|CODE`: what a word of a scenario or the code of a finding means. */
-import { CODES, type CodeRow } from '../../finding/codes.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import { type ScenarioWord, scenarioWords } from '../../reading/scenario/scenario-words.ts';
+import { type CodeRow, codeTable } from '../../rules/code-table.ts';
 import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
@@ -27,10 +27,11 @@ function explain(asked: string, options: TalkOptions, io: Io): ExitCode {
     const paths = word.paths.filter((path) => path === asked || path.endsWith(`.${asked}`));
     return paths.length === 0 ? [] : [{ ...word, paths }];
   });
-  const codes = Object.entries<CodeRow>(CODES).filter(([code]) => code === asked);
+  const table = codeTable();
+  const codes = table.filter(({ code }) => code === asked);
   if (words.length === 0 && codes.length === 0) {
     const names = [
-      ...Object.keys(CODES),
+      ...table.map(({ code }) => code),
       ...all.flatMap(({ word, paths }) => [...paths, word, lastOf(word)]),
     ];
     const hint = didYouMean(asked, names) ?? 'schemas/README.md lists all words and codes';
@@ -48,7 +49,7 @@ function explain(asked: string, options: TalkOptions, io: Io): ExitCode {
           required,
           default: fallback ?? null,
         })),
-        codes: codes.map(([code, row]) => ({ code, ...row })),
+        codes,
       }),
     );
   } else io.stdout.write([...words.map(wordText), ...codes.map(codeText)].join('\n'));
@@ -62,5 +63,5 @@ function wordText({ paths, meaning, required, fallback }: ScenarioWord): string 
   return `${paths.join(', ')}${stands}\n${meaning === '' ? '' : `  ${meaning}\n`}`;
 }
 
-const codeText = ([code, { family, meaning, remedy }]: readonly [string, CodeRow]): string =>
-  `${code} (${family === 'rule' ? 'layout rule' : 'error'})\n  ${meaning}\n  ${remedy}\n`;
+const codeText = ({ code, family, meaning, limit, remedy }: CodeRow): string =>
+  `${code} (${family === 'rule' ? 'layout rule' : 'error'})\n  ${meaning}\n${limit === undefined ? '' : `  Limit: ${limit}.\n`}  ${remedy}\n`;

@@ -94,7 +94,7 @@ export function plainData(root: Node, places: PlaceIndex, fault: Fault): unknown
   const { data, size } = convert(root);
   if (usable && size > MOST_VALUES) {
     const message = `with its aliases followed the file holds ${size} values, at most ${MOST_VALUES} are read`;
-    refuse('alias-bomb', message, 'write the content out', 0, 1);
+    refuse('runaway-aliases', message, 'write the content out', 0, 1);
   }
   return usable ? data : undefined;
 }

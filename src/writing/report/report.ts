@@ -140,7 +140,7 @@ const lossRow = ({ losses }: ReturnedLight): NonNullable<ReportedPatch['lossShar
   missed: losses.missed,
   outsideAperture: losses['outside aperture'],
   deadZone: losses['dead zone'],
-  besidePatch: losses.vignetted,
+  besidePatch: losses['beside patch'],
 });
 
 function markRow(design: Design, patch: DesignedPatch): ReportedMark | null {

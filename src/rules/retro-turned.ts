@@ -1,14 +1,14 @@
 /**
- * Rule retro-tilted: a retroreflector faces each of its patches within its acceptance, and no edge of its cube lies along a
+ * Rule retro-turned: a retroreflector faces each of its patches within its acceptance, and no edge of its cube lies along a
  * patch's line. A cube whose orientation the scenario does not give is taken to face the mean of its patches, at the best roll.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import type { Finding } from '../finding/finding.ts';
 import { dot } from '../geometry/vector.ts';
 import { ACCEPTANCE, angleToNearestEdge, cubeOf } from '../metrology/sensing/retroreflector.ts';
 import type { CornerCube } from '../optics/corner-cube.ts';
 import { trimmed } from '../quantity/format.ts';
-import type { Rule } from './rule.ts';
+import type { Found } from './rule.ts';
+import { rule } from './rule.ts';
 
 /**
  * Least angle between a line and an edge, radians: at 5° an edge that loses 0.2 mm takes 2.3 mm of the line, a quarter of a
@@ -18,28 +18,38 @@ export const LEAST_EDGE_ANGLE = (5 * Math.PI) / 180;
 /** Radians of rounding that a patch at the very limit is allowed. */
 const ROUNDING = 1e-9;
 
-export const retroTilted: Rule = (design) => {
-  const cubes = new Map(
-    [...new Set(design.patches.map(({ reference }) => reference))]
-      .filter(({ cube }) => cube !== undefined)
-      .map((reference) => [reference, cubeOf(design, reference)]),
-  );
-  return design.patches.flatMap((patch, i) => {
-    const cube = cubes.get(patch.reference);
-    return cube === undefined ? [] : judge(design, patch, cube, i);
-  });
-};
+export const retroTurned = rule(
+  {
+    code: 'retro-turned',
+    severity: 'error',
+    scope: 'design',
+    meaning:
+      'A retroreflector looks away from its patch by more than its acceptance, or an edge of its cube lies along the line.',
+    limit: '`acceptance` of the reference; 5° from an edge',
+    remedy: 'Turn the retroreflector toward the patch, or turn the line.',
+    planning: { by: 'moving' },
+  },
+  (design) => {
+    const cubes = new Map(
+      [...new Set(design.patches.map(({ reference }) => reference))]
+        .filter(({ cube }) => cube !== undefined)
+        .map((reference) => [reference, cubeOf(design, reference)]),
+    );
+    return design.patches.flatMap((patch, i) => {
+      const cube = cubes.get(patch.reference);
+      return cube === undefined ? [] : judge(design, patch, cube, i);
+    });
+  },
+);
 
-function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: number): Finding[] {
+function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: number): Found[] {
   const { id, reference } = patch;
   const common = {
-    severity: 'error',
-    rule: 'retro-tilted',
     where: id,
     unit: 'deg',
     path: ['patches', index, 'id'],
   } as const;
-  const findings: Finding[] = [];
+  const findings: Found[] = [];
   const tilt = Math.acos(Math.min(1, Math.max(-1, -dot(cube.axis, patch.chiefRay))));
   const given = reference.cube;
   const acceptance = given?.acceptance ?? ACCEPTANCE;

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Design, DesignedPatch } from '../../src/design/design.ts';
 import { unit } from '../../src/geometry/vector.ts';
 import type { CubeFigures } from '../../src/kinds/reference.ts';
-import { retroTilted } from '../../src/rules/retro-tilted.ts';
+import { retroTurned } from '../../src/rules/retro-turned.ts';
 import { makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 
 const DEGREE = Math.PI / 180;
@@ -23,14 +23,14 @@ function patchAt(
   const patch = makePatch(recipe);
   return kind === 'smr' ? ({ ...patch, reference: { ...patch.reference, cube } } as DesignedPatch) : patch;
 }
-const find = (...patches: DesignedPatch[]) => retroTilted({ patches } as unknown as Design);
+const find = (...patches: DesignedPatch[]) => retroTurned.find({ patches } as unknown as Design);
 
 describe('the direction', () => {
   it('is the mean of the patches by default: patches within 60° of each other are accepted', () => {
     expect(find(patchAt([57, 0], 0), patchAt([-57, 0], 0))).toEqual([]);
     const far = find(patchAt([58, 0], 0), patchAt([-58, 0], 0));
     expect(far).toHaveLength(2);
-    expect(far[0]).toMatchObject({ severity: 'error', rule: 'retro-tilted', unit: 'deg' });
+    expect(far[0]).toMatchObject({ severity: 'error', rule: 'retro-turned', unit: 'deg' });
     expect(far[0].value).toBeCloseTo(Math.atan(0.58) / DEGREE, 6);
     expect(far[0].limit).toBeCloseTo(30, 12);
     expect(far[0].message).toContain('facing the mean of its 2 patches');

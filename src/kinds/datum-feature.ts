@@ -60,7 +60,7 @@ export const datumFeatureKind: Kind<
     long: 'datum feature of the part',
     goes: () => 'at normal incidence onto a surface of the part',
     light: 'Light at normal incidence on the feature all round',
-    noPlace: 'light meets the feature at normal incidence',
+    noPlace: 'normal incidence on the feature',
     returned: {
       missed: 'the feature',
       weak: () => 'ask for less bias, or make the patch wider',

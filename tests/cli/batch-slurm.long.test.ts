@@ -18,8 +18,8 @@ test('a Slurm job array of four shards, gathered, is the single run byte for byt
   const found = spawnSync('sh', ['-c', 'command -v sbatch slurmd slurmctld munged'], { stdio: 'ignore' });
   if (found.status !== 0 || process.getuid?.() !== 0) return skip('no Slurm here, or no rights to start it');
   const dir = folder();
-  const [parts, slurm] = [join(dir, 'parts'), join(dir, 'slurm')];
-  mkdirSync(parts);
+  const [shards, slurm] = [join(dir, 'shards'), join(dir, 'slurm')];
+  mkdirSync(shards);
   mkdirSync(slurm);
   const program = `${process.execPath} ${resolve('bin/datumlight.js')}`;
   const scenario = resolve('examples/sweeps/rim-tolerance.yaml');
@@ -35,13 +35,13 @@ test('a Slurm job array of four shards, gathered, is the single run byte for byt
       'ALL',
       resolve('examples/engines/slurm-array.sh'),
     ],
-    { env: { ...process.env, DATUMLIGHT: program, SCENARIO: scenario, PARTS: parts }, encoding: 'utf8' },
+    { env: { ...process.env, DATUMLIGHT: program, SCENARIO: scenario, FOLDER: shards }, encoding: 'utf8' },
   );
   // 75: the daemons do not come up, as in a container without the rights that they need.
   if (run.status === 75) return skip('Slurm does not start here');
   expect(run.status, run.stderr).toBe(0);
-  expect(readdirSync(parts)).toEqual(['1', '2', '3', '4']);
-  const gather = ['batch', '--gather', ...[3, 1, 4, 2].map((part) => join(parts, String(part)))];
+  expect(readdirSync(shards)).toEqual(['1', '2', '3', '4']);
+  const gather = ['batch', '--gather', ...[3, 1, 4, 2].map((shard) => join(shards, String(shard)))];
   expect((await datumlight([...gather, '--out', join(dir, 'joined')])).code).toBe(0);
   execFileSync(process.execPath, [
     resolve('bin/datumlight.js'),

@@ -7,10 +7,10 @@ scenario=$1
 out=$2
 shards=${3:-4}
 datumlight=${DATUMLIGHT:-datumlight}
-parts=$(mktemp -d "${TMPDIR:-/tmp}/parts-XXXXXX")
-trap 'rm -rf "$parts"' EXIT
+folder=$(mktemp -d "${TMPDIR:-/tmp}/shards-XXXXXX")
+trap 'rm -rf "$folder"' EXIT
 
-# A shard whose scenarios break a rule exits 1 and is complete all the same; gathering tells the worst code of all.
+# A shard whose scenarios break a rule exits 1 and is still complete; gathering reports the worst code of all.
 seq "$shards" | parallel --halt never \
-  "$datumlight batch '$scenario' --out '$parts'/{} --shard {}/$shards --jobs 1 --quiet" || true
-$datumlight batch --gather "$parts"/* --out "$out"
+  "$datumlight batch '$scenario' --out '$folder'/{} --shard {}/$shards --jobs 1 --quiet" || true
+$datumlight batch --gather "$folder"/* --out "$out"

@@ -1,4 +1,4 @@
-/** Joins the parts of a sharded batch: packages, summary and page come out as one run would have written them, byte for byte. */
+/** Joins the shards of a batch: packages, summary and page come out as one run would have written them, byte for byte. */
 import { mkdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
@@ -15,7 +15,7 @@ interface Gathered {
   readonly findings: readonly Finding[];
 }
 
-interface Part {
+interface MadeShard {
   readonly folder: string;
   readonly version: string;
   readonly batch: string;
@@ -26,19 +26,19 @@ interface Part {
 /** Faults told; more say the same. */
 const MOST_FAULTS = 20;
 
-/** `folders` are the parts' `--out`, in any order. Nothing is written unless every entry of the batch is there once. */
+/** `folders` are the shards' `--out`, in any order. Nothing is written unless every entry of the batch is there once. */
 export function gather(folders: readonly string[], out: string): Gathered {
   const findings: Finding[] = [];
-  const parts = folders.flatMap((folder) => {
-    const part = readPart(folder);
-    if ('severity' in part) findings.push(part);
-    return 'severity' in part ? [] : [part];
+  const shards = folders.flatMap((folder) => {
+    const shard = readShard(folder);
+    if ('severity' in shard) findings.push(shard);
+    return 'severity' in shard ? [] : [shard];
   });
-  const [first] = parts;
+  const [first] = shards;
   if (first === undefined || findings.length > 0) return { rows: [], summary: '', findings };
-  findings.push(...mismatches(parts, first));
+  findings.push(...mismatches(shards, first));
   if (findings.length > 0) return { rows: [], summary: '', findings };
-  const placed = parts.flatMap(({ folder, rows }) => rows.map((row) => ({ folder, row })));
+  const placed = shards.flatMap(({ folder, rows }) => rows.map((row) => ({ folder, row })));
   placed.sort((a, b) => a.row.index - b.row.index);
   const { version, batch, total } = first;
   const rows = placed.map(({ row }) => row);
@@ -72,7 +72,7 @@ const fault = (where: string, message: string, hint: string): Finding => ({
   hint,
 });
 
-function readPart(folder: string): Part | Finding {
+function readShard(folder: string): MadeShard | Finding {
   const path = join(folder, 'summary.json');
   try {
     const summary: unknown = JSON.parse(readFileSync(path, 'utf8'));
@@ -80,11 +80,11 @@ function readPart(folder: string): Part | Finding {
     return fault(path, 'is no summary of a batch', 'name the folders that `batch --shard` wrote');
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    return fault(path, `cannot be read: ${reason}`, 'run that part of the batch to its end first');
+    return fault(path, `cannot be read: ${reason}`, 'run that shard of the batch to its end first');
   }
 }
 
-const isSummary = (value: unknown): value is Omit<Part, 'folder'> =>
+const isSummary = (value: unknown): value is Omit<MadeShard, 'folder'> =>
   typeof value === 'object' &&
   value !== null &&
   'format' in value &&
@@ -101,32 +101,32 @@ const isInside = (name: unknown): boolean =>
   typeof name === 'string' &&
   name.split('/').every((step) => step !== '' && step !== '.' && step !== '..' && !/[\\\0]/.test(step));
 
-/** The parts are of one batch, and hold each of its entries once. */
-function mismatches(parts: readonly Part[], first: Part): readonly Finding[] {
-  const other = parts.find(({ batch, version }) => batch !== first.batch || version !== first.version);
+/** The shards belong to one batch, and hold each of its entries once. */
+function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Finding[] {
+  const other = shards.find(({ batch, version }) => batch !== first.batch || version !== first.version);
   if (other !== undefined) {
     return [
       fault(
         other.folder,
-        `is a part of another batch than ${first.folder}`,
-        'the scenarios, the version and the options must be the same in all parts',
+        `belongs to another batch than ${first.folder}`,
+        'the scenarios, the version and the options must be the same in all shards',
       ),
     ];
   }
   const seen = new Map<number, string>();
   const findings: Finding[] = [];
-  for (const { folder, rows } of parts) {
+  for (const { folder, rows } of shards) {
     const again = rows.find(({ index }) => seen.has(index));
     if (again !== undefined) {
       const message = `holds ${again.name}, as ${seen.get(again.index)} does`;
-      findings.push(fault(folder, message, 'name each part once'));
+      findings.push(fault(folder, message, 'name each shard once'));
     }
     for (const { index } of rows) seen.set(index, folder);
   }
   if (findings.length === 0 && seen.size < first.total) {
-    const message = `${first.total - seen.size} of ${first.total} entries are in none of the parts`;
+    const message = `${first.total - seen.size} of ${first.total} entries are in none of the shards`;
     findings.push(
-      fault(parts.map(({ folder }) => folder).join(', '), message, 'name every part of the batch'),
+      fault(shards.map(({ folder }) => folder).join(', '), message, 'name every shard of the batch'),
     );
   }
   return findings;
@@ -135,7 +135,7 @@ function mismatches(parts: readonly Part[], first: Part): readonly Finding[] {
 function copyPackage(from: string, to: string): Finding | undefined {
   const found = manifestIn(from);
   if (found === undefined || !isWhole(from, found.manifest)) {
-    return fault(from, 'holds no whole package', 'run that part of the batch again');
+    return fault(from, 'holds no whole package', 'run that shard of the batch again');
   }
   const names = [...Object.keys(found.manifest.files), MANIFEST];
   return writePackage(to, new Map(names.map((name) => [name, readFileSync(join(from, name))])), {

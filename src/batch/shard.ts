@@ -1,4 +1,4 @@
-/** Which part of a batch a case belongs to: by the SHA-256 of its name, so that a case more or less moves no other one. */
+/** Which shard of a batch a case belongs to: by the SHA-256 of its name, so that a case more or less moves no other one. */
 import { sha256 } from '../writing/manifest.ts';
 
 export interface Shard {

@@ -8,7 +8,7 @@ import type { BatchRow } from '../writing/batch/batch-row.ts';
 import { SUMMARY_FORMAT, summaryCsv } from '../writing/batch/batch-summary.ts';
 import { overviewPage } from '../writing/batch/overview-page.ts';
 
-/** Table and page are made from the JSON's rows, so that parts gathered from their JSON give the same bytes. */
+/** Table and page are made from the JSON's rows, so that shards gathered from their JSON give the same bytes. */
 export function writeSummary(out: string, summary: string): Finding | undefined {
   const { rows } = JSON.parse(summary) as { rows: readonly BatchRow[] };
   try {

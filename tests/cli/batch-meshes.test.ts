@@ -103,7 +103,7 @@ test('a sweep on two workers, in parts and gathered, is one run; parts with diff
   await part(2);
   const refused = await run(dir, '--gather', 'p1', 'p2', '--out', 'other');
   expect(refused.code).toBe(2);
-  expect(refused.stderr).toContain('is a part of another batch than');
+  expect(refused.stderr).toContain('belongs to another batch than');
 });
 
 test('`--verify` knows the mesh: 0 while it stands, 3 when its bytes are others though no figure moved', async () => {

@@ -22,8 +22,8 @@ test.skipIf(withoutSlurm)(
   'a Slurm job array of four shards, gathered, is the single run',
   async ({ skip }) => {
     const dir = folder();
-    const [parts, slurm] = [join(dir, 'parts'), join(dir, 'slurm')];
-    mkdirSync(parts);
+    const [shards, slurm] = [join(dir, 'shards'), join(dir, 'slurm')];
+    mkdirSync(shards);
     mkdirSync(slurm);
     const program = `${process.execPath} ${resolve('bin/datumlight.js')}`;
     const scenario = resolve('examples/sweeps/rim-tolerance.yaml');
@@ -39,13 +39,13 @@ test.skipIf(withoutSlurm)(
         'ALL',
         resolve('examples/engines/slurm-array.sh'),
       ],
-      { env: { ...process.env, DATUMLIGHT: program, SCENARIO: scenario, PARTS: parts }, encoding: 'utf8' },
+      { env: { ...process.env, DATUMLIGHT: program, SCENARIO: scenario, FOLDER: shards }, encoding: 'utf8' },
     );
     // 75: the daemons do not come up, as in a container without the rights that they need.
     if (run.status === 75) return skip('Slurm does not start here');
     expect(run.status, run.stderr).toBe(0);
-    expect(readdirSync(parts)).toEqual(['1', '2', '3', '4']);
-    const gather = ['batch', '--gather', ...[3, 1, 4, 2].map((part) => join(parts, String(part)))];
+    expect(readdirSync(shards)).toEqual(['1', '2', '3', '4']);
+    const gather = ['batch', '--gather', ...[3, 1, 4, 2].map((shard) => join(shards, String(shard)))];
     expect((await datumlight([...gather, '--out', join(dir, 'joined')])).code).toBe(0);
     execFileSync(process.execPath, [
       resolve('bin/datumlight.js'),

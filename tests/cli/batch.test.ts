@@ -113,7 +113,7 @@ test('shards gathered in any order are one run, byte for byte; a missing or doub
   expect(tree(join(dir, 'joined'))).toEqual(tree(join(dir, 'whole')));
   const missing = await run('--gather', 'p3', 'p1', '--out', 'none');
   expect(missing).toMatchObject({ code: 2 });
-  expect(missing.stderr).toMatch(/entries are in none of the parts/);
+  expect(missing.stderr).toMatch(/entries are in none of the shards/);
   const doubled = await run('--gather', 'p1', 'p2', 'p3', 'p2', '--out', 'none');
   expect(doubled.stderr).toMatch(/as p2 does/);
   expect(existsSync(join(dir, 'none'))).toBe(false);

@@ -26,7 +26,7 @@ test('a plan passes check and make, keeps what the user wrote, marks what it cho
   const map = join(folder(), 'reach.svg');
   const { code, stdout, stderr } = await datumlight(['plan', file, '--out', out, '--reach', map]);
   expect(readFileSync(map, 'utf8')).toContain('of the free glass can serve it');
-  expect(stdout).toMatch(/planned: 3 patches, \d+ mm² of glass, worst uncertainty 0\.\d+ of its wish/);
+  expect(stdout).toMatch(/planned: 3 patches, \d+ mm² of glass, worst uncertainty 0\.\d+ of its limit/);
   expect(stderr).toMatch(/^placing: /);
   expect(code).toBe(0);
   const text = readFileSync(out, 'utf8');

@@ -94,7 +94,7 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
     if (row.outcome !== 'fine') troubles.count++;
     const words = [
       cached > 0 ? `${cached} from the cache` : '',
-      troubles.count > 0 ? `${troubles.count} not fine` : '',
+      troubles.count > 0 ? `${troubles.count} with errors` : '',
     ].filter((word) => word !== '');
     progress.step(done, total, words.map((word) => `, ${word}`).join(''));
   };

@@ -113,7 +113,7 @@ async function searched(search: Generator<Progress, Plan>, options: PlanOptions,
       return next.value;
     }
     const { step, worst, patches, glass } = next.value;
-    const line = `${step}: worst uncertainty ${trimmed(worst, 3)} of its wish, ${patches} patches, ${trimmed(glass, 0)} mm² of glass`;
+    const line = `${step}: worst uncertainty ${trimmed(worst, 3)} of its limit, ${patches} patches, ${trimmed(glass, 0)} mm² of glass`;
     if (live) io.stderr.write(`\r\u001b[K${line}`);
     else if (!options.quiet && step !== last) io.stderr.write(`${line}\n`);
     last = step;
@@ -152,12 +152,12 @@ function told(found: Plan, text: string, name: string, options: PlanOptions, io:
   }
   for (const reason of reasons) io.stderr.write(`${name}: ${reason}\n`);
   if (!options.quiet) {
-    const state = code === EXIT.fine ? 'planned' : 'misses what is asked, the best found';
+    const state = code === EXIT.fine ? 'planned' : 'does not meet `wanted`, best result';
     const where = options.out === '-' ? '' : `, written to ${options.out}`;
     const talk = options.out === '-' ? io.stderr : io.stdout;
     talk.write(
       `${name}: ${stopped ? 'stopped; ' : ''}${state}: ${planned.length} patches, ${trimmed(glass, 0)} mm² of glass, ` +
-        `worst uncertainty ${trimmed(worst, 3)} of its wish${where}\n`,
+        `worst uncertainty ${trimmed(worst, 3)} of its limit${where}\n`,
     );
   }
   return code;

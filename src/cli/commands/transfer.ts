@@ -25,7 +25,7 @@ export const registerTransfer: Register = ({ program, io, end }) =>
       'Ties a tracker to the hologram by retroreflectors at their foci, and to the part by retroreflectors that touch its datums: two\n' +
         'rigid motions, each fitted with the covariances as weights. Prints where the part is, what to move, and which points do not fit.\n' +
         'Columns: point,x_mm,y_mm,z_mm with sx_mm,sy_mm,sz_mm if known, or point,range_mm,azimuth_deg,elevation_deg with\n' +
-        'srange_mm and sazimuth_deg,selevation_deg or sazimuth_arcsec,selevation_arcsec. s… are standard uncertainties\n' +
+        'srange_mm and sazimuth_deg,selevation_deg or sazimuth_arcsec,selevation_arcsec. The s columns are standard uncertainties\n' +
         '(default: 20 um per axis, or 10 um and 1 arcsec). Tracker frame: right-handed, azimuth from +x toward +y, elevation up.\n' +
         'A point has the name of its reference: north@hologram is at its focus, north@part touches the part. A bare id means the\n' +
         'part if the reference touches datums and no patch serves it, otherwise the focus.',

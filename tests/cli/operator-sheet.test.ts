@@ -60,6 +60,8 @@ const ROUNDED = 0.008;
 const ROUGH = 0.03;
 /** A ball that has moved sends light back from beside its own roof: the fringes of the roof move along. */
 const ROOF_ON_BALL = 0.05;
+/** Sine of the angle to z under which a move is said by its z, as judged here. */
+const MOSTLY_AXIAL = 0.2;
 /** And what three decimals leave of rounding. */
 const HALF_HOUR_ROUNDED = 0.255;
 
@@ -102,6 +104,10 @@ describe.each(CASES)('$name', ({ scene, patch, bench }) => {
       expect(Math.hypot(...minus(direction, senses[k]!))).toBeLessThan(PRINTED);
       expect(Math.abs(dot(direction, chief) - (isPower(k) ? 1 : 0))).toBeLessThan(PRINTED);
       if (line !== undefined) expect(Math.abs(dot(direction, line))).toBeLessThan(PRINTED);
+      // A clock says little of a move that goes almost along the light's axis, and toward or away little of another one.
+      const lateral = Math.hypot(direction[0], direction[1]);
+      if (!isPower(k) && Math.abs(lateral - MOSTLY_AXIAL) > 0.03)
+        expect(axial !== undefined).toBe(lateral < MOSTLY_AXIAL);
       if (axial !== undefined) expect(axial).toBe(direction[2] > 0 ? 'away from' : 'toward');
       else expect(hoursApart(hoursSaid(clock!), hoursOf(wayOf(direction)))).toBeLessThan(HALF_HOUR_ROUNDED);
       checkEffect(bench, effectSaid(effect), direction, umPerFringe / 1000, isPower(k));

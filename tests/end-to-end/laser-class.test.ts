@@ -2,15 +2,15 @@
  * What the setup sheet says of the laser: its class by power and wavelength (IEC 60825-1, limits as in tests/optics/laser-class.test.ts), that
  * the label and local rules come first, and what is not known.
  */
-import { mkdtempSync, readFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
+import { folder } from '../cli/support/run.ts';
 import { run, scenarioText } from './support/command.ts';
 
 /** The cautions of the sheet of a scenario without patches, tags left out. */
 async function cautions(wavelength: string, power?: string): Promise<string> {
-  const out = join(mkdtempSync(join(tmpdir(), 'datumlight-')), 'package');
+  const out = join(folder(), 'package');
   const words = {
     light: { wavelength },
     interferometer: { focus: [0, 0, -500], fNumber: 3.2, ...(power === undefined ? {} : { power }) },

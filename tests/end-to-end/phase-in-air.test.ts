@@ -9,7 +9,7 @@ import { datumlight } from '../cli/support/run.ts';
 import { type Place, pathFromEntry, pathThroughExit, toLine } from '../independent/fermat.ts';
 import { malitson } from '../independent/media.ts';
 import { dot, minus, normed, size } from '../independent/ray.ts';
-import { fileOf, type Point, phasesOf, scenarioText, type Words } from './support/command.ts';
+import { fileOf, type Point, phasesOf, type Words } from './support/command.ts';
 
 const VACUUM = 633e-6;
 /** What the printed tables are rounded to is 5e-10 of a few thousand waves. */
@@ -140,9 +140,9 @@ test.each(CASES)('$beam beam, $focus focus, pattern faces the $faces, in $air', 
 
 test('the executable prints the same', async () => {
   const { beam, focus, faces, air, refractivity } = CASES[1]!;
-  const scenarioFile = fileOf(scenarioText(scenario(beam, focus, faces, air)), 'scenario.yaml');
+  const file = fileOf(scenario(beam, focus, faces, air));
   const points = OFFSETS.map(([dx, dy]) => `${CENTRE[0] + dx},${CENTRE[1] + dy}\n`);
-  const { code, stdout } = await datumlight(['phase', scenarioFile, '--patch', 'p', '--points', '-'], {
+  const { code, stdout } = await datumlight(['phase', file, '--patch', 'p', '--points', '-'], {
     input: `x_mm,y_mm\n${points.join('')}`,
   });
   const printed = stdout.trimEnd().split('\n').slice(1);

@@ -4,7 +4,7 @@
  * `part.origin`. Worked out by hand, by three plane turns one after the other. mm, degrees, and µm as printed.
  */
 import { describe, expect, it, test } from 'vitest';
-import { fileOf, json, phasesOf, reportOf, scenarioText, type Words } from './support/command.ts';
+import { fileOf, json, phasesOf, reportOf, type Words } from './support/command.ts';
 
 type Place = readonly [number, number, number];
 
@@ -117,11 +117,11 @@ describe('a part turned by 90° about z, its x along the substrate’s y', () =>
 
   it('and found 20 µm too long wants the part moved by 20 µm along its +y', async () => {
     // The part stands off by +20 µm along the substrate's x, its own −y: the move to make is the way back.
-    const readings = fileOf('readings: [{measurement: gauge, deviation_um: 20}]', 'readings.yaml');
+    const readings = 'readings: [{measurement: gauge, deviation_um: 20}]';
     const { part, references } = await json<{
       readonly part: { readonly move_um: Readonly<Record<string, number>> };
       readonly references: readonly { readonly move_um: Readonly<Record<string, number>> }[];
-    }>(['steer', '-', '--readings', readings], scenarioText(words));
+    }>(['steer', fileOf(words), '--readings', '-'], readings);
     near([part.move_um.x!, part.move_um.y!, part.move_um.z!], [0, 20, 0], 1e-6);
     near(
       [references[0]!.move_um.x!, references[0]!.move_um.y!, references[0]!.move_um.z!],

@@ -7,7 +7,7 @@
  */
 import { describe, expect, it, test } from 'vitest';
 import { ciddor, overWater } from '../independent/media.ts';
-import { fileOf, json, reportOf, scenarioText, type Words } from './support/command.ts';
+import { fileOf, json, reportOf, type Words } from './support/command.ts';
 
 interface Budget {
   readonly terms: readonly { readonly term: string; readonly by: Readonly<Record<string, number>> }[];
@@ -114,13 +114,14 @@ test('a tracker’s points without uncertainties have 20 µm an axis, or 10 µm 
     [170, -150, 1100],
   ] as const;
   const references = places.map((at, k) => ({ id: `r${k}`, kind: 'smr', diameter: 38.1, at }));
-  const answer = (head: string, row: (k: number) => readonly number[], sigmas: string): Promise<unknown> => {
+  const answer = async (
+    head: string,
+    row: (k: number) => readonly number[],
+    sigmas: string,
+  ): Promise<unknown> => {
     const rows = places.map((_, k) => `r${k}@hologram,${row(k).join(',')}${sigmas}\n`);
-    const points = fileOf(`${head}\n${rows.join('')}`, 'points.csv');
-    return json<{ registrations: unknown }>(
-      ['transfer', '-', '--points', points],
-      scenarioText({ references }),
-    ).then(({ registrations }) => registrations);
+    const args = ['transfer', fileOf({ references }), '--points', '-'];
+    return (await json<{ registrations: unknown }>(args, `${head}\n${rows.join('')}`)).registrations;
   };
   const cartesian = (k: number): readonly number[] => places[k]!;
   const stated = await answer('point,x_mm,y_mm,z_mm,sx_mm,sy_mm,sz_mm', cartesian, ',0.02,0.02,0.02');

@@ -9,7 +9,7 @@ import { describe, expect, it } from 'vitest';
 import { normalDeviates } from '../independent/random.ts';
 import { dot, minus, normed, size, type Vector } from '../independent/ray.ts';
 import { leastSquares, QUANTILES } from './support/chi-squared.ts';
-import { fileOf, json, scenarioText, type Words } from './support/command.ts';
+import { fileOf, json, type Words } from './support/command.ts';
 
 interface Consistency {
   readonly chiSquared: number;
@@ -181,8 +181,8 @@ async function judged(bench: Bench, errors: readonly number[]): Promise<Answer> 
     uncertainty: READ_TO,
   }));
   if (bench.measured) readings.push({ measurement: 'spacer', deviation_um: 100 * errors.at(-1)! });
-  const file = fileOf(JSON.stringify({ readings }), 'readings.yaml');
-  return json<Answer>(['steer', '-', '--readings', file], scenarioText(scenario(bench)));
+  const args = ['steer', fileOf(scenario(bench)), '--readings', '-'];
+  return json<Answer>(args, JSON.stringify({ readings }));
 }
 
 /** Errors over their standard uncertainties in; rows over the same. */

@@ -5,7 +5,7 @@
 import { describe, expect, it, test } from 'vitest';
 import { normalDeviates } from '../independent/random.ts';
 import { leastSquares, QUANTILES } from './support/chi-squared.ts';
-import { fileOf, json, scenarioText, type Words } from './support/command.ts';
+import { fileOf, json, type Words } from './support/command.ts';
 
 type Place = readonly [number, number, number];
 
@@ -67,9 +67,8 @@ async function judged(
     const found = seen(PLACES[k]!).map((value, axis) => value + error[axis]!);
     return `r${k}@${side},${[...found, ...sigma].join(',')}\n`;
   });
-  const points = fileOf(`point,x_mm,y_mm,z_mm,sx_mm,sy_mm,sz_mm\n${rows.join('')}`, 'points.csv');
-  const scenario = scenarioText({ references, ...more });
-  const answer = await json<Answer>(['transfer', '-', '--points', points], scenario);
+  const points = `point,x_mm,y_mm,z_mm,sx_mm,sy_mm,sz_mm\n${rows.join('')}`;
+  const answer = await json<Answer>(['transfer', fileOf({ references, ...more }), '--points', '-'], points);
   return answer.registrations[side]!.consistency;
 }
 

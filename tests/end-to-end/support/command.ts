@@ -2,12 +2,10 @@
  * The program's commands by their command line, in this process: a scenario's words in, what the command prints out. So a test
  * goes the whole way from YAML text to printed numbers and knows nothing of what lies between.
  */
-import { mkdtempSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
 import { PassThrough, Readable } from 'node:stream';
 import { text } from 'node:stream/consumers';
 import { main } from '../../../src/cli/main.ts';
+import { scenarioFile } from '../../cli/support/run.ts';
 
 export type Words = Readonly<Record<string, unknown>>;
 
@@ -23,12 +21,15 @@ const PLAIN: Words = {
 /** A scenario with these words over a plain one; JSON is YAML. */
 export const scenarioText = (words: Words): string => JSON.stringify({ ...PLAIN, ...words });
 
-/** A file of that text in a folder of its own. */
-export function fileOf(content: string, name: string): string {
-  const file = join(mkdtempSync(join(tmpdir(), 'datumlight-')), name);
-  writeFileSync(file, content);
+/** A file of that text: the same one for the same words. */
+export function fileOf(words: Words): string {
+  const text = scenarioText(words);
+  const file = files.get(text) ?? scenarioFile(text);
+  files.set(text, file);
   return file;
 }
+
+const files = new Map<string, string>();
 
 export interface Printed {
   readonly code: number;
@@ -59,8 +60,8 @@ export type Point = readonly [x: number, y: number];
 /** What `phase` prints for points of a patch: waves at order 1, one a point. */
 export async function phasesOf(words: Words, patch: string, points: readonly Point[]): Promise<number[]> {
   const table = `x_mm,y_mm\n${points.map(([x, y]) => `${x},${y}\n`).join('')}`;
-  const args = ['phase', '-', '--patch', patch, '--points', fileOf(table, 'points.csv')];
-  const { code, stdout, stderr } = await run(args, scenarioText(words));
+  const args = ['phase', fileOf(words), '--patch', patch, '--points', '-'];
+  const { code, stdout, stderr } = await run(args, table);
   if (code !== 0) throw new Error(`exit ${code}: ${stderr}`);
   return stdout
     .trimEnd()

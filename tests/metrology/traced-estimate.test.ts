@@ -21,7 +21,7 @@ const BALL = [-40, 30, 180] as const;
 const READABLE = 0.1;
 /** Large enough to count beside the readings, each of them. */
 const PLACEMENT = 0.5e-3;
-const WAVELENGTH = 4e-6;
+const WAVELENGTH = 1e-5;
 const CENTRING = 6e-3;
 const FORM = 2e-3;
 const KELVIN = 0.5;

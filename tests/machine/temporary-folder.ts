@@ -6,7 +6,7 @@ import { afterAll } from 'vitest';
 
 const made: string[] = [];
 
-/** A new empty folder, for its owner alone (mode 0700). */
+/** A new empty folder, for its owner alone (mode 0700). Asked for in a test or hook: where all of a file is skipped, nothing clears up. */
 export function temporaryFolder(): string {
   const folder = mkdtempSync(join(tmpdir(), 'datumlight-'));
   made.push(folder);

@@ -60,6 +60,7 @@ test('a line through a corner, or along an edge, cuts as any other', () => {
 });
 
 test('each side lies on its side, and a point is in one loop where the outline covers it', () => {
+  let judged = 0;
   fc.assert(
     fc.property(cutOutline, arbitraryNumber(0, 1), arbitraryNumber(0, 1), ({ outline, line }, u, v) => {
       const { left, right } = cutByLine(boundaryOf(outline), line);
@@ -84,9 +85,11 @@ test('each side lies on its side, and a point is in one loop where the outline c
       if (near) return;
       const holders = [...left, ...right].filter((loop) => wellInside(loop, point, margin));
       expect(holders.length).toBe(covers(outline, point) ? 1 : 0);
+      judged++;
     }),
     { numRuns: 200 },
   );
+  expect(judged).toBeGreaterThan(40);
 });
 
 /** A hole that the line misses stays a loop of its own. */

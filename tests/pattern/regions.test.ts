@@ -77,6 +77,7 @@ const quadratic = fc
   .filter(({ xx, xy, yy }) => Math.abs(4 * xx * yy - xy * xy) > 0.5);
 
 test('the one stationary point of a quadratic phase, wherever it lies, ends up on the edge of the regions', () => {
+  let judged = 0;
   fc.assert(
     fc.property(quadratic, arbitraryOutline(3), ({ at, xx, xy, yy }, outline) => {
       const phase = new QuadraticPhase(at, { xx, xy, yy });
@@ -84,9 +85,11 @@ test('the one stationary point of a quadratic phase, wherever it lies, ends up o
       if (!covers(outline, at)) return;
       const pieces = regions.flatMap(({ runs }) => runs.map(({ piece }) => piece));
       expect(Math.min(...pieces.map((piece) => distance2(nearestOn(piece, at), at)))).toBeLessThan(1e-6);
+      judged++;
     }),
     { numRuns: 150 },
   );
+  expect(judged).toBeGreaterThan(20);
 });
 
 test('the bound of the second derivatives holds for every wave, against difference quotients', () => {

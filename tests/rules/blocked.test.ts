@@ -161,6 +161,7 @@ function randomScene(): Words {
 
 test('random scenes: what rays find is found, what no ray meets is not', () => {
   let [sureCount, clearCount] = [0, 0];
+  const mistaken: string[] = [];
   for (let scene = 0; scene < 12; scene++) {
     const design = designFrom(randomScene());
     const { sure, clear } = bruteBlocked(design);
@@ -169,11 +170,12 @@ test('random scenes: what rays find is found, what no ray meets is not', () => {
     // A nick between two rays of the brute force is real; it stays a small share.
     for (const finding of blocked.find(design)) {
       const name = `${finding.where} ${/(envelope \d+|reference \S+)/.exec(finding.message)?.[1]}`;
-      if (clear.has(name)) expect(finding.value, `${name}, scene ${scene}`).toBeLessThan(8);
+      if (clear.has(name) && finding.value! >= 8) mistaken.push(`${name}, scene ${scene}: ${finding.value}`);
     }
     sureCount += sure.size;
     clearCount += [...clear].filter((name) => !names.has(name)).length;
   }
+  expect(mistaken).toEqual([]);
   expect(sureCount).toBeGreaterThan(8);
   expect(clearCount).toBeGreaterThan(60);
 });

@@ -14,7 +14,7 @@ const here = dirname(fileURLToPath(import.meta.url));
 const klayout = program('klayout');
 const [gdspy, ezdxf] = [pythonWith('gdspy'), pythonWith('ezdxf')];
 
-const folder = temporaryFolder();
+let folder: string;
 const file = (name: string): string => join(folder, name);
 
 const design = patternDesign();
@@ -23,6 +23,7 @@ const oas = written(design, { format: 'oas' });
 const limited = written(design, { format: 'gds', vertexLimit: 60 });
 const fine = written(design, { format: 'oas', stepsPerMicron: 4000 });
 beforeAll(() => {
+  folder = temporaryFolder();
   writeFileSync(file('pattern.gds'), gds.bytes);
   writeFileSync(file('pattern.oas'), oas.bytes);
   writeFileSync(file('limited.gds'), limited.bytes);

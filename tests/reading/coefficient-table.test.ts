@@ -63,6 +63,39 @@ test('a column that means nothing is passed over with a warning at its place', (
   expect(findings).toMatchObject([{ severity: 'warning', place: { line: 1, column: HEAD.length + 2 } }]);
 });
 
+/** Where the column of the phase starts. */
+const PHASE = HEAD.indexOf('coefficient') + 1;
+
+describe('a head that cannot be used says what is wrong with it:', () => {
+  test.each<[string, string, RegExp, number]>([
+    ['numbers', 'a,xy,1,0,1.5,5,0,0', /no column gives patch/, 1],
+    ['numbers alone', '1,0,1.5,5,0,0,,', /the first line holds numbers, not the columns’ names/, 1],
+    ['a column less', HEAD.replace(',centreY_mm', ''), /no column gives centreY/, 1],
+    [
+      'a name nearly right',
+      HEAD.replace('basis', 'bassis'),
+      /"bassis" is no column of the table; is it basis\?/,
+      HEAD.indexOf('basis') + 1,
+    ],
+    ['a column twice', `${HEAD},basis`, /column "basis" gives basis a second time/, HEAD.length + 2],
+    // Neither a temperature nor a pressure is a phase.
+    ['a phase in kelvins', HEAD.replace('_waves', '_K'), /"coefficient_K" names no unit of a phase/, PHASE],
+    ['a phase in pascals', HEAD.replace('_waves', '_Pa'), /"coefficient_Pa" names no unit of a phase/, PHASE],
+    ['a phase without a unit', HEAD.replace('_waves', ''), /"coefficient" names no unit of a phase/, PHASE],
+    [
+      'a length in degrees',
+      HEAD.replace('centreX_mm', 'centreX_deg'),
+      /"centreX_deg" names no unit of length/,
+      HEAD.indexOf('centreX') + 1,
+    ],
+  ])('%s', (_, head, message, column) => {
+    const { table, findings } = read(`${head}\na,xy,1,0,1.5,5,0,0\n`);
+    expect(table).toBeUndefined();
+    expect(findings[0].message).toMatch(message);
+    expect(findings[0].place).toMatchObject({ line: 1, column });
+  });
+});
+
 test('a decimal comma is refused with a word about it', () => {
   const { table, findings } = read(`${HEAD.replaceAll(',', ';')}\na;xy;0;0;1,5;5;0;0\n`);
   expect(table).toBeUndefined();

@@ -38,7 +38,6 @@ await packMathjs('node_modules/.cache/datumlight/mathjs.mjs').catch(({ message }
   process.stderr.write(`mathjs is not packed for the tests, which are slower without: ${message}\n`);
 });
 
-
 /** Start.cjs takes it to be ASCII. What esbuild does not escape: tagged templates (none reads `raw`) and regular expressions. */
 function inAscii(text) {
   return text.replace(/[^ -~\n\t]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);

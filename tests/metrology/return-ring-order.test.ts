@@ -1,6 +1,6 @@
 /** A return ring in any order sends light straight back: what is counted at null is the bias that was asked for. Fringes. */
 import { expect, test } from 'vitest';
-import { fringesAtNull } from '../../src/metrology/null-fringes.ts';
+import { fringesAtNull } from '../../src/metrology/sensing/null-fringes.ts';
 import { fullBench, patchOf, ring } from './support/full-bench.ts';
 
 test.each([

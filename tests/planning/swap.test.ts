@@ -36,12 +36,12 @@ function taken(first: number): Layout {
 
 test('patches that stand the worse way round change places, and only they', () => {
   const [one, other] = [taken(0), taken(1)];
-  const [better, worse] = one.standing().smooth < other.standing().smooth ? [one, other] : [other, one];
-  const [best, before] = [better.standing().smooth, worse.standing().smooth];
+  const [better, worse] = one.score().smooth < other.score().smooth ? [one, other] : [other, one];
+  const [best, before] = [better.score().smooth, worse.score().smooth];
   expect(best).toBeLessThan(0.99 * before);
   for (const slot of problem.slots) expect(exchangeOne(worse, slot)).toBe(false);
   expect(swapRound(worse, problem.slots)).toBe(true);
-  expect(worse.standing().smooth).toBeCloseTo(best, 9);
+  expect(worse.score().smooth).toBeCloseTo(best, 9);
   expect(swapRound(better, problem.slots)).toBe(false);
-  expect(better.standing().smooth).toBe(best);
+  expect(better.score().smooth).toBe(best);
 });

@@ -4,7 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
-import { strayReturns } from '../../src/metrology/stray-light.ts';
+import { strayReturns } from '../../src/metrology/stray/stray-light.ts';
 import { designFrom, linePatch, pointPatch } from '../metrology/support/design-from.ts';
 
 const [THICKNESS, INDEX] = [20, 1.5];
@@ -91,7 +91,7 @@ describe.each([
     const expected = brutePower(design);
     const found = strayReturns(design).find(
       ({ source, orderOut, reference, patch, orderBack }) =>
-        source === 'a' && orderOut === -1 && reference === 'two' && patch.id === 'a' && orderBack === -1,
+        source.id === 'a' && orderOut === -1 && reference === 'two' && patch.id === 'a' && orderBack === -1,
     );
     expect(expected > 0).toBe(meets);
     if (!meets) return expect(found).toBeUndefined();

@@ -1,7 +1,7 @@
 /** The sheet's tables of places, read as printed: references in both frames and seats on either face, by distances worked out by hand. mm. */
 import { expect, test } from 'vitest';
+import type { Report } from '../../../src/writing/report/report-form.ts';
 import { referenceTables } from '../../../src/writing/sheet/reference-table.ts';
-import type { Reported } from '../../../src/writing/sheet/reported.ts';
 import { fullBench } from '../../metrology/support/full-bench.ts';
 
 /** Pattern at z = 0, glass behind it to z = -6.35; the part's frame turned by a quarter about z and 300 mm away. */
@@ -26,7 +26,7 @@ const SEATS = [
     uncertainty: '5 um',
   },
 ];
-const NOTHING = { references: [] } as unknown as Reported;
+const NOTHING = { references: [] } as unknown as Report;
 
 /** Rows of a table by its first head. */
 function rowsOf(words: object, head: string): string[][] | undefined {

@@ -187,7 +187,12 @@ describe('hologram out of line with the interferometer', () => {
       const moved = new SphericalWave([focus[0]!, focus[1]!], 500 - focus[2]!, 1, 0, 1);
       readings.forEach(({ from }, k) => {
         const { patch, sense } = from!;
-        const change = apparentMove(design, patch, sense, (x, y) => at(moved, x, y) - at(design.beam.eikonal, x, y));
+        const change = apparentMove(
+          design,
+          patch,
+          sense,
+          (x, y) => at(moved, x, y) - at(design.beam.eikonal, x, y),
+        );
         expect(Math.abs(change / step - projected[k]!)).toBeLessThan(
           2e-4 * Math.max(1, Math.abs(projected[k]!)),
         );

@@ -169,7 +169,7 @@ describe.each([
         const expected = parts.reduce((sum, part) => sum + part * part, 0);
         const found = program.full.variances.get(term as Term)![axis]!;
         expect(Math.abs(found - expected)).toBeLessThan(
-          6 * CLOSE * expected + 1e-5 * covariance[axis]![axis]!,
+          2 * CLOSE * expected + 1e-5 * covariance[axis]![axis]!,
         );
         share = Math.max(share, expected / covariance[axis]![axis]!);
       }

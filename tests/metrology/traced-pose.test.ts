@@ -204,7 +204,7 @@ describe('the part on its rim, its face and a mounted reference', () => {
         const expected = parts.reduce((total, part) => total + part * part, 0);
         const found = program.full.variances.get(term as Term)![degree]!;
         const whole = second.full.covariance[degree]![degree]!;
-        expect(Math.abs(found - expected)).toBeLessThan(6 * CLOSE * expected + 1e-5 * whole);
+        expect(Math.abs(found - expected)).toBeLessThan(2 * CLOSE * expected + 1e-5 * whole);
       }
     },
   );

@@ -2,8 +2,8 @@
 // of its own how it went: mutants are tried with it in a copy of the project.
 import { relative } from 'node:path';
 import process from 'node:process';
-import { defineConfig } from 'vitest/config';
 import { BaseSequencer } from 'vitest/node';
+import everyone from '../vitest.config.mjs';
 
 const root = new URL('../..', import.meta.url).pathname;
 const tests = (process.env.DATUMLIGHT_MUTANT_TESTS ?? '').split(',');
@@ -29,18 +29,17 @@ const aLineForEachFile = {
 };
 const tell = (what) => process.stdout.write(`\n@${JSON.stringify(what)}\n`);
 
-export default defineConfig({
-  root,
+export default {
+  ...everyone,
   cacheDir: 'out/vite',
   test: {
+    ...everyone.test,
     include: tests,
     exclude: [],
-    testTimeout: 120_000,
-    hookTimeout: 120_000,
     pool: 'forks',
     maxWorkers: 1,
     isolate: false,
     sequence: { sequencer: InGivenOrder },
     reporters: [aLineForEachFile],
   },
-});
+};

@@ -87,6 +87,16 @@ describe('one fault, one finding', () => {
       /`50 %`/,
     ],
     [
+      'a datum that no light meets square on',
+      {
+        part: '{datums: {B: {cylinder: {point: [0, 0, 0], axis: [0, 0, 1], diameter: 240}}}}',
+        references: '[{id: r, kind: datum, datum: B}]',
+        focus: 'normal',
+      },
+      'bad-value',
+      /light cannot meet the cylinder B square on over a patch/,
+    ],
+    [
       'two micrometres in air, in figures as they were written',
       { light: '{vacuumWavelength: 2.1 um}' },
       'out-of-range',

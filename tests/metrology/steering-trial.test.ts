@@ -1,6 +1,6 @@
 /** The trial move that tells an unseen sign changes what the patch shows by one fringe, or by five of its uncertainties, whatever it showed. */
 import { expect, test } from 'vitest';
-import { steer } from '../../src/metrology/steering.ts';
+import { steer } from '../../src/metrology/steering/steering.ts';
 import type { BenchReading } from '../../src/scenario/bench-reading.ts';
 import { designFrom, linePatch, pointPatch } from './support/design-from.ts';
 

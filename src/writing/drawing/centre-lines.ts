@@ -6,7 +6,7 @@ import type { DesignedPatch } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { isInPolygon, runsInPolygons } from './boxes.ts';
-import type { Box } from './drawing.ts';
+import type { Box, Item } from './drawing.ts';
 import { roughPolygons } from './outline-model.ts';
 import { arrow } from './view-mark.ts';
 
@@ -54,7 +54,7 @@ const plus = (left: number, right: number, bottom: number, top: number, [x, y]: 
 ];
 
 /** A line with an arrow head at each end along `lineAngle`, wherever it runs inside the patch; nothing for a point focus. */
-export function focusLine({ asked, centre, outline }: DesignedPatch, text: number): MakerJs.IModel[] {
+export function focusLine({ asked, centre, outline }: DesignedPatch, text: number): Item[] {
   if (asked.lineAngle === undefined) return [];
   const direction: Vec2 = [Math.cos(asked.lineAngle), Math.sin(asked.lineAngle)];
   return runsInPolygons(centre, direction, roughPolygons(outline)).flatMap(([from, to]) => {

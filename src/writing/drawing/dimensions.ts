@@ -6,9 +6,9 @@
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
-import { type Box, lineModel } from './drawing.ts';
+import { type Box, type Item, lineCurves } from './drawing.ts';
 import { roomFor } from './lettering.ts';
-import { textModel } from './text-model.ts';
+import { textAt } from './text.ts';
 import { arrow } from './view-mark.ts';
 
 /** How far off the outline the dimension lines stand, and how much room they and their text take, in text heights. */
@@ -18,12 +18,7 @@ const ROOM = 4.4;
 /** How far ordinates reach out below and at the left of the view: the overall dimensions stand beyond them. */
 type Beyond = Readonly<Record<'left' | 'bottom', number>>;
 
-export function substrateDimensions(
-  outline: Outline,
-  box: Box,
-  text: number,
-  beyond: Beyond,
-): MakerJs.IModel[] {
+export function substrateDimensions(outline: Outline, box: Box, text: number, beyond: Beyond): Item[] {
   const round = isRound(outline);
   const width = `${round ? 'Ø' : ''}${trimmed(box.right - box.left, 6)}`;
   const across = dimension(
@@ -69,14 +64,7 @@ export function dimensionBoxes(
 const isRound = ({ shape }: Outline): boolean => shape === 'circle' || shape === 'ring';
 
 /** From a to b, drawn FIRST text heights past `beyond` (mm) toward `out`; the text stands on the line's outer side or turned along it. */
-function dimension(
-  a: Vec2,
-  b: Vec2,
-  out: Vec2,
-  words: string,
-  text: number,
-  beyond: number,
-): MakerJs.IModel[] {
+function dimension(a: Vec2, b: Vec2, out: Vec2, words: string, text: number, beyond: number): Item[] {
   const off = ([x, y]: Vec2, by: number): Vec2 => [x + out[0] * by * text, y + out[1] * by * text];
   const first = FIRST + beyond / text;
   const [from, to] = [off(a, first), off(b, first)];
@@ -87,11 +75,11 @@ function dimension(
   const head = Math.min(text, length / 4);
   const vertical = Math.abs(out[0]) > 0;
   return [
-    lineModel([off(a, 0.4), off(a, first + 0.6)], [off(b, 0.4), off(b, first + 0.6)]),
+    lineCurves([off(a, 0.4), off(a, first + 0.6)], [off(b, 0.4), off(b, first + 0.6)]),
     ...arrow(middle, along, length / 2, head),
     ...arrow(middle, back, length / 2, head),
     vertical
-      ? textModel(words, [middle[0] - 0.5 * text, middle[1]], text, 'centre', Math.PI / 2)
-      : textModel(words, [middle[0], middle[1] - 1.6 * text], text, 'centre'),
+      ? textAt(words, [middle[0] - 0.5 * text, middle[1]], text, 'centre', Math.PI / 2)
+      : textAt(words, [middle[0], middle[1] - 1.6 * text], text, 'centre'),
   ];
 }

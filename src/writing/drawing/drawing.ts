@@ -1,13 +1,11 @@
 /**
- * One drawing model for all writers: a makerjs model of lines, arcs, circles and captions, a model per layer, in mm in the
- * substrate frame (x right, y up, seen from the part side). makerjs keeps an arc's ends as angles in degrees, which loses
- * some picometres, so an arc carries its exact ends beside them; a text carries its height and alignment.
+ * The drawing that all writers share, laid out once: what stands on each layer, in the order in which it is written. Curves are
+ * makerjs models of lines, arcs and circles, texts are our own. mm, substrate frame (x right, y up, seen from the part side).
  */
 import makerjs from 'makerjs';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { Layer, LayerName } from './layers.ts';
 import type { Lettering } from './lettering.ts';
-import type { Drawn } from './walk-drawing.ts';
 
 export interface Box {
   readonly left: number;
@@ -16,9 +14,8 @@ export interface Box {
   readonly top: number;
 }
 
-/** Laid out once, written in several formats. */
 export interface Drawing {
-  readonly shapes: readonly Drawn[];
+  readonly layers: DrawingLayers;
   /** Of the scenario, fit to be shown, or what stands for it. */
   readonly title: string;
   /** What is drawn and from which side it is seen. */
@@ -33,6 +30,62 @@ export interface Drawing {
   readonly patchLines: number;
 }
 
+/** What stands on each layer; a layer without anything is missing. */
+export type DrawingLayers = ReadonlyMap<LayerName, readonly Item[]>;
+
+/** `owner`: id of the patch, keep-out or seat that it belongs to, which goes into the files. */
+export type Item = Curves | Text;
+
+/** Lines and circles; or, closed, one loop of lines and arcs, each of which begins where the one before ends. */
+export interface Curves extends MakerJs.IModel {
+  readonly paths: MakerJs.IPathMap;
+  readonly closed?: boolean;
+  readonly owner?: string | undefined;
+}
+
+export type Align = 'left' | 'centre' | 'right';
+
+/** A line of text. */
+export interface Text {
+  readonly text: string;
+  /** On the base line: its left end, middle or right end by `align`. */
+  readonly at: Vec2;
+  /** Of the capitals. */
+  readonly height: number;
+  readonly align: Align;
+  /** By which it is turned about `at`, radians. */
+  readonly angle: number;
+  readonly owner?: string | undefined;
+}
+
+export const isText = (item: Item): item is Text => 'text' in item;
+
+export const lineCurves = (...lines: readonly (readonly [Vec2, Vec2])[]): Curves =>
+  curvesOf(lines.map(([from, to]) => new makerjs.paths.Line([...from], [...to])));
+
+export const circleCurves = (centre: Vec2, radius: number): Curves =>
+  curvesOf([new makerjs.paths.Circle([...centre], radius)]);
+
+export const closedCurves = (paths: readonly MakerJs.IPath[]): Curves => ({
+  ...curvesOf(paths),
+  closed: true,
+});
+
+export const polygonCurves = (points: readonly Vec2[]): Curves => ({
+  paths: new makerjs.models.ConnectTheDots(
+    true,
+    points.map(([x, y]) => [x, y]),
+  ).paths,
+  closed: true,
+});
+
+const curvesOf = (paths: readonly MakerJs.IPath[]): Curves => ({
+  paths: Object.fromEntries(paths.map((path, index) => [`p${index}`, path])),
+});
+
+export const ownedBy = (owner: string, items: readonly Item[]): Item[] =>
+  items.map((item) => ({ ...item, owner }));
+
 const ON_PATCHES: ReadonlySet<LayerName> = new Set(['PATCHES', 'FOCUS_LINES', 'CENTRE_LINES']);
 
 /** Width of a layer's lines, mm. */
@@ -40,74 +93,3 @@ export const lineWidth = (
   { name, width }: Layer,
   { lettering, patchLines }: Pick<Drawing, 'lettering' | 'patchLines'>,
 ): number => width * lettering.narrowLine * (ON_PATCHES.has(name) ? patchLines : 1);
-
-/** An arc with its exact ends in the order in which it is run through; bulge = tan(sweep/4), sweep > 0 counterclockwise. */
-export interface ExactArc extends MakerJs.IPathArc {
-  readonly start: Vec2;
-  readonly finish: Vec2;
-  readonly bulge: number;
-}
-
-/** A closed run of lines and arcs, each starting where the one before ends. */
-export interface LoopModel extends MakerJs.IModel {
-  readonly closed: true;
-}
-
-export type Align = 'left' | 'centre' | 'right';
-
-/** A caption with its height; the anchor runs along the base line over the whole room reserved for the text. */
-export interface TextModel extends MakerJs.IModel {
-  readonly caption: MakerJs.ICaption;
-  readonly height: number;
-  readonly align: Align;
-}
-
-/** A model of one layer that belongs to one keep-out or patch, whose id goes into the files. */
-export interface OwnedModel extends MakerJs.IModel {
-  readonly owner: string;
-}
-
-/** Gathers models layer by layer under keys of its own: an id from a scenario never becomes a key. */
-export class DrawingLayers {
-  readonly #layers = new Map<LayerName, MakerJs.IModel[]>();
-
-  add(layer: LayerName, ...models: readonly MakerJs.IModel[]): void {
-    const held = this.#layers.get(layer) ?? [];
-    this.#layers.set(layer, held);
-    held.push(...models);
-  }
-
-  model(order: readonly LayerName[]): MakerJs.IModel {
-    const models: Record<string, MakerJs.IModel> = {};
-    for (const layer of order) {
-      const held = this.#layers.get(layer);
-      if (held) models[layer] = { layer, models: keyed(held) };
-    }
-    return { units: makerjs.unitType.Millimeter, models };
-  }
-}
-
-export const lineModel = (...lines: readonly (readonly [Vec2, Vec2])[]): MakerJs.IModel => ({
-  paths: Object.fromEntries(
-    lines.map(([from, to], index) => [`p${index}`, new makerjs.paths.Line([...from], [...to])]),
-  ),
-});
-
-const keyed = (models: readonly MakerJs.IModel[]): Record<string, MakerJs.IModel> =>
-  Object.fromEntries(models.map((model, index) => [`m${index}`, model]));
-
-/** The curves of one patch or keep-out, under its id. */
-export const ownedModel = (owner: string, curves: readonly MakerJs.IModel[]): OwnedModel => ({
-  owner,
-  models: keyed(curves),
-});
-
-export const circleModel = (centre: Vec2, radius: number): MakerJs.IModel => ({
-  paths: { p0: new makerjs.paths.Circle([...centre], radius) },
-});
-
-/** A closed polygon. */
-export function polygonModel(points: readonly Vec2[]): LoopModel {
-  const lines = points.map((point, index) => [point, points[(index + 1) % points.length]!] as const);
-  return { ...lineModel(...lines), closed: true };
-}

@@ -9,19 +9,18 @@ import type { Provenance } from '../provenance.ts';
 import { MOST_LEADERS, type PlacedCaption } from './captions/caption-placing.ts';
 import { axisLines, centreCross, focusLine } from './centre-lines.ts';
 import { substrateDimensions } from './dimensions.ts';
-import { type Box, type Drawing, DrawingLayers, lineModel, ownedModel, type TextModel } from './drawing.ts';
-import { LAYERS } from './layers.ts';
+import { type Box, type Drawing, type Item, lineCurves, ownedBy, type Text } from './drawing.ts';
+import type { LayerName } from './layers.ts';
 import { drawable, type Lettering, roomFor } from './lettering.ts';
-import { outlineBox, outlineModels } from './outline-model.ts';
-import { seatModels } from './seat-model.ts';
+import { outlineBox, outlineCurves } from './outline-model.ts';
+import { seatItems } from './seat-model.ts';
 import { MOST_ROWS, patchRow } from './sheet/patch-table.ts';
-import { tableModels } from './sheet/ruled-table.ts';
-import { frameModels } from './sheet/sheet-frame.ts';
+import { tableItems } from './sheet/ruled-table.ts';
+import { frameItems } from './sheet/sheet-frame.ts';
 import { planSheet } from './sheet/sheet-plan.ts';
-import { DRAFT_WORDS, titleBlockModels, viewStatement } from './sheet/title-block.ts';
-import { textModel } from './text-model.ts';
+import { DRAFT_WORDS, titleBlockItems, viewStatement } from './sheet/title-block.ts';
+import { textAt } from './text.ts';
 import { viewMark } from './view-mark.ts';
-import { walkDrawing } from './walk-drawing.ts';
 
 export function layoutModel(design: Design, context: Provenance): Drawing {
   const listed = design.patches.length <= MOST_ROWS ? design.patches : [];
@@ -30,34 +29,38 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
   const { content, captions, ordinates, lettering } = plan.view;
   const { text } = lettering;
   const { substrate, keepOuts } = design.scenario;
-  const layers = new DrawingLayers();
+  const layers = new Map<LayerName, Item[]>();
+  const add = (layer: LayerName, ...items: Item[]): void => {
+    const held = layers.get(layer);
+    if (held) held.push(...items);
+    else if (items.length > 0) layers.set(layer, items);
+  };
 
-  const { frame, grid } = frameModels(plan.sheet, plan.frame, plan.size.name);
-  layers.add('FRAME', ...frame);
-  layers.add('GRID', ...grid);
-  layers.add('SUBSTRATE', ...outlineModels(substrate.outline));
-  for (const { id, outline } of keepOuts) layers.add('KEEP_OUTS', ownedModel(id, outlineModels(outline)));
-  layers.add('SEATS', ...seatModels(design, text));
+  const { frame, grid } = frameItems(plan.sheet, plan.frame, plan.size.name);
+  add('FRAME', ...frame);
+  add('GRID', ...grid);
+  add('SUBSTRATE', ...outlineCurves(substrate.outline));
+  for (const { id, outline } of keepOuts) add('KEEP_OUTS', ...ownedBy(id, outlineCurves(outline)));
+  add('SEATS', ...seatItems(design, text));
   for (const patch of design.patches) {
-    layers.add('PATCHES', ownedModel(patch.id, outlineModels(patch.outline)));
-    layers.add('FOCUS_LINES', ...focusLine(patch, text));
-    layers.add('CENTRE_LINES', ...centreCross(patch, text).map((line) => lineModel(line)));
+    add('PATCHES', ...ownedBy(patch.id, outlineCurves(patch.outline)));
+    add('FOCUS_LINES', ...focusLine(patch, text));
+    add('CENTRE_LINES', ...centreCross(patch, text).map((line) => lineCurves(line)));
   }
-  layers.add('CENTRE_LINES', ...axisLines(content, text).map((line) => lineModel(line)));
-  layers.add('DIMENSIONS', ...ordinates.lines.map((line) => lineModel(line)), ...ordinates.texts);
-  layers.add(
+  add('CENTRE_LINES', ...axisLines(content, text).map((line) => lineCurves(line)));
+  add('DIMENSIONS', ...ordinates.lines.map((line) => lineCurves(line)), ...ordinates.texts);
+  add(
     'DIMENSIONS',
     ...substrateDimensions(substrate.outline, outlineBox(substrate.outline), text, ordinates.depth),
   );
-  for (const caption of captions) layers.add('CAPTIONS', ...captionModels(caption));
-  if (rows.length > 0) layers.add('TITLE_BLOCK', ...tableModels(plan.table, plan.tableAt));
-  layers.add('TITLE_BLOCK', ...titleBlockModels(plan.titleBlock, plan.titleBlockAt));
-  layers.add('VIEW_MARK', ...viewMark(plan.viewMarkAt, lettering));
-  if (context.draft) layers.add('DRAFT_MARK', draftMark(plan.view.box));
+  for (const caption of captions) add('CAPTIONS', ...captionItems(caption));
+  if (rows.length > 0) add('TITLE_BLOCK', ...tableItems(plan.table, plan.tableAt));
+  add('TITLE_BLOCK', ...titleBlockItems(plan.titleBlock, plan.titleBlockAt));
+  add('VIEW_MARK', ...viewMark(plan.viewMarkAt, lettering));
+  if (context.draft) add('DRAFT_MARK', draftMark(plan.view.box));
 
-  const model = layers.model(LAYERS.map(({ name }) => name));
   return {
-    shapes: walkDrawing(model),
+    layers,
     title: drawable(design.scenario.title) || 'Reference patches',
     description: `Layout of reference patches. ${viewStatement(substrate.patternFaces)}.`,
     draft: context.draft,
@@ -80,15 +83,15 @@ function patchLines({ patches }: Design, { narrowLine }: Lettering): number {
   return Math.min(1, (FINEST * least) / (2 * narrowLine));
 }
 
-function captionModels({ text, at, leader, height }: PlacedCaption): MakerJs.IModel[] {
-  const caption = textModel(text, at, height);
-  return leader === undefined ? [caption] : [lineModel(leader), caption];
+function captionItems({ text, at, leader, height }: PlacedCaption): Item[] {
+  const caption = textAt(text, at, height);
+  return leader === undefined ? [caption] : [lineCurves(leader), caption];
 }
 
 /** The words along the diagonal of everything drawn, four fifths as long as it. */
-function draftMark({ left, bottom, right, top }: Box): TextModel {
+function draftMark({ left, bottom, right, top }: Box): Text {
   const diagonal = Math.sqrt((right - left) ** 2 + (top - bottom) ** 2);
   const height = (0.8 * diagonal) / roomFor(DRAFT_WORDS, 1);
   const angle = Math.atan2(top - bottom, right - left);
-  return textModel(DRAFT_WORDS, [(left + right) / 2, (bottom + top) / 2], height, 'centre', angle);
+  return textAt(DRAFT_WORDS, [(left + right) / 2, (bottom + top) / 2], height, 'centre', angle);
 }

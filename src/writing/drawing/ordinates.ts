@@ -10,21 +10,21 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { middleOf } from './boxes.ts';
 import type { Line } from './centre-lines.ts';
-import type { Box, TextModel } from './drawing.ts';
+import type { Box, Text } from './drawing.ts';
 import { roomFor } from './lettering.ts';
 import { outlineBox } from './outline-model.ts';
-import { textModel } from './text-model.ts';
+import { textAt } from './text.ts';
 
 type Side = 'left' | 'right' | 'bottom' | 'top';
 
 export interface Ordinates {
   readonly lines: readonly Line[];
-  readonly texts: readonly TextModel[];
+  readonly texts: readonly Text[];
   /** How far they reach beyond the content on each side; 0 where there are none. */
   readonly depth: Readonly<Record<Side, number>>;
 }
 
-interface Item {
+interface Ordinate {
   readonly value: number;
   readonly words: string;
   /** Where its line starts; undefined where the axis itself leads there. */
@@ -48,14 +48,14 @@ export function layOrdinates(
   content: Box,
   text: number,
 ): Ordinates {
-  const sides: Record<Side, Item[]> = { left: [], right: [], bottom: [], top: [] };
+  const sides: Record<Side, Ordinate[]> = { left: [], right: [], bottom: [], top: [] };
   sides.top.push({ value: 0, words: 'x = 0', from: undefined });
   sides.right.push({ value: 0, words: 'y = 0', from: undefined });
   const edges = scenario.substrate.outline;
   if (!isCentred(edges)) addEdges(sides, outlineBox(edges));
   if (patches.length <= MOST_ORDINATES) for (const patch of patches) addCentre(sides, patch, content);
   const lines: Line[] = [];
-  const texts: TextModel[] = [];
+  const texts: Text[] = [];
   const depth: Record<Side, number> = { left: 0, right: 0, bottom: 0, top: 0 };
   for (const side of Object.keys(sides) as Side[]) {
     const items = sides[side].sort((a, b) => a.value - b.value);
@@ -79,13 +79,13 @@ const isCentred = (outline: Outline): boolean =>
   outline.centre[1] === 0;
 
 /** At the top and the right: the overall dimensions' own lines leave from the other ends of these edges. */
-function addEdges(sides: Record<Side, Item[]>, { left, bottom, right, top }: Box): void {
+function addEdges(sides: Record<Side, Ordinate[]>, { left, bottom, right, top }: Box): void {
   sides.top.push({ value: left, words: trimmed(left, EDGE_DIGITS), from: [left, top] });
   sides.right.push({ value: bottom, words: trimmed(bottom, EDGE_DIGITS), from: [right, bottom] });
 }
 
 /** On the nearer sides; a value that is there already is not written twice, its line starts at the farther centre. */
-function addCentre(sides: Record<Side, Item[]>, { centre }: DesignedPatch, content: Box): void {
+function addCentre(sides: Record<Side, Ordinate[]>, { centre }: DesignedPatch, content: Box): void {
   const [x, y] = centre;
   const [middleX, middleY] = middleOf(content);
   const put = (side: Side, value: number, along: 0 | 1): void => {
@@ -128,7 +128,7 @@ function beyond(side: Side, along: number, out: number, content: Box, text: numb
   return side === 'bottom' ? [along, content.bottom - out * text] : [along, content.top + out * text];
 }
 
-function linesOf({ value, from }: Item, place: number, side: Side, content: Box, text: number): Line[] {
+function linesOf({ value, from }: Ordinate, place: number, side: Side, content: Box, text: number): Line[] {
   const at = (along: number, out: number): Vec2 => beyond(side, along, out, content, text);
   const bend = at(value, BEND);
   const rest: Line[] = [
@@ -139,10 +139,10 @@ function linesOf({ value, from }: Item, place: number, side: Side, content: Box,
 }
 
 /** Along y for an x, so that it reads from the right; the end toward the view stands at the line's end. */
-function valueText(words: string, place: number, side: Side, content: Box, text: number): TextModel {
+function valueText(words: string, place: number, side: Side, content: Box, text: number): Text {
   const turned = side === 'bottom' || side === 'top';
   const [x, y] = beyond(side, place, TEXT, content, text);
   const at: Vec2 = turned ? [x + text / 2, y] : [x, y - text / 2];
   const align = side === 'left' || side === 'bottom' ? 'right' : 'left';
-  return textModel(words, at, text, align, turned ? Math.PI / 2 : 0);
+  return textAt(words, at, text, align, turned ? Math.PI / 2 : 0);
 }

@@ -1,5 +1,5 @@
 /**
- * Outlines as models of the drawing: whole circles as circles, everything else as closed loops of lines and true arcs.
+ * Outlines as curves of the drawing: whole circles as circles, everything else as closed loops of lines and true arcs.
  * mm, substrate frame; outer loops run counterclockwise.
  */
 import makerjs from 'makerjs';
@@ -8,10 +8,10 @@ import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { type Arc, type Loop, onCircle, type Piece, pointAlong } from '../../geometry/piece.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { type Box, circleModel, type ExactArc, type LoopModel } from './drawing.ts';
+import { type Box, type Curves, circleCurves, closedCurves } from './drawing.ts';
 
-/** One model per closed curve: two for a ring, its outer circle first, else one. */
-export const outlineModels = (outline: Outline): MakerJs.IModel[] => boundaryOf(outline).map(loopModel);
+/** One per closed curve: two for a ring, its outer circle first, else one. */
+export const outlineCurves = (outline: Outline): Curves[] => boundaryOf(outline).map(loopCurves);
 
 /** The upright box around an outline. */
 export const outlineBox = (outline: Outline): Box => {
@@ -19,13 +19,11 @@ export const outlineBox = (outline: Outline): Box => {
   return { left: minX, bottom: minY, right: maxX, top: maxY };
 };
 
-function loopModel(loop: Loop): MakerJs.IModel | LoopModel {
+function loopCurves(loop: Loop): Curves {
   const [first] = loop;
-  if (loop.length === 1 && first?.kind === 'arc') return circleModel(first.centre, first.radius);
-  const paths = Object.fromEntries(
-    loop.flatMap(inShortRuns).map((piece, index) => [`p${index}`, pathOf(piece)]),
-  );
-  return { closed: true, paths } satisfies LoopModel;
+  return loop.length === 1 && first?.kind === 'arc'
+    ? circleCurves(first.centre, first.radius)
+    : closedCurves(loop.flatMap(inShortRuns).map(pathOf));
 }
 
 /**
@@ -45,17 +43,12 @@ function pathOf(piece: Piece): MakerJs.IPath {
   if (piece.kind === 'segment') return new makerjs.paths.Line([...piece.from], [...piece.to]);
   const { centre, radius, start, sweep } = piece;
   const [low, high] = [Math.min(start, start + sweep), Math.max(start, start + sweep)];
-  const arc = new makerjs.paths.Arc(
+  return new makerjs.paths.Arc(
     [...centre],
     radius,
     makerjs.angle.toDegrees(low),
     makerjs.angle.toDegrees(high),
   );
-  return Object.assign(arc, {
-    start: pointAlong(piece, 0),
-    finish: pointAlong(piece, 1),
-    bulge: Math.tan(sweep / 4),
-  }) satisfies ExactArc;
 }
 
 /** Tangents across an arc of a whole turn when a curve is made a polygon to keep captions clear of it. */

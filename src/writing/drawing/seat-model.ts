@@ -2,20 +2,20 @@
 import type { Design } from '../../design/design.ts';
 import { trimmed } from '../../quantity/format.ts';
 import type { Seat } from '../../scenario/scenario.ts';
-import { circleModel, ownedModel } from './drawing.ts';
+import { circleCurves, type Item, ownedBy } from './drawing.ts';
 import { drawable, roomFor } from './lettering.ts';
-import { textModel } from './text-model.ts';
+import { textAt } from './text.ts';
 
 /** Each circle with its number in it, or below it where it is too small to hold it. */
-export const seatModels = ({ scenario }: Design, text: number): MakerJs.IModel[] =>
-  scenario.seats.map((seat, k) => {
+export const seatItems = ({ scenario }: Design, text: number): Item[] =>
+  scenario.seats.flatMap((seat, k) => {
     const [x, y] = seat.at;
     const number = `S${k + 1}`;
     const holds = seat.footprint > 1.2 * roomFor(number, text);
     const base = holds ? y - text / 2 : y - seat.footprint / 2 - 1.5 * text;
-    return ownedModel(seat.id, [
-      circleModel([x, y], seat.footprint / 2),
-      textModel(number, [x, base], text, 'centre'),
+    return ownedBy(seat.id, [
+      circleCurves([x, y], seat.footprint / 2),
+      textAt(number, [x, base], text, 'centre'),
     ]);
   });
 

@@ -3,9 +3,9 @@
  * It belongs to the drawing and is not to be written on the glass, and says so.
  */
 import type { Vec2 } from '../../geometry/vector.ts';
-import { lineModel, polygonModel } from './drawing.ts';
+import { type Item, lineCurves, polygonCurves } from './drawing.ts';
 import { type Lettering, roomFor } from './lettering.ts';
-import { centredText, textModel } from './text-model.ts';
+import { centredText, textAt } from './text.ts';
 
 /** The F, counterclockwise when it reads correctly; its unit is a sixth of its height. */
 const GLYPH: readonly Vec2[] = [
@@ -35,30 +35,30 @@ export const viewMarkSize = ({ text }: Lettering): { width: number; height: numb
 });
 
 /** The mark with the bottom left corner of its room at `corner`. */
-export function viewMark([left, bottom]: Vec2, { text }: Lettering): MakerJs.IModel[] {
+export function viewMark([left, bottom]: Vec2, { text }: Lettering): Item[] {
   const unit = (GLYPH_HEIGHT * text) / 6;
   const foot = bottom + (WORDS.length * LINE + 1) * text;
   const glyph = GLYPH.map(([x, y]): Vec2 => [left + text + x * unit, foot + y * unit]);
   const origin: Vec2 = [left + 8 * text, foot];
   return [
-    polygonModel(glyph),
+    polygonCurves(glyph),
     ...arrow(origin, [1, 0], ARROW * text, text),
     ...arrow(origin, [0, 1], ARROW * text, text),
-    textModel('+x', [origin[0] + (ARROW + 0.6) * text, origin[1] - text / 2], text),
+    textAt('+x', [origin[0] + (ARROW + 0.6) * text, origin[1] - text / 2], text),
     centredText('+y', [origin[0], origin[1] + (ARROW + 1.3) * text], text),
     ...WORDS.map((line, k) =>
-      textModel(line, [left, bottom + ((WORDS.length - 1 - k) * LINE + 0.4) * text], text),
+      textAt(line, [left, bottom + ((WORDS.length - 1 - k) * LINE + 0.4) * text], text),
     ),
   ];
 }
 
 /** A line with an open arrow head at its far end. */
-export function arrow(from: Vec2, direction: Vec2, length: number, head: number): MakerJs.IModel[] {
+export function arrow(from: Vec2, direction: Vec2, length: number, head: number): Item[] {
   const tip: Vec2 = [from[0] + length * direction[0], from[1] + length * direction[1]];
   const [c, s] = direction;
   const barb = (side: 1 | -1): Vec2 => [
     tip[0] - head * (c - side * s * 0.3),
     tip[1] - head * (s + side * c * 0.3),
   ];
-  return [lineModel([from, tip], [barb(1), tip], [barb(-1), tip])];
+  return [lineCurves([from, tip], [barb(1), tip], [barb(-1), tip])];
 }

@@ -1,34 +1,33 @@
+import makerjs from 'makerjs';
 import { describe, expect, it } from 'vitest';
 import { contains } from '../../../src/geometry/contains.ts';
 import { boundaryPoints } from '../../../src/geometry/sampling.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import type { Box } from '../../../src/writing/drawing/drawing.ts';
+import { type Box, isText } from '../../../src/writing/drawing/drawing.ts';
+import type { LayerName } from '../../../src/writing/drawing/layers.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { LETTERING_HEIGHTS } from '../../../src/writing/drawing/lettering.ts';
-import { textBox, textModel } from '../../../src/writing/drawing/text-model.ts';
-import type { Drawn } from '../../../src/writing/drawing/walk-drawing.ts';
+import { textBox } from '../../../src/writing/drawing/text.ts';
 import { DRAWN_DESIGNS, drawnDesign } from './drawn-designs.ts';
+import { curvesOn, LAYER_NAMES, linesOn, textsOn } from './drawn-items.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: true };
 /** Boxes that share an edge do not overlap. */
 const TOUCH = 1e-9;
 
-const boxOfText = (drawn: Drawn & { kind: 'text' }): Box =>
-  textBox(textModel(drawn.text, drawn.at, drawn.height, drawn.align, drawn.angle));
 const overlap = (a: Box, b: Box) =>
   a.left < b.right - TOUCH &&
   b.left < a.right - TOUCH &&
   a.bottom < b.top - TOUCH &&
   b.bottom < a.top - TOUCH;
 const inBox = ([x, y]: Vec2, box: Box) => x > box.left && x < box.right && y > box.bottom && y < box.top;
-const isText = (drawn: Drawn): drawn is Drawn & { kind: 'text' } => drawn.kind === 'text';
 
 describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
   const design = drawnDesign(wish);
   const drawing = layoutModel(design, CONTEXT);
-  const drawn = drawing.shapes;
-  const texts = drawn.filter(isText).filter(({ layer }) => layer !== 'DRAFT_MARK' && layer !== 'GRID');
-  const boxes = texts.map((text) => ({ text: text.text, layer: text.layer, box: boxOfText(text) }));
+  const boxesOn = (...layers: readonly LayerName[]) =>
+    textsOn(drawing, ...layers).map((text) => ({ text: text.text, height: text.height, box: textBox(text) }));
+  const boxes = boxesOn(...LAYER_NAMES.filter((name) => name !== 'DRAFT_MARK' && name !== 'GRID'));
 
   it('lays no text over another', () => {
     const pairs = boxes.flatMap((a, k) =>
@@ -47,16 +46,21 @@ describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
         true,
       );
     }
-    const points = drawn.flatMap((shape): Vec2[] => {
-      if (shape.kind === 'line') return [shape.from, shape.to];
-      if (shape.kind === 'loop') return shape.vertices.map(({ point }) => point);
-      return [];
-    });
-    expect(points.filter((point) => !inBox(point, drawing.sheet))).toEqual([]);
+    for (const [layer, items] of drawing.layers) {
+      for (const item of items) {
+        if (isText(item)) continue;
+        const { low, high } = makerjs.measure.modelExtents(item)!;
+        const ends = [low, high].map((point): Vec2 => [point[0]!, point[1]!]);
+        expect(
+          ends.every((point) => inBox(point, drawing.sheet)),
+          layer,
+        ).toBe(true);
+      }
+    }
   });
 
   it('keeps captions off the patches, and names each patch once', () => {
-    const captions = boxes.filter(({ layer }) => layer === 'CAPTIONS');
+    const captions = boxesOn('CAPTIONS');
     expect(captions.map(({ text }) => Number.parseInt(text, 10))).toEqual(
       design.patches.map((__, k) => k + 1),
     );
@@ -72,7 +76,7 @@ describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
 
   it('letters in heights of ISO 3098, 2.5 mm or more, also when a sheet with a table of up to a dozen rows is reduced to A3', () => {
     const reduction = Math.max(1, (drawing.sheet.right - drawing.sheet.left) / 420);
-    for (const { height, text } of texts) {
+    for (const { height, text } of boxes) {
       expect(LETTERING_HEIGHTS, text).toContain(height);
       // the A series rounds to whole mm, ISO 3098 to the series: within three per cent of each other
       if (design.patches.length <= 12) expect(height / reduction, text).toBeGreaterThan(2.5 * 0.97);
@@ -81,10 +85,9 @@ describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
 
   it('shows the line of a line focus at its angle, inside its patch', () => {
     const wanted = design.patches.filter(({ asked }) => asked.focus === 'line');
-    const lines = drawn.filter((shape) => shape.layer === 'FOCUS_LINES' && shape.kind === 'line');
+    const lines = linesOn(drawing, 'FOCUS_LINES');
     for (const { asked, outline } of wanted) {
       const along = lines.filter((line) => {
-        if (line.kind !== 'line') return false;
         const turned = Math.atan2(line.to[1] - line.from[1], line.to[0] - line.from[0]) - asked.lineAngle!;
         return (
           Math.abs(Math.sin(turned)) < 1e-9 && contains(outline, line.from) && contains(outline, line.to)
@@ -96,12 +99,12 @@ describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
 });
 
 describe('the view mark', () => {
-  const drawn = layoutModel(drawnDesign(DRAWN_DESIGNS[2]![1]), CONTEXT).shapes;
-  const mark = drawn.filter(({ layer }) => layer === 'VIEW_MARK');
+  const drawing = layoutModel(drawnDesign(DRAWN_DESIGNS[2]![1]), CONTEXT);
 
   it('is an F that reads correctly: counterclockwise, its arms to the right of the stem and above its middle', () => {
-    const [glyph] = mark.filter((shape) => shape.kind === 'loop');
-    const points = glyph!.kind === 'loop' ? glyph!.vertices.map(({ point }) => point) : [];
+    const points = curvesOn(drawing, 'VIEW_MARK').flatMap((curve) =>
+      curve.kind === 'loop' ? curve.vertices.map(({ point }) => point) : [],
+    );
     const area = points.reduce((sum, [x, y], k) => {
       const [u, v] = points[(k + 1) % points.length]!;
       return sum + (x * v - u * y) / 2;
@@ -116,16 +119,14 @@ describe('the view mark', () => {
   });
 
   it('labels +x at the right and +y at the top, and stands outside the substrate', () => {
-    const place = (label: string): Vec2 => {
-      const found = mark.find((shape) => shape.kind === 'text' && shape.text === label);
-      return found!.kind === 'text' ? found!.at : [Number.NaN, Number.NaN];
-    };
+    const place = (label: string): Vec2 =>
+      textsOn(drawing, 'VIEW_MARK').find(({ text }) => text === label)!.at;
     const [x, y] = [place('+x'), place('+y')];
     expect(x[0]).toBeGreaterThan(y[0]);
     expect(y[1]).toBeGreaterThan(x[1]);
-    for (const shape of mark) {
-      if (shape.kind !== 'line') continue;
-      for (const [u, v] of [shape.from, shape.to]) expect(Math.hypot(u, v)).toBeGreaterThan(75);
-    }
+    const lines = linesOn(drawing, 'VIEW_MARK');
+    expect(lines.length).toBeGreaterThan(0);
+    for (const { from, to } of lines)
+      for (const [u, v] of [from, to]) expect(Math.hypot(u, v)).toBeGreaterThan(75);
   });
 });

@@ -6,6 +6,7 @@ import { fontRuns, runsWidth } from '../../../src/writing/drawing/formats/pdf-fo
 import { arcPath, circlePath, type PathStep } from '../../../src/writing/drawing/formats/pdf-paths.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { allOutlines, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
+import { curvesOn } from './drawn-items.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: true };
 const drawing = layoutModel(drawnDesign({ patches: allOutlines }), CONTEXT);
@@ -57,11 +58,12 @@ describe('the file', () => {
   });
 
   it('draws circles and lines at the coordinates of the substrate frame, and has every layer', () => {
-    const circle = drawing.shapes.find((shape) => shape.kind === 'circle' && shape.owner === 'round');
+    const circle = curvesOn(drawing, 'PATCHES').find(
+      ({ kind, owner }) => kind === 'circle' && owner === 'round',
+    );
     expect(circle).toMatchObject({ centre: [0, 60], radius: 5 });
     expect(text).toContain('5 60 m 5 ');
-    for (const layer of new Set(drawing.shapes.map((shape) => shape.layer)))
-      expect(text).toContain(`/OCG /Name (${layer})`);
+    for (const layer of drawing.layers.keys()) expect(text).toContain(`/OCG /Name (${layer})`);
   });
 
   it('is ASCII, holds no date, and comes out the same again', () => {

@@ -7,11 +7,10 @@ import { lineWidth } from '../../../src/writing/drawing/drawing.ts';
 import { LAYERS } from '../../../src/writing/drawing/layers.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { drawable, roomFor } from '../../../src/writing/drawing/lettering.ts';
-import type { Drawn } from '../../../src/writing/drawing/walk-drawing.ts';
 import { circle, drawnDesign, patch, square } from './drawn-designs.ts';
+import { curvesOn, LAYER_NAMES, textsOn } from './drawn-items.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: false };
-const isText = (drawn: Drawn): drawn is Drawn & { kind: 'text' } => drawn.kind === 'text';
 
 /** A square of n × n patches of `side` mm, a ring and a disc among them. */
 function grid(n: number, side: number) {
@@ -33,12 +32,11 @@ describe.each([
 ])('%s', (_, n, side) => {
   const design = grid(n, side);
   const drawing = layoutModel(design, CONTEXT);
-  const texts = drawing.shapes.filter(isText);
-  const captions = texts.filter(({ layer }) => layer === 'CAPTIONS');
+  const captions = textsOn(drawing, 'CAPTIONS');
 
   it('number each patch once, without leaders', () => {
     expect(captions.map(({ text }) => text)).toEqual(design.patches.map((_, k) => String(k + 1)));
-    expect(drawing.shapes.filter(({ layer, kind }) => layer === 'CAPTIONS' && kind !== 'text')).toEqual([]);
+    expect(curvesOn(drawing, 'CAPTIONS')).toEqual([]);
   });
 
   it('have numbers smaller than the lettering within their own patch only', () => {
@@ -52,7 +50,7 @@ describe.each([
   });
 
   it('say all that they say in texts that a drawing takes whole', () => {
-    for (const { text } of texts) expect(drawable(text)).toBe(text);
+    for (const { text } of textsOn(drawing, ...LAYER_NAMES)) expect(drawable(text)).toBe(text);
   });
 
   it('have lines that leave them to be seen', () => {
@@ -63,7 +61,7 @@ describe.each([
   });
 
   it('have a table as long as a sheet can hold it, and else are told where their places stand', () => {
-    const words = texts.filter(({ layer }) => layer === 'TITLE_BLOCK').map(({ text }) => text);
+    const words = textsOn(drawing, 'TITLE_BLOCK').map(({ text }) => text);
     const isListed = n === 13;
     expect(words.includes('REFERENCE')).toBe(isListed);
     expect(words.join(' ').includes('coefficients.html the places')).toBe(!isListed);

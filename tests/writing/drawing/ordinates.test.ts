@@ -4,13 +4,11 @@ import type { Vec2 } from '../../../src/geometry/vector.ts';
 import type { DrawingWish, SheetWord } from '../../../src/scenario/scenario.ts';
 import type { Drawing } from '../../../src/writing/drawing/drawing.ts';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
-import type { Drawn } from '../../../src/writing/drawing/walk-drawing.ts';
 import { allOutlines, type DrawnWish, drawnDesign, patch, ringOfPatches, square } from './drawn-designs.ts';
+import { linesOn, textsOn } from './drawn-items.ts';
 import '../../machine/patience.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: false };
-type Text = Drawn & { kind: 'text' };
-type Line = Drawn & { kind: 'line' };
 
 function drawn(wish: DrawnWish, drawing?: DrawingWish, context = CONTEXT): Drawing {
   const design = drawnDesign(wish);
@@ -19,10 +17,6 @@ function drawn(wish: DrawnWish, drawing?: DrawingWish, context = CONTEXT): Drawi
     context,
   );
 }
-const textsOn = ({ shapes }: Drawing, layer: string): Text[] =>
-  shapes.filter((shape): shape is Text => shape.kind === 'text' && shape.layer === layer);
-const linesOn = ({ shapes }: Drawing, layer: string): Line[] =>
-  shapes.filter((shape): shape is Line => shape.kind === 'line' && shape.layer === layer);
 const wish = (sheet: SheetWord): DrawingWish => ({
   number: 'HT-0417',
   revision: 'B',

@@ -10,6 +10,7 @@ import '../../machine/patience.ts';
 import { lacks, program, pythonWith } from '../../machine/outside-programs.ts';
 import { temporaryFolder } from '../../machine/temporary-folder.ts';
 import { DRAWN_DESIGNS, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
+import { LAYER_NAMES, textsOn } from './drawn-items.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: true };
 const ezdxf = pythonWith('ezdxf');
@@ -62,8 +63,8 @@ describe('outside readers', () => {
         const read = spawnSync(pdftotext!, ['-raw', file, '-'], { encoding: 'utf8' });
         expect(read.stderr, name).toBe('');
         const words = new Set(read.stdout.split(/\s+/));
-        const drawn = drawing.shapes.flatMap((shape) =>
-          shape.kind === 'text' && shape.angle === 0 ? shape.text.split(' ') : [],
+        const drawn = textsOn(drawing, ...LAYER_NAMES).flatMap(({ text, angle }) =>
+          angle === 0 ? text.split(' ') : [],
         );
         const lost = drawn.filter((word) => /^[\x20-\x7e]{2,}$/.test(word) && !words.has(word));
         expect(lost, name).toEqual([]);

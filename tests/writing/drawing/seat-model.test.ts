@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { seatWords } from '../../../src/writing/drawing/seat-model.ts';
 import { fullBench } from '../../metrology/support/full-bench.ts';
+import { curvesOn, textsOn } from './drawn-items.ts';
 
 const seats = [
   {
@@ -18,17 +19,14 @@ const seats = [
 const design = fullBench({ seats });
 
 describe('seats on the drawing', () => {
-  const drawn = layoutModel(design, { version: '0', scenarioHash: 'ab', draft: false }).shapes.filter(
-    ({ layer }) => layer === 'SEATS',
-  );
+  const drawing = layoutModel(design, { version: '0', scenarioHash: 'ab', draft: false });
 
   it('are drawn as their footprints at true scale, each with its number', () => {
-    expect(drawn.filter(({ kind }) => kind === 'circle')).toMatchObject([
-      { centre: [0, 78], radius: 5, owner: 'north' },
-      { centre: [60, 48], radius: 1, owner: 'small' },
+    expect(curvesOn(drawing, 'SEATS')).toMatchObject([
+      { kind: 'circle', centre: [0, 78], radius: 5, owner: 'north' },
+      { kind: 'circle', centre: [60, 48], radius: 1, owner: 'small' },
     ]);
-    const texts = drawn.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : []));
-    expect(texts).toEqual(['S1', 'S2']);
+    expect(textsOn(drawing, 'SEATS').map(({ text }) => text)).toEqual(['S1', 'S2']);
   });
 
   it('are told in words', () => {
@@ -41,7 +39,7 @@ describe('seats on the drawing', () => {
   });
 
   it('are no layer where there are none', () => {
-    const { shapes } = layoutModel(fullBench(), { version: '0', scenarioHash: 'ab', draft: false });
-    expect(shapes.some(({ layer }) => layer === 'SEATS')).toBe(false);
+    const { layers } = layoutModel(fullBench(), { version: '0', scenarioHash: 'ab', draft: false });
+    expect(layers.has('SEATS')).toBe(false);
   });
 });

@@ -3,9 +3,8 @@
  * fields, from memory), each letter and numeral in the middle of its field and of the border, centring marks on both axes. mm.
  */
 import { describe, expect, test } from 'vitest';
-import type { Box, TextModel } from '../../../src/writing/drawing/drawing.ts';
-import { frameModels } from '../../../src/writing/drawing/sheet/sheet-frame.ts';
-import { anchorOf } from '../../../src/writing/drawing/text-model.ts';
+import { type Box, isText } from '../../../src/writing/drawing/drawing.ts';
+import { frameItems } from '../../../src/writing/drawing/sheet/sheet-frame.ts';
 
 const BORDER = 5;
 const LETTERING = 3.5;
@@ -19,12 +18,10 @@ function frameOf(width: number, height: number, name: string) {
     right: sheet.right - 10,
     top: sheet.top - 10,
   };
-  const { grid } = frameModels(sheet, frame, name);
-  const texts = (grid as readonly object[]).filter((model): model is TextModel => 'caption' in model);
-  const marks = texts.map((model) => {
-    const { at, angle } = anchorOf(model);
+  const { grid } = frameItems(sheet, frame, name);
+  const marks = grid.filter(isText).map(({ text, at: [x, y], height: tall, angle }) => {
     // `at` is the middle of the base line: the middle of the capitals stands half their height above.
-    return { text: model.caption.text, x: at[0], y: at[1] + model.height / 2, height: model.height, angle };
+    return { text, x, y: y + tall / 2, height: tall, angle };
   });
   return { sheet, frame, marks };
 }

@@ -5,18 +5,21 @@
  * curves. Not written: DIMENSION, HATCH, blocks, paper space. The library knows no clock and no random handles.
  */
 import {
+  type Circle,
   Dxfier,
   DxfWriter,
   ExtendedData,
+  type Line,
+  type LWPolyline,
   TextHorizontalAlignment,
   TextVerticalAlignment,
   Units,
 } from '@tarikjabiri/dxf';
 import type { Vec2 } from '../../../geometry/vector.ts';
-import { type Drawing, lineWidth } from '../drawing.ts';
-import { DASHES, LAYERS, type Layer } from '../layers.ts';
+import { writeCurves } from '../curves.ts';
+import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
+import { DASHES, LAYERS, type Layer, type LayerName } from '../layers.ts';
 import { drawable } from '../lettering.ts';
-import type { Drawn } from '../walk-drawing.ts';
 import { dxfText, tagLines } from './dxf-tags.ts';
 
 const APPLICATION = 'DATUMLIGHT';
@@ -32,7 +35,13 @@ export function layoutDxf(drawing: Drawing): string {
   }
   writer.tables.addStyle(STYLE).fontFileName = FONT_FILE;
   writer.tables.addAppId(APPLICATION, 0);
-  for (const drawn of drawing.shapes) writeEntity(writer, drawn);
+  for (const { name } of LAYERS) {
+    for (const item of drawing.layers.get(name) ?? []) {
+      const entities = isText(item) ? [addText(writer, name, item)] : addCurves(writer, name, item);
+      if (item.owner === undefined) continue;
+      for (const entity of entities) entity.xdatas.push(new OwnerData(item.owner));
+    }
+  }
   return documentText(writer, drawing);
 }
 
@@ -65,41 +74,31 @@ function writeLayer(writer: DxfWriter, layer: Layer, drawing: Drawing): void {
   writer.addLayer(name, colour.index, lineType.name);
 }
 
-function writeEntity(writer: DxfWriter, drawn: Drawn): void {
-  const entity = addEntity(writer, drawn);
-  if (drawn.owner !== undefined) entity.xdatas.push(new OwnerData(drawn.owner));
-}
-
-function addEntity(writer: DxfWriter, drawn: Drawn) {
-  const options = { layerName: drawn.layer };
-  switch (drawn.kind) {
-    case 'line':
-      return writer.addLine(point3(drawn.from), point3(drawn.to), options);
-    case 'circle':
-      return writer.addCircle(point3(drawn.centre), drawn.radius, options);
-    case 'loop':
-      return writer.addLWPolyline(
-        drawn.vertices.map(({ point: [x, y], bulge }) =>
+function addCurves(writer: DxfWriter, layerName: LayerName, curves: Curves) {
+  return writeCurves<Line | Circle | LWPolyline>(curves, {
+    line: (from, to) => writer.addLine(point3(from), point3(to), { layerName }),
+    circle: (centre, radius) => writer.addCircle(point3(centre), radius, { layerName }),
+    loop: (vertices) =>
+      writer.addLWPolyline(
+        vertices.map(({ point: [x, y], bulge }) =>
           bulge === 0 ? { point: { x, y } } : { point: { x, y }, bulge },
         ),
-        { ...options, flags: CLOSED },
-      );
-    case 'text':
-      return addText(writer, drawn);
-  }
+        { layerName, flags: CLOSED },
+      ),
+  });
 }
 
 /** Group 70 of a LWPOLYLINE. */
 const CLOSED = 1;
 
-function addText(writer: DxfWriter, { text, at, height, align, angle, layer }: Drawn & { kind: 'text' }) {
+function addText(writer: DxfWriter, layerName: LayerName, { text, at, height, align, angle }: Text) {
   const horizontalAlignment = {
     left: TextHorizontalAlignment.Left,
     centre: TextHorizontalAlignment.Center,
     right: TextHorizontalAlignment.Right,
   }[align];
   const entity = writer.addText(point3(at), height, dxfText(text), {
-    layerName: layer,
+    layerName,
     ...(angle === 0 ? {} : { rotation: (angle * 180) / Math.PI }),
     ...(align === 'left'
       ? {}

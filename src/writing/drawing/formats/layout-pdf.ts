@@ -8,9 +8,9 @@
  * than all the rest of a package takes to make.
  */
 import { trimmed } from '../../../quantity/format.ts';
-import { type Drawing, lineWidth } from '../drawing.ts';
+import { type Vertex, writeCurves } from '../curves.ts';
+import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer } from '../layers.ts';
-import type { Drawn, Vertex } from '../walk-drawing.ts';
 import { CAPITALS, fontRuns, runsWidth } from './pdf-fonts.ts';
 import { arcPath, circlePath } from './pdf-paths.ts';
 
@@ -31,7 +31,7 @@ const FIRST_LAYER = 9;
 
 export function layoutPdf(drawing: Drawing): Uint8Array {
   const { left, bottom, right, top } = drawing.sheet;
-  const layers = LAYERS.filter(({ name }) => drawing.shapes.some(({ layer }) => layer === name));
+  const layers = LAYERS.filter(({ name }) => drawing.layers.has(name));
   const groups = layers.map((_, k) => `${FIRST_LAYER + k} 0 R`);
   const content = [
     `${number(POINTS_PER_MM)} 0 0 ${number(POINTS_PER_MM)} ${number(-left * POINTS_PER_MM)} ${number(-bottom * POINTS_PER_MM)} cm`,
@@ -54,7 +54,7 @@ export function layoutPdf(drawing: Drawing): Uint8Array {
 }
 
 function layerContent(layer: Layer, index: number, drawing: Drawing): string[] {
-  const own = drawing.shapes.filter((shape) => shape.layer === layer.name);
+  const items = drawing.layers.get(layer.name) ?? [];
   const width = lineWidth(layer, drawing);
   const dashes = layer.line === 'continuous' ? [] : DASHES[layer.line].map((dash) => number(dash * width));
   const colour = [1, 3, 5]
@@ -64,23 +64,17 @@ function layerContent(layer: Layer, index: number, drawing: Drawing): string[] {
     `/OC /L${index} BDC q`,
     ...(layer.name === 'DRAFT_MARK' ? ['/Pale gs'] : []),
     `${number(width)} w [${dashes.join(' ')}] 0 d ${colour} RG ${colour} rg`,
-    ...own.map(shapeContent),
+    ...items.flatMap((item) => (isText(item) ? textContent(item) : curveContent(item))),
     'Q EMC',
   ];
 }
 
-function shapeContent(shape: Drawn): string {
-  switch (shape.kind) {
-    case 'line':
-      return `${point(shape.from)} m ${point(shape.to)} l S`;
-    case 'circle':
-      return `${circlePath(shape.centre, shape.radius).map(step).join(' ')} s`;
-    case 'loop':
-      return `${loopSteps(shape.vertices)} s`;
-    case 'text':
-      return textContent(shape);
-  }
-}
+const curveContent = (curves: Curves): string[] =>
+  writeCurves(curves, {
+    line: (from, to) => `${point(from)} m ${point(to)} l S`,
+    circle: (centre, radius) => `${circlePath(centre, radius).map(step).join(' ')} s`,
+    loop: (vertices) => `${loopSteps(vertices)} s`,
+  });
 
 function loopSteps(vertices: readonly Vertex[]): string {
   const runs = vertices.map(({ point: from, bulge }, k) => {
@@ -90,7 +84,7 @@ function loopSteps(vertices: readonly Vertex[]): string {
   return `${point(vertices[0]!.point)} m ${runs.join(' ')}`;
 }
 
-function textContent({ text, at, height, align, angle }: Drawn & { kind: 'text' }): string {
+function textContent({ text, at, height, align, angle }: Text): string {
   const size = height / CAPITALS;
   const runs = fontRuns(text);
   const back = { left: 0, centre: 0.5, right: 1 }[align] * runsWidth(runs) * size;

@@ -7,11 +7,11 @@
  */
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { fixed, trimmed } from '../../../quantity/format.ts';
-import { type Drawing, lineWidth } from '../drawing.ts';
+import { type Vertex, writeCurves } from '../curves.ts';
+import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer } from '../layers.ts';
 import { drawable } from '../lettering.ts';
 import { DRAFT_WORDS } from '../sheet/title-block.ts';
-import type { Drawn, Vertex } from '../walk-drawing.ts';
 
 /** The picometre: far below any pattern's placement, and what the DXF carries too. */
 const DIGITS = 9;
@@ -20,29 +20,28 @@ const CAPITALS = 0.72;
 const FONTS = 'Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif';
 
 export function layoutSvg(drawing: Drawing): string {
-  const { shapes: drawn, title } = drawing;
   const { left, bottom, right, top } = drawing.sheet;
   const [width, height] = [number(right - left), number(top - bottom)];
   const status = drawing.draft ? `${DRAFT_WORDS}. ` : '';
   return `${[
     '<?xml version="1.0" encoding="UTF-8"?>',
     `<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${width}mm" height="${height}mm" viewBox="${number(left)} ${number(-top)} ${width} ${height}" font-family="${FONTS}">`,
-    `<title id="title">${escaped(title)}</title>`,
+    `<title id="title">${escaped(drawing.title)}</title>`,
     `<desc id="desc">${escaped(`${status}${drawing.description} 1 unit = 1 mm.`)}</desc>`,
     `<rect id="SHEET" x="${number(left)}" y="${number(-top)}" width="${width}" height="${height}" fill="#ffffff"/>`,
-    ...LAYERS.flatMap((layer) => layerGroup(layer, drawn, drawing)),
+    ...LAYERS.flatMap((layer) => layerGroup(layer, drawing)),
     '</svg>',
   ].join('\n')}\n`;
 }
 
-function layerGroup(layer: Layer, drawn: readonly Drawn[], drawing: Drawing): string[] {
-  const own = drawn.filter((shape) => shape.layer === layer.name);
-  if (own.length === 0) return [];
+function layerGroup(layer: Layer, drawing: Drawing): string[] {
+  const items = drawing.layers.get(layer.name);
+  if (items === undefined) return [];
   const width = lineWidth(layer, drawing);
   const dashes =
     layer.line === 'continuous' ? undefined : DASHES[layer.line].map((dash) => number(dash * width));
-  const lines = own.flatMap((shape) => shapeElement(shape) ?? []);
-  const texts = own.flatMap((shape) => textElement(shape) ?? []);
+  const lines = items.flatMap((item) => (isText(item) ? [] : curveElements(item)));
+  const texts = items.filter(isText).map(textElement);
   const opacity = layer.name === 'DRAFT_MARK' ? ' opacity="0.35"' : '';
   return [
     `<g id="${layer.name}"${opacity}>`,
@@ -58,18 +57,13 @@ function layerGroup(layer: Layer, drawn: readonly Drawn[], drawing: Drawing): st
   ];
 }
 
-function shapeElement(shape: Drawn): string | undefined {
-  const owner = shape.owner === undefined ? '' : ` data-id="${escaped(shape.owner)}"`;
-  switch (shape.kind) {
-    case 'line':
-      return `<path${owner} d="M ${point(shape.from)} L ${point(shape.to)}"/>`;
-    case 'circle':
-      return `<circle${owner} cx="${number(shape.centre[0])}" cy="${number(shape.centre[1])}" r="${number(shape.radius)}"/>`;
-    case 'loop':
-      return `<path${owner} d="${loopPath(shape.vertices)}"/>`;
-    case 'text':
-      return undefined;
-  }
+function curveElements(curves: Curves): string[] {
+  const owner = curves.owner === undefined ? '' : ` data-id="${escaped(curves.owner)}"`;
+  return writeCurves(curves, {
+    line: (from, to) => `<path${owner} d="M ${point(from)} L ${point(to)}"/>`,
+    circle: ([x, y], radius) => `<circle${owner} cx="${number(x)}" cy="${number(y)}" r="${number(radius)}"/>`,
+    loop: (vertices) => `<path${owner} d="${loopPath(vertices)}"/>`,
+  });
 }
 
 function loopPath(vertices: readonly Vertex[]): string {
@@ -81,14 +75,12 @@ function loopPath(vertices: readonly Vertex[]): string {
   return `M ${point(vertices[0]!.point)} ${runs.join(' ')} Z`;
 }
 
-function textElement(shape: Drawn): string | undefined {
-  if (shape.kind !== 'text') return undefined;
-  const [x, y] = [number(shape.at[0]), number(-shape.at[1])];
-  const anchor = { left: '', centre: ' text-anchor="middle"', right: ' text-anchor="end"' }[shape.align];
-  const turn =
-    shape.angle === 0 ? '' : ` transform="rotate(${number((-shape.angle * 180) / Math.PI)} ${x} ${y})"`;
-  const size = fixed(shape.height / CAPITALS, 3);
-  return `<text x="${x}" y="${y}" font-size="${size}"${anchor}${turn}>${escaped(shape.text)}</text>`;
+function textElement({ text, at, height, align, angle }: Text): string {
+  const [x, y] = [number(at[0]), number(-at[1])];
+  const anchor = { left: '', centre: ' text-anchor="middle"', right: ' text-anchor="end"' }[align];
+  const turn = angle === 0 ? '' : ` transform="rotate(${number((-angle * 180) / Math.PI)} ${x} ${y})"`;
+  const size = fixed(height / CAPITALS, 3);
+  return `<text x="${x}" y="${y}" font-size="${size}"${anchor}${turn}>${escaped(text)}</text>`;
 }
 
 const number = (value: number): string => trimmed(value, DIGITS);

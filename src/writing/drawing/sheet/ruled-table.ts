@@ -3,9 +3,9 @@
  * is too tall for one. mm; it hangs from its top left corner.
  */
 import type { Vec2 } from '../../../geometry/vector.ts';
-import { type Align, lineModel } from '../drawing.ts';
+import { type Align, type Item, lineCurves } from '../drawing.ts';
 import { roomFor, wrapped } from '../lettering.ts';
-import { textModel } from '../text-model.ts';
+import { textAt } from '../text.ts';
 
 export interface Column {
   /** Lines of the head. */
@@ -76,20 +76,16 @@ export function layTable(
   };
 }
 
-export function tableModels(table: TableLayout, [left, top]: Vec2): MakerJs.IModel[] {
+export function tableItems(table: TableLayout, [left, top]: Vec2): Item[] {
   return table.blocks.flatMap((block, index) =>
-    blockModels(table, block, [left + index * (table.blockWidth + BETWEEN_BLOCKS * table.text), top]),
+    blockItems(table, block, [left + index * (table.blockWidth + BETWEEN_BLOCKS * table.text), top]),
   );
 }
 
-function blockModels(
-  table: TableLayout,
-  block: TableLayout['blocks'][number],
-  [left, top]: Vec2,
-): MakerJs.IModel[] {
+function blockItems(table: TableLayout, block: TableLayout['blocks'][number], [left, top]: Vec2): Item[] {
   const { columns, widths, text } = table;
   const right = left + table.blockWidth;
-  const models: MakerJs.IModel[] = [];
+  const items: Item[] = [];
   const rules: (readonly [Vec2, Vec2])[] = [];
   let y = top;
   for (const cells of [columns.map(({ head }) => head), ...table.rows.slice(block.from, block.to)]) {
@@ -103,8 +99,7 @@ function blockModels(
       const { align } = columns[index]!;
       const at = { left: x + BESIDE * text, centre: x + width / 2, right: x + width - BESIDE * text }[align];
       for (const [k, line] of lines.entries()) {
-        if (line !== '')
-          models.push(textModel(line, [at, y - (ABOVE + 1.15 + k * LINE) * text], text, align));
+        if (line !== '') items.push(textAt(line, [at, y - (ABOVE + 1.15 + k * LINE) * text], text, align));
       }
       x += width;
     }
@@ -122,7 +117,7 @@ function blockModels(
       [x, y],
     ]);
   }
-  return [lineModel(...rules), ...models];
+  return [lineCurves(...rules), ...items];
 }
 
 const heightOf = (cells: readonly (readonly string[])[], text: number): number =>

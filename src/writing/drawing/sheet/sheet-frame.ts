@@ -5,8 +5,8 @@
  */
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { cornersOfBox, grown } from '../boxes.ts';
-import { type Box, lineModel, polygonModel, type TextModel } from '../drawing.ts';
-import { centredText } from '../text-model.ts';
+import { type Box, type Item, lineCurves, polygonCurves, type Text } from '../drawing.ts';
+import { centredText } from '../text.ts';
 
 const FIELD = 50;
 /** An outermost field narrower than this goes to its neighbour; on the A series none is. */
@@ -17,12 +17,12 @@ const GRID_LETTERING = 3.5;
 const MARK = 9;
 const LETTERS = 'ABCDEFGHJKLMNPQRSTUVWXYZ';
 
-interface FrameModels {
-  readonly frame: readonly MakerJs.IModel[];
-  readonly grid: readonly MakerJs.IModel[];
+interface FrameItems {
+  readonly frame: readonly Item[];
+  readonly grid: readonly Item[];
 }
 
-export function frameModels(sheet: Box, frame: Box, sheetName: string | undefined): FrameModels {
+export function frameItems(sheet: Box, frame: Box, sheetName: string | undefined): FrameItems {
   const [x0, y0] = [(sheet.left + sheet.right) / 2, (sheet.bottom + sheet.top) / 2];
   const marks: (readonly [Vec2, Vec2])[] = [
     [
@@ -46,7 +46,7 @@ export function frameModels(sheet: Box, frame: Box, sheetName: string | undefine
   const columns = fields(x0, frame.left, frame.right, sheet.right - sheet.left);
   const rows = fields(y0, frame.bottom, frame.top, sheet.top - sheet.bottom).reverse();
   const ticks: (readonly [Vec2, Vec2])[] = [];
-  const texts: TextModel[] = [];
+  const texts: Text[] = [];
   for (const outer of both ? [frame.top, frame.bottom - GRID_BORDER] : [frame.top]) {
     for (const { from, to, number } of columns) {
       if (number > 1 && Math.abs(from - x0) > 1)
@@ -68,8 +68,8 @@ export function frameModels(sheet: Box, frame: Box, sheetName: string | undefine
     });
   }
   return {
-    frame: [polygonModel(cornersOfBox(frame)), lineModel(...marks)],
-    grid: [polygonModel(cornersOfBox(grown(frame, GRID_BORDER))), lineModel(...ticks), ...texts],
+    frame: [polygonCurves(cornersOfBox(frame)), lineCurves(...marks)],
+    grid: [polygonCurves(cornersOfBox(grown(frame, GRID_BORDER))), lineCurves(...ticks), ...texts],
   };
 }
 

@@ -10,10 +10,10 @@ import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut } from '../../../scenario/scenario.ts';
 import type { Provenance } from '../../provenance.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
-import { lineModel } from '../drawing.ts';
+import { type Item, lineCurves } from '../drawing.ts';
 import { drawable, type Lettering, wrapped } from '../lettering.ts';
 import { seatWords } from '../seat-model.ts';
-import { textModel } from '../text-model.ts';
+import { textAt } from '../text.ts';
 import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
 
 interface Line {
@@ -151,7 +151,7 @@ function datumWords(outline: Outline): string {
 export const DRAFT_WORDS = 'NOT FOR FABRICATION';
 
 /** The block with its bottom left corner at `corner`. */
-export function titleBlockModels(block: TitleBlockLayout, [left, bottom]: Vec2): MakerJs.IModel[] {
+export function titleBlockItems(block: TitleBlockLayout, [left, bottom]: Vec2): Item[] {
   const { text } = block.lettering;
   const [right, top] = [left + block.width, bottom + block.height];
   const corners: Vec2[] = [
@@ -160,18 +160,18 @@ export function titleBlockModels(block: TitleBlockLayout, [left, bottom]: Vec2):
     [right, top],
     [left, top],
   ];
-  const models: MakerJs.IModel[] = [
-    lineModel(...corners.map((corner, index) => [corner, corners[(index + 1) % 4]!] as const)),
+  const items: Item[] = [
+    lineCurves(...corners.map((corner, index) => [corner, corners[(index + 1) % 4]!] as const)),
   ];
   let y = top - BESIDE * text;
   for (const { name, text: words, height } of block.lines) {
     if (name !== '' && y < top - BESIDE * text) y -= BETWEEN * text;
     y -= height * LINE;
     const base = y + height * 0.4;
-    if (name !== '') models.push(textModel(name, [left + BESIDE * text, base], text));
-    models.push(textModel(words, [left + (BESIDE + NAMES) * text, base], height));
+    if (name !== '') items.push(textAt(name, [left + BESIDE * text, base], text));
+    items.push(textAt(words, [left + (BESIDE + NAMES) * text, base], height));
   }
-  return models;
+  return items;
 }
 
 function substrateWords({ scenario, glass }: Design): string {

@@ -12,7 +12,7 @@ import type { Box } from '../drawing.ts';
 import { drawable, type Lettering, roomFor } from '../lettering.ts';
 import { layOrdinates, type Ordinates } from '../ordinates.ts';
 import { outlineBox, roughPolygons } from '../outline-model.ts';
-import { textBox } from '../text-model.ts';
+import { textBox } from '../text.ts';
 
 export interface View {
   readonly lettering: Lettering;

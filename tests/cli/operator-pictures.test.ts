@@ -149,8 +149,9 @@ describe.each(CASES.map((one) => ({ name: nameOf(one), ...one })))('$name', ({ n
         (caption) => PICTURES.caption.exec(caption)!.groups!,
       );
       expect(captions.map(({ state }) => state)).toEqual(own.map(({ state }) => state));
-      for (const { state, um, x, y, z, fringes = '' } of captions) {
+      for (const { state, shows = '0', um, x, y, z, fringes = '' } of captions) {
         if (state === 'aligned') {
+          expect(numberOf(shows)).toBe(wish.bias?.fringes ?? 0);
           expect([um, fringes]).toEqual([undefined, '']);
           continue;
         }
@@ -158,22 +159,24 @@ describe.each(CASES.map((one) => ({ name: nameOf(one), ...one })))('$name', ({ n
         const sense = sensesOf(bench)[k]!;
         const off = numberOf(um!) / 1000;
         const moved: Vector =
-          state === 'at'
+          state === 'displaced'
             ? carried(MOVED, TURNED, reference.at)
             : [sense[0] * off, sense[1] * off, sense[2] * off];
         expect(numberOf(um!) / (1000 * Math.hypot(...moved))).toBeCloseTo(1, 2);
-        if (state === 'at')
+        if (state === 'displaced')
           [x, y, z].forEach((part, axis) => {
             expect(Math.abs(numberOf(part!) / 1000 - moved[axis]!)).toBeLessThan(0.006 * off);
           });
         const counted = countedReadings(bench, sensesOf(bench), moved);
         const said =
-          state === 'at' ? numbersOf(fringes) : counted.map((_, j) => (j === k ? numberOf(fringes) : 0));
+          state === 'displaced'
+            ? numbersOf(fringes)
+            : counted.map((_, j) => (j === k ? numberOf(fringes) : 0));
         expect(said).toHaveLength(counted.length);
         // Said to first order and to two digits: tilts are that to a twentieth, power over half a millimetre is not.
         const most = Math.max(...counted.map(Math.abs));
         for (const [j, count] of counted.entries())
-          if (state === 'at' || j === k)
+          if (state === 'displaced' || j === k)
             expect(Math.abs(said[j]! - count)).toBeLessThan((j === 2 ? 0.12 : 0.05) * most + 0.02);
       }
     }

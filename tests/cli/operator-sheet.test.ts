@@ -139,8 +139,9 @@ describe.each(CASES)('$name', ({ scene, patch, bench }) => {
       ...['far off', 'coarse', 'one fringe', 'aligned'],
       ...(said.length > 1 ? ['second direction', 'along the light'] : []),
     ]);
-    for (const { state, um, fringes } of states) {
+    for (const { state, shows = '0', um, fringes } of states) {
       const k = ['second direction', 'along the light'].indexOf(state!) + 1;
+      expect(numberOf(shows)).toBe(state === 'aligned' ? (patch.bias?.fringes ?? 0) : 0);
       if (state === 'aligned') expect(um).toBeUndefined();
       else expectCount(k, numberOf(um!), numberOf(fringes!));
     }

@@ -207,6 +207,6 @@ test('a ring with fringes of its own is brought to those, not to none', async ()
   const { steps, sections } = await pageOf(
     scenarioFile(withRings({ bias: { shape: 'tilt', fringes: 3, direction: 30 } })),
   );
-  expect(WORK.ring.exec(steps[0]!)!.groups!.until).toBe('the fringes that its section states');
+  expect(WORK.ring.exec(steps[0]!)!.groups!.until).toBe('those that its section states');
   expect(SHEET.biasAtPlace.exec(sections.get('round')!)!.groups).toMatchObject({ asked: '3', seen: '3' });
 });

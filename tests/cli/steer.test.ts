@@ -52,7 +52,7 @@ describe('steer', () => {
     expect(north.trial.expected[0].reading).toBe('north-near');
     const words = await datumlight(['steer', SCENARIO, '--readings', '-'], { input });
     expect(words.stdout).toMatch(/if north-near is \+.*\n.*if north-near is −/);
-    expect(words.stdout).toMatch(/to tell them apart, try/);
+    expect(words.stdout).toMatch(/trial move to tell them apart: /);
   });
 
   it('ends with 1 and names the reading where some contradict each other', async () => {

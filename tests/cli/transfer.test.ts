@@ -41,7 +41,7 @@ describe('transfer', () => {
       rows((range, name) => (name === 'tower-2' ? range + 1 : range)),
     );
     expect(code).toBe(1);
-    expect(stderr).toMatch(/tower-2 is .* mm off its place.*outlying-point/);
+    expect(stderr).toMatch(/tower-2 is off by \(.*\) mm.*outlying-point/);
     expect(stdout).toMatch(/tower-2 .*does not fit/);
   });
 

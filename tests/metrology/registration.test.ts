@@ -284,14 +284,14 @@ describe('points that give no motion', () => {
   ) => places.map((design, k) => point(design, carry(design), k, diagonal(0.01, 0.01, 0.01)));
 
   it.each([
-    ['two points', PLACES.slice(0, 2), /are 2 \(p1, p2\).*line through them/],
-    ['one point', PLACES.slice(0, 1), /are 1 \(p1\)/],
+    ['two points', PLACES.slice(0, 2), /are only 2 \(p1, p2\).*line through them/],
+    ['one point', PLACES.slice(0, 1), /are only 1 \(p1\)/],
     [
       'points on a line',
       [0, 1, 2, 3].map((k): Vec3 => [10 + 40 * k, 20 - 30 * k, 900 + 5 * k]),
       /on one line by design/,
     ],
-    ['one place', [0, 1, 2].map((): Vec3 => [1, 2, 900]), /in one place/],
+    ['one place', [0, 1, 2].map((): Vec3 => [1, 2, 900]), /all coincide/],
   ])('are refused: %s', (_, places, message) => {
     const finding = refusal(exact(places), 'the points');
     expect(finding).toMatchObject({ severity: 'error', rule: 'degenerate-points' });

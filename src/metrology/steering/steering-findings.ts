@@ -1,4 +1,4 @@
-/** What is wrong with readings as such: contradictions, and more fringes than can be counted. Paths are the readings file's. */
+/** Faults of the readings themselves: contradictions, and more fringes than can be counted. Paths are the readings file's. */
 import type { Finding } from '../../finding/finding.ts';
 import type { Consistency } from '../estimate/consistency.ts';
 import type { Steering } from './steering.ts';
@@ -31,7 +31,7 @@ function contradiction(
   const suspect =
     names.length === 1
       ? `the worst is ${names[0]}`
-      : `the worst, which the others cannot tell apart, are ${names.join(' and ')}`;
+      : `the worst, which the other readings cannot tell apart, are ${names.join(' and ')}`;
   const what = where === 'part' ? 'the readings together' : `the readings of ${where}`;
   return [
     {
@@ -40,9 +40,9 @@ function contradiction(
       where,
       message:
         `${what} contradict each other: χ² is ${chiSquared.toPrecision(3)} for ${degreesOfFreedom} ` +
-        `degree${degreesOfFreedom === 1 ? '' : 's'} of freedom, of probability ${probability.toPrecision(1)}; ` +
+        `degree${degreesOfFreedom === 1 ? '' : 's'} of freedom, probability ${probability.toPrecision(1)}; ` +
         `${suspect}, ${size.toPrecision(3)} standard uncertainties off`,
-      hint: 'read it again: its sign and its whole fringes first',
+      hint: 'read it again; first check its sign and its count of whole fringes',
       value: chiSquared,
       path: ['readings', readings[worst[0]!]!.entry],
     },
@@ -56,7 +56,7 @@ function beyondCapture({ reading, value, perMm, captureRange, entry }: SteeringR
       severity: 'warning',
       rule: 'beyond-capture-range',
       where: reading.name,
-      message: `${format(value * perMm)} fringes are more than the camera can show there`,
+      message: `${format(value * perMm)} fringes are more than the camera can resolve there`,
       hint: 'count again, or set the reference by eye first',
       value: Math.abs(value * perMm),
       limit: captureRange * perMm,
@@ -70,7 +70,7 @@ const beyondTrace = (id: string, readings: readonly SteeringReading[]): Finding 
   severity: 'warning',
   rule: 'beyond-capture-range',
   where: id,
-  message: `no place of ${id} that the traced return reaches shows these readings: its move is to first order only`,
+  message: `the ray trace finds no position of ${id} with these readings: its move is correct to first order only`,
   hint: 'make the move and read again',
   path: ['readings', readings[0]!.entry],
 });

@@ -19,11 +19,11 @@ const A_MISFIT = 1e-3;
 
 const SCALES: readonly { readonly factor: number; readonly words: string }[] = [
   { factor: 25.4, words: 'millimetres were taken for inches and multiplied by 25.4' },
-  { factor: 1 / 25.4, words: 'inches stand where millimetres are expected' },
-  { factor: 1 / 1000, words: 'metres stand where millimetres are expected' },
-  { factor: 1000, words: 'micrometres stand where millimetres are expected' },
-  { factor: 1 / 10, words: 'centimetres stand where millimetres are expected' },
-  { factor: 1 / 304.8, words: 'feet stand where millimetres are expected' },
+  { factor: 1 / 25.4, words: 'the values are in inches where millimetres are expected' },
+  { factor: 1 / 1000, words: 'the values are in metres where millimetres are expected' },
+  { factor: 1000, words: 'the values are in micrometres where millimetres are expected' },
+  { factor: 1 / 10, words: 'the values are in centimetres where millimetres are expected' },
+  { factor: 1 / 304.8, words: 'the values are in feet where millimetres are expected' },
 ];
 
 /** Why these points give no motion; undefined where they do. `side` is what they are called: `the hologram’s points`. */
@@ -33,21 +33,20 @@ export function refusal(points: readonly RegistrationPoint[], side: string): Fin
     return { severity: 'error', rule: 'degenerate-points', where: names, message, hint };
   };
   if (points.length < 3) {
-    const open = points.length === 2 ? ': the turn about the line through them stays open' : '';
-    const message = `${side} are ${points.length} (${names}) and fix no rigid motion${open}`;
-    return degenerate(message, 'measure three or more, off one line');
+    const open = points.length === 2 ? ': the rotation about the line through them stays undetermined' : '';
+    const message = `${side} are only ${points.length} (${names}), too few to fix a rigid motion${open}`;
+    return degenerate(message, 'measure three or more, not all on one line');
   }
   for (const [what, places] of [
     ['by design', points.map(({ design }) => design)],
     ['as measured', points.map(({ measured }) => measured)],
   ] as const) {
     const [along, across] = spreads(places);
-    if (!(along > 0))
-      return degenerate(`${side}, ${names}, stand all in one place ${what}`, 'check the table');
+    if (!(along > 0)) return degenerate(`${side}, ${names}, all coincide ${what}`, 'check the table');
     if (across < ON_A_LINE * along) {
       const message =
-        `${side}, ${names}, lie on one line ${what}, to ${across.toPrecision(2)} mm of ${along.toPrecision(3)} mm: ` +
-        'the turn about it stays open';
+        `${side}, ${names}, lie on one line ${what}, within ${across.toPrecision(2)} mm over ${along.toPrecision(3)} mm: ` +
+        'the rotation about it stays undetermined';
       return degenerate(message, 'measure one more point well off that line');
     }
   }
@@ -66,7 +65,7 @@ export function mixUp(points: readonly RegistrationPoint[], side: string): Findi
       severity: 'error',
       rule: 'mixed-units',
       where,
-      message: `${side} stand ${(found / spread).toPrecision(4)} times as far from each other as by design: it seems that ${scale.words}`,
+      message: `${side} are ${(found / spread).toPrecision(4)} times as far apart as by design: probably ${scale.words}`,
       hint: 'convert the table to the unit that its columns name',
       value: found / spread,
       limit: 1,
@@ -80,7 +79,7 @@ export function mixUp(points: readonly RegistrationPoint[], side: string): Findi
     severity: 'error',
     rule: 'mirrored-points',
     where,
-    message: `${side} fit to ${rms.toPrecision(3)} mm only, but much better ${better.words}`,
+    message: `${side} fit only to ${rms.toPrecision(3)} mm, but much better ${better.words}`,
     hint: better.hint,
     value: rms,
     unit: 'mm',
@@ -94,7 +93,7 @@ const OTHERWISE: readonly {
 }[] = [
   {
     read: ([x, y, z]) => [-x, y, z],
-    words: 'as a mirror image: two axes are swapped, or one is counted the other way (a left-handed frame)',
+    words: 'as a mirror image: two axes are swapped, or one is reversed (a left-handed frame)',
     hint: 'export x, y, z of a right-handed frame; azimuth runs from +x toward +y, elevation up',
   },
   {
@@ -103,8 +102,8 @@ const OTHERWISE: readonly {
       const level = Math.hypot(x, y);
       return level === 0 ? [0, 0, z] : [(x / level) * z, (y / level) * z, level];
     },
-    words: 'with the elevations taken as angles from the zenith',
-    hint: 'give elevations from the level plane: 90° less the angle from the zenith',
+    words: 'with the elevations taken as zenith angles',
+    hint: 'give elevations from the horizontal plane: 90° minus the zenith angle',
   },
 ];
 

@@ -1,4 +1,4 @@
-/** What is wrong with tracked points that do give a motion: outliers, and places that only the eye has set. */
+/** Faults of tracked points that still give a motion: outliers, and positions set only by eye. */
 import type { Finding } from '../../finding/finding.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
 import { CONTRADICTION } from '../estimate/consistency.ts';
@@ -44,13 +44,13 @@ function sideFindings(registration: Registration, side: string): readonly Findin
             rule: 'outlying-point',
             where: points[worst]!.name,
             message:
-              `${points[worst]!.name} is (${residuals[worst]!.map((e) => e.toFixed(4)).join(', ')}) mm off its place, of probability ` +
-              `${tests[worst]!.probability.toPrecision(1)} by its uncertainty; χ² of ${side} is ${chiSquared.toPrecision(3)} for ` +
-              `${degreesOfFreedom} degrees of freedom, of probability ${probability.toPrecision(1)}` +
+              `${points[worst]!.name} is off by (${residuals[worst]!.map((e) => e.toFixed(4)).join(', ')}) mm, which by its uncertainty has probability ` +
+              `${tests[worst]!.probability.toPrecision(1)}; χ² of ${side} is ${chiSquared.toPrecision(3)} for ` +
+              `${degreesOfFreedom} degrees of freedom, probability ${probability.toPrecision(1)}` +
               (others.length === 0
                 ? ''
-                : `; next in doubt, perhaps through it: ${others.map((k) => points[k]!.name).join(', ')}`),
-            hint: 'measure it again, or leave it out: its seat, its name and its target’s diameter first',
+                : `; also suspect, perhaps because of it: ${others.map((k) => points[k]!.name).join(', ')}`),
+            hint: 'check its seat, its name and its target’s diameter; then measure it again or leave it out',
           } as const,
         ];
   const byEye = points.flatMap(({ name, byEye: directions }, k) =>
@@ -68,7 +68,7 @@ function sideFindings(registration: Registration, side: string): readonly Findin
       severity: 'note',
       rule: 'set-by-eye',
       where: points.map(({ name }) => name).join(', '),
-      message: `some places are set by eye alone, and weigh little there: ${listed.join('; ')}`,
+      message: `some positions are set only by eye, and given low weight in that direction: ${listed.join('; ')}`,
     },
   ];
 }
@@ -77,7 +77,7 @@ const farFinding = ({ name, direction, off }: { name: string; direction: Vec3; o
   severity: 'warning',
   rule: 'outlying-point',
   where: name,
-  message: `${name} is ${off.toFixed(3)} mm off along ${directionWords(direction)}, where the eye sets it within ${EYE_SETTING.poor} mm`,
+  message: `${name} is ${off.toFixed(3)} mm off along ${directionWords(direction)}, where setting by eye is good to ${EYE_SETTING.poor} mm`,
   hint: 'check its name, its seat and its target’s diameter',
   value: Math.abs(off),
   limit: EYE_SETTING.poor,

@@ -1,7 +1,7 @@
-/** `fringes.html`: the pictures on one self-contained page, a strip a patch with the misalignment beneath each. */
+/** `fringes.html`: the pictures on one self-contained page, one strip per patch with the misalignment beneath each picture. */
 import type { Design } from '../../design/design.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { fringeWords, places, significant } from '../sheet/figures.ts';
+import { fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../sheet/figures.ts';
 import { type Html, html, trusted } from '../sheet/html.ts';
 import { STYLE } from '../sheet/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
@@ -42,7 +42,7 @@ export function fringesPage(
 <p>${howWords(options)}</p>
 </header>
 <main>
-<h2>Whole aperture</h2>
+<h2>Full aperture</h2>
 <div class="pictures">
 ${pictures.filter(({ patch }) => patch === undefined).map(shown)}</div>
 ${patches.map(
@@ -57,20 +57,19 @@ ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 `.text;
 }
 
-/** `far off: 1.04 mm…`: what is out of place, and how many fringes that adds. */
-export function captionOf({ state, displacement, fringes }: NamedPicture): string {
-  if (displacement === undefined) return state === 'displaced' ? 'as displaced' : 'at the design place';
+/** `far off: 1.04 µm off, 8 fringes`: the displacement, and how many fringes it adds. */
+export function captionOf({ state, displacement, fringes, fringesAtNull }: NamedPicture): string {
+  if (displacement === undefined)
+    return state === 'displaced' ? 'displaced as specified' : 'at the design position';
   const off = Math.hypot(...displacement);
-  if (off === 0) return `${state}: in place`;
-  const um = displacement.map((part) => part * UM_PER_MM);
+  const name = stateWords(state, fringesAtNull);
+  if (off === 0) return `${name}: in place`;
+  const um = displacement.map((component) => component * UM_PER_MM);
   const direction =
-    state === 'displaced' ? ` ${places(um.map((part) => Number(part.toPrecision(3))))} µm` : '';
-  const counted = fringes.filter((count) => Math.abs(count) >= SHOWN);
-  return `${state}: ${significant(off * UM_PER_MM)} µm off${direction}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
+    state === 'displaced' ? ` ${places(um.map((value) => Number(value.toPrecision(3))))} µm` : '';
+  const counted = fringes.filter((count) => Math.abs(count) >= VISIBLE_FRINGES);
+  return `${name}: ${significant(off * UM_PER_MM)} µm off${direction}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
 }
-
-/** Fewer fringes than this are none to the eye. */
-const SHOWN = 0.01;
 
 const howWords = ({ seenFrom, diffraction, camera }: SetOptions): string =>
   [
@@ -78,10 +77,10 @@ const howWords = ({ seenFrom, diffraction, camera }: SetOptions): string =>
       ? 'Seen from the part side: x to the right, y up.'
       : 'Seen from the interferometer: x to the left, y up.',
     diffraction
-      ? 'By scalar diffraction of the round trip; by traced rays where that is not supported.'
-      : 'By traced rays, without diffraction.',
+      ? 'Computed by scalar diffraction of the round trip; by ray tracing where diffraction is not supported.'
+      : 'Computed by ray tracing, without diffraction.',
     camera === undefined
-      ? 'Free of noise, at full contrast.'
-      : 'As a camera sees it: its own pixels, the contrast of the pattern’s efficiency.',
-    'The misalignment is that of the patch’s reference.',
+      ? 'Without noise, at full contrast.'
+      : 'As the camera records it: at its own pixels, with the contrast that the pattern’s efficiency gives.',
+    'The displacement in each caption is that of the patch’s reference; its fringe count is the change from the aligned picture.',
   ].join(' ');

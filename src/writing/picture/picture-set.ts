@@ -12,6 +12,7 @@ import {
 } from '../../metrology/camera/fringe-picture.ts';
 import { benchState, type Displacements } from '../../metrology/camera/fringe-picture-displacements.ts';
 import { type StripState, stripStates } from '../../metrology/camera/fringe-picture-strip.ts';
+import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 
 export interface SetOptions extends Omit<PictureWishes, 'displacements'> {
@@ -30,6 +31,8 @@ export interface NamedPicture {
   readonly displacement: Vec3 | undefined;
   /** Fringes beyond those of the design place along each of the patch's senses, to first order in the displacement. */
   readonly fringes: readonly number[];
+  /** What the patch shows at the design place; undefined for the whole aperture, and where nothing comes back. */
+  readonly fringesAtNull: number | undefined;
   readonly picture: GreyPicture;
 }
 
@@ -47,6 +50,7 @@ export function pictureSet(design: Design, options: SetOptions): readonly NamedP
 
 function patchPictures(design: Design, patch: DesignedPatch, options: SetOptions): NamedPicture[] {
   const { id, reference } = patch;
+  const atNull = fringesAtNull(design, patch);
   const states = stripStates(sensesOf(design, patch)).map((state) => ({
     name: stateName(state),
     displacements: { references: new Map([[reference.id, state.displacement]]) } as Displacements,
@@ -60,7 +64,7 @@ function patchPictures(design: Design, patch: DesignedPatch, options: SetOptions
       ({ direction, fringesPerMm }) => dot(displacement, direction) * fringesPerMm,
     );
     const file = `patch-${id}-${name.replaceAll(' ', '-')}.png`;
-    return [{ file, patch: id, state: name, displacement, fringes, picture }];
+    return [{ file, patch: id, state: name, displacement, fringes, fringesAtNull: atNull, picture }];
   });
 }
 
@@ -76,6 +80,7 @@ const apertureOf = (
   state,
   displacement: undefined,
   fringes: [],
+  fringesAtNull: undefined,
   picture: aperturePicture(design, { ...options, size: APERTURE * options.size, displacements }),
 });
 

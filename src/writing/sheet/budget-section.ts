@@ -1,4 +1,4 @@
-/** What the part's place comes to: its six degrees with their uncertainties, what each source adds, and what nothing sees. */
+/** How well the part's pose is known: its six degrees of freedom with their uncertainties, what each source adds, what is unobserved. */
 import type { Design } from '../../design/design.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
@@ -18,22 +18,22 @@ export function budgetSection({ scenario }: Design, { part }: Report): Html {
     return wish === undefined ? NONE : significant(wish * (degree.startsWith('r') ? MICRO : UM_PER_MM));
   });
   const rows = [
-    ['by what the scenario states', ...row(sigma)],
-    ['with all of the budget', ...row(budget.combined)],
+    ['as stated in the scenario', ...row(sigma)],
+    ['full budget', ...row(budget.combined)],
     ...(wanted.every((wish) => wish === NONE) ? [] : [['wanted', ...wanted]]),
     ...budget.terms.map(({ term, by }) => [html`<span class="term">${term}</span>`, ...row(by)]),
   ];
-  return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin; below the lines that sum up, the terms of the
-budget by size.</p>
+  return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin. Below the summary rows: the terms of the
+budget, largest first.</p>
 ${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
 ${
   freeMotions.length === 0
-    ? html`<p>Every degree of freedom is seen.</p>`
-    : html`<p>Nothing here sees that the part is free ${freeMotions.join(', ')}. Where a degree is not observed, ${NONE} stands for it: it has to be held, or measured otherwise.</p>`
+    ? html`<p>All degrees of freedom are observed.</p>`
+    : html`<p>Nothing in this design constrains these motions of the part; it is free ${freeMotions.join(', ')}. ${NONE} marks a degree of freedom that is not observed: constrain it, or measure it by other means.</p>`
 }
 ${
   weakest === null
     ? ''
-    : html`<p>Least well known of what is seen: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
+    : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
 }`;
 }

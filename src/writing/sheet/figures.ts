@@ -21,6 +21,16 @@ export function fringeWords(counts: readonly number[]): string {
   return `${words} ${words === '1' ? 'fringe' : 'fringes'}`;
 }
 
+/** The name of a picture's state beneath it; aligned with the fringes that the patch shows then, where it shows any. */
+export function stateWords(name: string, fringesAtNull: number | null | undefined): string {
+  if (name === 'one fringe') return 'one fringe off';
+  const shows = name === 'aligned' && Math.abs(fringesAtNull ?? 0) >= VISIBLE_FRINGES;
+  return shows ? `aligned (shows ${fringeWords([Math.abs(fringesAtNull!)])})` : name;
+}
+
+/** Fewer fringes than this are none to the eye. */
+export const VISIBLE_FRINGES = 0.01;
+
 /** A length in mm with three decimals at most: a micrometre; `–` for one without end. */
 export const place = (value: number): string =>
   Number.isFinite(value) ? withMinus(trimmed(value, 3)) : NONE;

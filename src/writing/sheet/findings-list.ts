@@ -1,10 +1,10 @@
-/** What was found in the design, errors first as the rules gave them. */
+/** The findings of the design check, errors first as the rules gave them. */
 
 import type { Report } from '../report/report-form.ts';
 import { type Html, html } from './html.ts';
 
 export function findingsList({ findings }: Report): Html {
-  if (findings.length === 0) return html`<p>No rule is broken, and there is nothing to warn of.</p>`;
+  if (findings.length === 0) return html`<p>Design check: no errors or warnings.</p>`;
   return html`<ul>
 ${findings.map(
   ({ severity, rule, where, message, hint }) =>

@@ -15,7 +15,7 @@ export function jobTable(design: Design): Html {
     [
       'Camera',
       `${interferometer.pixelsAcrossBeam} pixels across ${place(design.beam.cameraDiameter)} mm of the pattern; ` +
-        `one reading to ${significant(interferometer.readable)} of a fringe (standard uncertainty)`,
+        `standard uncertainty of one reading ${significant(interferometer.readable)} fringe`,
     ],
     [
       'Substrate',
@@ -25,24 +25,24 @@ export function jobTable(design: Design): Html {
     [
       'Glass',
       glass.thickness === 0
-        ? 'none in the light'
-        : `${glass.name}, index ${trimmed(glass.index, 6)} against air, ${place(glass.thickness)} mm, ` +
-          `light crosses it ${glass.side} the pattern`,
+        ? 'none in the light path'
+        : `${glass.name}, index ${trimmed(glass.index, 6)} relative to air, ${place(glass.thickness)} mm, ` +
+          `on the ${glass.side === 'before' ? 'interferometer' : 'part'} side of the pattern`,
     ],
     [
       'Process',
-      `${process.kind}, least feature ${significant(process.minFeature * UM_PER_MM)} µm, duty cycle ${significant(process.dutyCycle)}, ` +
-        `placement ${significant(process.placement * UM_PER_MM)} µm (standard uncertainty)`,
+      `${process.kind}, minimum feature ${significant(process.minFeature * UM_PER_MM)} µm, duty cycle ${significant(process.dutyCycle)}, ` +
+        `pattern placement ${significant(process.placement * UM_PER_MM)} µm (standard uncertainty)`,
     ],
     [
-      'Kept out',
+      'Keep-outs',
       keepOuts.length === 0
-        ? 'nothing'
+        ? 'none'
         : keepOuts.map(({ id, outline }) => `${id}: ${placedOutlineText(outline)} mm`).join('; '),
     ],
     [
       'Part frame',
-      `origin at ${places(part.frame.origin)} mm, turned by ${part.rotation.map(degrees).join('°, ')}° about its x, y, z in turn`,
+      `origin at ${places(part.frame.origin)} mm, rotated by ${part.rotation.map(degrees).join('°, ')}° about its x, y, z in turn`,
     ],
   ]);
 }
@@ -50,11 +50,13 @@ export function jobTable(design: Design): Html {
 function beamWords({ scenario, beam }: Design): string {
   const { beam: given, fNumber } = scenario.interferometer;
   const lit =
-    beam.radius === undefined ? '' : `, lights a circle of ${place(2 * beam.radius)} mm on the pattern`;
+    beam.radius === undefined
+      ? ''
+      : `, illuminates a circle of ${place(2 * beam.radius)} mm diameter on the pattern`;
   if (given.kind === 'collimated') return `collimated${lit}`;
   const speed = fNumber === undefined ? '' : `, f/${trimmed(fNumber, 3)}`;
   return `${given.kind}, focus at ${places(given.focus)} mm${speed}${lit}`;
 }
 
 const airWords = (index: number | undefined): string =>
-  index === undefined ? '' : `, index of that air ${trimmed(index, 8)}`;
+  index === undefined ? '' : `, refractive index of the air ${trimmed(index, 8)}`;

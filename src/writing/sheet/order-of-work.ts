@@ -11,41 +11,40 @@ export function orderOfWork(design: Design, { part }: Report): Html {
   const { references, scenario, glass } = design;
   const steps: Html[] = [
     html`<strong>Hologram to interferometer.</strong> Mount the hologram with its pattern toward the ${scenario.substrate.patternFaces}${glass.thickness === 0 ? '' : html`, so that the light crosses the glass ${glass.side} the pattern`}.
-Centre it in the beam by its outline, then ${straightBack(design)} What is left moves part and references alike. Check on the camera that every patch stands where the drawing shows it and is lit to its edge.`,
+Centre it in the beam by its outline, then ${straightBack(design)} Any residual misalignment affects the part and the references alike. Check on the camera that every patch is where the drawing shows it and is illuminated to its edge.`,
     html`<strong>Coarse, by eye.</strong> ${screenWords(design)}
 ${catchWords(design)}`,
     html`<strong>References, patch by patch.</strong> ${patchByPatch(design)}`,
-    html`<strong>Part.</strong> ${partWords(references)}${featureWords(design)}${part.unobserved.length === 0 ? '' : html` The fringes of this design do not see ${part.unobserved.join(', ')} of the part: hold or measure them otherwise before you clamp.`}`,
-    html`<strong>Verification.</strong> Clamp, wait until the fringes stand still, and read every patch again; write the readings down. Take each reference off and set it back once: what the reading changes by
-tells what the seat repeats to. ${scenario.measurements.length === 0 ? '' : html`Read ${scenario.measurements.map(({ id }) => id).join(', ')}, which ${scenario.measurements.length === 1 ? 'is' : 'are'} measured otherwise. `}Only then take the null of the part itself, and keep the readings with it.`,
+    html`<strong>Part.</strong> ${partWords(references)}${featureWords(design)}${part.unobserved.length === 0 ? '' : html` The fringes of this design do not observe ${part.unobserved.join(', ')} of the part: constrain or measure ${part.unobserved.length === 1 ? 'it' : 'them'} by other means before you clamp.`}`,
+    html`<strong>Verification.</strong> Clamp, wait until the fringes are stable, then read every patch again and record the readings. Remove and replace each reference once: the change
+shows the seat’s repeatability. ${scenario.measurements.length === 0 ? '' : html`Read ${scenario.measurements.map(({ id }) => id).join(', ')}, which ${scenario.measurements.length === 1 ? 'is' : 'are'} measured by other means. `}Only then record the null of the part itself, and keep the readings with it.`,
   ];
   return html`<ol>
 ${steps.map((step) => html`<li>${step}</li>\n`)}</ol>`;
 }
 
-/** What shows how the hologram lies to the interferometer, and what to bring it to. */
+/** What shows how the hologram is aligned to the interferometer, and what it shows when aligned. */
 function straightBack(design: Design): string {
   const rings = patchesReadBy(design, 'alignment');
   if (rings.length === 0 && !nullsOnReflection(design))
-    return 'set its tilt and its place along the beam by a scale or an indicator: no return ring shows them, and the reflection of a flat plate has no null in this beam.';
-  const few =
-    'to as few fringes as the mount allows; a couple of fringes over the whole aperture do no harm.';
-  if (rings.length === 0) return `bring the light that it sends straight back (its reflection) ${few}`;
-  return `bring the light that it sends straight back (${namesOf(rings)}) ${isBiased(rings) ? 'to the fringes that its section states and no more.' : few}`;
+    return 'set its tilt and its position along the beam with a scale or an indicator: this design has no return ring, and the reflection of a flat plate has no null in this beam.';
+  const few = 'as few as the mount allows; a couple of fringes over the full aperture do no harm.';
+  if (rings.length === 0) return `align it until the fringes of its reflection are ${few}`;
+  return `align it until the fringes of the return ring (${namesOf(rings)}) are ${isBiased(rings) ? 'those that its section states, and no more.' : few}`;
 }
 
-/** Whether the beam meets the plate square on all over. */
+/** Whether the beam meets the plate at normal incidence everywhere. */
 function nullsOnReflection({ scenario: { interferometer } }: Design): boolean {
   const { beam } = interferometer;
-  return beam.kind === 'collimated' && Math.hypot(beam.direction[0], beam.direction[1]) < SQUARE_ON;
+  return beam.kind === 'collimated' && Math.hypot(beam.direction[0], beam.direction[1]) < NORMAL;
 }
 
 /** Radians: under a fringe of tilt over any aperture. */
-const SQUARE_ON = 1e-6;
+const NORMAL = 1e-6;
 
 function screenWords(design: Design): string {
   const patches = patchesReadBy(design, 'mark');
-  if (patches.length === 0) return 'There is no target screen in this design.';
+  if (patches.length === 0) return 'This design has no target screen.';
   const screens = [...new Set(patches.map(({ reference }) => reference.id))].join(', ');
   return `Bring the spot or cross of ${namesOf(patches)} to the mark on ${screens}.`;
 }
@@ -58,11 +57,11 @@ function catchWords(design: Design): Html {
   });
   if (readable.length === 0) return html``;
   const close = readable.filter(({ from }) => from < EYE_SETTING.good);
-  const setting = html`Then catch the light of each patch on a card at its reference and set the reference on its spot or line: an eye does it to ${EYE_SETTING.good} mm to ${EYE_SETTING.poor} mm.`;
-  if (close.length === 0) return html`${setting} The fringes of every patch can be read from there.`;
+  const setting = html`Then find the light of each patch on a card at its reference and set the reference on that spot or line by eye: this is good to ${EYE_SETTING.good} mm to ${EYE_SETTING.poor} mm.`;
+  if (close.length === 0) return html`${setting} From there the fringes of every patch are readable.`;
   return html`${setting}
-Closer than that the camera needs ${namesOf(close)}: fringes are readable there from ${significant(Math.min(...close.map(({ from }) => from)), 2)} mm. Use the spot itself first: the
-light that comes back grows and fills the patch as the reference nears its place.`;
+A closer setting is needed for ${namesOf(close)}: their fringes are readable only within ${significant(Math.min(...close.map(({ from }) => from)), 2)} mm. Use the returned light first: it
+spreads until it fills the patch as the reference nears its position.`;
 }
 
 function patchByPatch(design: Design): string {
@@ -70,39 +69,39 @@ function patchByPatch(design: Design): string {
     const [first] = tiltsOf(sensesOf(design, patch));
     return first === undefined ? [] : [{ id: patch.id, fringesPerMm: first.fringesPerMm }];
   });
-  if (seen.length === 0) return 'No ball and no retroreflector of this design shows fringes.';
+  if (seen.length === 0) return 'No ball or retroreflector in this design shows fringes.';
   // The scenario's order where there is nothing to choose between two.
   const rounded = (fringesPerMm: number): number => Number(fringesPerMm.toPrecision(SAME_DIGITS));
   const sorted = seen.toSorted((a, b) => rounded(a.fringesPerMm) - rounded(b.fringesPerMm));
   return (
-    `Work from the patches with few fringes per micrometre to those with many: ${namesOf(sorted)}. At each, count down from far off to ` +
-    'coarse to one fringe, and stop as its section says. After all are done, go round once more: a move for one patch shows in the others of the same reference.'
+    `Work from the patches with the fewest fringes per micrometre to those with the most: ${namesOf(sorted)}. At each, go from far off through ` +
+    'coarse to one fringe off, and stop as its section states. When all are done, repeat once: a move for one patch also shows in the others of the same reference.'
   );
 }
 
 function partWords(references: readonly Reference[]): string {
   const touching = references.filter(({ touches }) => touches.length > 0);
   return touching.length === 0
-    ? 'The references of this design are not tied to the part’s datums: bring the part to them by what holds them.'
-    : `${touching.map(({ id }) => id).join(', ')} sit on the part’s datums: move the part, with them in contact, until their patches show what their sections say.`;
+    ? 'The references of this design are not tied to the part’s datums: align the part to them using their mounts.'
+    : `${touching.map(({ id }) => id).join(', ')} ${touching.length === 1 ? 'sits' : 'sit'} on the part’s datums: keep contact and move the part until ${touching.length === 1 ? 'its' : 'their'} patches show what their sections state.`;
 }
 
-/** The patches that look at the part itself: a plane tells nothing of its place across, a sphere nothing of a turn about its centre. */
+/** The patches that show the part itself: a plane does not show a lateral shift, a sphere no rotation about its centre. */
 function featureWords(design: Design): string {
   const square = patchesReadBy(design, 'modes');
   if (square.length === 0) return '';
   const shapeOf = (patch: DesignedPatch): string | undefined => patch.normalIncidence?.surface.shape;
   const todo = [
-    ['centre it by', square.filter((patch) => shapeOf(patch) !== 'plane')],
-    ['take out its tilt by', square.filter((patch) => shapeOf(patch) !== 'sphere')],
+    ['centre the part using', square.filter((patch) => shapeOf(patch) !== 'plane')],
+    ['remove its tilt using', square.filter((patch) => shapeOf(patch) !== 'sphere')],
   ] as const;
   const words = todo.flatMap(([verb, patches]) =>
     patches.length === 0 ? [] : `${verb} ${namesOf(patches)}`,
   );
   const until = isBiased(square)
-    ? 'their fringes are those that their sections state'
-    : 'their fringes are as few as they can be';
-  return ` Light of ${namesOf(square)} meets the part itself: ${words.join(' and ')} until ${until}.`;
+    ? 'the fringes are those that their sections state'
+    : 'the fringes are as few as possible';
+  return ` The light of ${namesOf(square)} reflects off the part itself: ${words.join(' and ')} until ${until}.`;
 }
 
 const patchesReadBy = ({ patches }: Design, way: Parameters<typeof isReadBy>[1]): readonly DesignedPatch[] =>

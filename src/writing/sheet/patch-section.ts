@@ -1,4 +1,4 @@
-/** What the sheet says of one patch: what is seen on the way to alignment, which way to go, when to stop, and its figures. */
+/** One patch on the sheet: its fringes on the way to alignment, which way to move, when to stop, and its figures. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { type TracedStrip, tracedStrip } from '../../metrology/camera/fringe-picture-strip.ts';
@@ -20,12 +20,12 @@ export function patchSection(
   const seen = strip.turnings.length > 0;
   return html`<section class="patch" id="patch-${number}">
 <h3>${number}. ${patch.id}</h3>
-${seen ? stripFigure(patch, strip) : ''}
+${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull) : ''}
 ${seen ? facts(benchRows(design, patch, strip)) : ''}
-<p class="small">Reference ${patch.reference.id}, ${kindOf(patch.reference).words.long}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm away.
+<p class="small">Reference ${patch.reference.id}, ${kindOf(patch.reference).words.long}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm from the patch.
 ${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
-Fringes at the design place: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
-table of degree ${reported.fitDegree}, residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
+Fringes at the design position: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
+coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
     reported.fresnelNumber === null
       ? ''
       : ` Fresnel number ${significant(reported.fresnelNumber)}${blurWords(reported.fresnelNumber)}.`
@@ -41,13 +41,13 @@ function benchRows(
 ): readonly (readonly [HtmlValue, HtmlValue])[] {
   const moves = turnings.map((turning) => {
     const perFringe = significant(UM_PER_MM / turning.sense.fringesPerMm);
-    return html`<p>Reference ${moveWords(turning)}: ${turningWords(patch, turning)}. ${perFringe} µm per fringe.</p>`;
+    return html`<p>Moving the reference ${moveWords(turning)}: ${turningWords(patch, turning)}. ${perFringe} µm per fringe.</p>`;
   });
   const { readable } = design.scenario.interferometer;
   return [
-    ['Which way', moves],
+    ['Effect of moves', moves],
     ['Stop when', `${stopWords(patch, readable, turnings)}.`],
-    ['Readable from', `${captureWords(turnings)} off its place`],
+    ['Readable within', `${captureWords(turnings)} of its position`],
   ];
 }
 
@@ -70,15 +70,15 @@ const orderWords = (order: number): string =>
 const exponential = (value: number): string => value.toExponential(1).replaceAll('-', '\u2212');
 
 function biasWords({ bias }: ReportedPatch): string {
-  if (bias.fringesAtNull === null) return 'none that a point’s return would show';
+  if (bias.fringesAtNull === null) return 'not counted, since no light returns';
   const seen = micro(bias.fringesAtNull);
-  if (bias.shape === 'none') return `none asked; ${seen} seen by the traced return`;
-  return `${bias.shape} of ${significant(bias.fringes)} asked, ${seen} seen by the traced return`;
+  if (bias.shape === 'none') return `none specified; ${seen} by the traced return`;
+  return `${bias.shape} of ${significant(bias.fringes)} specified, ${seen} by the traced return`;
 }
 
-/** Where the pictures above are better than what the camera will show. */
+/** Below it the pictures are sharper than what the camera will show. */
 const SHARP = 5;
 const blurWords = (fresnelNumber: number): string =>
   fresnelNumber < SHARP
-    ? ': the camera shows softer fringes, with rings at the edges, than the pictures here'
+    ? ': on the camera the fringes are softer than in these pictures, with diffraction fringes at the edges'
     : '';

@@ -1,4 +1,4 @@
-/** All patches, a row each: what the bench looks up most. The numbers are those of the drawing seen from the interferometer. */
+/** All patches, one row each: what is looked up most at the bench. The numbers are those of the drawing seen from the interferometer. */
 import type { Design } from '../../design/design.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';

@@ -9,13 +9,13 @@ export function patternSection(pattern: PatternReport | undefined): Html {
     ? html`<p class="draft">THINNED: A PICTURE, NOT FOR FABRICATION</p>`
     : html``;
   return html`<h2>Pattern files</h2>
-${thinned}<table><thead><tr><th>Layer</th><th>Datatype</th><th>Holds</th></tr></thead><tbody>
+${thinned}<table><thead><tr><th>Layer</th><th>Datatype</th><th>Contents</th></tr></thead><tbody>
 ${pattern.layers.map(({ layer, datatype, meaning }) => html`<tr><td class="number">${layer}</td><td class="number">${datatype}</td><td>${meaning}</td></tr>\n`)}</tbody></table>
-<p>Edge shift: each written edge is moved outward by ${significant(pattern.edgeShift_um)} µm. Places in the substrate frame, seen from the part side.</p>
+<p>Edge shift: each written edge is moved outward by ${significant(pattern.edgeShift_um)} µm. Coordinates are in the substrate frame, seen from the part side.</p>
 ${pattern.files.map(
   ({ file, topCell, databaseUnit_um, patches }) => html`<h3>${file}</h3>
 <p>Top cell ${topCell}; database unit ${significant(databaseUnit_um)} µm.</p>
-<table><thead><tr><th>Patch</th><th>Cell</th><th>Polygons</th><th>Vertices</th><th>Area, mm²</th><th>Edges right to, nm</th></tr></thead><tbody>
+<table><thead><tr><th>Patch</th><th>Cell</th><th>Polygons</th><th>Vertices</th><th>Area, mm²</th><th>Edge error bound, nm</th></tr></thead><tbody>
 ${patches.map(
   (patch) =>
     html`<tr><td>${patch.id}</td><td>${patch.cell}</td><td class="number">${patch.polygons}</td><td class="number">${patch.vertices}</td><td class="number">${patch.area_mm2.toFixed(6)}</td><td class="number">${significant(patch.bound_nm)}</td></tr>\n`,

@@ -1,4 +1,4 @@
-/** The references: where they stand by design in the substrate frame and in the part frame, mm, and how well each comes to be known. */
+/** The references: their design positions in the substrate frame and in the part frame, mm, and how well each will be known. */
 import type { Design } from '../../design/design.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
 import { kindOf } from '../../kinds/kinds.ts';
@@ -27,20 +27,21 @@ export function referenceTables(design: Design, reported: Report): Html {
         id,
         ...AXES.map((axis) => micro(sigma_um[axis])),
         ...AXES.map((axis) => micro(budget_um.combined[axis])),
-        unobserved.length === 0 ? 'nothing' : unobserved.join('; '),
+        unobserved.length === 0 ? 'none' : unobserved.join('; '),
       ],
     ];
   });
-  return html`<p class="lead">Ball centres, cube apexes and spots as designed, mm: x, y, z in the substrate frame, then in the part frame.</p>
+  return html`<p>References are the balls and retroreflectors, not the interferometer’s reference arm.</p>
+<p class="lead">Design positions of ball centres, cube apexes and spots, mm: x, y, z in the substrate frame, then in the part frame.</p>
 ${table(
   ['Reference', 'Kind', 'Diameter', 'x', 'y', 'z', 'x, part', 'y, part', 'z, part', 'Touches'],
   places,
   [2, 3, 4, 5, 6, 7, 8],
 )}
-<p class="lead">How well each place is known once its fringes are read, µm, standard uncertainties along the substrate’s axes: by what the scenario states, and with all
-that the budget counts.</p>
+<p class="lead">Standard uncertainty of each position once its fringes are read, µm, along the axes of the substrate frame: as stated in the scenario, then with the
+full budget.</p>
 ${table(
-  ['Reference', 'x', 'y', 'z', 'x, in all', 'y, in all', 'z, in all', 'Not seen at all'],
+  ['Reference', 'x', 'y', 'z', 'x, full budget', 'y, full budget', 'z, full budget', 'Unobserved'],
   known,
   [1, 2, 3, 4, 5, 6],
 )}
@@ -59,7 +60,7 @@ function seatTable(design: Design): Html {
     significant(seat.uncertainty * UM_PER_MM),
   ]);
   return html`<p class="lead">Seats on the glass, for a coordinate measuring machine or a tracker: centres of their spheres in the substrate frame, mm.</p>
-${table(['Seat', 'Kind', 'Diameter', 'x', 'y', 'z', 'Known to, µm'], rows, [2, 3, 4, 5, 6])}`;
+${table(['Seat', 'Kind', 'Diameter', 'x', 'y', 'z', 'Uncertainty, µm'], rows, [2, 3, 4, 5, 6])}`;
 }
 
 const AXES = ['x', 'y', 'z'] as const;

@@ -40,15 +40,15 @@ ${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <main>
 <h2>Cautions</h2>
 ${cautions(design)}
-<h2>The job</h2>
+<h2>Setup</h2>
 ${jobTable(design)}
-<h2>What was found</h2>
+<h2>Findings</h2>
 ${findingsList(report)}
 <h2>Order of work</h2>
 ${orderOfWork(design, report)}
-<h2>The hologram as you see it</h2>
-<figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking with the light: mirrored against the layout drawing, x to the left and y up. Patches by their numbers;
-dashed: kept out; dotted: the edge of the beam. The camera may turn or mirror its picture: tell by the patches' places.</figcaption></figure>
+<h2>Hologram seen from the interferometer</h2>
+<figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up. Patches by number;
+dashed: keep-outs; dotted: edge of the beam. The camera may rotate or mirror its picture: identify it by the patch positions.</figcaption></figure>
 <h2>References</h2>
 ${referenceTables(design, report)}
 <h2>Patches</h2>
@@ -57,7 +57,7 @@ ${patchDetails(design, report)}
 <h2>Budget</h2>
 ${budgetSection(design, report)}
 <h2>Layout</h2>
-${drawingFigure(svg, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are at true scale.`)}
+${drawingFigure(svg, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are full scale.`)}
 ${patternSection(report.pattern)}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>
@@ -68,15 +68,15 @@ ${patternSection(report.pattern)}
 `.text;
 }
 
-/** Beyond so many patches a sheet is no longer read at a bench: the table has them all, pictures come from `datumlight fringes`. */
+/** With more patches than this a sheet is no longer read at a bench: the table lists them all, `datumlight fringes` makes pictures. */
 const MOST_IN_DETAIL = 40;
 
 function patchDetails(design: Design, report: Report): Html {
   const { patches } = design;
   if (patches.length > MOST_IN_DETAIL) {
-    return html`<p>With more than ${MOST_IN_DETAIL} patches this sheet shows no pictures; <code>datumlight fringes</code> makes them.</p>`;
+    return html`<p>This sheet has no pictures for more than ${MOST_IN_DETAIL} patches; <code>datumlight fringes</code> makes them.</p>`;
   }
-  return html`<p>Pictures as from the interferometer, bright where the light is in step; directions as on a clock's face in them. Each motion's opposite shows the
-opposite. Traced rays; what diffraction softens, <code>datumlight fringes --diffraction</code> shows.</p>
+  return html`<p>Pictures are seen from the interferometer, bright where the light is in phase; directions are clock positions in them. Fringe counts beneath them
+are changes from the aligned picture. The opposite move has the opposite effect. By ray tracing; <code>datumlight fringes --diffraction</code> includes diffraction.</p>
 ${patches.map((patch, k) => patchSection(design, patch, report.patches[k]!, k + 1))}`;
 }

@@ -4,17 +4,22 @@ import { stripPicture } from '../../metrology/camera/fringe-picture.ts';
 import type { StripState, TracedStrip } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { pngAddress } from '../picture/stored-png.ts';
-import { fringeWords, significant } from './figures.ts';
+import { fringeWords, significant, stateWords } from './figures.ts';
 import { type Html, html } from './html.ts';
 
 /** Pixels a side of each picture: small, since a sheet holds many of them. */
 const SIZE = 48;
 
-export function stripFigure(patch: DesignedPatch, { states, branches }: TracedStrip): Html {
+/** `fringesAtNull`: what the aligned patch shows. */
+export function stripFigure(
+  patch: DesignedPatch,
+  { states, branches }: TracedStrip,
+  fringesAtNull: number | null,
+): Html {
   const picture = pngAddress(stripPicture(patch, branches, SIZE, 'interferometer'));
   return html`<figure class="${states.length > 4 ? 'strip six' : 'strip'}">
-<img src="${picture}" alt="Fringes of ${patch.id}: ${states.map(({ name }) => name).join(', ')}" width="${SIZE * states.length}" height="${SIZE}">
-<ol>${states.map((state) => html`<li><strong>${nameOf(state)}</strong><br>${offWords(state)}</li>`)}</ol>
+<img src="${picture}" alt="Fringes of ${patch.id}: ${states.map(nameOf).join(', ')}" width="${SIZE * states.length}" height="${SIZE}">
+<ol>${states.map((state) => html`<li><strong>${stateWords(nameOf(state), fringesAtNull)}</strong><br>${offWords(state)}</li>`)}</ol>
 </figure>`;
 }
 

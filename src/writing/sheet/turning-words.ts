@@ -19,25 +19,25 @@ export function moveWords({ sense }: FringeTurning): string {
   return `toward ${clockDirection([x, y])}, along ${direction}`;
 }
 
-/** A lateral part smaller than this says little of where a move goes. */
+/** A lateral component smaller than this says little about where a move goes. */
 const MOSTLY_AXIAL = 0.2;
 /** Directions whose sine is below this run along each other. */
 const ALONG = 0.17;
-/** Directions whose sine is above this are square to each other as far as an eye can tell. */
+/** Directions whose sine is above this are perpendicular as far as an eye can tell. */
 const SQUARE = 0.94;
 
 /** What is seen of that move; the opposite move shows the opposite. */
 export function turningWords(patch: DesignedPatch, { sense, slope, curvature }: FringeTurning): string {
   const bias = biasSlope(patch);
   if (sense.kind === 'power') {
-    if (bias === undefined) return 'rings appear; nothing tells their sign but a trial move';
+    if (bias === undefined) return 'rings appear; only a trial move shows their sign';
     if (patch.bias?.shape === 'roof')
-      return `the fringes of both halves bow, their middles ${curvature > 0 ? 'away from' : 'toward'} the line between the halves`;
+      return `the fringes of both halves bow, with their middles ${curvature > 0 ? 'away from' : 'toward'} the line between the halves`;
     const bulge: Vec2 = curvature > 0 ? bias : [-bias[0], -bias[1]];
-    return `the fringes bow, their middles toward ${clockDirection(bulge)}`;
+    return `the fringes bow, with their middles toward ${clockDirection(bulge)}`;
   }
   if (bias === undefined) {
-    return `straight fringes appear, square to the line from ${clockDirection([-slope[0], -slope[1]])} to ${clockDirection(slope)}; nothing tells their sign but a trial move`;
+    return `straight fringes appear, perpendicular to the line from ${clockDirection([-slope[0], -slope[1]])} to ${clockDirection(slope)}; only a trial move shows their sign`;
   }
   const sine = (bias[0] * slope[1] - bias[1] * slope[0]) / (Math.hypot(...bias) * Math.hypot(...slope));
   if (patch.bias?.shape === 'roof') {
@@ -46,7 +46,7 @@ export function turningWords(patch: DesignedPatch, { sense, slope, curvature }: 
       // The heads lie on the ridge and point along it, to where W grows: the part of the slope square to the bias.
       const share = dot2(bias, slope) / dot2(bias, bias);
       const head: Vec2 = [slope[0] - share * bias[0], slope[1] - share * bias[1]];
-      words.push(`the two halves fold into arrowheads that point to ${clockDirection(head)}`);
+      words.push(`the fringes of the two halves form arrowheads that point to ${clockDirection(head)}`);
     }
     if (Math.abs(sine) <= SQUARE) {
       const closing: Vec2 = dot2(bias, slope) > 0 ? bias : [-bias[0], -bias[1]];
@@ -70,19 +70,19 @@ export function stopWords(
     .filter(({ sense }) => sense.kind === 'tilt')
     .map(({ sense }) => `${significant(sense.resolution * UM_PER_MM)} µm`);
   const within = [...new Set(nearness)].join(' and ');
-  const part = significant(readable);
+  const fringe = `${significant(readable)} fringe`;
   const { bias } = patch;
   const seen =
     bias === undefined
-      ? `The patch is of one even grey, to ${part} of a fringe`
+      ? `The patch is uniformly grey to ${fringe}`
       : bias.shape === 'roof'
-        ? `The fringes run straight through both halves, neither arrowhead to be seen to ${part} of a fringe across the patch`
-        : `${fringeCount(bias.fringes)} across the patch as in the picture, to ${part} of a fringe either way`;
+        ? `The fringes run straight through both halves, with no arrowhead larger than ${fringe} across the patch`
+        : `${fringeCount(bias.fringes)} the patch as in the picture, to ±${fringe}`;
   return `${seen}: the reference is then within ${within} (standard uncertainty of one reading)`;
 }
 
 const fringeCount = (fringes: number): string =>
-  fringes === 1 ? 'One straight fringe stands' : `${significant(fringes)} straight fringes stand`;
+  fringes === 1 ? 'One straight fringe crosses' : `${significant(fringes)} straight fringes cross`;
 
 /** The slope of a tilt that the bias shows, or a roof's at its rising side; waves/mm. */
 function biasSlope({ bias, order }: DesignedPatch): Vec2 | undefined {

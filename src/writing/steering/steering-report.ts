@@ -17,7 +17,7 @@ import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 
 const STEERING_CONVENTION =
-  'positive fringes: the reference is displaced along + the sensed direction; move: what to do, not the error found';
+  'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
 
 type Row = Readonly<Record<string, unknown>>;
 

@@ -47,10 +47,11 @@ export function steeringText(row: ReturnType<typeof steeringReport>, { bench }: 
     ...(stage ?? []).map(({ id }) => id.length),
   );
   const lines = [
-    `${bench.length} reading${bench.length === 1 ? '' : 's'}. Moves to make, ± one standard uncertainty of the readings (in brackets: of all).`,
+    `${bench.length} reading${bench.length === 1 ? '' : 's'}. Moves to make (corrections, not errors found), ± one standard uncertainty of the readings (in brackets: full budget).`,
+    'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
     ...references.flatMap((each) => referenceLines(each, width)),
-    'Part, along its own axes, turned about its own origin:',
+    'Part, along its own axes, rotated about its own origin:',
     ...partLines(part),
   ];
   if (stage !== undefined) {
@@ -58,7 +59,7 @@ export function steeringText(row: ReturnType<typeof steeringReport>, { bench }: 
     for (const { id, turns, sigma_turns } of stage)
       lines.push(`  ${id.padEnd(width)}  ${signed(turns, sigma_turns)} ± ${rounded(sigma_turns)}`);
     const left = stageLeaves === undefined ? [] : leftOver(stageLeaves);
-    if (left.length > 0) lines.push(`  what the screws cannot do: ${left.join(', ')}`);
+    if (left.length > 0) lines.push(`  not achievable with the screws: ${left.join(', ')}`);
   }
   return `${lines.join('\n')}\n`;
 }
@@ -66,7 +67,7 @@ export function steeringText(row: ReturnType<typeof steeringReport>, { bench }: 
 function referenceLines(steered: Steered, width: number): readonly string[] {
   const { id, move_um, sigma_um, combined_um, unobserved, candidates, trial } = steered;
   const head = `  ${id.padEnd(width)}  `;
-  const notSeen = unobserved.length === 0 ? '' : `   [not seen ${unobserved.join(', ')}]`;
+  const notSeen = unobserved.length === 0 ? '' : `   [unobserved ${unobserved.join(', ')}]`;
   const lines =
     move_um === null
       ? candidates.map((candidate) => `${head}${signsOf(candidate.signs)}: ${plain(candidate)}${notSeen}`)
@@ -76,16 +77,17 @@ function referenceLines(steered: Steered, width: number): readonly string[] {
 
 function partLines(part: SteeredPart): readonly string[] {
   const { move_um, move_urad, sigma, combined, freeMotions, candidates, trial, signs = {} } = part;
-  const free = freeMotions.length === 0 ? [] : [`  free, unseen: ${freeMotions.join('; ')}`];
+  const free = freeMotions.length === 0 ? [] : [`  unobserved, free ${freeMotions.join('; ')}`];
   if (move_um === null)
     return candidates.length === 0
-      ? ['  too many signs are unknown to try them all: find some at their references first']
+      ? ['  too many unknown signs to try them all: determine some at their references first']
       : [
           ...candidates.map((candidate) => `  ${signsOf(candidate.signs)}: ${plain(candidate)}`),
           ...trialLines(trial, '  '),
           ...free,
         ];
-  const told = Object.keys(signs).length === 0 ? [] : [`  the other readings tell: ${plainSigns(signs)}`];
+  const told =
+    Object.keys(signs).length === 0 ? [] : [`  signs from the other readings: ${plainSigns(signs)}`];
   return [
     ...told,
     `  ${degreeTexts(move_um, sigma, combined, 'µm').join('   ')}`,
@@ -97,7 +99,7 @@ function partLines(part: SteeredPart): readonly string[] {
 function trialLines(trial: TrialRow | null, head: string): readonly string[] {
   if (trial === null) return [];
   return [
-    `${head}to tell them apart, try: ${plain(trial)}`,
+    `${head}trial move to tell them apart: ${plain(trial)}`,
     ...trial.expected.map(({ reading, fringesIfPlus, fringesIfMinus }) => {
       const shown = (list: readonly { fringes: number }[]): string =>
         list.map(({ fringes }) => rounded(Math.abs(fringes))).join(', ');
@@ -114,7 +116,7 @@ const degreeTexts = (
 ): readonly string[] =>
   Object.entries(move).map(([degree, value]) => {
     const [own, all] = [sigma[degree] ?? null, combined[degree] ?? null];
-    if (own === null || all === null) return `${degree} ${signed(value, 0.1)} ${unit}, not observed`;
+    if (own === null || all === null) return `${degree} ${signed(value, 0.1)} ${unit}, unobserved`;
     return `${degree} ${signed(value, own)} ± ${rounded(own)} (${rounded(all)}) ${unit}`;
   });
 

@@ -39,7 +39,7 @@ export function transferText(row: ReturnType<typeof transferReport>): string {
   if (part !== null) {
     const { move_um, move_urad, sigma, combined } = part;
     lines.push(
-      'Part: moves to make, along its own axes, turned about its own origin, ± one standard uncertainty of the tracker (of all):',
+      'Part: moves to make, along its own axes, rotated about its own origin, ± one standard uncertainty of the tracker (in brackets: full budget):',
       `  ${sixText(move_um, sigma, combined, 'µm')}`,
       `  ${sixText(move_urad, sigma, combined, 'µrad')}`,
     );
@@ -48,11 +48,13 @@ export function transferText(row: ReturnType<typeof transferReport>): string {
         `Screws, in turns: ${stage.map(({ id, turns }) => `${id} ${signed(turns, 0.01)}`).join('   ')}`,
       );
   } else if (registrations.hologram !== null) {
-    lines.push('No points on the part: where the references stand by design, tracker frame, mm:');
+    lines.push('No points on the part. Design positions of the references, tracker frame, mm:');
     for (const { id, at_mm } of referencesInTracker)
       lines.push(`  ${id}: ${at_mm.map((value) => value.toFixed(3)).join(', ')}`);
   } else {
-    lines.push('No points at the hologram’s foci: where the part is in the hologram’s frame cannot be said.');
+    lines.push(
+      'No points at the hologram’s foci: the part’s position in the hologram’s frame cannot be determined.',
+    );
   }
   return `${lines.join('\n')}\n`;
 }

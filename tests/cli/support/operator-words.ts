@@ -19,36 +19,42 @@ export function hoursSaid(words: string): number {
   return (Number(digits) % 12) + (words.startsWith('half') ? 0.5 : 0);
 }
 
+/** What an aligned patch shows, where that is any fringe. */
+const SHOWS = `(?:\\(shows (?<shows>${NUMBER}) fringes?\\) )?`;
+
+/** A picture's state. */
+const STATE =
+  '(?<state>far off|coarse|one fringe(?= off)|aligned|second direction|along the light|displaced)(?: off)?';
+
 /** The section of one patch on the sheet. */
 export const SHEET = {
   /** One for each direction that the patch senses. */
   whichWay: new RegExp(
-    `Reference (?:toward (?<clock>${CLOCK})|(?<axial>away from|toward) the hologram), along ${VECTOR('')}: ` +
+    `Moving the reference (?:toward (?<clock>${CLOCK})|(?<axial>away from|toward) the hologram), along ${VECTOR('')}: ` +
       `(?<effect>.+?)\\. (?<umPerFringe>${NUMBER}) µm per fringe\\.`,
     'g',
   ),
   stop: /Stop when (?<seen>.+?): the reference is then within (?<within>.+?) \(/,
-  readableFrom: /Readable from (?<from>.+?) off its place/,
+  readableFrom: /Readable within (?<from>.+?) of its position/,
   /** Beneath the strip of pictures. */
   state: new RegExp(
-    `(?<state>far off|coarse|one fringe|aligned|second direction|along the light) ` +
-      `(?:in place|(?<um>${NUMBER}) µm off, (?<fringes>${NUMBER}) fringes?)`,
+    `${STATE} ${SHOWS}` + `(?:in place|(?<um>${NUMBER}) µm off, (?<fringes>${NUMBER}) fringes?)`,
     'g',
   ),
   biasAtPlace: new RegExp(
-    `Fringes at the design place: (?:none asked; (?<none><?${NUMBER}) seen|(?<shape>roof|tilt) of (?<asked>${NUMBER}) asked, (?<seen>${NUMBER}) seen|(?<nothing>none that))`,
+    `Fringes at the design position: (?:none specified; (?<none><?${NUMBER}) by the traced return|(?<shape>roof|tilt) of (?<asked>${NUMBER}) specified, (?<seen>${NUMBER}) by the traced return|(?<nothing>not counted))`,
   ),
 } as const;
 
 /** What is seen of a move. */
 const EFFECTS = {
   straight: new RegExp(
-    `straight fringes appear, square to the line from (?<from>${CLOCK}) to (?<to>${CLOCK}); nothing tells their sign`,
+    `straight fringes appear, perpendicular to the line from (?<from>${CLOCK}) to (?<to>${CLOCK}); only a trial move shows their sign`,
   ),
-  rings: /(?<rings>rings appear); nothing tells their sign/,
-  bow: new RegExp(`the fringes bow, their middles toward (?<bow>${CLOCK})`),
-  bowFromRidge: /their middles (?<ridge>away from|toward) the line between the halves/,
-  arrowheads: new RegExp(`arrowheads that point to (?<point>${CLOCK})`),
+  rings: /(?<rings>rings appear); only a trial move shows their sign/,
+  bow: new RegExp(`the fringes bow, with their middles toward (?<bow>${CLOCK})`),
+  bowFromRidge: /with their middles (?<ridge>away from|toward) the line between the halves/,
+  arrowheads: new RegExp(`form arrowheads that point to (?<point>${CLOCK})`),
   closingHalf: new RegExp(`the half toward (?<closing>${CLOCK}) closes up and the other opens out`),
   turn: /the fringes turn (?<turn>clockwise|counterclockwise)/,
   density: /\b(?<density>close up|open out)\b/,
@@ -83,12 +89,12 @@ export function effectSaid(words: string): SaidEffect {
 
 /** What a patch shows when it is done. */
 export const STOP = {
-  grey: new RegExp(`one even grey, to (?<readable>${NUMBER}) of a fringe`),
+  grey: new RegExp(`uniformly grey to (?<readable>${NUMBER}) fringe`),
   halves: new RegExp(
-    `run straight through both halves, neither arrowhead to be seen to (?<readable>${NUMBER}) of a fringe`,
+    `run straight through both halves, with no arrowhead larger than (?<readable>${NUMBER}) fringe across`,
   ),
   straight: new RegExp(
-    `(?<count>One|${NUMBER}) straight fringes? stands? across the patch as in the picture, to (?<readable>${NUMBER}) of a fringe`,
+    `(?<count>One|${NUMBER}) straight fringes? cross(?:es)? the patch as in the picture, to ±(?<readable>${NUMBER}) fringe`,
   ),
 } as const;
 
@@ -97,7 +103,7 @@ export const PICTURES = {
   /** From where the pictures are seen. */
   from: /Seen from the (?<part>part side: x to the right|interferometer: x to the left), y up/,
   caption: new RegExp(
-    `(?<state>far off|coarse|one fringe|aligned|second direction|along the light|at): ` +
+    `${STATE}(?: \\(shows (?<shows>${NUMBER}) fringes?\\))?: ` +
       `(?:in place|(?<um>${NUMBER}) µm off(?: ${VECTOR('')} µm)?(?:, (?<fringes>${NUMBER}(?:, ${NUMBER})*) fringes?)?)`,
   ),
 } as const;
@@ -116,27 +122,27 @@ export const WORK = {
   mount:
     /pattern toward the (?<faces>part|interferometer)(?:, so that the light crosses the glass (?<side>before|after) the pattern)?/,
   ring: new RegExp(
-    `sends straight back \\((?<by>${NAMES}|its reflection)\\) to (?<until>as few fringes|the fringes that its section states)`,
+    `until the fringes of (?:the return ring \\()?(?<by>its reflection|${NAMES})\\)? are (?<until>as few as|those that its section states)`,
   ),
-  byScale: /set its tilt and its place along the beam by a scale or an indicator/,
-  noScreen: /There is no target screen/,
+  byScale: /set its tilt and its position along the beam with a scale or an indicator/,
+  noScreen: /This design has no target screen/,
   screen: new RegExp(`spot or cross of (?<patches>${NAMES}) to the mark on (?<screens>${NAMES})\\.`),
   card: /on a card at its reference/,
   close: new RegExp(
-    `Closer than that the camera needs (?<patches>${NAMES}): fringes are readable there from (?<mm>${NUMBER}) mm`,
+    `A closer setting is needed for (?<patches>${NAMES}): their fringes are readable only within (?<mm>${NUMBER}) mm`,
   ),
-  noneClose: /The fringes of every patch can be read from there/,
+  noneClose: /From there the fringes of every patch are readable/,
   sequence: new RegExp(
-    `from the patches with few fringes per micrometre to those with many: (?<patches>${NAMES})\\.`,
+    `from the patches with the fewest fringes per micrometre to those with the most: (?<patches>${NAMES})\\.`,
   ),
-  noSequence: /No ball and no retroreflector of this design shows fringes/,
-  touching: new RegExp(`(?<references>${NAMES}) sit on the part’s datums`),
+  noSequence: /No ball or retroreflector in this design shows fringes/,
+  touching: new RegExp(`(?<references>${NAMES}) sits? on the part’s datums`),
   notTied: /are not tied to the part’s datums/,
-  square: new RegExp(`Light of (?<patches>${NAMES}) meets the part itself: (?<todo>.+?) until`),
-  centre: new RegExp(`centre it by (?<patches>${NAMES}?)(?= and| until|$)`),
-  tilt: new RegExp(`take out its tilt by (?<patches>${NAMES})`),
-  unseen: new RegExp(`do not see (?<degrees>${NAMES}) of the part`),
-  measured: new RegExp(`Read (?<names>${NAMES}), which (?:is|are) measured otherwise`),
+  square: new RegExp(`The light of (?<patches>${NAMES}) reflects off the part itself: (?<todo>.+?) until`),
+  centre: new RegExp(`centre the part using (?<patches>${NAMES}?)(?= and| until|$)`),
+  tilt: new RegExp(`remove its tilt using (?<patches>${NAMES})`),
+  unseen: new RegExp(`do not observe (?<degrees>${NAMES}) of the part`),
+  measured: new RegExp(`Read (?<names>${NAMES}), which (?:is|are) measured by other means`),
 } as const;
 
 /** Names in a sentence. */
@@ -152,11 +158,12 @@ const NAME = '[\\w-]+';
 /** Lines of `steer` and of `transfer`. */
 export const MOVES = {
   /** Moves and not errors. */
-  corrections: /^\d+ readings?\. Moves to make|moves to make, along its own axes/m,
+  corrections:
+    /^\d+ readings?\. Moves to make \(corrections, not errors found\)|moves to make, along its own axes/m,
   references: /^References, substrate frame:\n(?<lines>(?: {2}.*\n)+)/m,
-  part: /^Part, along its own axes, turned about its own origin:\n(?<lines>(?: {2}.*\n)+)/m,
+  part: /^Part, along its own axes, rotated about its own origin:\n(?<lines>(?: {2}.*\n)+)/m,
   transferred:
-    /^Part: moves to make, along its own axes, turned about its own origin, .*:\n(?<lines>(?: {2}.*\n)+)/m,
+    /^Part: moves to make, along its own axes, rotated about its own origin, .*:\n(?<lines>(?: {2}.*\n)+)/m,
   screws: /^Screws, in turns:\s(?<lines>(?:.*\n)+)/m,
   reference: new RegExp(`^ {2}(?<id>${NAME}) +(?<rest>\\S.*)$`, 'gm'),
   /** One degree of freedom: the move to make, its standard uncertainty of the readings and with all of the budget. */
@@ -164,11 +171,11 @@ export const MOVES = {
     `(?<degree>r?[xyz]) (?<value>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER}) \\((?<all>${NUMBER})\\))? (?<unit>µm|µrad)`,
     'g',
   ),
-  notSeen: /\[not seen (?<what>.*)\]/,
+  notSeen: /\[unobserved (?<what>.*)\]/,
   screw: new RegExp(`(?<id>${NAME}) +(?<turns>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER}))?(?= {2}|\\n)`, 'g'),
-  left: /what the screws cannot do: (?<moves>.*)/,
+  left: /not achievable with the screws: (?<moves>.*)/,
   candidate: new RegExp(`if (?<patch>${NAME}) is (?<sign>[+−]): (?<moves>.*)`, 'g'),
-  trial: /to tell them apart, try: (?<moves>.*)/,
+  trial: /trial move to tell them apart: (?<moves>.*)/,
   expected: new RegExp(
     `(?<patch>${NAME}) then shows (?<plus>${NUMBER}) if it was \\+, (?<minus>${NUMBER}) if it was −`,
   ),

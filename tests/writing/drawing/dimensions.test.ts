@@ -3,17 +3,16 @@ import makerjs from 'makerjs';
 import { describe, expect, test } from 'vitest';
 import type { Outline } from '../../../src/geometry/outline.ts';
 import { dimensionBoxes, substrateDimensions } from '../../../src/writing/drawing/dimensions.ts';
-import type { Box, TextModel } from '../../../src/writing/drawing/drawing.ts';
-import { textBox } from '../../../src/writing/drawing/text-model.ts';
+import { type Box, type Item, isText } from '../../../src/writing/drawing/drawing.ts';
+import { textBox } from '../../../src/writing/drawing/text.ts';
 
 const TEXT = 2.5;
 const BEYOND = { left: 7, bottom: 4 };
 
-const isText = (model: object): model is TextModel => 'caption' in model;
 /** All that a model draws. */
-function extentOf(model: MakerJs.IModel): Box {
-  if (isText(model)) return textBox(model);
-  const { low, high } = makerjs.measure.modelExtents(model)!;
+function extentOf(item: Item): Box {
+  if (isText(item)) return textBox(item);
+  const { low, high } = makerjs.measure.modelExtents(item)!;
   return { left: low[0], bottom: low[1], right: high[0], top: high[1] };
 }
 
@@ -42,7 +41,7 @@ describe.each<[string, Outline, Box, readonly string[]]>([
   const [below, beside] = dimensionBoxes(outline, box, TEXT, BEYOND);
 
   test('says its width, and its height unless it is round', () => {
-    expect(texts.map(({ caption }) => caption.text)).toEqual(said);
+    expect(texts.map(({ text }) => text)).toEqual(said);
   });
 
   test('the width stands in the middle below it, the height upright at its left, beyond the ordinates', () => {

@@ -21,7 +21,7 @@ export const datumFeatureKind: Kind<
     foci: ['normal'],
     place: 'feature',
     without: without(
-      'the feature is where it is',
+      'its position comes from the datum',
       ...(['at', 'frame', 'touches', 'diameter', ...CUBE_KEYS, ...FIT_KEYS] as const),
     ),
     tracked: true,
@@ -31,7 +31,7 @@ export const datumFeatureKind: Kind<
     by: 'nobody',
     instead:
       'give it: where the light meets the feature, such as `centre: [0, 0]` and `outline: {ring: {inner: 120, outer: 126}}`',
-    why: 'the planner places no patch of a datum feature: how far the feature reaches, the scenario does not say',
+    why: 'the planner places no patch for a datum feature: the scenario does not state how far the feature extends',
     ratherFor: (id) =>
       `leave \`patches\` out and write the patch where its light meets the feature, such as \`{id: ${id}-1, reference: ${id}, focus: normal, centre: [0, 0], outline: {ring: {inner: 120, outer: 126}}}\``,
   },
@@ -59,15 +59,16 @@ export const datumFeatureKind: Kind<
     short: 'datum',
     long: 'datum feature of the part',
     goes: () => 'at normal incidence onto a surface of the part',
-    light: 'Light at normal incidence on the feature all round',
+    light: 'Light at normal incidence all around the feature',
     noPlace: 'normal incidence on the feature',
     returned: {
       missed: 'the feature',
-      weak: () => 'ask for less bias, or make the patch wider',
+      weak: () => 'specify less bias, or make the patch wider',
       blurred:
-        'make the ring wider from its inner to its outer edge, or stand the hologram nearer to the part',
+        'make the ring wider from its inner to its outer edge, or move the hologram nearer to the part',
     },
-    noCount: (patch) => `patch ${patch} shows a picture all round, not a count of fringes along its senses`,
+    noCount: (patch) =>
+      `patch ${patch} shows a fringe pattern over its whole area, not a fringe count along sensed directions`,
   },
 };
 

@@ -14,7 +14,7 @@ export const returnRingKind: Kind<ReferenceOf<'return', { readonly diameter: und
     foci: ['return'],
     place: 'none',
     without: without(
-      'light goes back to the interferometer',
+      'its light returns to the interferometer',
       ...(['at', 'frame', 'touches', 'diameter', ...CUBE_KEYS, ...FIT_KEYS, 'datum'] as const),
     ),
     tracked: true,
@@ -44,8 +44,9 @@ export const returnRingKind: Kind<ReferenceOf<'return', { readonly diameter: und
     short: 'return',
     long: 'return to the interferometer',
     goes: () => 'straight back on itself',
-    light: 'Light straight back to the interferometer',
-    noPlace: 'light goes straight back',
-    noCount: (patch) => `patch ${patch} shows a picture all round, not a count of fringes along its senses`,
+    light: 'Light returned to the interferometer',
+    noPlace: 'its light returns to the interferometer',
+    noCount: (patch) =>
+      `patch ${patch} shows a fringe pattern over its whole area, not a fringe count along sensed directions`,
   },
 };

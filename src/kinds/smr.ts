@@ -45,7 +45,7 @@ export const smrKind: Kind<
       missed: 'the mirrors',
       weak: (isLine) =>
         isLine
-          ? 'turn the retroreflector or its roll, make the patch shorter along its line, or take a larger one'
+          ? 'tilt or roll the retroreflector, make the patch shorter along its line, or use a larger retroreflector'
           : 'a retroreflector needs `focus: line`: a point focus falls on its apex',
       blurred: 'make the patch longer along its line, or bring the retroreflector nearer',
     },

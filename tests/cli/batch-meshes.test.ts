@@ -118,7 +118,7 @@ test('`--verify` knows the mesh: 0 while it stands, 3 when its bytes are others 
   rmSync(join(dir, 'parts', 'cell.stl'));
   const gone = await verify();
   expect(gone.code).toBe(3);
-  expect(gone.stdout).toContain('is there, but its scenario gives none any more');
+  expect(gone.stdout).toContain('exists, but its scenario no longer gives one');
 });
 
 test('names by escapes, aliases and twice over: each file once in the manifest', async () => {

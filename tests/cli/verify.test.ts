@@ -90,7 +90,7 @@ test('missing, refused, orphaned and edited packages are differences of their ow
   writeFileSync(join(dir, 's.yaml'), TEXT.replace('centre: [60, 0]', 'centre: [2, 60]'));
   const refused = await verify(dir);
   expect(refused.code).toBe(3);
-  expect(refused.stdout).toMatch(/s is there, but its scenario gives none any more/);
+  expect(refused.stdout).toMatch(/s exists, but its scenario no longer gives one/);
   expect(refused.stderr).toMatch(/patch-overlap/);
 
   rmSync(join(dir, 'out/s'), { recursive: true });
@@ -98,14 +98,14 @@ test('missing, refused, orphaned and edited packages are differences of their ow
   writeFileSync(join(dir, 's.yaml'), TEXT);
   const missing = await verify(dir);
   expect(missing.code).toBe(3);
-  expect(missing.stdout).toMatch(/s is not there/);
+  expect(missing.stdout).toMatch(/s is missing/);
   expect(existsSync(join(dir, 'out/s'))).toBe(false);
 
   await datumlight(['make', 's.yaml', '--out', 'out/s'], { cwd: dir });
   await datumlight(['make', 's.yaml', '--out', 'out/lost'], { cwd: dir });
   const orphaned = await verify(dir);
   expect(orphaned.code).toBe(3);
-  expect(orphaned.stdout).toMatch(/lost is there, but no scenario gives it/);
+  expect(orphaned.stdout).toMatch(/lost exists, but no scenario gives it/);
 });
 
 test('texts of a scenario become no markup in the Markdown', async () => {

@@ -21,7 +21,7 @@ const CASES: readonly (readonly [string, object, object, RegExp])[] = [
     'a plane of the part under a steep tilt',
     { kind: 'datum', datum: 'P' },
     { focus: 'normal', outline: { ring: { inner: 60, outer: 64 } }, bias: { shape: 'tilt', fringes: 500 } },
-    /back beside the patch.*; ask for less bias, or make the patch wider/,
+    /back beside the patch.*; specify less bias, or make the patch wider/,
   ],
 ];
 

@@ -137,7 +137,7 @@ describe('over the glass', () => {
     const full = { id: 'all', outline: { circle: { diameter: 200 } } };
     const design = bench({ keepOuts: [full] }, [0, 0, 250]);
     expect(reachOf(design).references[0]!.share).toBeUndefined();
-    expect(reachMapSvg(design, FINAL)).toContain('none of it is free');
+    expect(reachMapSvg(design, FINAL)).toContain('no area is free');
   });
 });
 

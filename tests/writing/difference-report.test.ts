@@ -69,7 +69,7 @@ describe('one change: in the terminal, and the cells of a table', () => {
       '| datum A | d | 0.3333333 mm | 0.6666667 mm | +0.3333333 mm |',
     ],
   ])('%s', (_, change, line, row) => {
-    expect(lines([change])).toEqual(['s is not what its scenario gives', `  ${line}`]);
+    expect(lines([change])).toEqual(['s differs from what its scenario gives', `  ${line}`]);
     expect(markdown({ changes: [change] })).toContain(row);
   });
 });
@@ -105,7 +105,7 @@ test.each([
 test('files and edits are named where there are any, and only there', () => {
   const named = { files: ['a.svg', 'b.csv'], editedSince: ['b.csv'], changes: many(1) };
   expect(differenceLines({ ...BARE, ...named })).toEqual([
-    's is not what its scenario gives',
+    's differs from what its scenario gives',
     '  patch p0 order: 1 -> 2 (+1)',
     '  changed since it was written: b.csv',
     '  files: a.svg, b.csv',
@@ -119,25 +119,25 @@ test('files and edits are named where there are any, and only there', () => {
 
 test('where bytes alone changed, that is said, of a changed package only', () => {
   expect(lines([])).toEqual([
-    's is not what its scenario gives',
+    's differs from what its scenario gives',
     '  no figure changed by more than rounding',
   ]);
   expect(markdown({})).toContain('no figure changed by more than rounding.');
-  expect(differenceLines({ ...BARE, state: 'orphaned' })).toEqual(['s is there, but no scenario gives it']);
-  expect(markdown({ state: 'missing' }).join('\n')).toMatch(/The package is not there\.\n$/);
+  expect(differenceLines({ ...BARE, state: 'orphaned' })).toEqual(['s exists, but no scenario gives it']);
+  expect(markdown({ state: 'missing' }).join('\n')).toMatch(/The package is missing\.\n$/);
 });
 
 test.each([
-  [0, /^All 20 packages are what their scenarios give\.$/m, 0],
-  [1, /^1 package of 20 differs from what the scenarios give\.$/m, 0],
-  [2, /^2 packages of 20 differ from what the scenarios give\.$/m, 0],
-  [12, /^12 packages of 20 differ/m, 0],
-  [14, /^14 packages of 20 differ/m, 2],
+  [0, /^All 20 packages match their scenarios\.$/m, 0],
+  [1, /^1 of 20 packages differs from what the scenarios give\.$/m, 0],
+  [2, /^2 of 20 packages differ from what the scenarios give\.$/m, 0],
+  [12, /^12 of 20 packages differ/m, 0],
+  [14, /^14 of 20 packages differ/m, 2],
 ])('%i packages that differ are counted, those past a dozen named', (count, head, rest) => {
   const differing = Array.from({ length: count }, (_, k) => ({ ...BARE, name: `case-${k + 1}` }));
   const text = differencesMarkdown(20, differing);
   expect(text).toMatch(head);
   expect(text.match(/^### /gm) ?? []).toHaveLength(count - rest);
-  const named = /^Differing as well: (.*)$/m.exec(text)?.[1];
+  const named = /^Also different: (.*)$/m.exec(text)?.[1];
   expect(named).toBe(rest === 0 ? undefined : 'case-13, case-14');
 });

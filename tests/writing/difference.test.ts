@@ -156,9 +156,9 @@ describe('one change is told as', () => {
       { about: 'patch', id: 'p', what: 'largest period', before: 6, after: 7, by: 1, unit: 'um' },
     ],
     [
-      'resolution',
+      'one reading',
       patch({ resolution_um: 2.5 }),
-      { about: 'patch', id: 'p', what: 'resolution', before: 2, after: 2.5, by: 0.5, unit: 'um' },
+      { about: 'patch', id: 'p', what: 'one reading', before: 2, after: 2.5, by: 0.5, unit: 'um' },
     ],
     [
       'distance',
@@ -176,9 +176,9 @@ describe('one change is told as', () => {
       { about: 'patch', id: 'p', what: 'fringes at null', before: 3, after: 2, by: -1, unit: 'fringes' },
     ],
     [
-      'bias asked for',
+      'bias specified',
       patch({ bias: { fringes: 4, fringesAtNull: 3 } }),
-      { about: 'patch', id: 'p', what: 'bias asked for', before: 3, after: 4, by: 1, unit: 'fringes' },
+      { about: 'patch', id: 'p', what: 'bias specified', before: 3, after: 4, by: 1, unit: 'fringes' },
     ],
     ['order', patch({ order: -1 }), { about: 'patch', id: 'p', what: 'order', before: 1, after: -1, by: -2 }],
     [
@@ -265,7 +265,14 @@ test('a phase that changed where the points stand still is told at its worst, in
   const moved = SAMPLES.replace('1.5', '1.51').replace('2.5', '2.45');
   expect(changes({}, moved)).toEqual([
     {
-      ...{ about: 'patch', id: 'p', what: 'phase where it stands', before: null, after: null, unit: 'waves' },
+      ...{
+        about: 'patch',
+        id: 'p',
+        what: 'phase at the same place',
+        before: null,
+        after: null,
+        unit: 'waves',
+      },
       by: expect.closeTo(0.05, 12),
     },
   ]);

@@ -42,14 +42,14 @@ test.each([
 });
 
 test('no free glass, and an order other than the first, are said', () => {
-  expect(panel(undefined)).toContain('on the glass: none of it is free<');
+  expect(panel(undefined)).toContain('on the glass: no area is free<');
   expect(panel(0.5, [], 2)).toContain('50 % of the free glass can serve it at order 2<');
 });
 
 test('features are told in µm from the finest to the coarsest, where any light goes', () => {
   expect(panel(1, [4e-3, 5e-3, 12.5e-3, 3e-3, Number.NaN])).toContain('features there 3 to 12.5 µm<');
   expect(panel(1, [4e-3, Number.POSITIVE_INFINITY])).toContain('features there 4 to ∞ µm<');
-  expect(panel(0, Array(5).fill(Number.NaN))).toContain('no pattern there sends it light<');
+  expect(panel(0, Array(5).fill(Number.NaN))).toContain('no pattern there sends light to it<');
 });
 
 describe('squares', () => {

@@ -7,7 +7,7 @@ import type { Finding } from '../../finding/finding.ts';
 import type { Report } from '../report/report-form.ts';
 import type { ReportedParameter } from '../report/reported-scenario.ts';
 
-/** fine: no rule broken; broken: an error of a rule; unusable: the input cannot be used; fault: the program's own. */
+/** fine: breaks no rule; broken: breaks a rule; unusable: the input cannot be used; fault: an internal error. */
 type Outcome = 'fine' | 'broken' | 'unusable' | 'fault';
 
 export const OUTCOME_WORDS: Readonly<Record<Outcome, string>> = {
@@ -17,7 +17,7 @@ export const OUTCOME_WORDS: Readonly<Record<Outcome, string>> = {
   fault: 'ended in an internal error',
 };
 
-/** What a scenario gave, without where it stands in a batch. */
+/** The results of a scenario, without its place in a batch. */
 export interface Figures {
   readonly outcome: Outcome;
   /** Whether there is a package. */

@@ -7,11 +7,11 @@ export const SUMMARY_FORMAT = 'datumlight-batch/1';
 
 interface SummaryHead {
   readonly version: string;
-  /** SHA-256 over every scenario and case of the whole batch: parts of one batch share it. */
+  /** SHA-256 over every scenario and case of the whole batch: its shards share it. */
   readonly batch: string;
   /** Scenarios and cases in the whole batch. */
   readonly total: number;
-  /** `2/4` of a part; undefined of a whole. */
+  /** `2/4` of a shard; undefined for a whole batch. */
   readonly shard?: string;
 }
 

@@ -1,6 +1,6 @@
 /**
- * `overview.html`: a batch at a glance, the layouts side by side as small multiples, each with its name, what varies and its worst
- * figures. The pictures are the packages' own layout.svg, fetched as they come into view, so the page lies where the packages lie.
+ * `overview.html`: the layouts of a batch side by side, each with its name, the parameters that vary and its worst figures. The
+ * pictures are the packages' own layout.svg, loaded as they come into view, so the page belongs beside the packages.
  */
 
 import { type Html, html, trusted } from '../page/html.ts';
@@ -38,7 +38,7 @@ export function overviewPage(rows: readonly BatchRow[]): string {
 </head>
 <body>
 <h1>${rows.length} layouts</h1>
-<p>${tally.join(', ')}. The same figures stand in <a href="summary.csv">summary.csv</a>.</p>
+<p>${tally.join(', ')}. The same figures are in <a href="summary.csv">summary.csv</a>.</p>
 <ol>
 ${rows.map((row) => tile(row, varied))}</ol>
 </body>
@@ -55,9 +55,9 @@ function tile(row: BatchRow, varied: ReadonlySet<string>): Html {
     ? html`<a href="${folder}/sheet.html"><img loading="lazy" src="${folder}/layout.svg" alt="Layout of ${row.name}"></a>`
     : html`<div class="none">no package</div>`;
   const figures = [
-    row.minPeriod_um === null ? '' : `least period ${figureText(row.minPeriod_um)} µm`,
-    row.worstResolution_um === null ? '' : `worst resolution ${figureText(row.worstResolution_um)} µm`,
-    row.worstSigma_um === null ? '' : `worst sigma ${figureText(row.worstSigma_um)} µm`,
+    row.minPeriod_um === null ? '' : `minimum period ${figureText(row.minPeriod_um)} µm`,
+    row.worstResolution_um === null ? '' : `coarsest reading ${figureText(row.worstResolution_um)} µm`,
+    row.worstSigma_um === null ? '' : `largest sigma ${figureText(row.worstSigma_um)} µm`,
   ].filter((text) => text !== '');
   const bad =
     row.outcome === 'fine'

@@ -20,10 +20,10 @@ export interface PackageDifference {
 }
 
 const STATES: Readonly<Record<DifferenceState, string>> = {
-  changed: 'is not what its scenario gives',
-  missing: 'is not there',
-  refused: 'is there, but its scenario gives none any more',
-  orphaned: 'is there, but no scenario gives it',
+  changed: 'differs from what its scenario gives',
+  missing: 'is missing',
+  refused: 'exists, but its scenario no longer gives one',
+  orphaned: 'exists, but no scenario gives it',
 };
 
 /** Changes shown for one package; the rest are counted, and stand in the JSON. */
@@ -50,14 +50,14 @@ const MOST_PACKAGES = 12;
 
 /** The Markdown of a whole run. */
 export function differencesMarkdown(compared: number, differences: readonly PackageDifference[]): string {
-  const [word, verb] = differences.length === 1 ? ['package', 'differs'] : ['packages', 'differ'];
+  const verb = differences.length === 1 ? 'differs' : 'differ';
   const head =
     differences.length === 0
-      ? `All ${compared} packages are what their scenarios give.`
-      : `${differences.length} ${word} of ${compared} ${verb} from what the scenarios give.`;
+      ? `All ${compared} packages match their scenarios.`
+      : `${differences.length} of ${compared} packages ${verb} from what the scenarios give.`;
   const told = differences.slice(0, MOST_PACKAGES).flatMap(markdownOf);
   const rest = differences.slice(MOST_PACKAGES).map(({ name }) => cell(name));
-  const more = rest.length === 0 ? [] : ['', `Differing as well: ${rest.join(', ')}`];
+  const more = rest.length === 0 ? [] : ['', `Also different: ${rest.join(', ')}`];
   return `${['## Reference patches', '', head, ...told, ...more].join('\n')}\n`;
 }
 

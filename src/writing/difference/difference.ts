@@ -118,11 +118,11 @@ const PATCH_FIGURES: readonly (readonly [
 ])[] = [
   [({ period_um }) => period_um?.min, 'smallest period', 'um'],
   [({ period_um }) => period_um?.max, 'largest period', 'um'],
-  [({ resolution_um }) => resolution_um, 'resolution', 'um'],
+  [({ resolution_um }) => resolution_um, 'one reading', 'um'],
   [({ distance_mm }) => distance_mm, 'distance', 'mm'],
   [({ fresnelNumber }) => fresnelNumber, 'Fresnel number', ''],
   [({ bias }) => bias?.fringesAtNull, 'fringes at null', 'fringes'],
-  [({ bias }) => bias?.fringes, 'bias asked for', 'fringes'],
+  [({ bias }) => bias?.fringes, 'bias specified', 'fringes'],
   [({ order }) => order, 'order', ''],
 ];
 
@@ -147,7 +147,7 @@ function patchChanges(
       changeOf('patch', id, what, figureChange(of(was), of(is), unit), unit),
     );
     const phase = phases.get(id);
-    const moved = { ...change, what: 'phase where it stands', before: null, after: null, unit: 'waves' };
+    const moved = { ...change, what: 'phase at the same place', before: null, after: null, unit: 'waves' };
     return [
       ...words,
       ...moveOf('patch', id, 'centre', was.centre, is.centre),

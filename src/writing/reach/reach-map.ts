@@ -53,11 +53,11 @@ ${draft ? draftMark(top + 24) : ''}</g>
   return html`<?xml version="1.0" encoding="UTF-8"?>
 <svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${WIDTH}" height="${height}" viewBox="0 0 ${WIDTH} ${height}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif" font-size="11">
 <title id="title">${titleOf(design)}</title>
-<desc id="desc">${draft ? `${DRAFT_WORDS}. ` : ''}Which places on the glass can serve which reference, and what each patch can reach. ${viewStatement(patternFaces)}.</desc>
+<desc id="desc">${draft ? `${DRAFT_WORDS}. ` : ''}Which areas of the glass can serve each reference, and what each patch can reach. ${viewStatement(patternFaces)}.</desc>
 <style>.strong{font-weight:bold;font-size:13px}.quiet{fill:#444}.draft{fill:#b3261e;font-weight:bold}.plenty{fill:#7fa8d6}.enough{fill:#c9dcf0}.none{fill:#f2cd87}.edge{fill:none;stroke:#222}.kept{fill:#fff;stroke:#222}.patch{fill:none;stroke:#b3261e;stroke-width:1.5}.reach{fill:#24528b;fill-opacity:.1;stroke:#24528b}.target{fill:#b3261e;stroke:#fff}.bar{stroke:#222;stroke-width:2}</style>
 <rect width="100%" height="100%" fill="#fff"/>
 ${draft ? html`<text class="draft" font-size="15" x="${GAP}" y="${GAP}">${DRAFT_WORDS}</text>\n` : ''}${head(design, cells.pitch, above + GAP)}
-${rows}${left > 0 ? html`<text x="${GAP}" y="${height - 10}">and ${left} more references: report.json has their figures</text>\n` : ''}</svg>
+${rows}${left > 0 ? html`<text x="${GAP}" y="${height - 10}">and ${left} more references: see report.json for their figures</text>\n` : ''}</svg>
 `.text;
 }
 
@@ -69,9 +69,9 @@ function head(design: Design, pitch: number, top: number): Html {
   const bend = Math.asin(Math.min(1, widestBend(design))) * DEG_PER_RAD;
   const lines = [
     viewStatement(substrate.patternFaces),
-    'x to the right, y up; each panel has its own scale, by its bar; lengths in mm',
-    `Features of ${trimmed(process.minFeature * UM_PER_MM, 3)} µm or more, duty cycle ${trimmed(process.dutyCycle, 3)}: order 1 bends light of ${trimmed(design.light.wavelength * NM_PER_MM, 2)} nm by up to ${trimmed(bend, 1)}°`,
-    `Glass by squares of ${trimmed(pitch, 2)} mm; not drawn: where part, seats or other patches stand in the way`,
+    'x to the right, y up; each panel has its own scale bar; lengths in mm',
+    `Features of ${trimmed(process.minFeature * UM_PER_MM, 3)} µm or more, duty cycle ${trimmed(process.dutyCycle, 3)}: order 1 deflects light of ${trimmed(design.light.wavelength * NM_PER_MM, 2)} nm by up to ${trimmed(bend, 1)}°`,
+    `Glass sampled in ${trimmed(pitch, 2)} mm squares; not drawn: obstruction by part, seats or other patches`,
   ];
   return html`<text class="strong" x="${GAP}" y="${top}">${titleOf(design)}</text>
 ${lines.map((line, k) => html`<text x="${GAP}" y="${top + 18 + LINE * k}">${line}</text>\n`)}${legend(top + 86)}`;
@@ -80,9 +80,9 @@ ${lines.map((line, k) => html`<text x="${GAP}" y="${top + 18 + LINE * k}">${line
 /** Two columns of samples, wide enough for the words in any font. */
 function legend(top: number): Html {
   const entries: readonly (readonly [mark: string, words: string])[] = [
-    ['plenty', 'free glass: features at least twice the least'],
-    ['reach', 'region that one patch can reach'],
-    ['enough', 'free glass: features of the least or more'],
+    ['plenty', 'free glass: features at least twice the minimum'],
+    ['reach', 'region that a patch can reach'],
+    ['enough', 'free glass: features of the minimum or more'],
     ['patch', 'outline of a patch'],
     ['none', 'free glass that cannot serve the reference'],
     ['target', 'the reference'],

@@ -50,7 +50,7 @@ ${drawn.map(({ outline }) => path(outline, place, 'patch'))}${scaleBar(place, le
 
 const shareWords = ({ share, order }: GlassReach): string =>
   share === undefined
-    ? 'none of it is free'
+    ? 'no area is free'
     : `${percent(share)} % of the free glass can serve it${order === 1 ? '' : ` at order ${order}`}`;
 
 /** Whole percents; all and none are said of all and none alone. */
@@ -59,7 +59,7 @@ const percent = (share: number): string =>
 
 function featureWords({ features }: GlassReach): string {
   const { finest, coarsest } = featureRange(features);
-  if (finest === undefined) return 'no pattern there sends it light';
+  if (finest === undefined) return 'no pattern there sends light to it';
   return `features there ${significant(finest * UM_PER_MM)} to ${coarsest === undefined ? '∞' : significant(coarsest * UM_PER_MM)} µm`;
 }
 
@@ -103,7 +103,7 @@ export function spacePanel(
   const { id, at } = reference;
   const { noPlace } = kindOf(reference).words;
   if (noPlace !== undefined)
-    return captions(left, top - SIDE / 2 - CAPTION, [`no place in space: ${noPlace}`]);
+    return captions(left, top - SIDE / 2 - CAPTION, [`no position in space: ${noPlace}`]);
   const finest =
     patches.length > MOST_REGIONS
       ? patches.toSorted((a, b) => periodRange(a).min - periodRange(b).min).slice(0, MOST_REGIONS)
@@ -126,7 +126,7 @@ ${scaleBar(place, left, top)}${captions(left, top, [
   patches.length === 0
     ? `in the plane z = ${mm(at[2])}: no patch`
     : `in the plane z = ${mm(at[2])}: reach of ${count}`,
-  `${id.length > LONGEST_ID ? 'it' : id} stands at x ${mm(at[0])}, y ${mm(at[1])}`,
+  `${id.length > LONGEST_ID ? 'it' : id} is at x ${mm(at[0])}, y ${mm(at[1])}`,
 ])}`;
 }
 

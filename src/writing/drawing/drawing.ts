@@ -31,7 +31,7 @@ export interface Drawing {
 }
 
 /** What stands on each layer; a layer without anything is missing. */
-export type DrawingLayers = ReadonlyMap<LayerName, readonly Item[]>;
+type DrawingLayers = ReadonlyMap<LayerName, readonly Item[]>;
 
 /** `owner`: id of the patch, keep-out or seat that it belongs to, which goes into the files. */
 export type Item = Curves | Text;

@@ -74,7 +74,7 @@ export function layTitleBlock(
     `${shown(drawing?.number)}, REVISION ${shown(drawing?.revision)}${date === '' ? '' : `, ${drawable(date, 20)}`}`,
   );
   add('VIEW', viewStatement(substrate.patternFaces), heading);
-  add('', 'x right, y up; seen along −z, against the light, from the part to the interferometer');
+  add('', 'x right, y up; seen along -z, against the light, from the part to the interferometer');
   add(
     'PATTERN',
     substrate.patternFaces === 'part'

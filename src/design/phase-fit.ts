@@ -1,5 +1,5 @@
 /**
- * A polynomial for a patch's phase: Φ = Σ c_ij · u^i · v^j, u = (x − x₀)/normRadius, v likewise, waves at order 1.
+ * A polynomial for a patch's phase: Φ = Σ c_ij · u^i · v^j, u = (x − x₀)/unitRadius, v likewise, waves at order 1.
  *
  * The lowest degree is taken whose worst residual over the whole patch is under the bound. The worst is looked for between
  * the fitted points: on a second, denser and offset set with the boundary, then climbed to by a compass search. A roof has a crease and stays
@@ -28,7 +28,7 @@ const AIM = 0.5;
 export interface PhaseFit {
   readonly centre: Vec2;
   /** mm: |u|, |v| ≤ 1 in the patch. */
-  readonly normRadius: number;
+  readonly unitRadius: number;
   readonly degree: number;
   readonly terms: readonly PolynomialTerm[];
   /** Worst |residual| and root mean square over the patch, waves. */
@@ -48,7 +48,7 @@ interface PolynomialTerm {
 }
 
 export function fitPhase(patch: Pattern): PhaseFit {
-  const frame = { centre: patch.centre, normRadius: largestDistanceFrom(patch.outline, patch.centre) };
+  const frame = { centre: patch.centre, unitRadius: largestDistanceFrom(patch.outline, patch.centre) };
   // A degree that leaves too much at its own points leaves it somewhere: the patch is not searched then, unless none does better.
   return (
     lowestDegree(patch, frame, (atItsPoints) => atItsPoints <= AIM * FIT_BOUND) ??
@@ -76,7 +76,7 @@ function lowestDegree(
 
 /** Φ of the fitted polynomial at each point, waves; without the roof. */
 export function polynomialPhases(
-  fit: Pick<PhaseFit, 'centre' | 'normRadius' | 'terms'>,
+  fit: Pick<PhaseFit, 'centre' | 'unitRadius' | 'terms'>,
   xs: Float64Array,
   ys: Float64Array,
 ): Float64Array {
@@ -85,8 +85,8 @@ export function polynomialPhases(
   // Powers by products, not by Math.pow, of which the last digit is the machine's own.
   const [u, v] = [new Float64Array(degree + 1), new Float64Array(degree + 1)];
   for (let k = 0; k < xs.length; k++) {
-    fillPowers((xs[k] - fit.centre[0]) / fit.normRadius, u);
-    fillPowers((ys[k] - fit.centre[1]) / fit.normRadius, v);
+    fillPowers((xs[k] - fit.centre[0]) / fit.unitRadius, u);
+    fillPowers((ys[k] - fit.centre[1]) / fit.unitRadius, v);
     let sum = 0;
     for (const { i, j, coefficient } of fit.terms) sum += coefficient * u[i] * v[j];
     out[k] = sum;
@@ -103,7 +103,7 @@ export function smoothPhases(patch: Pattern, xs: Float64Array, ys: Float64Array)
   return phases.map((phase, i) => phase - roof[i]);
 }
 
-type FitFrame = Pick<PhaseFit, 'centre' | 'normRadius'>;
+type FitFrame = Pick<PhaseFit, 'centre' | 'unitRadius'>;
 
 /** Powers by total degree, then by falling power of u: the order of the table's rows. */
 function powersUpTo(degree: number): { i: number; j: number }[] {
@@ -121,8 +121,8 @@ function fitOfDegree(
   const powers = powersUpTo(degree);
   const { xs, ys } = samples(patch, 3 * powers.length, 8 * (degree + 1));
   const target = smoothPhases(patch, xs, ys);
-  const us = Array.from(xs, (x) => powersOf((x - frame.centre[0]) / frame.normRadius, degree));
-  const vs = Array.from(ys, (y) => powersOf((y - frame.centre[1]) / frame.normRadius, degree));
+  const us = Array.from(xs, (x) => powersOf((x - frame.centre[0]) / frame.unitRadius, degree));
+  const vs = Array.from(ys, (y) => powersOf((y - frame.centre[1]) / frame.unitRadius, degree));
   const told = powers.filter(({ i, j }) => us.some((u, k) => Math.abs(u[i] * vs[k][j]) > LEAST_POWER));
   const matrix = new Float64Array(xs.length * told.length);
   for (let k = 0; k < xs.length; k++) {
@@ -173,7 +173,7 @@ function residualOf(
     squares += error * error;
     if (Math.abs(error) > Math.abs(errors[worst])) worst = k;
   });
-  const climbed = climb(patch, fit, [xs[worst], ys[worst]], frame.normRadius / (degree + 2));
+  const climbed = climb(patch, fit, [xs[worst], ys[worst]], frame.unitRadius / (degree + 2));
   return {
     worst: climbed.value,
     worstAt: climbed.at,
@@ -184,7 +184,7 @@ function residualOf(
 
 function differences(
   patch: Pattern,
-  fit: Pick<PhaseFit, 'centre' | 'normRadius' | 'terms'>,
+  fit: Pick<PhaseFit, 'centre' | 'unitRadius' | 'terms'>,
   xs: Float64Array,
   ys: Float64Array,
 ): Float64Array {
@@ -195,7 +195,7 @@ function differences(
 /** From the worst sample to the worst place near it. */
 function climb(
   patch: Pattern,
-  fit: Pick<PhaseFit, 'centre' | 'normRadius' | 'terms'>,
+  fit: Pick<PhaseFit, 'centre' | 'unitRadius' | 'terms'>,
   start: Vec2,
   reach: number,
 ): { at: Vec2; value: number } {

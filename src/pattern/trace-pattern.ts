@@ -29,7 +29,7 @@ export interface TraceOptions {
   readonly grid?: number;
   /** Process bias of each fringe edge, mm; default 0. */
   readonly edgeShift?: number;
-  /** Only every so many fringes, for a picture; default 1, all. */
+  /** Only every nth pattern line, for a picture; default 1, all. */
   readonly every?: number;
 }
 

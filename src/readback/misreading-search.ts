@@ -101,14 +101,14 @@ export class MisreadingSearch {
     const near = (a: Vec2, b: Vec2): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) <= SAME_PLACE * radius;
     for (const turn of TURNS) {
       const turned = this.#laid(turn.apply);
-      if (withinReach(turned, own, block.normRadius)) yield { steps: turn.steps, laid: turned };
+      if (withinReach(turned, own, block.unitRadius)) yield { steps: turn.steps, laid: turned };
       const moved = near(own, centre) || near(own, turn.apply(centre)) ? [] : (['centre-moved'] as const);
       for (const stretch of STRETCHES) {
         const laid = this.#laid(([x, y]) => {
           const [dx, dy] = turn.apply([x - centre[0], y - centre[1]]);
           return [own[0] + stretch.by * dx, own[1] + stretch.by * dy];
         });
-        if (withinReach(laid, own, block.normRadius))
+        if (withinReach(laid, own, block.unitRadius))
           yield { steps: [...turn.steps, ...stretch.steps, ...moved], laid };
       }
     }

@@ -1,7 +1,7 @@
 /**
  * The phase that a block of a coefficient table gives at points of the substrate frame, as its head's formulas say:
  *   xy       Φ = Σ c · u^i · v^j        zernike  Φ = Σ c · Z_n^m(u, v), unit root mean square        roof  B = c0 |c1 u + c2 v|
- * with u = (x − centreX)/normRadius, v likewise. Places mm, phases waves at order 1.
+ * with u = (x − centreX)/unitRadius, v likewise. Places mm, phases waves at order 1.
  */
 import type { Points } from '../geometry/sampling.ts';
 import { zernikeCount, zernikeIndexFromOrders, zernikeNorm, zernikeSum } from '../optics/zernike.ts';
@@ -13,7 +13,7 @@ export function tablePhases(block: TableBlock, convention: TableConvention, poin
   const ys = convention.yRuns < 0 ? points.ys.map((y) => -y) : points.ys;
   if (block.basis === 'xy') return powerSum(block, xs, ys);
   if (block.basis === 'roof') return roofSum(block, xs, ys);
-  return zernikeSum(denseZernike(block), block.centre, block.normRadius, xs, ys);
+  return zernikeSum(denseZernike(block), block.centre, block.unitRadius, xs, ys);
 }
 
 /** The same block with its Zernike terms, taken as of unit peak, brought to unit root mean square. */
@@ -26,7 +26,7 @@ export function fromUnitPeak(block: TableBlock): TableBlock {
 }
 
 function powerSum(
-  { centre, normRadius, terms }: TableBlock,
+  { centre, unitRadius, terms }: TableBlock,
   xs: Float64Array,
   ys: Float64Array,
 ): Float64Array {
@@ -34,8 +34,8 @@ function powerSum(
   const us = new Float64Array(highest + 1).fill(1);
   const vs = new Float64Array(highest + 1).fill(1);
   return xs.map((x, k) => {
-    const u = (x - centre[0]) / normRadius;
-    const v = (ys[k]! - centre[1]) / normRadius;
+    const u = (x - centre[0]) / unitRadius;
+    const v = (ys[k]! - centre[1]) / unitRadius;
     for (let n = 1; n <= highest; n++) {
       us[n] = us[n - 1]! * u;
       vs[n] = vs[n - 1]! * v;
@@ -47,7 +47,7 @@ function powerSum(
 }
 
 function roofSum(
-  { centre, normRadius, terms }: TableBlock,
+  { centre, unitRadius, terms }: TableBlock,
   xs: Float64Array,
   ys: Float64Array,
 ): Float64Array {
@@ -55,7 +55,7 @@ function roofSum(
     terms.find((term) => term.i === i && term.j === j)?.coefficient ?? 0;
   const [c0, c1, c2] = [of(0, 0), of(1, 0), of(0, 1)];
   return xs.map(
-    (x, k) => c0 * Math.abs((c1 * (x - centre[0])) / normRadius + (c2 * (ys[k]! - centre[1])) / normRadius),
+    (x, k) => c0 * Math.abs((c1 * (x - centre[0])) / unitRadius + (c2 * (ys[k]! - centre[1])) / unitRadius),
   );
 }
 

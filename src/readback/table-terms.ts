@@ -23,9 +23,9 @@ export function termDifferences(
 ): readonly TermDifference[] | undefined {
   if (block.basis !== 'xy') return undefined;
   const fit = fitPhase(patch);
-  const near = (a: number, b: number): boolean => Math.abs(a - b) <= SAME_FRAME * fit.normRadius;
-  const { centre, normRadius } = block;
-  if (!near(centre[0], fit.centre[0]) || !near(centre[1], fit.centre[1]) || !near(normRadius, fit.normRadius))
+  const near = (a: number, b: number): boolean => Math.abs(a - b) <= SAME_FRAME * fit.unitRadius;
+  const { centre, unitRadius } = block;
+  if (!near(centre[0], fit.centre[0]) || !near(centre[1], fit.centre[1]) || !near(unitRadius, fit.unitRadius))
     return undefined;
   const found = new Map(block.terms.map(({ i, j, coefficient }) => [`${i} ${j}`, coefficient]));
   const meant = new Map(fit.terms.map(({ i, j, coefficient }) => [`${i} ${j}`, coefficient]));

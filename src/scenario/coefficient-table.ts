@@ -27,7 +27,7 @@ export interface TableBlock {
   readonly basis: TableBasis;
   /** As the table has it, in the table's own frame. */
   readonly centre: Vec2;
-  readonly normRadius: number;
+  readonly unitRadius: number;
   /** Undefined where the table has no column for it. */
   readonly order: number | undefined;
   readonly terms: readonly TableTerm[];

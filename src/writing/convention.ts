@@ -7,14 +7,14 @@ export function conventionLines(design: Design): readonly string[] {
   const { beam } = design.scenario.interferometer;
   const glass =
     design.glass.thickness === 0
-      ? 'no glass in the way'
+      ? 'no glass in the path'
       : `${design.glass.name}, index ${trimmed(design.glass.index, 9)} against air, ${trimmed(design.glass.thickness, 6)} mm, ` +
-        `light crosses it ${design.glass.side} the pattern`;
+        `on the ${design.glass.side === 'before' ? 'interferometer' : 'part'} side of the pattern`;
   return [
     'Frame: origin on the pattern surface, z = 0 there; +z with the light, from the interferometer toward the part;',
     'x right and y up as seen from the part side (looking toward -z). Lengths mm, phases waves.',
     'Phase: E_out(P) = E_in(P) + m * lambda * Phi(P), E the optical path along the light in mm, m the working order;',
-    'Phi is in waves at order 1, Phi = 0 at the patch centre before any bias. Fringe k of the pattern lies where Phi = k.',
+    'Phi is in waves at order 1, Phi = 0 at the patch centre before any tilt or roof is added. Pattern line k lies where Phi = k.',
     `Wavelength in air: ${trimmed(design.light.wavelength * NM_PER_MM, 9)} nm. Beam: ${beam.kind}. Substrate: ${glass}.`,
   ];
 }

@@ -90,7 +90,7 @@ describe('a table that cannot be read, exit 2, names file, line and column:', ()
     expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
     return [...stderr.matchAll(/returned\.csv:(\d+:\d+): /g)].map(([, place]) => place);
   };
-  const HEAD = 'patch,basis,index,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm,order';
+  const HEAD = 'patch,basis,index,i,j,coefficient_waves,unitRadius_mm,centreX_mm,centreY_mm,order';
 
   test('each fault at its field', async () => {
     const places = await at(
@@ -112,7 +112,7 @@ describe('a table that cannot be read, exit 2, names file, line and column:', ()
   });
 
   test('columns that are missing, doubled or without a unit', async () => {
-    expect(await at(`${HEAD.replace('normRadius_mm', 'normRadius_parsec')}\n`)()).toEqual(['1:41']);
+    expect(await at(`${HEAD.replace('unitRadius_mm', 'unitRadius_parsec')}\n`)()).toEqual(['1:41']);
     expect(await at(`${HEAD},i\n`)()).toEqual(['1:83']);
     expect(await at(`${HEAD.replace(',basis', '')}\n`)()).toEqual(['1:1']);
     expect(await at('1,2,3\n')()).toEqual(['1:1']);

@@ -15,7 +15,7 @@ type Term = { i: number; j: number; coefficient: number };
 const differences = (change: (terms: Term[]) => void, bound = 1e-3, frame: object = {}) => {
   const terms = fit.terms.map(({ i, j, coefficient }): Term => ({ i, j, coefficient }));
   change(terms);
-  const block = { basis: 'xy', terms, centre: fit.centre, normRadius: fit.normRadius, ...frame };
+  const block = { basis: 'xy', terms, centre: fit.centre, unitRadius: fit.unitRadius, ...frame };
   return termDifferences(patch, block as unknown as TableBlock, bound);
 };
 const of = (terms: Term[], i: number, j: number): number =>
@@ -61,7 +61,7 @@ test('several are told largest first, those within the bound not at all', () => 
 test.each([
   ['centre', { centre: [fit.centre[0] + 0.01, fit.centre[1]] }],
   ['centre', { centre: [fit.centre[0], fit.centre[1] + 0.01] }],
-  ['radius', { normRadius: 2 * fit.normRadius }],
+  ['radius', { unitRadius: 2 * fit.unitRadius }],
   ['basis', { basis: 'zernike' }],
 ])('a block of another %s cannot be compared term by term', (_, frame) => {
   expect(differences(() => undefined, 1e-3, frame)).toBeUndefined();

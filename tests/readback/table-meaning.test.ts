@@ -93,11 +93,11 @@ describe('the same meaning:', () => {
     [
       'lengths in inches, the columns say so',
       (table) => {
-        for (const name of ['normRadius', 'centreX', 'centreY'])
+        for (const name of ['unitRadius', 'centreX', 'centreY'])
           renamed(table, `${name}_mm`, `${name}_in`, 1 / 25.4);
       },
     ],
-    ['by diameters, the column says so', (table) => renamed(table, 'normRadius_mm', 'normDiameter_mm', 2)],
+    ['by diameters, the column says so', (table) => renamed(table, 'unitRadius_mm', 'unitDiameter_mm', 2)],
     [
       'the other sign, the head says so',
       (table) => {
@@ -139,7 +139,7 @@ describe('the same meaning:', () => {
       'for another radius, its coefficients with it',
       each((row) => {
         if (row.basis !== 'xy') return;
-        row.normRadius_mm = String(Number(row.normRadius_mm) * 1.25);
+        row.unitRadius_mm = String(Number(row.unitRadius_mm) * 1.25);
         row[C] = String(Number(row[C]) * 1.25 ** (Number(row.i) + Number(row.j)));
       }),
     ],

@@ -5,7 +5,7 @@ import { readCoefficientTable } from '../../src/reading/tables/coefficient-table
 import '../machine/patience.ts';
 
 const WAVELENGTH = 632.8e-6;
-const HEAD = 'patch,basis,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm';
+const HEAD = 'patch,basis,i,j,coefficient_waves,unitRadius_mm,centreX_mm,centreY_mm';
 const read = (text: string) => readCoefficientTable(text, 'table.csv', WAVELENGTH);
 const onlyTerm = (text: string) => read(text).table!.blocks[0]!.terms[0]!;
 
@@ -23,13 +23,15 @@ describe('one number in many units:', () => {
   });
 
   test.each([
+    ['unitRadius_mm', 25.4],
+    ['unitRadius_in', 1],
+    ['unitRadius_um', 25400],
+    ['unitDiameter_mm', 50.8],
     ['normRadius_mm', 25.4],
-    ['normRadius_in', 1],
-    ['normRadius_um', 25400],
-    ['normDiameter_mm', 50.8],
+    ['normDiameter_in', 2],
   ])('%s', (column, value) => {
-    const { table } = read(`${HEAD.replace('normRadius_mm', column)}\na,xy,1,0,1,${value},0,0\n`);
-    expect(table!.blocks[0]!.normRadius).toBeCloseTo(25.4, 12);
+    const { table } = read(`${HEAD.replace('unitRadius_mm', column)}\na,xy,1,0,1,${value},0,0\n`);
+    expect(table!.blocks[0]!.unitRadius).toBeCloseTo(25.4, 12);
   });
 });
 
@@ -52,7 +54,7 @@ test('quotes, blanks, tabs, a byte order mark and line ends of another system', 
   expect(read(text).table!.blocks[0]).toMatchObject({
     patch: 'a',
     basis: 'xy',
-    normRadius: 5,
+    unitRadius: 5,
     centre: [0, 0],
   });
 });

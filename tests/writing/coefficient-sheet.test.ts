@@ -71,7 +71,7 @@ describe.each(design.patches.map((patch, k) => [patch.id, patch, sections[k]!] a
     const tableWith = (head: string) => section.tables.find(({ heads }) => heads.includes(head));
     const points = tableWith('Φ, waves')!.rows.map((row) => row.map(Number));
     const [x0, y0] = section.facts.get('Centre x₀, y₀')!.split(/[, ]+/).map(Number);
-    const radius = Number.parseFloat(section.facts.get('Normalisation radius R')!);
+    const radius = Number.parseFloat(section.facts.get('Normalisation radius R (where u² + v² = 1)')!);
     const roof = /c₀ = (\S+) waves, c₁ = (\S+), c₂ = (\S+)</.exec(section.text)?.slice(1).map(Number);
 
     test('the printed coefficients give the printed phase at ten different points inside the patch', () => {
@@ -141,6 +141,6 @@ patches: [{id: ring, reference: ring, focus: return, centre: [0, 0], outline: {r
   );
   if ('findings' in made) throw new Error('the scenario of this test cannot be designed');
   const flat = sheetOf(made.design);
-  expect(flat).toContain('steepest, ∞ µm');
+  expect(flat).toContain('smallest period, ∞ µm');
   expect(flat).not.toMatch(/NaN|Infinity/);
 });

@@ -95,7 +95,7 @@ describe.each(Object.entries(patches))('%s', (_, recipe) => {
     const closest = Math.min(...squares.map(({ x, y }) => period(x, y)));
     expect(period(...at)).toBeLessThanOrEqual(closest);
     const [, printed, width, height] =
-      /Seen from the part side, x right, y up\.<br>Red cross: steepest, (\S+) µm\.<br>Across, the picture is (\S+) mm by (\S+) mm\./
+      /Seen from the part side, x right, y up\.<br>Red cross: smallest period, (\S+) µm\.<br>The patch measures (\S+) mm by (\S+) mm overall\./
         .exec(text)!
         .map(Number);
     expect(printed / period(...at)).toBeCloseTo(1, 3);

@@ -59,7 +59,7 @@ export class TableBlocks {
       this.#fault(
         line,
         fields,
-        'normRadius',
+        'unitRadius',
         `${what}: centre, normalisation radius or order differ from those of line ${block.place.line}`,
         'give the rows of one basis one centre, one radius and one order',
       );
@@ -109,15 +109,15 @@ export class TableBlocks {
     const order = this.#columns.of('order') === undefined ? undefined : this.#whole(line, fields, 'order');
     if (order === 0)
       this.#fault(line, fields, 'order', 'the order 0 bends no light', 'give the working order');
-    const normRadius = this.#number(line, fields, 'normRadius')?.value;
+    const unitRadius = this.#number(line, fields, 'unitRadius')?.value;
     const centre = [
       this.#number(line, fields, 'centreX')?.value,
       this.#number(line, fields, 'centreY')?.value,
     ];
     const coefficient = this.#number(line, fields, 'coefficient');
-    if (normRadius !== undefined && !(normRadius > 0))
-      this.#fault(line, fields, 'normRadius', 'a normalisation radius is more than 0', 'give its length');
-    if (i === undefined || j === undefined || normRadius === undefined || coefficient === undefined)
+    if (unitRadius !== undefined && !(unitRadius > 0))
+      this.#fault(line, fields, 'unitRadius', 'a normalisation radius is more than 0', 'give its length');
+    if (i === undefined || j === undefined || unitRadius === undefined || coefficient === undefined)
       return undefined;
     if (!isTerm(basis, i, j)) {
       this.#fault(line, fields, 'i', `there is no term ${i},${j} of basis ${basis}`, TERM_HINTS[basis]);
@@ -133,7 +133,7 @@ export class TableBlocks {
       digits: coefficient.digits,
     };
     const place = this.#place(line, fields, 'patch');
-    const block = { patch, basis, centre: [centre[0]!, centre[1]!] as const, normRadius, order, place };
+    const block = { patch, basis, centre: [centre[0]!, centre[1]!] as const, unitRadius, order, place };
     return { patch, basis, powers: `${i},${j}`, term, block };
   }
 
@@ -216,10 +216,10 @@ const TERM_HINTS: Readonly<Record<TableBasis, string>> = {
 };
 
 function sameFrame(a: TableBlock | Omit<TableBlock, 'terms'>, b: Omit<TableBlock, 'terms'>): boolean {
-  const near = (p: number, q: number): boolean => Math.abs(p - q) <= SAME_FRAME * a.normRadius;
+  const near = (p: number, q: number): boolean => Math.abs(p - q) <= SAME_FRAME * a.unitRadius;
   return (
     a.order === b.order &&
-    near(a.normRadius, b.normRadius) &&
+    near(a.unitRadius, b.unitRadius) &&
     near(a.centre[0], b.centre[0]) &&
     near(a.centre[1], b.centre[1])
   );

@@ -8,7 +8,7 @@ export type TableQuantity =
   | 'i'
   | 'j'
   | 'coefficient'
-  | 'normRadius'
+  | 'unitRadius'
   | 'centreX'
   | 'centreY'
   | 'order';
@@ -30,8 +30,11 @@ export interface TableColumns {
 
 const PLAIN: readonly TableQuantity[] = ['patch', 'basis', 'index', 'i', 'j', 'order'];
 const LENGTHS: Readonly<Record<string, readonly [TableQuantity, number]>> = {
-  normRadius: ['normRadius', 1],
-  normDiameter: ['normRadius', 0.5],
+  unitRadius: ['unitRadius', 1],
+  unitDiameter: ['unitRadius', 0.5],
+  // as older tables have it
+  normRadius: ['unitRadius', 1],
+  normDiameter: ['unitRadius', 0.5],
   centreX: ['centreX', 1],
   centreY: ['centreY', 1],
 };

@@ -3,7 +3,7 @@
  *
  * Taken: columns and rows in any order; commas, semicolons or tabs between fields; fields in quotes (RFC 4180, on one line);
  * the unit of each quantity in its column's name: `coefficient_waves`, `_rad`, `_deg`, or `_nm`, `_um`, `_mm` of path at order 1;
- * `normRadius` or `normDiameter`, `centreX` and `centreY` in `_nm`, `_um`, `_mm`, `_cm`, `_m`, `_in`. `index` and `order` may
+ * `unitRadius` or `unitDiameter` (older tables: `normRadius`, `normDiameter`), `centreX` and `centreY` in `_nm`, `_um`, `_mm`, `_cm`, `_m`, `_in`. `index` and `order` may
  * be left out; other columns are passed over with a warning. Lines that start with `#` are the head: a sentence of the
  * convention there (see statedConvention) is taken at its word.
  * Not taken: decimal commas, fields across lines.
@@ -93,9 +93,9 @@ export function readCoefficientTable(text: string, file: string, wavelength: num
 
 const separatorOf = (head: string): string => [';', '\t'].find((sign) => head.includes(sign)) ?? ',';
 
-const NEEDED = ['patch', 'basis', 'i', 'j', 'coefficient', 'normRadius', 'centreX', 'centreY'] as const;
+const NEEDED = ['patch', 'basis', 'i', 'j', 'coefficient', 'unitRadius', 'centreX', 'centreY'] as const;
 const AS_HEAD =
-  'its first line must be patch,basis,index,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm,order, in any order';
+  'its first line must be patch,basis,index,i,j,coefficient_waves,unitRadius_mm,centreX_mm,centreY_mm,order, in any order';
 
 function readHead(
   line: string,

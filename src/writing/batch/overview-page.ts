@@ -4,20 +4,21 @@
  */
 
 import { type Html, html, trusted } from '../page/html.ts';
+import { FACT_FILL, INK, QUIET_INK, RED, RULE } from '../palette.ts';
 import { type BatchRow, figureText, OUTCOME_WORDS } from './batch-row.ts';
 
 const STYLE = `
 * { box-sizing: border-box; }
-body { margin: 0; padding: 16px; font: 14px/1.4 "Liberation Sans", Arial, Helvetica, "DejaVu Sans", sans-serif; background: #fff; color: #111; }
+body { margin: 0; padding: 16px; font: 14px/1.4 "Liberation Sans", Arial, Helvetica, "DejaVu Sans", sans-serif; background: #fff; color: ${INK}; }
 h1 { font-size: 20px; margin: 0 0 4px; }
 ol { list-style: none; margin: 16px 0 0; padding: 0; display: grid; gap: 12px; grid-template-columns: repeat(auto-fill, minmax(240px, 1fr)); }
-li { border: 1px solid #9aa0a6; padding: 8px; overflow-wrap: anywhere; break-inside: avoid; }
-li.broken, li.unusable, li.fault { border: 2px solid #b3261e; }
+li { border: 1px solid ${RULE}; padding: 8px; overflow-wrap: anywhere; break-inside: avoid; }
+li.broken, li.unusable, li.fault { border: 2px solid ${RED}; }
 h2 { font-size: 14px; margin: 0 0 4px; }
 img { display: block; width: 100%; height: 200px; object-fit: contain; background: #fff; }
-.none { height: 200px; display: flex; align-items: center; justify-content: center; background: #f6f7f8; color: #555; }
+.none { height: 200px; display: flex; align-items: center; justify-content: center; background: ${FACT_FILL}; color: ${QUIET_INK}; }
 p { margin: 4px 0 0; font-size: 12px; }
-.bad { color: #b3261e; font-weight: 600; }
+.bad { color: ${RED}; font-weight: 600; }
 a { color: inherit; }
 `;
 

@@ -8,6 +8,7 @@ import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
 import { facts, html, table, trusted } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
+import { QUIET_INK } from '../palette.ts';
 import type { Provenance } from '../provenance.ts';
 import type { PatchTable } from './coefficients.ts';
 import { patchCoefficients } from './patch-coefficients.ts';
@@ -21,7 +22,7 @@ table.terms td, table.terms th { padding: 0.3mm 1.2mm; }
 div.map { display: flex; gap: 6mm; align-items: flex-start; break-inside: avoid; }
 div.map svg { width: 82mm; height: auto; flex: none; }
 div.map table { width: auto; }
-span.swatch { display: inline-block; width: 8mm; height: 3.5mm; border: 0.2mm solid #555; vertical-align: middle; }
+span.swatch { display: inline-block; width: 8mm; height: 3.5mm; border: 0.2mm solid ${QUIET_INK}; vertical-align: middle; }
 `;
 
 export function coefficientSheet(design: Design, tables: readonly PatchTable[], head: Provenance): string {
@@ -39,35 +40,35 @@ export function coefficientSheet(design: Design, tables: readonly PatchTable[], 
 <body>
 ${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
-<p>Coefficients of the phase, for the fabricator: ${tables.length} patches. The figures are those of coefficients.csv, rounded for reading: the file governs.</p>
+<p>Coefficients of the phase, for the fabricator: ${tables.length === 1 ? '1 patch' : `${tables.length} patches`}. The values are those of coefficients.csv, rounded for reading; coefficients.csv takes precedence.</p>
 </header>
 <main>
-<h2>What the phase is</h2>
+<h2>Phase convention</h2>
 <p>${conventionLines(design).join(' ')}</p>
 ${facts([
   [
     'Phase',
-    'Φ(x, y) in waves at order 1. It grows where light of the working order has to arrive later: the path of the light that leaves is longer by m λ Φ.',
+    'Φ(x, y) in waves at order 1. In working order m the pattern adds the optical path m λ Φ to the light that leaves it.',
   ],
   [
     'Pattern',
-    `Lines of equal Φ; fringe k lies where Φ = k. Written where the fractional part of Φ is under the duty cycle, ${process.dutyCycle}.`,
+    `Lines of equal Φ; pattern line k lies where Φ = k. A zone is written where the fractional part of Φ is less than the duty cycle, ${process.dutyCycle}.`,
   ],
   [
     'Order',
-    'The same Φ for every order: it is not to be multiplied or divided by the order when it is written.',
+    'Φ is the same for every order. Do not multiply or divide it by the order when you write the pattern.',
   ],
   [
     'Polynomial',
-    html`<span class="formula">Φ = Σ c · uⁱ · vʲ, u = (x − x₀)/R, v = (y − y₀)/R</span>, R the normalisation radius (not a diameter), x₀, y₀ the centre given with it.`,
+    html`<span class="formula">Φ = Σ c · uⁱ · vʲ, u = (x − x₀)/R, v = (y − y₀)/R</span>, R the normalisation radius (where u² + v² = 1; not a diameter), x₀, y₀ the centre given with it.`,
   ],
   [
     'Zernike terms',
-    html`<span class="formula">Φ = Σ c · Zⱼ(u, v)</span>, ISO 24157 order, angle from +x toward +y, each of unit root mean square over the disc; of round patches only, another way to write the same phase, not to be added to the polynomial.`,
+    html`<span class="formula">Φ = Σ c · Zⱼ(u, v)</span>, ISO 24157 order, angle from +x toward +y, each of unit root mean square over the disc; for circular patches only. They describe the same phase as the polynomial: use one or the other, never their sum.`,
   ],
   [
     'Roof',
-    html`<span class="formula">B = c₀ · |c₁ u + c₂ v|</span>, to be added to either. It has a crease and is in neither.`,
+    html`<span class="formula">B = c₀ · |c₁ u + c₂ v|</span>, to be added to the polynomial or to the Zernike terms. It has a crease, so neither contains it.`,
   ],
   ['View', viewStatement(substrate.patternFaces)],
   [
@@ -75,12 +76,12 @@ ${facts([
     `layout.dxf, layout.svg, layout.pdf${drawing?.number ? `; number ${drawing.number}` : ''}${drawing?.revision ? `, revision ${drawing.revision}` : ''}`,
   ],
 ])}
-<h2>Prove your own reading</h2>
-<p>Compute Φ from your import at the ten points of each patch: it has to come to the figures there within 0.001 waves, all of them. Nine right and one wrong is a wrong table.
-Send your table back as CSV, and <span class="formula">datumlight check SCENARIO --table TABLE</span> tells whether it still means this, and if not, what was taken for what.</p>
+<h2>Check your import</h2>
+<p>Compute Φ from your imported table at the ten points of each patch. Every value must agree with the one listed within 0.001 waves; if one of the ten differs, the import is wrong.
+If you return your table as CSV, <span class="formula">datumlight check SCENARIO --table TABLE</span> compares it with this design and names the likely mistake, such as a flipped sign or a diameter taken for a radius.</p>
 <h2>All patches</h2>
 ${table(
-  ['No.', 'Patch', 'Order', 'Degree', 'Terms', 'Zernike', 'Roof', 'Fit within, waves'],
+  ['No.', 'Patch', 'Order', 'Degree', 'Terms', 'Zernike', 'Roof', 'Largest fit error, waves'],
   tables.map(({ patch, fit, zernike }, k) => [
     k + 1,
     html`<a href="#patch-${k + 1}">${patch.id}</a>`,

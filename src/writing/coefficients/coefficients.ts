@@ -3,7 +3,7 @@
  * roof apart, and the closed form itself. Phases in waves at order 1, places in mm.
  *
  * The CSV's rows, by `basis`:
- *   xy       Φ = Σ c · u^i · v^j, u = (x − centreX)/normRadius, v likewise; index counts the rows of the basis
+ *   xy       Φ = Σ c · u^i · v^j, u = (x − centreX)/unitRadius, v likewise; index counts the rows of the basis
  *   zernike  Φ = Σ c · Z_j(u, v), index = j in ISO 24157 order, i = n, j = m of the term, normalised to unit root mean square
  *   roof     B = c₀ · |c₁ u + c₂ v|: index 0 is c₀ in waves (the bias at the far edge), 1 and 2 are plain numbers
  * What this writer does not write: the outline (layout.dxf has it).
@@ -48,14 +48,14 @@ export function coefficientsCsv(design: Design, tables: readonly PatchTable[]): 
   const lines = [
     'Datumlight coefficients of the phase of each patch.',
     ...conventionLines(design),
-    'basis xy: Phi = sum of c * u^i * v^j, u = (x - centreX)/normRadius, v = (y - centreY)/normRadius.',
+    'basis xy: Phi = sum of c * u^i * v^j, u = (x - centreX)/unitRadius, v = (y - centreY)/unitRadius.',
     'basis zernike (round patches): Phi = sum of c * Z, index = ISO 24157 index, i = n, j = m, each term of unit rms.',
-    'A roof has a crease: it stays out of xy and zernike and has rows of its own, to be added:',
+    'A roof has a crease: xy and zernike leave it out, and it has rows of its own, to be added:',
     'basis roof: B = c0 * |c1*u + c2*v|, index 0 = c0 in waves, index 1 and 2 = c1 and c2, plain numbers.',
-    'A tilt bias is smooth and is part of xy and zernike.',
+    'An added tilt is smooth and is part of xy and zernike.',
     ...tables.flatMap(closedFormLines),
   ].map((line) => `# ${line}`);
-  lines.push('patch,basis,index,i,j,coefficient_waves,normRadius_mm,centreX_mm,centreY_mm,order');
+  lines.push('patch,basis,index,i,j,coefficient_waves,unitRadius_mm,centreX_mm,centreY_mm,order');
   for (const table of tables) lines.push(...rowsOf(table));
   return `${lines.join('\n')}\n`;
 }
@@ -88,7 +88,7 @@ function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
       patch.order,
     ].join(',');
   const rows = fit.terms.map(({ i, j, coefficient }, index) =>
-    row('xy', index, [i, j], coefficient, fit.normRadius, fit.centre),
+    row('xy', index, [i, j], coefficient, fit.unitRadius, fit.centre),
   );
   if (zernike !== undefined) {
     const { outline, coefficients } = zernike;
@@ -99,7 +99,7 @@ function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
     });
   }
   for (const [index, powers, coefficient] of roofTerms(patch, fit)) {
-    rows.push(row('roof', index, powers, coefficient, fit.normRadius, fit.centre));
+    rows.push(row('roof', index, powers, coefficient, fit.unitRadius, fit.centre));
   }
   return rows;
 }
@@ -110,7 +110,7 @@ export function roofTerms(
   fit: PhaseFit,
 ): readonly (readonly [index: number, powers: readonly [number, number], coefficient: number])[] {
   if (bias?.shape !== 'roof') return [];
-  const perUnit = fit.normRadius / bias.reach;
+  const perUnit = fit.unitRadius / bias.reach;
   return [
     [0, [0, 0], bias.amplitude],
     [1, [1, 0], perUnit * bias.direction[0]],
@@ -129,9 +129,9 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[]):
       order: patch.order,
       closedForm: closed,
       polynomial: {
-        basis: 'u^i v^j, u = (x - centreX)/normRadius, v = (y - centreY)/normRadius',
+        basis: 'u^i v^j, u = (x - centreX)/unitRadius, v = (y - centreY)/unitRadius',
         centre_mm: fit.centre,
-        normRadius_mm: fit.normRadius,
+        unitRadius_mm: fit.unitRadius,
         degree: fit.degree,
         worstResidual_waves: fit.residual.worst,
         terms: fit.terms.map(({ i, j, coefficient }) => ({ i, j, coefficient_waves: coefficient })),
@@ -140,7 +140,7 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[]):
       zernike: zernike && {
         basis: 'ISO 24157, each term of unit root mean square over the disc',
         centre_mm: zernike.outline.centre,
-        normRadius_mm: zernike.outline.radius,
+        unitRadius_mm: zernike.outline.radius,
         terms: Array.from(zernike.coefficients, (coefficient, index) => ({
           index,
           n: zernikeOrdersFromIndex(index)[0],

@@ -25,29 +25,29 @@ export function patchCoefficients(own: PatchTable, number: number): Html {
 ${facts([
   ['In words', wordsOf(patch)],
   ['Closed form', html`<span class="formula">${closed.formula}</span>`],
-  ['Light that arrives', html`<span class="formula">${closed.incident}</span>`],
-  ['Light that leaves', html`<span class="formula">${closed.leaving}</span>`],
-  ['Bias', html`<span class="formula">${closed.bias}</span>`],
+  ['Incident wave', html`<span class="formula">${closed.incident}</span>`],
+  ['Outgoing wave', html`<span class="formula">${closed.leaving}</span>`],
+  ['Fringes at null: tilt or roof B', html`<span class="formula">${closed.bias}</span>`],
   ['Working order m', patch.order > 0 ? `+${patch.order}` : String(patch.order)],
   ['Outline', `${placedOutlineText(patch.outline)} mm`],
   ['Centre x₀, y₀', `${fit.centre.map((value) => trimmed(value, 9)).join(', ')} mm`],
-  ['Normalisation radius R', `${trimmed(fit.normRadius, 9)} mm`],
+  ['Normalisation radius R (where u² + v² = 1)', `${trimmed(fit.unitRadius, 9)} mm`],
   [
     'Polynomial',
     `degree ${fit.degree}, within ${fit.residual.worst.toExponential(2)} waves of the closed form over the whole patch`,
   ],
   [
     'Smallest period',
-    `${periodField(range.min)} µm at x = ${trimmed(range.minAt[0], 3)}, y = ${trimmed(range.minAt[1], 3)} mm, the steepest place`,
+    `${periodField(range.min)} µm at x = ${trimmed(range.minAt[0], 3)}, y = ${trimmed(range.minAt[1], 3)} mm, where the phase is steepest`,
   ],
   [
     'Largest period',
     Number.isFinite(range.max)
       ? `${periodField(range.max)} µm`
-      : 'without end: the phase is stationary in the patch',
+      : 'unbounded: the phase is stationary within the patch',
   ],
 ])}
-<h3>Ten points</h3>
+<h3>Ten check points</h3>
 ${samplesTable(own)}
 ${periodMap(patch, range, `map-${number}`)}
 <h3>Polynomial</h3>
@@ -75,10 +75,10 @@ ${termsTable(
 function wordsOf({ reference, lineDirection, order, bias }: DesignedPatch): string {
   const biased =
     bias === undefined
-      ? 'no bias'
+      ? 'no tilt or roof added'
       : bias.shape === 'roof'
-        ? 'a roof on top, folded along a straight ridge through its centre'
-        : 'a tilt on top';
+        ? 'a roof added, creased along a straight ridge through its centre'
+        : 'a tilt added';
   const aim = lineDirection === undefined ? 'to a point' : 'to a line through a point';
   return `In order ${order > 0 ? `+${order}` : order}, light goes from the interferometer’s wave ${kindOf(reference).words.goes(aim)}, reference ${reference.id}; ${biased}.`;
 }
@@ -96,8 +96,8 @@ function samplesTable({ patch, fit }: PatchTable): Html {
     samples.map(({ at, phase, period }, k) => [
       fixed(at[0], PLACE_DIGITS),
       fixed(at[1], PLACE_DIGITS),
-      fixed((at[0] - fit.centre[0]) / fit.normRadius, PLACE_DIGITS),
-      fixed((at[1] - fit.centre[1]) / fit.normRadius, PLACE_DIGITS),
+      fixed((at[0] - fit.centre[0]) / fit.unitRadius, PLACE_DIGITS),
+      fixed((at[1] - fit.centre[1]) / fit.unitRadius, PLACE_DIGITS),
       fixed(smooth[k]!, PLACE_DIGITS),
       roof === undefined ? '–' : fixed(roof(at), PLACE_DIGITS),
       html`<strong>${fixed(Number(phaseField(phase)), PLACE_DIGITS)}</strong>`,
@@ -114,7 +114,7 @@ function roofAt(
   const [c0, c1, c2] = roofTerms(patch, fit).map(([, , coefficient]) => coefficient);
   if (c0 === undefined) return undefined;
   return ([x, y]) =>
-    c0 * Math.abs((c1! * (x! - fit.centre[0]) + c2! * (y! - fit.centre[1])) / fit.normRadius);
+    c0 * Math.abs((c1! * (x! - fit.centre[0]) + c2! * (y! - fit.centre[1])) / fit.unitRadius);
 }
 
 function roofTable({ patch, fit }: PatchTable): Html | string {

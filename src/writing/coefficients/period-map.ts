@@ -13,10 +13,10 @@ import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
 import { significant } from '../page/figures.ts';
 import { type Html, html, table, trusted } from '../page/html.ts';
+import { INK, RED, SHADES } from '../palette.ts';
 
-/** Squares along the longer side, and shades. */
+/** Squares along the longer side. */
 const SQUARES = 16;
-const SHADES = ['#f2f5fa', '#d5e0ef', '#b3c8e2', '#8dacd2', '#668ebf', '#416fa8', '#24528b', '#0f3468'];
 /** Points that stand for a curved edge in the picture. */
 const ALONG_ARC = 48;
 
@@ -74,8 +74,8 @@ export function periodMap(patch: Pattern, range: PeriodRange, id: string): Html 
     `<g clip-path="url(#${id})">`,
     ...paths.map((path, k) => (path === '' ? '' : `<path d="${path}" fill="${SHADES[k]}"/>`)),
     '</g>',
-    `<path d="${edges.join('')}" fill="none" stroke="#111" stroke-width="${line}"/>`,
-    `<path d="M${number(markX - arm)} ${number(markY - arm)}l${number(2 * arm)} ${number(2 * arm)}m0 -${number(2 * arm)}l-${number(2 * arm)} ${number(2 * arm)}" fill="none" stroke="#b3261e" stroke-width="${number(longer / 90)}"/>`,
+    `<path d="${edges.join('')}" fill="none" stroke="${INK}" stroke-width="${line}"/>`,
+    `<path d="M${number(markX - arm)} ${number(markY - arm)}l${number(2 * arm)} ${number(2 * arm)}m0 -${number(2 * arm)}l-${number(2 * arm)} ${number(2 * arm)}" fill="none" stroke="${RED}" stroke-width="${number(longer / 90)}"/>`,
     '</svg>',
   ].join('');
   return html`<h3>Period over the patch</h3>
@@ -88,7 +88,7 @@ export function periodMap(patch: Pattern, range: PeriodRange, id: string): Html 
     ]),
     [1],
   )}
-<p>Seen from the part side, x right, y up.<br>Red cross: steepest, ${isEndless(high) ? '∞' : fixed(range.min * UM_PER_MM, 3)} µm.<br>Across, the picture is ${significant(maxX - minX)} mm by ${significant(maxY - minY)} mm.</p></div></div>
+<p>Seen from the part side, x right, y up.<br>Red cross: smallest period, ${isEndless(high) ? '∞' : fixed(range.min * UM_PER_MM, 3)} µm.<br>The patch measures ${significant(maxX - minX)} mm by ${significant(maxY - minY)} mm overall.</p></div></div>
 `;
 }
 

@@ -4,8 +4,7 @@
  */
 import { html, trusted } from '../page/html.ts';
 
-const OLD = '#d0021b';
-const NEW = '#0050d8';
+import { AFTER, BEFORE, QUIET_INK } from '../palette.ts';
 
 interface Layer {
   readonly box: readonly [x: number, y: number, width: number, height: number];
@@ -14,7 +13,7 @@ interface Layer {
 
 /** Undefined where one of the two is not a layout of ours. */
 export function layoutOverlay(name: string, before: string, after: string): string | undefined {
-  const [old, fresh] = [layerOf(before, OLD, 'old-'), layerOf(after, NEW, 'new-')];
+  const [old, fresh] = [layerOf(before, BEFORE, 'old-'), layerOf(after, AFTER, 'new-')];
   if (old === undefined || fresh === undefined) return undefined;
   const left = Math.min(old.box[0], fresh.box[0]);
   const top = Math.min(old.box[1], fresh.box[1]);
@@ -26,7 +25,7 @@ export function layoutOverlay(name: string, before: string, after: string): stri
 <svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="overlay-title" width="${width}mm" height="${height + line}mm" viewBox="${left} ${top - line} ${width} ${height + line}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif">
 <title id="overlay-title">${name}: old layout in red, new layout in blue</title>
 <rect x="${left}" y="${top - line}" width="${width}" height="${height + line}" fill="#ffffff"/>
-<text x="${left + line / 2}" y="${top - line / 3}" font-size="${line / 2}"><tspan fill="${OLD}">old</tspan> <tspan fill="${NEW}">new</tspan> <tspan fill="#333333">${name}</tspan></text>
+<text x="${left + line / 2}" y="${top - line / 3}" font-size="${line / 2}"><tspan fill="${BEFORE}">old</tspan> <tspan fill="${AFTER}">new</tspan> <tspan fill="${QUIET_INK}">${name}</tspan></text>
 <g id="old" style="mix-blend-mode:multiply">
 ${trusted(old.content)}
 </g>

@@ -3,6 +3,8 @@
  * Line widths are in units of the narrow line; ISO 128 pairs narrow and wide as 1 to 2, and a chain line (dash, gap, dot,
  * gap of 24, 3, 0.5 and 3 widths) marks centres.
  */
+import * as palette from '../palette.ts';
+
 export type LayerName =
   | 'FRAME'
   | 'GRID'
@@ -27,10 +29,10 @@ export interface Layer {
   readonly colour: { readonly css: string; readonly index: number };
 }
 
-const BLACK = { css: '#111111', index: 7 };
-const GREY = { css: '#5b6166', index: 8 };
-const BLUE = { css: '#1b4f8f', index: 5 };
-const RED = { css: '#b3261e', index: 1 };
+const BLACK = { css: palette.INK, index: 7 };
+const GREY = { css: palette.GREY, index: 8 };
+const BLUE = { css: palette.BLUE, index: 5 };
+const RED = { css: palette.RED, index: 1 };
 
 export const LAYERS: readonly Layer[] = [
   { name: 'FRAME', width: 2, line: 'continuous', colour: BLACK },

@@ -1,23 +1,16 @@
-/** Seats on the drawing: the footprint of each, numbered S1, S2, … in the scenario's order, and what the title block says. mm. */
-import type { Design } from '../../design/design.ts';
+/** Seats on the drawing: the footprint of each with its name, SEAT 1, SEAT 2, … in the scenario's order, and what the title block says. mm. */
+import type { Outline } from '../../geometry/outline.ts';
 import { trimmed } from '../../quantity/format.ts';
 import type { Seat } from '../../scenario/scenario.ts';
-import { circleCurves, type Item, ownedBy } from './drawing.ts';
-import { drawable, roomFor } from './lettering.ts';
-import { textAt } from './text.ts';
+import { drawable } from './lettering.ts';
 
-/** Each circle with its number in it, or below it where it is too small to hold it. */
-export const seatItems = ({ scenario }: Design, text: number): Item[] =>
-  scenario.seats.flatMap((seat, k) => {
-    const [x, y] = seat.at;
-    const number = `S${k + 1}`;
-    const holds = seat.footprint > 1.2 * roomFor(number, text);
-    const base = holds ? y - text / 2 : y - seat.footprint / 2 - 1.5 * text;
-    return ownedBy(seat.id, [
-      circleCurves([x, y], seat.footprint / 2),
-      textAt(number, [x, base], text, 'centre'),
-    ]);
-  });
+export const seatName = (index: number): string => `SEAT ${index + 1}`;
+
+export const seatOutline = ({ at: [x, y], footprint }: Seat): Outline => ({
+  shape: 'circle',
+  centre: [x, y],
+  radius: footprint / 2,
+});
 
 /** So many are told; the scenario has the rest. */
 const MOST_TOLD = 6;
@@ -26,10 +19,10 @@ export function seatWords(seats: readonly Seat[]): string {
   const told = seats.slice(0, MOST_TOLD).map((seat, k) => {
     const at = seat.at.map((ordinate) => trimmed(ordinate, 6)).join(', ');
     const what =
-      seat.kind === 'nest' ? `nest for a sphere Ø${size(seat.diameter)}` : `ball Ø${size(seat.diameter)}`;
+      seat.kind === 'nest' ? `nest for a Ø${size(seat.diameter)} sphere` : `Ø${size(seat.diameter)} ball`;
     return (
-      `S${k + 1} ${drawable(seat.id, 40)}: ${what} at (${at}), face toward the ${seat.face}, ` +
-      `footprint Ø${size(seat.footprint)}, centre ${size(seat.height)} above it`
+      `${seatName(k)} ${drawable(seat.id, 40)}: ${what} at (${at}), on the face toward the ${seat.face}, ` +
+      `footprint Ø${size(seat.footprint)}, sphere centre ${size(seat.height)} above that face`
     );
   });
   const more = seats.length - told.length;

@@ -2,13 +2,14 @@
  * The sheet's looks, on a screen and on A4 or Letter: one column as wide as the narrower of the two papers' printed area, black on
  * white, tables that break between rows and repeat their heads. No fonts, images or scripts from elsewhere.
  */
+import { AMBER_INK, FACT_FILL, HEAD_FILL, INK, QUIET_INK, RED, RULE } from '../palette.ts';
 export const STYLE = `
 @page { margin: 14mm 13mm 16mm; }
 * { box-sizing: border-box; }
-html { background: #fff; color: #111; }
+html { background: #fff; color: ${INK}; }
 body { margin: 0 auto; padding: 6mm 4mm; max-width: 190mm; font: 10pt/1.4 "Liberation Sans", Arial, Helvetica, "DejaVu Sans", sans-serif; overflow-wrap: break-word; }
 h1 { font-size: 17pt; line-height: 1.2; margin: 0 0 2mm; }
-h2 { font-size: 13pt; margin: 7mm 0 2mm; padding-top: 1.5mm; border-top: 0.5mm solid #111; }
+h2 { font-size: 13pt; margin: 7mm 0 2mm; padding-top: 1.5mm; border-top: 0.5mm solid ${INK}; }
 h3 { font-size: 11pt; margin: 5mm 0 1.5mm; }
 h1, h2, h3 { break-after: avoid; }
 p { margin: 1.5mm 0; }
@@ -17,20 +18,20 @@ li { margin: 0.8mm 0; break-inside: avoid; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 3mm; font-size: 9pt; }
 thead { display: table-header-group; }
 tr { break-inside: avoid; }
-th, td { border: 0.2mm solid #9aa0a6; padding: 0.9mm 1.6mm; text-align: left; vertical-align: top; }
-thead th { background: #eceff1; font-weight: 600; }
+th, td { border: 0.2mm solid ${RULE}; padding: 0.9mm 1.6mm; text-align: left; vertical-align: top; }
+thead th { background: ${HEAD_FILL}; font-weight: 600; }
 td { overflow-wrap: anywhere; }
 th.n, td.n { text-align: right; font-variant-numeric: tabular-nums; }
 td.n { white-space: nowrap; overflow-wrap: normal; }
-table.facts th { width: 40mm; background: #f6f7f8; font-weight: 600; }
+table.facts th { width: 40mm; background: ${FACT_FILL}; font-weight: 600; }
 section.patch { break-inside: avoid; }
 section.patch table { margin: 1.5mm 0; }
 figure { margin: 2mm 0; break-inside: avoid; }
-figure > svg { display: block; width: 100%; height: auto; border: 0.2mm solid #9aa0a6; }
+figure > svg { display: block; width: 100%; height: auto; border: 0.2mm solid ${RULE}; }
 figure.view > svg { max-height: 105mm; }
 figure.strip { max-width: 124mm; }
 figure.strip.six { max-width: 160mm; }
-figure.strip img { display: block; width: 100%; height: auto; border: 0.2mm solid #9aa0a6; }
+figure.strip img { display: block; width: 100%; height: auto; border: 0.2mm solid ${RULE}; }
 figure.strip ol { display: flex; list-style: none; margin: 1mm 0 0; padding: 0; font-size: 8pt; line-height: 1.25; }
 figure.strip li { flex: 1 1 0; min-width: 0; padding-right: 1mm; margin: 0; }
 td > p { margin: 0 0 0.8mm; }
@@ -39,12 +40,12 @@ p.lead { break-after: avoid; }
 p.small { font-size: 8.5pt; line-height: 1.3; }
 .term { padding-left: 3mm; }
 code { font-family: "Liberation Mono", "DejaVu Sans Mono", monospace; font-size: 0.92em; }
-figcaption { font-size: 8.5pt; color: #333; margin-top: 1mm; }
-.draft { border: 0.8mm solid #b3261e; color: #b3261e; font-weight: 700; font-size: 15pt; text-align: center; padding: 2mm; margin: 0 0 4mm; letter-spacing: 0.05em; }
-.caution { border: 0.6mm solid #111; padding: 1mm 3mm; margin: 3mm 0; break-inside: avoid; }
-.error { color: #b3261e; font-weight: 600; }
-.warning { color: #7a4a00; font-weight: 600; }
-footer { margin-top: 6mm; padding-top: 1.5mm; border-top: 0.2mm solid #9aa0a6; font-size: 8pt; color: #333; }
+figcaption { font-size: 8.5pt; color: ${QUIET_INK}; margin-top: 1mm; }
+.draft { border: 0.8mm solid ${RED}; color: ${RED}; font-weight: 700; font-size: 15pt; text-align: center; padding: 2mm; margin: 0 0 4mm; letter-spacing: 0.05em; }
+.caution { border: 0.6mm solid ${INK}; padding: 1mm 3mm; margin: 3mm 0; break-inside: avoid; }
+.error { color: ${RED}; font-weight: 600; }
+.warning { color: ${AMBER_INK}; font-weight: 600; }
+footer { margin-top: 6mm; padding-top: 1.5mm; border-top: 0.2mm solid ${RULE}; font-size: 8pt; color: ${QUIET_INK}; }
 @media print {
   body { padding: 0; max-width: none; }
   html, body, table, th { -webkit-print-color-adjust: exact; print-color-adjust: exact; }

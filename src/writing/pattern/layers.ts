@@ -13,13 +13,13 @@ export const PATTERN_LAYERS = {
     layer: 1,
     datatype: 1,
     name: 'THINNED_NOT_FOR_FABRICATION',
-    meaning: 'written zones, only every so many: a picture, not for fabrication',
+    meaning: 'every nth written zone: a picture, not for fabrication',
   },
   substrate: { layer: 10, datatype: 0, name: 'SUBSTRATE', meaning: 'outline of the substrate, not written' },
   patch: { layer: 11, datatype: 0, name: 'PATCH', meaning: 'outline of a patch, not written' },
 } as const satisfies { readonly [name: string]: PatternLayer };
 
-/** The name of the cell that holds all others; of a thinned pattern, and of a draft. */
-export const TOP_CELL = 'TOP';
-export const THINNED_TOP_CELL = 'TOP_THINNED_NOT_FOR_FABRICATION';
-export const DRAFT_TOP_CELL = 'TOP_DRAFT_NOT_FOR_FABRICATION';
+/** The name of the cell that holds all others; of a thinned pattern, and of a draft: within the 32 letters of GDSII. */
+export const TOP_CELL = 'ALL_PATCHES';
+export const THINNED_TOP_CELL = 'ALL_THINNED_NOT_FOR_FABRICATION';
+export const DRAFT_TOP_CELL = 'ALL_DRAFT_NOT_FOR_FABRICATION';

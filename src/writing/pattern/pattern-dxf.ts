@@ -58,7 +58,7 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
       if (vertices > mostVertices)
         throw new RangeError(
           `the pattern has more than ${mostVertices} vertices (so far patch ${patch.id}, ${polygons} polygons); ` +
-            'a DXF serves small patterns: write GDSII or OASIS, or only every so many fringes for a picture',
+            'a DXF serves small patterns: write GDSII or OASIS, or only every nth pattern line for a picture',
         );
       const points = Array.from({ length: count }, (_, k) => ({
         point: { x: xy[2 * k]!, y: xy[2 * k + 1]! },

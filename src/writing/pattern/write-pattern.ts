@@ -25,9 +25,9 @@ export interface PatternOptions {
   readonly vertexLimit?: number;
   /** For GDSII's dates (from SOURCE_DATE_EPOCH); zeros without. */
   readonly date?: GdsiiDate;
-  /** Outward shift of each written fringe edge, mm; default 0. */
+  /** Outward shift of each written edge, mm; default 0. */
   readonly edgeShift?: number;
-  /** Only every so many fringes, marked as a picture; default 1. */
+  /** Only every nth pattern line, marked as a picture; default 1. */
   readonly every?: number;
   /** Names the top cell as not for fabrication. */
   readonly draft?: boolean;
@@ -52,7 +52,7 @@ interface PatchPatternSummary {
   readonly area: number;
   /** mm; undefined where nothing is written. */
   readonly bounds: Bounds | undefined;
-  /** Bound of an edge's deviation from its fringe, and the largest measured before rounding, mm. */
+  /** Bound of an edge's deviation from its pattern line, and the largest measured before rounding, mm. */
   readonly bound: number;
   readonly worst: number;
 }
@@ -63,7 +63,7 @@ const DRAWN_TOLERANCE = 1e-4;
 
 /**
  * Writes the file piece by piece. Throws a RangeError for an option out of its range, for a unit too fine for the substrate's size,
- * and for a phase whose fringes cannot be placed (stationary over an area).
+ * and for a phase whose pattern lines cannot be placed (stationary over an area).
  */
 export function writePattern(design: Design, options: PatternOptions, sink: ByteSink): PatternSummary {
   const { stepsPerMicron = COARSEST_STEPS, vertexLimit = GDSII_MOST_VERTICES, every = 1 } = options;

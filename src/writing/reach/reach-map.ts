@@ -13,6 +13,7 @@ import { trimmed } from '../../quantity/format.ts';
 import { drawable } from '../drawing/lettering.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
 import { type Html, html } from '../page/html.ts';
+import { ENOUGH, INK, NONE, PLENTY, QUIET_INK, REACH, RED } from '../palette.ts';
 import { glassPanel, SIDE, spacePanel } from './reach-panels.ts';
 
 const GAP = 24;
@@ -54,7 +55,7 @@ ${draft ? draftMark(top + 24) : ''}</g>
 <svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${WIDTH}" height="${height}" viewBox="0 0 ${WIDTH} ${height}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif" font-size="11">
 <title id="title">${titleOf(design)}</title>
 <desc id="desc">${draft ? `${DRAFT_WORDS}. ` : ''}Which areas of the glass can serve each reference, and what each patch can reach. ${viewStatement(patternFaces)}.</desc>
-<style>.strong{font-weight:bold;font-size:13px}.quiet{fill:#444}.draft{fill:#b3261e;font-weight:bold}.plenty{fill:#7fa8d6}.enough{fill:#c9dcf0}.none{fill:#f2cd87}.edge{fill:none;stroke:#222}.kept{fill:#fff;stroke:#222}.patch{fill:none;stroke:#b3261e;stroke-width:1.5}.reach{fill:#24528b;fill-opacity:.1;stroke:#24528b}.target{fill:#b3261e;stroke:#fff}.bar{stroke:#222;stroke-width:2}</style>
+<style>.strong{font-weight:bold;font-size:13px}.quiet{fill:${QUIET_INK}}.draft{fill:${RED};font-weight:bold}.plenty{fill:${PLENTY}}.enough{fill:${ENOUGH}}.none{fill:${NONE}}.edge{fill:none;stroke:${INK}}.kept{fill:#fff;stroke:${INK}}.patch{fill:none;stroke:${RED};stroke-width:1.5}.reach{fill:${REACH};fill-opacity:.1;stroke:${REACH}}.target{fill:${RED};stroke:#fff}.bar{stroke:${INK};stroke-width:2}</style>
 <rect width="100%" height="100%" fill="#fff"/>
 ${draft ? html`<text class="draft" font-size="15" x="${GAP}" y="${GAP}">${DRAFT_WORDS}</text>\n` : ''}${head(design, cells.pitch, above + GAP)}
 ${rows}${left > 0 ? html`<text x="${GAP}" y="${height - 10}">and ${left} more references: see report.json for their figures</text>\n` : ''}</svg>

@@ -9,6 +9,7 @@ import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { fixed } from '../../quantity/format.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
+import { AMBER, BLUE, GREY, INK, PATCH_FILL } from '../palette.ts';
 
 /** Micrometres are far below what is seen. */
 const DIGITS = 3;
@@ -27,9 +28,9 @@ export function operatorView(design: Design): Html {
   const [left, top] = [-maxX - room, -maxY - room];
   const [width, height] = [maxX - minX + 2 * room + COLUMN * size, maxY - minY + 2 * room];
   const thin = size / 600;
-  return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="The hologram seen from the interferometer" viewBox="${[left, top, width, height].map(number).join(' ')}" fill="none" stroke="#111" stroke-width="${number(thin)}">
+  return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="The hologram seen from the interferometer" viewBox="${[left, top, width, height].map(number).join(' ')}" fill="none" stroke="${INK}" stroke-width="${number(thin)}">
 <path d="${outlinePath(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
-${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="#5b6166" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch, k) => html`<path d="${outlinePath(patch.outline)}" fill="#e8eef6" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, String(k + 1))}\n`)}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
+${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch, k) => html`<path d="${outlinePath(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, String(k + 1))}\n`)}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
 }
 
 /** The directions of x and y of the substrate frame, beside the drawing. */
@@ -42,8 +43,8 @@ function axes([x0, y0]: Vec2, size: number, thin: number): Html {
     return `M ${pair(x0, y0)} L ${pair(x, y)} M ${pair(bx - dy * side, by + dx * side)} L ${pair(x, y)} L ${pair(bx + dy * side, by - dx * side)}`;
   };
   const label = (words: string, x: number, y: number): Html =>
-    html`<text x="${number(x)}" y="${number(y)}" font-size="${number(text)}" text-anchor="middle" fill="#1b4f8f" stroke="none">${words}</text>`;
-  return html`<path d="${arrow(-1, 0)} ${arrow(0, -1)}" stroke="#1b4f8f" stroke-width="${number(1.5 * thin)}"/>
+    html`<text x="${number(x)}" y="${number(y)}" font-size="${number(text)}" text-anchor="middle" fill="${BLUE}" stroke="none">${words}</text>`;
+  return html`<path d="${arrow(-1, 0)} ${arrow(0, -1)}" stroke="${BLUE}" stroke-width="${number(1.5 * thin)}"/>
 ${label('+x', x0 - run - text, y0 + text / 3)}
 ${label('+y', x0, y0 - run - text / 2)}
 `;
@@ -51,14 +52,14 @@ ${label('+y', x0, y0 - run - text / 2)}
 
 function litCircle({ beam }: Design, thin: number): HtmlValue {
   if (beam.radius === undefined) return '';
-  return html`<circle cx="${number(-beam.centre[0])}" cy="${number(-beam.centre[1])}" r="${number(beam.radius)}" stroke="#c9820a" stroke-dasharray="${number(2 * thin)} ${number(4 * thin)}"/>\n`;
+  return html`<circle cx="${number(-beam.centre[0])}" cy="${number(-beam.centre[1])}" r="${number(beam.radius)}" stroke="${AMBER}" stroke-dasharray="${number(2 * thin)} ${number(4 * thin)}"/>\n`;
 }
 
 /** The number in the middle of a patch's area, as large as the patch has room for. */
 function numberIn(outline: Outline, centre: Vec2, words: string): Html {
   const [x, y] = middleOf(outline, centre);
   const size = (0.75 * narrowestWidth(outline)) / Math.max(1, 0.62 * words.length);
-  return html`<text x="${number(-x)}" y="${number(-y + 0.36 * size)}" font-size="${number(size)}" text-anchor="middle" fill="#111" stroke="none">${words}</text>`;
+  return html`<text x="${number(-x)}" y="${number(-y + 0.36 * size)}" font-size="${number(size)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>`;
 }
 
 /** A place inside the outline with room around it. */

@@ -62,10 +62,10 @@ export const CARELESS: Readonly<Record<string, (table: CsvTable) => void>> = {
     }
   },
   'radius-doubled': ({ rows }) => {
-    for (const row of rows) scaleBy(row, 'normRadius_mm', 2);
+    for (const row of rows) scaleBy(row, 'unitRadius_mm', 2);
   },
   'radius-halved': ({ rows }) => {
-    for (const row of rows) scaleBy(row, 'normRadius_mm', 0.5);
+    for (const row of rows) scaleBy(row, 'unitRadius_mm', 0.5);
   },
   'radians-for-waves': eachPhase(() => 2 * Math.PI),
   'waves-for-radians': eachPhase(() => 0.5 / Math.PI),

@@ -64,7 +64,7 @@ describe.each([
     const words = textsOn(drawing, 'TITLE_BLOCK').map(({ text }) => text);
     const isListed = n === 13;
     expect(words.includes('REFERENCE')).toBe(isListed);
-    expect(words.join(' ').includes('coefficients.html the places')).toBe(!isListed);
+    expect(words.join(' ').includes('Positions: coefficients.html')).toBe(!isListed);
   });
 });
 

@@ -115,11 +115,11 @@ test.each(['gds', 'oas'] as const)('%s: the same design gives the same bytes', (
 
 test('thinned and draft patterns say so in the name of the top cell, thinned ones on a layer of their own', () => {
   const thinned = written(design, { format: 'gds', every: 4 });
-  expect(thinned.summary.topCell).toBe('TOP_THINNED_NOT_FOR_FABRICATION');
+  expect(thinned.summary.topCell).toBe('ALL_THINNED_NOT_FOR_FABRICATION');
   expect(thinned.bytes.includes(Buffer.from('00060D02000100060E020001', 'hex'))).toBe(true);
   expect(thinned.bytes.includes(Buffer.from('00060D02000100060E020000', 'hex'))).toBe(false);
   expect(written(design, { format: 'gds', draft: true }).summary.topCell).toBe(
-    'TOP_DRAFT_NOT_FOR_FABRICATION',
+    'ALL_DRAFT_NOT_FOR_FABRICATION',
   );
 });
 

@@ -71,7 +71,7 @@ describe.skipIf(lacks({ klayout }))('klayout', () => {
 
   test('opens GDSII and OASIS, and the XOR of both is empty', () => {
     expect(facts.xor).toBe(0);
-    expect(facts.files.map(({ tops }) => tops)).toEqual(FILES.map(() => ['TOP']));
+    expect(facts.files.map(({ tops }) => tops)).toEqual(FILES.map(() => ['ALL_PATCHES']));
     facts.files.forEach(({ dbu }, k) => {
       expect(dbu).toBeCloseTo(FILES[k]![1].unit * 1000, 12);
     });
@@ -114,7 +114,7 @@ print(json.dumps({"unit": library.unit, "precision": library.precision, "tops": 
   const run = spawnSync(gdspy!, ['-c', script, file('pattern.gds')], { encoding: 'utf8' });
   expect(run.stderr).toBe('');
   const facts = JSON.parse(run.stdout);
-  expect(facts).toMatchObject({ unit: 1e-6, precision: 1e-9, tops: ['TOP'] });
+  expect(facts).toMatchObject({ unit: 1e-6, precision: 1e-9, tops: ['ALL_PATCHES'] });
   for (const patch of gds.summary.patches) {
     expect(facts.cells[patch.cell].polygons).toBe(patch.polygons);
     expect(facts.cells[patch.cell].area / 1e6).toBeCloseTo(patch.area, 8);

@@ -13,7 +13,7 @@ export const COLUMNS = {
   i: 'i',
   j: 'j',
   coefficient: 'coefficient_waves',
-  radius: 'normRadius_mm',
+  radius: 'unitRadius_mm',
   centreX: 'centreX_mm',
   centreY: 'centreY_mm',
   order: 'order',
@@ -25,7 +25,7 @@ export const SAMPLE_COLUMNS = {
   phase: 'phase_waves',
   period: 'period_um',
 } as const;
-const RADIUS_KEY = 'normRadius_mm';
+const RADIUS_KEY = 'unitRadius_mm';
 
 export type Row = Readonly<Record<string, string>>;
 type Place = readonly [number, number];

@@ -13,7 +13,7 @@ import { type Box, type Drawing, type Item, lineCurves, ownedBy, type Text } fro
 import type { LayerName } from '../layers.ts';
 import { drawable, type Lettering, roomFor } from '../lettering.ts';
 import { outlineBox, outlineCurves } from '../outline-model.ts';
-import { seatItems } from '../seat-model.ts';
+import { seatOutline } from '../seat-model.ts';
 import { textAt } from '../text.ts';
 import { viewMark } from '../view-mark.ts';
 import { MOST_ROWS, patchRow } from './patch-table.ts';
@@ -41,7 +41,10 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
   add('GRID', ...grid);
   add('SUBSTRATE', ...outlineCurves(substrate.outline));
   for (const { id, outline } of keepOuts) add('KEEP_OUTS', ...ownedBy(id, outlineCurves(outline)));
-  add('SEATS', ...seatItems(design, text));
+  for (const [k, seat] of design.scenario.seats.entries()) {
+    const items = [...outlineCurves(seatOutline(seat)), ...captionItems(plan.view.seatCaptions[k]!)];
+    add('SEATS', ...ownedBy(seat.id, items));
+  }
   for (const patch of design.patches) {
     add('PATCHES', ...ownedBy(patch.id, outlineCurves(patch.outline)));
     add('FOCUS_LINES', ...focusLine(patch, text));

@@ -22,7 +22,7 @@ export const PATCH_COLUMNS: readonly Column[] = [
   { head: ['OUTLINE', 'mm'], align: 'left', widest: 17 },
   { head: ['DISTANCE', 'mm'], align: 'right', widest: 14 },
   { head: ['ORDER'], align: 'right', widest: 8 },
-  { head: ['BIAS', 'fringes'], align: 'left', widest: 12 },
+  { head: ['FRINGES', 'AT NULL'], align: 'left', widest: 12 },
   { head: ['PERIOD', 'min, µm'], align: 'right', widest: 10 },
 ];
 

@@ -35,7 +35,7 @@ export interface Arrangement {
 
 /** In text heights: between the parts of the sheet; the narrowest and widest title block that read well. */
 const GAP = 2;
-const NARROWEST_BLOCK = 48;
+const NARROWEST_BLOCK = 46;
 const WIDEST_BLOCK = 75;
 
 /** The view at the left with its mark below, the table at the right above the title block; undefined if it does not fit. */

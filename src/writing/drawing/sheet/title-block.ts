@@ -74,7 +74,7 @@ export function layTitleBlock(
     `${shown(drawing?.number)}, REVISION ${shown(drawing?.revision)}${date === '' ? '' : `, ${drawable(date, 20)}`}`,
   );
   add('VIEW', viewStatement(substrate.patternFaces), heading);
-  add('', 'x right, y up, looking toward −z: against the light, from the part to the interferometer');
+  add('', 'x right, y up; seen along -z, against the light, from the part to the interferometer');
   add(
     'PATTERN',
     substrate.patternFaces === 'part'
@@ -85,32 +85,32 @@ export function layTitleBlock(
   add('PROCESS', processWords(process));
   add(
     'SURFACE',
-    `ISO 10110-16, diffractive surface ${whole('z = 0')}: its phase is that of the coefficient table, orders in ${isListed ? 'the patch table' : 'it'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
+    `Diffractive surface at ${whole('z = 0')} to ${whole('ISO 10110-16')}: phase from coefficients.csv, orders from ${isListed ? 'the patch table' : 'the same file'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
   );
-  add('', 'Form, imperfections, material and wedge: as on the drawing of the blank.');
+  add('', 'Form, imperfections, material and wedge: see the drawing of the blank.');
   add('KEEP-OUTS', keepOutWords(keepOuts));
   if (design.scenario.seats.length > 0) add('SEATS', seatWords(design.scenario.seats));
   add(
     'PHASE',
-    `Phi in waves at order 1, order m: ${whole('E_out = E_in + m lambda Phi')}, optical paths E growing along the light;`,
+    `Phi in waves at order 1; in order m ${whole('E_out = E_in + m lambda Phi')}, E the optical path along the light;`,
   );
   add(
     '',
-    `${whole('Phi = 0')} at the patch centre before any bias; fringe k of the pattern lies where ${whole('Phi = k')}`,
+    `${whole('Phi = 0')} at the patch centre before any tilt or roof; pattern line k lies where ${whole('Phi = k')}`,
   );
   add(
-    'GOVERNS',
-    `coefficients.csv${hashWords(context.tableHash)} governs the pattern, ${isListed ? 'the patch table' : 'coefficients.html'} the places; this view shows them.`,
+    'PRECEDENCE',
+    `Pattern: coefficients.csv${hashWords(context.tableHash)}. Positions: ${isListed ? 'the patch table' : 'coefficients.html'}. This view shows them only.`,
   );
   add(
     'DATUMS',
     `${datumWords(substrate.outline)} Ordinates in brackets are auxiliary (${whole('ISO 129-1')}).`,
   );
-  add('NOTES', 'Arrows in a patch: direction of its line focus, counted from +x toward +y.');
+  add('NOTES', 'Arrows in a patch: direction of its line focus, angle from +x toward +y.');
   if (design.patches.length > MOST_LEADERS)
     add(
       '',
-      'A number without room stands on its patch in letters as small as that takes: enlarge the file to read it.',
+      'Numbers that do not fit beside their patches are lettered small on them: enlarge the file to read them.',
     );
   add(
     '',
@@ -141,11 +141,11 @@ function datumWords(outline: Outline): string {
     const from =
       x === 0 && y === 0
         ? 'through the axis of the round edge'
-        : `set by the axis of the round edge at (${trimmed(x, 6)}, ${trimmed(y, 6)})`;
-    return `Places from the ${axes}, ${from}; turned as the pattern itself.`;
+        : `located by the axis of the round edge at (${trimmed(x, 6)}, ${trimmed(y, 6)})`;
+    return `Positions from the ${axes}, ${from}; rotation about z set by the pattern.`;
   }
   const { minX, minY } = boundsOf(outline);
-  return `Places from the ${axes}: left edge at ${whole(`x = ${trimmed(minX, 6)}`)}, bottom edge at ${whole(`y = ${trimmed(minY, 6)}`)}.`;
+  return `Positions from the ${axes}: left edge at ${whole(`x = ${trimmed(minX, 6)}`)}, bottom edge at ${whole(`y = ${trimmed(minY, 6)}`)}.`;
 }
 
 export const DRAFT_WORDS = 'NOT FOR FABRICATION';
@@ -178,15 +178,17 @@ function substrateWords({ scenario, glass }: Design): string {
   const { outline, thickness, edgeMargin, clearance } = scenario.substrate;
   const body =
     thickness === 0
-      ? 'no glass in the light'
+      ? 'no glass in the light path'
       : `${drawable(glass.name, 60)}, thickness ${trimmed(thickness, 6)}`;
-  return `${placedOutlineText(outline)}, ${body}; edge margin ${trimmed(edgeMargin, 6)}, least gap between patterns ${trimmed(clearance, 6)}`;
+  return `${placedOutlineText(outline)}, ${body}; edge margin ${trimmed(edgeMargin, 6)}, smallest gap between patterns ${trimmed(clearance, 6)}`;
 }
+
+const PATTERN_KINDS = { etched: 'phase pattern (etched)', chrome: 'amplitude pattern (chrome)' } as const;
 
 function processWords({ kind, minFeature, dutyCycle, placement }: Design['scenario']['process']): string {
   return [
-    kind,
-    `least feature ${trimmed(micrometresOf(minFeature), 6)} µm`,
+    PATTERN_KINDS[kind],
+    `smallest feature ${trimmed(micrometresOf(minFeature), 6)} µm`,
     `duty cycle ${trimmed(dutyCycle, 6)} (written width over period)`,
     `placement ${trimmed(micrometresOf(placement), 6)} µm (standard uncertainty)`,
   ].join(', ');

@@ -12,6 +12,7 @@ import type { Box } from '../drawing.ts';
 import { drawable, type Lettering, roomFor } from '../lettering.ts';
 import { layOrdinates, type Ordinates } from '../ordinates.ts';
 import { outlineBox, roughPolygons } from '../outline-model.ts';
+import { seatName, seatOutline } from '../seat-model.ts';
 import { textBox } from '../text.ts';
 
 export interface View {
@@ -19,6 +20,8 @@ export interface View {
   /** Around substrate, patches, keep-outs and the origin. */
   readonly content: Box;
   readonly captions: readonly PlacedCaption[];
+  /** In the order of the scenario's seats. */
+  readonly seatCaptions: readonly PlacedCaption[];
   readonly ordinates: Ordinates;
   /** Around all of it, captions and dimensions included. */
   readonly box: Box;
@@ -51,12 +54,18 @@ export function layView({ scenario, patches }: Design, lettering: Lettering): Vi
     ...ordinates.texts.map(textBox),
   ];
   const reach = Math.min(CAPTION_REACH + CAPTION_REACH_PER_PATCH * patches.length, FARTHEST_REACH) * text;
-  const captions = placeCaptions(
-    patches.map(({ id, outline }, index) => ({
-      text: captionText(id, index + 1, patches.length),
-      short: String(index + 1),
-      patch: roughPolygons(outline),
-    })),
+  const placed = placeCaptions(
+    [
+      ...patches.map(({ id, outline }, index) => ({
+        text: captionText(id, index + 1, patches.length),
+        short: String(index + 1),
+        patch: roughPolygons(outline),
+      })),
+      ...scenario.seats.map((seat, index) => {
+        const name = seatName(index);
+        return { text: name, short: name, patch: roughPolygons(seatOutline(seat)) };
+      }),
+    ],
     text,
     {
       area: grown(content, reach),
@@ -69,13 +78,14 @@ export function layView({ scenario, patches }: Design, lettering: Lettering): Vi
       boxes: fixed,
     },
   );
-  const captionBoxes = captions.map(({ text: words, at, height }) =>
+  const captionBoxes = placed.map(({ text: words, at, height }) =>
     captionBox(at, roomFor(words, height), height),
   );
   return {
     lettering,
     content,
-    captions,
+    captions: placed.slice(0, patches.length),
+    seatCaptions: placed.slice(patches.length),
     ordinates,
     box: grown(around([content, ...fixed, ...captionBoxes]), text),
   };

@@ -104,9 +104,9 @@ export function buildInterferometer(field: Field): Read<Interferometer> {
   );
   unusedBeside(field, 'beamDiameter', given === 'focus', 'it is a collimated beam’s', 'give `fNumber`');
   unusedBeside(field, 'direction', given === 'focus', 'it is a collimated beam’s', 'remove it');
-  const power = quantity(field.get('power'), 'power', POWERS, undefined);
+  const laserPower = quantity(field.get('laserPower'), 'power', POWERS, undefined);
   return assemble({
-    ...(power === undefined ? {} : { power }),
+    ...(laserPower === undefined ? {} : { laserPower }),
     beam,
     fNumber: quantity(field.get('fNumber'), 'number', F_NUMBERS, undefined),
     beamDiameter: quantity(field.get('beamDiameter'), 'length', DIAMETERS, undefined),

@@ -15,7 +15,7 @@ export function cautions({ light: { wavelength }, scenario }: Design): Html {
   return html`<div class="caution">
 <ul>
 <li>Local rules and the laser safety officer come first; this sheet replaces neither.</li>
-<li>${classWords(scenario.interferometer.power, wavelength)}
+<li>${classWords(scenario.interferometer.laserPower, wavelength)}
 A hologram gathers light into points and lines, where the hazard can be greater than in the open beam.</li>
 <li>Never look into the beam, into a focus, or along a line of light, and not through an instrument either. Take off rings and watches; keep reflections
 from balls and retroreflectors on the bench, below the height of the eyes.</li>

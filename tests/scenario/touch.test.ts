@@ -443,7 +443,7 @@ describe('why a ball has no one place', () => {
     const broken: [Datum, RegExp][] = [
       [{ ...B, axis: [0, 0, 0] } as Datum, /no axis/],
       [{ ...A, normal: [0, 0, 0] } as Datum, /no normal/],
-      [{ ...vee, normal: [0, 2, 0] } as Datum, /no normal square to its axis/],
+      [{ ...vee, normal: [0, 2, 0] } as Datum, /no normal perpendicular to its axis/],
       [{ ...cone, angle: Math.PI } as Datum, /angle of 180 deg/],
     ];
     for (const [datum, message] of broken)

@@ -33,48 +33,48 @@ export function readCaseTable(
     if (!(error instanceof CsvError)) throw error;
     fault(
       Number(error.lines ?? 1),
-      `is no CSV: ${error.message}`,
-      'quote fields that hold a comma or a quote',
+      `is not valid CSV: ${error.message}`,
+      'quote fields that contain a comma or a quote',
     );
     return { findings };
   }
   const [head, ...body] = rows;
   if (head === undefined || body.length === 0) {
-    fault(1, 'the table has no cases', 'its first line names parameters, each further line is a case');
+    fault(1, 'the table has no cases', 'the header names parameters; each further line is a case');
     return { findings };
   }
   const columns = head.record;
   columns.forEach((name, k) => {
     if (columns.indexOf(name) !== k)
-      fault(head.info.lines, `the column \`${name}\` stands twice`, 'remove one');
+      fault(head.info.lines, `the column \`${name}\` appears twice`, 'remove one');
     else if (name !== CASE_NAME && !parameters.includes(name)) {
       const near = nearestName(name, [CASE_NAME, ...parameters]);
       const hint =
-        near === undefined ? `known are ${parameters.slice(0, 20).join(', ')}` : `did you mean \`${near}\`?`;
-      fault(head.info.lines, `the scenario has no parameter \`${name.slice(0, 64)}\``, hint);
+        near === undefined ? `known: ${parameters.slice(0, 20).join(', ')}` : `did you mean \`${near}\`?`;
+      fault(head.info.lines, `there is no parameter \`${name.slice(0, 64)}\``, hint);
     }
   });
   if (body.length > MOST_CASES)
-    fault(1, `the table has ${body.length} cases`, `at most ${MOST_CASES}: split it`);
+    fault(1, `the table has ${body.length} cases`, `the limit is ${MOST_CASES}; split the table`);
   if (findings.length > 0) return { findings };
   const taken = new Set<string>();
   const list = body.map(({ record, info }): SweptCase => {
     if (record.length !== columns.length) {
       fault(
         info.lines,
-        `has ${record.length} values where the head names ${columns.length}`,
-        'give one value a column; quote a value that holds a comma',
+        `has ${record.length} values but the header has ${columns.length} columns`,
+        'give one value per column; quote a value that contains a comma',
       );
     }
     const name = columns.includes(CASE_NAME) ? (record[columns.indexOf(CASE_NAME)] ?? '') : undefined;
     if (name !== undefined && (!NAME.test(name) || name.includes('..') || name.endsWith('.'))) {
       fault(
         info.lines,
-        `the case \`${name.slice(0, 64)}\` cannot name a folder`,
+        `the case \`${name.slice(0, 64)}\` cannot be used as a folder name`,
         'use letters, digits, `.`, `_`, `-`',
       );
     } else if (name !== undefined && taken.has(name.toLowerCase())) {
-      fault(info.lines, `the case \`${name}\` stands twice`, 'rename one of the two');
+      fault(info.lines, `the case \`${name}\` appears twice`, 'rename one of the two');
     }
     if (name !== undefined) taken.add(name.toLowerCase());
     // An empty field leaves the parameter as the scenario has it.

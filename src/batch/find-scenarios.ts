@@ -23,8 +23,8 @@ export async function findScenarios(patterns: readonly string[]): Promise<FoundS
         severity: 'error',
         rule: 'unreadable-file',
         where: pattern,
-        message: 'no file fits the pattern',
-        hint: 'quote a pattern so that the shell leaves it to datumlight; `**` reaches into folders',
+        message: 'no file matches the pattern',
+        hint: 'quote a pattern so that the shell does not expand it; `**` matches folders at any depth',
       });
     }
     for (const file of found) files.add(file.replace(/^\.\//, ''));

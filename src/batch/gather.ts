@@ -77,10 +77,10 @@ function readShard(folder: string): MadeShard | Finding {
   try {
     const summary: unknown = JSON.parse(readFileSync(path, 'utf8'));
     if (isSummary(summary)) return { ...summary, folder };
-    return fault(path, 'is no summary of a batch', 'name the folders that `batch --shard` wrote');
+    return fault(path, 'is not the summary of a batch', 'name the folders that `batch --shard` wrote');
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    return fault(path, `cannot be read: ${reason}`, 'run that shard of the batch to its end first');
+    return fault(path, `cannot be read: ${reason}`, 'finish that shard of the batch first');
   }
 }
 
@@ -108,7 +108,7 @@ function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Fi
     return [
       fault(
         other.folder,
-        `belongs to another batch than ${first.folder}`,
+        `does not belong to the same batch as ${first.folder}`,
         'the scenarios, the version and the options must be the same in all shards',
       ),
     ];
@@ -118,13 +118,13 @@ function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Fi
   for (const { folder, rows } of shards) {
     const again = rows.find(({ index }) => seen.has(index));
     if (again !== undefined) {
-      const message = `holds ${again.name}, as ${seen.get(again.index)} does`;
+      const message = `contains ${again.name}, which ${seen.get(again.index)} also contains`;
       findings.push(fault(folder, message, 'name each shard once'));
     }
     for (const { index } of rows) seen.set(index, folder);
   }
   if (findings.length === 0 && seen.size < first.total) {
-    const message = `${first.total - seen.size} of ${first.total} entries are in none of the shards`;
+    const message = `${first.total - seen.size} of ${first.total} entries are missing from the shards`;
     findings.push(
       fault(shards.map(({ folder }) => folder).join(', '), message, 'name every shard of the batch'),
     );
@@ -135,7 +135,7 @@ function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Fi
 function copyPackage(from: string, to: string): Finding | undefined {
   const found = manifestIn(from);
   if (found === undefined || !isWhole(from, found.manifest)) {
-    return fault(from, 'holds no whole package', 'run that shard of the batch again');
+    return fault(from, 'contains no complete package', 'run that shard of the batch again');
   }
   const names = [...Object.keys(found.manifest.files), MANIFEST];
   return writePackage(to, new Map(names.map((name) => [name, readFileSync(join(from, name))])), {

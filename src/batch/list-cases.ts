@@ -68,16 +68,16 @@ function readText(file: string): ReadText {
   try {
     const stats = statSync(file);
     if (!stats.isFile())
-      return fault('unreadable-file', 'is no file', 'name a file, or a pattern such as `dir/*.yaml`');
+      return fault('unreadable-file', 'is not a file', 'name a file, or a pattern such as `dir/*.yaml`');
     if (stats.size > LARGEST_FILE)
-      return fault('file-too-large', `has more than ${LARGEST_FILE} bytes`, 'split it');
+      return fault('file-too-large', `is larger than ${LARGEST_FILE} bytes`, 'split it');
     const bytes = readFileSync(file);
     const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
     return { text, hash: createHash('sha256').update(bytes).digest('hex') };
   } catch (error) {
     if (error instanceof TypeError) return fault('unreadable-file', 'is not UTF-8 text', 'save it as UTF-8');
     const reason = error instanceof Error ? error.message : String(error);
-    return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the rights');
+    return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the permissions');
   }
 }
 
@@ -100,7 +100,7 @@ function withoutCollisions(entries: readonly Entry[]): readonly Entry[] {
       severity: 'error',
       rule: 'output-exists',
       where: entry.file,
-      message: `its package would lie in \`${stem}\`, as would that of ${others.join(', ')}`,
+      message: `its package would have the same folder, \`${stem}\`, as that of ${others.join(', ')}`,
       hint: 'rename one of the files',
     };
     return [{ name: stem, file: entry.file, findings: [finding] }];

@@ -78,6 +78,6 @@ const changedUnderWay = ({ file }: Case, name: string): Finding => ({
   severity: 'error',
   rule: 'unreadable-file',
   where: file,
-  message: `the file \`${name}\` that it names changed while the batch ran`,
+  message: `the file \`${name}\` that the scenario names changed while the batch ran`,
   hint: 'run the batch again',
 });

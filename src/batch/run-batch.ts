@@ -168,8 +168,8 @@ const cacheNote = (folder: string): Finding => ({
   severity: 'warning',
   rule: 'not-writable',
   where: folder,
-  message: `the cache in ${folder} cannot take all that was made`,
-  hint: 'name another folder with --cache, or go without by --no-cache',
+  message: `some results could not be stored in the cache ${folder}`,
+  hint: 'name another folder with --cache, or use --no-cache',
 });
 
 /** Packages in `out` that none of the entries gives, by their folders' names. */

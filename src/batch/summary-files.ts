@@ -36,7 +36,7 @@ export function foreignSummary(out: string): Finding | undefined {
   if (name === undefined) return undefined;
   return notWritable(
     out,
-    `cannot be written: ${name} stands there and was not written by datumlight`,
+    `cannot be written: ${name} already exists and was not written by datumlight`,
     'move that file away or name another folder',
   );
 }

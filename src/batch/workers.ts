@@ -54,7 +54,8 @@ function answer(worker: Worker, task: CaseTask): Promise<CaseDone> {
       // Whatever comes after the first error of a dying thread is of no more use.
       worker.on('error', () => undefined);
     };
-    const onExit = (code: number): void => settle(() => reject(new Error(`its thread ended with ${code}`)));
+    const onExit = (code: number): void =>
+      settle(() => reject(new Error(`its worker thread exited with code ${code}`)));
     worker.on('message', onMessage).on('error', onError).on('exit', onExit);
     worker.postMessage(task);
   });

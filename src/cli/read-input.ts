@@ -24,10 +24,10 @@ export async function readInput(file: string, io: Io): Promise<Input> {
         : await readUpTo(file === '-' ? io.stdin : createReadStream(file), LARGEST_INPUT);
   } catch (error) {
     const reason = error instanceof Error ? error.message : String(error);
-    return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the rights');
+    return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the permissions');
   }
   if (bytes === undefined) {
-    return fault('file-too-large', `has more than ${LARGEST_INPUT} bytes`, 'split it');
+    return fault('file-too-large', `is larger than ${LARGEST_INPUT} bytes`, 'split it');
   }
   try {
     return { name, bytes, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };

@@ -57,7 +57,7 @@ function mismatched(patch: Patch, { id, kind }: Reference, index: number): Findi
     severity: 'error',
     rule: 'conflicting-keys',
     where: patch.id,
-    message: `patch ${patch.id} has \`focus: ${patch.focus}\`, but its reference ${id} is of the kind ${kind}`,
+    message: `patch ${patch.id} has \`focus: ${patch.focus}\`, but its reference ${id} is of kind ${kind}`,
     hint: `write ${foci.map((focus) => `\`focus: ${focus}\``).join(' or ')}`,
     path: ['patches', index, 'focus'],
   };
@@ -75,7 +75,7 @@ function sliver({ id, outline }: Patch, index: number): Finding | undefined {
     severity: 'error',
     rule: 'bad-outline',
     where: id,
-    message: `patch ${id} is a sliver: its area is less than a ${MOST_SLENDER}th of its diameter squared`,
+    message: `patch ${id} is too narrow: its area is less than 1/${MOST_SLENDER} of its diameter squared`,
     hint: 'make it wider, or shorter',
     path: ['patches', index, 'outline'],
   };
@@ -86,8 +86,8 @@ function missesFeature(patch: DesignedPatch, index: number): Finding {
     severity: 'error',
     rule: 'target-behind',
     where: patch.id,
-    message: `the light of patch ${patch.id} does not meet datum ${patch.reference.datum} at normal incidence, ahead of the substrate, all round`,
-    hint: 'check where the feature stands, the way its axis or normal points and its `side`, and the size of the patch',
+    message: `the light of patch ${patch.id} does not meet datum ${patch.reference.datum} at normal incidence over its whole outline, in front of the substrate`,
+    hint: 'check the feature’s position, axis or normal and `side`, and the patch’s size',
     path: ['patches', index, 'id'],
   };
 }
@@ -101,8 +101,8 @@ function unreachable(reference: Reference, index: number, glass: DesignedGlass):
     severity: 'error',
     rule: 'target-behind',
     where: reference.id,
-    message: `reference ${reference.id} stands at z = ${trimmed(z, 6)} mm, not beyond the substrate's last face at z = ${trimmed(least, 6)} mm`,
-    hint: 'light runs along +z: give it a place with a larger z, or check `part.origin` and `part.rotation`',
+    message: `reference ${reference.id} is at z = ${trimmed(z, 6)} mm, not beyond the substrate's last face at z = ${trimmed(least, 6)} mm`,
+    hint: 'light travels along +z: give the reference a larger z, or check `part.origin` and `part.rotation`',
     path: ['references', index],
   };
 }

@@ -30,7 +30,7 @@ export function incidentBeam(scenario: Scenario, glass: DesignedGlass): Designed
       severity: 'error',
       rule: 'focus-in-glass',
       where: 'interferometer.focus',
-      message: `the beam's focus at z = ${trimmed(z, 6)} mm lies in the substrate (${trimmed(-thickness, 6)} mm to 0) or on it`,
+      message: `the beam's focus at z = ${trimmed(z, 6)} mm is inside the substrate (${trimmed(-thickness, 6)} mm to 0) or on its surface`,
       hint: 'give z < 0 for a diverging beam and z > 0 for a converging one, clear of the glass',
       path: ['interferometer', 'focus'],
     };

@@ -32,8 +32,8 @@ export function workingGlass(scenario: Scenario, wavelength: number): DesignedGl
       severity: 'error',
       rule: 'glass-range',
       where: 'substrate.glass',
-      message: `the formula for ${material.glass} holds from ${from} nm to ${to} nm, not at ${asked} nm`,
-      hint: 'give the index itself as `index:`',
+      message: `the formula for ${material.glass} is valid from ${from} nm to ${to} nm, not at ${asked} nm`,
+      hint: 'give the refractive index as `index:`',
       path: ['substrate', 'glass'],
     };
   }

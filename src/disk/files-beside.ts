@@ -9,10 +9,10 @@ export const LARGEST_FILE = 64 * 1024 * 1024;
 
 /** Why a file cannot be read, without the folder it was looked for in: the words are the same on any machine. */
 const FAULTS: Readonly<Record<string, string>> = {
-  ENOENT: 'there is no such file',
-  ENOTDIR: 'there is no such file',
+  ENOENT: 'no such file',
+  ENOTDIR: 'no such file',
   EISDIR: 'it is a folder',
-  EACCES: 'its rights do not let it be read',
+  EACCES: 'permission denied',
   ENAMETOOLONG: 'its name is too long',
 };
 
@@ -23,9 +23,9 @@ export const filesBeside =
       const path = resolve(scenario === '-' ? '.' : dirname(scenario), name);
       const stats = statSync(path);
       if (stats.isDirectory()) return { fault: FAULTS.EISDIR! };
-      if (!stats.isFile()) return { fault: 'it is no plain file' };
+      if (!stats.isFile()) return { fault: 'it is not a regular file' };
       if (stats.size > LARGEST_FILE)
-        return { fault: `it has ${stats.size} bytes, at most ${LARGEST_FILE} are read` };
+        return { fault: `it has ${stats.size} bytes; the limit is ${LARGEST_FILE}` };
       return readFileSync(path);
     } catch (error) {
       const { code, message } = error as NodeJS.ErrnoException;

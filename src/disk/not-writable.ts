@@ -11,14 +11,14 @@ export const isSystemError = (error: unknown): error is SystemError =>
   error instanceof Error && 'code' in error && typeof error.code === 'string';
 
 const REMEDIES: Record<string, string> = {
-  ENOSPC: 'make room on the disk',
-  EDQUOT: 'make room within your quota',
-  EROFS: 'name a folder on a disk that can be written',
+  ENOSPC: 'free some space on the disk',
+  EDQUOT: 'free some of your disk quota',
+  EROFS: 'name a folder on a writable disk',
   EACCES: 'name a folder that you may write to',
   EPERM: 'name a folder that you may write to',
   EEXIST: 'move that file away or name another folder',
-  EISDIR: 'that is a folder: name a file in it, or another one',
-  ENOTDIR: 'a part of the path is a file: name another folder',
+  EISDIR: 'that is a folder; name a file',
+  ENOTDIR: 'part of the path is a file; name another folder',
   ENAMETOOLONG: 'name a folder with a shorter path',
 };
 
@@ -34,7 +34,7 @@ export const unwritable = (path: string, error: SystemError): Finding =>
   notWritable(
     path,
     `cannot be written: ${error.message}`,
-    REMEDIES[error.code] ?? 'check the folder and its rights',
+    REMEDIES[error.code] ?? 'check the folder and its permissions',
   );
 
 /**
@@ -47,7 +47,7 @@ export function closedToWriting(path: string): SystemError | undefined {
     accessSync(path, constants.W_OK);
     const mode = statSync(path).mode & 0o7777;
     if (process.getuid?.() !== 0 || (mode & 0o222) !== 0) return undefined;
-    const message = `EACCES: it is closed to writing for everyone (mode ${mode.toString(8).padStart(4, '0')})`;
+    const message = `EACCES: it is write-protected for everyone (mode ${mode.toString(8).padStart(4, '0')})`;
     return Object.assign(new Error(message), { code: 'EACCES' });
   } catch (error) {
     if (!isSystemError(error)) throw error;

@@ -71,7 +71,7 @@ export function writePackage(
     if (clash !== undefined) {
       return notWritable(
         folder,
-        `cannot be written: ${clash} stands there and was not written by datumlight`,
+        `cannot be written: ${clash} already exists and was not written by datumlight`,
         'move that file away or name another folder',
       );
     }
@@ -170,7 +170,7 @@ function swap(target: string, aside: string): void {
     // Another run put its package there in between: ours goes in its place, and what it had put aside is its own to carry over.
     if (had) emptyInto(old, aside);
   }
-  throw Object.assign(new Error(`${MOST_TRIES} other runs wrote here meanwhile`), { code: 'EBUSY' });
+  throw Object.assign(new Error(`${MOST_TRIES} other runs wrote here at the same time`), { code: 'EBUSY' });
 }
 
 /** False where there is nothing to rename, or where something stands in the way. */
@@ -232,7 +232,8 @@ function replaceWithin(target: string, files: Contents, durable: boolean): void 
   try {
     writeFolder(preparing, files, durable);
     for (let tries = 0; !renamed(preparing, waiting); tries++) {
-      if (tries >= MOST_TRIES) throw Object.assign(new Error('another run does not end'), { code: 'EBUSY' });
+      if (tries >= MOST_TRIES)
+        throw Object.assign(new Error('another run is still writing'), { code: 'EBUSY' });
       moveWaiting(target);
     }
   } catch (error) {

@@ -1,7 +1,7 @@
 /**
  * A finding as a person reads it:
  *
- *     scenario.yaml:12:14: `milimeter` is no unit that a scenario uses; did you mean `millimeter`? [error unknown-unit]
+ *     scenario.yaml:12:14: `milimeter` is not a supported unit; did you mean `millimeter`? [error unknown-unit]
  *       12 |   thickness: 6 milimeter
  *          |              ^^^^^^^^^^^
  */

@@ -14,7 +14,7 @@ export function trianglesOfStl(bytes: Uint8Array): Float64Array | { readonly fau
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   const count = bytes.length >= HEAD ? view.getUint32(80, true) : -1;
   if (count >= 0 && bytes.length === HEAD + RECORD * count) {
-    if (count === 0) return { fault: 'it holds no triangles' };
+    if (count === 0) return { fault: 'it contains no triangles' };
     if (count > MOST_TRIANGLES) return tooMany(count);
     return checked(fromBinary(view, count));
   }
@@ -41,9 +41,9 @@ function fromText(text: string): Float64Array | { readonly fault: string } {
     values.push(Number(x), Number(y), Number(z));
     if (values.length > 9 * MOST_TRIANGLES) return tooMany(values.length / 9);
   }
-  if (values.length === 0) return { fault: 'it holds no triangles' };
+  if (values.length === 0) return { fault: 'it contains no triangles' };
   if (values.length % 9 !== 0)
-    return { fault: `it has ${values.length / 3} vertices, not three for each triangle` };
+    return { fault: `it has ${values.length / 3} vertices, not a multiple of three` };
   return checked(Float64Array.from(values));
 }
 
@@ -51,9 +51,9 @@ function checked(corners: Float64Array): Float64Array | { readonly fault: string
   const bad = corners.findIndex((value) => !Number.isFinite(value));
   return bad < 0
     ? corners
-    : { fault: `triangle ${Math.floor(bad / 9) + 1} has a coordinate that is no number` };
+    : { fault: `triangle ${Math.floor(bad / 9) + 1} has a coordinate that is not a number` };
 }
 
 const tooMany = (count: number): { readonly fault: string } => ({
-  fault: `it has ${count} triangles, at most ${MOST_TRIANGLES} are read`,
+  fault: `it has ${count} triangles; the limit is ${MOST_TRIANGLES}`,
 });

@@ -9,7 +9,7 @@ export const ballKind: Kind<ReferenceOf<'ball', { readonly diameter: number } & 
   inScenario: {
     foci: ['point', 'line'],
     place: 'given',
-    without: without('it describes the cube of an `smr`', ...CUBE_KEYS),
+    without: without('only an `smr` has a cube', ...CUBE_KEYS),
     needsDiameter: 'a ball needs its `diameter`',
     tracked: true,
   },
@@ -42,9 +42,9 @@ export const ballKind: Kind<ReferenceOf<'ball', { readonly diameter: number } & 
     goes: (aim) => `${aim}, the centre of a ball`,
     returned: {
       missed: 'the ball',
-      weak: (isLine) => (isLine ? 'a ball needs `focus: point`' : 'specify less bias, or use a larger ball'),
+      weak: (isLine) => (isLine ? 'a ball needs `focus: point`' : 'reduce the bias, or use a larger ball'),
       blurred:
-        'make the patch wider, bring the ball nearer, or use a larger ball or a retroreflector with a line focus',
+        'make the patch wider, move the ball closer, use a larger ball, or use a retroreflector with a line focus',
     },
   },
 };

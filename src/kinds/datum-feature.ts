@@ -30,10 +30,10 @@ export const datumFeatureKind: Kind<
   planning: {
     by: 'nobody',
     instead:
-      'give it: where the light meets the feature, such as `centre: [0, 0]` and `outline: {ring: {inner: 120, outer: 126}}`',
-    why: 'the planner places no patch for a datum feature: the scenario does not state how far the feature extends',
+      'state where the light meets the feature, e.g. `centre: [0, 0]` and `outline: {ring: {inner: 120, outer: 126}}`',
+    why: '`plan` places no patch of a datum feature: the scenario does not state the extent of the feature',
     ratherFor: (id) =>
-      `leave \`patches\` out and write the patch where its light meets the feature, such as \`{id: ${id}-1, reference: ${id}, focus: normal, centre: [0, 0], outline: {ring: {inner: 120, outer: 126}}}\``,
+      `leave \`patches\` out and add the patch where its light meets the feature, e.g. \`{id: ${id}-1, reference: ${id}, focus: normal, centre: [0, 0], outline: {ring: {inner: 120, outer: 126}}}\``,
   },
   aim({ at, datum }, { centre }, setup) {
     const surface = setup.surfaceOf(datum);
@@ -63,12 +63,10 @@ export const datumFeatureKind: Kind<
     noPlace: 'normal incidence on the feature',
     returned: {
       missed: 'the feature',
-      weak: () => 'specify less bias, or make the patch wider',
-      blurred:
-        'make the ring wider from its inner to its outer edge, or move the hologram nearer to the part',
+      weak: () => 'reduce the bias, or make the patch wider',
+      blurred: 'increase the ring’s width, or move the hologram closer to the part',
     },
-    noCount: (patch) =>
-      `patch ${patch} shows a fringe pattern over its whole area, not a fringe count along sensed directions`,
+    noCount: (patch) => `patch ${patch} shows fringes over the whole ring, not a count along its senses`,
   },
 };
 

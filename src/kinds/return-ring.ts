@@ -14,7 +14,7 @@ export const returnRingKind: Kind<ReferenceOf<'return', { readonly diameter: und
     foci: ['return'],
     place: 'none',
     without: without(
-      'its light returns to the interferometer',
+      'the light returns to the interferometer',
       ...(['at', 'frame', 'touches', 'diameter', ...CUBE_KEYS, ...FIT_KEYS, 'datum'] as const),
     ),
     tracked: true,
@@ -22,7 +22,8 @@ export const returnRingKind: Kind<ReferenceOf<'return', { readonly diameter: und
   read: 'alignment',
   planning: {
     by: 'ring',
-    instead: 'give it; or leave the patch out and write `patches: auto` at its reference, for a whole ring',
+    instead:
+      'give a value, or leave the patch out and write `patches: auto` at its reference for a whole ring',
   },
   aim(_reference, { centre }, { beam }) {
     const from: Vec3 = [centre[0], centre[1], 0];
@@ -46,7 +47,6 @@ export const returnRingKind: Kind<ReferenceOf<'return', { readonly diameter: und
     goes: () => 'straight back on itself',
     light: 'Light returned to the interferometer',
     noPlace: 'its light returns to the interferometer',
-    noCount: (patch) =>
-      `patch ${patch} shows a fringe pattern over its whole area, not a fringe count along sensed directions`,
+    noCount: (patch) => `patch ${patch} shows fringes over the whole ring, not a count along its senses`,
   },
 };

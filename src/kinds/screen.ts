@@ -9,8 +9,8 @@ export const screenKind: Kind<ReferenceOf<'screen', { readonly diameter: number 
     foci: ['point', 'line'],
     place: 'given',
     without: {
-      ...without('it describes the cube of an `smr`', ...CUBE_KEYS),
-      ...without('a screen is not measured', ...FIT_KEYS),
+      ...without('only an `smr` has a cube', ...CUBE_KEYS),
+      ...without('a screen is only a target', ...FIT_KEYS),
     },
     tracked: false,
   },
@@ -31,6 +31,6 @@ export const screenKind: Kind<ReferenceOf<'screen', { readonly diameter: number 
     short: 'screen',
     long: 'target screen',
     goes: (aim) => `${aim} on a screen`,
-    noCount: (patch) => `the light of patch ${patch} ends on a screen and shows no fringes`,
+    noCount: (patch) => `the light of patch ${patch} ends on a screen and makes no fringes`,
   },
 };

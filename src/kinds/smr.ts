@@ -45,9 +45,9 @@ export const smrKind: Kind<
       missed: 'the mirrors',
       weak: (isLine) =>
         isLine
-          ? 'tilt or roll the retroreflector, make the patch shorter along its line, or use a larger retroreflector'
+          ? 'turn or roll the retroreflector, make the patch shorter along its line, or use a larger retroreflector'
           : 'a retroreflector needs `focus: line`: a point focus falls on its apex',
-      blurred: 'make the patch longer along its line, or bring the retroreflector nearer',
+      blurred: 'make the patch longer along its line, or move the retroreflector closer',
     },
     noTilt:
       'a corner cube returns each ray through the opposite point along the line, where a tilt has the opposite sign',

@@ -94,7 +94,7 @@ function molesPerVolume(temperature: number, pressure: number, vapourFraction: n
 function requireWithin(what: string, value: number, least: number, most: number, unit: string): void {
   if (!(value >= least && value <= most)) {
     throw new RangeError(
-      `${what} is ${value} ${unit}; the formula for the index of air holds from ${least} to ${most}`,
+      `${what} is ${value} ${unit}; the formula for the index of air is valid from ${least} to ${most}`,
     );
   }
 }

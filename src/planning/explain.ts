@@ -36,37 +36,37 @@ function homelessWords({ check, grid }: Layout, { id, reference, forms, outline 
     outline !== undefined
       ? 'in its outline'
       : forms.sizes.length === 0
-        ? `within its size (${forms.leastBy} asks for more than the largest allowed)`
+        ? `within its size range (${forms.leastBy} needs more than the largest size allowed)`
         : `of ${trimmed(forms.sizes[0]!, 1)} mm or more`;
   if (forms.sizes.length === 0 && outline === undefined)
-    return `patch ${id} has no size for ${reference.id} ${size}: allow a larger one, or bring ${reference.id} nearer`;
+    return `no size fits patch ${id} for ${reference.id} ${size}: allow a larger size, or move ${reference.id} closer`;
   const binding = counts[0]?.[0];
   if (binding === undefined)
-    return `patch ${id} ${size} has no place for ${reference.id}: ${grid.sites.length === 0 ? 'the glass has no free area' : 'the free area is taken'}; what would help is a larger substrate, or fewer and smaller patches`;
-  const listed = counts.map(([rule, count]) => `${rule} ${count} times`).join(', ');
-  return `patch ${id} ${size} has no place for ${reference.id} among ${grid.sites.length} sites: ${listed} was in the way; what would help is ${helpsOf(binding) ?? 'another place for the reference'}`;
+    return `there is no place for patch ${id} ${size} for ${reference.id}: ${grid.sites.length === 0 ? 'the glass has no free area' : 'the free area is taken'}; try a larger substrate, or fewer or smaller patches`;
+  const listed = counts.map(([rule, count]) => `${rule} (${count})`).join(', ');
+  return `there is no place for patch ${id} ${size} for ${reference.id} among ${grid.sites.length} sites, ruled out by ${listed}; try ${helpsOf(binding) ?? 'another position of the reference'}`;
 }
 
 const roomlessWords = ({ id }: Reference): string =>
-  `no whole return ring about the beam's middle has a place for ${id}, as wide as the camera asks for and with features that the process can write; ` +
-  `what would help is a larger substrate or smaller keep-outs, or patches of your own with \`focus: return\`, such as sectors`;
+  `there is no place for a whole return ring about the beam's axis for ${id} that is wide enough for the camera and coarse enough for the process; ` +
+  `try a larger substrate or smaller keep-outs, or add your own patches with \`focus: return\`, such as sectors`;
 
 const unseenWords = ({ where, message }: Finding): string =>
-  `${where}: ${message}; what would help is one more reference away from the others, held against that motion`;
+  `${where}: ${message}; try one more reference that touches the part, far from the others`;
 
 function missedWords(layout: Layout, missed: readonly Finding[]): string[] {
   if (missed.length === 0) return [];
   const words = missed.map(
     ({ where, value, limit, unit }) =>
-      `${where} fails by a factor of ${trimmed(value! / limit!, 2)}: ${trimmed(value!, 2)} ${unit} against ${trimmed(limit!, 2)} ${unit}`,
+      `${where} is too large by a factor of ${trimmed(value! / limit!, 2)}: ${trimmed(value!, 2)} ${unit}, wanted ${trimmed(limit!, 2)} ${unit}`,
   );
   const factor = Math.max(...missed.map(({ value, limit }) => value! / limit!));
   return [
     ...words,
-    `what binds: ${bindingWords(layout)}`,
-    `what would help: patches about ${trimmed(factor, 2)} times as wide across what they sense, references at about ` +
-      `1/${trimmed(factor, 2)} of their distance, or ${Math.ceil(factor * factor - 1)} more like each of the present patches; one more ` +
-      `SMR helps most where it stands far from the others`,
+    `what limits the patches: ${bindingWords(layout)}`,
+    `what would help: patches about ${trimmed(factor, 2)} times as wide along the sensed direction, references at about ` +
+      `1/${trimmed(factor, 2)} of their distance, or ${Math.ceil(factor * factor - 1)} more copies of each patch; an extra ` +
+      `SMR helps most far from the others`,
   ];
 }
 
@@ -84,11 +84,11 @@ function bindingWords(layout: Layout): string {
 }
 
 function stopOf(layout: Layout, { slot, centre, angle, size }: Placement): string {
-  if (slot.outline !== undefined) return 'the outline that the file gives';
+  if (slot.outline !== undefined) return 'the outline given in the file';
   const next = slot.forms.sizes.find((one) => one > size + 1e-9);
   if (next === undefined) return `the largest size allowed, ${trimmed(size, 1)} mm`;
   const wider = placementOf(layout.design, slot, centre, angle, next);
   return layout.isFree(wider)
-    ? 'a larger one tells hardly more'
-    : 'the free area: a larger one does not fit beside the others and the rules';
+    ? 'a larger patch adds little information'
+    : 'the free area: a larger patch breaks a rule or overlaps others';
 }

@@ -44,8 +44,8 @@ export function readQuantity(given: string | number, scope: Scope): Quantity {
   if (!Number.isFinite(quantity.value)) {
     throw new ProblemError(
       'out-of-range',
-      `${quote(String(given))} comes to ${quantity.value}, not to a finite number`,
-      'look for a division by zero, a root of a negative number, or a number that is too large',
+      `${quote(String(given))} evaluates to ${quantity.value}, which is not finite`,
+      'check for a division by zero, a root of a negative number, or a number that is too large',
     );
   }
   return quantity.value === 0 ? { ...quantity, value: 0 } : quantity;
@@ -89,7 +89,7 @@ function inProgramUnit(quantity: Quantity, expects: Dimension, given: string | n
   if (Math.abs(value) > limit) {
     throw new ProblemError(
       'out-of-range',
-      `${quote(String(given))} is ${showValue(value, expects)}, beyond the ±${showValue(limit, expects)} that a scenario may hold`,
+      `${quote(String(given))} is ${showValue(value, expects)}, beyond the limit of ±${showValue(limit, expects)}`,
       'check the unit',
     );
   }
@@ -111,7 +111,7 @@ function converted(quantity: Quantity, expects: Dimension, given: string | numbe
     expects === 'number'
       ? 'write a number without a unit'
       : isNumber(quantity)
-        ? `multiply by a unit, such as \`… * 1 ${expects === 'angle' ? 'rad' : HOUSE_UNIT[expects]}\``
+        ? `multiply by a unit, e.g. \`… * 1 ${expects === 'angle' ? 'rad' : HOUSE_UNIT[expects]}\``
         : `write ${wanted} such as \`${EXAMPLE[expects]}\``;
   throw new ProblemError(
     'unit-mismatch',

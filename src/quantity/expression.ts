@@ -50,19 +50,19 @@ export function valueOfName(name: string, scope: Scope): Quantity {
   if (FUNCTION_NAMES.includes(name)) {
     throw new ProblemError(
       'bad-expression',
-      `the function \`${name}\` has no argument`,
+      `the function \`${name}\` needs an argument`,
       `write \`${name}(…)\``,
     );
   }
   if (unitNamed(name) !== undefined) {
-    throw new ProblemError('bad-expression', `the unit \`${name}\` has no number`, `write \`1 ${name}\``);
+    throw new ProblemError('bad-expression', `the unit \`${name}\` needs a number`, `write \`1 ${name}\``);
   }
   const known = [...scope.keys()];
   const listed =
-    known.length === 0 ? 'the scenario has no `parameters`' : `known are ${known.slice(0, 12).join(', ')}`;
+    known.length === 0 ? 'the scenario has no `parameters`' : `known: ${known.slice(0, 12).join(', ')}`;
   throw new ProblemError(
     'unknown-name',
-    `no parameter is named ${quote(name)}`,
+    `there is no parameter ${quote(name)}`,
     didYouMean(name, known) ?? listed,
   );
 }
@@ -122,7 +122,7 @@ function sum(node: Operation, scope: Scope, sign: 1 | -1): Quantity {
     throw new ProblemError(
       'unit-mismatch',
       `cannot ${verb}: ${left} is ${describeQuantity(a)}, ${right} ${describeQuantity(b)}`,
-      bare === undefined ? 'both must measure the same' : `give ${bare} a unit too, such as \`3 mm\``,
+      bare === undefined ? 'give both the same kind of quantity' : `give ${bare} a unit, e.g. \`3 mm\``,
     );
   }
   const value = a.value + sign * b.value;
@@ -133,8 +133,8 @@ function sum(node: Operation, scope: Scope, sign: 1 | -1): Quantity {
     return { value, exponents: a.exponents, celsius: true, bare };
   throw new ProblemError(
     'unit-mismatch',
-    `cannot combine the temperatures in ${quote(spell(node))}: each has a zero of its own`,
-    'write the difference in K, such as `20 degC + 2 K`',
+    `cannot combine the temperatures in ${quote(spell(node))}: °C has an offset zero`,
+    'write the difference in K, e.g. `20 degC + 2 K`',
   );
 }
 
@@ -176,7 +176,7 @@ function withUnit(left: ExpressionNode, right: ExpressionNode, scope: Scope): Qu
     if (name !== undefined && !scope.has(name) && left.type === 'number') throw unknownUnit(name);
     throw new ProblemError(
       'bad-expression',
-      `${quote(`${spell(left)} ${spell(right)}`)} leaves out an operator`,
+      `${quote(`${spell(left)} ${spell(right)}`)} has no operator between its two values`,
       `write \`${spell(left)} * ${spell(right)}\` if a product is meant`,
     );
   }
@@ -213,7 +213,7 @@ function evaluateOrUnit(node: ExpressionNode, scope: Scope): Quantity {
 export function unknownUnit(name: string): ProblemError {
   return new ProblemError(
     'unknown-unit',
-    `${quote(name)} is no unit that a scenario uses`,
+    `${quote(name)} is not a supported unit`,
     didYouMean(name, commonUnitNames()) ??
       'use nm, um, mm, cm, m, in, mil, deg, mrad, urad, arcsec, degC, K, Pa, hPa, mbar',
   );
@@ -222,8 +222,8 @@ export function unknownUnit(name: string): ProblemError {
 function refuseScale(spelling: string): never {
   throw new ProblemError(
     'unit-mismatch',
-    `${quote(spelling)} is a temperature with a zero of its own, which cannot be multiplied, divided or raised`,
-    'use kelvins',
+    `${quote(spelling)} is a temperature in °C, which cannot be multiplied, divided or raised to a power`,
+    'use kelvin',
   );
 }
 
@@ -231,7 +231,7 @@ function refuseUnitUnderDivision(left: ExpressionNode, right: Operation): never 
   const [number, unit] = right.args.map(spell);
   throw new ProblemError(
     'bad-expression',
-    `${quote(`${spell(left)}/${number} ${unit}`)} can be read in two ways`,
+    `${quote(`${spell(left)}/${number} ${unit}`)} is ambiguous`,
     `write \`(${spell(left)}/${number}) * 1 ${unit}\` or \`${spell(left)}/(${number} ${unit})\``,
   );
 }

@@ -106,9 +106,12 @@ function checkArgument(
   if (!sameExponents(quantity.exponents, takes) || mixedScales) {
     const [expected, hint] =
       row.takes === 'alike'
-        ? [`${quote(first.spelling)} is ${describeQuantity(first.quantity)}`, 'all must measure the same']
+        ? [
+            `${quote(first.spelling)} is ${describeQuantity(first.quantity)}`,
+            'all arguments must be the same kind of quantity',
+          ]
         : takes === EXPONENTS.angle
-          ? ['an angle was expected', 'give it a unit, such as `30 deg`']
+          ? ['an angle was expected', 'give it a unit, e.g. `30 deg`']
           : ['a plain number was expected', 'divide by a length or an angle'];
     throw new ProblemError(
       'unit-mismatch',
@@ -117,7 +120,7 @@ function checkArgument(
     );
   }
   if (quantity.celsius && name !== 'min' && name !== 'max') {
-    throw new ProblemError('unit-mismatch', `\`${name}\` cannot take a temperature in °C`, 'use kelvins');
+    throw new ProblemError('unit-mismatch', `\`${name}\` cannot take a temperature in °C`, 'use kelvin');
   }
 }
 
@@ -131,7 +134,7 @@ function unknownFunction(name: string, parameters: Iterable<string>): ProblemErr
   }
   return new ProblemError(
     'unknown-name',
-    `no function is named ${quote(name)}`,
-    didYouMean(name, FUNCTION_NAMES) ?? `known are ${FUNCTION_NAMES.join(', ')}`,
+    `there is no function ${quote(name)}`,
+    didYouMean(name, FUNCTION_NAMES) ?? `known: ${FUNCTION_NAMES.join(', ')}`,
   );
 }

@@ -173,7 +173,7 @@ function refusedNodes(): Record<string, unknown> {
 export function refusal(what: string): ProblemError {
   return new ProblemError(
     'bad-expression',
-    `an expression cannot hold ${what}`,
+    `an expression cannot contain ${what}`,
     'use + - * / ^, parentheses, numbers with units, parameters, pi and sqrt abs min max hypot sin cos tan asin acos atan atan2',
   );
 }

@@ -6,7 +6,7 @@
 /** Longer names are not compared: nobody misspells a word of that length by a letter or two. */
 const LONGEST_COMPARED = 64;
 
-/** The nearest of `known`, if it is near enough to be what was meant; ties go to the first. */
+/** The nearest of `known`, if it is near enough to be what was meant; ties go to the first. Else the one that has it as a word. */
 export function nearestName(name: string, known: Iterable<string>): string | undefined {
   if (name.length > LONGEST_COMPARED) return undefined;
   let best: string | undefined;
@@ -16,8 +16,16 @@ export function nearestName(name: string, known: Iterable<string>): string | und
     const distance = editDistance(name.toLowerCase(), candidate.toLowerCase());
     if (distance < least) [best, least] = [candidate, distance];
   }
-  return least <= allowance(name) ? best : undefined;
+  return least <= allowance(name) ? best : onlyWith(name.toLowerCase(), known);
 }
+
+/** `power` is meant as `laserPower` where no other name has that word. */
+function onlyWith(word: string, known: Iterable<string>): string | undefined {
+  const found = [...known].filter((name) => wordsOf(name).includes(word));
+  return found.length === 1 ? found[0] : undefined;
+}
+
+const wordsOf = (name: string): string[] => name.split(/(?=[A-Z])/).map((part) => part.toLowerCase());
 
 /** `did you mean \`x\`?`, or undefined where nothing is near. */
 export function didYouMean(name: string, known: Iterable<string>): string | undefined {

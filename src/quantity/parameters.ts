@@ -90,7 +90,7 @@ function nameProblem(name: string): Problem | undefined {
     return {
       code: 'bad-id',
       message: `the parameter's name ${quote(name)} cannot be used in an expression`,
-      hint: 'use letters, digits and _, a letter first, at most 64 of them',
+      hint: 'use at most 64 letters, digits and _; start with a letter',
     };
   }
   const unit = commonUnit(name);
@@ -100,13 +100,13 @@ function nameProblem(name: string): Problem | undefined {
       : FUNCTION_NAMES.includes(name)
         ? 'a function'
         : RESERVED.includes(name)
-          ? 'a word of its own'
+          ? 'a reserved word'
           : undefined;
   if (taken === undefined) return undefined;
   return {
     code: 'bad-id',
-    message: `the parameter's name \`${name}\` is ${taken} in expressions`,
-    hint: `choose another name, such as \`${name}_1\``,
+    message: `the parameter's name \`${name}\` is already ${taken} in expressions`,
+    hint: `choose another name, e.g. \`${name}_1\``,
   };
 }
 
@@ -137,7 +137,7 @@ function breakLoop(
       loop.length === 1
         ? `the parameter \`${loop[0]}\` refers to itself`
         : `the parameters refer to each other in a loop: ${[...shown, loop[0]].join(' -> ')}`,
-    hint: 'give one of them a value of its own',
+    hint: 'give one of them a value that does not depend on the others',
   });
 }
 

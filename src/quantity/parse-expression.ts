@@ -14,7 +14,7 @@ const DEEPEST_NESTING = 32;
 export function parse(text: string): ExpressionNode {
   const plain = plainUnitText(text);
   if (plain.trim() === '') {
-    throw new ProblemError('bad-expression', 'the text is empty', 'write a number or an expression');
+    throw new ProblemError('bad-expression', 'the expression is empty', 'write a number or an expression');
   }
   refuseCharacters(plain, text);
   try {
@@ -25,7 +25,7 @@ export function parse(text: string): ExpressionNode {
     throw new ProblemError(
       'bad-expression',
       `cannot read the expression ${quote(text)}: ${reason.charAt(0).toLowerCase()}${reason.slice(1)}`,
-      'write a number with a unit such as `1.5 in`, or an expression such as `rim + smr/2`',
+      'write a number with a unit, e.g. `1.5 in`, or an expression, e.g. `rim + smr/2`',
     );
   }
 }
@@ -37,8 +37,8 @@ const REFUSED_CHARACTERS: ReadonlyMap<string, string> = new Map([
   [']', 'a list or an index (`]`)'],
   ['{', 'an object (`{`)'],
   ['}', 'an object (`}`)'],
-  ['"', 'a text in quotes'],
-  ["'", 'a text in quotes'],
+  ['"', 'a quoted string'],
+  ["'", 'a quoted string'],
   [';', 'several expressions in one (`;`)'],
   ['\n', 'a line break'],
   ['?', 'a conditional (`?`)'],
@@ -54,8 +54,8 @@ function refuseCharacters(plain: string, original: string): void {
   if (original.length > LONGEST_EXPRESSION) {
     throw new ProblemError(
       'bad-expression',
-      `the expression has ${original.length} characters, at most ${LONGEST_EXPRESSION} are allowed`,
-      'split it over `parameters`',
+      `the expression has ${original.length} characters; the limit is ${LONGEST_EXPRESSION}`,
+      'split it into several `parameters`',
     );
   }
   if (/^[+-]?\d+,\d+(?!.*\()/.test(plain)) {
@@ -81,8 +81,8 @@ function refuseCharacters(plain: string, original: string): void {
     if (depth > DEEPEST_NESTING) {
       throw new ProblemError(
         'bad-expression',
-        `the expression nests more than ${DEEPEST_NESTING} parentheses`,
-        'split it over `parameters`',
+        `the expression nests parentheses more than ${DEEPEST_NESTING} deep`,
+        'split it into several `parameters`',
       );
     }
   }

@@ -35,10 +35,10 @@ export function tableFindings(meaning: TableMeaning, file: string): readonly Fin
       severity: 'error',
       rule: 'unknown-name',
       where: block.patch,
-      message: `the design has no patch named ${JSON.stringify(block.patch)}`,
+      message: `the design has no patch ${JSON.stringify(block.patch)}`,
       hint:
         near === undefined
-          ? 'remove its rows, or compare with the scenario that they belong to'
+          ? 'remove its rows, or compare with the scenario that the table belongs to'
           : `did you mean ${near}?`,
       place: block.place,
     });
@@ -55,10 +55,10 @@ function misreadWords(alternatives: Alternatives, bound: number): string {
     const named = steps.map((step) => STEP_WORDS[step]).join(', and ');
     return factor === undefined ? named : `${named}, ${trimmed(factor, 6)}`;
   });
-  const joined = words.join('; or else ');
-  const same = words.length === 1 ? '' : ' (here these are one and the same)';
+  const joined = words.join('; or ');
+  const same = words.length === 1 ? '' : ' (equivalent here)';
   const left = Math.min(...alternatives.map((alternative) => alternative.left));
-  return `${joined}${same}${left > bound ? `, and rounded too far: ${shown(left)} waves are left once it is taken back` : ''}`;
+  return `${joined}${same}${left > bound ? `, and rounded too coarsely: ${shown(left)} waves remain after correction` : ''}`;
 }
 
 function wholeTable({ patches, misread, bound }: TableMeaning, file: string): Finding {
@@ -68,8 +68,8 @@ function wholeTable({ patches, misread, bound }: TableMeaning, file: string): Fi
     severity: 'error',
     rule: 'table-misread',
     where: file,
-    message: `the whole table reads as misread: ${misreadWords(misread, bound)}; ${worstWords(worst.block, bound)}, in patch ${worst.own.patch.id}`,
-    hint: 'convert it back, or have its head and the names of its columns say what it means',
+    message: `the whole table has been misread: ${misreadWords(misread, bound)}; patch ${worst.own.patch.id} is ${worstWords(worst.block, bound)}`,
+    hint: 'convert it back, or state its convention in its header and column names',
     ...figures(worst.block, bound),
   };
 }
@@ -87,23 +87,23 @@ function incomplete({ patch, lacks, blocks, wrongOrder }: PatchMeaning, file: st
       ...place,
     });
   };
-  if (blocks.length === 0) say(`patch ${patch.id} is missing`, 'give its rows');
+  if (blocks.length === 0) say(`patch ${patch.id} is missing`, 'add its rows');
   else {
     if (lacks.includes('phase'))
       say(
         `patch ${patch.id} has neither a polynomial nor Zernike terms`,
-        'give the rows of basis xy, or zernike',
+        'add its rows of basis xy or zernike',
       );
     if (lacks.includes('roof'))
-      say(`the roof of patch ${patch.id} is missing`, 'give its three rows of basis roof');
+      say(`the roof of patch ${patch.id} is missing`, 'add its three rows of basis roof');
   }
   if (wrongOrder !== undefined) {
     findings.push({
       severity: 'error',
       rule: 'table-misread',
       where: patch.id,
-      message: `patch ${patch.id} is for order ${signed(wrongOrder)}; the design works in order ${signed(patch.order)}`,
-      hint: 'give the working order; the phase stays at order 1',
+      message: `patch ${patch.id} is for order ${signed(wrongOrder)}; the design’s working order is ${signed(patch.order)}`,
+      hint: 'give the working order; the phase itself is at order 1',
       ...place,
     });
   }
@@ -128,7 +128,7 @@ function patchFindings({ patch, blocks, misread }: PatchMeaning, bound: number):
       rule: 'table-differs',
       where: patch.id,
       message: `${what}: ${worstWords(meaning, bound)}, and no known misreading explains it${termWords(patch, meaning, bound)}`,
-      hint: 'compare its rows with those of the package',
+      hint: 'compare its rows with those in the package',
       ...figures(meaning, bound),
       place: meaning.block.place,
     } satisfies Finding;
@@ -146,7 +146,7 @@ const misreadFinding = (
   rule: 'table-misread',
   where,
   message: `${what}: ${misreadWords(alternatives, bound)}; ${worstWords(meaning, bound)}`,
-  hint: 'convert it back, or have the head and the names of the columns say what it means',
+  hint: 'convert it back, or state its convention in the header and column names',
   ...figures(meaning, bound),
   place: meaning.block.place,
 });
@@ -155,7 +155,7 @@ const roundedFinding = (where: string, what: string, meaning: BlockMeaning, boun
   severity: 'error',
   rule: 'table-rounded',
   where,
-  message: `${what}: rounded too far: ${worstWords(meaning, bound)}; the digits left out can make ${shown(meaning.rounding)} waves`,
+  message: `${what}: rounded too coarsely: ${worstWords(meaning, bound)}; rounding alone can cause ${shown(meaning.rounding)} waves`,
   hint: `write ${Math.ceil(Math.log10(meaning.worst / bound)) + 1} more digits`,
   ...figures(meaning, bound),
   place: meaning.block.place,
@@ -185,7 +185,7 @@ function termWords(patch: PatchMeaning['patch'], meaning: BlockMeaning, bound: n
 }
 
 const worstWords = ({ worst, worstAt }: BlockMeaning, bound: number): string =>
-  `up to ${shown(worst)} waves off at x = ${trimmed(worstAt[0], 3)} mm, y = ${trimmed(worstAt[1], 3)} mm, where ${shown(bound)} are allowed`;
+  `up to ${shown(worst)} waves off at x = ${trimmed(worstAt[0], 3)} mm, y = ${trimmed(worstAt[1], 3)} mm; the limit is ${shown(bound)}`;
 
 const figures = ({ worst }: BlockMeaning, bound: number) =>
   ({ value: worst, limit: bound, unit: 'waves' }) as const;

@@ -18,8 +18,8 @@ export const biasCancels = rule(
     severity: 'error',
     scope: 'patch',
     meaning: 'The traced return does not show the fringes that the bias asks for.',
-    limit: '0.05 fringes, or as much of each fringe asked for',
-    remedy: 'Use a roof on a line focus; a tilt along the line cancels at a cube.',
+    limit: '0.05 fringe, or 5 % of a larger bias',
+    remedy: 'Use a roof on a line focus; a cube cancels a tilt along the line.',
     planning: { by: 'moving', rank: 9 },
   },
   (design) =>
@@ -35,7 +35,7 @@ function judge(design: Design, patch: DesignedPatch, index: number): Found | und
   const { shape, fringes } = patch.bias;
   const seen = fringesAtNull(design, patch) ?? 0;
   if (Math.abs(seen - fringes) <= SEEN_WITHIN * Math.max(1, fringes)) return undefined;
-  const why = (shape === 'tilt' ? words.noTilt : undefined) ?? 'the return does not double it';
+  const why = (shape === 'tilt' ? words.noTilt : undefined) ?? 'the round trip does not double it';
   return {
     where: patch.id,
     message:

@@ -15,9 +15,9 @@ export const blocked = rule(
     code: 'blocked',
     severity: 'error',
     scope: 'patch',
-    meaning: 'The light between a patch and its reference meets the part, another reference or a seat.',
-    limit: 'none of the light',
-    remedy: 'Move the patch or the reference so that the path clears.',
+    meaning: 'The part, another reference or a seat blocks light between a patch and its reference.',
+    limit: 'no light blocked',
+    remedy: 'Move the patch or the reference until the path is clear.',
     planning: {
       by: 'moving',
       rank: 8,
@@ -43,9 +43,9 @@ function judge(design: Design, patch: DesignedPatch, index: number, obstacle: Ob
     {
       where: patch.id,
       message:
-        `${obstacle.name} stands in ${percent < 1 ? 'less than 1' : `some ${trimmed(percent, 0)}`} % of the light from patch ` +
+        `${obstacle.name} blocks ${percent < 1 ? 'less than 1' : `about ${trimmed(percent, 0)}`} % of the light from patch ` +
         `${patch.id} to ${patch.reference.id}`,
-      hint: 'move the patch or the reference so that the whole cone of light between them is free',
+      hint: 'move the patch or the reference until the whole cone of light between them is clear',
       value: percent,
       limit: 0,
       unit: '%',

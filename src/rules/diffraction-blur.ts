@@ -15,9 +15,10 @@ export const diffractionBlur = rule(
     code: 'diffraction-blur',
     severity: 'warning',
     scope: 'patch',
-    meaning: 'The Fresnel number of a patch’s round trip is so low that its blurred edges reach across it.',
-    limit: `a Fresnel number of ${LEAST_FRESNEL_NUMBER}`,
-    remedy: 'Make the patch larger, bring the reference nearer, or use a cube with a line focus.',
+    meaning:
+      'The Fresnel number of a patch’s round trip is too low: diffraction at its edges blurs the whole patch.',
+    limit: `Fresnel number ${LEAST_FRESNEL_NUMBER}`,
+    remedy: 'Make the patch larger, move the reference closer, or use a cube with a line focus.',
     planning: {
       by: 'moving',
       rank: 6,
@@ -32,8 +33,8 @@ export const diffractionBlur = rule(
         {
           where: patch.id,
           message:
-            `the round trip of patch ${patch.id} over ${trimmed(patch.distance, 1)} mm to ${patch.reference.id} has the ` +
-            `Fresnel number ${trimmed(number, 3)}; below ${LEAST_FRESNEL_NUMBER} its blurred edges reach across it`,
+            `the round trip of patch ${patch.id} over ${trimmed(patch.distance, 1)} mm to ${patch.reference.id} has a ` +
+            `Fresnel number of ${trimmed(number, 3)}; below ${LEAST_FRESNEL_NUMBER}, diffraction at its edges blurs the whole patch`,
           hint: kindOf(patch.reference).words.returned?.blurred ?? '',
           value: number,
           limit: LEAST_FRESNEL_NUMBER,

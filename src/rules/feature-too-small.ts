@@ -13,15 +13,15 @@ export const featureTooSmall = rule(
     code: 'feature-too-small',
     severity: 'error',
     scope: 'patch',
-    meaning: 'The smallest written feature of a patch is under `process.minFeature`.',
+    meaning: 'The smallest written feature of a patch is below `process.minFeature`.',
     limit: 'process.minFeature',
     remedy:
-      'Place the patch nearer to the straight line from the beam’s focus to its reference, or ask the shop for less.',
+      'Move the patch closer to the straight line from the beam’s focus to its reference, or use a finer process.',
     planning: {
       by: 'moving',
       rank: 7,
       ring: true,
-      helps: 'a finer process, or a reference nearer to the straight line of the beam',
+      helps: 'a finer process, or a reference closer to the straight line of the beam',
     },
   },
   (design) => {
@@ -38,8 +38,8 @@ export const featureTooSmall = rule(
         where: patch.id,
         message:
           `patch ${patch.id} has features down to ${trimmed(feature, 4)} µm (period ${trimmed(min * UM_PER_MM, 4)} µm at ` +
-          `x ${trimmed(minAt[0], 3)} mm, y ${trimmed(minAt[1], 3)} mm); the least allowed is ${trimmed(least, 4)} µm`,
-        hint: 'place the patch nearer to the straight line from the beam to its reference, or choose a finer process',
+          `x ${trimmed(minAt[0], 3)} mm, y ${trimmed(minAt[1], 3)} mm); the minimum is ${trimmed(least, 4)} µm`,
+        hint: 'move the patch closer to the straight line from the beam to its reference, or use a finer process',
         value: feature,
         limit: least,
         unit: 'um',

@@ -9,7 +9,7 @@ export const keepOut = rule(
     code: 'keep-out',
     severity: 'error',
     scope: 'patch',
-    meaning: 'A patch reaches into a keep-out, or stands nearer to it than `substrate.clearance`.',
+    meaning: 'A patch overlaps a keep-out, or is closer to it than `substrate.clearance`.',
     limit: 'substrate.clearance',
     remedy: 'Move or shrink the patch.',
     planning: { by: 'moving', rank: 2, ring: true, helps: 'a smaller keep-out or a smaller patch' },
@@ -22,10 +22,10 @@ export const keepOut = rule(
         const gap = signedGap(patch.outline, zone.outline);
         if (gap >= clearance - LENGTH_TOLERANCE) continue;
         const found =
-          gap < 0 ? `reaches ${mm(-gap)} into keep-out ${zone.id}` : `is ${mm(gap)} from keep-out ${zone.id}`;
+          gap < 0 ? `extends ${mm(-gap)} into keep-out ${zone.id}` : `is ${mm(gap)} from keep-out ${zone.id}`;
         findings.push({
           where: `${patch.id}, ${zone.id}`,
-          message: `patch ${patch.id} ${found}; the least gap allowed is ${mm(clearance)}`,
+          message: `patch ${patch.id} ${found}; the minimum gap is ${mm(clearance)}`,
           hint: 'move or shrink the patch',
           value: gap,
           limit: clearance,

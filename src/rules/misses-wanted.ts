@@ -20,9 +20,9 @@ export const missesWanted = rule(
     code: 'misses-wanted',
     severity: 'error',
     scope: 'design',
-    meaning: 'A standard uncertainty comes out larger than `wanted` allows.',
+    meaning: 'A standard uncertainty is larger than `wanted` allows.',
     limit: 'wanted',
-    remedy: 'Make patches larger, spread them farther apart, or add some.',
+    remedy: 'Make patches larger, spread them farther apart, or add patches.',
     planning: { by: 'growth' },
   },
   (design) => {
@@ -42,9 +42,9 @@ export const missesWanted = rule(
         {
           where: `wanted.${degree}`,
           message:
-            `${degree} of the part comes out with a combined standard uncertainty of ${trimmed(sigma, 2)} ${shown} ` +
-            `(${trimmed(sigmaOf(pose, k)! * scale, 2)} ${shown} by the readings alone); wanted is ${trimmed(limit, 2)} ${shown}`,
-          hint: 'make patches larger, spread patches and references farther apart, or see the largest terms of the budget',
+            `${degree} of the part has a combined standard uncertainty of ${trimmed(sigma, 2)} ${shown} ` +
+            `(${trimmed(sigmaOf(pose, k)! * scale, 2)} ${shown} from the readings alone); wanted: ${trimmed(limit, 2)} ${shown}`,
+          hint: 'make patches larger or spread patches and references farther apart; the report’s uncertainty budget shows the largest terms',
           value: sigma,
           limit,
           unit,

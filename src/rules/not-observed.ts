@@ -14,9 +14,9 @@ export const notObserved = rule(
     code: 'not-observed',
     severity: 'warning',
     scope: 'design',
-    meaning: 'A degree of freedom of the part is seen by no patch, touch or measurement.',
+    meaning: 'No patch, touch or measurement constrains a degree of freedom of the part.',
     limit: 'all six degrees of freedom; an error for those in `wanted`',
-    remedy: 'Add a patch whose line senses it, or a measurement.',
+    remedy: 'Add a patch that senses it, or a measurement.',
     planning: { by: 'growth' },
   },
   (design) => {
@@ -31,12 +31,19 @@ export const notObserved = rule(
           severity: isWanted ? 'error' : 'warning',
           where: isWanted ? `wanted.${degree}` : 'part',
           message:
-            `${degree} of the part is not observed${isWanted ? ' but wanted' : ''}: no patch, touch or measurement shows ` +
-            `that the part is free ${motions.map(({ words }) => words).join(', and ')}`,
-          hint: 'add a patch whose line senses that motion at a reference held against it, or a measurement',
+            `${degree} of the part is not observed${isWanted ? ' but wanted' : ''}: ` +
+            unconstrained(motions.map(({ words }) => words)),
+          hint: 'add a measurement, or a patch that senses this motion on a reference that touches the part',
           path: isWanted ? ['wanted', degree] : ['part'],
         },
       ];
     });
   },
 );
+
+/** From `to turn about …` and `to move along …`: what nothing constrains, and what the part is therefore free to do. */
+function unconstrained(motions: readonly string[]): string {
+  const nouns = motions.map((words) => words.replace(/^to turn/, 'rotation').replace(/^to move/, 'motion'));
+  const verbs = new Set(motions.map((words) => words.split(' ', 2).join(' ')));
+  return `nothing constrains ${nouns.join(', or ')}; the part is free ${[...verbs].join(' and ')}`;
+}

@@ -9,7 +9,7 @@ export const offSubstrate = rule(
     code: 'off-substrate',
     severity: 'error',
     scope: 'patch',
-    meaning: 'A patch leaves the substrate or comes nearer to its edge than `substrate.edgeMargin`.',
+    meaning: 'A patch extends past the substrate’s edge, or is closer to it than `substrate.edgeMargin`.',
     limit: 'substrate.edgeMargin',
     remedy: 'Move the patch inward.',
     planning: { by: 'moving', rank: 1, ring: true, helps: 'a larger substrate or a smaller patch' },
@@ -22,7 +22,7 @@ export const offSubstrate = rule(
       if (margin >= edgeMargin - LENGTH_TOLERANCE) return;
       const found =
         margin < 0
-          ? `reaches ${mm(-margin)} past the substrate's edge`
+          ? `extends ${mm(-margin)} past the substrate's edge`
           : `is ${mm(margin)} from the substrate's edge`;
       findings.push({
         where: patch.id,

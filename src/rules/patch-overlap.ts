@@ -10,7 +10,7 @@ export const patchOverlap = rule(
     code: 'patch-overlap',
     severity: 'error',
     scope: 'design',
-    meaning: 'Two patches overlap, or stand nearer than `substrate.clearance`.',
+    meaning: 'Two patches overlap, or are closer than `substrate.clearance`.',
     limit: 'substrate.clearance',
     remedy: 'Move or shrink one of the two.',
     planning: { by: 'moving', ring: true, helps: 'fewer or smaller patches, or a larger substrate' },
@@ -29,7 +29,7 @@ export const patchOverlap = rule(
       const found = gap < 0 ? `overlap by ${mm(-gap)}` : `are ${mm(gap)} apart`;
       findings.push({
         where: `${first.id}, ${second.id}`,
-        message: `patches ${first.id} and ${second.id} ${found}; the least gap allowed is ${mm(clearance)}`,
+        message: `patches ${first.id} and ${second.id} ${found}; the minimum gap is ${mm(clearance)}`,
         hint: 'move or shrink one of the two',
         value: gap,
         limit: clearance,

@@ -24,9 +24,9 @@ export const retroTurned = rule(
     severity: 'error',
     scope: 'design',
     meaning:
-      'A retroreflector looks away from its patch by more than its acceptance, or an edge of its cube lies along the line.',
-    limit: '`acceptance` of the reference; 5° from an edge',
-    remedy: 'Turn the retroreflector toward the patch, or turn the line.',
+      'A retroreflector faces away from its patch by more than its acceptance, or an edge of its cube lies along the line focus.',
+    limit: '`acceptance` of the reference; 5° between line and edge',
+    remedy: 'Turn the retroreflector toward the patch, or rotate the line.',
     planning: { by: 'moving' },
   },
   (design) => {
@@ -60,9 +60,9 @@ function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: nu
     findings.push({
       ...common,
       message:
-        `retroreflector ${reference.id}${stands} looks ${degrees(tilt)}° away from patch ${id}; ` +
+        `retroreflector ${reference.id}${stands} faces ${degrees(tilt)}° away from patch ${id}; ` +
         `it accepts light within ${degrees(acceptance)}°`,
-      hint: 'turn the retroreflector toward the patch, or bring its patches nearer to each other',
+      hint: 'turn the retroreflector toward the patch, or move its patches closer together',
       value: inDegrees(tilt),
       limit: inDegrees(acceptance),
     });
@@ -73,11 +73,11 @@ function judge(design: Design, patch: DesignedPatch, cube: CornerCube, index: nu
       ...common,
       message:
         `an edge of the cube in ${reference.id} lies ${degrees(edge)}° from the line of patch ${id}, ` +
-        `which loses its light there; ${degrees(LEAST_EDGE_ANGLE)}° is the least`,
+        `where the light is lost; the minimum is ${degrees(LEAST_EDGE_ANGLE)}°`,
       hint:
         given?.roll === undefined
-          ? 'no roll suits all lines on this retroreflector: turn this line'
-          : 'roll the retroreflector about its axis, or turn the line',
+          ? 'no roll suits every line on this retroreflector: rotate this line'
+          : 'roll the retroreflector about its axis, or rotate the line',
       value: inDegrees(edge),
       limit: inDegrees(LEAST_EDGE_ANGLE),
     });

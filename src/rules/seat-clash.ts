@@ -22,10 +22,11 @@ export const seatClash = rule(
     code: 'seat-clash',
     severity: 'error',
     scope: 'patch',
-    meaning: 'A seat on the substrate meets a patch, its light, a keep-out, another seat or the edge.',
+    meaning:
+      'A seat collides with a patch, a keep-out, another seat or the substrate’s edge, or blocks light.',
     limit: 'substrate.clearance',
-    remedy: 'Move the seat, or stand it on the other face.',
-    planning: { by: 'moving', rank: 3, ring: true, helps: 'seats that leave the place free' },
+    remedy: 'Move the seat, or put it on the other face.',
+    planning: { by: 'moving', rank: 3, ring: true, helps: 'seats placed elsewhere' },
   },
   (design) =>
     design.scenario.seats.flatMap((seat, i) =>
@@ -52,7 +53,7 @@ function onEdge({ scenario }: Design, seat: Seat): Clash[] {
   return [
     {
       where: seat.id,
-      message: `seat ${seat.id} reaches ${mm(-margin)} past the substrate's edge`,
+      message: `seat ${seat.id} extends ${mm(-margin)} past the substrate's edge`,
       hint: 'move it inward',
       value: margin,
       limit: 0,
@@ -128,12 +129,12 @@ function biasCosine({ light }: Design, { bias, order }: DesignedPatch): number {
 
 function shadow(seat: Seat, patch: DesignedPatch, share: number, outward: boolean): Clash {
   const percent = 100 * share;
-  const amount = percent < 1 ? 'less than 1' : `some ${trimmed(percent, 0)}`;
+  const amount = percent < 1 ? 'less than 1' : `about ${trimmed(percent, 0)}`;
   const way = outward ? `from patch ${patch.id} to ${patch.reference.id}` : `that comes to patch ${patch.id}`;
   return {
     where: `${seat.id}, ${patch.id}`,
-    message: `seat ${seat.id} stands in ${amount} % of the light ${way}`,
-    hint: 'move the seat, make it lower, or stand it on the other face',
+    message: `seat ${seat.id} blocks ${amount} % of the light ${way}`,
+    hint: 'move the seat, lower it, or put it on the other face',
     value: percent,
     limit: 0,
     unit: '%',
@@ -160,11 +161,11 @@ function atSeats(design: Design, seat: Seat, index: number): Clash[] {
 
 function gapClash(seat: Seat, what: string, id: string, gap: number, limit: number): Clash[] {
   if (gap >= limit - LENGTH_TOLERANCE) return [];
-  const found = gap < 0 ? `reaches ${mm(-gap)} into ${what}` : `is ${mm(gap)} from ${what}`;
+  const found = gap < 0 ? `extends ${mm(-gap)} into ${what}` : `is ${mm(gap)} from ${what}`;
   return [
     {
       where: `${seat.id}, ${id}`,
-      message: `seat ${seat.id} ${found}; the least gap allowed is ${mm(limit)}`,
+      message: `seat ${seat.id} ${found}; the minimum gap is ${mm(limit)}`,
       hint: 'move the seat',
       value: gap,
       limit,

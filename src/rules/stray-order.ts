@@ -23,9 +23,9 @@ export const strayOrder = rule(
     code: 'stray-order',
     severity: 'error',
     scope: 'design',
-    meaning: 'Light of another order, or of another patch, reaches a reference’s aperture.',
-    limit: 'the visibility that shifts a reading by half of `interferometer.readable`',
-    remedy: 'Move the patch off the line that joins the two, or change its order.',
+    meaning: 'Stray light of another order or another patch returns through a patch and makes false fringes.',
+    limit: 'the visibility of false fringes that shifts a reading by half of `interferometer.readable`',
+    remedy: 'Move the patch or the reference out of the stray light’s path, or change the order.',
     planning: { by: 'moving', helps: 'references off the paths of other orders' },
   },
   (design) => {
@@ -65,12 +65,12 @@ function judge(design: Design, stray: StrayReturn, limit: number): Found[] {
     {
       where: patch.id,
       message:
-        `patch ${patch.id} sees false fringes over ${trimmed(100 * share, 0)} % of it: ${light} meets ${reference} and comes ` +
-        `home through order ${orderBack}, ${times} times as bright as the wanted return; the fringes' ` +
-        `visibility against it is ${trimmed(visibility, 2)}, at most ${trimmed(limit, 2)} do no harm`,
+        `patch ${patch.id} has false fringes over ${trimmed(100 * share, 0)} % of its area: ${light} reaches ${reference} and ` +
+        `returns through order ${orderBack}, ${times} times as bright as the wanted return; the visibility of the false ` +
+        `fringes is ${trimmed(visibility, 2)}, the limit is ${trimmed(limit, 2)}`,
       hint: ofKeepOut
-        ? 'move the reference out of the undiffracted beam, or screen it while the patch is read'
-        : 'move the patch or the reference off that path, or change the patch’s order',
+        ? 'move the reference out of the undiffracted beam, or block that light while you read the patch'
+        : 'move the patch or the reference out of that path, or change the patch’s order',
       value: visibility,
       limit,
       path: ['patches', design.patches.indexOf(patch), 'id'],

@@ -18,7 +18,7 @@ export const undersampled = rule(
     scope: 'patch',
     meaning: 'Too few camera pixels across a patch, or more than half a fringe per pixel.',
     limit: '20 pixels across; 0.5 fringes per pixel',
-    remedy: 'Make the patch larger, ask for less bias, or zoom the interferometer.',
+    remedy: 'Make the patch larger, reduce the bias, or zoom the camera.',
     planning: {
       by: 'moving',
       rank: 5,
@@ -44,8 +44,8 @@ export const undersampled = rule(
       };
       if (pixels < LEAST_PIXELS) {
         warn(
-          `patch ${patch.id} is ${trimmed(pixels, 1)} camera pixels across; at least ${LEAST_PIXELS} are common practice`,
-          'make the patch larger, or give the pixels a zoomed camera puts across the beam',
+          `patch ${patch.id} is ${trimmed(pixels, 1)} camera pixels across; common practice is at least ${LEAST_PIXELS}`,
+          'make the patch larger, or set `pixelsAcrossBeam` for the zoomed camera',
           pixels,
           LEAST_PIXELS,
           'pixels',
@@ -54,8 +54,8 @@ export const undersampled = rule(
       const fringes = biasFringesPerPixel(patch, pitch);
       if (fringes >= MOST_FRINGES_PER_PIXEL) {
         warn(
-          `the bias of patch ${patch.id} puts ${trimmed(fringes, 3)} fringes on a camera pixel; the camera resolves less than ${MOST_FRINGES_PER_PIXEL}`,
-          'ask for fewer fringes of bias',
+          `the bias of patch ${patch.id} gives ${trimmed(fringes, 3)} fringes per camera pixel; the camera resolves less than ${MOST_FRINGES_PER_PIXEL}`,
+          'reduce the bias',
           fringes,
           MOST_FRINGES_PER_PIXEL,
           'fringes/pixel',

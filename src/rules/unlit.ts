@@ -9,10 +9,10 @@ export const unlit = rule(
     code: 'unlit',
     severity: 'error',
     scope: 'patch',
-    meaning: 'A patch reaches outside the interferometer’s beam.',
+    meaning: 'A patch extends outside the interferometer’s beam.',
     limit: 'the beam’s radius at the pattern',
     remedy: 'Move the patch inward, or use a faster beam.',
-    planning: { by: 'moving', rank: 4, ring: true, helps: 'a faster beam, or a patch nearer to its axis' },
+    planning: { by: 'moving', rank: 4, ring: true, helps: 'a faster beam, or a patch closer to its axis' },
   },
   (design) => {
     const { centre, radius } = design.beam;
@@ -23,7 +23,7 @@ export const unlit = rule(
       if (reach <= radius + LENGTH_TOLERANCE) return;
       findings.push({
         where: patch.id,
-        message: `patch ${patch.id} reaches ${mm(reach)} from the beam's axis; the beam's radius at the pattern is ${mm(radius)}`,
+        message: `patch ${patch.id} extends to ${mm(reach)} from the beam's axis; the beam's radius at the pattern is ${mm(radius)}`,
         hint: 'move the patch inward, or use a faster beam',
         value: reach,
         limit: radius,

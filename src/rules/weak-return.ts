@@ -22,10 +22,10 @@ export const weakReturn = rule(
     code: 'weak-return',
     severity: 'warning',
     scope: 'patch',
-    meaning: 'Less than four fifths of a patch’s light come back, by a trace to the real ball or cube.',
+    meaning: 'Less than 80 % of a patch’s light returns, by a trace to the real ball or cube.',
     limit: '80 % of the light',
     remedy:
-      'Turn the retroreflector or its roll, shorten the patch, or take a larger reference; a ball needs a point focus, a cube a line.',
+      'Turn or roll the retroreflector, shorten the patch, or use a larger reference; a ball needs a point focus, a cube a line focus.',
     planning: { by: 'moving' },
   },
   (design) => {
@@ -38,8 +38,8 @@ export const weakReturn = rule(
       findings.push({
         where: patch.id,
         message:
-          `of the light of patch ${patch.id} ${percent(light.share)} % comes back from ${id}: ` +
-          `${lossWords(light, patch)}; ${percent(LEAST_RETURNED)} % is the least`,
+          `${percent(light.share)} % of the light of patch ${patch.id} returns from ${id}: ` +
+          `${lossWords(light, patch)}; the minimum is ${percent(LEAST_RETURNED)} %`,
         hint: kindOf(patch.reference).words.returned?.weak(patch.lineDirection !== undefined) ?? '',
         value: 100 * light.share,
         limit: 100 * LEAST_RETURNED,
@@ -54,11 +54,11 @@ export const weakReturn = rule(
 /** Causes, the largest first; what does not round to a per cent is not named unless it is all there is. */
 function lossWords({ losses }: ReturnedLight, patch: DesignedPatch): string {
   const words: Record<keyof typeof losses, string> = {
-    evanescent: 'bent beyond a right angle',
-    missed: `past ${kindOf(patch.reference).words.returned?.missed}`,
-    'outside aperture': 'outside the clear aperture of the cube',
-    'dead zone': 'on the cube’s edges and apex',
-    'beside patch': 'back beside the patch',
+    evanescent: 'is evanescent',
+    missed: `misses ${kindOf(patch.reference).words.returned?.missed}`,
+    'outside aperture': 'falls outside the clear aperture of the cube',
+    'dead zone': 'is lost at the cube’s edges and apex',
+    'beside patch': 'returns beside the patch',
   };
   const causes = Object.entries(losses) as [keyof typeof losses, number][];
   return causes

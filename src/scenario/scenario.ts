@@ -67,7 +67,7 @@ export interface Interferometer {
   /** Standard uncertainty of one reading, in fringes. */
   readonly readable: number;
   /** Of the beam, W: for the laser class. Undefined where the file does not say. */
-  readonly power?: number;
+  readonly laserPower?: number;
 }
 
 /** A spherical wave by its centre in air without the substrate (z < 0 diverging, z > 0 converging), or a plane wave. */

@@ -17,7 +17,7 @@ export function simplePolygon(
       return { fault: `corner ${next + 1} repeats corner ${i + 1}`, at: next };
     }
     if (cross2(along, onward) === 0 && dot2(along, onward) < 0) {
-      return { fault: `the edge turns straight back on itself at corner ${next + 1}`, at: next };
+      return { fault: `the edge doubles back at corner ${next + 1}`, at: next };
     }
   }
   const crossing = firstCrossing(corners);

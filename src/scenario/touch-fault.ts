@@ -35,27 +35,23 @@ export const faults = {
     const known = datums.map(({ id }) => id).join(', ');
     const hint =
       known === '' ? 'give the part’s datums under `part.datums`' : `the part’s datums are ${known}`;
-    return impossible(`there is no datum ${name} to touch`, hint, touch);
+    return impossible(`there is no datum ${name}`, hint, touch);
   },
 
   nothingTouched(): Fault {
     return {
       code: 'touch-underdetermined',
       message: 'the ball touches no datum',
-      hint: 'name the datums it touches under `touches`, or give its place as `at`',
+      hint: 'name the datums it touches under `touches`, or give its position as `at`',
     };
   },
 
   noBall(diameter: number, touch: number): Fault {
-    return impossible(`a ball of diameter ${diameter} mm touches nothing`, 'give a diameter above 0', touch);
+    return impossible(`the ball’s diameter is ${diameter} mm`, 'give a diameter above 0', touch);
   },
 
   noDirection(datum: Datum, what: string, touch: number): Fault {
-    return impossible(
-      `the ${datum.kind} ${datum.id} has no ${what}`,
-      'give it a vector that has a direction',
-      touch,
-    );
+    return impossible(`the ${datum.kind} ${datum.id} has no ${what}`, 'give a nonzero vector', touch);
   },
 
   noAngle(datum: Datum, angle: number, touch: number): Fault {
@@ -65,7 +61,7 @@ export const faults = {
 
   tooLarge(datum: Datum, bore: number, ball: number, touch: number): Fault {
     return impossible(
-      `a ball of ${mm(ball)} mm does not go into ${datum.kind} ${datum.id}, which is ${mm(bore)} mm wide inside`,
+      `a ball of ${mm(ball)} mm does not fit into ${datum.kind} ${datum.id}, whose inside diameter is ${mm(bore)} mm`,
       `use a ball of at most ${mm(bore)} mm, or let it touch the outside with \`side: outside\``,
       touch,
     );
@@ -76,8 +72,8 @@ export const faults = {
       (demand) => demand.word === undefined && demand.conditions.some((c) => !c.flat),
     );
     return impossible(
-      `a ball of ${mm(ball)} mm cannot meet ${list(demands.map(named))} at once: at best it is ${trimmed(miss, SEARCHED_DECIMALS)} mm off`,
-      'use another diameter, or correct the datums or the words that fix the ball',
+      `a ball of ${mm(ball)} mm cannot satisfy ${list(demands.map(named))} together: the best fit misses by ${trimmed(miss, SEARCHED_DECIMALS)} mm`,
+      'use another diameter, or correct the datums or the values that fix the ball',
       (last ?? demands.at(-1)!).touch,
     );
   },
@@ -89,7 +85,7 @@ export const faults = {
     const found = centres.map((c) => degrees(azimuthOf(touched[touch]!, c)));
     return impossible(
       `the azimuth at ${touched[touch]!.id} lies on the far side: the other conditions put the ball at ${list(found)}`,
-      `give \`azimuth: ${found[0]}\`, or turn the datum’s axis round`,
+      `give \`azimuth: ${found[0]}\`, or reverse the datum’s axis`,
       touch,
     );
   },
@@ -98,18 +94,16 @@ export const faults = {
     const first = spare[0]!;
     const miss = Math.min(...centres.map((c) => first.miss(c)));
     const verdict = miss <= AGREES ? 'it agrees with them' : `it contradicts them by ${mm(miss)} mm`;
-    const others = fixed
-      ? 'the other conditions fix the centre without it'
-      : 'the other conditions say as much without it';
+    const others = fixed ? 'the other conditions fix the centre without it' : 'the other conditions imply it';
     const rest =
       spare.length > 1 ? `; so ${spare.length === 2 ? 'is' : 'are'} ${list(spare.slice(1).map(named))}` : '';
     return {
       code: 'touch-overdetermined',
-      message: `${named(first)} is one too many: ${others}, and ${verdict}${rest}`,
+      message: `${named(first)} is redundant: ${others}, and ${verdict}${rest}`,
       hint:
         first.word === undefined
-          ? 'take that touch out, or take out one of the others in its stead'
-          : `take \`${first.word}\` out, or take out one of the others in its stead`,
+          ? 'remove that touch, or remove one of the others'
+          : `remove \`${first.word}\`, or remove one of the others`,
       touch: first.touch,
     };
   },
@@ -136,7 +130,7 @@ export const faults = {
       missing.length === 1 ? 'one more datum' : `${missing.length === 2 ? 'two' : 'three'} more datums`;
     return {
       code: 'touch-underdetermined',
-      message: `the ball is held by ${list([...new Set(touched.map(({ id }) => id))])} but still free to ${list(freedoms)}`,
+      message: `the ball touches ${list([...new Set(touched.map(({ id }) => id))])} but is still free to ${list(freedoms)}`,
       hint: `give ${list(cures)}, or touch ${more}`,
       touch: missing[0]?.touch ?? 0,
     };
@@ -149,10 +143,10 @@ export const faults = {
     const figure = (c: Vec3): string => wordText(touched[word!.touch]!, word!.word, c);
     return {
       code: 'touch-ambiguous',
-      message: `${centres.length} centres in the part frame meet every touch: ${places.join(', ')}${unlisted}`,
+      message: `${centres.length} centres in the part frame satisfy every touch: ${places.join(', ')}${unlisted}`,
       hint:
         word === undefined
-          ? 'touch another datum in the stead of one of these'
+          ? 'replace one of these touches with a touch on another datum'
           : `choose one with \`${word.word}\` at ${touched[word.touch]!.id}: ${list(centres.slice(0, MOST_LISTED).map(figure), 'or')}`,
       touch: word?.touch ?? 0,
     };

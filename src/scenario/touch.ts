@@ -147,7 +147,7 @@ function unusable(datum: Datum, ballDiameter: number, touch: number): Fault | un
   if (datum.kind === 'plane' && !(length(datum.normal) > 0))
     return faults.noDirection(datum, 'normal', touch);
   if (datum.kind === 'vee' && !(length(cross(datum.normal, datum.axis)) > 0))
-    return faults.noDirection(datum, 'normal square to its axis', touch);
+    return faults.noDirection(datum, 'normal perpendicular to its axis', touch);
   if ((datum.kind === 'cone' || datum.kind === 'vee') && !(datum.angle > 0 && datum.angle < Math.PI))
     return faults.noAngle(datum, datum.angle, touch);
   if ((datum.kind === 'cylinder' || datum.kind === 'sphere') && datum.side === 'inside')

@@ -52,7 +52,7 @@ test('a mesh that is another one when its case is made, or gone: told, and not k
   mesh(triangle(1001));
   const { figures } = doCase({ one, making: MAKING, out, cache, verify: false });
   expect(figures.outcome).toBe('unusable');
-  expect(figures.says.join()).toContain('`cell.stl` that it names changed while the batch ran');
+  expect(figures.says.join()).toContain('`cell.stl` that the scenario names changed while the batch ran');
   expect(new Cache(cache).find(caseKey(one, MAKING))).toBeUndefined();
   mesh(triangle(1000));
   expect(doCase({ one, making: MAKING, out, cache, verify: false }).figures.outcome).toBe('fine');
@@ -63,8 +63,8 @@ test('what cannot be read is said without the folder it was looked for in', () =
   const { dir, mesh } = bench();
   mesh('');
   const files = filesBeside(join(dir, 's.yaml'));
-  expect(files('none.stl')).toEqual({ fault: 'there is no such file' });
-  expect(files('cell.stl/deeper.stl')).toEqual({ fault: 'there is no such file' });
+  expect(files('none.stl')).toEqual({ fault: 'no such file' });
+  expect(files('cell.stl/deeper.stl')).toEqual({ fault: 'no such file' });
   expect(files('.')).toEqual({ fault: 'it is a folder' });
   expect(files('a\0b')).toMatchObject({ fault: expect.any(String) });
 });

@@ -61,13 +61,13 @@ test('cases come from a CSV beside the scenario, named by its column `case`; an 
 });
 
 test.each([
-  ['case,awy\na,1\n', 'the scenario has no parameter `awy`'],
-  ['case,away\na,1\na,2\n', 'the case `a` stands twice'],
-  ['case,away\n../a,1\n', 'the case `../a` cannot name a folder'],
-  ['away,high\n1\n', 'has 1 values where the head names 2'],
-  ['away,away\n1,2\n', 'the column `away` stands twice'],
+  ['case,awy\na,1\n', 'there is no parameter `awy`'],
+  ['case,away\na,1\na,2\n', 'the case `a` appears twice'],
+  ['case,away\n../a,1\n', 'the case `../a` cannot be used as a folder name'],
+  ['away,high\n1\n', 'has 1 values but the header has 2 columns'],
+  ['away,away\n1,2\n', 'the column `away` appears twice'],
   ['away\n', 'the table has no cases'],
-  ['away\n"1\n', 'is no CSV'],
+  ['away\n"1\n', 'is not valid CSV'],
 ])('a table of cases that cannot be used: %j', (table, message) => {
   const list = entries({ 's.yaml': swept('  cases: table.csv\n'), 'table.csv': table });
   expect(list).toHaveLength(1);
@@ -120,15 +120,15 @@ test('the text without its sweep keeps every line in its place', () => {
 test.each([
   ['values: {awy: [1]}', 'no parameter `awy`'],
   ['values: {away: {from: 1 mm, to: 2 deg, count: 3}}', '`from` is a length, `to` is an angle'],
-  ['values: {away: {from: 1 mm, to: 2 mm}}', 'lacks the spacing'],
+  ['values: {away: {from: 1 mm, to: 2 mm}}', 'needs a spacing'],
   ['values: {away: {from: 1 mm, to: 2 mm, step: -1 mm}}', 'leads away'],
   [
     'values: {away: [1]}\n  draws: {count: 1, of: {away: {from: 1, to: 2}}}',
-    'two parts of the sweep vary `away`',
+    'two sections of the sweep vary `away`',
   ],
   ['draws: {count: 0, of: {}}', '`count` is 0'],
   ['draws: {count: 60000, of: {high: {from: 1, to: 2}}}\n  values: {away: [1, 2]}', '120000 cases'],
-  ['cases: [{case: ../x, away: 1}]', 'cannot name a file'],
+  ['cases: [{case: ../x, away: 1}]', 'cannot be used as a file name'],
   ['cases: nowhere.csv', 'cannot be read'],
 ])('a sweep that cannot be used: %s', (sweep, message) => {
   const list = entries({ 's.yaml': swept(`  ${sweep}\n`) });

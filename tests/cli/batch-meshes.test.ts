@@ -81,7 +81,7 @@ test('a missing mesh is a finding of that scenario alone, the same in any folder
   expect(first.code).toBe(2);
   expect(first.stdout).toContain('1 fine, 1 unusable');
   expect(first.stderr).toMatch(
-    /s: unusable\n.*s\.yaml:9:\d+: the mesh `parts\/cell\.stl` cannot be read: there is no such file/,
+    /s: unusable\n.*s\.yaml:9:\d+: the mesh `parts\/cell\.stl` cannot be read: no such file/,
   );
   expect(readFileSync(join(dir, 'out', 'summary.json'), 'utf8')).not.toContain(dir);
   writeFileSync(join(dir, 'parts', 'cell.stl'), stl(1000));
@@ -103,7 +103,7 @@ test('a sweep on two workers, in parts and gathered, is one run; parts with diff
   await part(2);
   const refused = await run(dir, '--gather', 'p1', 'p2', '--out', 'other');
   expect(refused.code).toBe(2);
-  expect(refused.stderr).toContain('belongs to another batch than');
+  expect(refused.stderr).toContain('does not belong to the same batch as');
 });
 
 test('`--verify` knows the mesh: 0 while it stands, 3 when its bytes are others though no figure moved', async () => {

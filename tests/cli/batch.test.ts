@@ -113,9 +113,9 @@ test('shards gathered in any order are one run, byte for byte; a missing or doub
   expect(tree(join(dir, 'joined'))).toEqual(tree(join(dir, 'whole')));
   const missing = await run('--gather', 'p3', 'p1', '--out', 'none');
   expect(missing).toMatchObject({ code: 2 });
-  expect(missing.stderr).toMatch(/entries are in none of the shards/);
+  expect(missing.stderr).toMatch(/entries are missing from the shards/);
   const doubled = await run('--gather', 'p1', 'p2', 'p3', 'p2', '--out', 'none');
-  expect(doubled.stderr).toMatch(/as p2 does/);
+  expect(doubled.stderr).toMatch(/which p2 also contains/);
   expect(existsSync(join(dir, 'none'))).toBe(false);
 });
 
@@ -161,12 +161,12 @@ test('several runs at once share a cache and an --out', async () => {
 });
 
 test.each([
-  [['nothing-*.yaml', '--out', 'out'], /no file fits the pattern/],
+  [['nothing-*.yaml', '--out', 'out'], /no file matches the pattern/],
   [['s.yaml', '--out', 'out', '--shard', '0/3'], /--shard.*2\/4/],
   [['s.yaml', '--out', 'out', '--jobs', 'many'], /--jobs.*whole number/],
   [['s.yaml', '--out', 'out', '--cache-size', 'much'], /--cache-size/],
   [['s.yaml', '--out', 's.yaml'], /cannot be written/],
-  [['.', '--out', 'out'], /is no file/],
+  [['.', '--out', 'out'], /is not a file/],
   [['--gather', 's.yaml', '--out', 'out'], /cannot be read/],
   [['s.yaml', '--out', 'out', '--markdown', 'x.md'], /add `--verify`/],
 ])('what cannot be used is told, exit 2: %j', async (args, message) => {

@@ -33,21 +33,19 @@ test('as it was sent, with its rows and columns in another order: the same meani
     columns.reverse();
   });
   expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
-  expect(stdout).toMatch(
-    /returned\.csv: same: 3 patches, at most 0\.\d+ waves off where 0\.002 are allowed\n$/,
-  );
+  expect(stdout).toMatch(/returned\.csv: same: 3 patches, at most 0\.\d+ waves off; the limit is 0\.002\n$/);
 });
 
 test.each([
   ['sign-flipped', /sign flipped/],
   ['x-mirrored', /x mirrored/],
-  ['radius-doubled', /diameter for radius/],
+  ['radius-doubled', /diameter given as radius/],
   ['radius-halved', /radius taken as diameter/],
-  ['radians-for-waves', /radians for waves/],
+  ['radians-for-waves', /radians given as waves/],
 ])('%s: named, exit 1', async (step, words) => {
   const { code, stdout, stderr } = await answer(CARELESS[step]!);
   expect({ code, stderr }).toEqual({ code: 1, stderr: '' });
-  expect(stdout).toMatch(/^\S*returned\.csv: the whole table reads as misread: /);
+  expect(stdout).toMatch(/^\S*returned\.csv: the whole table has been misread: /);
   expect(stdout).toMatch(words);
   expect(stdout.match(/table-misread/g)).toHaveLength(1);
   for (const other of ['sign flipped', 'mirrored', 'diameter', 'radians'].filter(

@@ -31,7 +31,7 @@ test('a design that breaks several rules: exit 1, every rule named, with the pat
   ]) {
     expect(stdout).toContain(rule);
   }
-  expect(stdout).toMatch(/near-1 and near-2 overlap by 0\.2 mm; the least gap allowed is 0\.5 mm/);
+  expect(stdout).toMatch(/near-1 and near-2 overlap by 0\.2 mm; the minimum gap is 0\.5 mm/);
 });
 
 test('six faults: six reports, each with its line and column, exit 2', async () => {

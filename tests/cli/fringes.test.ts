@@ -136,13 +136,13 @@ test.each([
   ['a name that is nearly right', 'nrth: [0, 0, 0]', /--at:1:1: .*"nrth"; did you mean `north`\?/],
   ['too few values', 'north: [1, 2]', /`north` has 2 values; expected three lengths/],
   ['angles for a reference', 'north: [0, 0, 0, 1, 1, 1]', /`north` has 6 values/],
-  ['not a number', 'north: [x, 0, 0]', /no parameter is named `x`/],
-  ['a NaN', 'north: [.nan, 0, 0]', /not to a finite number/],
+  ['not a number', 'north: [x, 0, 0]', /there is no parameter `x`/],
+  ['a NaN', 'north: [.nan, 0, 0]', /which is not finite/],
   ['the wrong kind of unit', 'north: [3 deg, 0, 0]', /expected a length/],
   ['too far', 'north: [2 m, 0, 0]', /at most 1000 mm/],
   ['no YAML', 'north: [1, 2', /not YAML/],
   ['nothing', '', /--at is empty/],
-  ['a list', '[1, 2, 3]', /such as `north: \[0\.02, 0, 0\]`/],
+  ['a list', '[1, 2, 3]', /e\.g\. `north: \[0\.02, 0, 0\]`/],
   ['the focus in the hologram', 'hologram: [0, 0, -500]', /cannot move so far/],
 ])('--at with %s: a clear error, exit 2, nothing written', async (_, at, expected) => {
   const out = join(folder(), 'out');
@@ -177,7 +177,7 @@ test('pictures never take the place of what make wrote', async () => {
   const before = readdirSync(out);
   const { code, stderr } = await datumlight(['fringes', sound, '--out', out, ...SMALL]);
   expect(code).toBe(2);
-  expect(stderr).toMatch(/holds the package that make wrote/);
+  expect(stderr).toMatch(/contains a package written by make/);
   expect(readdirSync(out)).toEqual(before);
 });
 

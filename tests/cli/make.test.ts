@@ -87,7 +87,7 @@ test('files that datumlight did not write are never overwritten', async () => {
   writeFileSync(join(out, 'layout.svg'), 'mine');
   const { code, stderr } = await datumlight(['make', scenarioFile(soundScenario()), '--out', out]);
   expect(code).toBe(2);
-  expect(stderr).toMatch(/layout\.svg stands there and was not written by datumlight/);
+  expect(stderr).toMatch(/layout\.svg already exists and was not written by datumlight/);
   expect(read(out, 'layout.svg')).toBe('mine');
 });
 

@@ -63,9 +63,9 @@ test('columns are found by name, in any order, past comments, BOM and CRLF', asy
 
 const BAD: readonly (readonly [string, string, RegExp])[] = [
   ['an empty file', '', /table is empty/],
-  ['no head', '1,2\n', /:1:1: .*numbers, not the columns/],
+  ['no head', '1,2\n', /:1:1: .*numbers, not column names/],
   ['another column', 'x_mm,z_mm\n1,2\n', /:1:6: .*unknown column/],
-  ['NaN', 'x_mm,y_mm\n1,NaN\n', /:2:3: .*is not a number/],
+  ['NaN', 'x_mm,y_mm\n1,NaN\n', /:2:3: .*is not a valid number/],
   ['1e308', 'x_mm,y_mm\n1e308,0\n', /:2:1: /],
   ['three values', 'x_mm,y_mm\n1,2,3\n', /:2:1: .*3 values/],
   ['a head alone', 'x_mm,y_mm\n', /no rows/],

@@ -45,7 +45,7 @@ test('check and make refuse the open scenario: exit 2, the place, the remedy', a
   const { code, stderr } = await datumlight(['check', scenarioFile(OPEN)]);
   expect(code).toBe(2);
   expect(stderr).toMatch(
-    /scenario\.yaml:9:\d+: `patches` is left open; run `datumlight plan` .*\[error open-place\]/,
+    /scenario\.yaml:9:\d+: `patches` is open \(`auto`\); run `datumlight plan` .*\[error open-place\]/,
   );
 });
 
@@ -54,8 +54,8 @@ test('a wish that cannot be met: exit 1, the reason in words, the best found is 
   const out = join(folder(), 'planned.yaml');
   const { code, stderr } = await datumlight(['plan', file, '--out', out, '--quiet']);
   expect(code).toBe(1);
-  expect(stderr).toMatch(/wanted\.z fails by a factor of/);
-  expect(stderr).toMatch(/what binds/);
+  expect(stderr).toMatch(/wanted\.z is too large by a factor of/);
+  expect(stderr).toMatch(/what limits the patches/);
   expect(existsSync(out)).toBe(true);
 });
 
@@ -83,12 +83,12 @@ test.each<[string, string, RegExp]>([
   [
     'a datum feature',
     'kind: datum, datum: A, patches: auto',
-    /:9:\d+: the planner places no patch of a datum feature/,
+    /:9:\d+: `plan` places no patch of a datum feature/,
   ],
   [
     'an unplaced ring',
     'kind: return',
-    /:14:\d+: the planner leaves a patch with `focus: return` as it is; give it; or/,
+    /:14:\d+: `plan` does not change a patch with `focus: return`; give a value, or/,
   ],
   [
     'a focus that its reference has no use for',

@@ -181,7 +181,7 @@ test('files that datumlight did not write are never replaced: named, exit 2, not
     writeFileSync(join(out, foreign), 'index of what is mine');
     const { code, stderr } = await datumlight(writer.args(scenario, out));
     expect({ name, foreign, code }).toEqual({ name, foreign, code: 2 });
-    expect(stderr).toContain(`${foreign} stands there and was not written by datumlight`);
+    expect(stderr).toContain(`${foreign} already exists and was not written by datumlight`);
     expect(treeOf(out)).toEqual({ [foreign]: 'index of what is mine' });
   }
 });

@@ -84,7 +84,7 @@ test('a manifest that names files elsewhere makes no claim on them', () => {
   writeFileSync(join(folder, 'precious.txt'), 'mine');
   writeFileSync(join(out, 'manifest.json'), manifestJson(new Map([['../precious.txt', 'mine']]), HEAD));
   const finding = writePackage(out, packageOf('new'));
-  expect(finding?.message).toContain('manifest.json stands there and was not written by datumlight');
+  expect(finding?.message).toContain('manifest.json already exists and was not written by datumlight');
   expect(readFileSync(join(folder, 'precious.txt'), 'utf8')).toBe('mine');
 });
 

@@ -13,7 +13,11 @@ async function cautions(wavelength: string, power?: string): Promise<string> {
   const out = join(folder(), 'package');
   const words = {
     light: { wavelength },
-    interferometer: { focus: [0, 0, -500], fNumber: 3.2, ...(power === undefined ? {} : { power }) },
+    interferometer: {
+      focus: [0, 0, -500],
+      fNumber: 3.2,
+      ...(power === undefined ? {} : { laserPower: power }),
+    },
   };
   const { code, stderr } = await run(['make', '-', '--out', out, '--draft'], scenarioText(words));
   if (code > 1) throw new Error(stderr);

@@ -24,7 +24,7 @@ const POWER = 2e-3;
 
 async function markOf(process: Words, patch: Words): Promise<Mark> {
   const { patches } = await reportOf<{ patches: readonly { readonly mark: Mark }[] }>({
-    interferometer: { collimated: true, beamDiameter: BEAM, power: '2 mW' },
+    interferometer: { collimated: true, beamDiameter: BEAM, laserPower: '2 mW' },
     process,
     references: [{ id: 's', kind: 'screen', at: [0, 0, S] }],
     patches: [{ id: 'p', reference: 's', centre: [0, 0], ...patch }],

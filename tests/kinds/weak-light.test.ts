@@ -9,7 +9,7 @@ const CASES: readonly (readonly [string, object, object, RegExp])[] = [
     'a ball under a line focus',
     { kind: 'ball', diameter: 12.7, at: [0, 0, 200] },
     { focus: 'line', lineAngle: 0, outline: { circle: { diameter: 10 } } },
-    /past the ball.*; a ball needs `focus: point`/,
+    /misses the ball.*; a ball needs `focus: point`/,
   ],
   [
     'a cube under a point focus',
@@ -21,7 +21,7 @@ const CASES: readonly (readonly [string, object, object, RegExp])[] = [
     'a plane of the part under a steep tilt',
     { kind: 'datum', datum: 'P' },
     { focus: 'normal', outline: { ring: { inner: 60, outer: 64 } }, bias: { shape: 'tilt', fringes: 500 } },
-    /back beside the patch.*; specify less bias, or make the patch wider/,
+    /returns beside the patch.*; reduce the bias, or make the patch wider/,
   ],
 ];
 

@@ -82,8 +82,8 @@ describe('what cannot be done, and why', () => {
   test('a wish beyond all patches: the degree, the factor, and what binds', () => {
     const plan = planned({ references: balls(3, { patches: 'auto' }), wanted: { ...wanted, z: '0.5 um' } });
     const text = plan.reasons.join('\n');
-    expect(text).toMatch(/wanted\.z fails by a factor of \d/);
-    expect(text).toMatch(/what binds: /);
+    expect(text).toMatch(/wanted\.z is too large by a factor of \d/);
+    expect(text).toMatch(/what limits the patches: /);
     expect(text).not.toMatch(/wanted\.x fails/);
     // No larger patch, no nearer place would do: the apex and form of the balls are not what is missed.
     expect(plan.worst).toBeGreaterThan(1);
@@ -95,7 +95,7 @@ describe('what cannot be done, and why', () => {
       { id: 'wide', kind: 'smr', diameter: 38.1, at: [-1500, 0, 700], patches: 'auto' },
     ];
     const text = planned({ references, wanted }).reasons.join('\n');
-    expect(text).toMatch(/patch wide-1 .* has no place for wide .*feature-too-small.*finer process/);
+    expect(text).toMatch(/no place for patch wide-1 .* for wide .*feature-too-small.*finer process/);
   });
 
   test('a reference behind a wall: blocked', () => {
@@ -107,7 +107,7 @@ describe('what cannot be done, and why', () => {
       wanted,
       part: { origin: [0, 0, 150], envelope: [wall] },
     }).reasons.join('\n');
-    expect(text).toMatch(/has no place for b2 .*blocked \d+ times/);
+    expect(text).toMatch(/no place for patch b2-1 .* for b2 .*blocked \(\d+\)/);
   });
 
   test('a ball too far for any patch: diffraction', () => {

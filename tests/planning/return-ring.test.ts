@@ -88,7 +88,7 @@ describe('a return ring left to the planner', () => {
     const { text } = openScenario({ references: [SELF], keepOuts: [bar] });
     const { scenario, open } = openFrom(text);
     const plan = finished(scenario, open);
-    expect(plan.reasons.join()).toMatch(/no whole return ring .* place for self.*sectors/);
+    expect(plan.reasons.join()).toMatch(/no place for a whole return ring .* for self.*sectors/);
     expect(fillingOf(plan, open, ['self'])).toEqual({ values: [], added: [] });
   });
 });
@@ -114,7 +114,7 @@ describe('what the planner does not place', () => {
     ];
     const patches = [{ id: 'p', reference: 'r', focus, centre: 'auto', outline: 'auto' }];
     const text = faults({ references, patches });
-    expect(text.match(/^conflicting-keys: the planner leaves a patch/gm)).toHaveLength(2);
+    expect(text.match(/^conflicting-keys: `plan` does not change a patch/gm)).toHaveLength(2);
     expect(text).toContain(focus === 'return' ? '`patches: auto` at its reference' : 'outline: {ring:');
   });
 });

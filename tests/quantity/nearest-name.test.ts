@@ -4,6 +4,7 @@ import { nearestName } from '../../src/quantity/nearest-name.ts';
 const KEYS = [
   'wavelength',
   'vacuumWavelength',
+  'laserPower',
   'reference',
   'references',
   'centre',
@@ -22,5 +23,7 @@ test.each([
   ['MM', 'mm'],
   ['ix', undefined],
   ['beam', undefined],
+  ['power', 'laserPower'],
+  ['vacuum', 'vacuumWavelength'],
   ['x'.repeat(5000), undefined],
 ])('%s was probably %s', (name, nearest) => expect(nearestName(name, KEYS)).toBe(nearest));

@@ -233,7 +233,7 @@ describe('a misreading is named:', () => {
         if (row.basis !== 'roof' || row.index === '0') row[C] = String(Number(row[C]) * 1.3);
       }),
     );
-    expect(said).toMatch(/scaled by one factor, 1\.3;/);
+    expect(said).toMatch(/scaled by the same factor, 1\.3;/);
   });
 
   test('one patch alone: the others are said to be right', () => {
@@ -265,20 +265,20 @@ describe('a misreading is named:', () => {
 });
 
 describe('other differences:', () => {
-  test('rounded too far: by how much and where, and no misreading', () => {
+  test('rounded too coarsely: by how much and where, and no misreading', () => {
     const { findings } = answer(rounded(1));
     expect(new Set(findings.map(({ rule }) => rule))).toEqual(new Set(['table-rounded']));
     expect(findings[0]!.message).toMatch(
-      /rounded too far: up to 0\.\d+ waves off at x = [-\d.]+ mm, y = [-\d.]+ mm/,
+      /rounded too coarsely: up to 0\.\d+ waves off at x = [-\d.]+ mm, y = [-\d.]+ mm/,
     );
   });
 
-  test('a misreading of a table rounded too far: both are said', () => {
+  test('a misreading of a table rounded too coarsely: both are said', () => {
     const { said } = answer((table) => {
       CARELESS['sign-flipped']!(table);
       rounded(1)({ ...table, rows: table.rows.filter(({ basis }) => basis !== 'roof') });
     });
-    expect(said).toMatch(/sign flipped, and rounded too far: 0\.\d+ waves are left/);
+    expect(said).toMatch(/sign flipped, and rounded too coarsely: 0\.\d+ waves remain after correction/);
   });
 
   test.each([
@@ -343,13 +343,13 @@ describe('other differences:', () => {
         if (row.patch === 'second') row.order = '3';
       }),
     );
-    expect(order.said).toMatch(/patch second is for order \+3; the design works in order \+2/);
+    expect(order.said).toMatch(/patch second is for order \+3; the design’s working order is \+2/);
     const name = answer(
       each((row) => {
         if (row.patch === 'ridge') row.patch = 'rigde';
       }),
     );
-    expect(name.said).toMatch(/the design has no patch named "rigde"/);
+    expect(name.said).toMatch(/the design has no patch "rigde"/);
     expect(name.findings[0]!.hint).toBe('did you mean ridge?');
   });
 

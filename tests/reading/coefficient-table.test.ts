@@ -70,24 +70,24 @@ const PHASE = HEAD.indexOf('coefficient') + 1;
 
 describe('a head that cannot be used says what is wrong with it:', () => {
   test.each<[string, string, RegExp, number]>([
-    ['numbers', 'a,xy,1,0,1.5,5,0,0', /no column gives patch/, 1],
-    ['numbers alone', '1,0,1.5,5,0,0,,', /the first line holds numbers, not the columns’ names/, 1],
-    ['a column less', HEAD.replace(',centreY_mm', ''), /no column gives centreY/, 1],
+    ['numbers', 'a,xy,1,0,1.5,5,0,0', /there is no column for patch/, 1],
+    ['numbers alone', '1,0,1.5,5,0,0,,', /the first line contains numbers, not column names/, 1],
+    ['a column less', HEAD.replace(',centreY_mm', ''), /there is no column for centreY/, 1],
     [
       'a name nearly right',
       HEAD.replace('basis', 'bassis'),
-      /"bassis" is no column of the table; is it basis\?/,
+      /"bassis" is not a known column; did you mean basis\?/,
       HEAD.indexOf('basis') + 1,
     ],
-    ['a column twice', `${HEAD},basis`, /column "basis" gives basis a second time/, HEAD.length + 2],
+    ['a column twice', `${HEAD},basis`, /column "basis" repeats basis/, HEAD.length + 2],
     // Neither a temperature nor a pressure is a phase.
-    ['a phase in kelvins', HEAD.replace('_waves', '_K'), /"coefficient_K" names no unit of a phase/, PHASE],
-    ['a phase in pascals', HEAD.replace('_waves', '_Pa'), /"coefficient_Pa" names no unit of a phase/, PHASE],
-    ['a phase without a unit', HEAD.replace('_waves', ''), /"coefficient" names no unit of a phase/, PHASE],
+    ['a phase in kelvins', HEAD.replace('_waves', '_K'), /"coefficient_K" has no phase unit/, PHASE],
+    ['a phase in pascals', HEAD.replace('_waves', '_Pa'), /"coefficient_Pa" has no phase unit/, PHASE],
+    ['a phase without a unit', HEAD.replace('_waves', ''), /"coefficient" has no phase unit/, PHASE],
     [
       'a length in degrees',
       HEAD.replace('centreX_mm', 'centreX_deg'),
-      /"centreX_deg" names no unit of length/,
+      /"centreX_deg" has no length unit/,
       HEAD.indexOf('centreX') + 1,
     ],
   ])('%s', (_, head, message, column) => {

@@ -49,7 +49,7 @@ describe('texts made to harm', () => {
     expect(findings).toHaveLength(501);
     expect(findings.at(-1)).toMatchObject({
       rule: 'too-many',
-      message: expect.stringMatching(/\d+ more faults/),
+      message: expect.stringMatching(/\d+ more errors/),
     });
   });
 

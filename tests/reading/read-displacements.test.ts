@@ -38,19 +38,24 @@ describe('what is read', () => {
 
 describe('what is refused, by code, with what would be right', () => {
   test.each<[string, string, RegExp, RegExp]>([
-    ['', 'bad-value', /--at is empty/, /such as `north: \[0.02, 0, 0\]`/],
-    ['[1, 2, 3]', 'wrong-type', /--at is no name/, /such as/],
-    ['holograms: [0, 0, 1]', 'unknown-name', /no reference named "holograms"/, /`hologram`/],
+    ['', 'bad-value', /--at is empty/, /e.g. `north: \[0.02, 0, 0\]`/],
+    ['[1, 2, 3]', 'wrong-type', /--at is not a displacement/, /e\.g\. `north/],
+    ['holograms: [0, 0, 1]', 'unknown-name', /no reference "holograms"/, /`hologram`/],
     ['telescope: [0, 0, 1]', 'unknown-name', /"telescope"/, /r, part, hologram/],
     ['r: [0, 1]', 'bad-value', /`r` has 2 values/, /three lengths, \[x, y, z\]$/],
     ['r: [0, 0, 1, 0, 0, 0]', 'bad-value', /`r` has 6 values/, /three lengths, \[x, y, z\]$/],
     ['part: [0, 0, 1, 0]', 'bad-value', /`part` has 4 values/, /three lengths and three angles/],
-    ['part: 3', 'bad-value', /`part` is no list/, /three lengths and three angles/],
-    ['r: [0, 0, true]', 'wrong-type', /true is not a length/, /a number of mm/],
-    ['part: [0, 0, 0, null, 0, 0]', 'wrong-type', /null is not an angle/, /a number of degrees/],
-    ['r: [0, 0, 1000.001]', 'out-of-range', /1000.001 is too far/, /at most 1000 mm either way/],
-    ['r: [-1001 mm, 0, 0]', 'out-of-range', /-1001 mm is too far/, /1000 mm/],
-    ['part: [0, 0, 0, 0, 0, 180.001]', 'out-of-range', /180.001 is too far/, /at most 180 deg either way/],
+    ['part: 3', 'bad-value', /`part` is not a list/, /three lengths and three angles/],
+    ['r: [0, 0, true]', 'wrong-type', /true is not a length/, /a number in mm/],
+    ['part: [0, 0, 0, null, 0, 0]', 'wrong-type', /null is not an angle/, /a number in degrees/],
+    ['r: [0, 0, 1000.001]', 'out-of-range', /1000.001 is too large/, /at most 1000 mm in either direction/],
+    ['r: [-1001 mm, 0, 0]', 'out-of-range', /-1001 mm is too large/, /1000 mm/],
+    [
+      'part: [0, 0, 0, 0, 0, 180.001]',
+      'out-of-range',
+      /180.001 is too large/,
+      /at most 180 deg in either direction/,
+    ],
     ['r: [0, 0, 1 deg]', 'unit-mismatch', /./, /./],
     ['part: [0, 0, 0, 0, 0, 1 mm]', 'unit-mismatch', /./, /./],
   ])('%s', (text, code, message, hint) => {

@@ -76,8 +76,8 @@ describe('readings that cannot', () => {
     ['no values', '{patch: near-1, fringes: []}', 'bad-value', '2:30', /0 values/],
     ['power of a line', '{patch: north-1, fringes: 1, power: 1}', 'conflicting-keys', '2:34', /no power/],
     ['a screen', '{patch: spot-1, fringes: [1, 2]}', 'bad-value', '2:13', /screen/],
-    ['no fringes', '{patch: north-1}', 'missing-key', '2:5', /lacks its `fringes`/],
-    ['no patch', '{fringes: 1}', 'missing-key', '2:5', /lacks its `patch`/],
+    ['no fringes', '{patch: north-1}', 'missing-key', '2:5', /needs its `fringes`/],
+    ['no patch', '{fringes: 1}', 'missing-key', '2:5', /needs its `patch`/],
     ['a slip of a key', '{patch: north-1, frings: 1}', 'unknown-key', '2:22', /did you mean `fringes`/],
     ['a sign in words', '{patch: north-1, fringes: 1, sign: plus}', 'bad-value', '2:40', /sign: unknown/],
     ['no uncertainty', '{patch: north-1, fringes: 1, uncertainty: 0}', 'out-of-range', '2:47', /more than 0/],
@@ -100,8 +100,8 @@ describe('readings that cannot', () => {
   });
 
   it.each([
-    ['an empty file', '', 'yaml-syntax', /holds no readings/],
-    ['comments only', '# nothing yet\n', 'yaml-syntax', /holds no readings/],
+    ['an empty file', '', 'yaml-syntax', /contains no readings/],
+    ['comments only', '# nothing yet\n', 'yaml-syntax', /contains no readings/],
     ['an empty list', 'readings: []\n', 'bad-value', /is empty/],
     ['nothing after the key', 'readings:\n', 'wrong-type', /a list/],
     ['a list', '- {patch: north-1, fringes: 1}\n', 'wrong-type', /a list/],

@@ -93,7 +93,7 @@ describe('tracked points', () => {
       'point,x_mm,y_mm,z_mm\ntower,1,2\n',
       'bad-table',
       '2:1',
-      /3 values where the head names 4/,
+      /3 values but the header has 4 columns/,
     ],
     ['NaN', 'point,x_mm,y_mm,z_mm\ntower,1,NaN,3\n', 'bad-table', '2:9', /"NaN"/],
     ['no name', 'point,x_mm,y_mm,z_mm\n,1,2,3\n', 'bad-table', '2:1', /point is empty/],
@@ -131,7 +131,7 @@ describe('tracked points', () => {
       'point,range_mm,azimuth_deg,elevation_deg\ntower,-5,0,0\n',
       'out-of-range',
       '2:7',
-      /range of -5/,
+      /range is -5/,
     ],
   ])('are refused for %s', (_, text, rule, place, message) => {
     const result = read(text);

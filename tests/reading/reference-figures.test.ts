@@ -64,12 +64,17 @@ describe('what a reference says of itself', () => {
 
 describe('the power of the beam', () => {
   it('comes out in watts', () => {
-    expect(read({}, { power: '1.5 mW' }).scenario?.interferometer.power).toBe(0.0015);
-    expect(read({}).scenario?.interferometer).not.toHaveProperty('power');
+    expect(read({}, { laserPower: '1.5 mW' }).scenario?.interferometer.laserPower).toBe(0.0015);
+    expect(read({}).scenario?.interferometer).not.toHaveProperty('laserPower');
   });
 
   it('is more than 0 and no more than 10 W', () => {
-    expect(read({}, { power: 0 }).findings).toHaveLength(1);
-    expect(read({}, { power: 20 }).findings[0]?.message).toBe('`power` is 20 W');
+    expect(read({}, { laserPower: 0 }).findings).toHaveLength(1);
+    expect(read({}, { laserPower: 20 }).findings[0]?.message).toBe('`laserPower` is 20 W');
+  });
+
+  it('is suggested for `power`', () => {
+    const [finding] = read({}, { power: '1 mW' }).findings;
+    expect([finding?.rule, finding?.hint]).toEqual(['unknown-key', 'did you mean `laserPower`?']);
   });
 });

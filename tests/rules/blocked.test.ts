@@ -329,7 +329,7 @@ describe('a mesh from an STL file', () => {
   test.each([
     ['no source of files', undefined, /cannot be read/],
     ['a file that is none', () => ({ fault: 'no such file' }), /no such file/],
-    ['bytes that are no STL', () => new Uint8Array([1, 2, 3]), /is no STL mesh: it has 3 bytes/],
+    ['bytes that are no STL', () => new Uint8Array([1, 2, 3]), /is not a valid STL file: it has 3 bytes/],
   ])('%s is a fault at its place', (_, files, message) => {
     const words = { part: { envelope: [{ mesh: { file: 'a.stl' } }] } };
     expect(() => designFrom(words, files)).toThrow(message);

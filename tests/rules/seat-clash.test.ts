@@ -81,7 +81,7 @@ describe('in the light', () => {
     expect(behind(31.01)).toEqual([]);
     expect(behind(30.94)).toEqual(['s, p']);
     expect(clashes([seat([20, 0], { face: 'interferometer' })])[0]!.message).toMatch(
-      /seat s stands in some \d+ % of the light that comes to patch p/,
+      /seat s blocks about \d+ % of the light that comes to patch p/,
     );
   });
 

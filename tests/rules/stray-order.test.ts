@@ -194,7 +194,7 @@ describe('the rule', () => {
   test('names the patch, the order, the reference and the brightness', () => {
     const [finding] = strayOrder.find(mirrored(0));
     expect(finding).toMatchObject({ severity: 'error', rule: 'stray-order', where: 'a' });
-    expect(finding!.message).toMatch(/its own order -1 meets two and comes home through order -1/);
+    expect(finding!.message).toMatch(/its own order -1 reaches two and returns through order -1/);
     expect(finding!.value).toBeGreaterThan(finding!.limit!);
     // Order -1 comes home three times as wide either way, from a mirror of the same efficiency: a ninth as bright.
     expect(
@@ -205,10 +205,10 @@ describe('the rule', () => {
   test('says so of a pattern in a keep-out, and of a patch that undiffracted light alone meets', () => {
     const messages = strayOrder.find(axial(CHROME, 38)).map(({ message }) => message);
     expect(messages).toContainEqual(
-      expect.stringMatching(/order 0 of the pattern in keep-out hole meets mid and comes home/),
+      expect.stringMatching(/order 0 of the pattern in keep-out hole reaches mid and returns/),
     );
     const own = strayOrder.find(axial(CHROME, 52)).map(({ message }) => message);
-    expect(own).toContainEqual(expect.stringMatching(/^patch f-1 .* its own order 0 meets mid .* order 0/));
+    expect(own).toContainEqual(expect.stringMatching(/^patch f-1 .* its own order 0 reaches mid .* order 0/));
     expect(strayOrder.find(axial({ kind: 'etched', dutyCycle: 0.5 }, 52))).toEqual([]);
   });
 

@@ -38,7 +38,9 @@ describe('not-observed', () => {
       path: ['part'],
     });
     expect(findings[0]!.message).toContain('rz of the part is not observed');
-    expect(findings[0]!.message).toContain("free to turn about the part's z axis");
+    expect(findings[0]!.message).toContain(
+      "nothing constrains rotation about the part's z axis; the part is free to turn",
+    );
   });
 
   it('is an error where that degree is wanted', () => {

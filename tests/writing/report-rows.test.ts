@@ -64,7 +64,7 @@ describe('report', () => {
       axisGiven: false,
     });
     expect(report.references[0].cube).toBeNull();
-    expect(report.scenario.input.interferometer.power_mW).toBe(1);
+    expect(report.scenario.input.interferometer.laserPower_mW).toBe(1);
     for (const { reach } of report.references) {
       expect(reach.shareOfFreeGlass).toBeGreaterThan(0);
       expect(reach.finestFeature_um).toBeLessThan(reach.coarsestFeature_um);
@@ -95,7 +95,7 @@ describe('what the report was made from', () => {
       fNumber: 4.5,
       pixelsAcrossBeam: 700,
       readable: 0.05,
-      power: '3 mW',
+      laserPower: '3 mW',
     },
     substrate: {
       outline: { circle: { diameter: 150 } },
@@ -163,7 +163,7 @@ describe('what the report was made from', () => {
           fNumber: 4.5,
           pixelsAcrossBeam: 700,
           readable_fringes: 0.05,
-          power_mW: expect.closeTo(3, 9),
+          laserPower_mW: expect.closeTo(3, 9),
         },
         substrate: {
           patternFaces: 'interferometer',

@@ -140,17 +140,17 @@ function understood(options: BatchOptions): Understood | { readonly findings: re
   }
   const size = options.cacheSize === undefined ? DEFAULT_BOUND : bytesOf(options.cacheSize);
   if (size === undefined)
-    fault('--cache-size', `is ${JSON.stringify(options.cacheSize)}`, 'such as `500 MB` or `2 GB`');
+    fault('--cache-size', `is ${JSON.stringify(options.cacheSize)}`, 'give a size, e.g. `500 MB` or `2 GB`');
   const shard = options.shard === undefined ? undefined : parseShard(options.shard);
   if (options.shard !== undefined && shard === undefined) {
     fault(
       '--shard',
       `is ${JSON.stringify(options.shard)}`,
-      'give the shard and how many there are, such as `2/4`',
+      'give the shard and the number of shards, e.g. `2/4`',
     );
   }
   if (options.gather && (options.shard !== undefined || options.verify)) {
-    fault('--gather', 'joins shards that are made already', 'leave `--shard` and `--verify` out');
+    fault('--gather', 'joins finished shards', 'remove `--shard` and `--verify`');
   }
   if (!options.verify && (options.markdown !== undefined || options.overlay !== undefined)) {
     fault('--markdown, --overlay', 'report what `--verify` found', 'add `--verify`');

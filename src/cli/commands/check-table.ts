@@ -48,10 +48,10 @@ function summary({ same, patches, bound }: ReturnType<typeof tableMeaning>): str
   const worst = Math.max(0, ...patches.flatMap(({ blocks }) => blocks.map((block) => block.worst)));
   const negated = patches.filter((patch) => patch.negated).length;
   if (!same)
-    return `different: ${patches.filter((patch) => patch.same).length} of ${patches.length} patches mean the same`;
+    return `different: ${patches.filter((patch) => patch.same).length} of ${patches.length} patches match`;
   return (
-    `same: ${patches.length} patches, at most ${trimmed(Number(worst.toPrecision(2)), 9)} waves off where ${trimmed(bound, 9)} are allowed` +
-    (negated > 0 ? `; ${negated} with order and phase both negated, which is the same light` : '')
+    `same: ${patches.length} patches, at most ${trimmed(Number(worst.toPrecision(2)), 9)} waves off; the limit is ${trimmed(bound, 9)}` +
+    (negated > 0 ? `; ${negated} with order and phase both negated, which is equivalent` : '')
   );
 }
 
@@ -68,13 +68,13 @@ const oneFile = (count: number): Finding =>
     'conflicting-keys',
     '--table',
     `a table belongs to one scenario, not to ${count}`,
-    'name the scenario that it was made from',
+    'name the scenario that the table was made from',
   );
 
 const NO_TABLE = optionFault(
   'conflicting-keys',
   '--within',
-  'a limit without a table to compare',
+  'there is no table to compare',
   'give the table with --table',
 );
 

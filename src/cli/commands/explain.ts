@@ -35,7 +35,7 @@ function explain(asked: string, options: TalkOptions, io: Io): ExitCode {
       ...all.flatMap(({ word, paths }) => [...paths, word, lastOf(word)]),
     ];
     const hint = didYouMean(asked, names) ?? 'schemas/README.md lists all words and codes';
-    const message = `${JSON.stringify(asked)} is neither a word of a scenario nor a code`;
+    const message = `${JSON.stringify(asked)} is neither a scenario word nor a code`;
     return refusing(options, io)(asked, {
       findings: [optionFault('unknown-name', 'explain', message, hint)],
     });

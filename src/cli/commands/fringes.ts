@@ -89,7 +89,9 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
     pictures = pictureSet(design, asked.set);
   } catch (error) {
     if (!(error instanceof RangeError) || asked.set.at?.hologram === undefined) throw error;
-    return refuse({ findings: [optionFault('out-of-range', '--at', error.message, 'move it less')] });
+    return refuse({
+      findings: [optionFault('out-of-range', '--at', error.message, 'use a smaller displacement')],
+    });
   }
   const bytes = new Map(pictures.map(({ file: name, picture }) => [name, pngBytes(picture)]));
   const files = new Map<string, string | Uint8Array>(bytes);
@@ -146,13 +148,13 @@ function readOptions(design: Design, options: FringesOptions): Asked {
   const findings: Finding[] = [];
   const size = options.size === undefined ? DEFAULT_SIZE : Number(options.size);
   if (!(Number.isInteger(size) && size >= SIZES.least && size <= SIZES.most)) {
-    const hint = `a whole number of pixels from ${SIZES.least} to ${SIZES.most}`;
+    const hint = `expected a whole number of pixels from ${SIZES.least} to ${SIZES.most}`;
     findings.push(optionFault('out-of-range', '--size', `--size is ${JSON.stringify(options.size)}`, hint));
   }
   const noise =
     options.noise === undefined ? 0 : options.noise.trim() === '' ? Number.NaN : Number(options.noise);
   if (!(noise >= 0 && noise <= 1)) {
-    const hint = 'the standard deviation of a pixel, as a fraction of full scale: 0 to 1';
+    const hint = 'expected the standard deviation of a pixel as a fraction of full scale, 0 to 1';
     findings.push(
       optionFault('out-of-range', '--noise', `--noise is ${JSON.stringify(options.noise)}`, hint),
     );
@@ -161,19 +163,21 @@ function readOptions(design: Design, options: FringesOptions): Asked {
   for (const id of options.patch ?? []) {
     const patch = design.patches.find((candidate) => candidate.id === id);
     if (patch !== undefined && !isReadBy(patch.reference, 'senses')) {
-      const message = `patch ${id} sends its light to a ${patch.reference.kind}: no picture is drawn of it`;
+      const message = `patch ${id} sends its light to a ${patch.reference.kind} and has no fringe picture`;
       findings.push(optionFault('bad-value', '--patch', message, 'name another patch'));
     }
     if (patch !== undefined) continue;
-    const hint = didYouMean(id, names) ?? `its patches are ${names.slice(0, 14).join(', ')}`;
+    const hint = didYouMean(id, names) ?? `known patches: ${names.slice(0, 14).join(', ')}`;
     findings.push(
-      optionFault('unknown-name', '--patch', `the scenario has no patch named ${JSON.stringify(id)}`, hint),
+      optionFault('unknown-name', '--patch', `the scenario has no patch ${JSON.stringify(id)}`, hint),
     );
   }
   const count = options.patch?.length ?? names.length;
   if (count > MOST_PATCHES) {
     const hint = `name up to ${MOST_PATCHES} of them with --patch`;
-    findings.push(optionFault('too-many', '--patch', `pictures of ${count} patches are too many`, hint));
+    findings.push(
+      optionFault('too-many', '--patch', `there are ${count} patches, too many to draw at once`, hint),
+    );
   }
   const { at, faults } = displacementsOf(design, options.at ?? []);
   if (findings.length > 0) faults.unshift({ findings });
@@ -205,7 +209,7 @@ function displacementsOf(
     for (const displacement of displacements) {
       if (all.some(({ name }) => name === displacement.name)) {
         const message = `${displacement.name} is displaced twice`;
-        const finding = optionFault('duplicate-id', '--at', message, 'give its displacement once');
+        const finding = optionFault('duplicate-id', '--at', message, 'give one displacement for it');
         faults.push({ findings: [finding] });
       }
       all.push(displacement);
@@ -232,7 +236,7 @@ function packageIn(folder: string): Finding | undefined {
   return optionFault(
     'not-writable',
     folder,
-    `${folder} holds the package that make wrote, which pictures would replace`,
+    `${folder} contains a package written by make, which the pictures would replace`,
     'name another folder',
   );
 }

@@ -76,7 +76,7 @@ function formatOf(text: string): PatternFormat {
 function wholeNumber(option: string, text: string | undefined): number | undefined {
   if (text === undefined) return undefined;
   if (/^\d{1,9}$/.test(text) && Number(text) > 0) return Number(text);
-  throw new RangeError(`${option} is ${JSON.stringify(text)}; expected a whole number from 1 on`);
+  throw new RangeError(`${option} is ${JSON.stringify(text)}; expected a whole number, 1 or more`);
 }
 
 function lengthOf(option: string, text: string | undefined): number | undefined {
@@ -93,7 +93,7 @@ function stepsOf(unit: number): number {
   const steps = MM_PER_UM / unit;
   const whole = Math.round(steps);
   if (whole > 0 && Math.abs(steps - whole) <= NEARLY_WHOLE * whole) return whole;
-  throw new RangeError(`--database-unit goes ${steps} times into a micron; expected a whole number of times`);
+  throw new RangeError(`--database-unit is 1/${steps} of a micron; expected an integer fraction`);
 }
 
 function dateOf(day: string): readonly [number, number, number, number, number, number] {

@@ -52,12 +52,12 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
 
 function noSuchPatch(asked: string, patches: readonly DesignedPatch[]): Finding {
   const names = patches.map(({ id }) => id);
-  const message = `the scenario has no patch named ${JSON.stringify(asked)}`;
+  const message = `the scenario has no patch ${JSON.stringify(asked)}`;
   return optionFault(
     'unknown-name',
     '--patch',
     message,
-    didYouMean(asked, names) ?? `its patches are ${names.join(', ')}`,
+    didYouMean(asked, names) ?? `known patches: ${names.join(', ')}`,
   );
 }
 

@@ -152,7 +152,7 @@ function told(found: Plan, text: string, name: string, options: PlanOptions, io:
   }
   for (const reason of reasons) io.stderr.write(`${name}: ${reason}\n`);
   if (!options.quiet) {
-    const state = code === EXIT.fine ? 'planned' : 'does not meet `wanted`, best result';
+    const state = code === EXIT.fine ? 'planned' : 'does not meet `wanted`; best result';
     const where = options.out === '-' ? '' : `, written to ${options.out}`;
     const talk = options.out === '-' ? io.stderr : io.stdout;
     talk.write(
@@ -167,6 +167,6 @@ const unfillable = (name: string): Finding =>
   optionFault(
     'open-place',
     name,
-    'a place that says `auto` comes from an alias or a merge key, where nothing can be written',
-    'write `auto` at the patch or the reference itself',
+    'an `auto` comes from an alias or a merge key, which `plan` cannot fill in',
+    'write `auto` directly in the patch or the reference',
   );

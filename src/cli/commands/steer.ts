@@ -85,8 +85,8 @@ function answer(design: Design, text: string, name: string, options: SteerOption
 const CANNOT_WATCH = optionFault(
   'conflicting-keys',
   '--watch',
-  'standard input cannot be watched: it is read once',
-  'name a file, or leave out --watch',
+  'standard input cannot be watched',
+  'name a file, or remove --watch',
 );
 
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */

@@ -57,6 +57,8 @@ export function screenMark(design: Design, patch: DesignedPatch): ScreenMark | u
         : (efficiency * widths[0]! ** 2) / (wavelength * distance),
     share,
     power:
-      share === undefined || interferometer.power === undefined ? undefined : share * interferometer.power,
+      share === undefined || interferometer.laserPower === undefined
+        ? undefined
+        : share * interferometer.laserPower,
   };
 }

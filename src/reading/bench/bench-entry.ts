@@ -22,21 +22,21 @@ const OF_A_LENGTH = ['measurement', 'deviation_um'];
 
 export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say): BenchReading | undefined {
   if (!isObject(entry)) {
-    say('wrong-type', path, `a reading is ${typeOf(entry)}`, 'such as {patch: north-1, fringes: 1.3}');
+    say('wrong-type', path, `a reading is ${typeOf(entry)}`, 'expected e.g. {patch: north-1, fringes: 1.3}');
     return undefined;
   }
   if (entry.measurement !== undefined && entry.patch === undefined)
     return lengthOf(entry, path, scenario, say);
   const known = unknownKeys(entry, path, OF_A_PATCH, say);
   if (entry.patch === undefined) {
-    if (known) say('missing-key', path, 'a reading lacks its `patch`', 'name the patch that was read');
+    if (known) say('missing-key', path, 'a reading needs its `patch`', 'name the patch that you read');
     return undefined;
   }
   const patch = scenario.patches.find(({ id }) => id === entry.patch);
   if (patch === undefined) {
     const ids = scenario.patches.map(({ id }) => id);
-    const hint = didYouMean(String(entry.patch), ids) ?? `its patches are ${ids.slice(0, 12).join(', ')}`;
-    say('unknown-name', [...path, 'patch'], `the scenario has no patch named ${shown(entry.patch)}`, hint);
+    const hint = didYouMean(String(entry.patch), ids) ?? `known patches: ${ids.slice(0, 12).join(', ')}`;
+    say('unknown-name', [...path, 'patch'], `the scenario has no patch ${shown(entry.patch)}`, hint);
   } else {
     const reference = scenario.references.find(({ id }) => id === patch.reference);
     const noCount = reference && kindOf(reference).words.noCount;
@@ -46,7 +46,8 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
     }
   }
   if (entry.fringes === undefined && entry.power === undefined) {
-    if (known) say('missing-key', path, 'a reading lacks its `fringes`', 'give them, signed along `senses`');
+    if (known)
+      say('missing-key', path, 'a reading needs its `fringes`', 'give a count, signed along `senses`');
     return undefined;
   }
   const tilts = tiltsOf(entry.fringes, [...path, 'fringes'], patch, say);
@@ -75,7 +76,7 @@ function tiltsOf(
   if (patch !== undefined && values.length !== expected) {
     const hint =
       expected === 2
-        ? 'a list of two: its tilts along both of its `senses`'
+        ? 'a list of two tilts, one along each of its `senses`'
         : 'one number: a line focus senses one direction';
     const count = values.length === 1 ? '1 value' : `${values.length} values`;
     say('bad-value', path, `${count} for patch ${patch.id}, a ${patch.focus} focus`, `expected ${hint}`);
@@ -87,7 +88,13 @@ function tiltsOf(
 function powerOf(given: unknown, path: Path, patch: Patch | undefined, say: Say): number | undefined {
   if (given === undefined) return undefined;
   if (patch?.focus === 'line') {
-    say('conflicting-keys', path, `patch ${patch.id} has a line focus: it shows no power`, 'remove it', true);
+    say(
+      'conflicting-keys',
+      path,
+      `patch ${patch.id} has a line focus, which shows no power`,
+      'remove it',
+      true,
+    );
     return undefined;
   }
   return numberOf(given, path, MOST_FRINGES, say);
@@ -123,14 +130,22 @@ function lengthOf(
   const measurement = scenario.measurements.find(({ id }) => id === entry.measurement);
   if (measurement === undefined) {
     const ids = scenario.measurements.map(({ id }) => id);
-    const listed = ids.length === 0 ? 'it has none' : `its measurements are ${ids.slice(0, 12).join(', ')}`;
+    const listed =
+      ids.length === 0
+        ? 'the scenario has no measurements'
+        : `known measurements: ${ids.slice(0, 12).join(', ')}`;
     const hint = didYouMean(String(entry.measurement), ids) ?? listed;
-    const message = `the scenario has no measurement named ${shown(entry.measurement)}`;
+    const message = `the scenario has no measurement ${shown(entry.measurement)}`;
     say('unknown-name', [...path, 'measurement'], message, hint);
   }
   if (entry.deviation_um === undefined) {
     if (known)
-      say('missing-key', path, 'a measurement lacks its `deviation_um`', 'give found less nominal, in µm');
+      say(
+        'missing-key',
+        path,
+        'a measurement needs its `deviation_um`',
+        'give measured minus nominal, in µm',
+      );
     return undefined;
   }
   const deviation = numberOf(entry.deviation_um, [...path, 'deviation_um'], MOST_DEVIATION_UM, say);
@@ -159,7 +174,7 @@ export function unknownKeys(
   for (const key of Object.keys(entry)) {
     if (known.includes(key)) continue;
     clean = false;
-    const hint = didYouMean(key, known) ?? `known here are ${known.join(', ')}`;
+    const hint = didYouMean(key, known) ?? `allowed keys: ${known.join(', ')}`;
     say('unknown-key', [...path, key], `unknown key ${shown(key)}`, hint, true);
   }
   return clean;

@@ -26,7 +26,7 @@ const BODIES = ['part', 'hologram'] as const;
 
 /** A metre and half a turn: more is a slip of the pen. */
 const MOST = { length: 1000, angle: Math.PI } as const;
-const WORDS = { holds: 'displacement', start: 'such as `north: [0.02, 0, 0]`' };
+const WORDS = { holds: 'displacement', start: 'e.g. `north: [0.02, 0, 0]`' };
 
 /** `origin` names where the text was given, for messages. */
 export function readDisplacements(
@@ -56,23 +56,23 @@ export function readDisplacements(
   const scope = scopeOf(scenario);
   if (data === undefined) return { displacements: [], findings };
   if (!isObject(data)) {
-    say('wrong-type', [], `${origin} is no name with its values`, WORDS.start);
+    say('wrong-type', [], `${origin} is not a displacement`, `expected \`name: [values]\`, ${WORDS.start}`);
     return { displacements: [], findings };
   }
   const displacements = Object.entries(data).flatMap(([name, values]): ReadDisplacement[] => {
     const isReference = references.includes(name);
     if (!isReference && !BODIES.some((body) => body === name)) {
       const known = [...references, ...BODIES];
-      const hint = didYouMean(name, known) ?? `what can be moved is ${known.slice(0, MOST_NAMED).join(', ')}`;
-      say('unknown-name', [name], `the scenario has no reference named ${JSON.stringify(name)}`, hint);
+      const hint = didYouMean(name, known) ?? `known names: ${known.slice(0, MOST_NAMED).join(', ')}`;
+      say('unknown-name', [name], `the scenario has no reference ${JSON.stringify(name)}`, hint);
       return [];
     }
     const counts = isReference ? [3] : [3, 6];
     if (!Array.isArray(values) || !counts.includes(values.length)) {
-      const given = Array.isArray(values) ? `has ${values.length} values` : 'is no list';
+      const given = Array.isArray(values) ? `has ${values.length} values` : 'is not a list';
       const hint = isReference
         ? 'expected three lengths, [x, y, z]'
-        : 'expected three lengths and three angles, [x, y, z, rx, ry, rz], or the lengths alone';
+        : 'expected three lengths, or three lengths and three angles, [x, y, z, rx, ry, rz]';
       say('bad-value', [name], `\`${name}\` ${given}`, hint);
       return [];
     }
@@ -112,7 +112,7 @@ function numberOf(
     say(
       'wrong-type',
       `${JSON.stringify(value)} is not ${a}`,
-      `a number of ${UNITS[dimension]}, or a text with a unit`,
+      `expected a number in ${UNITS[dimension]}, or a string with a unit`,
     );
     return undefined;
   }
@@ -122,8 +122,8 @@ function numberOf(
   if (Math.abs(read) <= MOST[dimension]) return read;
   say(
     'out-of-range',
-    `${value} is too far`,
-    `at most ${dimension === 'length' ? '1000 mm' : '180 deg'} either way`,
+    `${value} is too large`,
+    `at most ${dimension === 'length' ? '1000 mm' : '180 deg'} in either direction`,
   );
   return undefined;
 }

@@ -74,7 +74,12 @@ function listOf(data: unknown, say: Say): readonly unknown[] {
   const { readings } = data;
   if (readings === undefined) {
     if (Object.keys(data).every((key) => didYouMean(key, ['readings']) === undefined))
-      say('missing-key', [], 'the file lacks `readings`', 'add the list of them');
+      say(
+        'missing-key',
+        [],
+        'the file has no `readings`',
+        'add a list, e.g. `readings: [{patch: north-1, fringes: 1.3}]`',
+      );
     return [];
   }
   if (!Array.isArray(readings)) {
@@ -105,8 +110,8 @@ function sayDuplicates(data: unknown, say: Say): void {
         say(
           'duplicate-id',
           ['readings', k, key],
-          `${key} ${shown(name)} is read twice: entry ${before + 1} has it already`,
-          'keep one: for repeats, their mean, with its `uncertainty`',
+          `${key} ${shown(name)} is read twice: it is already in entry ${before + 1}`,
+          'keep one; for repeated readings, give their mean with its `uncertainty`',
         );
     }
   }

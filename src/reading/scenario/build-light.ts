@@ -24,13 +24,13 @@ const POWERS: Limits = { moreThan: 0, atMost: 10 };
 
 export function buildLight(field: Field): Read<Light> {
   const air = buildAir(field.get('air'));
-  const given = exactlyOne(field, ['wavelength', 'vacuumWavelength'], 'the wavelength');
+  const given = exactlyOne(field, ['wavelength', 'vacuumWavelength'], 'a wavelength');
   if (given === 'wavelength' && field.get('air').present) {
     field
       .get('air')
       .report(
         'conflicting-keys',
-        '`air` goes with `vacuumWavelength`; `wavelength` is in air already',
+        '`air` applies to `vacuumWavelength` only; `wavelength` is already the wavelength in air',
         'remove one',
       );
   }
@@ -64,8 +64,8 @@ function airPressure(field: Field): Read<number> {
   if (value === FAULTY || value >= LEAST_PRESSURE_OF_AIR) return value;
   return field.report(
     'out-of-range',
-    `\`pressure\` is ${value} Pa; the formula for the index of air holds from ${LEAST_PRESSURE_OF_AIR} Pa`,
-    'in a vacuum give `wavelength` instead, the wavelength there',
+    `\`pressure\` is ${value} Pa; the formula for the index of air is valid from ${LEAST_PRESSURE_OF_AIR} Pa`,
+    'in a vacuum chamber give `wavelength` instead',
   );
 }
 
@@ -76,7 +76,7 @@ function vacuumWavelength(field: Field): Read<number> {
   const [asked, from, to] = [value, atLeast, atMost].map((mm) => Number((mm * NM_PER_MM).toPrecision(9)));
   return field.report(
     'out-of-range',
-    `\`${field.name}\` is ${asked} nm; the formula for the index of air holds from ${from} nm to ${to} nm`,
+    `\`${field.name}\` is ${asked} nm; the formula for the index of air is valid from ${from} nm to ${to} nm`,
     'give `wavelength` instead, the wavelength in the air',
   );
 }
@@ -93,7 +93,7 @@ function wavelength(field: Field): Read<number> {
 }
 
 export function buildInterferometer(field: Field): Read<Interferometer> {
-  const given = exactlyOne(field, ['focus', 'collimated'], 'the beam');
+  const given = exactlyOne(field, ['focus', 'collimated'], 'a beam');
   const beam = buildBeam(field, given);
   unusedBeside(
     field,
@@ -102,11 +102,11 @@ export function buildInterferometer(field: Field): Read<Interferometer> {
     'a collimated beam has no f-number',
     'give `beamDiameter`',
   );
-  unusedBeside(field, 'beamDiameter', given === 'focus', 'it is a collimated beam’s', 'give `fNumber`');
-  unusedBeside(field, 'direction', given === 'focus', 'it is a collimated beam’s', 'remove it');
-  const power = quantity(field.get('power'), 'power', POWERS, undefined);
+  unusedBeside(field, 'beamDiameter', given === 'focus', 'it applies to a collimated beam', 'give `fNumber`');
+  unusedBeside(field, 'direction', given === 'focus', 'it applies to a collimated beam', 'remove it');
+  const laserPower = quantity(field.get('laserPower'), 'power', POWERS, undefined);
   return assemble({
-    ...(power === undefined ? {} : { power }),
+    ...(laserPower === undefined ? {} : { laserPower }),
     beam,
     fNumber: quantity(field.get('fNumber'), 'number', F_NUMBERS, undefined),
     beamDiameter: quantity(field.get('beamDiameter'), 'length', DIAMETERS, undefined),
@@ -119,7 +119,7 @@ function buildBeam(field: Field, given: Read<string>): Read<Beam> {
   const focus = point3(field.get('focus'));
   const direction = direction3(field.get('direction'), [0, 0, 1]);
   if (direction !== FAULTY && direction[2] <= 0) {
-    return field.get('direction').report('bad-value', 'the beam runs away from the part', 'give it z > 0');
+    return field.get('direction').report('bad-value', 'the beam points away from the part', 'give it z > 0');
   }
   if (given === FAULTY) return FAULTY;
   if (given === 'focus') {

@@ -49,8 +49,13 @@ function radii(field: Field, limits: Limits): { inner: Read<number>; outer: Read
   const inner = half(length(field.get('inner'), limits));
   const outer = half(length(field.get('outer'), SIZES));
   if (inner === FAULTY || outer === FAULTY || outer > inner) return { inner, outer };
-  const message = `the outer diameter, ${2 * outer} mm, is not more than the inner one, ${2 * inner} mm`;
-  return { inner, outer: field.get('outer').report('bad-outline', message, 'both are diameters') };
+  const message = `the outer diameter, ${2 * outer} mm, is not larger than the inner diameter, ${2 * inner} mm`;
+  return {
+    inner,
+    outer: field
+      .get('outer')
+      .report('bad-outline', message, 'give a larger outer diameter; both are diameters, not radii'),
+  };
 }
 
 function span(field: Field): { from: Read<number>; to: Read<number> } {
@@ -58,7 +63,7 @@ function span(field: Field): { from: Read<number>; to: Read<number> } {
   const to = angle(field.get('to'));
   if (from === FAULTY || to === FAULTY || (to > from && to - from < FULL_TURN)) return { from, to };
   const turned = Number((((to - from) * 180) / Math.PI).toPrecision(7));
-  const hint = turned > 0 ? 'use a ring or a circle' : 'add 360 to `to`, or exchange the two';
+  const hint = turned > 0 ? 'use a ring or a circle' : 'add 360 to `to`, or swap the two';
   const message = `the sector turns by ${turned} deg from \`from\` to \`to\`; it must be more than 0 and less than 360`;
   return { from, to: field.get('to').report('bad-outline', message, hint) };
 }
@@ -68,7 +73,7 @@ function corner(field: Field): Read<Vec2> {
   const given = point2(field);
   if (given === FAULTY || given.every((value) => Math.abs(value) <= SIZES.atMost!)) return given;
   const hint = `expected lengths within ${SIZES.atMost} mm; check the unit`;
-  return field.report('out-of-range', `a corner stands at [${given.join(', ')}] mm`, hint);
+  return field.report('out-of-range', `a corner is at [${given.join(', ')}] mm`, hint);
 }
 
 function corners(field: Field): Read<readonly Vec2[]> {
@@ -77,7 +82,7 @@ function corners(field: Field): Read<readonly Vec2[]> {
   if (points === FAULTY) return FAULTY;
   const polygon = simplePolygon(points);
   if (!('fault' in polygon)) return polygon.points;
-  const hint = 'list the corners in the order in which they are met along the edge, the first one only once';
+  const hint = 'list the corners in order along the edge, each only once';
   return field
     .items()
     [polygon.at]!.report('bad-outline', `the polygon is not simple: ${polygon.fault}`, hint);

@@ -126,10 +126,10 @@ const DATUMS: { readonly [kind: string]: ((field: Field, id: string) => Read<Dat
 function openingOf(field: Field, normal: Vec3, axis: Vec3): Read<Vec3> {
   const square = squaredUp(normal, axis);
   if (square !== undefined) return square;
-  const message = 'the vee’s normal is not square to its axis';
+  const message = 'the vee’s normal is not perpendicular to its axis';
   return field
     .get('normal')
-    .report('bad-value', message, 'it points out of the opening, at 90 deg to the groove');
+    .report('bad-value', message, 'give a normal that points out of the opening, at 90 deg to the axis');
 }
 
 function buildSolid(field: Field): Read<Solid> {
@@ -150,8 +150,11 @@ const SOLIDS: { readonly [kind: string]: ((field: Field) => Read<Solid>) | undef
       kind: 'box',
       corner: point3(field.get('corner')),
       size:
-        flat?.report('out-of-range', 'a side of the box is not more than 0 mm', 'give its three lengths') ??
-        size,
+        flat?.report(
+          'out-of-range',
+          'a side of the box is 0 mm or less',
+          'give three lengths, each more than 0',
+        ) ?? size,
     });
   },
   sphere: (field) =>
@@ -173,7 +176,7 @@ function endDiameters(field: Field): Read<readonly [number, number]> {
   const diameters = assembleList(field.items().map((item) => length(item, NOT_NEGATIVE)));
   if (diameters === FAULTY || diameters.length !== 2) return FAULTY;
   if (Math.max(...diameters) > 0) return diameters as unknown as readonly [number, number];
-  return field.report('out-of-range', 'both diameters of the cone are 0', 'one of them may be');
+  return field.report('out-of-range', 'both diameters of the cone are 0', 'only one of them may be 0');
 }
 
 /** The file that a mesh names, as triangles in the part frame; `scale` turns the file's unit into mm. */
@@ -187,15 +190,15 @@ function buildMesh(field: Field): Read<Solid> {
     return name.report(
       'unreadable-file',
       message,
-      'check the name and the rights; it is looked for beside the scenario',
+      'check its name and permissions; the path is relative to the scenario’s folder',
     );
   }
   const triangles = trianglesOfStl(bytes);
   if ('fault' in triangles)
     return name.report(
       'bad-value',
-      `\`${name.value}\` is no STL mesh: ${triangles.fault}`,
-      'export it anew as STL, in mm',
+      `\`${name.value}\` is not a valid STL file: ${triangles.fault}`,
+      'export it again as STL, in mm',
     );
   return { kind: 'mesh', file: name.value, corners: triangles.map((value) => value * scale) };
 }

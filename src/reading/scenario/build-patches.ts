@@ -52,7 +52,11 @@ function buildLineAngle(field: Field, focus: Read<Focus>): Read<number | undefin
   }
   if (focus !== 'line' || given.present) return value;
   if (field.reading.misspelled(field.path, 'lineAngle')) return FAULTY;
-  return field.report('missing-key', 'a line focus needs its `lineAngle`', 'such as `lineAngle: 90 deg`');
+  return field.report(
+    'missing-key',
+    'a line focus needs its `lineAngle`',
+    'add one, e.g. `lineAngle: 90 deg`',
+  );
 }
 
 function buildOrder(field: Field): Read<number> {

@@ -49,7 +49,7 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   const own = kind === FAULTY ? undefined : kindOf({ kind });
   if (own !== undefined && own.inScenario.place !== 'given') return buildOfNoPlace(field, id, own, part);
   const misplaced = noDatumHere(field.get('datum'));
-  const given = exactlyOne(field, ['at', 'touches'], 'its place');
+  const given = exactlyOne(field, ['at', 'touches'], 'a position');
   const diameter = quantity(field.get('diameter'), 'length', POSITIVE, undefined);
   const sized = requireDiameter(field, own?.inScenario.needsDiameter, given, diameter);
   const touches = assembleList(
@@ -62,7 +62,7 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   const frame = word(field.get('frame'), ['substrate', 'part'], 'substrate');
   const at = point3(field.get('at'));
   if (given === 'touches' && field.get('frame').present) {
-    const message = '`frame` is the frame of `at`; touches are of the part';
+    const message = '`frame` applies to `at` only; touches are in the part frame';
     field.get('frame').report('conflicting-keys', message, 'remove it');
   }
   if (given === FAULTY || misplaced === FAULTY) return FAULTY;
@@ -92,8 +92,8 @@ function requireDiameter(
 ): Read<number | undefined> {
   if (diameter !== undefined || (needed === undefined && given !== 'touches')) return diameter;
   if (field.reading.misspelled(field.path, 'diameter')) return FAULTY;
-  const why = needed ?? 'what touches a datum needs a `diameter`';
-  return field.report('missing-key', why, 'such as `diameter: 0.5 in`');
+  const why = needed ?? 'a reference that touches a datum needs a `diameter`';
+  return field.report('missing-key', why, 'add one, e.g. `diameter: 0.5 in`');
 }
 
 const FIXABLE = ['height', 'x', 'y', 'z'] as const;
@@ -119,7 +119,7 @@ export function isKnownDatum(field: Field, id: string, datums: BuiltPart['datums
   const known = [...datums.keys()];
   const listed =
     known.length === 0 ? 'the part has no `datums`' : `the part has ${known.slice(0, 12).join(', ')}`;
-  field.report('unknown-datum', `no datum is named \`${id}\``, didYouMean(id, known) ?? listed);
+  field.report('unknown-datum', `there is no datum \`${id}\``, didYouMean(id, known) ?? listed);
   return false;
 }
 
@@ -165,11 +165,11 @@ export function referenceNamed(field: Field, known: ReadonlySet<string> | undefi
   if (typeof value !== 'string' || known === undefined) return FAULTY;
   if (known.has(value)) return value;
   const listed =
-    known.size === 0 ? 'the scenario has none' : `known are ${[...known].slice(0, 12).join(', ')}`;
+    known.size === 0 ? 'the scenario has no references' : `known: ${[...known].slice(0, 12).join(', ')}`;
   const shown = value.length > 64 ? `${value.slice(0, 64)}…` : value;
   return field.report(
     'unknown-reference',
-    `no reference is named \`${shown}\``,
+    `there is no reference \`${shown}\``,
     didYouMean(value, known) ?? listed,
   );
 }

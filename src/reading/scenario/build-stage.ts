@@ -21,7 +21,7 @@ export function buildStage(field: Field): Read<readonly StageAxis[]> {
 }
 
 function buildAxis(field: Field): Read<StageAxis> {
-  const way = exactlyOne(field, ['degree', 'direction'], 'what a turn does');
+  const way = exactlyOne(field, ['degree', 'direction'], 'a direction of travel');
   const id = identifier(field.get('id'));
   if (way === FAULTY) return FAULTY;
   const degree = way === 'degree' ? word<Degree>(field.get('degree'), DEGREES) : undefined;
@@ -32,7 +32,7 @@ function buildAxis(field: Field): Read<StageAxis> {
   if (through.present && kind === 'moves')
     return through.report(
       'conflicting-keys',
-      '`through` has no meaning for a screw that moves the part',
+      '`through` does not apply to a screw that translates the part',
       'remove it, or name one of rx, ry, rz as its `degree`',
     );
   return assemble<StageAxis>({
@@ -46,5 +46,7 @@ function buildAxis(field: Field): Read<StageAxis> {
 
 function perTurn(field: Field, dimension: 'length' | 'angle'): Read<number> {
   const value = quantity(field, dimension, PER_TURN[dimension]);
-  return value === 0 ? field.report('out-of-range', '`perTurn` is 0', 'such as 500 um or 200 urad') : value;
+  return value === 0
+    ? field.report('out-of-range', '`perTurn` is 0', 'give a value, e.g. `500 um` or `200 urad`')
+    : value;
 }

@@ -40,7 +40,7 @@ function buildMaterial(field: Field, thickness: Read<number>): Read<Substrate['m
   if (thickness === 0) return { index: 1 };
   return field.report(
     'missing-key',
-    `the substrate is ${thickness} mm thick but of no material`,
+    `the substrate is ${thickness} mm thick but has no material`,
     'add `glass` or `index`',
   );
 }

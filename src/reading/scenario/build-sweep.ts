@@ -51,7 +51,7 @@ export function buildSweep(field: Field): Read<Sweep> {
   return field.report(
     'too-many',
     `the sweep has ${total} cases`,
-    `at most ${MOST_CASES}: split the scenario`,
+    `the limit is ${MOST_CASES}; split the scenario`,
   );
 }
 
@@ -65,9 +65,9 @@ function parameterNamed(field: Field): Read<string> {
     near !== undefined
       ? `did you mean \`${near}\`?`
       : known.length === 0
-        ? 'add it to `parameters`, with the value that the other commands take'
-        : `known are ${known.slice(0, 20).join(', ')}`;
-  return field.report('unknown-name', `the scenario has no parameter \`${name.slice(0, 64)}\``, hint);
+        ? 'add it to `parameters`, with the value that other commands use'
+        : `known: ${known.slice(0, 20).join(', ')}`;
+  return field.report('unknown-name', `there is no parameter \`${name.slice(0, 64)}\``, hint);
 }
 
 function buildList(field: Field): Read<SweptList> {
@@ -83,7 +83,7 @@ const sweptValue = ({ value }: Field): Read<SweptValue> =>
   typeof value === 'string' || (typeof value === 'number' && Number.isFinite(value)) ? value : FAULTY;
 
 function buildRange(field: Field): Read<readonly SweptValue[]> {
-  const key = exactlyOne(field, ['count', 'step'], 'the spacing');
+  const key = exactlyOne(field, ['count', 'step'], 'a spacing');
   const [from, to] = sameKind(field, ['from', 'to']);
   if (key === FAULTY || from === undefined || to === undefined) return FAULTY;
   const span = to.value - from.value;
@@ -96,11 +96,13 @@ function buildRange(field: Field): Read<readonly SweptValue[]> {
   if (step === undefined) return FAULTY;
   const steps = span / step.value;
   if (!(steps >= 0)) {
-    const message = 'the step leads away from `to`, or nowhere';
-    return field.get('step').report('bad-value', message, 'give it the sign of `to` less `from`');
+    const message = 'the step is 0 or leads away from `to`';
+    return field.get('step').report('bad-value', message, 'give it the sign of `to` minus `from`');
   }
   if (steps > MOST_CASES) {
-    return field.get('step').report('too-many', `the range has ${Math.floor(steps)} steps`, 'make it larger');
+    return field
+      .get('step')
+      .report('too-many', `the range has ${Math.floor(steps)} steps`, 'use a larger step');
   }
   const count = Math.floor(steps + STEP_ROUNDING) + 1;
   return Array.from({ length: count }, (_, k) => written(from.value + step.value * k, unitOf(from)));
@@ -142,7 +144,7 @@ function buildDraws(field: Field): Read<Draws> {
 }
 
 function buildLaw(field: Field): Read<DrawnParameter> {
-  const key = exactlyOne(field, ['from', 'mean'], 'the distribution');
+  const key = exactlyOne(field, ['from', 'mean'], 'a distribution');
   const parameter = parameterNamed(field);
   if (key === FAULTY || parameter === FAULTY) return FAULTY;
   const [first, second] = sameKind(field, key === 'from' ? ['from', 'to'] : ['mean', 'deviation']);
@@ -216,7 +218,11 @@ function givenTwice(field: Field): boolean {
   for (const entry of parts.flat()) {
     if (seen.has(entry.name)) {
       twice = true;
-      entry.report('conflicting-keys', `two parts of the sweep vary \`${entry.name}\``, 'keep one of them');
+      entry.report(
+        'conflicting-keys',
+        `two sections of the sweep vary \`${entry.name}\``,
+        'keep one of them',
+      );
     }
     seen.add(entry.name);
   }

@@ -91,7 +91,7 @@ function notPlanned(item: Field): boolean {
   if (planning === undefined || planning.by === 'patches') return false;
   const open = ['centre', 'outline', 'lineAngle'].filter((key) => item.get(key).value === AUTO);
   for (const key of open) {
-    const message = `the planner leaves a patch with \`focus: ${focus}\` as it is`;
+    const message = `\`plan\` does not change a patch with \`focus: ${focus}\``;
     item.get(key).report('conflicting-keys', message, planning.instead);
   }
   return open.length > 0;

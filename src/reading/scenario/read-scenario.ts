@@ -49,7 +49,7 @@ export const readScenario = (
 ): ReadResult => read(text, fileName, overrides, files, false);
 
 /** Where nobody hands files in. */
-const NO_FILES: FileSource = () => ({ fault: 'files that a scenario names are not read here' });
+const NO_FILES: FileSource = () => ({ fault: 'this command reads no files that a scenario names' });
 
 interface OpenReadResult extends ReadResult {
   readonly open?: OpenPlaces;
@@ -104,8 +104,8 @@ const SILENT: Reading = {
 };
 
 const leftOpen = (path: Path): [message: string, hint: string] => [
-  `\`${path.at(-1)}\` is left open`,
-  'run `datumlight plan` to fill it in, or give it',
+  `\`${path.at(-1)}\` is open (\`auto\`)`,
+  'run `datumlight plan` to fill it in, or give a value',
 ];
 
 function build(
@@ -208,7 +208,7 @@ function inOrder(findings: readonly Finding[], file: string): readonly Finding[]
     ({ place: a }, { place: b }) => (a?.line ?? 0) - (b?.line ?? 0) || (a?.column ?? 0) - (b?.column ?? 0),
   );
   if (sorted.length <= MOST_FINDINGS) return sorted;
-  const message = `${sorted.length - MOST_FINDINGS} more faults are not listed`;
+  const message = `${sorted.length - MOST_FINDINGS} more errors are not listed`;
   const more: Finding = {
     severity: 'error',
     rule: 'too-many',

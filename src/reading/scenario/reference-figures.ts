@@ -15,7 +15,7 @@ export function buildFigures(
   for (const key of CUBE_KEYS) hasNone(field.get(key), without?.[key]);
   const cube = buildCube(field);
   for (const key of FIT_KEYS) hasNone(field.get(key), without?.[key]);
-  if (given === 'touches') hasNone(field.get('nest'), 'its place is given by touches, not by a nest');
+  if (given === 'touches') hasNone(field.get('nest'), 'its position is given by touches, not by a nest');
   const told = FIT_KEYS.flatMap((key) => {
     const value = quantity(field.get(key), 'length', NOT_NEGATIVE, undefined);
     return value === undefined ? [] : [[key, value] as const];
@@ -38,5 +38,5 @@ function buildCube(field: Field): Read<CubeFigures> {
 
 function hasNone(field: Field, why: string | undefined): void {
   if (why !== undefined && field.present)
-    field.report('conflicting-keys', `\`${field.name}\` has no meaning here: ${why}`, 'remove it');
+    field.report('conflicting-keys', `\`${field.name}\` does not apply here: ${why}`, 'remove it');
 }

@@ -15,7 +15,7 @@ export function buildOfNoPlace(
 ): Read<Reference> {
   const meaningless = Object.entries(inScenario.without).filter(([key]) => field.get(key).present);
   for (const [key, why] of meaningless)
-    field.get(key).report('conflicting-keys', `\`${key}\` has no meaning here: ${why}`, 'remove it');
+    field.get(key).report('conflicting-keys', `\`${key}\` does not apply here: ${why}`, 'remove it');
   if (meaningless.length > 0) return FAULTY;
   const shared = { id, kind, diameter: undefined, touches: [] };
   if (inScenario.place === 'none')
@@ -29,8 +29,8 @@ export function buildOfNoPlace(
 /** A body may touch datums, but is none. */
 export function noDatumHere(field: Field): Read<undefined> {
   if (!field.present) return undefined;
-  const message = '`datum` is for a reference of the kind `datum`';
-  return field.report('conflicting-keys', message, 'name what it touches under `touches`');
+  const message = '`datum` applies only to a reference of kind `datum`';
+  return field.report('conflicting-keys', message, 'list the datums it touches under `touches`');
 }
 
 function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: string; readonly at: Vec3 }> {
@@ -39,8 +39,8 @@ function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: str
     if (field.reading.misspelled(field.path, 'datum')) return FAULTY;
     return field.report(
       'missing-key',
-      'it names no datum',
-      'such as `datum: A`, a plane, sphere, cone or torus',
+      'a reference of kind `datum` needs a `datum`',
+      'add one, e.g. `datum: A`: a plane, sphere, cone or torus',
     );
   }
   if (typeof named.value !== 'string' || !isKnownDatum(named, named.value, datums)) return FAULTY;
@@ -51,7 +51,7 @@ function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: str
   return named.report(
     'bad-value',
     `light cannot meet the ${datum.kind} ${datum.id} at normal incidence over a patch`,
-    'name a plane, a sphere, a cone or a torus',
+    'use a plane, a sphere, a cone or a torus',
   );
 }
 

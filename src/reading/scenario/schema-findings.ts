@@ -127,18 +127,18 @@ function describe({ error: { keyword, params }, path, value, subschema }: Locate
   switch (keyword) {
     case 'required': {
       const missing = String(params.missingProperty);
-      return fault('missing-key', `${name} lacks \`${missing}\``, `add \`${missing}\``, [...path, missing]);
+      return fault('missing-key', `${name} needs \`${missing}\``, `add \`${missing}\``, [...path, missing]);
     }
     case 'additionalProperties': {
       const key = String(params.additionalProperty);
       const nearest = suggestion(key, value, subschema);
       const hint =
-        nearest === undefined ? `known here are ${keys.join(', ')}` : `did you mean \`${nearest}\`?`;
+        nearest === undefined ? `allowed keys: ${keys.join(', ')}` : `did you mean \`${nearest}\`?`;
       return fault('unknown-key', `unknown key ${quoted(key)}`, hint, [...path, key], true);
     }
     case 'type':
       if (typeof value === 'number' && !Number.isFinite(value)) {
-        return fault('out-of-range', `${name} is ${value}`, `expected ${expected}, a finite one`);
+        return fault('out-of-range', `${name} is ${value}`, `expected ${expected} that is finite`);
       }
       return fault(
         'wrong-type',
@@ -172,7 +172,11 @@ function describe({ error: { keyword, params }, path, value, subschema }: Locate
       if (keys.length === 0)
         return fault('too-many', `${name} has ${count} entries`, `at most ${params.limit}`);
       const found = keys.filter((key) => Object.hasOwn(value as object, key)).join(' and ');
-      return fault('conflicting-keys', `${name} is ${found} at once`, `expected ${expected} of one kind`);
+      return fault(
+        'conflicting-keys',
+        `${name} has ${found} together`,
+        `expected ${expected} of exactly one kind`,
+      );
     }
     case 'maxLength':
       return fault(
@@ -181,7 +185,7 @@ function describe({ error: { keyword, params }, path, value, subschema }: Locate
         `at most ${params.limit}`,
       );
     default:
-      return fault('bad-value', `${name} is refused by the schema (${keyword})`, `expected ${expected}`);
+      return fault('bad-value', `${name} does not match the schema (${keyword})`, `expected ${expected}`);
   }
 }
 
@@ -196,7 +200,7 @@ function kindOf(value: unknown): string {
   if (value === null) return 'empty';
   if (Array.isArray(value)) return 'a list';
   if (typeof value === 'object') return 'a mapping';
-  if (typeof value === 'string') return `the text ${quoted(value)}`;
+  if (typeof value === 'string') return `the string ${quoted(value)}`;
   return `${quoted(value)}`;
 }
 

@@ -68,7 +68,7 @@ export class TableBlocks {
         line,
         fields,
         'i',
-        `${what}: the term ${row.powers} stands twice`,
+        `${what}: the term ${row.powers} appears twice`,
         'keep one of the two rows',
       );
     block.seen.add(row.powers);
@@ -84,7 +84,7 @@ export class TableBlocks {
           place.column - 1,
           1,
           `patch ${patch}: the roof has ${seen.size} of its three rows`,
-          'give c0, c1 and c2, with i,j = 0,0 and 1,0 and 0,1',
+          'give c0, c1 and c2, with i,j = 0,0, 1,0 and 0,1',
         );
     }
     return [...this.#blocks.values()].map(({ seen: _, ...block }) => block);
@@ -94,21 +94,20 @@ export class TableBlocks {
     const patch = this.#text(fields, 'patch');
     const basis = TABLE_BASES.find((name) => name === this.#text(fields, 'basis'));
     if (patch === '')
-      this.#fault(line, fields, 'patch', 'no patch is named', 'name the patch that the row belongs to');
+      this.#fault(line, fields, 'patch', 'the patch is missing', 'name the patch that the row belongs to');
     if (basis === undefined) {
       this.#fault(
         line,
         fields,
         'basis',
-        `${JSON.stringify(this.#text(fields, 'basis'))} is no basis`,
+        `${JSON.stringify(this.#text(fields, 'basis'))} is not a basis`,
         `write ${TABLE_BASES.join(', ')}`,
       );
       return undefined;
     }
     const [i, j] = [this.#whole(line, fields, 'i'), this.#whole(line, fields, 'j')];
     const order = this.#columns.of('order') === undefined ? undefined : this.#whole(line, fields, 'order');
-    if (order === 0)
-      this.#fault(line, fields, 'order', 'the order 0 bends no light', 'give the working order');
+    if (order === 0) this.#fault(line, fields, 'order', 'order 0 is undiffracted', 'give the working order');
     const unitRadius = this.#number(line, fields, 'unitRadius')?.value;
     const centre = [
       this.#number(line, fields, 'centreX')?.value,
@@ -116,7 +115,13 @@ export class TableBlocks {
     ];
     const coefficient = this.#number(line, fields, 'coefficient');
     if (unitRadius !== undefined && !(unitRadius > 0))
-      this.#fault(line, fields, 'unitRadius', 'a normalisation radius is more than 0', 'give its length');
+      this.#fault(
+        line,
+        fields,
+        'unitRadius',
+        'the normalisation radius is not positive',
+        'give a length above 0',
+      );
     if (i === undefined || j === undefined || unitRadius === undefined || coefficient === undefined)
       return undefined;
     if (!isTerm(basis, i, j)) {
@@ -153,8 +158,8 @@ export class TableBlocks {
       line,
       fields,
       quantity,
-      `${JSON.stringify(text)} is no whole number`,
-      `give ${quantity} as a whole number`,
+      `${JSON.stringify(text)} is not an integer`,
+      `give ${quantity} as an integer`,
     );
     return undefined;
   }
@@ -168,13 +173,7 @@ export class TableBlocks {
       const comma = /^[+-]?\d*,\d+$/.test(text)
         ? 'write a decimal point, not a comma'
         : `write a decimal number of at most ${LARGEST}`;
-      this.#fault(
-        line,
-        fields,
-        quantity,
-        `${JSON.stringify(text)} is not a number that ${name} can take`,
-        comma,
-      );
+      this.#fault(line, fields, quantity, `${JSON.stringify(text)} is not a valid number for ${name}`, comma);
       return undefined;
     }
     const [, , mantissa, exponent = '0'] = parts;
@@ -210,8 +209,8 @@ function isTerm(basis: TableBasis, i: number, j: number): boolean {
 }
 
 const TERM_HINTS: Readonly<Record<TableBasis, string>> = {
-  xy: `i and j are powers of u and v, not negative, together at most ${HIGHEST_DEGREE}`,
-  zernike: `i is the radial order n, at most ${HIGHEST_DEGREE}, j the azimuthal order m, n - |m| even and not negative`,
+  xy: `i and j are powers of u and v, 0 or more, their sum at most ${HIGHEST_DEGREE}`,
+  zernike: `i is the radial order n, at most ${HIGHEST_DEGREE}, j the azimuthal order m, n - |m| even and 0 or more`,
   roof: 'i,j are 0,0 for c0, 1,0 for c1 and 0,1 for c2',
 };
 

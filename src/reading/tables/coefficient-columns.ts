@@ -51,13 +51,13 @@ export function columnNamed(
   if (stem === 'coefficient') {
     const scale = perWave(unit, wavelength);
     if (scale !== undefined) return { quantity: 'coefficient', name, position, scale };
-    return `column ${JSON.stringify(name)} names no unit of a phase: expected coefficient_waves, _rad, _deg, _nm, _um or _mm`;
+    return `column ${JSON.stringify(name)} has no phase unit; expected coefficient_waves, _rad, _deg, _nm, _um or _mm`;
   }
   const length = Object.hasOwn(LENGTHS, stem) ? LENGTHS[stem] : undefined;
   if (length === undefined) return undefined;
   const known = commonUnit(unit);
   if (known?.dimension !== 'length')
-    return `column ${JSON.stringify(name)} names no unit of length: expected ${stem}_mm, _um, _nm, _cm, _m or _in`;
+    return `column ${JSON.stringify(name)} has no length unit; expected ${stem}_mm, _um, _nm, _cm, _m or _in`;
   return { quantity: length[0], name, position, scale: length[1] * fromUnit(1, known) };
 }
 

@@ -39,7 +39,7 @@ export function readCoefficientTable(text: string, file: string, wavelength: num
       0,
       1,
       'the table is empty',
-      'give the table that the package holds, or one with its columns',
+      'give the table from the package, or one with the same columns',
     );
     return failed();
   }
@@ -52,7 +52,7 @@ export function readCoefficientTable(text: string, file: string, wavelength: num
       rule: 'bad-table',
       where: file,
       message,
-      hint: 'what it says is not compared',
+      hint: 'it is ignored in the comparison',
       place: placeAt(file, headAt, field.at, field.width),
     }),
   );
@@ -71,10 +71,10 @@ export function readCoefficientTable(text: string, file: string, wavelength: num
         k,
         0,
         lines[k]!.length,
-        `has ${fields.length} fields where the head names ${columns.count}`,
+        `has ${fields.length} fields but the header has ${columns.count} columns`,
         separator === ';'
-          ? 'give one field a column'
-          : 'give one field a column; a decimal comma is no decimal point here',
+          ? 'give one field per column'
+          : 'give one field per column; write decimal points, not commas',
       );
     }
   }
@@ -83,7 +83,7 @@ export function readCoefficientTable(text: string, file: string, wavelength: num
       headAt,
       0,
       lines[headAt]!.length,
-      'the table has a head but no rows',
+      'the table has a header but no rows',
       'give the rows of the table',
     );
   const read = blocks.closed();
@@ -95,7 +95,7 @@ const separatorOf = (head: string): string => [';', '\t'].find((sign) => head.in
 
 const NEEDED = ['patch', 'basis', 'i', 'j', 'coefficient', 'unitRadius', 'centreX', 'centreY'] as const;
 const AS_HEAD =
-  'its first line must be patch,basis,index,i,j,coefficient_waves,unitRadius_mm,centreX_mm,centreY_mm,order, in any order';
+  'the header must be patch,basis,index,i,j,coefficient_waves,unitRadius_mm,centreX_mm,centreY_mm,order, in any order';
 
 function readHead(
   line: string,
@@ -117,14 +117,14 @@ function readHead(
         at,
         field.at,
         field.width,
-        `column ${JSON.stringify(field.text)} gives ${column.quantity} a second time`,
+        `column ${JSON.stringify(field.text)} repeats ${column.quantity}`,
         'keep one of the two',
       );
     else found.set(column.quantity, column);
   });
   const missing = NEEDED.filter((name) => !found.has(name));
   if (missing.length > 0 && fields.every(({ text }) => text === '' || Number.isFinite(Number(text)))) {
-    faults.add(at, 0, line.length, 'the first line holds numbers, not the columns’ names', AS_HEAD);
+    faults.add(at, 0, line.length, 'the first line contains numbers, not column names', AS_HEAD);
     return undefined;
   }
   for (const name of faults.list.length > 0 ? [] : missing) {
@@ -138,13 +138,13 @@ function readHead(
       field?.at ?? 0,
       field?.width ?? line.length,
       field === undefined
-        ? `no column gives ${name}`
-        : `${JSON.stringify(field.text)} is no column of the table; is it ${name}?`,
+        ? `there is no column for ${name}`
+        : `${JSON.stringify(field.text)} is not a known column; did you mean ${name}?`,
       AS_HEAD,
     );
   }
   if (faults.list.length > 0) return undefined;
   for (const field of unknown)
-    if (field.text !== '') warn(field, `column ${JSON.stringify(field.text)} is passed over`);
+    if (field.text !== '') warn(field, `column ${JSON.stringify(field.text)} is ignored`);
   return { count: fields.length, of: (quantity) => found.get(quantity) };
 }

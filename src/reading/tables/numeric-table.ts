@@ -38,7 +38,7 @@ export function readNumericTable(
   const faults = new TableFaults(file);
   const headAt = lines.findIndex((line) => line.trim() !== '' && !line.startsWith('#'));
   if (headAt < 0) {
-    faults.add(0, 0, 1, 'the table is empty', `its first line is ${wanted.join(',')}`);
+    faults.add(0, 0, 1, 'the table is empty', `the header must be ${wanted.join(',')}`);
     return { findings: faults.list };
   }
   const positions = columnPositions(lines[headAt], headAt, wanted, faults);
@@ -54,8 +54,8 @@ export function readNumericTable(
         k,
         0,
         line.length,
-        `has ${fields.length} values where the head names ${wanted.length}`,
-        'give one value a column',
+        `has ${fields.length} values but the header has ${wanted.length} columns`,
+        'give one value per column',
       );
       continue;
     }
@@ -70,7 +70,7 @@ export function readNumericTable(
           k,
           before,
           fields[position].length,
-          `${JSON.stringify(field)} is not a number that ${wanted[column]} can take`,
+          `${JSON.stringify(field)} is not a valid number for ${wanted[column]}`,
           `write a decimal number of at most ${LARGEST}`,
         );
       }
@@ -82,7 +82,7 @@ export function readNumericTable(
       headAt,
       0,
       lines[headAt].length,
-      'the table has a head but no rows',
+      'the table has a header but no rows',
       'give at least one row of numbers',
     );
   }
@@ -104,16 +104,16 @@ function columnPositions(
   faults: TableFaults,
 ): number[] {
   const names = head.split(',').map((name) => name.trim());
-  const asHead = `the first line must be ${wanted.join(',')}`;
+  const asHead = `the header must be ${wanted.join(',')}`;
   if (names.every((name) => NUMBER.test(name))) {
-    faults.add(line, 0, head.length, 'the first line holds numbers, not the columns’ names', asHead);
+    faults.add(line, 0, head.length, 'the first line contains numbers, not column names', asHead);
     return [];
   }
   let at = 0;
   for (const [k, name] of names.entries()) {
     const width = head.split(',')[k].length;
     if (!wanted.includes(name)) faults.add(line, at, width, `unknown column ${JSON.stringify(name)}`, asHead);
-    else if (names.indexOf(name) !== k) faults.add(line, at, width, `column ${name} stands twice`, asHead);
+    else if (names.indexOf(name) !== k) faults.add(line, at, width, `column ${name} appears twice`, asHead);
     at += width + 1;
   }
   for (const name of wanted) {

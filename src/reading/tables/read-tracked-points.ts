@@ -51,14 +51,8 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
       const [id] = name.split('@');
       const hint =
         didYouMean(id, known) ??
-        `a point is named after its reference, alone or with @hologram or @part; references are ${known.slice(0, 12).join(', ')}`;
-      fault(
-        'unknown-reference',
-        row,
-        0,
-        `no retroreflector of the scenario is named ${JSON.stringify(name)}`,
-        hint,
-      );
+        `name a point after its reference, with or without @hologram or @part; known references: ${known.slice(0, 12).join(', ')}`;
+      fault('unknown-reference', row, 0, `the scenario has no retroreflector ${JSON.stringify(name)}`, hint);
     } else {
       const key = `${named.reference}@${named.side}`;
       const before = first.get(key);
@@ -67,8 +61,8 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
           'duplicate-id',
           row,
           0,
-          `${key} stands twice: on line ${placeOf(before, 0).line} already`,
-          'keep one, or their mean',
+          `${key} appears twice: it is already on line ${placeOf(before, 0).line}`,
+          'keep one, or give their mean',
         );
       first.set(key, before ?? row);
     }
@@ -79,7 +73,7 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
           row,
           4 + k,
           `${columns[3 + k]} is ${value}`,
-          'a standard uncertainty is more than 0',
+          'give a standard uncertainty above 0',
         );
     }
     const measured = measuredFrom(columns, values);
@@ -88,8 +82,8 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
         'out-of-range',
         row,
         1 + columns.indexOf('range_mm'),
-        `a range of ${measured.range} mm`,
-        'more than 0',
+        `the range is ${measured.range} mm`,
+        'give a range above 0',
       );
     return named === undefined ? [] : [{ name, ...named, measured }];
   });

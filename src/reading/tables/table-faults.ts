@@ -25,7 +25,7 @@ export class TableFaults {
 
   closed(): readonly Finding[] {
     if (this.#more === 0) return this.list;
-    const message = `${this.#more} more faults of the same kinds are not listed`;
+    const message = `${this.#more} more errors of the same kinds are not listed`;
     return [...this.list, { severity: 'error', rule: 'bad-table', where: this.#file, message }];
   }
 }

@@ -81,7 +81,7 @@ export const assembleList = <T>(entries: readonly Read<T>[]): Read<readonly T[]>
 
 /**
  * The one of `keys` that is there. None (unless one was misspelled) or several are reported; FAULTY then.
- * `what` is what they are ways of giving: `the wavelength`.
+ * `what` is what they are ways of giving: `a wavelength`.
  */
 export function exactlyOne(field: Field, keys: readonly [string, string], what: string): Read<string> {
   const [first, second] = keys;
@@ -91,10 +91,10 @@ export function exactlyOne(field: Field, keys: readonly [string, string], what: 
   if (present.length === 2) {
     return field
       .get(second)
-      .report('conflicting-keys', `\`${first}\` and \`${second}\` both give ${what}`, 'keep one of them');
+      .report('conflicting-keys', `\`${first}\` and \`${second}\` both define ${what}`, 'keep one of them');
   }
   if (!isObject(field.value) || keys.some((key) => field.reading.misspelled(field.path, key))) return FAULTY;
-  return field.report('missing-key', `\`${field.name}\` lacks ${what}`, `add \`${first}\` or \`${second}\``);
+  return field.report('missing-key', `\`${field.name}\` needs ${what}`, `add \`${first}\` or \`${second}\``);
 }
 
 export const isObject = (value: unknown): value is Record<string, unknown> =>

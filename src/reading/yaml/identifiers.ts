@@ -15,11 +15,11 @@ export function identifier(field: Field): Read<string> {
 function wellFormed(field: Field, id: string): boolean {
   const quoted = `\`${id.length > 40 ? `${id.slice(0, 40)}…` : id}\``;
   if (DEVICE.test(id)) {
-    field.report('bad-id', `the id ${quoted} is the name of a device on some systems`, 'choose another');
+    field.report('bad-id', `the id ${quoted} is a reserved device name on some systems`, 'choose another id');
   } else if (!ID.test(id) || id.includes('..') || id.endsWith('.')) {
     const hint =
-      'use letters, digits, `.`, `_`, `-`, a letter or digit first, no `..`, no `.` last, at most 64';
-    field.report('bad-id', `the id ${quoted} cannot name a file`, hint);
+      'use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit; no `..`, no `.` at the end';
+    field.report('bad-id', `the id ${quoted} cannot be used as a file name`, hint);
   } else {
     return true;
   }
@@ -35,8 +35,12 @@ export function uniqueIds(ids: readonly Field[]): void {
     if (taken === undefined) {
       first.set(field.value.toLowerCase(), field.value);
     } else {
-      const but = taken === field.value ? '' : `, but for its case (\`${taken}\`)`;
-      field.report('duplicate-id', `the id \`${field.value}\` is taken${but}`, 'rename one of the two');
+      const but = taken === field.value ? '' : ` except for case (\`${taken}\`)`;
+      field.report(
+        'duplicate-id',
+        `the id \`${field.value}\` is already in use${but}`,
+        'rename one of the two',
+      );
     }
   }
 }

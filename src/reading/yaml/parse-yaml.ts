@@ -40,7 +40,7 @@ export function parseYaml(given: string, file: string, words: FileWords = A_SCEN
 
   const size = Buffer.byteLength(text);
   if (size > LARGEST_TEXT) {
-    fault('file-too-large', `the file has ${size} bytes, at most ${LARGEST_TEXT} are read`, 'split it', 0, 1);
+    fault('file-too-large', `the file has ${size} bytes; the limit is ${LARGEST_TEXT}`, 'split it', 0, 1);
     return refused;
   }
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters that no text has
@@ -49,7 +49,7 @@ export function parseYaml(given: string, file: string, words: FileWords = A_SCEN
     lines.addNewLine(0);
     for (const { index } of text.slice(0, control.index).matchAll(/\n/g)) lines.addNewLine(index + 1);
     const code = control[0].charCodeAt(0).toString(16).toUpperCase().padStart(4, '0');
-    const message = `the file holds the control character U+${code}, which no text has`;
+    const message = `the file contains the control character U+${code} and is not a text file`;
     fault('not-text', message, `give the ${words.holds} as YAML text`, control.index, control.index + 1);
     return refused;
   }
@@ -65,32 +65,32 @@ export function parseYaml(given: string, file: string, words: FileWords = A_SCEN
     findings.push(...syntaxFindings(document, file, places));
     if (findings.length > 0) return refused;
     if (document.contents === null) {
-      fault('yaml-syntax', `the file holds no ${words.holds}`, words.start, 0, 1);
+      fault('yaml-syntax', `the file contains no ${words.holds}`, words.start, 0, 1);
       return refused;
     }
     places.root = document.contents;
     return { findings, data: plainData(document.contents, places, fault), places };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    fault('yaml-syntax', TOO_DEEP, 'write it flatter', 0, 1);
+    fault('yaml-syntax', TOO_DEEP, 'reduce the nesting', 0, 1);
     return refused;
   }
 }
 
-const TOO_DEEP = 'the text nests too deeply';
+const TOO_DEEP = 'the YAML is nested too deeply';
 
 /** What is said of an error by its code in the yaml library: our own message where its own would not help, and a hint. */
 const SYNTAX: { readonly [code: string]: { readonly message?: string; readonly hint: string } } = {
   TAB_AS_INDENT: { hint: 'indent with spaces' },
   MISSING_CHAR: { hint: 'close what was opened: a quote, `]` or `}`' },
   MULTIPLE_DOCS: {
-    message: 'the file holds more than one document',
-    hint: 'keep one: remove `---` and what follows',
+    message: 'the file contains more than one YAML document',
+    hint: 'keep one: remove `---` and everything after it',
   },
   TAG_RESOLVE_FAILED: { hint: 'remove the tag' },
   MULTILINE_IMPLICIT_KEY: { hint: 'put a key and its `:` on one line' },
-  BLOCK_AS_IMPLICIT_KEY: { hint: 'check the indentation; quote a text that holds `: `' },
-  NON_STRING_KEY: { message: 'a list or a mapping stands for a key', hint: 'use a plain name' },
+  BLOCK_AS_IMPLICIT_KEY: { hint: 'check the indentation; quote a string that contains `: `' },
+  NON_STRING_KEY: { message: 'a list or a mapping is used as a key', hint: 'use a plain name' },
 };
 const GENERAL_HINT = 'check the indentation and the brackets on this line and the one before';
 

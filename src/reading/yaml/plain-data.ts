@@ -41,7 +41,7 @@ export function plainData(root: Node, places: PlaceIndex, fault: Fault): unknown
     if (source === undefined) {
       refuse(
         'yaml-syntax',
-        `no anchor \`&${node.source}\` stands before this alias`,
+        `there is no anchor \`&${node.source}\` before this alias`,
         'add it',
         ...span(node),
       );
@@ -67,8 +67,8 @@ export function plainData(root: Node, places: PlaceIndex, fault: Fault): unknown
         if (merged.every(isRecord)) continue;
         refuse(
           'yaml-syntax',
-          'a merge key `<<` takes a mapping or a list of them',
-          'name an anchor',
+          'a merge key `<<` needs a mapping or a list of mappings',
+          'refer to an anchor, e.g. `<<: *name`',
           ...span(key as Node),
         );
         merged.length = 0;
@@ -78,7 +78,7 @@ export function plainData(root: Node, places: PlaceIndex, fault: Fault): unknown
       const [start, end] = span(key as Node);
       const before = lines.get(name);
       if (before !== undefined) {
-        const message = `the key \`${name}\` stands here again; it is on line ${before} already`;
+        const message = `the key \`${name}\` is repeated; it is already on line ${before}`;
         fault('duplicate-key', message, 'remove or rename one of the two', start, end);
       }
       lines.set(name, places.ofRange(start, end).line);
@@ -93,7 +93,7 @@ export function plainData(root: Node, places: PlaceIndex, fault: Fault): unknown
 
   const { data, size } = convert(root);
   if (usable && size > MOST_VALUES) {
-    const message = `with its aliases followed the file holds ${size} values, at most ${MOST_VALUES} are read`;
+    const message = `with its aliases expanded the file has ${size} values; the limit is ${MOST_VALUES}`;
     refuse('runaway-aliases', message, 'write the content out', 0, 1);
   }
   return usable ? data : undefined;

@@ -69,8 +69,8 @@ export function direction3(field: Field, absent: Vec3 | Faulty = FAULTY): Read<V
   if (direction !== undefined) return direction;
   return field.report(
     'bad-value',
-    `\`${field.name}\` is [${given.join(', ')}], which has no direction`,
-    'such as [0, 0, 1]',
+    `\`${field.name}\` is [${given.join(', ')}], a zero vector`,
+    'give a nonzero vector, e.g. [0, 0, 1]',
   );
 }
 

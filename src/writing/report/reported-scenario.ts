@@ -49,7 +49,7 @@ interface ReportedInput {
     readonly fNumber?: number | null;
     readonly pixelsAcrossBeam: number;
     readonly readable_fringes: number;
-    readonly power_mW: number | null;
+    readonly laserPower_mW: number | null;
   };
   readonly substrate: {
     readonly patternFaces: 'part' | 'interferometer';
@@ -162,7 +162,7 @@ function reportedInput(scenario: Scenario): ReportedInput {
         : { focus_mm: interferometer.beam.focus, fNumber: interferometer.fNumber ?? null }),
       pixelsAcrossBeam: interferometer.pixelsAcrossBeam,
       readable_fringes: interferometer.readable,
-      power_mW: interferometer.power === undefined ? null : interferometer.power * MW_PER_W,
+      laserPower_mW: interferometer.laserPower === undefined ? null : interferometer.laserPower * MW_PER_W,
     },
     substrate: {
       patternFaces: substrate.patternFaces,

@@ -15,7 +15,7 @@ export function cautions({ light: { wavelength }, scenario }: Design): Html {
   return html`<div class="caution">
 <ul>
 <li>Local rules and the laser safety officer take precedence; this sheet replaces neither.</li>
-<li>${classWords(scenario.interferometer.power, wavelength)}
+<li>${classWords(scenario.interferometer.laserPower, wavelength)}
 A hologram focuses light to points and lines, where the hazard can be greater than in the open beam.</li>
 <li>Never look into the beam, into a focus or along a line focus, neither with the naked eye nor through an instrument. Take off rings and watches; keep
 reflections from balls and retroreflectors on the bench, below eye level.</li>

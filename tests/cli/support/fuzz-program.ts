@@ -42,7 +42,7 @@ export class Program {
         done(answer);
       };
       const onError = (error: Error): void => lost(error.stack ?? error.message);
-      const onExit = (code: number): void => lost(`its thread ended with ${code}`);
+      const onExit = (code: number): void => lost(`its worker thread exited with code ${code}`);
       const timer = setTimeout(() => lost(`no answer in ${HANGS_AFTER / 1000} s`), HANGS_AFTER);
       const settle = (): void => {
         clearTimeout(timer);

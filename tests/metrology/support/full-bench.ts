@@ -25,7 +25,7 @@ export function fullBench(more: Words = {}): Design {
       fNumber: 3.2,
       pixelsAcrossBeam: 2000,
       readable: 0.1,
-      power: '1 mW',
+      laserPower: '1 mW',
     },
     substrate: { outline: { circle: { diameter: 170 } }, thickness: 6.35, index: 1.457 },
     part: { origin: [0, 0, 300], datums: DATUMS },

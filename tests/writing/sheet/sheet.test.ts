@@ -80,7 +80,7 @@ test('the class of the laser by its power, where the scenario gives one', () => 
   const powered = (power: string): string => {
     const text = exampleText('diverging-balls').replace(
       '  readable: 0.1',
-      `  readable: 0.1\n  power: ${power}`,
+      `  readable: 0.1\n  laserPower: ${power}`,
     );
     return sheetOf(designOf(text));
   };

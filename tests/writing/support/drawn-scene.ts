@@ -64,7 +64,7 @@ const PATCHES: readonly PatchWords[] = [
 export const DRAWN_SCENE: Scene = {
   title: 'Invented mirror, drawn',
   light: { wavelength: 632.8e-6 },
-  interferometer: { focus: [4, -3, -480], fNumber: 3.2, power: 0.002 },
+  interferometer: { focus: [4, -3, -480], fNumber: 3.2, laserPower: 0.002 },
   substrate: {
     outline: { rectangle: { width: 172, height: 138 } },
     thickness: 6.35,

@@ -41,7 +41,7 @@ const BENCH = {
     fNumber: F_NUMBER,
     pixelsAcrossBeam: PIXELS,
     readable: READABLE,
-    power: '2 mW',
+    laserPower: '2 mW',
   },
   substrate: { outline: { circle: { diameter: 170 } } },
   process: { kind: 'chrome', minFeature: 0.0009, dutyCycle: DUTY_CYCLE, placement: 0.00013 },

@@ -2,6 +2,7 @@
  * The Design: a scenario with its light worked out. What every rule, figure and file is computed from.
  * Substrate frame, mm, radians, waves; directions are unit vectors.
  */
+import type { Path } from '../finding/finding.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { Aim } from '../kinds/kind.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
@@ -43,6 +44,18 @@ export interface DesignedBeam {
   /** Diameter that the camera's pixels span on the pattern: the lit circle's, or the substrate's largest extent. */
   readonly cameraDiameter: number;
 }
+
+/** A pattern with the words for it and its place in the scenario, for findings. */
+interface PlacedPattern {
+  readonly pattern: Pattern;
+  /** Such as `patch north-1`. */
+  readonly name: string;
+  readonly path: Path;
+}
+
+/** Every pattern that the layout puts on the glass, in the scenario's order. */
+export const patternsOf = ({ patches }: Pick<Design, 'patches'>): readonly PlacedPattern[] =>
+  patches.map((pattern, k) => ({ pattern, name: `patch ${pattern.id}`, path: ['patches', k, 'id'] }));
 
 /** A pattern that serves a reference. */
 export interface DesignedPatch extends Pattern, Omit<Aim, 'passages' | 'leaving' | 'surface'> {

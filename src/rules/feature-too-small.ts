@@ -2,6 +2,8 @@
  * Rule feature-too-small: min(duty, 1 − duty) times the smallest period anywhere in the patch is at least
  * `process.minFeature`.
  */
+
+import { patternsOf } from '../design/design.ts';
 import { periodFloor, periodRange } from '../design/period-range.ts';
 import { UM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
@@ -28,24 +30,24 @@ export const featureTooSmall = rule(
     const { minFeature, dutyCycle } = design.scenario.process;
     const share = Math.min(dutyCycle, 1 - dutyCycle);
     const findings: Found[] = [];
-    design.patches.forEach((patch, i) => {
-      if (share * periodFloor(patch) >= minFeature) return;
-      const { min, minAt } = periodRange(patch);
+    for (const { pattern, name, path } of patternsOf(design)) {
+      if (share * periodFloor(pattern) >= minFeature) continue;
+      const { min, minAt } = periodRange(pattern);
       const feature = share * min * UM_PER_MM;
       const least = minFeature * UM_PER_MM;
-      if (feature >= least) return;
+      if (feature >= least) continue;
       findings.push({
-        where: patch.id,
+        where: pattern.id,
         message:
-          `patch ${patch.id} has features down to ${trimmed(feature, 4)} µm (period ${trimmed(min * UM_PER_MM, 4)} µm at ` +
+          `${name} has features down to ${trimmed(feature, 4)} µm (period ${trimmed(min * UM_PER_MM, 4)} µm at ` +
           `x ${trimmed(minAt[0], 3)} mm, y ${trimmed(minAt[1], 3)} mm); the minimum is ${trimmed(least, 4)} µm`,
         hint: 'move the patch closer to the straight line from the beam to its reference, or use a finer process',
         value: feature,
         limit: least,
         unit: 'um',
-        path: ['patches', i, 'id'],
+        path,
       });
-    });
+    }
     return findings;
   },
 );

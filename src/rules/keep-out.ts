@@ -1,5 +1,6 @@
 /** Rule keep-out: every patch stays `substrate.clearance` away from every keep-out (exact gap between the regions, mm; negative: by how much they overlap). */
 
+import { patternsOf } from '../design/design.ts';
 import { signedGap } from '../geometry/overlap.ts';
 import type { Found } from './rule.ts';
 import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
@@ -17,23 +18,23 @@ export const keepOut = rule(
   (design) => {
     const { clearance } = design.scenario.substrate;
     const findings: Found[] = [];
-    design.patches.forEach((patch, i) => {
+    for (const { pattern, name, path } of patternsOf(design)) {
       for (const zone of design.scenario.keepOuts) {
-        const gap = signedGap(patch.outline, zone.outline);
+        const gap = signedGap(pattern.outline, zone.outline);
         if (gap >= clearance - LENGTH_TOLERANCE) continue;
         const found =
           gap < 0 ? `extends ${mm(-gap)} into keep-out ${zone.id}` : `is ${mm(gap)} from keep-out ${zone.id}`;
         findings.push({
-          where: `${patch.id}, ${zone.id}`,
-          message: `patch ${patch.id} ${found}; the minimum gap is ${mm(clearance)}`,
+          where: `${pattern.id}, ${zone.id}`,
+          message: `${name} ${found}; the minimum gap is ${mm(clearance)}`,
           hint: 'move or shrink the patch',
           value: gap,
           limit: clearance,
           unit: 'mm',
-          path: ['patches', i, 'id'],
+          path,
         });
       }
-    });
+    }
     return findings;
   },
 );

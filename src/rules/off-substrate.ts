@@ -1,5 +1,6 @@
 /** Rule off-substrate: every patch lies on the glass, `substrate.edgeMargin` away from its edges (exact, mm). */
 
+import { patternsOf } from '../design/design.ts';
 import { insideMargin } from '../geometry/clearance.ts';
 import type { Found } from './rule.ts';
 import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
@@ -17,23 +18,23 @@ export const offSubstrate = rule(
   (design) => {
     const { outline, edgeMargin } = design.scenario.substrate;
     const findings: Found[] = [];
-    design.patches.forEach((patch, i) => {
-      const margin = insideMargin(outline, patch.outline);
-      if (margin >= edgeMargin - LENGTH_TOLERANCE) return;
+    for (const { pattern, name, path } of patternsOf(design)) {
+      const margin = insideMargin(outline, pattern.outline);
+      if (margin >= edgeMargin - LENGTH_TOLERANCE) continue;
       const found =
         margin < 0
           ? `extends ${mm(-margin)} past the substrate's edge`
           : `is ${mm(margin)} from the substrate's edge`;
       findings.push({
-        where: patch.id,
-        message: `patch ${patch.id} ${found}; the edge margin is ${mm(edgeMargin)}`,
+        where: pattern.id,
+        message: `${name} ${found}; the edge margin is ${mm(edgeMargin)}`,
         hint: 'move the patch inward or shrink it',
         value: margin,
         limit: edgeMargin,
         unit: 'mm',
-        path: ['patches', i, 'id'],
+        path,
       });
-    });
+    }
     return findings;
   },
 );

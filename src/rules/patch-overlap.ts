@@ -1,5 +1,6 @@
 /** Rule patch-overlap: any two patches stand at least `substrate.clearance` apart (exact gap between the regions, mm; negative: by how much they overlap). */
 
+import { patternsOf } from '../design/design.ts';
 import { nearPairs } from '../geometry/near-pairs.ts';
 import { signedGap } from '../geometry/overlap.ts';
 import type { Found } from './rule.ts';
@@ -17,13 +18,13 @@ export const patchOverlap = rule(
   },
   (design) => {
     const { clearance } = design.scenario.substrate;
-    const { patches } = design;
+    const patterns = patternsOf(design);
     const findings: Found[] = [];
     for (const [i, j] of nearPairs(
-      patches.map((patch) => patch.outline),
+      patterns.map(({ pattern }) => pattern.outline),
       clearance,
     )) {
-      const [first, second] = [patches[i], patches[j]];
+      const [first, second] = [patterns[i].pattern, patterns[j].pattern];
       const gap = signedGap(first.outline, second.outline);
       if (gap >= clearance - LENGTH_TOLERANCE) continue;
       const found = gap < 0 ? `overlap by ${mm(-gap)}` : `are ${mm(gap)} apart`;
@@ -34,7 +35,7 @@ export const patchOverlap = rule(
         value: gap,
         limit: clearance,
         unit: 'mm',
-        path: ['patches', j, 'id'],
+        path: patterns[j].path,
       });
     }
     return findings;

@@ -1,5 +1,6 @@
 /** Rule unlit: every patch lies wholly in the interferometer's beam, as wide as it is at the pattern (mm). */
 
+import { patternsOf } from '../design/design.ts';
 import { largestDistanceFrom } from '../geometry/extent.ts';
 import type { Found } from './rule.ts';
 import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
@@ -18,19 +19,19 @@ export const unlit = rule(
     const { centre, radius } = design.beam;
     if (radius === undefined) return [];
     const findings: Found[] = [];
-    design.patches.forEach((patch, i) => {
-      const reach = largestDistanceFrom(patch.outline, centre);
-      if (reach <= radius + LENGTH_TOLERANCE) return;
+    for (const { pattern, name, path } of patternsOf(design)) {
+      const reach = largestDistanceFrom(pattern.outline, centre);
+      if (reach <= radius + LENGTH_TOLERANCE) continue;
       findings.push({
-        where: patch.id,
-        message: `patch ${patch.id} extends to ${mm(reach)} from the beam's axis; the beam's radius at the pattern is ${mm(radius)}`,
+        where: pattern.id,
+        message: `${name} extends to ${mm(reach)} from the beam's axis; the beam's radius at the pattern is ${mm(radius)}`,
         hint: 'move the patch inward, or use a faster beam',
         value: reach,
         limit: radius,
         unit: 'mm',
-        path: ['patches', i, 'id'],
+        path,
       });
-    });
+    }
     return findings;
   },
 );

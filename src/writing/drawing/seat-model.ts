@@ -1,4 +1,4 @@
-/** Seats on the drawing: the footprint of each, numbered SEAT 1, SEAT 2, … in the scenario's order, and what the title block says. mm. */
+/** Seats on the drawing: the footprint of each, numbered S1, S2, … in the scenario's order, and what the title block says. mm. */
 import type { Design } from '../../design/design.ts';
 import { trimmed } from '../../quantity/format.ts';
 import type { Seat } from '../../scenario/scenario.ts';
@@ -10,7 +10,7 @@ import { textModel } from './text-model.ts';
 export const seatModels = ({ scenario }: Design, text: number): MakerJs.IModel[] =>
   scenario.seats.map((seat, k) => {
     const [x, y] = seat.at;
-    const number = `SEAT ${k + 1}`;
+    const number = `S${k + 1}`;
     const holds = seat.footprint > 1.2 * roomFor(number, text);
     const base = holds ? y - text / 2 : y - seat.footprint / 2 - 1.5 * text;
     return ownedModel(seat.id, [
@@ -28,7 +28,7 @@ export function seatWords(seats: readonly Seat[]): string {
     const what =
       seat.kind === 'nest' ? `nest for a sphere Ø${size(seat.diameter)}` : `ball Ø${size(seat.diameter)}`;
     return (
-      `SEAT ${k + 1} ${drawable(seat.id, 40)}: ${what} at (${at}), face toward the ${seat.face}, ` +
+      `S${k + 1} ${drawable(seat.id, 40)}: ${what} at (${at}), face toward the ${seat.face}, ` +
       `footprint Ø${size(seat.footprint)}, centre ${size(seat.height)} above it`
     );
   });

@@ -146,8 +146,8 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
       '2 - middle: Ø22 about (3, -23); label: 20 x 6 at 30° about (-60, -45)',
     );
     expect(fields.get('SEATS')).toBe(
-      'SEAT 1 east: ball Ø6 at (77, 41), face toward the part, footprint Ø8, centre 3 above it; ' +
-        'SEAT 2 west: nest for a sphere Ø12.7 at (-74, 3.5), face toward the interferometer, footprint Ø14, centre 9 above it',
+      'S1 east: ball Ø6 at (77, 41), face toward the part, footprint Ø8, centre 3 above it; ' +
+        'S2 west: nest for a sphere Ø12.7 at (-74, 3.5), face toward the interferometer, footprint Ø14, centre 9 above it',
     );
     expect(fields.get('DATUMS')).toContain('left edge at x = -86, bottom edge at y = -69');
     expect([...fields.values()].join(' ')).toContain(`coefficients.csv (SHA-256 ${table.slice(0, 12)})`);

@@ -28,13 +28,13 @@ describe('seats on the drawing', () => {
       { centre: [60, 48], radius: 1, owner: 'small' },
     ]);
     const texts = drawn.flatMap((shape) => (shape.kind === 'text' ? [shape.text] : []));
-    expect(texts).toEqual(['SEAT 1', 'SEAT 2']);
+    expect(texts).toEqual(['S1', 'S2']);
   });
 
   it('are told in words', () => {
     expect(seatWords(design.scenario.seats)).toBe(
-      'SEAT 1 north: nest for a sphere Ø12.7 at (0, 78), face toward the interferometer, footprint Ø10, centre 8 above it; ' +
-        'SEAT 2 small: ball Ø3 at (60, 48), face toward the part, footprint Ø2, centre 1.5 above it',
+      'S1 north: nest for a sphere Ø12.7 at (0, 78), face toward the interferometer, footprint Ø10, centre 8 above it; ' +
+        'S2 small: ball Ø3 at (60, 48), face toward the part, footprint Ø2, centre 1.5 above it',
     );
     const many = Array.from({ length: 9 }, () => design.scenario.seats[0]!);
     expect(seatWords(many)).toMatch(/and 3 more$/);

@@ -12,6 +12,7 @@ export async function pageWithTables(page) {
     ['words', wordTables(scenarioWords())],
     ['rules', ruleTable(codeTable())],
     ['errors', errorTable(codeTable())],
+    ['report', reportTable(JSON.parse(await readFile('schemas/report.schema.json', 'utf8')))],
   ].reduce((text, [name, tables]) => between(text, name, tables), page);
 }
 
@@ -57,6 +58,28 @@ const errorTable = (codes) =>
       .filter(({ family }) => family !== 'rule')
       .map(({ code, meaning, remedy }) => [`\`${code}\``, meaning, remedy]),
   );
+
+/** Every key of a report with its meaning, by its path: `[]` for each entry of a list, `*` for each key of a mapping. */
+function reportTable(schema) {
+  const found = [];
+  const visit = (node, path) => {
+    const whole = node.$ref ? { ...schema.$defs[node.$ref.split('/').at(-1)], ...node } : node;
+    const { properties, items, additionalProperties: others, anyOf, oneOf, description } = whole;
+    if (path !== '' && description && !path.endsWith('[]')) found.push([`\`${path}\``, description]);
+    for (const [key, value] of Object.entries(properties ?? {}))
+      visit(value, path === '' ? key : `${path}.${key}`);
+    if (items) visit(items, `${path}[]`);
+    if (typeof others === 'object') visit(others, `${path}.*`);
+    for (const one of anyOf ?? oneOf ?? [])
+      if (one.type !== 'null') visit({ ...one, description: undefined }, path);
+  };
+  visit(schema.$defs.report, '');
+  const known = new Set();
+  return table(
+    ['key', 'meaning'],
+    found.filter(([key]) => !known.has(key) && known.add(key)),
+  );
+}
 
 async function rows() {
   const { outputFiles } = await build({

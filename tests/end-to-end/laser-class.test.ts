@@ -39,8 +39,8 @@ const CLASSES: readonly (readonly [wavelength: string, power: string, named: str
 test.each(CLASSES)('%s, %s: class %s', async (wavelength, power, named, edition) => {
   const words = await cautions(wavelength, power);
   expect(words).toMatch(new RegExp(`a continuous beam is of class ${named}:`));
-  expect(words).toMatch(/by IEC 60825-1 stands on its label, which governs/);
-  expect(words).toMatch(/Local rules and the laser safety officer come first/);
+  expect(words).toMatch(/label of the laser states its class to IEC 60825-1 and takes precedence/);
+  expect(words).toMatch(/Local rules and the laser safety officer take precedence/);
   expect(words.includes('limits of IEC 60825-1:2007')).toBe(edition);
   // The eyes see nothing of what is beyond 700 nm.
   expect(words.includes('is invisible')).toBe(!wavelength.startsWith('632.8'));

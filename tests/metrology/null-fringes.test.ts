@@ -68,22 +68,6 @@ const CASES: readonly (readonly [string, PatchRecipe, number])[] = [
     },
     2,
   ],
-  // A cube keeps what runs across its line and turns round what runs along it: of a tilt at the angle ψ to the line, 2 sin²ψ is seen.
-  ['a tilt at 60° to the line of a cube', { ...cube, bias: tilt(2, 0.3 + Math.PI / 3) }, 1.5],
-  ['a tilt at 45° to it', { ...cube, bias: tilt(2, 0.3 + Math.PI / 4) }, 1],
-  ['a tilt at 30° to it, the other way', { ...cube, bias: tilt(2, 0.3 - Math.PI / 6) }, 0.5],
-  [
-    'a tilt at 60° to it, through glass',
-    { ...cube, bias: tilt(2, 0.3 + Math.PI / 3), glass: GLASS_AFTER },
-    1.5,
-  ],
-  // Of a roof |w| + |w*| is twice the larger of the two runs.
-  [
-    'a roof at 30° to the line of a cube',
-    { ...cube, bias: { ...roof(2), direction: 0.3 + Math.PI / 6 } },
-    1.5,
-  ],
-  ['a roof at 60° to it', { ...cube, bias: { ...roof(2), direction: 0.3 + Math.PI / 3 } }, 1.5],
   ['no bias on a cube', cube, 0],
   ['no bias on a ball', ball, 0],
 ];

@@ -39,12 +39,12 @@ test('distances are told from what they are measured, by plane geometry', () => 
     `patch wide-1 is ${(75 - corner).toFixed(6)} mm from the substrate's edge; the edge margin is 3 mm`,
   );
   expect(saying('unlit').message).toContain(
-    `patch wide-1 reaches ${corner.toFixed(6)} mm from the beam's axis`,
+    `patch wide-1 extends to ${corner.toFixed(6)} mm from the beam's axis`,
   );
   // far-2: a square of 10 mm about (46, 17), and a keep-out of 45 mm radius.
   const into = 45 - Math.hypot(41, 12);
   expect(saying('keep-out').message).toContain(
-    `patch far-2 reaches ${into.toFixed(6)} mm into keep-out main`,
+    `patch far-2 extends ${into.toFixed(6)} mm into keep-out main`,
   );
   expect(saying('keep-out').value).toBeCloseTo(-into, 9);
 });

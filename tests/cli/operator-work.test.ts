@@ -12,7 +12,7 @@ import { patchSections, plainText } from './support/sheet-text.ts';
 
 const [plain, , , collimated, collimatedGlass] = SCENES as readonly (typeof SCENES)[number][];
 const bare = { ...collimated!, references: [], patches: [] };
-const RING = { id: 'round', reference: 'itself', focus: 'return', centre: [0, 0] };
+const RING = { id: 'round', reference: 'return-ring', focus: 'return', centre: [0, 0] };
 const DATUMS = {
   land: { sphere: { centre: [0, 0, 348], diameter: 700 } },
   face: { plane: { point: [0, 0, 0], normal: [0, 0, -1] } },
@@ -39,7 +39,7 @@ const withRings = (bias: Readonly<Record<string, unknown>>): string =>
   scenarioText(bare, {
     part: { origin: [0, 0, 300], datums: DATUMS },
     references: [
-      { id: 'itself', kind: 'return' },
+      { id: 'return-ring', kind: 'return' },
       ...['land', 'face'].map((datum) => ({ id: `on-${datum}`, kind: 'datum', datum })),
     ],
     patches: [
@@ -84,7 +84,7 @@ const BENCHES: readonly Bench[] = [
     ...{
       faces: 'part',
       side: 'before',
-      ring: 'itself',
+      ring: 'return-ring',
       seen: ['left-up', 'left-across', 'right-up', 'right-across'],
     },
     screens: { patches: ['cross-flat', 'cross-upright'], on: ['wall'] },

@@ -55,7 +55,7 @@ test('a thinned pattern is marked as a picture', async () => {
 test.each([
   [['--pattern', 'gdx'], /"gdx"; expected gds or oas/],
   [['--pattern', 'gds', '--every', '0'], /--every is "0"; expected a whole number/],
-  [['--pattern', 'gds', '--database-unit', '0.3 nm'], /whole number of times/],
+  [['--pattern', 'gds', '--database-unit', '0.3 nm'], /expected an integer fraction/],
   [['--pattern', 'gds', '--edge-shift', '3 parsec'], /--edge-shift/],
   [['--pattern', 'gds', '--vertex-limit', '9000'], /at most 8190/],
   [['--pattern', 'gds', '--edge-shift', '5 um'], /leaves nothing of the narrowest gap of patch north-1/],

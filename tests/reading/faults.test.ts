@@ -87,14 +87,14 @@ describe('one fault, one finding', () => {
       /`50 %`/,
     ],
     [
-      'a datum that no light meets square on',
+      'a datum that no light meets at normal incidence',
       {
         part: '{datums: {B: {cylinder: {point: [0, 0, 0], axis: [0, 0, 1], diameter: 240}}}}',
         references: '[{id: r, kind: datum, datum: B}]',
         focus: 'normal',
       },
       'bad-value',
-      /light cannot meet the cylinder B square on over a patch/,
+      /light cannot meet the cylinder B at normal incidence over a patch/,
     ],
     [
       'two micrometres in air, in figures as they were written',

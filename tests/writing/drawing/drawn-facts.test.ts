@@ -47,7 +47,7 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
       'OUTLINE mm',
       'DISTANCE mm',
       'ORDER',
-      'BIAS fringes',
+      'FRINGES AT NULL',
       'PERIOD min, um',
     ]);
     expect(rows).toHaveLength(DRAWN_SCENE.patches.length);
@@ -79,7 +79,7 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
       expect(Math.abs(Number(row['DISTANCE mm']) - distance)).toBeLessThan(6e-4);
       expect(row.ORDER).toMatch(/^[+-]\d+$/);
       expect(Number(row.ORDER)).toBe(patch.order ?? 1);
-      expect(row['BIAS fringes']).toBe(patch.bias ? `${patch.bias.shape} ${patch.bias.fringes}` : '-');
+      expect(row['FRINGES AT NULL']).toBe(patch.bias ? `${patch.bias.shape} ${patch.bias.fringes}` : '-');
       const phase = scenePhase(DRAWN_SCENE, id);
       const least = Math.min(
         ...placesIn(patch, 8).map(([u, v]) => 1000 / Math.hypot(...slopeOf(phase, u, v))),
@@ -131,13 +131,13 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
     expect(fields.get('TITLE')).toBe(DRAWN_SCENE.title);
     expect(fields.get('NUMBER')).toBe(`${DRAWING.number}, REVISION ${DRAWING.revision}, ${DRAWING.date}`);
     expect(fields.get('VIEW')).toMatch(
-      /^SEEN FROM PART SIDE - PATTERN SURFACE TOWARD VIEWER x right, y up, looking toward -z/,
+      /^SEEN FROM PART SIDE - PATTERN SURFACE TOWARD VIEWER x right, y up; seen along -z, against the light/,
     );
     expect(fields.get('PATTERN')).toMatch(/^side up/);
     expect(fields.get('SUBSTRATE')).toBe(
-      `172 x 138, index 1.457, thickness ${substrate!.thickness}; edge margin ${substrate!.edgeMargin}, least gap between patterns ${substrate!.clearance}`,
+      `172 x 138, index 1.457, thickness ${substrate!.thickness}; edge margin ${substrate!.edgeMargin}, smallest gap between patterns ${substrate!.clearance}`,
     );
-    expect(fields.get('PROCESS')).toMatch(/^chrome, /);
+    expect(fields.get('PROCESS')).toMatch(/^amplitude pattern \(chrome\), /);
     const { minFeature, dutyCycle, placement } = process!;
     for (const [k, value] of [minFeature! * 1000, dutyCycle!, placement! * 1000].entries())
       expect(numbersIn(fields.get('PROCESS')!)[k]).toBeCloseTo(value, 9);
@@ -146,8 +146,8 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
       '2 - middle: Ø22 about (3, -23); label: 20 x 6 at 30° about (-60, -45)',
     );
     expect(fields.get('SEATS')).toBe(
-      'S1 east: ball Ø6 at (77, 41), face toward the part, footprint Ø8, centre 3 above it; ' +
-        'S2 west: nest for a sphere Ø12.7 at (-74, 3.5), face toward the interferometer, footprint Ø14, centre 9 above it',
+      'SEAT 1 east: Ø6 ball at (77, 41), on the face toward the part, footprint Ø8, sphere centre 3 above that face; ' +
+        'SEAT 2 west: nest for a Ø12.7 sphere at (-74, 3.5), on the face toward the interferometer, footprint Ø14, sphere centre 9 above that face',
     );
     expect(fields.get('DATUMS')).toContain('left edge at x = -86, bottom edge at y = -69');
     expect([...fields.values()].join(' ')).toContain(`coefficients.csv (SHA-256 ${table.slice(0, 12)})`);

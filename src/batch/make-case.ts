@@ -5,7 +5,7 @@ import type { Finding } from '../finding/finding.ts';
 import { applyRules } from '../rules/all-rules.ts';
 import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
-import { packageFiles } from '../writing/package.ts';
+import { packageFiles } from '../writing/package/package.ts';
 import { reportedParameter } from '../writing/report/reported-scenario.ts';
 import { type Case, scenarioHashOf } from './case.ts';
 import { workOut } from './work-out.ts';

@@ -6,7 +6,7 @@ import type { Finding } from '../../finding/finding.ts';
 import { applyRules } from '../../rules/all-rules.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
-import { type Package, packageFiles, packageWithPattern } from '../../writing/package.ts';
+import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
 import type { Provenance } from '../../writing/provenance.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';

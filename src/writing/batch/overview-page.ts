@@ -3,7 +3,7 @@
  * figures. The pictures are the packages' own layout.svg, fetched as they come into view, so the page lies where the packages lie.
  */
 
-import { type Html, html, trusted } from '../sheet/html.ts';
+import { type Html, html, trusted } from '../page/html.ts';
 import { type BatchRow, figureText, OUTCOME_WORDS } from './batch-row.ts';
 
 const STYLE = `

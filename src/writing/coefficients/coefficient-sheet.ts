@@ -6,9 +6,9 @@
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
+import { facts, html, table, trusted } from '../page/html.ts';
+import { STYLE } from '../page/style.ts';
 import type { Provenance } from '../provenance.ts';
-import { facts, html, table, trusted } from '../sheet/html.ts';
-import { STYLE } from '../sheet/style.ts';
 import type { PatchTable } from './coefficients.ts';
 import { patchCoefficients } from './patch-coefficients.ts';
 

@@ -6,7 +6,7 @@ import { kindOf } from '../../kinds/kinds.ts';
 import { zernikeOrdersFromIndex } from '../../optics/zernike.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
-import { facts, type Html, html, table, trusted } from '../sheet/html.ts';
+import { facts, type Html, html, table, trusted } from '../page/html.ts';
 import { type PatchTable, roofTerms } from './coefficients.ts';
 import { periodMap } from './period-map.ts';
 import { periodField, phaseField } from './phase-columns.ts';

@@ -11,8 +11,8 @@ import { pointAlong } from '../../geometry/piece.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
-import { significant } from '../sheet/figures.ts';
-import { type Html, html, table, trusted } from '../sheet/html.ts';
+import { significant } from '../page/figures.ts';
+import { type Html, html, table, trusted } from '../page/html.ts';
 
 /** Squares along the longer side, and shades. */
 const SQUARES = 16;

@@ -2,7 +2,7 @@
  * Two layouts laid over each other: the old one in red, the new one in blue, at true scale, 1 user unit = 1 mm. Where nothing
  * moved the two together look dark. Made from two files layout.svg (drawing/formats/layout-svg.ts) as the program wrote them.
  */
-import { html, trusted } from '../sheet/html.ts';
+import { html, trusted } from '../page/html.ts';
 
 const OLD = '#d0021b';
 const NEW = '#0050d8';

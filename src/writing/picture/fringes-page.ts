@@ -1,9 +1,9 @@
 /** `fringes.html`: the pictures on one self-contained page, one strip per patch with the misalignment beneath each picture. */
 import type { Design } from '../../design/design.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../sheet/figures.ts';
-import { type Html, html, trusted } from '../sheet/html.ts';
-import { STYLE } from '../sheet/style.ts';
+import { fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../page/figures.ts';
+import { type Html, html, trusted } from '../page/html.ts';
+import { STYLE } from '../page/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
 
 const OWN_STYLE = `

@@ -12,7 +12,7 @@ import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts'
 import { trimmed } from '../../quantity/format.ts';
 import { drawable } from '../drawing/lettering.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
-import { type Html, html } from '../sheet/html.ts';
+import { type Html, html } from '../page/html.ts';
 import { glassPanel, SIDE, spacePanel } from './reach-panels.ts';
 
 const GAP = 24;

@@ -13,8 +13,8 @@ import { type FreeCells, featureRange, type GlassReach, reachInSpace } from '../
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import type { Reference } from '../../scenario/scenario.ts';
-import { significant } from '../sheet/figures.ts';
-import { type Html, html, trusted } from '../sheet/html.ts';
+import { significant } from '../page/figures.ts';
+import { type Html, html, trusted } from '../page/html.ts';
 
 /** Of a panel. */
 export const SIDE = 284;

@@ -2,9 +2,9 @@
 import type { Design } from '../../design/design.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
+import { micro, NONE, significant } from '../page/figures.ts';
+import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
-import { micro, NONE, significant } from './figures.ts';
-import { type Html, html, table } from './html.ts';
 
 const MICRO = 1e6;
 const inUnit = (degree: Degree): string => `${degree}, ${degree.startsWith('r') ? 'µrad' : 'µm'}`;

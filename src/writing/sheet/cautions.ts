@@ -6,8 +6,8 @@ import type { Design } from '../../design/design.ts';
 import { type LaserClass, laserClass, STRICTER_THAN_2014, VISIBLE } from '../../optics/laser-class.ts';
 import { MW_PER_W, NM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
-import { significant } from './figures.ts';
-import { type Html, html } from './html.ts';
+import { significant } from '../page/figures.ts';
+import { type Html, html } from '../page/html.ts';
 
 export function cautions({ light: { wavelength }, scenario }: Design): Html {
   const seen = wavelength >= VISIBLE.from && wavelength <= VISIBLE.to;

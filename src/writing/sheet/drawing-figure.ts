@@ -1,5 +1,5 @@
 /** A drawing made elsewhere, put into the page: scaled to its width, with ids of its own. */
-import { type Html, html, trusted } from './html.ts';
+import { type Html, html, trusted } from '../page/html.ts';
 
 /**
  * The SVG document as an element of a page. Its ids, and what refers to them, get the prefix; its size in mm goes, so that the page

@@ -1,7 +1,7 @@
 /** The findings of the design check, errors first as the rules gave them. */
 
+import { type Html, html } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
-import { type Html, html } from './html.ts';
 
 export function findingsList({ findings }: Report): Html {
   if (findings.length === 0) return html`<p>Design check: no errors or warnings.</p>`;

@@ -3,8 +3,8 @@ import type { Design } from '../../design/design.ts';
 import { NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
-import { degrees, place, places, significant } from './figures.ts';
-import { facts, type Html } from './html.ts';
+import { degrees, place, places, significant } from '../page/figures.ts';
+import { facts, type Html } from '../page/html.ts';
 
 export function jobTable(design: Design): Html {
   const { scenario, light, glass } = design;

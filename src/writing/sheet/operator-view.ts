@@ -8,7 +8,7 @@ import { boundsOf, narrowestWidth } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { fixed } from '../../quantity/format.ts';
-import { type Html, type HtmlValue, html } from './html.ts';
+import { type Html, type HtmlValue, html } from '../page/html.ts';
 
 /** Micrometres are far below what is seen. */
 const DIGITS = 3;

@@ -3,9 +3,9 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import type { Reference } from '../../scenario/scenario.ts';
+import { significant } from '../page/figures.ts';
+import { type Html, html } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
-import { significant } from './figures.ts';
-import { type Html, html } from './html.ts';
 
 export function orderOfWork(design: Design, { part }: Report): Html {
   const { references, scenario, glass } = design;

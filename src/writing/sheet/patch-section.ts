@@ -4,9 +4,9 @@ import { kindOf } from '../../kinds/kinds.ts';
 import { type TracedStrip, tracedStrip } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
+import { degrees, micro, NONE, place, places, significant } from '../page/figures.ts';
+import { facts, type Html, type HtmlValue, html } from '../page/html.ts';
 import type { ReportedPatch } from '../report/report-form.ts';
-import { degrees, micro, NONE, place, places, significant } from './figures.ts';
-import { facts, type Html, type HtmlValue, html } from './html.ts';
 import { stripFigure } from './strip-figure.ts';
 import { moveWords, stopWords, turningWords } from './turning-words.ts';
 

@@ -2,9 +2,9 @@
 import type { Design } from '../../design/design.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { degrees, NONE, place, significant } from '../page/figures.ts';
+import { type Html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
-import { degrees, NONE, place, significant } from './figures.ts';
-import { type Html, table } from './html.ts';
 
 export function patchTable(design: Design, { patches }: Report): Html {
   const rows = design.patches.map((patch, k) => {

@@ -1,7 +1,8 @@
 /** What the sheet says of the pattern files in the package: their layers, unit, cells and counts. */
+
+import { significant } from '../page/figures.ts';
+import { type Html, html } from '../page/html.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
-import { significant } from './figures.ts';
-import { type Html, html } from './html.ts';
 
 export function patternSection(pattern: PatternReport | undefined): Html {
   if (pattern === undefined) return html``;

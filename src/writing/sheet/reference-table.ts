@@ -4,9 +4,9 @@ import { placeFromParent } from '../../geometry/frame.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { seatCentre } from '../../metrology/sight/seats.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { micro, NONE, place, significant } from '../page/figures.ts';
+import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
-import { micro, NONE, place, significant } from './figures.ts';
-import { type Html, html, table } from './html.ts';
 
 export function referenceTables(design: Design, reported: Report): Html {
   const { references, scenario } = design;

@@ -5,13 +5,14 @@
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
+import { type Html, html, trusted } from '../page/html.ts';
+import { STYLE } from '../page/style.ts';
 import type { Provenance } from '../provenance.ts';
 import type { Report } from '../report/report-form.ts';
 import { budgetSection } from './budget-section.ts';
 import { cautions } from './cautions.ts';
 import { drawingFigure } from './drawing-figure.ts';
 import { findingsList } from './findings-list.ts';
-import { type Html, html, trusted } from './html.ts';
 import { jobTable } from './job.ts';
 import { operatorView } from './operator-view.ts';
 import { orderOfWork } from './order-of-work.ts';
@@ -19,7 +20,6 @@ import { patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
 import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
-import { STYLE } from './style.ts';
 
 /** `report` is that of `reportOf` for the same design; `svg` its layout drawing. */
 export function sheetHtml(design: Design, report: Report, head: Provenance, svg: string): string {

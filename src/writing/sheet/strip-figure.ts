@@ -3,9 +3,9 @@ import type { DesignedPatch } from '../../design/design.ts';
 import { stripPicture } from '../../metrology/camera/fringe-picture.ts';
 import type { StripState, TracedStrip } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { fringeWords, significant, stateWords } from '../page/figures.ts';
+import { type Html, html } from '../page/html.ts';
 import { pngAddress } from '../picture/stored-png.ts';
-import { fringeWords, significant, stateWords } from './figures.ts';
-import { type Html, html } from './html.ts';
 
 /** Pixels a side of each picture: small, since a sheet holds many of them. */
 const SIZE = 48;

@@ -6,8 +6,8 @@ import type { DesignedPatch } from '../../design/design.ts';
 import { dot2, type Vec2 } from '../../geometry/vector.ts';
 import type { FringeTurning } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { places, significant } from '../page/figures.ts';
 import { clockDirection, turnsClockwise } from './clock.ts';
-import { places, significant } from './figures.ts';
 
 /** The move that `words` are about: where to, in clock and coordinates. */
 export function moveWords({ sense }: FringeTurning): string {

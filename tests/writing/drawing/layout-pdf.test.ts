@@ -4,7 +4,7 @@ import type { Vec2 } from '../../../src/geometry/vector.ts';
 import { layoutPdf } from '../../../src/writing/drawing/formats/layout-pdf.ts';
 import { fontRuns, runsWidth } from '../../../src/writing/drawing/formats/pdf-fonts.ts';
 import { arcPath, circlePath, type PathStep } from '../../../src/writing/drawing/formats/pdf-paths.ts';
-import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
+import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { allOutlines, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
 import { curvesOn } from './drawn-items.ts';
 

@@ -5,8 +5,8 @@ import type { Vec2 } from '../../../src/geometry/vector.ts';
 import { BoxIndex } from '../../../src/writing/drawing/box-index.ts';
 import { lineWidth } from '../../../src/writing/drawing/drawing.ts';
 import { LAYERS } from '../../../src/writing/drawing/layers.ts';
-import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { drawable, roomFor } from '../../../src/writing/drawing/lettering.ts';
+import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { circle, drawnDesign, patch, square } from './drawn-designs.ts';
 import { curvesOn, LAYER_NAMES, textsOn } from './drawn-items.ts';
 

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
 import type { DrawingWish, SheetWord } from '../../../src/scenario/scenario.ts';
 import type { Drawing } from '../../../src/writing/drawing/drawing.ts';
-import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
+import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { allOutlines, type DrawnWish, drawnDesign, patch, ringOfPatches, square } from './drawn-designs.ts';
 import { linesOn, textsOn } from './drawn-items.ts';
 import '../../machine/patience.ts';

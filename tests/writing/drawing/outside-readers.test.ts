@@ -5,7 +5,7 @@ import { describe, expect, it } from 'vitest';
 import { layoutDxf } from '../../../src/writing/drawing/formats/layout-dxf.ts';
 import { layoutPdf } from '../../../src/writing/drawing/formats/layout-pdf.ts';
 import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
-import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
+import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import '../../machine/patience.ts';
 import { lacks, program, pythonWith } from '../../machine/outside-programs.ts';
 import { temporaryFolder } from '../../machine/temporary-folder.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
 import { seatWords } from '../../../src/writing/drawing/seat-model.ts';
+import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { fullBench } from '../../metrology/support/full-bench.ts';
 import { curvesOn, textsOn } from './drawn-items.ts';
 

@@ -6,7 +6,7 @@ import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';
 import { applyRules } from '../../../src/rules/all-rules.ts';
 import { patchTables } from '../../../src/writing/coefficients/coefficients.ts';
 import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
-import { layoutModel } from '../../../src/writing/drawing/layout-model.ts';
+import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { reportOf } from '../../../src/writing/report/report.ts';
 import { sheetHtml } from '../../../src/writing/sheet/sheet.ts';
 

@@ -1,8 +1,8 @@
 /** The setup sheet as text: whole in itself, safe whatever the scenario says, and right in what it tells the bench to do. */
 import { expect, test } from 'vitest';
+import { fringeWords, micro, place, significant } from '../../../src/writing/page/figures.ts';
+import { html, trusted } from '../../../src/writing/page/html.ts';
 import { clockDirection, turnsClockwise } from '../../../src/writing/sheet/clock.ts';
-import { fringeWords, micro, place, significant } from '../../../src/writing/sheet/figures.ts';
-import { html, trusted } from '../../../src/writing/sheet/html.ts';
 import { outlinePath } from '../../../src/writing/sheet/operator-view.ts';
 import { designOf, exampleText, HOSTILE, SHEET_NAMES, sheet, sheetOf, sheetOfMany } from './made-sheets.ts';
 import '../../machine/patience.ts';

@@ -1,5 +1,5 @@
 /** From the words of a scene to all files of its package, by the program; a design that breaks a rule is written all the same. */
-import { packageFiles } from '../../../src/writing/package.ts';
+import { packageFiles } from '../../../src/writing/package/package.ts';
 import type { Scene } from '../../independent/scene.ts';
 import { designOfScene } from './made-phase-files.ts';
 

@@ -5,7 +5,7 @@ import type { BlockMeaning } from '../../readback/block-meaning.ts';
 import { STEP_WORDS } from '../../readback/misreading.ts';
 import type { Explanation } from '../../readback/misreading-search.ts';
 import { isSame, simplest, type TableMeaning } from '../../readback/table-meaning.ts';
-import { reportedFinding } from '../report/reported-finding.ts';
+import { reportedFinding } from './reported-finding.ts';
 
 export function tableReport(meaning: TableMeaning, findings: readonly Finding[]): Record<string, unknown> {
   return {

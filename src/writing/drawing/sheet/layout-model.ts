@@ -3,24 +3,24 @@
  * the title block at the right, the view mark below the substrate. mm; x right, y up, seen from the part side.
  */
 
-import type { Design } from '../../design/design.ts';
-import { periodRange } from '../../design/period-range.ts';
-import type { Provenance } from '../provenance.ts';
-import { MOST_LEADERS, type PlacedCaption } from './captions/caption-placing.ts';
-import { axisLines, centreCross, focusLine } from './centre-lines.ts';
-import { substrateDimensions } from './dimensions.ts';
-import { type Box, type Drawing, type Item, lineCurves, ownedBy, type Text } from './drawing.ts';
-import type { LayerName } from './layers.ts';
-import { drawable, type Lettering, roomFor } from './lettering.ts';
-import { outlineBox, outlineCurves } from './outline-model.ts';
-import { seatItems } from './seat-model.ts';
-import { MOST_ROWS, patchRow } from './sheet/patch-table.ts';
-import { tableItems } from './sheet/ruled-table.ts';
-import { frameItems } from './sheet/sheet-frame.ts';
-import { planSheet } from './sheet/sheet-plan.ts';
-import { DRAFT_WORDS, titleBlockItems, viewStatement } from './sheet/title-block.ts';
-import { textAt } from './text.ts';
-import { viewMark } from './view-mark.ts';
+import type { Design } from '../../../design/design.ts';
+import { periodRange } from '../../../design/period-range.ts';
+import type { Provenance } from '../../provenance.ts';
+import { MOST_LEADERS, type PlacedCaption } from '../captions/caption-placing.ts';
+import { axisLines, centreCross, focusLine } from '../centre-lines.ts';
+import { substrateDimensions } from '../dimensions.ts';
+import { type Box, type Drawing, type Item, lineCurves, ownedBy, type Text } from '../drawing.ts';
+import type { LayerName } from '../layers.ts';
+import { drawable, type Lettering, roomFor } from '../lettering.ts';
+import { outlineBox, outlineCurves } from '../outline-model.ts';
+import { seatItems } from '../seat-model.ts';
+import { textAt } from '../text.ts';
+import { viewMark } from '../view-mark.ts';
+import { MOST_ROWS, patchRow } from './patch-table.ts';
+import { tableItems } from './ruled-table.ts';
+import { frameItems } from './sheet-frame.ts';
+import { planSheet } from './sheet-plan.ts';
+import { DRAFT_WORDS, titleBlockItems, viewStatement } from './title-block.ts';
 
 export function layoutModel(design: Design, context: Provenance): Drawing {
   const listed = design.patches.length <= MOST_ROWS ? design.patches : [];

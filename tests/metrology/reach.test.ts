@@ -5,8 +5,8 @@ import { designScenario } from '../../src/design/design-scenario.ts';
 import type { Vec2 } from '../../src/geometry/vector.ts';
 import { reachInSpace, reachOf, widestBend } from '../../src/metrology/reach/reach.ts';
 import { reachMapSvg } from '../../src/writing/reach/reach-map.ts';
-import { designFrom, pointPatch, type Words } from '../metrology/support/design-from.ts';
-import { fullBench } from '../metrology/support/full-bench.ts';
+import { designFrom, pointPatch, type Words } from './support/design-from.ts';
+import { fullBench } from './support/full-bench.ts';
 import '../machine/patience.ts';
 
 const PLACE = [45, 20] as const;

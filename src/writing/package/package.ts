@@ -1,21 +1,21 @@
 /** All the files of a package, from a design and what was found in it. */
-import type { Design } from '../design/design.ts';
-import type { Finding } from '../finding/finding.ts';
-import { coefficientSheet } from './coefficients/coefficient-sheet.ts';
-import { coefficientsCsv, coefficientsJson, patchTables } from './coefficients/coefficients.ts';
-import { samplesCsv } from './coefficients/samples.ts';
-import { layoutDxf } from './drawing/formats/layout-dxf.ts';
-import { layoutPdf } from './drawing/formats/layout-pdf.ts';
-import { layoutSvg } from './drawing/formats/layout-svg.ts';
-import { layoutModel } from './drawing/layout-model.ts';
-import { jsonText } from './json.ts';
-import { type FileContent, manifestJson, sha256 } from './manifest.ts';
-import type { PatternPart } from './pattern/pattern-files.ts';
-import type { Provenance } from './provenance.ts';
-import { reachMapSvg } from './reach/reach-map.ts';
-import { reportOf } from './report/report.ts';
-import type { Report } from './report/report-form.ts';
-import { sheetHtml } from './sheet/sheet.ts';
+import type { Design } from '../../design/design.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { coefficientSheet } from '../coefficients/coefficient-sheet.ts';
+import { coefficientsCsv, coefficientsJson, patchTables } from '../coefficients/coefficients.ts';
+import { samplesCsv } from '../coefficients/samples.ts';
+import { layoutDxf } from '../drawing/formats/layout-dxf.ts';
+import { layoutPdf } from '../drawing/formats/layout-pdf.ts';
+import { layoutSvg } from '../drawing/formats/layout-svg.ts';
+import { layoutModel } from '../drawing/sheet/layout-model.ts';
+import { jsonText } from '../json.ts';
+import { type FileContent, manifestJson, sha256 } from '../manifest.ts';
+import type { PatternPart } from '../pattern/pattern-files.ts';
+import type { Provenance } from '../provenance.ts';
+import { reachMapSvg } from '../reach/reach-map.ts';
+import { reportOf } from '../report/report.ts';
+import type { Report } from '../report/report-form.ts';
+import { sheetHtml } from '../sheet/sheet.ts';
 
 export interface Package<Content extends FileContent = string | Uint8Array> {
   readonly files: ReadonlyMap<string, Content>;

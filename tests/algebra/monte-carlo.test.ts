@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import '../machine/patience.ts';
-import { type Distribution, propagateDistributions, standardDeviationOf } from './support/distributions.ts';
-import { propagate } from './support/gum-model.ts';
+import {
+  type Distribution,
+  propagateDistributions,
+  standardDeviationOf,
+} from '../metrology/support/distributions.ts';
+import { propagate } from '../metrology/support/gum-model.ts';
 
 const sum = (values: Float64Array): number => values.reduce((total, value) => total + value, 0);
 const ROOT_3 = Math.sqrt(3);

@@ -53,7 +53,7 @@ describe('a point focus', () => {
   test('on a screen: twenty pixels, whose pitch is 1.5 mm here', () => {
     const { sizes, leastBy } = formsFor(screen, 'point', 200, 1, 100);
     expect(sizes[0]).toBeCloseTo(30.1, 9);
-    expect(leastBy).toBe('few-pixels');
+    expect(leastBy).toBe('undersampled');
   });
 });
 
@@ -68,7 +68,7 @@ describe('a line focus on a cube', () => {
     expect(lengthOf(sizes[0])).toBeCloseTo(roundedUp(least), 9);
     // Across the line only the pixels count: 1.5 µm each.
     expect(sizes[0]).toBeCloseTo(0.1, 9);
-    expect(leastBy).toBe('few-pixels');
+    expect(leastBy).toBe('undersampled');
   });
 
   test('wide ones are no more than three times as wide as long, until the cube is filled', () => {

@@ -11,7 +11,7 @@ const captioned = (
 
 test.each<[string, readonly number[] | undefined, readonly number[], string]>([
   ['far off', [0.03, 0, 0.04], [8], 'far off: 50 µm off, 8 fringes'],
-  ['one fringe off', [0, -0.00125, 0], [1], 'one fringe off: 1.25 µm off, 1 fringe'],
+  ['one fringe', [0, -0.00125, 0], [1], 'one fringe off: 1.25 µm off, 1 fringe'],
   ['aligned', [0, 0, 0], [0], 'aligned: in place'],
   // Two directions sensed: what adds less than a hundredth of a fringe is not counted.
   ['coarse', [0.01, 0, 0], [3, 0.0099], 'coarse: 10 µm off, 3 fringes'],

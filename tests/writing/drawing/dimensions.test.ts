@@ -36,8 +36,8 @@ describe.each<[string, Outline, Box, readonly string[]]>([
     ['6', '9'],
   ],
 ])('%s', (_, outline, box, said) => {
-  const models = substrateDimensions(outline, box, TEXT, BEYOND);
-  const texts = models.filter(isText);
+  const items = substrateDimensions(outline, box, TEXT, BEYOND);
+  const texts = items.filter(isText);
   const [below, beside] = dimensionBoxes(outline, box, TEXT, BEYOND);
 
   test('says its width, and its height unless it is round', () => {
@@ -55,15 +55,15 @@ describe.each<[string, Outline, Box, readonly string[]]>([
   });
 
   test('the room kept free holds their lines and texts on the sides away from the view', () => {
-    for (const model of models) {
-      const drawn = extentOf(model);
+    for (const item of items) {
+      const drawn = extentOf(item);
       const isBeside = beside !== undefined && drawn.right < box.left;
       const room = isBeside ? beside : below;
       expect(room.bottom).toBeLessThanOrEqual(drawn.bottom);
       if (isBeside) expect(room.left).toBeLessThanOrEqual(drawn.left);
       if (isBeside) continue;
       // The lines that lead down from a rectangle's left side start beside its own corner.
-      if (isText(model)) expect(room.left).toBeLessThanOrEqual(drawn.left);
+      if (isText(item)) expect(room.left).toBeLessThanOrEqual(drawn.left);
       expect(room.right).toBeGreaterThanOrEqual(drawn.right);
     }
   });

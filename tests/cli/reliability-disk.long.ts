@@ -107,7 +107,7 @@ describe.each(Object.entries(WRITERS))('%s', (name, writer) => {
         // What --verify found is told beside: a difference is the larger exit code.
         expect({ fault, code, stderr }).toMatchObject({ fault, code: name.includes('--verify') ? 3 : 2 });
         expect(stderr).toContain(fault);
-        expect(stderr).toMatch(/make room on the disk|on a disk that can be written/);
+        expect(stderr).toMatch(/free some space on the disk|on a writable disk/);
         noTrace(stderr);
         expect(treeOf(disk.path)).toEqual(before);
       }

@@ -7,7 +7,7 @@ import type { Design } from '../../src/design/design.ts';
 import { strayReturns } from '../../src/metrology/stray/stray-light.ts';
 import { designFrom, linePatch, pointPatch } from '../metrology/support/design-from.ts';
 
-const [THICKNESS, INDEX] = [20, 1.5];
+const [THICKNESS, INDEX] = [40, 1.5];
 const HALF = 6;
 const DIAMETER = 25.4;
 const HEIGHT = 600;
@@ -22,7 +22,7 @@ const steep = (x: number, y: number): Design =>
     },
     process: { kind: 'chrome', dutyCycle: 0.5 },
     references: [
-      { id: 'one', kind: 'smr', diameter: 38.1, at: [500, y === 0 ? 0 : 300, HEIGHT] },
+      { id: 'one', kind: 'smr', diameter: 38.1, at: y === 0 ? [500, 0, HEIGHT] : [100, 450, HEIGHT] },
       { id: 'two', kind: 'smr', diameter: DIAMETER, at: [x, y, HEIGHT] },
     ],
     patches: [pointPatch('a', 'one', [50, 0], 2 * HALF), linePatch('b', 'two', [-40, 10], 0)],
@@ -83,8 +83,9 @@ function brutePower(design: Design, across = 160): number {
 
 describe.each([
   ['where order -1 goes', -400, 0, true],
-  ['where it goes, aslant to both axes', -400, -300, true],
+  ['where it goes, steep along y', 0, -450, true],
   ['at the edge of what it meets', -391, 0, true],
+  ['at the edge of that', 0, -441, true],
   ['beside it', -350, 0, false],
 ])('an SMR that stands %s', (_, x, y, meets) => {
   test('sends home what refracted rays say', () => {

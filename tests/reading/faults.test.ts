@@ -72,6 +72,12 @@ describe('one fault, one finding', () => {
     ],
     ['misspelled light', { light: '{wavelenght: 633 nm}' }, 'unknown-key', /`wavelength`/],
     ['bare nanometres', { light: '{wavelength: 1064}' }, 'out-of-range', /`1064 nm`/],
+    [
+      'an infinite number',
+      { interferometer: '{focus: [0, 0, -500], fNumber: .inf}' },
+      'out-of-range',
+      /`fNumber` is Infinity; expected a plain number that is finite/,
+    ],
     ['bare micrometres', { light: '{wavelength: 0.6328}' }, 'out-of-range', /`0.6328 um`/],
     ['radio', { light: '{wavelength: 3 mm}' }, 'out-of-range', /100 nm|0.0001 mm/],
     [

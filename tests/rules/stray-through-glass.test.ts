@@ -7,13 +7,13 @@ import type { Design } from '../../src/design/design.ts';
 import { strayReturns } from '../../src/metrology/stray/stray-light.ts';
 import { designFrom, linePatch, pointPatch } from '../metrology/support/design-from.ts';
 
-const [THICKNESS, INDEX] = [20, 1.5];
+const [THICKNESS, INDEX] = [40, 1.5];
 const HALF = 6;
 const DIAMETER = 25.4;
 const HEIGHT = 600;
 
 /** Collimated light; by the mirror image of its own target about the patch, order -1 goes to x = -400. */
-const steep = (x: number): Design =>
+const steep = (x: number, y: number): Design =>
   designFrom({
     interferometer: { collimated: true, beamDiameter: 150, pixelsAcrossBeam: 1000 },
     substrate: {
@@ -22,8 +22,8 @@ const steep = (x: number): Design =>
     },
     process: { kind: 'chrome', dutyCycle: 0.5 },
     references: [
-      { id: 'one', kind: 'smr', diameter: 38.1, at: [500, 0, HEIGHT] },
-      { id: 'two', kind: 'smr', diameter: DIAMETER, at: [x, 0, HEIGHT] },
+      { id: 'one', kind: 'smr', diameter: 38.1, at: y === 0 ? [500, 0, HEIGHT] : [100, 450, HEIGHT] },
+      { id: 'two', kind: 'smr', diameter: DIAMETER, at: [x, y, HEIGHT] },
     ],
     patches: [pointPatch('a', 'one', [50, 0], 2 * HALF), linePatch('b', 'two', [-40, 10], 0)],
   });
@@ -82,12 +82,14 @@ function brutePower(design: Design, across = 160): number {
 }
 
 describe.each([
-  ['where order -1 goes', -400, true],
-  ['at the edge of what it meets', -391, true],
-  ['beside it', -350, false],
-])('an SMR that stands %s', (_, x, meets) => {
+  ['where order -1 goes', -400, 0, true],
+  ['where it goes, steep along y', 0, -450, true],
+  ['at the edge of what it meets', -391, 0, true],
+  ['at the edge of that', 0, -441, true],
+  ['beside it', -350, 0, false],
+])('an SMR that stands %s', (_, x, y, meets) => {
   test('sends home what refracted rays say', () => {
-    const design = steep(x);
+    const design = steep(x, y);
     const expected = brutePower(design);
     const found = strayReturns(design).find(
       ({ source, orderOut, reference, patch, orderBack }) =>

@@ -44,7 +44,9 @@ function homelessWords({ check, grid }: Layout, { id, reference, forms, outline 
   if (binding === undefined)
     return `there is no place for patch ${id} ${size} for ${reference.id}: ${grid.sites.length === 0 ? 'the glass has no free area' : 'the free area is taken'}; try a larger substrate, or fewer or smaller patches`;
   const listed = counts.map(([rule, count]) => `${rule} (${count})`).join(', ');
-  return `there is no place for patch ${id} ${size} for ${reference.id} among ${grid.sites.length} sites, ruled out by ${listed}; try ${helpsOf(binding) ?? 'another position of the reference'}`;
+  const nearest = check.nearest.get(reference.id)?.get(binding);
+  const found = nearest === undefined ? '' : `; at best, ${nearest.message}`;
+  return `there is no place for patch ${id} ${size} for ${reference.id} among ${grid.sites.length} sites, ruled out by ${listed}${found}; try ${helpsOf(binding) ?? 'another position of the reference'}`;
 }
 
 const roomlessWords = ({ id }: Reference): string =>

@@ -7,6 +7,7 @@ import { diffractionBlur } from './diffraction-blur.ts';
 import { featureTooSmall } from './feature-too-small.ts';
 import { keepOut } from './keep-out.ts';
 import { missesWanted } from './misses-wanted.ts';
+import { noReturn } from './no-return.ts';
 import { notObserved } from './not-observed.ts';
 import { offSubstrate } from './off-substrate.ts';
 import { patchOverlap } from './patch-overlap.ts';
@@ -29,6 +30,7 @@ export const RULES: readonly Rule[] = [
   blocked,
   strayOrder,
   retroTurned,
+  noReturn,
   weakReturn,
   undersampled,
   diffractionBlur,

@@ -19,7 +19,8 @@ export const noReturn = rule(
     planning: {
       by: 'moving',
       rank: 10,
-      helps: 'a line focus for a retroreflector, a point focus for a ball, or a reference that faces the patch',
+      helps:
+        'a line focus for a retroreflector, a point focus for a ball, or a reference that faces the patch',
     },
   },
   (design) =>

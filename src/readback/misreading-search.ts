@@ -94,7 +94,7 @@ export class MisreadingSearch {
 
   /** Where the table would have each place, by each set of steps on places. */
   *#layings(block: TableBlock): Generator<{ steps: readonly Step[]; laid: Points }> {
-    const { centre } = this.#patch;
+    const { centre } = (block.basis === 'roof' ? this.#patch.bias : undefined) ?? this.#patch;
     const { xRuns, yRuns } = this.#convention;
     const own: Vec2 = [xRuns * block.centre[0], yRuns * block.centre[1]];
     const radius = largestDistanceFrom(this.#patch.outline, centre);

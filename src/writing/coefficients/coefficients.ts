@@ -159,6 +159,7 @@ function roofJson(patch: Pattern, fit: PhaseFit): unknown {
   return {
     form: 'B = c0 |c1 u + c2 v|, u and v from centre_mm, a point of the ridge',
     centre_mm: patch.bias?.centre,
+    unitRadius_mm: fit.unitRadius,
     c0_waves: terms[0],
     c1: terms[1],
     c2: terms[2],

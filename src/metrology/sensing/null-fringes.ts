@@ -57,7 +57,7 @@ export const tracedReference = ({
   });
 
 /** What a patch shows at the design place: fringes, or why they cannot be counted, in words. */
-export type AtNull = { readonly fringes: number } | { readonly uncounted: string };
+type AtNull = { readonly fringes: number } | { readonly uncounted: string };
 
 /**
  * Fringes at the design place, as counted above for the patch's bias; without one, the largest difference anywhere.

@@ -30,6 +30,8 @@ export interface Finding {
   readonly value?: number;
   readonly limit?: number;
   readonly unit?: string;
+  /** The finding, listed before this one, that explains it. */
+  readonly follows?: { readonly rule: string; readonly where: string };
   readonly path?: Path;
   readonly place?: Place;
 }

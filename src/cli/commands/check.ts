@@ -1,7 +1,7 @@
 /** `check FILE…`: reads, validates, solves and applies every rule; writes nothing. */
 
 import { TABLE_BOUND } from '../../readback/table-meaning.ts';
-import { applyRules } from '../../rules/all-rules.ts';
+import { findingsOf } from '../../rules/one-cause.ts';
 import { patchTables } from '../../writing/coefficients/coefficients.ts';
 import { jsonText } from '../../writing/json.ts';
 import { reportOf } from '../../writing/report/report.ts';
@@ -70,7 +70,7 @@ async function checkOne(
     if (!options.json) sayFindings(faults, text, io.stderr, io, options);
     return { code: EXIT.unusable, report: unusableReport(name, faults) };
   }
-  const findings = [...faults, ...applyRules(design).map(placed)];
+  const findings = [...faults, ...findingsOf(design).map(placed)];
   const code = countOf(findings, 'error') === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.json) {
     const head = { version: VERSION, scenarioHash: hash, draft: false };

@@ -7,6 +7,7 @@ import type { Finding } from '../../src/finding/finding.ts';
 import { freedomOf } from '../../src/metrology/estimate/pose-estimate.ts';
 import { referencePositions } from '../../src/metrology/estimate/reference-position.ts';
 import { returnedLight } from '../../src/metrology/sensing/returned-light.ts';
+import { steeringReadings } from '../../src/metrology/steering/steering-readings.ts';
 import { applyRules } from '../../src/rules/all-rules.ts';
 import { offMirrors } from '../independent/corner-mirrors.ts';
 import { normed, type Vector } from '../independent/ray.ts';
@@ -147,4 +148,15 @@ describe.each(CASES)('%s', (_, of, refused) => {
       expect(motions.length).toBeLessThan(6);
     }
   });
+});
+
+test('a reading that the bench has taken of a refused patch counts for steering all the same', () => {
+  const design = designFrom(scene(ball([0, 0, 200]), line([0, 0], 0)) as unknown as Record<string, unknown>);
+  const [reading] = steeringReadings(design, [
+    { kind: 'fringes', patch: 'p', fringes: [0.5], uncertainty: undefined, signKnown: true },
+  ]);
+  expect(reading!.reading.name).toBe('p tilt');
+  // A tenth of a fringe, as everywhere, and the fringes as a move: N = 2Dq/(λs) for 10 mm at 200 mm.
+  expect(reading!.value).toBeCloseTo((0.5 * 632.8e-6 * 200) / (2 * 10), 9);
+  expect(reading!.reading.u).toBeCloseTo((0.1 * 632.8e-6 * 200) / (2 * 10), 9);
 });

@@ -4,14 +4,15 @@ import { periodRange } from '../../design/period-range.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { referencePositions } from '../../metrology/estimate/reference-position.ts';
 import { featureRange, type GlassReach, reachOf } from '../../metrology/reach/reach.ts';
-import { harmlessTilt } from '../../metrology/rings/return-ring.ts';
+import { normalIncidenceFringes } from '../../metrology/rings/normal-incidence-fringes.ts';
+import { harmlessTilt, type MotionFringes, returnRingFringes } from '../../metrology/rings/return-ring.ts';
 import { fresnelNumberOf } from '../../metrology/sensing/fresnel.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
 import { ACCEPTANCE, cubeOf } from '../../metrology/sensing/retroreflector.ts';
 import { type ReturnedLight, returnedLight } from '../../metrology/sensing/returned-light.ts';
 import { screenMark } from '../../metrology/sensing/screen-mark.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
-import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, UW_PER_W } from '../../quantity/conversion.ts';
+import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD, UW_PER_W } from '../../quantity/conversion.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import type { PatchTable } from '../coefficients/coefficients.ts';
 import { namedHashes } from '../manifest.ts';
@@ -20,11 +21,11 @@ import {
   REPORT_FORMAT,
   type Report,
   type ReportedMark,
+  type ReportedMotion,
   type ReportedPatch,
   type ReportedReference,
 } from './report-form.ts';
 import { reportedFinding } from './reported-finding.ts';
-import { motionOf } from './reported-motion.ts';
 import { reportedOutline } from './reported-outline.ts';
 import { reportedScenario } from './reported-scenario.ts';
 import { reportedPart, reportedPosition, reportedSeatFrame } from './reported-uncertainty.ts';
@@ -164,3 +165,18 @@ function biasRow(design: Design, patch: DesignedPatch): ReportedPatch['bias'] {
     fringesAtNull: fringesAtNull(design, patch) ?? null,
   };
 }
+
+/** Fringes per µm and µrad. Of a return ring for the hologram's motions, of a datum feature for the part's; null for any other patch. */
+function motionOf(design: Design, patch: DesignedPatch): ReportedMotion | null {
+  const [ofHologram, ofPart] = [returnRingFringes(design, patch), normalIncidenceFringes(design, patch)];
+  if (ofHologram !== undefined) return { of: 'hologram', frame: 'substrate', ...reportedMotion(ofHologram) };
+  return ofPart === undefined ? null : { of: 'part', frame: 'part', ...reportedMotion(ofPart) };
+}
+
+export const reportedMotion = ({
+  fringesPerMm: { x, y, z },
+  fringesPerRad: { rx, ry, rz },
+}: MotionFringes): Pick<ReportedMotion, 'fringesPerUm' | 'fringesPerUrad'> => ({
+  fringesPerUm: { x: x / UM_PER_MM, y: y / UM_PER_MM, z: z / UM_PER_MM },
+  fringesPerUrad: { rx: rx / URAD_PER_RAD, ry: ry / URAD_PER_RAD, rz: rz / URAD_PER_RAD },
+});

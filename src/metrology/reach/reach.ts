@@ -9,7 +9,7 @@
 import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { directionFromLateral, slabCrossing } from '../../optics/ray.ts';
+import { along, rayPastGlass, runToHeight } from '../../optics/ray.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { roomAt, steepestWritten, steepnessToward } from './sites.ts';
 
@@ -41,11 +41,9 @@ export function reachInSpace(design: Design, from: Vec2, height: number, order =
     const size = Math.hypot(...cosines);
     const kept: Vec2 =
       size > STEEPEST ? [(cosines[0] * STEEPEST) / size, (cosines[1] * STEEPEST) / size] : cosines;
-    const run =
-      thickness > 0 ? slabCrossing(kept[0] ** 2 + kept[1] ** 2, thickness, glass.index).runPerCosine : 0;
-    const [l, m, n] = directionFromLateral(kept, 1, 1)!;
-    const rest = (height - thickness) / n;
-    return [from[0] + kept[0] * run + l * rest, from[1] + kept[1] * run + m * rest];
+    const ray = rayPastGlass(glass, from, kept)!;
+    const [x, y] = along(ray, runToHeight(ray, height));
+    return [x, y];
   };
   return {
     middle: at(incident),

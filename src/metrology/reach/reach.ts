@@ -9,6 +9,7 @@
 import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { gradientAt } from '../../optics/eikonal.ts';
 import { along, rayPastGlass, runToHeight } from '../../optics/ray.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { roomAt, steepestWritten, steepnessToward } from './sites.ts';
@@ -35,7 +36,7 @@ export function reachInSpace(design: Design, from: Vec2, height: number, order =
   const thickness = glass.side === 'after' ? glass.thickness : 0;
   if (!(height > thickness))
     throw new RangeError(`a height of ${height} mm is not beyond the glass, ${thickness} mm`);
-  const incident = incidentCosines(design, from);
+  const incident = gradientAt(design.beam.eikonal, ...from);
   const bend = Math.abs(order) * widestBend(design);
   const at = (cosines: Vec2): Vec2 => {
     const size = Math.hypot(...cosines);
@@ -173,10 +174,4 @@ export function featureRange(features: Float64Array): {
     if (feature > coarsest) coarsest = feature;
   }
   return { finest, coarsest: Number.isFinite(coarsest) ? coarsest : undefined };
-}
-
-function incidentCosines({ beam }: Design, [x, y]: Vec2): Vec2 {
-  const [gx, gy] = [new Float64Array(1), new Float64Array(1)];
-  beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
-  return [gx[0]!, gy[0]!];
 }

@@ -7,6 +7,7 @@ import { depthIn } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { gradientAt } from '../../optics/eikonal.ts';
 import { rayPastGlass } from '../../optics/ray.ts';
 import type { TracedReference } from '../../optics/round-trip.ts';
 import type { Reference } from '../../scenario/scenario.ts';
@@ -208,24 +209,13 @@ function missOf({ glass }: Design, { reference }: Target, from: Vec2, cosines: V
   return subtract(off, scale(ray.direction, dot(off, ray.direction)));
 }
 
-const ONE = {
-  x: new Float64Array(1),
-  y: new Float64Array(1),
-  gx: new Float64Array(1),
-  gy: new Float64Array(1),
-};
-
 /** ∇E_in, and λ∇Φ of the patch (0 for the main pattern's undiffracted light). */
 export function slopesAt(
   { beam, light }: Design,
   patch: DesignedPatch | undefined,
   [x, y]: Vec2,
 ): { incident: Vec2; pattern: Vec2 } {
-  ONE.x[0] = x;
-  ONE.y[0] = y;
-  ONE.gx[0] = 0;
-  ONE.gy[0] = 0;
-  beam.eikonal.accumulateGradient(ONE.x, ONE.y, 1, ONE.gx, ONE.gy, 1);
   const [gx, gy] = patch?.phase.gradient(x, y) ?? [0, 0];
-  return { incident: [ONE.gx[0]!, ONE.gy[0]!], pattern: [gx * light.wavelength, gy * light.wavelength] };
+  const pattern: Vec2 = [gx * light.wavelength, gy * light.wavelength];
+  return { incident: gradientAt(beam.eikonal, x, y), pattern };
 }

@@ -80,7 +80,7 @@ export const STRETCHES: readonly { readonly steps: readonly Step[]; readonly by:
   { steps: ['radius-halved'], by: 0.5 },
 ];
 
-export interface Factor {
+interface Factor {
   readonly steps: readonly Step[];
   readonly by: number;
 }

@@ -14,6 +14,7 @@ import {
   listOf,
   type NumberChange,
   numberChange,
+  type ValueChange,
   vectorMove,
 } from './difference-values.ts';
 
@@ -23,16 +24,12 @@ type ReadPackage = ReadonlyMap<string, string>;
 export type About = 'version' | 'parameter' | 'datum' | 'input' | 'patch' | 'reference' | 'part' | 'finding';
 
 /** One thing that is not what it was. */
-export interface Change {
+export interface Change extends ValueChange {
   readonly about: About;
   /** The parameter, datum, patch, reference or finding's rule that it is about; empty for the part and the version. */
   readonly id: string;
   /** Such as `diameter_mm`, `centre`, `period min`, `appeared`. */
   readonly what: string;
-  readonly before: string | number | boolean | null;
-  readonly after: string | number | boolean | null;
-  /** After less before, or the distance moved; undefined where there is no such figure. */
-  readonly by?: number;
   readonly unit?: string;
 }
 

@@ -2,21 +2,11 @@
 import type { Datum } from '../../scenario/datum.ts';
 import { type Frame, frameAt, squaredUp, type Vec3 } from '../../scenario/placing.ts';
 import type { Part } from '../../scenario/scenario.ts';
-import { type Solid, trianglesOfStl } from '../../scenario/solid.ts';
 import { assemble, assembleList, FAULTY, type Field, isObject, ownEntry, type Read } from '../yaml/field.ts';
 import { identifier, uniqueIds } from '../yaml/identifiers.ts';
-import {
-  angle,
-  angles3,
-  direction3,
-  type Limits,
-  length,
-  NOT_NEGATIVE,
-  POSITIVE,
-  point3,
-  quantity,
-  word,
-} from '../yaml/values.ts';
+import { angle, angles3, direction3, type Limits, length, POSITIVE, point3, word } from '../yaml/values.ts';
+import { buildOutline } from './build-outline.ts';
+import { buildSolid } from './build-solids.ts';
 
 /** Full angles of cones and vees, rad: neither a line nor a plane. */
 const OPENINGS: Limits = { moreThan: 0, lessThan: Math.PI };
@@ -57,6 +47,14 @@ function buildDatum(field: Field): Read<Datum> {
   return ownEntry(DATUMS, kind.name)?.(kind, field.name) ?? FAULTY;
 }
 
+/** A key that may be left out, and then is. */
+const given = <Key extends string, T>(
+  key: Key,
+  field: Field,
+  build: (field: Field) => Read<T>,
+): { readonly [key in Key]?: Read<T> } =>
+  field.present ? ({ [key]: build(field) } as { readonly [key in Key]?: Read<T> }) : {};
+
 const SIDES = ['outside', 'inside'] as const;
 
 const DATUMS: { readonly [kind: string]: ((field: Field, id: string) => Read<Datum>) | undefined } = {
@@ -66,6 +64,7 @@ const DATUMS: { readonly [kind: string]: ((field: Field, id: string) => Read<Dat
       kind: 'plane',
       point: point3(field.get('point')),
       normal: direction3(field.get('normal')),
+      ...given('extent', field.get('extent'), (extent) => buildOutline(extent, [0, 0])),
     }),
   cylinder: (field, id) =>
     assemble({
@@ -74,6 +73,7 @@ const DATUMS: { readonly [kind: string]: ((field: Field, id: string) => Read<Dat
       point: point3(field.get('point')),
       axis: direction3(field.get('axis')),
       diameter: length(field.get('diameter'), POSITIVE),
+      ...given('length', field.get('length'), (way) => length(way, POSITIVE)),
       side: word(field.get('side'), SIDES, 'outside'),
     }),
   cone: (field, id) =>
@@ -130,75 +130,4 @@ function openingOf(field: Field, normal: Vec3, axis: Vec3): Read<Vec3> {
   return field
     .get('normal')
     .report('bad-value', message, 'give a normal that points out of the opening, at 90 deg to the axis');
-}
-
-function buildSolid(field: Field): Read<Solid> {
-  const kind = field.entries()[0];
-  if (kind === undefined || field.entries().length !== 1) return FAULTY;
-  return ownEntry(SOLIDS, kind.name)?.(kind) ?? FAULTY;
-}
-
-const SOLIDS: { readonly [kind: string]: ((field: Field) => Read<Solid>) | undefined } = {
-  cylinder: (field) =>
-    assemble({ ...axisOf(field), kind: 'cylinder', diameter: length(field.get('diameter'), POSITIVE) }),
-  cone: (field) =>
-    assemble({ ...axisOf(field), kind: 'cone', diameters: endDiameters(field.get('diameters')) }),
-  box: (field) => {
-    const size = point3(field.get('size'));
-    const flat = size === FAULTY ? undefined : field.get('size').items()[size.findIndex((side) => side <= 0)];
-    return assemble({
-      kind: 'box',
-      corner: point3(field.get('corner')),
-      size:
-        flat?.report(
-          'out-of-range',
-          'a side of the box is 0 mm or less',
-          'give three lengths, each more than 0',
-        ) ?? size,
-    });
-  },
-  sphere: (field) =>
-    assemble({
-      kind: 'sphere',
-      centre: point3(field.get('centre')),
-      diameter: length(field.get('diameter'), POSITIVE),
-    }),
-  mesh: (field) => buildMesh(field),
-};
-
-const axisOf = (field: Field): { point: Read<Vec3>; axis: Read<Vec3>; length: Read<number> } => ({
-  point: point3(field.get('point')),
-  axis: direction3(field.get('axis')),
-  length: length(field.get('length'), POSITIVE),
-});
-
-function endDiameters(field: Field): Read<readonly [number, number]> {
-  const diameters = assembleList(field.items().map((item) => length(item, NOT_NEGATIVE)));
-  if (diameters === FAULTY || diameters.length !== 2) return FAULTY;
-  if (Math.max(...diameters) > 0) return diameters as unknown as readonly [number, number];
-  return field.report('out-of-range', 'both diameters of the cone are 0', 'only one of them may be 0');
-}
-
-/** The file that a mesh names, as triangles in the part frame; `scale` turns the file's unit into mm. */
-function buildMesh(field: Field): Read<Solid> {
-  const name = field.get('file');
-  const scale = quantity(field.get('scale'), 'number', POSITIVE, 1);
-  if (typeof name.value !== 'string' || scale === FAULTY) return FAULTY;
-  const bytes = field.reading.files(name.value);
-  if ('fault' in bytes) {
-    const message = `the mesh \`${name.value}\` cannot be read: ${bytes.fault}`;
-    return name.report(
-      'unreadable-file',
-      message,
-      'check its name and permissions; the path is relative to the scenario’s folder',
-    );
-  }
-  const triangles = trianglesOfStl(bytes);
-  if ('fault' in triangles)
-    return name.report(
-      'bad-value',
-      `\`${name.value}\` is not a valid STL file: ${triangles.fault}`,
-      'export it again as STL, in mm',
-    );
-  return { kind: 'mesh', file: name.value, corners: triangles.map((value) => value * scale) };
 }

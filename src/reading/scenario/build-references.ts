@@ -26,7 +26,7 @@ export function buildReferences(field: Field, part: BuiltPart): Read<readonly Re
 }
 
 /** A reference with `use: false` is left out: a candidate that was not chosen. */
-const isInUse = (item: Field): boolean => item.get('use').value !== false;
+export const isInUse = (item: Field): boolean => item.get('use').value !== false;
 
 /** The ids that patches and measurements may name; undefined where the list cannot tell. */
 export function idsInUse(list: Field): ReadonlySet<string> | undefined {

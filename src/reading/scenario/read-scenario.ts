@@ -14,8 +14,9 @@ import { buildDrawing } from './build-drawing.ts';
 import { buildInterferometer, buildLight } from './build-light.ts';
 import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
-import { buildMeasurements, buildReferences, idsInUse } from './build-references.ts';
+import { buildMeasurements, buildReferences, idsInUse, isInUse } from './build-references.ts';
 import { buildSeats } from './build-seats.ts';
+import { buildObstacles } from './build-solids.ts';
 import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
@@ -72,7 +73,7 @@ function read(
   mayBeOpen: boolean,
 ): OpenReadResult {
   const { findings: yamlFindings, data: written, places: index } = parseYaml(text, fileName);
-  const places: PlaceFinder = (path) => index.ofValue(path);
+  const places: PlaceFinder = (path) => index.ofValue(inFile(path, written));
   if (written === undefined) return { findings: yamlFindings, places };
   const findings = [...yamlFindings];
   const { data, paths } = closed(written);
@@ -92,6 +93,15 @@ function read(
     .items()
     .map((item) => String(item.get('id').value));
   return { scenario, findings: listed, places, listed: ids, ...(open === undefined ? {} : { open }) };
+}
+
+/** Findings count the references in use; the file may list others between them. */
+function inFile(path: Path, written: unknown): Path {
+  const [list, position, ...rest] = path;
+  if (list !== 'references' || typeof position !== 'number') return path;
+  const items = new Field(written, [], SILENT).get(list).items();
+  const used = [...items.keys()].filter((k) => isInUse(items[k]!));
+  return [list, used[position] ?? position, ...rest];
 }
 
 /** For data that has been judged already. */
@@ -142,6 +152,7 @@ function build(
     seats: buildSeats(root.get('seats')),
     process: buildProcess(root.get('process')),
     part: part.part,
+    obstacles: buildObstacles(root.get('obstacles')),
     references: buildReferences(root.get('references'), part),
     patches: buildPatches(root.get('patches'), references),
     measurements: buildMeasurements(root.get('measurements'), references),

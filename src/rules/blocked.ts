@@ -15,7 +15,8 @@ export const blocked = rule(
     code: 'blocked',
     severity: 'error',
     scope: 'patch',
-    meaning: 'The part, an obstacle, another reference or a seat blocks light between a patch and its reference.',
+    meaning:
+      'The part, an obstacle, another reference or a seat blocks light between a patch and its reference.',
     limit: 'no light blocked',
     remedy: 'Move the patch or the reference until the path is clear.',
     planning: {

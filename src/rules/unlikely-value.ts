@@ -64,7 +64,7 @@ function sizesOf({ substrate, process, references }: Scenario): readonly Size[] 
             where: id,
             what: `the diameter of ${id}`,
             value: diameter,
-            least: 0.5,
+            least: 1,
             most: 500,
             path: ['references', k, 'id'],
           },

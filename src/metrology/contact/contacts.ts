@@ -6,7 +6,8 @@
  * less the distance of its centre from the solid's surface.
  *
  * The envelope is made of convex solids: a bore, a cone, a groove or a concave surface stands in it filled up, and a crowned surface
- * is covered. So a solid is not cut by a ball that touches such a datum inside of that solid; a mesh shows its hollows itself.
+ * is covered. So a solid is not cut by a ball that touches such a datum where the solid goes on behind the contact; a mesh shows its
+ * hollows itself.
  */
 import type { Design } from '../../design/design.ts';
 import { type Frame, placeFromParent } from '../../geometry/frame.ts';
@@ -96,8 +97,7 @@ export function cutsOf(design: Design, ball: Standing): readonly Cut[] {
   const { part, seats } = design.scenario;
   const hollow = contactsOf(ball, part.frame).filter(({ datum }) => isFilledUp(ball, datum));
   const solids = envelopeOf(part).filter(
-    (solid) =>
-      solid.kind === 'mesh' || hollow.every(({ point }) => solid.distanceTo(point) > toleranceOf(solid)),
+    (solid) => solid.kind === 'mesh' || hollow.every((contact) => !isBackedBy(solid, contact)),
   );
   return [
     ...cutSolids(solids, ball.at, ball.radius),
@@ -121,15 +121,23 @@ export function seatCuts(design: Design, seat: Seat): readonly Cut[] {
   return cutSolids(solids, seatCentre(design, seat), seat.diameter / 2);
 }
 
-function contactsOf(
-  { touches, datums, at, radius }: Standing,
-  part: Frame,
-): readonly { readonly datum: string; readonly point: Vec3 }[] {
-  return touchNormals(touches, datums, at, part).map(({ datum, normal }) => ({
+interface Contact {
+  readonly datum: string;
+  readonly point: Vec3;
+  /** Out of the material, toward the ball. */
+  readonly normal: Vec3;
+}
+
+const contactsOf = ({ touches, datums, at, radius }: Standing, part: Frame): readonly Contact[] =>
+  touchNormals(touches, datums, at, part).map(({ datum, normal }) => ({
     datum,
+    normal,
     point: subtract(at, scale(normal, radius)),
   }));
-}
+
+/** Whether the solid is there behind a contact: a ball inside of a rim has air there. */
+const isBackedBy = (solid: StandingSolid, { point, normal }: Contact): boolean =>
+  solid.distanceTo(subtract(point, scale(normal, 2 * toleranceOf(solid)))) < 0;
 
 /** A datum that a convex solid cannot show: hollow, or crowned in two directions or toward a tip. */
 function isFilledUp(ball: Standing, id: string): boolean {

@@ -59,7 +59,7 @@ const ANGLES = table('angles', { ...LAW, unit: 'deg' }, () => {
     ['a quarter turn in radians, with its unit', line('1.5708 rad'), []],
     ['a quarter turn in radians, without', line(1.5708), odd(1.5708)],
     ['the other way', line(-1.57), odd(-1.57)],
-    ['half a turn in radians, without', line(3.142), odd(3.142)],
+    ['210 degrees in radians, without', line(3.665), odd(3.665)],
     ['a full turn', line(360), []],
     ['degrees called radians', line('90 rad'), odd((90 * 180) / Math.PI, 360)],
     [

@@ -33,24 +33,22 @@ function atReferences(design: Design): readonly Found[] {
     if (!isSolid(reference)) return [];
     const ball = standingOf(reference, design.scenario.part.datums);
     const cuts = cutsOf(design, ball);
-    const own = cuts.filter(
-      ({ what, other }) => !what.startsWith('reference ') || (other !== undefined && before.has(other)),
-    );
+    const own = cuts.filter(({ other }) => other?.kind !== 'reference' || before.has(other.id));
     before.add(reference.id);
     if (own.length === 0) return [];
     const cure = cureOf(design, ball) ?? wayOut(reference);
-    return own.map((cut) => found(reference.id, `${reference.id}`, cut, cure, ['references', k, 'id']));
+    return own.map((cut) => found(reference.id, reference.id, cut, cure, ['references', k, 'id']));
   });
 }
 
 function wayOut({ given }: Reference): string {
   if (given === 'touches') return 'correct the datum or the touch, or move what it cuts';
   const other = given === 'part' ? 'substrate' : 'part';
-  return `check \`at\` and its frame (it is in the ${given} frame; leave it to \`frame: ${other}\` if that was meant), or move one of the two`;
+  return `check \`at\`, which is in the ${given} frame (\`frame: ${other}\` for the ${other} frame), or move one of the two`;
 }
 
 const found = (id: string, subject: string, cut: Cut, hint: string, path: Found['path']): Found => ({
-  where: cut.other === undefined ? id : `${id}, ${cut.other}`,
+  where: cut.other === undefined ? id : `${id}, ${cut.other.id}`,
   message: `${subject} cuts ${cut.what}: they overlap by ${mm(cut.overlap)}`,
   hint,
   value: cut.overlap,
@@ -59,7 +57,7 @@ const found = (id: string, subject: string, cut: Cut, hint: string, path: Found[
   ...(path === undefined ? {} : { path }),
 });
 
-/** Of references without a sphere; where both have one they overlap. Each pair once, at the later of the two. */
+/** Pairs in which one has no sphere: at one place, or one within the other's sphere. Each once, at the later of the two. */
 function samePlaces({ references }: Design): readonly Found[] {
   const placed = (reference: Reference): boolean => kindOf(reference).inScenario.place === 'given';
   return references.flatMap((reference, k) =>
@@ -68,14 +66,18 @@ function samePlaces({ references }: Design): readonly Found[] {
       // A screen may hold the mark of a place where a ball will sit later.
       if (isReadBy(reference, 'mark') !== isReadBy(other, 'mark')) return [];
       const apart = distance(reference.at, other.at);
-      if (apart > LENGTH_TOLERANCE) return [];
+      const reach = Math.max(radiusOf(reference), radiusOf(other));
+      if (apart > LENGTH_TOLERANCE && apart > reach - LENGTH_TOLERANCE) return [];
+      const isOne = apart <= LENGTH_TOLERANCE;
       return [
         {
           where: `${reference.id}, ${other.id}`,
-          message: `${reference.id} and ${other.id} have the same position`,
+          message: isOne
+            ? `${reference.id} and ${other.id} have the same position`
+            : `${reference.id} and ${other.id} are ${mm(apart)} apart, less than the radius of ${mm(reach)}`,
           hint: 'correct one of the two, or let both patches serve one reference',
           value: apart,
-          limit: 0,
+          limit: isOne ? 0 : reach,
           unit: 'mm',
           path: ['references', k, 'id'],
         },
@@ -83,6 +85,9 @@ function samePlaces({ references }: Design): readonly Found[] {
     }),
   );
 }
+
+/** 0 for what is no solid. */
+const radiusOf = (reference: Reference): number => (isSolid(reference) ? reference.diameter / 2 : 0);
 
 function atSeats(design: Design): readonly Found[] {
   return design.scenario.seats.flatMap((seat, k) =>

@@ -307,3 +307,13 @@ test('line ends, a byte order mark and JSON make no difference', () => {
     expect(readScenario(text, 'a')).toMatchObject({ scenario, findings: [] });
   }
 });
+
+test('a finding of a reference in use points at its own line, past those that are not used', () => {
+  const references =
+    '[{id: spare, kind: screen, at: [0, 0, 900], use: false},\n {id: used, kind: screen, at: [0, 0, 900]}]';
+  const text = scenarioWith({ references, patches: '[]' });
+  const { places, scenario } = readScenario(text, 'a.yaml');
+  expect(scenario?.references.map(({ id }) => id)).toEqual(['used']);
+  const place = places(['references', 0, 'id'])!;
+  expect(text.split('\n')[place.line - 1]!.slice(place.column - 1, place.endColumn - 1)).toBe('used');
+});

@@ -51,8 +51,8 @@ export interface Miss {
 export interface Cut {
   /** As findings name it. */
   readonly what: string;
-  /** Ids, for a seat or another reference. */
-  readonly other: string | undefined;
+  /** Where it is a seat or another reference. */
+  readonly other: { readonly kind: 'seat' | 'reference'; readonly id: string } | undefined;
   readonly overlap: number;
 }
 
@@ -105,12 +105,12 @@ export function cutsOf(design: Design, ball: Standing): readonly Cut[] {
     ...cut('the substrate', undefined, ball.radius - glassOf(design)(ball.at), ROUNDING),
     ...seats.flatMap((seat) => {
       const gap = distanceToSeat(design, seat, ball.at) - ball.radius;
-      return cut(`seat ${seat.id}`, seat.id, -gap, ROUNDING);
+      return cut(`seat ${seat.id}`, { kind: 'seat', id: seat.id }, -gap, ROUNDING);
     }),
     ...design.references.flatMap((other) => {
       if (other.id === ball.id || !isSolid(other)) return [];
       const gap = distance(other.at, ball.at) - other.diameter / 2 - ball.radius;
-      return cut(`reference ${other.id}`, other.id, -gap, ROUNDING);
+      return cut(`reference ${other.id}`, { kind: 'reference', id: other.id }, -gap, ROUNDING);
     }),
   ];
 }
@@ -152,7 +152,7 @@ const cutSolids = (solids: readonly StandingSolid[], at: Vec3, radius: number): 
     cut(solid.obstacle.name, undefined, radius - solid.distanceTo(at), toleranceOf(solid)),
   );
 
-const cut = (what: string, other: string | undefined, overlap: number, tolerance: number): readonly Cut[] =>
+const cut = (what: string, other: Cut['other'], overlap: number, tolerance: number): readonly Cut[] =>
   overlap > tolerance ? [{ what, other, overlap }] : [];
 
 function glassOf(design: Design): (point: Vec3) => number {

@@ -62,6 +62,12 @@ const PAIRS = table('two references', LAW, () => {
     ['at the same place', pair(ball(at(200), 20, 'a'), ball(at(200), 12, 'b')), said(16, 'b, a')],
     ['retroreflectors without a size, a millimetre apart', pair(smr('a', 200), smr('b', 201)), []],
     ['the same at one place', pair(smr('a', 200), smr('b', 200)), said(0, 'b, a')],
+    ['one at the surface of a ball', pair(smr('a', 200), ball(at(206), 12, 'b')), []],
+    [
+      'one within a ball',
+      pair(smr('a', 200), ball(at(205), 12, 'b')),
+      [{ where: 'b, a', value: 5, limit: 6 }],
+    ],
     ['two screens at one place', pair(screen('a', 200), screen('b', 200)), said(0, 'b, a')],
     ['a screen for the place of a ball', pair(screen('a', 200), ball(at(200), 20, 'b')), []],
   ];

@@ -1,5 +1,6 @@
 /** References and measurements: a reference's place comes from its words or from the datums it touches. mm, radians. */
 
+import type { Kind } from '../../kinds/kind.ts';
 import { KINDS, kindOf, type ReferenceKind } from '../../kinds/kinds.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { Datum, Touch } from '../../scenario/datum.ts';
@@ -7,22 +8,16 @@ import { type Frame, inSubstrateFrame, type Vec3 } from '../../scenario/placing.
 import type { Measurement, Reference } from '../../scenario/scenario.ts';
 import { placeReference } from '../../scenario/touch.ts';
 import { assemble, assembleList, exactlyOne, FAULTY, type Field, type Read } from '../yaml/field.ts';
-import { identifier, idsListed, uniqueIds } from '../yaml/identifiers.ts';
-import { direction3, POSITIVE, point3, quantity, length as readLength, word } from '../yaml/values.ts';
+import { identifier, listById, uniqueIds } from '../yaml/identifiers.ts';
+import { direction3, length, POSITIVE, point3, quantitiesGiven, quantity, word } from '../yaml/values.ts';
 import type { BuiltPart } from './build-part.ts';
-import { buildFigures } from './reference-figures.ts';
-import { buildOfNoPlace, noDatumHere } from './references-of-no-place.ts';
+import { buildFigures, hasNone } from './reference-figures.ts';
 
 export function buildReferences(field: Field, part: BuiltPart): Read<readonly Reference[]> {
-  if (!Array.isArray(field.value)) return FAULTY;
   const items = field.items();
   uniqueIds(items.map((item) => item.get('id')));
-  const built = items.map((item): { item: Field; reference: Read<Reference> } => ({
-    item,
-    reference: buildReference(item, part),
-  }));
-  const used = built.filter(({ item, reference }) => reference === FAULTY || isInUse(item));
-  return assembleList<Reference>(used.map(({ reference }) => reference));
+  const all = items.map((item) => buildReference(item, part));
+  return assembleList(all.filter((reference, k) => reference === FAULTY || isInUse(items[k]!)));
 }
 
 /** A reference with `use: false` is left out: a candidate that was not chosen. */
@@ -30,15 +25,16 @@ const isInUse = (item: Field): boolean => item.get('use').value !== false;
 
 /** The ids that patches and measurements may name; undefined where the list cannot tell. */
 export function idsInUse(list: Field): ReadonlySet<string> | undefined {
-  const listed = idsListed(list);
-  if (listed === undefined) return undefined;
+  const idOf = (item: Field): unknown => item.get('id').value;
+  const ids = list.items().map(idOf);
+  if (!Array.isArray(list.value) || !ids.every((id) => typeof id === 'string')) return undefined;
   const unused = new Set(
     list
       .items()
       .filter((item) => !isInUse(item))
-      .map((item) => item.get('id').value),
+      .map(idOf),
   );
-  return new Set([...listed].filter((id) => !unused.has(id)));
+  return new Set(ids.filter((id) => !unused.has(id)));
 }
 
 const KIND_WORDS = KINDS.map(({ kind }) => kind as ReferenceKind);
@@ -99,28 +95,22 @@ function requireDiameter(
 const FIXABLE = ['height', 'x', 'y', 'z'] as const;
 
 function buildTouch(field: Field, part: BuiltPart): Read<Touch> {
-  const datum = field.get('datum');
-  const fixed = FIXABLE.flatMap((key) => {
-    const value = quantity(field.get(key), 'length', {}, undefined);
-    return value === undefined ? [] : [[key, value] as const];
-  });
-  const azimuth = quantity(field.get('azimuth'), 'angle', {}, undefined);
-  const known = typeof datum.value === 'string' && isKnownDatum(datum, datum.value, part.datums);
   return assemble<Touch>({
-    datum: known ? (datum.value as string) : FAULTY,
-    ...(azimuth === undefined ? {} : { azimuth }),
-    ...Object.fromEntries(fixed),
+    datum: datumId(field.get('datum'), part.datums),
+    ...quantitiesGiven(field, ['azimuth'], 'angle'),
+    ...quantitiesGiven(field, FIXABLE, 'length'),
   });
 }
 
-export function isKnownDatum(field: Field, id: string, datums: BuiltPart['datums']): boolean {
-  if (datums === undefined) return false;
-  if (datums.has(id)) return true;
+/** The id of a datum that the part has, itself faulty or not. */
+function datumId(field: Field, datums: BuiltPart['datums']): Read<string> {
+  const { value: id } = field;
+  if (typeof id !== 'string' || datums === undefined) return FAULTY;
+  if (datums.has(id)) return id;
   const known = [...datums.keys()];
   const listed =
     known.length === 0 ? 'the part has no `datums`' : `the part has ${known.slice(0, 12).join(', ')}`;
-  field.report('unknown-datum', `there is no datum \`${id}\``, didYouMean(id, known) ?? listed);
-  return false;
+  return field.report('unknown-datum', `there is no datum \`${id}\``, didYouMean(id, known) ?? listed);
 }
 
 function placeByTouches(
@@ -140,24 +130,18 @@ function placeByTouches(
   return spot.report(code, message, hint);
 }
 
-export function buildMeasurements(
-  field: Field,
+export const buildMeasurements = (
+  list: Field,
   references: ReadonlySet<string> | undefined,
-): Read<readonly Measurement[]> {
-  if (field.present && !Array.isArray(field.value)) return FAULTY;
-  const items = field.items();
-  uniqueIds(items.map((item) => item.get('id')));
-  return assembleList(
-    items.map((item) =>
-      assemble<Measurement>({
-        id: identifier(item.get('id')),
-        reference: referenceNamed(item.get('reference'), references),
-        direction: direction3(item.get('direction')),
-        uncertainty: readLength(item.get('uncertainty'), POSITIVE),
-      }),
-    ),
+): Read<readonly Measurement[]> =>
+  listById(list, (item) =>
+    assemble<Measurement>({
+      id: identifier(item.get('id')),
+      reference: referenceNamed(item.get('reference'), references),
+      direction: direction3(item.get('direction')),
+      uncertainty: length(item.get('uncertainty'), POSITIVE),
+    }),
   );
-}
 
 /** The id of a reference that the scenario has; `known` is undefined where its list cannot tell. */
 export function referenceNamed(field: Field, known: ReadonlySet<string> | undefined): Read<string> {
@@ -172,4 +156,65 @@ export function referenceNamed(field: Field, known: ReadonlySet<string> | undefi
     `there is no reference \`${shown}\``,
     didYouMean(value, known) ?? listed,
   );
+}
+
+/** A reference without a place of its own: the interferometer (a return ring), or a datum feature of the part. */
+function buildOfNoPlace(
+  field: Field,
+  id: Read<string>,
+  { kind, inScenario }: Kind,
+  part: BuiltPart,
+): Read<Reference> {
+  const meaningless = Object.entries(inScenario.without).filter(([key, why]) => hasNone(field.get(key), why));
+  if (meaningless.length > 0) return FAULTY;
+  const shared = { id, kind, diameter: undefined, touches: [] };
+  if (inScenario.place === 'none') return built({ ...shared, at: [0, 0, 0], given: 'hologram' });
+  const feature = featureOf(field, part);
+  if (feature === FAULTY || part.frame === FAULTY) return FAULTY;
+  const at = inSubstrateFrame(part.frame, feature.at);
+  return built({ ...shared, at, given: 'feature', datum: feature.id });
+}
+
+/** A body may touch datums, but is none. */
+function noDatumHere(field: Field): Read<undefined> {
+  if (!field.present) return undefined;
+  const message = '`datum` applies only to a reference of kind `datum`';
+  return field.report('conflicting-keys', message, 'list the datums it touches under `touches`');
+}
+
+function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: string; readonly at: Vec3 }> {
+  const named = field.get('datum');
+  if (!named.present) {
+    if (field.reading.misspelled(field.path, 'datum')) return FAULTY;
+    return field.report(
+      'missing-key',
+      'a reference of kind `datum` needs a `datum`',
+      'add one, e.g. `datum: A`: a plane, sphere, cone or torus',
+    );
+  }
+  const id = datumId(named, datums);
+  const datum = id === FAULTY ? FAULTY : datums!.get(id)!;
+  if (datum === FAULTY) return FAULTY;
+  const at = ownPoint(datum);
+  if (at !== undefined) return { id: datum.id, at };
+  return named.report(
+    'bad-value',
+    `light cannot meet the ${datum.kind} ${datum.id} at normal incidence over a patch`,
+    'use a plane, a sphere, a cone or a torus',
+  );
+}
+
+/** Undefined for what no light of a patch meets at normal incidence. */
+function ownPoint(datum: Datum): Vec3 | undefined {
+  switch (datum.kind) {
+    case 'plane':
+      return datum.point;
+    case 'sphere':
+    case 'torus':
+      return datum.centre;
+    case 'cone':
+      return datum.apex;
+    default:
+      return undefined;
+  }
 }

@@ -2,7 +2,7 @@
 import { CUBE_KEYS, FIT_KEYS, type InScenario } from '../../kinds/kind.ts';
 import type { CubeFigures, Fit } from '../../kinds/reference.ts';
 import { assemble, type Field, type Read } from '../yaml/field.ts';
-import { direction3, type Limits, NOT_NEGATIVE, quantity } from '../yaml/values.ts';
+import { direction3, type Limits, NOT_NEGATIVE, quantitiesGiven } from '../yaml/values.ts';
 
 const ACCEPTANCES: Limits = { moreThan: 0, lessThan: Math.PI / 2 };
 
@@ -16,27 +16,25 @@ export function buildFigures(
   const cube = buildCube(field);
   for (const key of FIT_KEYS) hasNone(field.get(key), without?.[key]);
   if (given === 'touches') hasNone(field.get('nest'), 'its position is given by touches, not by a nest');
-  const told = FIT_KEYS.flatMap((key) => {
-    const value = quantity(field.get(key), 'length', NOT_NEGATIVE, undefined);
-    return value === undefined ? [] : [[key, value] as const];
-  });
   const isCube = without !== undefined && CUBE_KEYS.every((key) => without[key] === undefined);
-  return { ...Object.fromEntries(told), ...(isCube ? { cube } : {}) };
+  return {
+    ...quantitiesGiven(field, FIT_KEYS, 'length', NOT_NEGATIVE),
+    ...(isCube ? { cube } : {}),
+  };
 }
 
-function buildCube(field: Field): Read<CubeFigures> {
-  const roll = quantity(field.get('roll'), 'angle', {}, undefined);
-  const acceptance = quantity(field.get('acceptance'), 'angle', ACCEPTANCES, undefined);
-  const centring = quantity(field.get('centring'), 'length', NOT_NEGATIVE, undefined);
-  return assemble<CubeFigures>({
+const buildCube = (field: Field): Read<CubeFigures> =>
+  assemble<CubeFigures>({
     ...(field.get('axis').present ? { axis: direction3(field.get('axis')) } : {}),
-    ...(roll === undefined ? {} : { roll }),
-    ...(acceptance === undefined ? {} : { acceptance }),
-    ...(centring === undefined ? {} : { centring }),
+    ...quantitiesGiven(field, ['roll'], 'angle'),
+    ...quantitiesGiven(field, ['acceptance'], 'angle', ACCEPTANCES),
+    ...quantitiesGiven(field, ['centring'], 'length', NOT_NEGATIVE),
   });
-}
 
-function hasNone(field: Field, why: string | undefined): void {
-  if (why !== undefined && field.present)
+/** Reports a key that is given though it does not apply, for a reason; whether it was. */
+export function hasNone(field: Field, why: string | undefined): boolean {
+  const reported = why !== undefined && field.present;
+  if (reported)
     field.report('conflicting-keys', `\`${field.name}\` does not apply here: ${why}`, 'remove it');
+  return reported;
 }

@@ -1,5 +1,5 @@
 /** Ids of a list: fit to name a file on any system, and unique. */
-import { FAULTY, type Field, type Read } from './field.ts';
+import { assembleList, FAULTY, type Field, type Read } from './field.ts';
 
 const ID = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;
 /** Names that Windows keeps for devices, with or without an extension. */
@@ -26,6 +26,13 @@ function wellFormed(field: Field, id: string): boolean {
   return false;
 }
 
+/** The entries of a list, each with an `id` of its own; none of what is no list. */
+export function listById<T>(list: Field, build: (item: Field) => Read<T>): Read<readonly T[]> {
+  const items = list.items();
+  uniqueIds(items.map((item) => item.get('id')));
+  return assembleList(items.map(build));
+}
+
 /** Reports each id that an earlier one of the list has taken; ids that differ in case alone would share a file. */
 export function uniqueIds(ids: readonly Field[]): void {
   const first = new Map<string, string>();
@@ -43,11 +50,4 @@ export function uniqueIds(ids: readonly Field[]): void {
       );
     }
   }
-}
-
-/** The ids that stand in a list, sound or not; undefined where the list or an id in it is not there to be named. */
-export function idsListed(list: Field): ReadonlySet<string> | undefined {
-  if (!Array.isArray(list.value)) return undefined;
-  const ids = list.items().map((item) => item.get('id').value);
-  return ids.every((id) => typeof id === 'string') ? new Set(ids) : undefined;
 }

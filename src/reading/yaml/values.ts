@@ -39,6 +39,19 @@ export function quantity(
 export const length = (field: Field, limits: Limits = {}): Read<number> => quantity(field, 'length', limits);
 export const angle = (field: Field, limits: Limits = {}): Read<number> => quantity(field, 'angle', limits);
 
+/** Those of `keys` that are given; what is left out there is left out here too. */
+export function quantitiesGiven<K extends string>(
+  field: Field,
+  keys: readonly K[],
+  dimension: Dimension,
+  limits: Limits = {},
+): { readonly [key in K]?: Read<number> } {
+  const read = keys.map((key) => [key, quantity(field.get(key), dimension, limits, undefined)] as const);
+  return Object.fromEntries(read.filter(([, value]) => value !== undefined)) as {
+    [key in K]?: Read<number>;
+  };
+}
+
 /** One of `words`, as the schema lists them. */
 export function word<W extends string>(
   field: Field,

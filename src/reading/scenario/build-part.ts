@@ -55,12 +55,7 @@ export function buildPart(field: Field): BuiltPart {
       frame,
       rotation,
       datums: named.includes(FAULTY) ? FAULTY : assembleList([...built.values()]),
-      envelope: assembleList(
-        field
-          .get('envelope')
-          .items()
-          .map((solid) => byKind<Solid>(solid, SOLIDS, {})),
-      ),
+      envelope: assembleList(field.items('envelope').map((solid) => byKind<Solid>(solid, SOLIDS, {}))),
     }),
     frame,
     datums: usable ? built : undefined,
@@ -145,7 +140,7 @@ const SOLIDS: Builders<Solid> = {
   cone: (field) => ({ ...axisOf(field), diameters: endDiameters(field.get('diameters')) }),
   box: (field) => {
     const size = point3(field.get('size'));
-    const flat = size === FAULTY ? undefined : field.get('size').items()[size.findIndex((side) => side <= 0)];
+    const flat = size === FAULTY ? undefined : field.items('size')[size.findIndex((side) => side <= 0)];
     const hint = 'give three lengths, each more than 0';
     return {
       corner: point3(field.get('corner')),

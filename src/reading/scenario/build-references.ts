@@ -28,13 +28,9 @@ export function idsInUse(list: Field): ReadonlySet<string> | undefined {
   const idOf = (item: Field): unknown => item.get('id').value;
   const ids = list.items().map(idOf);
   if (!Array.isArray(list.value) || !ids.every((id) => typeof id === 'string')) return undefined;
-  const unused = new Set(
-    list
-      .items()
-      .filter((item) => !isInUse(item))
-      .map(idOf),
-  );
-  return new Set(ids.filter((id) => !unused.has(id)));
+  const unused = list.items().filter((item) => !isInUse(item));
+  const left = new Set(unused.map(idOf));
+  return new Set(ids.filter((id) => !left.has(id)));
 }
 
 const KIND_WORDS = KINDS.map(({ kind }) => kind as ReferenceKind);
@@ -48,12 +44,7 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   const given = exactlyOne(field, ['at', 'touches'], 'a position');
   const diameter = quantity(field.get('diameter'), 'length', POSITIVE, undefined);
   const sized = requireDiameter(field, own?.inScenario.needsDiameter, given, diameter);
-  const touches = assembleList(
-    field
-      .get('touches')
-      .items()
-      .map((touch) => buildTouch(touch, part)),
-  );
+  const touches = assembleList(field.items('touches').map((touch) => buildTouch(touch, part)));
   const told = buildFigures(field, own?.inScenario.without, given);
   const frame = word(field.get('frame'), ['substrate', 'part'], 'substrate');
   const at = point3(field.get('at'));

@@ -203,10 +203,7 @@ function wholeNumber(field: Field, limits: Limits): Read<number> {
 
 /** A parameter that two parts of a sweep vary would take one of the two values, whichever comes last. */
 function givenTwice(field: Field): boolean {
-  const cases = field
-    .get('cases')
-    .items()
-    .flatMap((item) => item.entries());
+  const cases = field.items('cases').flatMap((item) => item.entries());
   const inCases = new Map(cases.map((entry) => [entry.name, entry]));
   const parts = [
     field.get('values').entries(),

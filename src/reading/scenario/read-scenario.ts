@@ -152,10 +152,7 @@ function build(
   return {
     ...(scenario === FAULTY ? {} : { scenario: deepFreeze(scenario) }),
     ...(open === FAULTY ? {} : { open }),
-    listed: root
-      .get('references')
-      .items()
-      .map((item) => String(item.get('id').value)),
+    listed: root.items('references').map((item) => String(item.get('id').value)),
   };
 }
 

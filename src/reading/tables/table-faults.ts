@@ -1,5 +1,5 @@
 /** What is wrong with a table in a text file: each fault with its line and column, the most of them listed, the rest counted. */
-import type { Finding, Place } from '../../finding/finding.ts';
+import { errorFinding, type Finding, type Place } from '../../finding/finding.ts';
 
 /** Faults listed before the rest are only counted. */
 const MOST_FAULTS = 100;
@@ -26,13 +26,13 @@ export class TableFaults {
       return;
     }
     const place = placeAt(this.#file, spot);
-    this.list.push({ severity: 'error', rule: 'bad-table', where: this.#file, message, hint, place });
+    this.list.push(errorFinding('bad-table', this.#file, message, hint, place));
   }
 
   closed(): readonly Finding[] {
     if (this.#more === 0) return this.list;
     const message = `${this.#more} more errors of the same kinds are not listed`;
-    return [...this.list, { severity: 'error', rule: 'bad-table', where: this.#file, message }];
+    return [...this.list, errorFinding('bad-table', this.#file, message)];
   }
 }
 

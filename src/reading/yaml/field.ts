@@ -48,8 +48,9 @@ export class Field {
     return new Field(own, [...this.path, key], this.reading);
   }
 
-  /** Entries of a list; none of anything else. */
-  items(): readonly Field[] {
+  /** Entries of a list, or of the list at `key`; none of anything else. */
+  items(key?: string): readonly Field[] {
+    if (key !== undefined) return this.get(key).items();
     if (!Array.isArray(this.value)) return [];
     return this.value.map((item, i) => new Field(item, [...this.path, i], this.reading));
   }

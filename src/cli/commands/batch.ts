@@ -12,7 +12,7 @@ import { type BatchProgress, runBatch } from '../../batch/run-batch.ts';
 import { runVerify, type Verified } from '../../batch/run-verify.ts';
 import { parseShard } from '../../batch/shard.ts';
 import { placeFile } from '../../disk/replace-file.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { visibleText } from '../../finding/visible-text.ts';
 import { type BatchRow, OUTCOME_WORDS } from '../../writing/batch/batch-row.ts';
 import { differenceLines, differencesMarkdown } from '../../writing/difference/difference-report.ts';
@@ -20,8 +20,7 @@ import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
-import { optionFault, refusing } from '../refuse.ts';
-import { sayFindings } from '../say.ts';
+import { refusing, sayFindings } from '../say.ts';
 import { VERSION } from '../version.ts';
 
 interface BatchOptions extends TalkOptions {
@@ -132,7 +131,7 @@ type Understood = Pick<Parameters<typeof runBatch>[0], 'threads' | 'cacheBound' 
 function understood(options: BatchOptions): Understood | { readonly findings: readonly Finding[] } {
   const findings: Finding[] = [];
   const fault = (where: string, message: string, hint: string): void => {
-    findings.push(optionFault('bad-value', where, message, hint));
+    findings.push(errorFinding('bad-value', where, message, hint));
   };
   const threads = options.jobs === undefined ? availableParallelism() : Number(options.jobs);
   if (!Number.isInteger(threads) || threads < 1 || threads > 1024) {

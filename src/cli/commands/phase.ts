@@ -1,6 +1,7 @@
 /** `phase FILE --patch ID --points CSV`: phase and period at points of the user's, as CSV on stdout. */
+
 import type { DesignedPatch } from '../../design/design.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import { readNumericTable } from '../../reading/tables/numeric-table.ts';
@@ -10,7 +11,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput } from '../read-input.ts';
-import { optionFault, refusing } from '../refuse.ts';
+import { refusing } from '../say.ts';
 
 interface PhaseOptions extends TalkOptions {
   readonly patch: string;
@@ -53,7 +54,7 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
 function noSuchPatch(asked: string, patches: readonly DesignedPatch[]): Finding {
   const names = patches.map(({ id }) => id);
   const message = `the scenario has no patch ${JSON.stringify(asked)}`;
-  return optionFault(
+  return errorFinding(
     'unknown-name',
     '--patch',
     message,

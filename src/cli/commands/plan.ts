@@ -2,13 +2,14 @@
  * `plan FILE --out FILE`: fills in what a scenario leaves open. The search can be stopped with Ctrl-C: the best so far is written.
  * Where the wishes are missed the best is written too, with exit code 1 and the reasons in words.
  */
+
 import process from 'node:process';
 import { setImmediate } from 'node:timers/promises';
 import { Option } from 'commander';
 import { designScenario } from '../../design/design-scenario.ts';
 import { filesBeside } from '../../disk/files-beside.ts';
 import { placeFile } from '../../disk/replace-file.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
 import { fillingOf } from '../../planning/filling.ts';
 import { type Plan, type Progress, plan as planScenario } from '../../planning/plan.ts';
 import { trimmed } from '../../quantity/format.ts';
@@ -20,7 +21,7 @@ import { reportedFinding } from '../../writing/report/reported-finding.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { readInput } from '../read-input.ts';
-import { optionFault, refusing } from '../refuse.ts';
+import { refusing } from '../say.ts';
 
 interface PlanOptions extends TalkOptions {
   readonly out: string;
@@ -68,13 +69,11 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
   if (scenario === undefined || open === undefined) return refuse(findings, input.text);
   // What cannot be designed with the stand-ins cannot be designed with planned patches either.
   const made = designScenario(scenario);
-  if ('findings' in made) {
-    const placed = made.findings.map((finding) => {
-      const place = finding.path && places(finding.path);
-      return place === undefined ? finding : { ...finding, place };
-    });
-    return refuse(placed, input.text);
-  }
+  if ('findings' in made)
+    return refuse(
+      made.findings.map((finding) => withPlace(finding, places)),
+      input.text,
+    );
   let stopped = false;
   const stop = (): void => {
     stopped = true;
@@ -164,7 +163,7 @@ function told(found: Plan, text: string, name: string, options: PlanOptions, io:
 }
 
 const unfillable = (name: string): Finding =>
-  optionFault(
+  errorFinding(
     'open-place',
     name,
     'an `auto` comes from an alias or a merge key, which `plan` cannot fill in',

@@ -3,7 +3,7 @@ import process from 'node:process';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, withPlace } from '../../finding/finding.ts';
 import { steer as steerFrom } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
@@ -14,8 +14,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput } from '../read-input.ts';
-import { optionFault, refusing } from '../refuse.ts';
-import { countOf, sayFindings } from '../say.ts';
+import { countOf, refusing, sayFindings } from '../say.ts';
 
 interface SteerOptions extends TalkOptions {
   readonly readings: string;
@@ -69,10 +68,7 @@ function answer(design: Design, text: string, name: string, options: SteerOption
   const { readings, findings: faults, places } = readReadings(text, name, design.scenario);
   if (readings === undefined) return refusing(options, io)(name, { findings: faults, text });
   const steering = steerFrom(design, readings);
-  const findings = steeringFindings(steering).map((finding): Finding => {
-    const place = finding.path === undefined ? undefined : places(finding.path);
-    return place === undefined ? finding : { ...finding, place };
-  });
+  const findings = steeringFindings(steering).map((finding) => withPlace(finding, places));
   const report = steeringReport(design, steering, findings);
   if (options.json) io.stdout.write(jsonText({ ...report, readings: name }));
   else {
@@ -82,7 +78,7 @@ function answer(design: Design, text: string, name: string, options: SteerOption
   return countOf(findings, 'error') > 0 ? EXIT.rulesBroken : EXIT.fine;
 }
 
-const CANNOT_WATCH = optionFault(
+const CANNOT_WATCH = errorFinding(
   'conflicting-keys',
   '--watch',
   'standard input cannot be watched',

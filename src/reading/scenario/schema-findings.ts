@@ -17,7 +17,7 @@ interface SchemaFault {
   readonly atKey: boolean;
 }
 
-export interface SchemaVerdict {
+interface SchemaVerdict {
   readonly faults: readonly SchemaFault[];
   /** Whether an unknown key of the object at `path` was probably meant to be `key`. */
   readonly misspelled: (path: Path, key: string) => boolean;

@@ -16,7 +16,7 @@ function wellFormed(field: Field, id: string): boolean {
   const quoted = `\`${id.length > 40 ? `${id.slice(0, 40)}…` : id}\``;
   if (DEVICE.test(id)) {
     field.report('bad-id', `the id ${quoted} is a reserved device name on some systems`, 'choose another id');
-  } else if (!ID.test(id) || id.includes('..') || id.endsWith('.')) {
+  } else if (!isFileName(id)) {
     const hint =
       'use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit; no `..`, no `.` at the end';
     field.report('bad-id', `the id ${quoted} cannot be used as a file name`, hint);
@@ -32,6 +32,9 @@ export function listById<T>(list: Field, build: (item: Field) => Read<T>): Read<
   uniqueIds(items.map((item) => item.get('id')));
   return assembleList(items.map(build));
 }
+
+/** Device names aside. */
+export const isFileName = (id: string): boolean => ID.test(id) && !id.includes('..') && !id.endsWith('.');
 
 /** Reports each id that an earlier one of the list has taken; ids that differ in case alone would share a file. */
 export function uniqueIds(ids: readonly Field[]): void {

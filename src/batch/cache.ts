@@ -45,15 +45,11 @@ const EMPTY_TO = 0.9;
 
 export class Cache {
   readonly folder: string;
-  #writable = true;
+  /** False once an entry could not be written: the disk is full, or the folder may not be written. */
+  writable = true;
 
   constructor(folder: string) {
     this.folder = folder;
-  }
-
-  /** False once an entry could not be written: the disk is full, or the folder may not be written. */
-  get writable(): boolean {
-    return this.#writable;
   }
 
   find(key: string): CacheHit | undefined {
@@ -84,7 +80,7 @@ export class Cache {
       renameSync(aside, path);
     } catch (error) {
       if (!isSystemError(error)) throw error;
-      this.#writable = false;
+      this.writable = false;
       discard(aside);
     }
   }

@@ -1,5 +1,8 @@
 /** One case of a batch made: worked out, checked, and its package's files in memory. Throws only for an internal error. */
 
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { filesBeside } from '../disk/files-beside.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { applyRules } from '../rules/all-rules.ts';
@@ -32,6 +35,14 @@ export function caseKey(one: Case, { version, program, draft }: Making): string 
   const { named, fileName } = one.source;
   const parts = [KEY_FORMAT, version, program, draft, fileName, scenarioHashOf(one), [...named]];
   return sha256(JSON.stringify(parts));
+}
+
+/** SHA-256 over the version and the program's own files: a build that differs in one byte is another program. */
+export function programFingerprint(version: string): string {
+  const folder = dirname(fileURLToPath(import.meta.url));
+  const names = readdirSync(folder).filter((name) => /\.(c?js|ts)$/.test(name));
+  const hashes = names.sort().map((name) => `${name} ${sha256(readFileSync(join(folder, name)))}\n`);
+  return sha256(`${version}\n${hashes.join('')}`);
 }
 
 /** Changes with the shape of what is kept. */

@@ -17,7 +17,6 @@ import { Cache, type CacheHit } from './cache.ts';
 import { type Case, type Entry, isCase } from './case.ts';
 import type { CaseTask } from './do-case.ts';
 import { caseKey, type Making } from './make-case.ts';
-import { belongsTo, type Shard } from './shard.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
 import { doCases } from './workers.ts';
 
@@ -31,6 +30,24 @@ export interface BatchRequest {
   readonly cacheBound: number;
   readonly shard: Shard | undefined;
 }
+
+interface Shard {
+  /** From 1 to `count`. */
+  readonly index: number;
+  readonly count: number;
+}
+
+/** `2/4`; undefined for anything else. */
+export function parseShard(text: string): Shard | undefined {
+  const found = /^(\d{1,6})\/(\d{1,6})$/.exec(text);
+  if (found === null) return undefined;
+  const [index, count] = [Number(found[1]), Number(found[2])];
+  return index >= 1 && index <= count ? { index, count } : undefined;
+}
+
+/** By the SHA-256 of a case's name, so that a case more or less moves no other one; 48 bits of it: whole numbers that a double holds. */
+const belongsTo = ({ index, count }: Shard, name: string): boolean =>
+  Number.parseInt(sha256(name).slice(0, 12), 16) % count === index - 1;
 
 export interface BatchProgress {
   readonly total: number;

@@ -90,7 +90,11 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
     process.off('SIGINT', stop);
   }
   const filled = fillOpenPlaces(input.text, fillingOf(found, open, listed));
-  if (filled === undefined) return refuse([unfillable(input.name)], input.text);
+  if (filled === undefined) {
+    const message = 'an `auto` comes from an alias or a merge key, which `plan` cannot fill in';
+    const hint = 'write `auto` directly in the patch or the reference';
+    return refuse([errorFinding('open-place', input.name, message, hint)], input.text);
+  }
   const fault = options.out === '-' ? undefined : placeFile(options.out, filled);
   if (fault !== undefined) return refuse([fault], input.text);
   if (options.reach !== undefined) {
@@ -124,9 +128,7 @@ async function searched(search: Generator<Progress, Plan>, options: PlanOptions,
 function told(found: Plan, text: string, name: string, options: PlanOptions, io: Io): ExitCode {
   const { planned, unused, worst, glass, findings, reasons, stopped } = found;
   const code = reasons.length === 0 ? EXIT.fine : EXIT.rulesBroken;
-  if (options.out === '-') {
-    if (!options.json) io.stdout.write(text);
-  }
+  if (options.out === '-' && !options.json) io.stdout.write(text);
   if (options.json) {
     io.stdout.write(
       jsonText({
@@ -161,11 +163,3 @@ function told(found: Plan, text: string, name: string, options: PlanOptions, io:
   }
   return code;
 }
-
-const unfillable = (name: string): Finding =>
-  errorFinding(
-    'open-place',
-    name,
-    'an `auto` comes from an alias or a merge key, which `plan` cannot fill in',
-    'write `auto` directly in the patch or the reference',
-  );

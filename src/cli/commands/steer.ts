@@ -57,7 +57,11 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
   if (!options.json) sayFindings(loaded.findings, loaded.text, io.stderr, io, options);
-  if (options.watch && options.readings === '-') return refuse('<stdin>', { findings: [CANNOT_WATCH] });
+  if (options.watch && options.readings === '-') {
+    const message = 'standard input cannot be watched';
+    const hint = 'name a file, or remove --watch';
+    return refuse('<stdin>', { findings: [errorFinding('conflicting-keys', '--watch', message, hint)] });
+  }
   if (options.watch) return watch(design, options, io);
   const input = await readInput(options.readings, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
@@ -77,13 +81,6 @@ function answer(design: Design, text: string, name: string, options: SteerOption
   }
   return countOf(findings, 'error') > 0 ? EXIT.rulesBroken : EXIT.fine;
 }
-
-const CANNOT_WATCH = errorFinding(
-  'conflicting-keys',
-  '--watch',
-  'standard input cannot be watched',
-  'name a file, or remove --watch',
-);
 
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */
 async function watch(design: Design, options: SteerOptions, io: Io): Promise<ExitCode> {

@@ -10,6 +10,7 @@ import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import type { Patch, Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
+import { shown, typeOf } from '../yaml/values.ts';
 
 /** Says what is wrong, at a value or at its key; what cannot be used is undefined. */
 export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?: boolean) => undefined;
@@ -161,15 +162,4 @@ export function unknownKeys(
     say('unknown-key', [...path, key], `unknown key ${shown(key)}`, hint, true);
   }
   return clean;
-}
-
-export function typeOf(value: unknown): string {
-  if (value === null) return 'empty';
-  if (Array.isArray(value)) return 'a list';
-  return typeof value === 'object' ? 'a mapping' : shown(value);
-}
-
-export function shown(value: unknown): string {
-  const text = typeof value === 'string' ? value : (JSON.stringify(value) ?? String(value));
-  return `\`${text.length > 60 ? `${text.slice(0, 60)}…` : text}\``;
 }

@@ -17,7 +17,8 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
-import { entryOf, type Say, shown, typeOf, unknownKeys } from './bench-entry.ts';
+import { shown, typeOf } from '../yaml/values.ts';
+import { entryOf, type Say, unknownKeys } from './bench-entry.ts';
 
 interface ReadReadings {
   /** Undefined where `findings` is not empty. */

@@ -89,15 +89,12 @@ function wavelength(field: Field): Read<number> {
 export function buildInterferometer(field: Field): Read<Interferometer> {
   const given = exactlyOne(field, ['focus', 'collimated'], 'a beam');
   const beam = buildBeam(field, given);
-  unusedBeside(
-    field,
-    'fNumber',
-    given === 'collimated',
-    'a collimated beam has no f-number',
-    'give `beamDiameter`',
-  );
-  unusedBeside(field, 'beamDiameter', given === 'focus', 'it applies to a collimated beam', 'give `fNumber`');
-  unusedBeside(field, 'direction', given === 'focus', 'it applies to a collimated beam', 'remove it');
+  if (given === 'collimated')
+    unused(field.get('fNumber'), 'a collimated beam has no f-number', 'give `beamDiameter`');
+  if (given === 'focus') {
+    unused(field.get('beamDiameter'), 'it applies to a collimated beam', 'give `fNumber`');
+    unused(field.get('direction'), 'it applies to a collimated beam', 'remove it');
+  }
   return assemble({
     ...quantitiesGiven(field, ['laserPower'], 'power', POWERS),
     beam,
@@ -121,7 +118,6 @@ function buildBeam(field: Field, given: Read<string>): Read<Beam> {
   return field.get('collimated').value === true ? assemble({ kind: 'collimated', direction }) : FAULTY;
 }
 
-function unusedBeside(field: Field, key: string, unused: boolean, why: string, hint: string): void {
-  const { path, present } = field.get(key);
-  if (unused && present) field.reading.warn('unused-key', path, `\`${key}\` has no effect: ${why}`, hint);
+function unused({ reading, name, path, present }: Field, why: string, hint: string): void {
+  if (present) reading.warn('unused-key', path, `\`${name}\` has no effect: ${why}`, hint);
 }

@@ -1,7 +1,8 @@
 /** References and measurements: a reference's place comes from its words or from the datums it touches. mm, radians. */
 
-import type { Kind } from '../../kinds/kind.ts';
+import { CUBE_KEYS, FIT_KEYS, type InScenario, type Kind } from '../../kinds/kind.ts';
 import { KINDS, kindOf, type ReferenceKind } from '../../kinds/kinds.ts';
+import type { CubeFigures, Fit } from '../../kinds/reference.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { Datum, Touch } from '../../scenario/datum.ts';
 import { type Frame, inSubstrateFrame, type Vec3 } from '../../scenario/placing.ts';
@@ -9,9 +10,18 @@ import type { Measurement, Reference } from '../../scenario/scenario.ts';
 import { placeReference } from '../../scenario/touch.ts';
 import { assemble, assembleList, exactlyOne, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { identifier, listById, uniqueIds } from '../yaml/identifiers.ts';
-import { direction3, length, POSITIVE, point3, quantitiesGiven, quantity, word } from '../yaml/values.ts';
+import {
+  direction3,
+  type Limits,
+  length,
+  NOT_NEGATIVE,
+  POSITIVE,
+  point3,
+  quantitiesGiven,
+  quantity,
+  word,
+} from '../yaml/values.ts';
 import type { BuiltPart } from './build-part.ts';
-import { buildFigures, hasNone } from './reference-figures.ts';
 
 export function buildReferences(field: Field, part: BuiltPart): Read<readonly Reference[]> {
   const items = field.items();
@@ -33,6 +43,8 @@ export function idsInUse(list: Field): ReadonlySet<string> | undefined {
   return new Set(ids.filter((id) => !left.has(id)));
 }
 
+/** Of light that a cube returns, against its axis. */
+const ACCEPTANCES: Limits = { moreThan: 0, lessThan: Math.PI / 2 };
 const KIND_WORDS = KINDS.map(({ kind }) => kind as ReferenceKind);
 
 function buildReference(field: Field, part: BuiltPart): Read<Reference> {
@@ -40,7 +52,12 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   const kind = word(field.get('kind'), KIND_WORDS);
   const own = kind === FAULTY ? undefined : kindOf({ kind });
   if (own !== undefined && own.inScenario.place !== 'given') return buildOfNoPlace(field, id, own, part);
-  const misplaced = noDatumHere(field.get('datum'));
+  const feature = field.get('datum');
+  if (feature.present) {
+    // A body may touch datums, but is none.
+    const message = '`datum` applies only to a reference of kind `datum`';
+    feature.report('conflicting-keys', message, 'list the datums it touches under `touches`');
+  }
   const given = exactlyOne(field, ['at', 'touches'], 'a position');
   const diameter = quantity(field.get('diameter'), 'length', POSITIVE, undefined);
   const sized = requireDiameter(field, own?.inScenario.needsDiameter, given, diameter);
@@ -52,7 +69,7 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
     const message = '`frame` applies to `at` only; touches are in the part frame';
     field.get('frame').report('conflicting-keys', message, 'remove it');
   }
-  if (given === FAULTY || misplaced === FAULTY) return FAULTY;
+  if (given === FAULTY || feature.present) return FAULTY;
   if (given === 'touches') {
     const place = touches === FAULTY ? FAULTY : placeByTouches(field.get('touches'), touches, sized, part);
     return built({ id, kind, diameter: sized, at: place, given, touches, ...told });
@@ -141,12 +158,8 @@ export function referenceNamed(field: Field, known: ReadonlySet<string> | undefi
   if (known.has(value)) return value;
   const listed =
     known.size === 0 ? 'the scenario has no references' : `known: ${[...known].slice(0, 12).join(', ')}`;
-  const shown = value.length > 64 ? `${value.slice(0, 64)}…` : value;
-  return field.report(
-    'unknown-reference',
-    `there is no reference \`${shown}\``,
-    didYouMean(value, known) ?? listed,
-  );
+  const message = `there is no reference \`${value.length > 64 ? `${value.slice(0, 64)}…` : value}\``;
+  return field.report('unknown-reference', message, didYouMean(value, known) ?? listed);
 }
 
 /** A reference without a place of its own: the interferometer (a return ring), or a datum feature of the part. */
@@ -166,46 +179,55 @@ function buildOfNoPlace(
   return built({ ...shared, at, given: 'feature', datum: feature.id });
 }
 
-/** A body may touch datums, but is none. */
-function noDatumHere(field: Field): Read<undefined> {
-  if (!field.present) return undefined;
-  const message = '`datum` applies only to a reference of kind `datum`';
-  return field.report('conflicting-keys', message, 'list the datums it touches under `touches`');
-}
-
 function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: string; readonly at: Vec3 }> {
   const named = field.get('datum');
   if (!named.present) {
     if (field.reading.misspelled(field.path, 'datum')) return FAULTY;
-    return field.report(
-      'missing-key',
-      'a reference of kind `datum` needs a `datum`',
-      'add one, e.g. `datum: A`: a plane, sphere, cone or torus',
-    );
+    const hint = 'add one, e.g. `datum: A`: a plane, sphere, cone or torus';
+    return field.report('missing-key', 'a reference of kind `datum` needs a `datum`', hint);
   }
   const id = datumId(named, datums);
   const datum = id === FAULTY ? FAULTY : datums!.get(id)!;
   if (datum === FAULTY) return FAULTY;
-  const at = ownPoint(datum);
-  if (at !== undefined) return { id: datum.id, at };
-  return named.report(
-    'bad-value',
-    `light cannot meet the ${datum.kind} ${datum.id} at normal incidence over a patch`,
-    'use a plane, a sphere, a cone or a torus',
-  );
+  if (datum.kind === 'plane') return { id: datum.id, at: datum.point };
+  if (datum.kind === 'cone') return { id: datum.id, at: datum.apex };
+  if (datum.kind === 'sphere' || datum.kind === 'torus') return { id: datum.id, at: datum.centre };
+  const message = `light cannot meet the ${datum.kind} ${datum.id} at normal incidence over a patch`;
+  return named.report('bad-value', message, 'use a plane, a sphere, a cone or a torus');
 }
 
-/** Undefined for what no light of a patch meets at normal incidence. */
-function ownPoint(datum: Datum): Vec3 | undefined {
-  switch (datum.kind) {
-    case 'plane':
-      return datum.point;
-    case 'sphere':
-    case 'torus':
-      return datum.centre;
-    case 'cone':
-      return datum.apex;
-    default:
-      return undefined;
-  }
+/**
+ * What a reference says of itself besides its place: how its cube stands, and its own figures for the budget.
+ * `without`: keys that the kind has no use for, with the reasons; undefined where the kind is not known.
+ */
+function buildFigures(
+  field: Field,
+  without: InScenario['without'] | undefined,
+  given: Read<string>,
+): { readonly [Key in keyof Fit]?: Read<number> } & { readonly cube?: Read<CubeFigures> } {
+  for (const key of CUBE_KEYS) hasNone(field.get(key), without?.[key]);
+  const cube = buildCube(field);
+  for (const key of FIT_KEYS) hasNone(field.get(key), without?.[key]);
+  if (given === 'touches') hasNone(field.get('nest'), 'its position is given by touches, not by a nest');
+  const isCube = without !== undefined && CUBE_KEYS.every((key) => without[key] === undefined);
+  return {
+    ...quantitiesGiven(field, FIT_KEYS, 'length', NOT_NEGATIVE),
+    ...(isCube ? { cube } : {}),
+  };
+}
+
+const buildCube = (field: Field): Read<CubeFigures> =>
+  assemble<CubeFigures>({
+    ...(field.get('axis').present ? { axis: direction3(field.get('axis')) } : {}),
+    ...quantitiesGiven(field, ['roll'], 'angle'),
+    ...quantitiesGiven(field, ['acceptance'], 'angle', ACCEPTANCES),
+    ...quantitiesGiven(field, ['centring'], 'length', NOT_NEGATIVE),
+  });
+
+/** Reports a key that is given though it does not apply, for a reason; whether it was. */
+function hasNone(field: Field, why: string | undefined): boolean {
+  const reported = why !== undefined && field.present;
+  if (reported)
+    field.report('conflicting-keys', `\`${field.name}\` does not apply here: ${why}`, 'remove it');
+  return reported;
 }

@@ -1,5 +1,5 @@
 /**
- * The content-addressed cache: what a scenario gave, by the SHA-256 of all that it depends on (case-key.ts). An entry is one file,
+ * The content-addressed cache: what a scenario gave, by the SHA-256 of all that it depends on (caseKey of make-case.ts). An entry is one file,
  * written aside and renamed, so that any number of processes may share a cache; it carries its own checksum, so that one torn by a
  * power cut is only made again. Past its bound the least recently used entries go.
  *

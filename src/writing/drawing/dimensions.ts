@@ -9,7 +9,7 @@ import { trimmed } from '../../quantity/format.ts';
 import { type Box, type Item, lineCurves } from './drawing.ts';
 import { roomFor } from './lettering.ts';
 import { textAt } from './text.ts';
-import { arrow } from './view-mark.ts';
+import { doubleArrow } from './view-mark.ts';
 
 /** How far off the outline the dimension lines stand, and how much room they and their text take, in text heights. */
 const FIRST = 2.2;
@@ -70,14 +70,12 @@ function dimension(a: Vec2, b: Vec2, out: Vec2, words: string, text: number, bey
   const [from, to] = [off(a, first), off(b, first)];
   const length = Math.sqrt((to[0] - from[0]) ** 2 + (to[1] - from[1]) ** 2);
   const along: Vec2 = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
-  const back: Vec2 = [-along[0], -along[1]];
   const middle: Vec2 = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
   const head = Math.min(text, length / 4);
   const vertical = Math.abs(out[0]) > 0;
   return [
     lineCurves([off(a, 0.4), off(a, first + 0.6)], [off(b, 0.4), off(b, first + 0.6)]),
-    ...arrow(middle, along, length / 2, head),
-    ...arrow(middle, back, length / 2, head),
+    ...doubleArrow(middle, along, length / 2, head),
     vertical
       ? textAt(words, [middle[0] - 0.5 * text, middle[1]], text, 'centre', Math.PI / 2)
       : textAt(words, [middle[0], middle[1] - 1.6 * text], text, 'centre'),

@@ -60,7 +60,19 @@ export interface Text {
 
 export const isText = (item: Item): item is Text => 'text' in item;
 
-export const lineCurves = (...lines: readonly (readonly [Vec2, Vec2])[]): Curves =>
+/** A straight line from one point to another. */
+export type Line = readonly [Vec2, Vec2];
+
+export const levelLine = (left: number, right: number, y: number): Line => [
+  [left, y],
+  [right, y],
+];
+export const uprightLine = (x: number, bottom: number, top: number): Line => [
+  [x, bottom],
+  [x, top],
+];
+
+export const lineCurves = (...lines: readonly Line[]): Curves =>
   curvesOf(lines.map(([from, to]) => new makerjs.paths.Line([...from], [...to])));
 
 export const circleCurves = (centre: Vec2, radius: number): Curves =>

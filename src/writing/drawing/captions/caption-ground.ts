@@ -14,7 +14,7 @@ import {
   runOf,
   runsCross,
 } from '../boxes.ts';
-import type { Box } from '../drawing.ts';
+import type { Box, Line } from '../drawing.ts';
 
 /** What captions keep clear of. */
 export interface Obstacles {
@@ -22,7 +22,7 @@ export interface Obstacles {
   readonly area: Box;
   /** Edges that a caption should not cross though it may lie within: the substrate's, keep-outs'. */
   readonly edges: readonly (readonly Vec2[])[];
-  readonly lines: readonly (readonly [Vec2, Vec2])[];
+  readonly lines: readonly Line[];
   readonly boxes: readonly Box[];
 }
 
@@ -31,8 +31,6 @@ const CELL = 4;
 /** Clear space around a caption, and how far from its patch it stands at most without a leader, in text heights. */
 const CLEAR = 0.35;
 const NEAR = 0.8;
-
-export type Segment = readonly [Vec2, Vec2];
 
 export interface PatchEdges {
   readonly polygons: readonly (readonly Vec2[])[];
@@ -65,7 +63,7 @@ export class Ground {
     this.#leaders = new BoxIndex(cell);
   }
 
-  take(box: Box, leader: Segment | undefined): void {
+  take(box: Box, leader: Line | undefined): void {
     this.#rooms.add({ box });
     if (leader) this.#leaders.add(runOf(...leader));
   }
@@ -110,7 +108,7 @@ export class Ground {
   }
 
   /** Whether a leader passes other patches, captions and leaders by. */
-  isClear([from, to]: Segment, own: PatchEdges): boolean {
+  isClear([from, to]: Line, own: PatchEdges): boolean {
     const leader = runOf(from, to);
     return (
       !this.#patches.someNear(

@@ -6,10 +6,10 @@
  */
 import { add2, type Vec2 } from '../../../geometry/vector.ts';
 import { boxOf, edgeRuns, grown, holds, middleOf, runMeetsBox, runsInPolygons } from '../boxes.ts';
-import type { Box } from '../drawing.ts';
+import type { Box, Line } from '../drawing.ts';
 import { roomFor } from '../lettering.ts';
 import { baselineOf, besides, boxBeyond, captionBox, exitFrom } from './caption-candidates.ts';
-import { covers, Ground, type Obstacles, type PatchEdges, type Segment } from './caption-ground.ts';
+import { covers, Ground, type Obstacles, type PatchEdges } from './caption-ground.ts';
 import { farCaptions } from './far-captions.ts';
 
 interface CaptionWish {
@@ -25,7 +25,7 @@ export interface PlacedCaption {
   /** Left end of the base line. */
   readonly at: Vec2;
   /** From the caption to the patch; undefined where the caption stands beside it. */
-  readonly leader: readonly [Vec2, Vec2] | undefined;
+  readonly leader: Line | undefined;
   /** Of its capitals. */
   readonly height: number;
 }
@@ -80,7 +80,7 @@ function placedNear(
   led: boolean,
 ): PlacedCaption | undefined {
   const width = roomFor(text, height);
-  const take = (words: string, box: Box, leader?: Segment): PlacedCaption => {
+  const take = (words: string, box: Box, leader?: Line): PlacedCaption => {
     ground.take(box, leader);
     return { text: words, at: baselineOf(box), leader, height };
   };

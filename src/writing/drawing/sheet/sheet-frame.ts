@@ -3,9 +3,17 @@
  * sheet's axes of symmetry, numerals from the left, letters from the top without I and O, 3.5 mm high, in a border 5 mm wide
  * around the frame (of an A4 sheet at its top and right side only); a mark at each end of both axes. mm.
  */
-import type { Vec2 } from '../../../geometry/vector.ts';
 import { cornersOfBox, grown } from '../boxes.ts';
-import { type Box, type Item, lineCurves, polygonCurves, type Text } from '../drawing.ts';
+import {
+  type Box,
+  type Item,
+  type Line,
+  levelLine,
+  lineCurves,
+  polygonCurves,
+  type Text,
+  uprightLine,
+} from '../drawing.ts';
 import { centredText } from '../text.ts';
 
 const FIELD = 50;
@@ -24,46 +32,27 @@ interface FrameItems {
 
 export function frameItems(sheet: Box, frame: Box, sheetName: string | undefined): FrameItems {
   const [x0, y0] = [(sheet.left + sheet.right) / 2, (sheet.bottom + sheet.top) / 2];
-  const marks: (readonly [Vec2, Vec2])[] = [
-    [
-      [x0, frame.top],
-      [x0, frame.top + MARK],
-    ],
-    [
-      [x0, frame.bottom],
-      [x0, frame.bottom - MARK],
-    ],
-    [
-      [frame.left, y0],
-      [frame.left - MARK, y0],
-    ],
-    [
-      [frame.right, y0],
-      [frame.right + MARK, y0],
-    ],
+  const marks = [
+    uprightLine(x0, frame.top, frame.top + MARK),
+    uprightLine(x0, frame.bottom, frame.bottom - MARK),
+    levelLine(frame.left, frame.left - MARK, y0),
+    levelLine(frame.right, frame.right + MARK, y0),
   ];
   const both = sheetName !== 'A4';
   const columns = fields(x0, frame.left, frame.right, sheet.right - sheet.left);
   const rows = fields(y0, frame.bottom, frame.top, sheet.top - sheet.bottom).reverse();
-  const ticks: (readonly [Vec2, Vec2])[] = [];
+  const ticks: Line[] = [];
   const texts: Text[] = [];
   for (const outer of both ? [frame.top, frame.bottom - GRID_BORDER] : [frame.top]) {
     for (const { from, to, number } of columns) {
-      if (number > 1 && Math.abs(from - x0) > 1)
-        ticks.push([
-          [from, outer],
-          [from, outer + GRID_BORDER],
-        ]);
+      if (number > 1 && Math.abs(from - x0) > 1) ticks.push(uprightLine(from, outer, outer + GRID_BORDER));
       texts.push(centredText(String(number), [(from + to) / 2, outer + GRID_BORDER / 2], GRID_LETTERING));
     }
   }
   for (const outer of both ? [frame.right, frame.left - GRID_BORDER] : [frame.right]) {
     rows.forEach(({ from, to }, k) => {
       if (k < rows.length - 1 && Math.abs(from - y0) > 1)
-        ticks.push([
-          [outer, from],
-          [outer + GRID_BORDER, from],
-        ]);
+        ticks.push(levelLine(outer, outer + GRID_BORDER, from));
       texts.push(centredText(LETTERS[k] ?? '-', [outer + GRID_BORDER / 2, (from + to) / 2], GRID_LETTERING));
     });
   }

@@ -9,6 +9,7 @@ import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut } from '../../../scenario/scenario.ts';
 import type { Provenance } from '../../provenance.ts';
+import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { type Item, lineCurves } from '../drawing.ts';
 import { drawable, type Lettering, wrapped } from '../lettering.ts';
@@ -154,12 +155,7 @@ export const DRAFT_WORDS = 'NOT FOR FABRICATION';
 export function titleBlockItems(block: TitleBlockLayout, [left, bottom]: Vec2): Item[] {
   const { text } = block.lettering;
   const [right, top] = [left + block.width, bottom + block.height];
-  const corners: Vec2[] = [
-    [left, bottom],
-    [right, bottom],
-    [right, top],
-    [left, top],
-  ];
+  const corners = cornersOfBox({ left, bottom, right, top });
   const items: Item[] = [
     lineCurves(...corners.map((corner, index) => [corner, corners[(index + 1) % 4]!] as const)),
   ];

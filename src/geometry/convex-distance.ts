@@ -74,27 +74,13 @@ function nearestOfSimplex(corners: readonly Vec3[]): Nearest {
 }
 
 /** Corners, edges and triangles of simplices of 1 to 4 corners; the fewest corners first, so that ties keep the simplest. */
-const FACES: readonly (readonly (readonly number[])[])[] = [
-  [[0]],
-  [[0], [1], [0, 1]],
-  [[0], [1], [2], [0, 1], [0, 2], [1, 2], [0, 1, 2]],
-  [
-    [0],
-    [1],
-    [2],
-    [3],
-    [0, 1],
-    [0, 2],
-    [0, 3],
-    [1, 2],
-    [1, 3],
-    [2, 3],
-    [0, 1, 2],
-    [0, 1, 3],
-    [0, 2, 3],
-    [1, 2, 3],
-  ],
-];
+const FACES: readonly (readonly (readonly number[])[])[] = [1, 2, 3, 4].map((corners) => {
+  const all = [...Array(corners).keys()];
+  const after = (k: number): number[] => all.slice(k + 1);
+  const edges = all.flatMap((i) => after(i).map((j) => [i, j]));
+  const triangles = edges.flatMap(([i, j]) => after(j!).map((k) => [i!, j!, k]));
+  return [...all.map((i) => [i]), ...edges, ...triangles];
+});
 
 /** The foot of the origin on a corner, an edge or a triangle; undefined where it lies outside of it. */
 function nearestInside(corners: readonly Vec3[]): Vec3 | undefined {

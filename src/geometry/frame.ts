@@ -2,7 +2,7 @@
  * A right-handed frame: where its origin stands (mm) and how its axes lie in the frame around it.
  * Rotations are intrinsic x-y-z angles in radians: about x, then about the new y, then about the new z.
  */
-import { add, dot, subtract, type Vec3 } from './vector.ts';
+import { add, cross, dot, negate, subtract, type Vec3 } from './vector.ts';
 
 /** Rows of a rotation matrix: parent = R · child. */
 export type Mat3 = readonly [Vec3, Vec3, Vec3];
@@ -44,3 +44,34 @@ export const placeFromParent = (frame: Frame, place: Vec3): Vec3 =>
   rotateBack(frame.rotation, subtract(place, frame.origin));
 /** A direction given in `frame`, in the frame around it. */
 export const directionToParent = (frame: Frame, direction: Vec3): Vec3 => rotate(frame.rotation, direction);
+
+/** Frames as rigid motions x → origin + R·x: first `inner`, then `outer`. */
+export const composed = (outer: Frame, inner: Frame): Frame => ({
+  origin: add(outer.origin, rotate(outer.rotation, inner.origin)),
+  rotation: product(outer.rotation, inner.rotation),
+});
+
+export const inverse = ({ origin, rotation }: Frame): Frame => ({
+  origin: negate(rotateBack(rotation, origin)),
+  rotation: transposed(rotation),
+});
+
+/** The small motion [T, θ] that after `motion` does what this one did before it: θ' = Rθ, T' = RT + t × Rθ. */
+export function carriedPast(
+  { origin, rotation }: Frame,
+  small: readonly [Vec3, Vec3],
+): readonly [Vec3, Vec3] {
+  const turn = rotate(rotation, small[1]);
+  return [add(rotate(rotation, small[0]), cross(origin, turn)), turn];
+}
+
+const transposed = (m: Mat3): Mat3 => [
+  [m[0][0], m[1][0], m[2][0]],
+  [m[0][1], m[1][1], m[2][1]],
+  [m[0][2], m[1][2], m[2][2]],
+];
+
+function product(a: Mat3, b: Mat3): Mat3 {
+  const columns = transposed(b).map((column) => rotate(a, column)) as unknown as Mat3;
+  return transposed(columns);
+}

@@ -7,7 +7,7 @@
  */
 import { gapBetween } from './clearance.ts';
 import { boundsOf } from './extent.ts';
-import type { CircleOutline, Outline, RectangleOutline } from './outline.ts';
+import { type CircleOutline, type Outline, ofOutline, type RectangleOutline } from './outline.ts';
 import type { Vec2 } from './vector.ts';
 
 /** Regions that overlap do not stand apart, whatever the distance. */
@@ -38,7 +38,7 @@ interface Disc {
   readonly outer: number;
 }
 
-function discAbout(outline: Outline): Disc {
+const discAbout = ofOutline((outline): Disc => {
   if (outline.shape === 'circle') {
     const { centre, radius } = outline;
     return { centre, inner: radius, outer: radius };
@@ -51,20 +51,13 @@ function discAbout(outline: Outline): Disc {
       outer: Math.sqrt(width * width + height * height) / 2,
     };
   }
-  const known = discs.get(outline);
-  if (known !== undefined) return known;
   const { minX, minY, maxX, maxY } = boundsOf(outline);
-  const disc: Disc = {
+  return {
     centre: [(minX + maxX) / 2, (minY + maxY) / 2],
     inner: Number.NEGATIVE_INFINITY,
     outer: Math.sqrt((maxX - minX) ** 2 + (maxY - minY) ** 2) / 2,
   };
-  discs.set(outline, disc);
-  return disc;
-}
-
-/** An outline never changes. */
-const discs = new WeakMap<Outline, Disc>();
+});
 
 /** The largest separation along any of the directions, and along those of the sides alone. */
 function separations(

@@ -9,8 +9,7 @@
  * bound, else it is halved. Ends on the edge of the patch are not interpolated: each is solved with the exact phase.
  */
 import { type Pair, pointOf } from './bands.ts';
-import { BundleEnds, type Offsets } from './bundle-ends.ts';
-import { CHECKED, LevelPolynomial, NODES } from './level-polynomial.ts';
+import { BundleEnds, CHECKED, LevelPolynomial, NODES, type Offsets } from './bundle-ends.ts';
 import { crossingOf, place, spot } from './monotone-runs.ts';
 import { balance, LAST_CORRECTION, VertexPlacer, worstOfSide } from './place-vertices.ts';
 import type { Region } from './regions.ts';

@@ -7,8 +7,7 @@
  */
 import type { Bands, Pair } from './bands.ts';
 import type { Offsets } from './bundle-ends.ts';
-import { FringeEdge, type FringeEdgeMaker } from './fringe-edge.ts';
-import type { WrittenEnd } from './moved-end.ts';
+import { FringeEdge, type FringeEdgeMaker, type WrittenEnd } from './fringe-edge.ts';
 import type { Region } from './regions.ts';
 import type { ZoneOutline } from './zone-outline.ts';
 

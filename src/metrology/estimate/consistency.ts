@@ -5,7 +5,7 @@
  */
 
 import { chiSquaredTail } from '../../algebra/chi-squared.ts';
-import { choleskyFactor } from '../../algebra/cholesky.ts';
+import { choleskyFactor } from '../../algebra/triangular-factors.ts';
 import type { ErrorSource } from '../budget/error-source.ts';
 
 /** Readings whose χ² is less likely than this contradict each other; a normalised residual of 3.29 by itself (Baarda's α₀). */

@@ -2,9 +2,10 @@
  * The Monte Carlo side of a budget (JCGM 101:2008): every reading and every source of error drawn from its own distribution,
  * sent through the estimate, and the spread of what comes out beside the linear one. Seeded: the same figures every time.
  */
-import { foldRow } from '../../algebra/fold-row.ts';
+
 import { type Propagated, summarise } from '../../algebra/monte-carlo.ts';
 import { randomFrom } from '../../algebra/random.ts';
+import { foldRow } from '../../algebra/triangular-factors.ts';
 import type { ErrorSource } from '../budget/error-source.ts';
 
 interface SpreadProblem {

@@ -7,10 +7,16 @@
  */
 
 import { chiSquaredTail } from '../../algebra/chi-squared.ts';
-import { choleskyFactor } from '../../algebra/cholesky.ts';
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
-import { type Frame, placeFromParent, placeToParent, rotate } from '../../geometry/frame.ts';
-import { composed, inverse } from '../../geometry/rigid-motion.ts';
+import { choleskyFactor } from '../../algebra/triangular-factors.ts';
+import {
+  composed,
+  type Frame,
+  inverse,
+  placeFromParent,
+  placeToParent,
+  rotate,
+} from '../../geometry/frame.ts';
 import { rotationFromVector } from '../../geometry/rotation-vector.ts';
 import { subtract, type Vec3 } from '../../geometry/vector.ts';
 import { CONTRADICTION } from '../estimate/consistency.ts';

@@ -7,8 +7,7 @@ import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { type Box, type Item, lineCurves } from './drawing.ts';
-import { roomFor } from './lettering.ts';
-import { textAt } from './text.ts';
+import { roomFor, textAt } from './lettering.ts';
 import { doubleArrow } from './view-mark.ts';
 
 /** How far off the outline the dimension lines stand, and how much room they and their text take, in text heights. */

@@ -10,9 +10,8 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { middleOf } from './boxes.ts';
 import type { Box, Line, Text } from './drawing.ts';
-import { roomFor } from './lettering.ts';
+import { roomFor, textAt } from './lettering.ts';
 import { outlineBox } from './outline-model.ts';
-import { textAt } from './text.ts';
 
 type Side = 'left' | 'right' | 'bottom' | 'top';
 

@@ -4,8 +4,7 @@
  */
 import type { Vec2 } from '../../geometry/vector.ts';
 import { type Item, lineCurves, polygonCurves } from './drawing.ts';
-import { type Lettering, roomFor } from './lettering.ts';
-import { centredText, textAt } from './text.ts';
+import { centredText, type Lettering, roomFor, textAt } from './lettering.ts';
 
 /** The F, counterclockwise when it reads correctly; its unit is a sixth of its height. */
 const GLYPH: readonly Vec2[] = [

@@ -5,8 +5,7 @@
  * User unit 1 µm; the dates are zeros or the one given, so that the same pattern has the same bytes.
  */
 import { ByteBuffer } from './byte-buffer.ts';
-import type { PatternLayer } from './layers.ts';
-import type { ByteSink, LayoutStream } from './layout-stream.ts';
+import type { ByteSink, LayoutStream, PatternLayer } from './layers.ts';
 
 interface GdsiiOptions {
   readonly stepsPerMicron: number;

@@ -11,8 +11,7 @@
 import { constants, deflateRawSync } from 'node:zlib';
 import { ByteBuffer } from './byte-buffer.ts';
 import { crc32 } from './crc32.ts';
-import type { PatternLayer } from './layers.ts';
-import type { ByteSink, LayoutStream } from './layout-stream.ts';
+import type { ByteSink, LayoutStream, PatternLayer } from './layers.ts';
 
 const MAGIC = '%SEMI-OASIS\r\n';
 const RECORD = { start: 1, end: 2, cell: 14, placement: 17, polygon: 21, compressed: 34 } as const;

@@ -5,14 +5,19 @@
 import type { Design } from '../../design/design.ts';
 import type { Bounds } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import { outlinePolygons } from '../../pattern/outline-polygons.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
+import { outlinePolygons } from '../../pattern/zone-outline.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { cellNames } from './cell-names.ts';
 import { DatabasePolygons, emptyTally, type PolygonTally } from './database-polygon.ts';
-import { GDSII_MOST_VERTICES, type GdsiiDate, GdsiiStream } from './gdsii.ts';
-import { DRAFT_TOP_CELL, PATTERN_LAYERS, type PatternLayer, THINNED_TOP_CELL, TOP_CELL } from './layers.ts';
-import type { ByteSink } from './layout-stream.ts';
+import { GDSII_MOST_VERTICES, GDSII_NAME_LENGTH, type GdsiiDate, GdsiiStream } from './gdsii.ts';
+import {
+  type ByteSink,
+  DRAFT_TOP_CELL,
+  PATTERN_LAYERS,
+  type PatternLayer,
+  THINNED_TOP_CELL,
+  TOP_CELL,
+} from './layers.ts';
 import { OasisStream } from './oasis.ts';
 
 export type PatternFormat = 'gds' | 'oas';
@@ -122,4 +127,26 @@ function inMm(tally: PolygonTally, scale: number) {
       ? undefined
       : { minX: minX / scale, minY: minY / scale, maxX: maxX / scale, maxY: maxY / scale };
   return { polygons, vertices, dropped, area: twiceArea / (2 * scale * scale), bounds };
+}
+
+/**
+ * Names of cells that every reader takes, one for each id, in their order: letters, digits, `_`, `?` and `$`, at most 32, none twice.
+ * `taken` are names not to be used.
+ */
+export function cellNames(ids: readonly string[], taken: readonly string[]): readonly string[] {
+  const used = new Set(taken.map((name) => name.toUpperCase()));
+  return ids.map((id) => {
+    const legal =
+      id
+        .normalize('NFKD')
+        .replace(/\p{M}/gu, '')
+        .replace(/[^A-Za-z0-9_?$]/gu, '_') || '_';
+    for (let count = 1; ; count++) {
+      const tail = count === 1 ? '' : `_${count}`;
+      const name = legal.slice(0, GDSII_NAME_LENGTH - tail.length) + tail;
+      if (used.has(name.toUpperCase())) continue;
+      used.add(name.toUpperCase());
+      return name;
+    }
+  });
 }

@@ -4,8 +4,7 @@
  */
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { type Align, type Item, type Line, levelLine, lineCurves, uprightLine } from '../drawing.ts';
-import { roomFor, wrapped } from '../lettering.ts';
-import { textAt } from '../text.ts';
+import { roomFor, textAt, wrapped } from '../lettering.ts';
 
 export interface Column {
   /** Lines of the head. */

@@ -14,7 +14,7 @@ import {
   type Text,
   uprightLine,
 } from '../drawing.ts';
-import { centredText } from '../text.ts';
+import { centredText } from '../lettering.ts';
 
 const FIELD = 50;
 /** An outermost field narrower than this goes to its neighbour; on the A series none is. */

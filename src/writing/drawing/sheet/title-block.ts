@@ -12,9 +12,8 @@ import type { Provenance } from '../../provenance.ts';
 import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { type Item, lineCurves } from '../drawing.ts';
-import { drawable, type Lettering, wrapped } from '../lettering.ts';
+import { drawable, type Lettering, textAt, wrapped } from '../lettering.ts';
 import { seatWords } from '../seat-model.ts';
-import { textAt } from '../text.ts';
 import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
 
 interface Line {

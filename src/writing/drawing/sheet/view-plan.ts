@@ -4,16 +4,14 @@
  */
 import type { Design } from '../../../design/design.ts';
 import { around, grown } from '../boxes.ts';
-import { captionBox } from '../captions/caption-candidates.ts';
-import { type PlacedCaption, placeCaptions } from '../captions/caption-placing.ts';
+import { captionBox, type PlacedCaption, placeCaptions } from '../captions/caption-placing.ts';
 import { axisLines, centreCross } from '../centre-lines.ts';
 import { dimensionBoxes } from '../dimensions.ts';
 import type { Box } from '../drawing.ts';
-import { drawable, type Lettering, roomFor } from '../lettering.ts';
+import { drawable, type Lettering, roomFor, textBox } from '../lettering.ts';
 import { layOrdinates, type Ordinates } from '../ordinates.ts';
 import { outlineBox, roughPolygons } from '../outline-model.ts';
 import { seatName, seatOutline } from '../seat-model.ts';
-import { textBox } from '../text.ts';
 
 export interface View {
   readonly lettering: Lettering;

@@ -1,5 +1,5 @@
 /** Polynomials in two variables over a rectangle, Σ c · u^i · v^j with i + j ≤ degree, fitted by QR and evaluated row by row. */
-import { applyQTransposed, factorise, solveTriangle } from './pivoted-qr.ts';
+import { factorise, solveFactorised } from './pivoted-qr.ts';
 
 export class PlanePolynomial {
   readonly #degree: number;
@@ -66,11 +66,7 @@ export function fitPlane(
     for (let n = 0; n < terms; n++) rows[k * terms + n] = u ** powers[n]![0] * v ** powers[n]![1];
   }
   const qr = factorise(rows.slice(), points, terms, DEPENDENT);
-  const polynomials = values.map((column) => {
-    const target = column.slice();
-    applyQTransposed(qr, target);
-    return new PlanePolynomial(degree, solveTriangle(qr, target), frame);
-  });
+  const polynomials = values.map((column) => new PlanePolynomial(degree, solveFactorised(qr, column), frame));
   const [first] = polynomials as [PlanePolynomial];
   let worst = 0;
   for (let k = 0; k < points; k++)

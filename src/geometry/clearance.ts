@@ -1,5 +1,6 @@
 /**
- * Clearances between outlines taken as regions, mm, with arcs as true arcs. Closed form throughout: right to 1e-9 mm for
+ * Clearances between outlines taken as regions, and how deep they reach into one another, mm, with arcs as true arcs. Clearances are in
+ * closed form throughout: right to 1e-9 mm for
  * outlines within a few metres of the origin (tests/geometry/clearance.test.ts holds it to that).
  */
 import { boundaryOf } from './boundary.ts';
@@ -49,11 +50,6 @@ export function insideMargin(container: Outline, outline: Outline): number {
   return out <= ON_EDGE ? 0 : -out;
 }
 
-interface BoundedPiece {
-  readonly piece: Piece;
-  readonly bounds: Bounds;
-}
-
 function nearestOfEdges(a: Outline, b: Outline): NearestPair {
   const [ofA, ofB] = [boundedPieces(a), boundedPieces(b)];
   let best: NearestPair | undefined;
@@ -68,7 +64,7 @@ function nearestOfEdges(a: Outline, b: Outline): NearestPair {
   return best;
 }
 
-const boundedPieces = (outline: Outline): BoundedPiece[] =>
+const boundedPieces = (outline: Outline) =>
   boundaryOf(outline).flatMap((loop) => loop.map((piece) => ({ piece, bounds: pieceBounds(piece) })));
 
 function boundsApart(a: Bounds, b: Bounds): number {
@@ -82,13 +78,17 @@ const startsOf = (outline: Outline): Vec2[] => boundaryOf(outline).map((loop) =>
 
 function overhang(container: Outline, outline: Outline): number {
   const outside = (point: Vec2): number => -depthIn(container, point);
-  let most = 0;
-  for (const loop of boundaryOf(outline))
-    for (const piece of loop) most = Math.max(most, greatestAlong(piece, outside, most));
+  let most = greatestOnEdge(outline, outside);
   if ((container.shape === 'ring' || container.shape === 'sector') && covers(outline, container.centre))
     most = Math.max(most, outside(container.centre));
   return most;
 }
+
+/** As `greatestAlong`, over the whole edge; 0 where nothing is more. */
+const greatestOnEdge = (outline: Outline, value: (point: Vec2) => number): number =>
+  boundaryOf(outline)
+    .flat()
+    .reduce((most, piece) => Math.max(most, greatestAlong(piece, value, most)), 0);
 
 /**
  * The greatest value along a piece of a function that changes by no more than the way gone (as a distance does), or
@@ -131,7 +131,9 @@ const TRIED_INSIDE = 24;
  * Found as closely as `greatestAlong` does; for two circles it is r₁ + r₂ less the distance of their centres.
  */
 export function overlapDepth(a: Outline, b: Outline): number {
-  const byEdge = Math.max(deepestEdge(a, b), deepestEdge(b, a));
+  const deepest = (of: Outline, inside: Outline): number =>
+    greatestOnEdge(of, (point) => depthIn(inside, point));
+  const byEdge = Math.max(deepest(a, b), deepest(b, a));
   return byEdge > 0 ? byEdge : deepestPoint(a, b);
 }
 
@@ -139,17 +141,6 @@ export function overlapDepth(a: Outline, b: Outline): number {
 export function signedGap(a: Outline, b: Outline): number {
   const { gap } = gapBetween(a, b);
   return gap > 0 ? gap : 0 - overlapDepth(a, b);
-}
-
-function deepestEdge(of: Outline, inside: Outline): number {
-  let most = 0;
-  for (const loop of boundaryOf(of))
-    for (const piece of loop)
-      most = Math.max(
-        most,
-        greatestAlong(piece, (point) => depthIn(inside, point), most),
-      );
-  return most;
 }
 
 function deepestPoint(a: Outline, b: Outline): number {

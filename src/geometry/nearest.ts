@@ -31,10 +31,8 @@ export function nearestOfPieces(a: Piece, b: Piece): NearestPair {
     const gap = distance2(onA, onB);
     if (gap < best.gap) best = { gap, at: [onA, onB] };
   };
-  for (const point of crossingsOf(a, b)) {
-    best = { gap: 0, at: [point, point] };
-    return best;
-  }
+  const [crossing] = crossingsOf(a, b);
+  if (crossing !== undefined) return { gap: 0, at: [crossing, crossing] };
   for (const fraction of [0, 1]) {
     const [endA, endB] = [pointAlong(a, fraction), pointAlong(b, fraction)];
     attempt(endA, nearestOn(b, endA));

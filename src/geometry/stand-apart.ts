@@ -7,7 +7,7 @@
  */
 import { gapBetween } from './clearance.ts';
 import { boundsOf } from './extent.ts';
-import { type CircleOutline, type Outline, ofOutline, type RectangleOutline } from './outline.ts';
+import type { CircleOutline, Outline, RectangleOutline } from './outline.ts';
 import type { Vec2 } from './vector.ts';
 
 /** Regions that overlap do not stand apart, whatever the distance. */
@@ -38,7 +38,7 @@ interface Disc {
   readonly outer: number;
 }
 
-const discAbout = ofOutline((outline): Disc => {
+function discAbout(outline: Outline): Disc {
   if (outline.shape === 'circle') {
     const { centre, radius } = outline;
     return { centre, inner: radius, outer: radius };
@@ -57,7 +57,7 @@ const discAbout = ofOutline((outline): Disc => {
     inner: Number.NEGATIVE_INFINITY,
     outer: Math.sqrt((maxX - minX) ** 2 + (maxY - minY) ** 2) / 2,
   };
-});
+}
 
 /** The largest separation along any of the directions, and along those of the sides alone. */
 function separations(

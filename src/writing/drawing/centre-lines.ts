@@ -3,9 +3,10 @@
  * line focus the direction of its line. mm, substrate frame.
  */
 import type { DesignedPatch } from '../../design/design.ts';
+import { isInPolygon } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { isInPolygon, runsInPolygons } from './boxes.ts';
+import { runsInPolygons } from './boxes.ts';
 import { type Box, type Item, type Line, levelLine, uprightLine } from './drawing.ts';
 import { roughPolygons } from './outline-model.ts';
 import { doubleArrow } from './view-mark.ts';
@@ -25,7 +26,7 @@ export const axisLines = ({ left, bottom, right, top }: Box, text: number): Line
 export function centreCross({ centre, outline }: DesignedPatch, text: number): Line[] {
   const [x, y] = centre;
   const [edge, ...holes] = roughPolygons(outline);
-  if (!isInPolygon(centre, edge!) || holes.some((hole) => isInPolygon(centre, hole))) {
+  if (!isInPolygon(edge!, centre) || holes.some((hole) => isInPolygon(hole, centre))) {
     const arm = SMALL_CROSS * text;
     return x === 0 && y === 0 ? [] : plus(x - arm, x + arm, y - arm, y + arm, centre);
   }

@@ -1,4 +1,5 @@
 /** The ground that captions are placed on: what is taken, and what a caption or its leader would meet there. mm. */
+import { isInPolygon } from '../../../geometry/contains.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import {
   boxesMeet,
@@ -6,7 +7,6 @@ import {
   edgeRuns,
   grown,
   holds,
-  isInPolygon,
   middleOf,
   type Run,
   runMeetsBox,
@@ -125,7 +125,7 @@ export class Ground {
 
 /** Whether the middle of the box is inside the patch and not in its hole. */
 export const covers = ({ polygons }: PatchEdges, box: Box): boolean =>
-  polygons.filter((polygon) => isInPolygon(middleOf(box), polygon)).length % 2 === 1;
+  polygons.filter((polygon) => isInPolygon(polygon, middleOf(box))).length % 2 === 1;
 
 /**
  * What stands where on a drawing, found by box: a grid of square cells, each with the things whose boxes reach into it. Things

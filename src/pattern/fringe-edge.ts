@@ -4,14 +4,14 @@
  */
 import { type Pair, pointOf } from './bands.ts';
 import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
-import { VertexList, VertexPlacer } from './place-vertices.ts';
+import { VertexPlacer } from './place-vertices.ts';
 import type { Region } from './regions.ts';
-import { Probe } from './smooth-phase.ts';
+import { PointBatch, Probe } from './smooth-phase.ts';
 import { FringePath, FringeTracer } from './trace-fringe.ts';
 
 /** A fringe's vertices with the places of its ends on the edge: `up` before the first, `down` after the last. */
 export class FringeEdge {
-  readonly vertices = new VertexList();
+  readonly vertices = new PointBatch();
   count = 0;
   /** Fractions of the runs' pieces where the fringe itself ends. */
   up = 0;

@@ -62,13 +62,7 @@ export class PointBatch {
   reserve(count: number): void {
     if (this.x.length >= count) return;
     const size = Math.max(64, 2 * count);
-    [this.x, this.y, this.phase, this.gx, this.gy] = [0, 0, 0, 0, 0].map(() => new Float64Array(size)) as [
-      Float64Array<ArrayBuffer>,
-      Float64Array<ArrayBuffer>,
-      Float64Array<ArrayBuffer>,
-      Float64Array<ArrayBuffer>,
-      Float64Array<ArrayBuffer>,
-    ];
+    for (const key of ['x', 'y', 'phase', 'gx', 'gy'] as const) this[key] = new Float64Array(size);
   }
 
   evaluate(phase: SmoothPhase, count: number): void {

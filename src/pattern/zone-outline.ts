@@ -4,7 +4,7 @@ import { boundaryOf } from '../geometry/boundary.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { cutByLine, holeCentre } from './cut-region.ts';
 import { place, type Run, spot } from './monotone-runs.ts';
-import type { VertexList } from './place-vertices.ts';
+import type { PointBatch } from './smooth-phase.ts';
 
 export class ZoneOutline {
   xy = new Float64Array(1024);
@@ -30,7 +30,7 @@ export class ZoneOutline {
   }
 
   /** The vertices of one edge, forward or backward. */
-  addVertices({ x, y }: VertexList, count: number, direction: 1 | -1): void {
+  addVertices({ x, y }: PointBatch, count: number, direction: 1 | -1): void {
     this.reserve(count);
     for (let i = 0; i < count; i++) {
       const k = direction === 1 ? i : count - 1 - i;

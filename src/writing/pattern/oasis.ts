@@ -26,10 +26,6 @@ const NO_TABLES: readonly number[] = new Array(12).fill(0);
 /** A vertex takes at most two integers of five bytes and a half. */
 const MOST_PER_VERTEX = 12;
 
-interface OasisOptions {
-  readonly stepsPerMicron: number;
-}
-
 export class OasisStream implements LayoutStream {
   readonly #file: ByteBuffer;
   readonly #block: ByteBuffer;
@@ -38,7 +34,7 @@ export class OasisStream implements LayoutStream {
   #layer = -1;
   #datatype = -1;
 
-  constructor(sink: ByteSink, { stepsPerMicron }: OasisOptions) {
+  constructor(sink: ByteSink, stepsPerMicron: number) {
     this.#file = new ByteBuffer((bytes) => {
       this.#check = crc32(bytes, this.#check);
       sink(bytes);

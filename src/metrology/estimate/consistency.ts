@@ -4,7 +4,7 @@
  * 1968, for correlated readings). mm; rows and covariances as in linear-estimate.ts.
  */
 
-import { chiSquaredTail } from '../../algebra/chi-squared.ts';
+import { chiSquaredTail } from '../../algebra/distributions.ts';
 import { choleskyFactor } from '../../algebra/triangular-factors.ts';
 import type { ErrorSource } from '../budget/error-source.ts';
 

@@ -15,7 +15,8 @@ export interface Box {
 }
 
 export interface Drawing {
-  readonly layers: DrawingLayers;
+  /** What stands on each layer; a layer without anything is missing. */
+  readonly layers: ReadonlyMap<LayerName, readonly Item[]>;
   /** Of the scenario, fit to be shown, or what stands for it. */
   readonly title: string;
   /** What is drawn and from which side it is seen. */
@@ -29,9 +30,6 @@ export interface Drawing {
   /** 1, or less where many small patches would be covered by lines of the common widths: a factor to those on patches. */
   readonly patchLines: number;
 }
-
-/** What stands on each layer; a layer without anything is missing. */
-type DrawingLayers = ReadonlyMap<LayerName, readonly Item[]>;
 
 /** `owner`: id of the patch, keep-out or seat that it belongs to, which goes into the files. */
 export type Item = Curves | Text;

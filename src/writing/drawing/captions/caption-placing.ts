@@ -54,15 +54,7 @@ export function placeCaptions(
   if (!led) return placed.map((caption, k) => caption ?? smallOn(patches[k]!, wishes[k]!.short, height));
   const left = placed.flatMap((caption, k) => (caption === undefined ? [k] : []));
   const far = farCaptions(
-    left.map((k) => {
-      const { box, polygons } = patches[k]!;
-      return {
-        text: wishes[k]!.text,
-        middle: middleOf(box),
-        edge: polygons[0]!,
-        solid: covers(patches[k]!, box),
-      };
-    }),
+    left.map((k) => ({ text: wishes[k]!.text, patch: patches[k]! })),
     height,
     obstacles.area,
     obstacles.boxes,

@@ -15,10 +15,10 @@ import {
   TextVerticalAlignment,
 } from '@tarikjabiri/dxf';
 import type { Vec2 } from '../../../geometry/vector.ts';
-import { writeCurves } from '../curves.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer, type LayerName } from '../layers.ts';
 import { drawable } from '../lettering.ts';
+import { writeCurves } from '../outline-model.ts';
 import { addLoop, documentText, dxfText, newDocument } from './dxf-tags.ts';
 
 const APPLICATION = 'DATUMLIGHT';

@@ -11,9 +11,9 @@
 
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
-import { type Vertex, writeCurves } from '../curves.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer } from '../layers.ts';
+import { type Vertex, writeCurves } from '../outline-model.ts';
 import { CAPITALS, fontRuns, runsWidth } from './pdf-fonts.ts';
 
 /** Points an inch over mm an inch. */

@@ -37,12 +37,8 @@ export const LARGEST_SHEET = ISO_SHEETS.at(-1)!;
 /** The sheets to be tried, smallest first: of the wished one's series, from it on. */
 export function sheetsFrom(wish: SheetWord): readonly SheetSize[] {
   const series = wish.startsWith('ANSI') ? ANSI_SHEETS : ISO_SHEETS;
-  return series.slice(
-    Math.max(
-      0,
-      series.findIndex(({ name }) => name === wish),
-    ),
-  );
+  const first = series.findIndex(({ name }) => name === wish);
+  return series.slice(Math.max(0, first));
 }
 
 export const BORDER = { left: 20, right: 10, bottom: 10, top: 10 } as const;

@@ -13,7 +13,7 @@ import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { type Item, lineCurves } from '../drawing.ts';
 import { drawable, type Lettering, textAt, wrapped } from '../lettering.ts';
-import { seatWords } from '../seat-model.ts';
+import { firstOf, seatWords } from '../seat-model.ts';
 import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
 
 interface Line {
@@ -194,9 +194,6 @@ const MOST_KEEP_OUTS = 8;
 
 function keepOutWords(keepOuts: readonly KeepOut[]): string {
   if (keepOuts.length === 0) return 'none';
-  const named = keepOuts
-    .slice(0, MOST_KEEP_OUTS)
-    .map(({ id, outline }) => `${drawable(id, 40)}: ${placedOutlineText(outline)}`);
-  const more = keepOuts.length - named.length;
-  return `${keepOuts.length} – ${named.join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
+  const words = ({ id, outline }: KeepOut): string => `${drawable(id, 40)}: ${placedOutlineText(outline)}`;
+  return `${keepOuts.length} – ${firstOf(keepOuts, MOST_KEEP_OUTS, words)}`;
 }

@@ -2,6 +2,7 @@
  * Student's t distribution: the probability within ±t, and the coverage factor for a probability; the χ² distribution's upper tail.
  * Through the regularised incomplete beta function: M. Abramowitz, I. A. Stegun, 26.5.8 (continued fraction) and 26.7.1.
  */
+
 /** Probability that |T| ≤ t for `degreesOfFreedom` ν > 0, Infinity allowed (the normal distribution). */
 export function probabilityWithin(t: number, degreesOfFreedom: number): number {
   const nu = degreesOfFreedom;

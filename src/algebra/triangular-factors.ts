@@ -3,6 +3,7 @@
  * ones. A row that adds nothing to the rows before it (perfect correlation) gets a pivot of 0.
  * G. H. Golub, C. F. Van Loan, *Matrix Computations*, sec. 4.2.
  */
+
 /** A pivot that cancels to below this fraction of its own variance is rounding, and counts as 0. */
 const SEMIDEFINITE = 1e-12;
 

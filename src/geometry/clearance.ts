@@ -6,9 +6,8 @@
 import { boundaryOf } from './boundary.ts';
 import { covers, depthIn, ON_EDGE } from './contains.ts';
 import { type Bounds, pieceBounds } from './extent.ts';
-import { type NearestPair, nearestOfPieces } from './nearest.ts';
 import type { Outline } from './outline.ts';
-import { lengthOf, type Piece, pointAlong } from './piece.ts';
+import { lengthOf, type NearestPair, nearestOfPieces, type Piece, pointAlong } from './piece.ts';
 import { interiorGrid, spacingFor } from './sampling.ts';
 import type { Vec2 } from './vector.ts';
 

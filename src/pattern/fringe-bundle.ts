@@ -198,7 +198,10 @@ export class FringeBundle {
         if (Math.abs(miss) > PHASE_ROUNDING) moved = Math.max(moved, (Math.abs(miss) / rate) * length);
       }
     }
-    this.#deviations(node, level);
+    const { up, down } = this.ends.atNode(node);
+    this.#fillChain(up, down, (i) => t[NODES * i + node]!);
+    this.#middlesOfChain();
+    toDistances(this.#middles, level, sides);
     const bow = this.#middles.phase;
     const { lower, upper } = this.#offsets;
     for (let i = 1; i < sides; i++) {
@@ -211,14 +214,6 @@ export class FringeBundle {
       t[NODES * i + node] = balanced + lower * perMm;
     }
     return true;
-  }
-
-  /** Deviation (mm, toward higher Φ) of the middle of every side, vertices on the rails at a node's t, into the middles' phases. */
-  #deviations(node: number, level: number): void {
-    const { up, down } = this.ends.atNode(node);
-    this.#fillChain(up, down, (i) => this.#lower[NODES * i + node]!);
-    this.#middlesOfChain();
-    toDistances(this.#middles, level, this.#sides);
   }
 
   /** Worst deviation of vertices and sides on the fringes checked, without the offsets. */

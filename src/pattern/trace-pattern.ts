@@ -16,8 +16,6 @@ import { UM_PER_MM } from '../quantity/conversion.ts';
 import { RegionZones, type WrittenZone, type ZoneRule } from './region-zones.ts';
 import { ascending, type PhasedOutline, regionsOf } from './regions.ts';
 
-export type { WrittenZone } from './region-zones.ts';
-
 export interface TraceOptions {
   /** 0 to 1, both excluded. */
   readonly dutyCycle: number;

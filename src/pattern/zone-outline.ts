@@ -1,8 +1,7 @@
 /** The outline of one written zone as it is put together: x, y by turns, mm, counterclockwise, the closing side implied. */
 
-import { boundaryOf } from '../geometry/boundary.ts';
 import type { Outline } from '../geometry/outline.ts';
-import { cutByLine, holeCentre } from './cut-region.ts';
+import { loopsWithoutHole } from './cut-region.ts';
 import { place, type Run, spot } from './monotone-runs.ts';
 import type { PointBatch } from './smooth-phase.ts';
 
@@ -71,13 +70,7 @@ export class ZoneOutline {
  * Arcs are followed by chords that stray by at most `tolerance`, mm.
  */
 export function outlinePolygons(outline: Outline, tolerance: number): readonly Float64Array[] {
-  const hole = holeCentre(outline);
-  let loops = boundaryOf(outline);
-  if (hole !== undefined) {
-    const { left, right } = cutByLine(loops, { at: hole, along: [1, 0] });
-    loops = [...left, ...right];
-  }
-  return loops.map((loop) => {
+  return loopsWithoutHole(outline, () => [1, 0]).map((loop) => {
     const polygon = new ZoneOutline();
     for (const piece of loop) {
       polygon.addPlace({ piece }, 0);

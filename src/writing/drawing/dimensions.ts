@@ -8,6 +8,7 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { type Box, type Item, lineCurves } from './drawing.ts';
 import { roomFor, textAt } from './lettering.ts';
+import { isRound } from './outline-model.ts';
 import { doubleArrow } from './view-mark.ts';
 
 /** How far off the outline the dimension lines stand, and how much room they and their text take, in text heights. */
@@ -59,8 +60,6 @@ export function dimensionBoxes(
   };
   return isRound(outline) ? [below] : [below, beside];
 }
-
-const isRound = ({ shape }: Outline): boolean => shape === 'circle' || shape === 'ring';
 
 /** From a to b, drawn FIRST text heights past `beyond` (mm) toward `out`; the text stands on the line's outer side or turned along it. */
 function dimension(a: Vec2, b: Vec2, out: Vec2, words: string, text: number, beyond: number): Item[] {

@@ -6,7 +6,7 @@
 import makerjs from 'makerjs';
 import { boundaryOf } from '../../geometry/boundary.ts';
 import { boundsOf } from '../../geometry/extent.ts';
-import type { Outline } from '../../geometry/outline.ts';
+import type { CircleOutline, Outline, RingOutline } from '../../geometry/outline.ts';
 import { type Arc, type Loop, onCircle, type Piece, pointAlong } from '../../geometry/piece.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { type Box, type Curves, circleCurves, closedCurves } from './drawing.ts';
@@ -19,6 +19,10 @@ export const outlineBox = (outline: Outline): Box => {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   return { left: minX, bottom: minY, right: maxX, top: maxY };
 };
+
+/** Whose edge is round, about the centre. */
+export const isRound = (outline: Outline): outline is CircleOutline | RingOutline =>
+  outline.shape === 'circle' || outline.shape === 'ring';
 
 function loopCurves(loop: Loop): Curves {
   const [first] = loop;

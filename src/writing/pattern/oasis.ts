@@ -128,15 +128,18 @@ function putDoubleDeltas(bytes: Uint8Array, start: number, points: Int32Array, c
     const changeY = dy - stepY;
     stepX = dx;
     stepY = dy;
-    let first = changeX < 0 ? -4 * changeX + 3 : 4 * changeX + 1;
-    for (; first >= 128; first = first < LONG ? first >>> 7 : Math.floor(first / 128))
-      bytes[at++] = (first & 127) | 128;
-    bytes[at++] = first;
-    let second = changeY < 0 ? -2 * changeY + 1 : 2 * changeY;
-    for (; second >= 128; second = second < LONG ? second >>> 7 : Math.floor(second / 128))
-      bytes[at++] = (second & 127) | 128;
-    bytes[at++] = second;
+    at = putUnsigned(bytes, at, changeX < 0 ? -4 * changeX + 3 : 4 * changeX + 1);
+    at = putUnsigned(bytes, at, changeY < 0 ? -2 * changeY + 1 : 2 * changeY);
   }
+  return at;
+}
+
+/** As `unsigned`, into `bytes` from `start` on; returns the place after it. */
+function putUnsigned(bytes: Uint8Array, start: number, value: number): number {
+  let [at, rest] = [start, value];
+  for (; rest >= 128; rest = rest < LONG ? rest >>> 7 : Math.floor(rest / 128))
+    bytes[at++] = (rest & 127) | 128;
+  bytes[at++] = rest;
   return at;
 }
 

@@ -10,11 +10,9 @@ import type { Outline } from '../../geometry/outline.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
 import { addLoop, documentText, newDocument } from '../drawing/formats/dxf-tags.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
+import type { PatternOptions } from './write-pattern.ts';
 
-interface PatternDxfOptions {
-  /** As in PatternOptions. */
-  readonly edgeShift?: number;
-  readonly every?: number;
+interface PatternDxfOptions extends Pick<PatternOptions, 'edgeShift' | 'every'> {
   /** Vertices at the most; default 200 000, about 20 MB. */
   readonly mostVertices?: number;
 }

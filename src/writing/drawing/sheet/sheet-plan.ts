@@ -12,7 +12,7 @@ import { type Lettering, letteringAt } from '../lettering.ts';
 import { viewMarkSize } from '../view-mark.ts';
 import { PATCH_COLUMNS } from './patch-table.ts';
 import { layTable, type TableLayout } from './ruled-table.ts';
-import { BORDER, LARGEST_SHEET, type SheetSize, sheetFor, sheetsFrom } from './sheet.ts';
+import { BORDER, LARGEST_SHEET, type SheetSize, sheetFor, sheetsFrom } from './sheet-frame.ts';
 import { layTitleBlock, type TitleBlockLayout } from './title-block.ts';
 import { contentBox, layView, type View } from './view-plan.ts';
 

@@ -13,6 +13,7 @@ import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { type Item, lineCurves } from '../drawing.ts';
 import { drawable, type Lettering, textAt, wrapped } from '../lettering.ts';
+import { isRound } from '../outline-model.ts';
 import { firstOf, seatWords } from '../seat-model.ts';
 import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
 
@@ -136,7 +137,7 @@ const shown = (text: string | undefined): string => drawable(text ?? '', 40) || 
 /** What the axes of the substrate frame are set by. */
 function datumWords(outline: Outline): string {
   const axes = `axes ${whole('x = 0')} and ${whole('y = 0')} of the substrate frame`;
-  if (outline.shape === 'circle' || outline.shape === 'ring') {
+  if (isRound(outline)) {
     const [x, y] = outline.centre;
     const from =
       x === 0 && y === 0

@@ -1,7 +1,7 @@
 /** What may stand in the light's way: the part's envelope and the balls of the references. Substrate frame, mm. */
 import type { Design } from '../../design/design.ts';
+import { ballOfBox, boxCorners, frustumBody, hullBody, sphereBody } from '../../geometry/convex-bodies.ts';
 import { directionToParent, type Frame, placeToParent } from '../../geometry/frame.ts';
-import { ballOfBox, boxCorners, frustumBody, hullBody, sphereBody } from '../../geometry/solids.ts';
 import { meshDistance, meshOf } from '../../geometry/solids-mesh.ts';
 import type { Part } from '../../scenario/scenario.ts';
 import type { Solid } from '../../scenario/solid.ts';

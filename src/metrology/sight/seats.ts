@@ -5,8 +5,8 @@
  * interferometer.
  */
 import type { Design } from '../../design/design.ts';
+import { frustumBody, sphereBody } from '../../geometry/convex-bodies.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import { frustumBody, sphereBody } from '../../geometry/solids.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Seat } from '../../scenario/scenario.ts';
 import { convexObstacle, type Obstacle } from './line-of-sight.ts';

@@ -97,10 +97,16 @@ const FIGURES: readonly (readonly [
   ['pixels across a patch', LEAST_PIXELS, 20, 'common practice'],
   ['a reading by eye, fringes', READING, 0.1, 'common practice'],
   [
-    'Fresnel number of a round trip',
-    LEAST_FRESNEL_NUMBER,
+    'Fresnel number of a round trip to a ball',
+    LEAST_FRESNEL_NUMBER.ball,
     1,
     'assumed: from propagated waves, see diffraction-blur.ts',
+  ],
+  [
+    'Fresnel number of a round trip to a cube',
+    LEAST_FRESNEL_NUMBER.cube,
+    2,
+    'assumed: from propagated waves, see diffraction-blur.ts; an independent Huygens integral in diffraction-across.test.ts',
   ],
   ['share of a patch that may be lost to blur', LOST_AREA, 0.25, 'assumed'],
   [

@@ -76,6 +76,7 @@ export interface ReportedPatch {
   readonly fringesPerUmAlongSenses: readonly number[];
   readonly captureRangeAlongSenses_um: readonly number[];
   readonly fresnelNumber: number | null;
+  readonly fresnelDirection: 'along' | 'across' | 'both' | null;
   readonly returnedShare: number | null;
   readonly lossShares: Readonly<Record<ReportedLoss, number>> | null;
   readonly motion: ReportedMotion | null;

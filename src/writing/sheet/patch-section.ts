@@ -28,7 +28,7 @@ Fringes at the design position: ${biasWords(reported)}. Period ${significant(rep
 coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
     reported.fresnelNumber === null
       ? ''
-      : ` Fresnel number ${significant(reported.fresnelNumber)}${blurWords(reported.fresnelNumber)}.`
+      : ` Fresnel number ${significant(reported.fresnelNumber)}${fresnelWords[reported.fresnelDirection ?? 'none']}${blurWords(reported.fresnelNumber)}.`
   }</p>
 </section>
 `;
@@ -75,6 +75,13 @@ function biasWords({ bias }: ReportedPatch): string {
   if (bias.shape === 'none') return `none specified; ${seen} by the traced return`;
   return `${bias.shape} of ${significant(bias.fringes)} specified, ${seen} by the traced return`;
 }
+
+const fresnelWords = {
+  along: ' along its line',
+  across: ' across its line',
+  both: ' along its line and across it',
+  none: '',
+} as const;
 
 /** Below it the pictures are sharper than what the camera will show. */
 const SHARP = 5;

@@ -11,6 +11,7 @@ import type { FresnelNumber, SeenPatch } from '../../kinds/kind.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { runToSurface } from '../../optics/datum-surface.ts';
 import { patchCoordinates } from './diffracted-patch.ts';
+import { opticalDistanceAhead } from './optical-distance.ts';
 import { widthAlong } from './sensitivity.ts';
 
 /** Undefined for what sends nothing back to be read by a focus. */
@@ -18,14 +19,18 @@ export function fresnelNumberOf(design: Design, patch: DesignedPatch): FresnelNu
   const { wavelength } = design.light;
   return kindOf(patch.reference).fresnelNumber(patch.reference, {
     wavelength,
-    distance: patch.distance,
+    distance: distanceSpread(design, patch),
     narrowest: () => narrowestSeen(patch),
     byLine: () => widthsByLine(patch),
     feature: () => featureSeen(design, patch),
   });
 }
 
-/** The feature that a patch's light meets at normal incidence, and the longest way there: it decides. */
+/** What the light spreads over on its way to a point or a line. */
+const distanceSpread = (design: Design, patch: DesignedPatch): number =>
+  patch.senses.length === 0 ? patch.distance : opticalDistanceAhead(design, patch);
+
+/** The feature that a patch's light meets at normal incidence, and the longest way there: it decides. A run in glass counts 1/n. */
 function featureSeen({ glass }: Design, patch: DesignedPatch): ReturnType<SeenPatch['feature']> {
   if (patch.normalIncidence === undefined) return undefined;
   const { surface, wave } = patch.normalIncidence;
@@ -34,7 +39,8 @@ function featureSeen({ glass }: Design, patch: DesignedPatch): ReturnType<SeenPa
     const ray = leavingRay(wave, glass, x, ys[i]!);
     return (ray && runToSurface(surface, ray)) ?? Number.NaN;
   });
-  return { surface, length: Math.max(...runs) };
+  const inGlass = glass.side === 'after' ? glass.thickness / glass.index : 0;
+  return { surface, length: inGlass + Math.max(...runs) };
 }
 
 const EDGE_POINTS = 16;

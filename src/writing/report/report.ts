@@ -99,6 +99,7 @@ function patchRow(design: Design, { patch, fit }: PatchTable): ReportedPatch {
     resolutionAlongSenses_um: senses.map(({ resolution }) => resolution * UM_PER_MM),
     fringesPerUmAlongSenses: senses.map(({ fringesPerMm }) => fringesPerMm / UM_PER_MM),
     captureRangeAlongSenses_um: senses.map(({ captureRange }) => captureRange * UM_PER_MM),
+    readableRangeAlongSenses_um: senses.map(({ readableRange }) => readableRange * UM_PER_MM),
     fresnelNumber: fresnel?.number ?? null,
     fresnelDirection: fresnel?.direction ?? null,
     returnedShare: light?.share ?? null,

@@ -47,16 +47,23 @@ function benchRows(
   return [
     ['Effect of moves', moves],
     ['Stop when', `${stopWords(patch, readable, turnings)}.`],
-    ['Readable within', `${captureWords(turnings)} of its position`],
+    ['Readable within', captureWords(turnings)],
   ];
 }
 
-const captureWords = (turnings: TracedStrip['turnings']): string =>
-  turnings
-    .filter(({ sense }) => sense.kind === 'tilt')
-    .map(({ sense }) => `${significant(sense.captureRange, 2)} mm`)
-    .filter((words, k, all) => all.indexOf(words) === k)
-    .join(' and ');
+/** Across the light and, of a point focus, along it. */
+function captureWords(turnings: TracedStrip['turnings']): string {
+  const ranges = (kind: 'tilt' | 'power'): string =>
+    turnings
+      .filter(({ sense }) => sense.kind === kind)
+      .map(({ sense }) => `${significant(sense.readableRange, 2)} mm`)
+      .filter((words, k, all) => all.indexOf(words) === k)
+      .join(' and ');
+  const along = ranges('power');
+  return along === ''
+    ? `${ranges('tilt')} of its position`
+    : `${ranges('tilt')} of its position, along the light ${along}`;
+}
 
 function focusWords(patch: DesignedPatch): string {
   const { light } = kindOf(patch.reference).words;

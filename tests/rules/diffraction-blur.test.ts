@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { diffractionBlur } from '../../src/rules/diffraction-blur.ts';
-import { HENE, makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
+import { AIR, HENE, makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 
 const centre = [0, 0] as const;
 const square = (width: number) =>
@@ -23,6 +23,7 @@ const screen: PatchRecipe = { ...ball(3000), kind: 'screen' };
 const find = (recipe: PatchRecipe) =>
   diffractionBlur.find({
     light: { wavelength: HENE, airIndex: undefined },
+    glass: AIR,
     patches: [makePatch(recipe)],
   } as unknown as Design);
 

@@ -20,7 +20,7 @@ import { countedPoints, STEP } from './return-ring.ts';
 /** For each degree; undefined where no motion of a bench ends the fringes: those that the ring does not see. */
 export type DegreeRanges = Readonly<Record<Degree, number | undefined>>;
 
-export interface MotionRanges {
+interface MotionRanges {
   /** A quarter of the light comes back, and the camera resolves the fringes. */
   readonly capture: DegreeRanges;
   /** An eye can count them. */

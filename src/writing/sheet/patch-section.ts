@@ -29,7 +29,7 @@ coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(re
     reported.fresnelNumber === null
       ? ''
       : ` Fresnel number ${significant(reported.fresnelNumber)}${fresnelWords[reported.fresnelDirection ?? 'none']}${blurWords(reported.fresnelNumber)}.`
-  }</p>
+  }${rangeWords(reported.motion)}</p>
 </section>
 `;
 }
@@ -81,6 +81,20 @@ function biasWords({ bias }: ReportedPatch): string {
   const seen = micro(bias.fringesAtNull);
   if (bias.shape === 'none') return `none specified; ${seen} by the traced return`;
   return `${bias.shape} of ${significant(bias.fringes)} specified, ${seen} by the traced return`;
+}
+
+/** Of a ring, by each degree of what it shows. */
+function rangeWords(motion: ReportedPatch['motion']): string {
+  if (motion === null) return '';
+  const ranges = [
+    ...Object.entries(motion.readableRange_um).map((range) => [...range, 'µm'] as const),
+    ...Object.entries(motion.readableRange_urad).map((range) => [...range, 'µrad'] as const),
+  ].flatMap(([degree, range, unit]) =>
+    range === null ? [] : [`${degree} ${significant(range, 2)} ${unit}`],
+  );
+  return ranges.length === 0
+    ? ''
+    : ` Readable while the ${motion.of} is within ${ranges.join(', ')} of its position.`;
 }
 
 const fresnelWords = {

@@ -4,8 +4,8 @@
  * point by solid angles: A. van Oosterom, J. Strackee, IEEE Trans. Biomed. Eng. 30, 125 (1983).
  */
 import { depthIn } from './contains.ts';
+import { hullBody } from './convex-bodies.ts';
 import type { Outline } from './outline.ts';
-import { hullBody } from './solids.ts';
 import { meshDistance, meshOf, triangleAt } from './solids-mesh.ts';
 import { cross, distance, dot, length, squareTo, subtract, type Vec2, type Vec3 } from './vector.ts';
 

@@ -4,10 +4,9 @@
  * the interferometer where it stands toward that. Gaps of footprints and distances of spheres from the light are exact.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import { gapBetween, insideMargin } from '../geometry/clearance.ts';
+import { gapBetween, insideMargin, signedGap } from '../geometry/clearance.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
-import { signedGap } from '../geometry/overlap.ts';
 import { distance } from '../geometry/vector.ts';
 import { incomingSights } from '../metrology/sight/incoming-light.ts';
 import { blockedShare, type Sights, sightsOf } from '../metrology/sight/line-of-sight.ts';

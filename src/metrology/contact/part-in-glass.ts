@@ -1,10 +1,9 @@
 /** How far the part's envelope reaches into the substrate, judged for a round or a rectangular blank, which is convex. mm. */
 import type { Design } from '../../design/design.ts';
 import { boundaryOf } from '../../geometry/boundary.ts';
-import type { ConvexBody } from '../../geometry/convex-distance.ts';
+import { type ConvexBody, frustumBody, hullBody } from '../../geometry/convex-bodies.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { pointAlong } from '../../geometry/piece.ts';
-import { frustumBody, hullBody } from '../../geometry/solids.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { envelopeOf } from '../sight/obstacles.ts';
 import { faceHeight } from '../sight/seats.ts';

@@ -1,8 +1,8 @@
 /** What may stand in the light's way: the part's envelope, obstacles on the bench, the balls of the references. Substrate frame, mm. */
 import type { Design } from '../../design/design.ts';
+import { ballOfBox, boxCorners, frustumBody, hullBody, sphereBody } from '../../geometry/convex-bodies.ts';
 import { directionToParent, type Frame, placeFromParent, placeToParent } from '../../geometry/frame.ts';
 import { fromBox, fromFrustum, fromMesh, fromSphere } from '../../geometry/solid-distance.ts';
-import { ballOfBox, boxCorners, frustumBody, hullBody, sphereBody } from '../../geometry/solids.ts';
 import { meshDistance, meshOf } from '../../geometry/solids-mesh.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { frameAt } from '../../scenario/placing.ts';

@@ -5,9 +5,9 @@
  * interferometer.
  */
 import type { Design } from '../../design/design.ts';
+import { frustumBody, sphereBody } from '../../geometry/convex-bodies.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { fromFrustum, fromSphere } from '../../geometry/solid-distance.ts';
-import { frustumBody, sphereBody } from '../../geometry/solids.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Seat } from '../../scenario/scenario.ts';
 import { convexObstacle, type Obstacle } from './line-of-sight.ts';

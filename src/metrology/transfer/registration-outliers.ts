@@ -4,7 +4,7 @@
  * W. Baarda, *A Testing Procedure for Use in Geodetic Networks*, 1968, for three coordinates at once.
  */
 
-import { chiSquaredTail } from '../../algebra/chi-squared.ts';
+import { chiSquaredTail } from '../../algebra/distributions.ts';
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 
 /** One point whitened: rows of L⁻¹J (3 × 6) and L⁻¹e. */

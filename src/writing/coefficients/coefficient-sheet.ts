@@ -6,7 +6,7 @@
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
-import { facts, html, table, trusted } from '../page/html.ts';
+import { facts, html, page, table } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import { QUIET_INK } from '../palette.ts';
 import type { Provenance } from '../provenance.ts';
@@ -29,16 +29,10 @@ export function coefficientSheet(design: Design, tables: readonly PatchTable[], 
   const title = design.scenario.title || 'Reference patches';
   const { process, substrate } = design.scenario;
   const { drawing } = design.scenario;
-  return html`<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${title}: coefficients of the phase</title>
-<style>${trusted(STYLE)}${trusted(OWN_STYLE)}</style>
-</head>
-<body>
-${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
+  return page(
+    `${title}: coefficients of the phase`,
+    STYLE + OWN_STYLE,
+    html`${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
 <p>Coefficients of the phase, for the fabricator: ${tables.length === 1 ? '1 patch' : `${tables.length} patches`}. The values are those of coefficients.csv, rounded for reading; coefficients.csv takes precedence.</p>
 </header>
@@ -96,8 +90,6 @@ ${table(
 )}
 ${tables.map((own, k) => patchCoefficients(own, k + 1))}
 </main>
-<footer>datumlight ${head.version}; coefficients.csv SHA-256 ${head.tableHash}; scenario SHA-256 ${head.scenarioHash}</footer>
-</body>
-</html>
-`.text;
+<footer>datumlight ${head.version}; coefficients.csv SHA-256 ${head.tableHash}; scenario SHA-256 ${head.scenarioHash}</footer>`,
+  );
 }

@@ -32,6 +32,8 @@ export interface Finding {
   readonly unit?: string;
   readonly path?: Path;
   readonly place?: Place;
+  /** Ids of the patches that keep or break the rule by where they are: other things may have the same ids. */
+  readonly patches?: readonly string[];
 }
 
 export const errorFinding = (

@@ -30,6 +30,7 @@ export const patchOverlap = rule(
       const found = gap < 0 ? `overlap by ${mm(-gap)}` : `are ${mm(gap)} apart`;
       findings.push({
         where: `${first.id}, ${second.id}`,
+        patches: [first.id, second.id],
         message: `patches ${first.id} and ${second.id} ${found}; the minimum gap is ${mm(clearance)}`,
         hint: 'move or shrink one of the two',
         value: gap,

@@ -26,6 +26,7 @@ import {
   quantity,
   word,
 } from '../yaml/values.ts';
+import { buildOutline } from './build-outline.ts';
 
 /** Full angles of cones and vees, rad: neither a line nor a plane. */
 const OPENINGS: Limits = { moreThan: 0, lessThan: Math.PI };
@@ -55,7 +56,7 @@ export function buildPart(field: Field): BuiltPart {
       frame,
       rotation,
       datums: named.includes(FAULTY) ? FAULTY : assembleList([...built.values()]),
-      envelope: assembleList(field.items('envelope').map((solid) => byKind<Solid>(solid, SOLIDS, {}))),
+      envelope: assembleList(field.items('envelope').map(buildSolid)),
     }),
     frame,
     datums: usable ? built : undefined,
@@ -90,10 +91,15 @@ const sideOf = (field: Field): Read<'outside' | 'inside'> =>
   word(field.get('side'), ['outside', 'inside'], 'outside');
 
 const DATUMS: Builders<Datum> = {
-  plane: (field) => ({ point: point3(field.get('point')), normal: direction3(field.get('normal')) }),
+  plane: (field) => ({
+    point: point3(field.get('point')),
+    normal: direction3(field.get('normal')),
+    ...(field.get('extent').present ? { extent: buildOutline(field.get('extent'), [0, 0]) } : {}),
+  }),
   cylinder: (field) => ({
     point: point3(field.get('point')),
     axis: direction3(field.get('axis')),
+    ...(field.get('length').present ? { length: length(field.get('length'), POSITIVE) } : {}),
     ...round(field),
   }),
   cone: (field) => ({
@@ -135,6 +141,9 @@ function openingOf(field: Field, normal: Vec3, axis: Vec3): Read<Vec3> {
     .report('bad-value', message, 'give a normal that points out of the opening, at 90 deg to the axis');
 }
 
+/** Of the envelope, or of an obstacle. */
+export const buildSolid = (field: Field): Read<Solid> => byKind<Solid>(field, SOLIDS, {});
+
 const SOLIDS: Builders<Solid> = {
   cylinder: (field) => ({ ...axisOf(field), diameter: length(field.get('diameter'), POSITIVE) }),
   cone: (field) => ({ ...axisOf(field), diameters: endDiameters(field.get('diameters')) }),
@@ -167,7 +176,7 @@ function endDiameters(field: Field): Read<readonly [number, number]> {
   return field.report('out-of-range', 'both diameters of the cone are 0', 'only one of them may be 0');
 }
 
-/** The file that a mesh names, as triangles in the part frame; `scale` turns the file's unit into mm. */
+/** The file that a mesh names, as triangles; `scale` turns the file's unit into mm. */
 function buildMesh(field: Field): Read<{ readonly file: string; readonly corners: Float64Array }> {
   const name = field.get('file');
   const scale = quantity(field.get('scale'), 'number', POSITIVE, 1);

@@ -19,6 +19,7 @@ import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
 import { buildDrawing } from './build-drawing.ts';
 import { buildInterferometer, buildLight } from './build-light.ts';
+import { buildObstacles } from './build-obstacles.ts';
 import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
 import { buildMeasurements, buildReferences, idsInUse } from './build-references.ts';
@@ -78,7 +79,7 @@ function read(
   mayBeOpen: boolean,
 ): OpenReadResult {
   const { findings: yamlFindings, data: written, places: index } = parseYaml(text, fileName);
-  const places: PlaceFinder = (path) => index.ofValue(path);
+  const places: PlaceFinder = (path) => index.ofValue(inFile(path, written));
   if (written === undefined) return { findings: yamlFindings, places };
   const findings = [...yamlFindings];
   const say: Say = (severity, rule, path, message, hint, atKey = false) => {
@@ -98,6 +99,15 @@ function read(
   if (findings.some(({ severity }) => severity === 'error')) return { findings: listed, places };
   if (scenario === undefined) throw new Error('a scenario without findings could not be built');
   return { scenario, findings: listed, places, ...rest };
+}
+
+/** Findings count the references in use; the file may list others between them. */
+function inFile(path: Path, written: unknown): Path {
+  const [list, position, ...rest] = path;
+  const items = isObject(written) ? written.references : undefined;
+  if (list !== 'references' || typeof position !== 'number' || !Array.isArray(items)) return path;
+  const used = [...items.keys()].filter((k) => !(isObject(items[k]) && items[k].use === false));
+  return [list, used[position] ?? position, ...rest];
 }
 
 type Say = (
@@ -140,6 +150,7 @@ function build(
     seats: buildSeats(root.get('seats')),
     process: buildProcess(root.get('process')),
     part: part.part,
+    obstacles: buildObstacles(root.get('obstacles')),
     references: buildReferences(root.get('references'), part),
     patches: buildPatches(root.get('patches'), references),
     measurements: buildMeasurements(root.get('measurements'), references),

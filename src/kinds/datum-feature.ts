@@ -5,6 +5,7 @@
 import { distance, negate } from '../geometry/vector.ts';
 import { conicalWave, ringFocusWave } from '../optics/air-wave.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
+import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import { mirrorFresnelNumber } from '../optics/fresnel-number.ts';
 import { layeredWave } from '../optics/layered-wave.ts';
@@ -53,7 +54,12 @@ export const datumFeatureKind: Kind<
   fresnelNumber: (_reference, { wavelength, narrowest, feature }) => {
     const met = feature();
     if (met === undefined) return undefined;
-    return mirrorFresnelNumber(narrowest() / 2, wavelength, met.length, radiusOf(met.surface));
+    return {
+      number: mirrorFresnelNumber(narrowest() / 2, wavelength, met.length, radiusOf(met.surface)),
+      direction: undefined,
+      // A mirror's round trip is a ball's.
+      least: LEAST_FRESNEL_NUMBER.ball,
+    };
   },
   words: {
     short: 'datum',
@@ -64,7 +70,7 @@ export const datumFeatureKind: Kind<
     returned: {
       missed: 'the feature',
       weak: () => 'reduce the bias, or make the patch wider',
-      blurred: 'increase the ring’s width, or move the hologram closer to the part',
+      blurred: () => 'increase the ring’s width, or move the hologram closer to the part',
     },
     noCount: (patch) => `patch ${patch} shows fringes over the whole ring, not a count along its senses`,
   },

@@ -71,11 +71,10 @@ export function culpritsOf(
 ): { placement: Placement; rule: string }[] {
   const byId = new Map([...layout.placements.values()].map((placement) => [placement.slot.id, placement]));
   const taken = new Set<Slot>();
-  return findings.flatMap(({ severity, rule, where }) => {
+  return findings.flatMap(({ severity, rule, patches = [] }) => {
     if (severity !== 'error' || isMendedByGrowth(rule)) return [];
     // Of two that clash, the one that has somewhere else to go.
-    const placement = where
-      .split(', ')
+    const placement = patches
       .flatMap((id) => byId.get(id) ?? [])
       .find(({ slot }) => slot.centre === undefined && !taken.has(slot));
     if (placement === undefined) return [];

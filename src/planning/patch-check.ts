@@ -47,7 +47,7 @@ export class PatchCheck {
     const designed = designPatch(patch, placement.slot.reference, setup, light.wavelength);
     const alone: Design = { ...design, references: this.#references, patches: [designed] };
     for (const { code, find } of OF_A_PLACE) {
-      if (find(alone).some(({ where }) => where.split(', ').includes(patch.id))) return code;
+      if (find(alone).some(({ patches }) => patches?.includes(patch.id))) return code;
     }
     return undefined;
   }

@@ -24,6 +24,8 @@ export interface Scenario {
   readonly seats: readonly Seat[];
   readonly process: Process;
   readonly part: Part;
+  /** Mounts and clamps that stand on the bench. Empty where the file has none. */
+  readonly obstacles: readonly Obstacle[];
   readonly references: readonly Reference[];
   readonly patches: readonly Patch[];
   readonly measurements: readonly Measurement[];
@@ -127,6 +129,12 @@ export interface Part {
   /** In the order of the file; places in the part frame. */
   readonly datums: readonly Datum[];
   readonly envelope: readonly Solid[];
+}
+
+/** Something fixed to the bench, by its solids in the substrate frame. */
+export interface Obstacle {
+  readonly id: string;
+  readonly solids: readonly Solid[];
 }
 
 /** Told apart by `kind`: what each has of its own, its file in src/kinds says. */

@@ -35,6 +35,7 @@ test('the layout rules that the design promises have their rows', () => {
         'seat-clash',
         'weak-return',
       ],
+      ...['no-contact', 'collision', 'unlikely-value'],
     ].sort(),
   );
 });

@@ -7,10 +7,15 @@
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { covers, distanceToEdge } from '../../geometry/contains.ts';
-import { type ConvexBody, convexDistance } from '../../geometry/convex-distance.ts';
+import {
+  type BallAround,
+  ballAround,
+  type ConvexBody,
+  convexDistance,
+  hullBody,
+} from '../../geometry/convex-bodies.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { interiorGrid, spacingFor } from '../../geometry/sampling.ts';
-import { type BallAround, ballAround, hullBody } from '../../geometry/solids.ts';
 import { distance, dot, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import { runToSurface } from '../../optics/datum-surface.ts';

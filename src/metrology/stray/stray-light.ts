@@ -11,7 +11,7 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';
 import { areaOf, boundsOf, largestDistanceFrom } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import { outlineFinder } from '../../geometry/outline-at.ts';
+import { outlineFinder } from '../../geometry/outline-index.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { CLEAR_APERTURE_OF_BALL, idealCube } from '../../optics/corner-cube.ts';

@@ -6,13 +6,19 @@
  * carried over. Residuals e = measured − motion(design), covariance C = C_measured + A C_place Aᵀ. At the solution Jᵀ C⁻¹ e = 0.
  */
 
-import { chiSquaredTail } from '../../algebra/chi-squared.ts';
-import { choleskyFactor } from '../../algebra/cholesky.ts';
+import { chiSquaredTail } from '../../algebra/distributions.ts';
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
-import { type Frame, placeFromParent, placeToParent, rotate } from '../../geometry/frame.ts';
-import { composed, inverse } from '../../geometry/rigid-motion.ts';
-import { rotationFromVector } from '../../geometry/rotation-vector.ts';
+import { choleskyFactor } from '../../algebra/triangular-factors.ts';
+import {
+  composed,
+  type Frame,
+  inverse,
+  placeFromParent,
+  placeToParent,
+  rotate,
+  rotationFromVector,
+} from '../../geometry/frame.ts';
 import { subtract, type Vec3 } from '../../geometry/vector.ts';
 import { CONTRADICTION } from '../estimate/consistency.ts';
 import { type RegistrationPoint, turned } from './registration-points.ts';

@@ -67,12 +67,13 @@ const ENTITIES: Record<string, string> = {
   "'": '&#39;',
 };
 
-const escaped = (text: string): string =>
-  visibleText(text).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
+/** Text for an element or an attribute: what reads as markup is escaped. */
+export const escapedMarkup = (text: string): string =>
+  text.replace(/[&<>"']/g, (character) => ENTITIES[character]!);
 
 function markup(value: HtmlValue): string {
   if (value === undefined) return '';
   if (value instanceof Html) return value.text;
   if (Array.isArray(value)) return value.map(markup).join('');
-  return escaped(String(value));
+  return escapedMarkup(visibleText(String(value)));
 }

@@ -5,24 +5,10 @@
  * User unit 1 µm; the dates are zeros or the one given, so that the same pattern has the same bytes.
  */
 import { ByteBuffer } from './byte-buffer.ts';
-import type { PatternLayer } from './layers.ts';
-import type { ByteSink, LayoutStream } from './layout-stream.ts';
+import type { ByteSink, LayoutStream, PatternLayer } from './layers.ts';
 
-interface GdsiiOptions {
-  readonly stepsPerMicron: number;
-  /** For the dates of library and cells; undefined: zeros. */
-  readonly date: GdsiiDate | undefined;
-}
-
-/** UTC; the month from 1 on. */
-export type GdsiiDate = readonly [
-  year: number,
-  month: number,
-  day: number,
-  hour: number,
-  minute: number,
-  second: number,
-];
+/** Year, month from 1 on, day, hour, minute and second; UTC. */
+export type GdsiiDate = readonly [number, number, number, number, number, number];
 
 /** Vertices of a boundary at the most: its record is at most 65 535 bytes, and the first point is repeated at its end. */
 export const GDSII_MOST_VERTICES = 8190;
@@ -54,7 +40,8 @@ export class GdsiiStream implements LayoutStream {
   /** Last modification and last access. */
   readonly #dates: readonly number[];
 
-  constructor(sink: ByteSink, { stepsPerMicron, date }: GdsiiOptions) {
+  /** `date`: for the dates of library and cells; undefined: zeros. */
+  constructor(sink: ByteSink, stepsPerMicron: number, date: GdsiiDate | undefined) {
     this.#buffer = new ByteBuffer(sink, PIECE);
     this.#dates = date === undefined ? new Array(12).fill(0) : [...date, ...date];
     this.#shorts(RECORD.header, [600]);

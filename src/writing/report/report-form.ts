@@ -76,7 +76,9 @@ export interface ReportedPatch {
   readonly resolutionAlongSenses_um: readonly number[];
   readonly fringesPerUmAlongSenses: readonly number[];
   readonly captureRangeAlongSenses_um: readonly number[];
+  readonly readableRangeAlongSenses_um: readonly number[];
   readonly fresnelNumber: number | null;
+  readonly fresnelDirection: 'along' | 'across' | 'both' | null;
   readonly returnedShare: number | null;
   readonly lossShares: Readonly<Record<ReportedLoss, number>> | null;
   readonly motion: ReportedMotion | null;
@@ -99,7 +101,15 @@ export interface ReportedMotion {
   readonly frame: 'substrate' | 'part';
   readonly fringesPerUm: Readonly<Record<'x' | 'y' | 'z', number>>;
   readonly fringesPerUrad: Readonly<Record<'rx' | 'ry' | 'rz', number>>;
+  /** Null for a degree in which no motion of a bench takes the fringes away. */
+  readonly captureRange_um: ReportedMoves;
+  readonly captureRange_urad: ReportedTurns;
+  readonly readableRange_um: ReportedMoves;
+  readonly readableRange_urad: ReportedTurns;
 }
+
+export type ReportedMoves = Readonly<Record<'x' | 'y' | 'z', number | null>>;
+export type ReportedTurns = Readonly<Record<'rx' | 'ry' | 'rz', number | null>>;
 
 /** What a screen shows. */
 export interface ReportedMark {

@@ -4,15 +4,14 @@ import { periodRange } from '../../design/period-range.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { referencePositions } from '../../metrology/estimate/reference-position.ts';
 import { featureRange, type GlassReach, reachOf } from '../../metrology/reach/reach.ts';
-import { normalIncidenceFringes } from '../../metrology/rings/normal-incidence-fringes.ts';
-import { harmlessTilt, type MotionFringes, returnRingFringes } from '../../metrology/rings/return-ring.ts';
+import { harmlessTilt } from '../../metrology/rings/return-ring.ts';
 import { fresnelNumberOf } from '../../metrology/sensing/fresnel.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
 import { ACCEPTANCE, cubeOf } from '../../metrology/sensing/retroreflector.ts';
 import { type ReturnedLight, returnedLight } from '../../metrology/sensing/returned-light.ts';
 import { screenMark } from '../../metrology/sensing/screen-mark.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
-import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD, UW_PER_W } from '../../quantity/conversion.ts';
+import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, UW_PER_W } from '../../quantity/conversion.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import type { PatchTable } from '../coefficients/coefficients.ts';
 import { namedHashes } from '../manifest.ts';
@@ -21,11 +20,11 @@ import {
   REPORT_FORMAT,
   type Report,
   type ReportedMark,
-  type ReportedMotion,
   type ReportedPatch,
   type ReportedReference,
 } from './report-form.ts';
 import { reportedFinding } from './reported-finding.ts';
+import { motionOf } from './reported-motion.ts';
 import { reportedOutline } from './reported-outline.ts';
 import { reportedScenario } from './reported-scenario.ts';
 import { reportedPart, reportedPosition, reportedSeatFrame } from './reported-uncertainty.ts';
@@ -78,6 +77,7 @@ function patchRow(design: Design, { patch, fit }: PatchTable): ReportedPatch {
   const { min, max, minAt } = periodRange(patch);
   const senses = sensesOf(design, patch);
   const light = returnedLight(design, patch);
+  const fresnel = fresnelNumberOf(design, patch);
   const lateral = senses
     .filter(({ kind }) => kind === 'tilt')
     .map(({ resolution }) => resolution * UM_PER_MM);
@@ -99,7 +99,9 @@ function patchRow(design: Design, { patch, fit }: PatchTable): ReportedPatch {
     resolutionAlongSenses_um: senses.map(({ resolution }) => resolution * UM_PER_MM),
     fringesPerUmAlongSenses: senses.map(({ fringesPerMm }) => fringesPerMm / UM_PER_MM),
     captureRangeAlongSenses_um: senses.map(({ captureRange }) => captureRange * UM_PER_MM),
-    fresnelNumber: fresnelNumberOf(design, patch) ?? null,
+    readableRangeAlongSenses_um: senses.map(({ readableRange }) => readableRange * UM_PER_MM),
+    fresnelNumber: fresnel?.number ?? null,
+    fresnelDirection: fresnel?.direction ?? null,
     returnedShare: light?.share ?? null,
     lossShares: light === undefined ? null : lossRow(light),
     motion: motionOf(design, patch),
@@ -165,18 +167,3 @@ function biasRow(design: Design, patch: DesignedPatch): ReportedPatch['bias'] {
     fringesAtNull: fringesAtNull(design, patch) ?? null,
   };
 }
-
-/** Fringes per µm and µrad. Of a return ring for the hologram's motions, of a datum feature for the part's; null for any other patch. */
-function motionOf(design: Design, patch: DesignedPatch): ReportedMotion | null {
-  const [ofHologram, ofPart] = [returnRingFringes(design, patch), normalIncidenceFringes(design, patch)];
-  if (ofHologram !== undefined) return { of: 'hologram', frame: 'substrate', ...reportedMotion(ofHologram) };
-  return ofPart === undefined ? null : { of: 'part', frame: 'part', ...reportedMotion(ofPart) };
-}
-
-export const reportedMotion = ({
-  fringesPerMm: { x, y, z },
-  fringesPerRad: { rx, ry, rz },
-}: MotionFringes): Pick<ReportedMotion, 'fringesPerUm' | 'fringesPerUrad'> => ({
-  fringesPerUm: { x: x / UM_PER_MM, y: y / UM_PER_MM, z: z / UM_PER_MM },
-  fringesPerUrad: { rx: rx / URAD_PER_RAD, ry: ry / URAD_PER_RAD, rz: rz / URAD_PER_RAD },
-});

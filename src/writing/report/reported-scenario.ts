@@ -40,8 +40,9 @@ export const reportedParameter = ({ name, value, dimension }: Parameter): Report
 });
 
 /** A datum of any kind: what only some kinds have may be missing. */
-type AnyDatum = { readonly [Key in KeyOf<Datum>]?: Extract<Datum, Readonly<Record<Key, unknown>>>[Key] };
+type AnyDatum = { readonly [Key in KeyOf<Datum>]?: FigureOf<Datum, Key> };
 type KeyOf<Each> = Each extends unknown ? keyof Each : never;
+type FigureOf<Each, Key> = Each extends unknown ? (Key extends keyof Each ? Each[Key] : never) : never;
 
 function reportedDatum(datum: Datum) {
   const { kind, point, apex, centre, normal, axis, diameter, tube, angle, side }: AnyDatum = datum;

@@ -6,8 +6,8 @@ import {
   type MotionFringes,
   returnRingFringes as ofHologram,
 } from '../../../src/metrology/rings/return-ring.ts';
-import { reportedMotion } from '../../../src/writing/report/report.ts';
 import type { ReportedReference } from '../../../src/writing/report/report-form.ts';
+import { reportedMotion } from '../../../src/writing/report/reported-motion.ts';
 import {
   reportedPart,
   reportedPosition,

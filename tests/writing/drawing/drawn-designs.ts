@@ -74,6 +74,7 @@ export function drawnDesign(wish: DrawnWish): Design {
     wanted: {},
     stage: [],
     seats: [],
+    obstacles: [],
   };
   const result = designScenario(scenario);
   if (!('design' in result)) throw new Error(result.findings.map(({ message }) => message).join('; '));

@@ -8,8 +8,8 @@ import type { DatumSurface } from '../optics/datum-surface.ts';
 import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import { mirrorFresnelNumber } from '../optics/fresnel-number.ts';
-import { LayeredWave } from '../optics/layered-wave.ts';
-import { PlaneWave } from '../optics/plane-wave.ts';
+import { layeredWave } from '../optics/layered-wave.ts';
+import { planeWave } from '../optics/plane-wave.ts';
 import { CUBE_KEYS, FIT_KEYS, type Kind, type Setup, without } from './kind.ts';
 import { chiefRayTo, thicknessAfter, waveToward } from './point-aim.ts';
 import type { ReferenceOf } from './reference.ts';
@@ -92,17 +92,17 @@ function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
   const thickness = thicknessAfter(glass);
   switch (surface.shape) {
     case 'plane':
-      return new PlaneWave(negate(surface.normal));
+      return planeWave(negate(surface.normal));
     case 'sphere':
       return waveToward(surface.point, glass);
     case 'cone':
-      return new LayeredWave(
+      return layeredWave(
         conicalWave(surface.point, surface.axis, surface.halfAngle, surface.side),
         thickness,
         glass.index,
       );
     case 'torus':
-      return new LayeredWave(
+      return layeredWave(
         ringFocusWave(surface.point, surface.axis, surface.radius, surface.point[2] >= thickness ? 1 : -1),
         thickness,
         glass.index,

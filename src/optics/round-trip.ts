@@ -152,7 +152,11 @@ function eachTrip(
 }
 
 /** ∇(E_in + mλΦ) at each point. */
-function lateralCosines(patch: TracedPatch, xs: Float64Array, ys: Float64Array) {
+export function lateralCosines(
+  patch: Pick<TracedPatch, 'order' | 'wavelength' | 'incident' | 'phase'>,
+  xs: Float64Array,
+  ys: Float64Array,
+) {
   const { gx: px, gy: py } = patch.phase.gradients(xs, ys);
   const perWave = patch.order * patch.wavelength;
   for (let i = 0; i < px.length; i++) {

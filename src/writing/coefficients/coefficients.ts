@@ -98,24 +98,17 @@ function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
       );
     });
   }
-  for (const [index, powers, coefficient] of roofTerms(patch, fit)) {
-    rows.push(row('roof', index, powers, coefficient, fit.unitRadius, fit.centre));
-  }
+  roofTerms(patch, fit).forEach((coefficient, k) => {
+    rows.push(row('roof', k, [k === 1 ? 1 : 0, k === 2 ? 1 : 0], coefficient, fit.unitRadius, fit.centre));
+  });
   return rows;
 }
 
 /** c₀, c₁, c₂ of B = c₀·|c₁u + c₂v|; none without a roof. */
-export function roofTerms(
-  { bias }: Pattern,
-  fit: PhaseFit,
-): readonly (readonly [index: number, powers: readonly [number, number], coefficient: number])[] {
+export function roofTerms({ bias }: Pattern, fit: PhaseFit): readonly number[] {
   if (bias?.shape !== 'roof') return [];
   const perUnit = fit.unitRadius / bias.reach;
-  return [
-    [0, [0, 0], bias.amplitude],
-    [1, [1, 0], perUnit * bias.direction[0]],
-    [2, [0, 1], perUnit * bias.direction[1]],
-  ];
+  return [bias.amplitude, perUnit * bias.direction[0], perUnit * bias.direction[1]];
 }
 
 export function coefficientsJson(design: Design, tables: readonly PatchTable[]): string {
@@ -153,7 +146,6 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[]):
 }
 
 function roofJson(patch: Pattern, fit: PhaseFit): unknown {
-  const terms = roofTerms(patch, fit).map(([, , coefficient]) => coefficient);
-  if (terms.length === 0) return undefined;
-  return { form: 'B = c0 |c1 u + c2 v|', c0_waves: terms[0], c1: terms[1], c2: terms[2] };
+  const [c0, c1, c2] = roofTerms(patch, fit);
+  return c0 === undefined ? undefined : { form: 'B = c0 |c1 u + c2 v|', c0_waves: c0, c1, c2 };
 }

@@ -23,7 +23,7 @@ export function html(strings: TemplateStringsArray, ...values: readonly HtmlValu
 /** Markup from elsewhere in the program, such as a drawing; never a text from a scenario. */
 export const trusted = (text: string): Html => new Html(text);
 
-/** A whole page that fetches nothing. */
+/** A whole page, self-contained but for what its body names. */
 export const page = (title: string, style: string, body: Html): string =>
   html`<!DOCTYPE html>
 <html lang="en">

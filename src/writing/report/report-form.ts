@@ -6,6 +6,7 @@
  */
 import type { Severity } from '../../finding/finding.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
+import type { BudgetTable } from '../../metrology/budget/budget-table.ts';
 import type { Degree, Patch, Reference } from '../../scenario/scenario.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
 import type { ReportedOutline } from './reported-outline.ts';
@@ -150,15 +151,8 @@ export interface ReportedReference {
 
 export type ReportedCovariance = readonly (readonly (number | null)[])[];
 
-/** Standard uncertainties by unknown: combined, by Monte Carlo, and by term, the largest first. */
-export interface ReportedBudget<Name extends string> {
-  readonly combined: Readonly<Record<Name, number | null>>;
-  readonly simulated: Readonly<
-    Record<Name, { readonly sigma: number; readonly samplingError: number } | null>
-  >;
-  readonly trials: number;
-  readonly terms: readonly { readonly term: string; readonly by: Readonly<Record<Name, number | null>> }[];
-}
+/** Standard uncertainties by unknown, in the unit that its key names: combined, by Monte Carlo, and by term, the largest first. */
+export type ReportedBudget<Name extends string> = BudgetTable<Name>;
 
 interface BodyUnits {
   readonly translations: 'um';

@@ -3,10 +3,11 @@
  * two reports tell what changed between them. Units as the keys say; a parameter names its own.
  */
 import type { Design } from '../../design/design.ts';
+import { etchDepth } from '../../design/grooves.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import type { Datum } from '../../scenario/datum.ts';
-import type { Parameter, Scenario } from '../../scenario/scenario.ts';
+import type { Parameter, Tone } from '../../scenario/scenario.ts';
 
 export interface ReportedScenario {
   readonly parameters: readonly ReportedParameter[];
@@ -62,15 +63,20 @@ interface ReportedInput {
     readonly minFeature_um: number;
     readonly dutyCycle: number;
     readonly placement_um: number;
+    readonly tone: Tone;
+    readonly etchDepth_nm: number | null;
+    readonly etchTolerance_nm: number | null;
+    readonly writerMirrorsData: boolean;
   };
   readonly part: { readonly origin_mm: Vec3; readonly rotation_deg: readonly number[] };
 }
 
-export function reportedScenario({ scenario }: Design): ReportedScenario {
+export function reportedScenario(design: Design): ReportedScenario {
+  const { scenario } = design;
   return {
     parameters: scenario.parameters.map(reportedParameter),
     datums: Object.fromEntries(scenario.part.datums.map((datum) => [datum.id, reportedDatum(datum)])),
-    input: reportedInput(scenario),
+    input: reportedInput(design),
   };
 }
 
@@ -141,8 +147,9 @@ function reportedDatum(datum: Datum): ReportedDatum {
   }
 }
 
-function reportedInput(scenario: Scenario): ReportedInput {
-  const { interferometer, substrate, process, part, light } = scenario;
+function reportedInput(design: Design): ReportedInput {
+  const { interferometer, substrate, process, part, light } = design.scenario;
+  const inNm = (length: number | undefined) => (length === undefined ? null : length * NM_PER_MM);
   return {
     light:
       light.given === 'air'
@@ -175,6 +182,10 @@ function reportedInput(scenario: Scenario): ReportedInput {
       minFeature_um: process.minFeature * UM_PER_MM,
       dutyCycle: process.dutyCycle,
       placement_um: process.placement * UM_PER_MM,
+      tone: process.tone,
+      etchDepth_nm: inNm(etchDepth(design)),
+      etchTolerance_nm: inNm(process.etchTolerance),
+      writerMirrorsData: substrate.patternFaces === 'interferometer',
     },
     part: { origin_mm: part.frame.origin, rotation_deg: part.rotation.map((angle) => angle * DEG_PER_RAD) },
   };

@@ -119,7 +119,18 @@ export interface Process {
   readonly dutyCycle: number;
   /** Standard uncertainty of the pattern's placement. */
   readonly placement: number;
+  /** What the written areas become. */
+  readonly tone: Tone;
+  /** Depth of the written areas, mm; undefined: half a wave of phase. Without meaning for chrome, as its tolerance (plus or minus). */
+  readonly etchDepth: number | undefined;
+  readonly etchTolerance: number | undefined;
 }
+
+export const TONES = {
+  etched: ['written is etched'],
+  chrome: ['written is clear', 'written is opaque'],
+} as const;
+export type Tone = (typeof TONES)[keyof typeof TONES][number];
 
 export interface Part {
   /** The part frame in the substrate frame. */

@@ -32,7 +32,15 @@ test('a scenario with every word comes out in mm and radians', () => {
       clearance: 0.5,
     },
     keepOuts: [{ id: 'main', pattern: true, outline: { shape: 'circle', centre: [0, 0], radius: 45 } }],
-    process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
+    process: {
+      kind: 'etched',
+      minFeature: 1e-3,
+      dutyCycle: 0.5,
+      placement: 1e-4,
+      tone: 'written is etched',
+      etchDepth: 692e-6,
+      etchTolerance: 1e-5,
+    },
     part: {
       frame: {
         origin: [0, 0, 900],
@@ -94,7 +102,13 @@ test('the required words alone get the documented defaults', () => {
     interferometer: { pixelsAcrossBeam: 1000, readable: 0.1 },
     substrate: { thickness: 0, material: { index: 1 }, patternFaces: 'part', edgeMargin: 0, clearance: 0 },
     keepOuts: [],
-    process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
+    process: {
+      kind: 'etched',
+      minFeature: 1e-3,
+      dutyCycle: 0.5,
+      placement: 1e-4,
+      tone: 'written is etched',
+    },
     part: { datums: [], envelope: [], rotation: [0, 0, 0] },
     measurements: [],
     obstacles: [],

@@ -6,12 +6,14 @@
  * (1 + V cos 2πW)/(1 + V) where one ray comes back. Noise-free pictures have the visibility V = 1; camera-like ones the V that the
  * pattern's efficiency gives, each pixel the mean over its area at the camera's own pitch, and noise where asked. 8 bits either way.
  */
+
 import { type Random, randomFrom } from '../../algebra/random.ts';
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { efficiencyOf } from '../../design/grooves.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
 import { isReadBy, kindOf } from '../../kinds/kinds.ts';
-import { fringeVisibility, normalReflectance, orderEfficiency } from '../../optics/efficiency.ts';
+import { fringeVisibility, normalReflectance } from '../../optics/efficiency.ts';
 import { pixelPitch } from '../sensing/camera-pixels.ts';
 import { type BenchState, benchState, type Displacements } from './fringe-picture-displacements.ts';
 import {
@@ -95,8 +97,7 @@ export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPict
  * reflectances are assumed: bare glass there, at the reference what its kind is made of.
  */
 export function expectedVisibility(design: Design, patch: DesignedPatch): number {
-  const { kind, dutyCycle } = design.scenario.process;
-  const efficiency = orderEfficiency(kind, patch.order, dutyCycle);
+  const efficiency = efficiencyOf(design, patch.order);
   const { reflectance = 0 } = kindOf(patch.reference);
   return fringeVisibility(efficiency ** 2 * reflectance, normalReflectance(REFERENCE_INDEX));
 }

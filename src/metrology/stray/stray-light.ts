@@ -7,7 +7,9 @@
  * the others (`Aim`), so that the work grows with what may come home, not with patches times references.
  * What passes beside all patterns is not followed. Source: optics/round-trip.ts for the trip, optics/efficiency.ts for η.
  */
+
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { efficiencyOf } from '../../design/grooves.ts';
 import { periodRange } from '../../design/period-range.ts';
 import { areaOf, boundsOf, largestDistanceFrom } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
@@ -15,7 +17,6 @@ import { outlineFinder } from '../../geometry/outline-index.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { CLEAR_APERTURE_OF_BALL, idealCube } from '../../optics/corner-cube.ts';
-import { orderEfficiency } from '../../optics/efficiency.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { cubeOf } from '../sensing/retroreflector.ts';
 import {
@@ -75,10 +76,10 @@ export function strayReturns(design: Design, leastPower = 0): readonly StrayRetu
   return found;
 }
 
-function brightOrders({ scenario: { process } }: Design): Orders {
+function brightOrders(design: Design): Orders {
   const efficiencies = new Map<number, number>();
   const efficiency = (order: number): number => {
-    const known = efficiencies.get(order) ?? orderEfficiency(process.kind, order, process.dutyCycle);
+    const known = efficiencies.get(order) ?? efficiencyOf(design, order);
     efficiencies.set(order, known);
     return known;
   };

@@ -1,5 +1,12 @@
 /** Substrate, keep-outs, the seats on the glass (balls and nests of SMRs) and the fabrication process. mm. */
-import type { KeepOut, Process, Seat, Substrate } from '../../scenario/scenario.ts';
+import {
+  type KeepOut,
+  type Process,
+  type Seat,
+  type Substrate,
+  TONES,
+  type Tone,
+} from '../../scenario/scenario.ts';
 import { assemble, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { identifier, listById } from '../yaml/identifiers.ts';
 import { type Limits, length, NOT_NEGATIVE, POSITIVE, point2, quantity, word } from '../yaml/values.ts';
@@ -77,10 +84,36 @@ function buildSeat(field: Field): Read<Seat> {
 }
 
 export function buildProcess(field: Field): Read<Process> {
+  const kind = word(field.get('kind'), ['etched', 'chrome'], 'etched');
   return assemble({
-    kind: word(field.get('kind'), ['etched', 'chrome'], 'etched'),
+    kind,
     minFeature: quantity(field.get('minFeature'), 'length', POSITIVE, 1e-3),
     dutyCycle: quantity(field.get('dutyCycle'), 'number', DUTY_CYCLES, 0.5),
     placement: quantity(field.get('placement'), 'length', NOT_NEGATIVE, 1e-4),
+    tone: kind === FAULTY ? FAULTY : buildTone(field.get('tone'), kind),
+    etchDepth: etchLength(field.get('etchDepth'), kind, POSITIVE),
+    etchTolerance: etchLength(field.get('etchTolerance'), kind, NOT_NEGATIVE),
   });
+}
+
+function buildTone(field: Field, kind: Process['kind']): Read<Tone> {
+  const tones: readonly Tone[] = TONES[kind];
+  const tone = word<Tone>(field, [...TONES.etched, ...TONES.chrome], tones[0]!);
+  if (tone === FAULTY || tones.includes(tone)) return tone;
+  return field.report(
+    'conflicting-keys',
+    `\`tone: ${tone}\` does not fit \`kind: ${kind}\``,
+    `write ${tones.map((own) => `\`${own}\``).join(' or ')}, or change \`kind\``,
+  );
+}
+
+/** A chrome pattern has no depth to etch. */
+function etchLength(field: Field, kind: Read<Process['kind']>, limits: Limits): Read<number | undefined> {
+  if (kind === 'chrome' && field.present)
+    return field.report(
+      'conflicting-keys',
+      'a chrome pattern has no etch depth',
+      'remove the key, or set `kind: etched`',
+    );
+  return quantity(field, 'length', limits, undefined);
 }

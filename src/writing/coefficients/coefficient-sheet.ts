@@ -3,6 +3,7 @@
  * closed form, polynomial, Zernike terms and roof, ten points to prove an implementation against, and a map of its period. One
  * self-contained page without scripts, to be printed on A4 or Letter. Phases waves at order 1, places mm, substrate frame.
  */
+
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
@@ -10,6 +11,7 @@ import { facts, html, page, table } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import { QUIET_INK } from '../palette.ts';
 import type { Provenance } from '../provenance.ts';
+import { writtenAreas } from '../written-areas.ts';
 import type { PatchTable } from './coefficients.ts';
 import { patchCoefficients } from './patch-coefficients.ts';
 
@@ -24,6 +26,8 @@ div.map svg { width: 82mm; height: auto; flex: none; }
 div.map table { width: auto; }
 span.swatch { display: inline-block; width: 8mm; height: 3.5mm; border: 0.2mm solid ${QUIET_INK}; vertical-align: middle; }
 `;
+
+const SHEET_NAMES = { WRITTEN: 'Written areas', DEPTH: 'Depth', DATA: 'Mirroring' } as const;
 
 export function coefficientSheet(design: Design, tables: readonly PatchTable[], head: Provenance): string {
   const title = design.scenario.title || 'Reference patches';
@@ -64,6 +68,7 @@ ${facts([
     'Roof',
     html`<span class="formula">B = c₀ · |c₁ u + c₂ v|</span>, to be added to the polynomial or to the Zernike terms. It has a crease, so neither contains it.`,
   ],
+  ...writtenAreas(design).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
   ['View', viewStatement(substrate.patternFaces)],
   [
     'Drawing',

@@ -14,7 +14,7 @@ import { crc32 } from './crc32.ts';
 import type { ByteSink, LayoutStream, PatternLayer } from './layers.ts';
 
 const MAGIC = '%SEMI-OASIS\r\n';
-const RECORD = { start: 1, end: 2, cell: 14, placement: 17, polygon: 21, compressed: 34 } as const;
+const RECORD = { start: 1, end: 2, cell: 14, placement: 17, text: 19, polygon: 21, compressed: 34 } as const;
 /** Bytes gathered into one CBLOCK, about: below the 32 767 symbols that one set of Huffman codes covers at the most. */
 const BLOCK = 28_000;
 const PIECE = 1 << 18;
@@ -67,6 +67,12 @@ export class OasisStream implements LayoutStream {
     block.length = putDoubleDeltas(block.bytes, block.length, points, count);
     block.append([...signed(points[0]!), ...signed(points[1]!)]);
     block.pass();
+  }
+
+  note({ layer, datatype }: PatternLayer, words: string, x: number, y: number): void {
+    // 0CNXYRTL: the text itself, x and y, text type and layer; repetition absent.
+    const head = [RECORD.text, 0b0101_1011, ...text(words), ...unsigned(layer), ...unsigned(datatype)];
+    this.#block.append([...head, ...signed(x), ...signed(y)]);
   }
 
   place(cell: string): void {

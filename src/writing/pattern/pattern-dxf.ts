@@ -6,13 +6,14 @@
 import type { DxfWriter } from '@tarikjabiri/dxf';
 import type { Design } from '../../design/design.ts';
 import { boundaryOf, polylineOf } from '../../geometry/boundary.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
-import { addLoop, documentText, newDocument } from '../drawing/formats/dxf-tags.ts';
+import { addLoop, documentText, dxfText, newDocument } from '../drawing/formats/dxf-tags.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
-import type { PatternOptions } from './write-pattern.ts';
+import { NOTE_HEIGHT, NOTE_LINE, type NoteWishes, patternNotes } from './pattern-notes.ts';
 
-interface PatternDxfOptions extends Pick<PatternOptions, 'edgeShift' | 'every'> {
+interface PatternDxfOptions extends NoteWishes {
   /** Vertices at the most; default 200 000, about 20 MB. */
   readonly mostVertices?: number;
 }
@@ -26,7 +27,7 @@ interface PatternDxf {
 const MOST_VERTICES = 200_000;
 /** The file's decimals, mm. */
 const GRID = 1e-9;
-const COLOURS = { written: 5, thinned: 1, substrate: 7, patch: 8 } as const satisfies Record<
+const COLOURS = { written: 5, thinned: 1, substrate: 7, notes: 7, patch: 8 } as const satisfies Record<
   keyof typeof PATTERN_LAYERS,
   number
 >;
@@ -59,6 +60,11 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
       addLoop(writer, corners, zones.name);
     }
   }
+  const { minX, minY } = boundsOf(design.scenario.substrate.outline);
+  for (const [k, note] of patternNotes(design, options).entries())
+    writer.addText({ x: minX, y: minY - (k + 1) * NOTE_LINE, z: 0 }, NOTE_HEIGHT, dxfText(note), {
+      layerName: PATTERN_LAYERS.notes.name,
+    });
   return { text: documentText(writer, () => undefined), polygons, vertices };
 }
 

@@ -3,6 +3,7 @@
  * the substrate's outline and every patch. Substrate frame; patches stand in their cells where they stand on the substrate.
  */
 import type { Design } from '../../design/design.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
 import { outlinePolygons } from '../../pattern/zone-outline.ts';
@@ -18,10 +19,11 @@ import {
   TOP_CELL,
 } from './layers.ts';
 import { OasisStream } from './oasis.ts';
+import { NOTE_LINE, type NoteWishes, patternNotes } from './pattern-notes.ts';
 
 export type PatternFormat = 'gds' | 'oas';
 
-export interface PatternOptions {
+export interface PatternOptions extends NoteWishes {
   readonly format: PatternFormat;
   /** Database units a micron: a whole number, 1000 (1 nm) or more; default 1000. */
   readonly stepsPerMicron?: number | undefined;
@@ -29,12 +31,6 @@ export interface PatternOptions {
   readonly vertexLimit?: number | undefined;
   /** For GDSII's dates (from SOURCE_DATE_EPOCH); zeros without. */
   readonly date?: GdsiiDate | undefined;
-  /** Outward shift of each written edge, mm; default 0. */
-  readonly edgeShift?: number;
-  /** Only every nth pattern line, marked as a picture; default 1. */
-  readonly every?: number;
-  /** Names the top cell as not for fabrication. */
-  readonly draft?: boolean;
 }
 
 export interface PatternSummary {
@@ -113,6 +109,14 @@ export function writePattern(design: Design, options: PatternOptions, sink: Byte
   });
   stream.beginCell(topCell);
   addOutline(design.scenario.substrate.outline, PATTERN_LAYERS.substrate);
+  const { minX, minY } = boundsOf(design.scenario.substrate.outline);
+  for (const [k, note] of patternNotes(design, options).entries())
+    stream.note(
+      PATTERN_LAYERS.notes,
+      note,
+      Math.round(minX * scale),
+      Math.round((minY - (k + 1) * NOTE_LINE) * scale),
+    );
   for (const cell of cells) stream.place(cell);
   stream.endCell();
   stream.end();

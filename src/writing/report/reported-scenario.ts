@@ -3,17 +3,18 @@
  * two reports tell what changed between them. Units as the keys say; a parameter names its own.
  */
 import type { Design } from '../../design/design.ts';
+import { etchDepth } from '../../design/grooves.ts';
 import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import type { Datum } from '../../scenario/datum.ts';
-import type { Parameter, Scenario } from '../../scenario/scenario.ts';
+import type { Parameter } from '../../scenario/scenario.ts';
 
 export type ReportedScenario = ReturnType<typeof reportedScenario>;
 
 /** Datums by id, in the part frame. */
-export const reportedScenario = ({ scenario }: Design) => ({
-  parameters: scenario.parameters.map(reportedParameter),
-  datums: Object.fromEntries(scenario.part.datums.map((datum) => [datum.id, reportedDatum(datum)])),
-  input: reportedInput(scenario),
+export const reportedScenario = (design: Design) => ({
+  parameters: design.scenario.parameters.map(reportedParameter),
+  datums: Object.fromEntries(design.scenario.part.datums.map((datum) => [datum.id, reportedDatum(datum)])),
+  input: reportedInput(design),
 });
 
 export interface ReportedParameter {
@@ -60,8 +61,9 @@ function reportedDatum(datum: Datum) {
   };
 }
 
-function reportedInput(scenario: Scenario) {
-  const { interferometer, substrate, process, part, light } = scenario;
+function reportedInput(design: Design) {
+  const { interferometer, substrate, process, part, light } = design.scenario;
+  const inNm = (length: number | undefined) => (length === undefined ? null : length * NM_PER_MM);
   return {
     light:
       light.given === 'air'
@@ -94,6 +96,10 @@ function reportedInput(scenario: Scenario) {
       minFeature_um: process.minFeature * UM_PER_MM,
       dutyCycle: process.dutyCycle,
       placement_um: process.placement * UM_PER_MM,
+      tone: process.tone,
+      etchDepth_nm: inNm(etchDepth(design)),
+      etchTolerance_nm: inNm(process.etchTolerance),
+      writerMirrorsData: substrate.patternFaces === 'interferometer',
     },
     part: { origin_mm: part.frame.origin, rotation_deg: part.rotation.map((angle) => angle * DEG_PER_RAD) },
   };

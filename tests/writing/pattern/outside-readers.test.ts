@@ -154,7 +154,7 @@ print(json.dumps({"errors": len(audit.errors), "fixes": len(audit.fixes), "units
     polygons,
     vertices,
     closed: true,
-    kinds: ['LWPOLYLINE'],
-    layers: ['PATCH', 'SUBSTRATE', 'WRITTEN'],
+    kinds: ['LWPOLYLINE', 'TEXT'],
+    layers: ['NOTES', 'PATCH', 'SUBSTRATE', 'WRITTEN'],
   });
 });

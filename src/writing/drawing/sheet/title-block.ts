@@ -9,6 +9,7 @@ import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut } from '../../../scenario/scenario.ts';
 import type { Provenance } from '../../provenance.ts';
+import { writtenAreas } from '../../written-areas.ts';
 import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { type Item, lineCurves } from '../drawing.ts';
@@ -84,6 +85,7 @@ export function layTitleBlock(
   );
   add('SUBSTRATE', substrateWords(design));
   add('PROCESS', processWords(process));
+  for (const { name, text: words } of writtenAreas(design)) add(name, words);
   add(
     'SURFACE',
     `Diffractive surface at ${whole('z = 0')} to ${whole('ISO 10110-16')}: phase from coefficients.csv, orders from ${isListed ? 'the patch table' : 'the same file'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,

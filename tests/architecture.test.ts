@@ -46,7 +46,7 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
 /** Folders of a room or a folder, from the ground up: a file imports only from its own and from those before it; `.` is what has none. */
 const FOLDERS: Record<string, readonly string[]> = {
   metrology: [
-    ...['sensing', 'sight', 'camera', 'stray', 'reach'],
+    ...['sensing', 'sight', 'contact', 'camera', 'stray', 'reach'],
     ...['budget', 'rings', 'estimate', 'steering', 'transfer'],
   ],
   reading: ['generated', 'yaml', 'scenario', 'tables', 'bench'],

@@ -15,7 +15,7 @@ export function refine(
   steps: number,
 ): void {
   const { m, n } = qr;
-  const r = plainResiduals(a, n, b, x);
+  const r = residualsOf(a, n, b, x);
   const sum: DoubledSum = { high: 0, low: 0 };
   for (let step = 0; step < steps; step++) {
     // f = b − r − A x and g = −Aᵀ r, each rounded once.
@@ -45,7 +45,8 @@ export function refine(
   }
 }
 
-function plainResiduals(a: Float64Array, n: number, b: Float64Array, x: Float64Array): Float64Array {
+/** b − A x of every row. */
+export function residualsOf(a: Float64Array, n: number, b: Float64Array, x: Float64Array): Float64Array {
   return b.map((value, row) => {
     let sum = value;
     for (let column = 0; column < n; column++) sum -= a[row * n + column]! * x[column]!;

@@ -3,8 +3,8 @@
  * min ‖W(A x − b)‖: A is m × n, row-major in a Float64Array; W the diagonal of `weights` (1/σ of each row).
  * G. H. Golub, C. F. Van Loan, *Matrix Computations*, ch. 5; refinement by Å. Björck, BIT 7, 322 (1967).
  */
-import { refine } from './least-squares-refinement.ts';
-import { applyQTransposed, columnNorm, factorise, type PivotedQr, solveTriangle } from './pivoted-qr.ts';
+import { refine, residualsOf } from './least-squares-refinement.ts';
+import { columnNorm, factorise, type PivotedQr, solveFactorised } from './pivoted-qr.ts';
 
 export interface LeastSquaresOptions {
   /** One a row, 1/σ; all ones where left out. */
@@ -31,8 +31,6 @@ interface LeastSquaresSolution {
    */
   readonly covarianceFactor: Float64Array;
   readonly rank: number;
-  /** Condition number of the scaled, weighted A in the 1-norm of its triangular factor; Infinity below full rank. */
-  readonly condition: number;
 }
 
 /**
@@ -63,20 +61,12 @@ export function solveLeastSquares(
   }
   const solution = scaled.map((value, unknown) => value * scales[unknown]!);
 
-  const inverse = invertTriangle(qr);
   return {
     solution,
     residuals: residualsOf(rows, n, values, solution),
-    covarianceFactor: unpivotedFactor(qr, inverse, scales),
+    covarianceFactor: unpivotedFactor(qr, scales),
     rank: qr.rank,
-    condition: conditionOf(qr, inverse),
   };
-}
-
-function solveFactorised(qr: PivotedQr, target: Float64Array): Float64Array {
-  const rotated = target.slice();
-  applyQTransposed(qr, rotated);
-  return solveTriangle(qr, rotated);
 }
 
 function weightRows(a: Float64Array, b: Float64Array, weights: Float64Array, n: number): void {
@@ -113,11 +103,9 @@ function invertTriangle({ n, rank, factors }: PivotedQr): Float64Array {
   return inverse;
 }
 
-function unpivotedFactor(
-  { n, rank, pivots }: PivotedQr,
-  inverse: Float64Array,
-  scales: Float64Array,
-): Float64Array {
+function unpivotedFactor(qr: PivotedQr, scales: Float64Array): Float64Array {
+  const { n, rank, pivots } = qr;
+  const inverse = invertTriangle(qr);
   const factor = new Float64Array(n * n);
   for (let k = 0; k < n; k++) {
     const unknown = pivots[k]!;
@@ -127,36 +115,6 @@ function unpivotedFactor(
     }
   }
   return factor;
-}
-
-function conditionOf({ n, rank, factors }: PivotedQr, inverse: Float64Array): number {
-  if (rank < n) return Number.POSITIVE_INFINITY;
-  const largestColumnSum = (entry: (row: number, column: number) => number): number => {
-    let largest = 0;
-    for (let column = 0; column < n; column++) {
-      let sum = 0;
-      for (let row = 0; row <= column; row++) sum += Math.abs(entry(row, column));
-      largest = Math.max(largest, sum);
-    }
-    return largest;
-  };
-  return (
-    largestColumnSum((row, column) => factors[row * n + column]!) *
-    largestColumnSum((row, column) => inverse[row * n + column]!)
-  );
-}
-
-function residualsOf(
-  rows: Float64Array,
-  n: number,
-  values: Float64Array,
-  solution: Float64Array,
-): Float64Array {
-  return values.map((value, row) => {
-    let sum = value;
-    for (let column = 0; column < n; column++) sum -= rows[row * n + column]! * solution[column]!;
-    return sum;
-  });
 }
 
 function requireSystem(

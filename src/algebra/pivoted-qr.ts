@@ -61,6 +61,13 @@ export function applyQ(qr: PivotedQr, vector: Float64Array): void {
   for (let k = qr.rank - 1; k >= 0; k--) applyReflection(qr, k, vector);
 }
 
+/** The x of least ‖vector − A·x‖, 0 beyond the rank; `vector` (m long) stays. */
+export function solveFactorised(qr: PivotedQr, vector: Float64Array): Float64Array {
+  const rotated = vector.slice();
+  applyQTransposed(qr, rotated);
+  return solveTriangle(qr, rotated);
+}
+
 /** Solves R z = vector for the leading rank × rank block; z at the unknowns' own places, 0 beyond the rank. */
 export function solveTriangle({ n, rank, factors, pivots }: PivotedQr, vector: Float64Array): Float64Array {
   const z = new Float64Array(rank);

@@ -1,40 +1,32 @@
 /** Polynomials in two variables over a rectangle, Σ c · u^i · v^j with i + j ≤ degree, fitted by QR and evaluated row by row. */
-import { applyQTransposed, factorise, solveTriangle } from './pivoted-qr.ts';
+import { factorise, solveFactorised } from './pivoted-qr.ts';
 
-export class PlanePolynomial {
-  readonly #degree: number;
-  readonly #coefficients: Float64Array;
-  readonly #frame: Frame;
-
-  /** `coefficients` in the order of `exponents(degree)`. */
-  constructor(degree: number, coefficients: Float64Array, frame: Frame) {
-    this.#degree = degree;
-    this.#coefficients = coefficients;
-    this.#frame = frame;
-  }
-
+export interface PlanePolynomial {
   /** The values at (xs[k], y) into `out`. */
-  alongRow(xs: Float64Array, y: number, out: Float64Array): Float64Array {
-    const v = (y - this.#frame.y) / this.#frame.halfHeight;
-    const scale = 1 / this.#frame.halfWidth;
-    const start = -this.#frame.x * scale;
+  alongRow(xs: Float64Array, y: number, out: Float64Array): Float64Array;
+  at(x: number, y: number): number;
+}
+
+/** `coefficients` in the order of `exponents(degree)`. */
+function planePolynomial(degree: number, coefficients: Float64Array, frame: Frame): PlanePolynomial {
+  const scale = 1 / frame.halfWidth;
+  const start = -frame.x * scale;
+  const alongRow = (xs: Float64Array, y: number, out: Float64Array): Float64Array => {
+    const v = (y - frame.y) / frame.halfHeight;
     const count = xs.length;
     out.fill(0);
     // Horner's rule in u, its coefficients by Horner's rule in v; the last power of u first.
-    let at = this.#coefficients.length;
-    for (let i = this.#degree; i >= 0; i--) {
-      const powers = this.#degree - i + 1;
+    let at = coefficients.length;
+    for (let i = degree; i >= 0; i--) {
+      const powers = degree - i + 1;
       at -= powers;
       let sum = 0;
-      for (let j = powers - 1; j >= 0; j--) sum = sum * v + this.#coefficients[at + j]!;
+      for (let j = powers - 1; j >= 0; j--) sum = sum * v + coefficients[at + j]!;
       for (let k = 0; k < count; k++) out[k] = out[k]! * (start + xs[k]! * scale) + sum;
     }
     return out;
-  }
-
-  at(x: number, y: number): number {
-    return this.alongRow(Float64Array.of(x), y, new Float64Array(1))[0]!;
-  }
+  };
+  return { alongRow, at: (x, y) => alongRow(Float64Array.of(x), y, new Float64Array(1))[0]! };
 }
 
 interface Frame {
@@ -66,11 +58,7 @@ export function fitPlane(
     for (let n = 0; n < terms; n++) rows[k * terms + n] = u ** powers[n]![0] * v ** powers[n]![1];
   }
   const qr = factorise(rows.slice(), points, terms, DEPENDENT);
-  const polynomials = values.map((column) => {
-    const target = column.slice();
-    applyQTransposed(qr, target);
-    return new PlanePolynomial(degree, solveTriangle(qr, target), frame);
-  });
+  const polynomials = values.map((column) => planePolynomial(degree, solveFactorised(qr, column), frame));
   const [first] = polynomials as [PlanePolynomial];
   let worst = 0;
   for (let k = 0; k < points; k++)

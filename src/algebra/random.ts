@@ -11,9 +11,6 @@ export interface Random {
   uniform(): number;
   /** Mean 0, standard deviation 1. */
   normal(): number;
-  /** Fills `out` with what as many calls of `uniform` or of `normal` would give: much faster for many. */
-  uniforms(out: Float64Array): void;
-  normals(out: Float64Array): void;
 }
 
 const MULTIPLIER = 6364136223846793005n;
@@ -63,45 +60,29 @@ export function pcg32(initialState: bigint, stream: bigint): Random {
 
   const uniform = (): number => ((word() >>> 5) * 67108864 + (word() >>> 6) + 0.5) / 9007199254740992;
 
-  let spare: number | undefined;
-  const normal = (): number => {
-    if (spare !== undefined) {
-      const kept = spare;
-      spare = undefined;
-      return kept;
-    }
+  /** Two deviates at once. */
+  const drawn = new Float64Array(2);
+  const drawTwo = (): void => {
     for (;;) {
-      const x = 2 * uniform() - 1;
-      const y = 2 * uniform() - 1;
-      const square = x * x + y * y;
-      if (square < 1 && square > 0) {
-        const factor = Math.sqrt((-2 * Math.log(square)) / square);
-        spare = y * factor;
-        return x * factor;
-      }
-    }
-  };
-
-  const uniforms = (out: Float64Array): void => {
-    for (let k = 0; k < out.length; k++) out[k] = uniform();
-  };
-
-  const normals = (out: Float64Array): void => {
-    let k = 0;
-    if (spare !== undefined && out.length > 0) out[k++] = normal();
-    while (k + 1 < out.length) {
       const x = 2 * uniform() - 1;
       const y = 2 * uniform() - 1;
       const square = x * x + y * y;
       if (!(square < 1 && square > 0)) continue;
       const factor = Math.sqrt((-2 * Math.log(square)) / square);
-      out[k++] = x * factor;
-      out[k++] = y * factor;
+      drawn[0] = x * factor;
+      drawn[1] = y * factor;
+      return;
     }
-    if (k < out.length) out[k] = normal();
+  };
+  let hasSpare = false;
+  const normal = (): number => {
+    hasSpare = !hasSpare;
+    if (!hasSpare) return drawn[1]!;
+    drawTwo();
+    return drawn[0]!;
   };
 
-  return { word, uniform, normal, uniforms, normals };
+  return { word, uniform, normal };
 }
 
 const highHalf = (whole: bigint): number => Number(BigInt.asIntN(32, whole >> 32n));

@@ -1,5 +1,5 @@
 /**
- * The content-addressed cache: what a scenario gave, by the SHA-256 of all that it depends on (case-key.ts). An entry is one file,
+ * The content-addressed cache: what a scenario gave, by the SHA-256 of all that it depends on (caseKey of make-case.ts). An entry is one file,
  * written aside and renamed, so that any number of processes may share a cache; it carries its own checksum, so that one torn by a
  * power cut is only made again. Past its bound the least recently used entries go.
  *
@@ -45,15 +45,11 @@ const EMPTY_TO = 0.9;
 
 export class Cache {
   readonly folder: string;
-  #writable = true;
+  /** False once an entry could not be written: the disk is full, or the folder may not be written. */
+  writable = true;
 
   constructor(folder: string) {
     this.folder = folder;
-  }
-
-  /** False once an entry could not be written: the disk is full, or the folder may not be written. */
-  get writable(): boolean {
-    return this.#writable;
   }
 
   find(key: string): CacheHit | undefined {
@@ -84,7 +80,7 @@ export class Cache {
       renameSync(aside, path);
     } catch (error) {
       if (!isSystemError(error)) throw error;
-      this.#writable = false;
+      this.writable = false;
       discard(aside);
     }
   }

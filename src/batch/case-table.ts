@@ -1,11 +1,10 @@
 /** A CSV of cases (RFC 4180): its first line names parameters, each line after it gives their values as a scenario writes them. */
 import { CsvError, parse } from 'csv-parse/sync';
-import type { Finding } from '../finding/finding.ts';
-import { nearestName } from '../quantity/nearest-name.ts';
+import { errorFinding, type Finding } from '../finding/finding.ts';
+import { didYouMean } from '../quantity/nearest-name.ts';
 import { CASE_NAME } from '../reading/scenario/build-sweep.ts';
+import { isFileName } from '../reading/yaml/identifiers.ts';
 import { MOST_CASES, type SweptCase } from '../scenario/sweep.ts';
-
-const NAME = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;
 
 /** `file` is only quoted; `parameters` are those that the scenario has. */
 export function readCaseTable(
@@ -16,7 +15,7 @@ export function readCaseTable(
   const findings: Finding[] = [];
   const fault = (line: number, message: string, hint: string): void => {
     const place = { file, line, column: 1, endLine: line, endColumn: 2 };
-    findings.push({ severity: 'error', rule: 'bad-table', where: file, message, hint, place });
+    findings.push(errorFinding('bad-table', file, message, hint, place));
   };
   let rows: { record: string[]; info: { lines: number } }[];
   try {
@@ -31,11 +30,8 @@ export function readCaseTable(
     }) as unknown as typeof rows;
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
-    fault(
-      Number(error.lines ?? 1),
-      `is not valid CSV: ${error.message}`,
-      'quote fields that contain a comma or a quote',
-    );
+    const hint = 'quote fields that contain a comma or a quote';
+    fault(Number(error.lines ?? 1), `is not valid CSV: ${error.message}`, hint);
     return { findings };
   }
   const [head, ...body] = rows;
@@ -48,9 +44,8 @@ export function readCaseTable(
     if (columns.indexOf(name) !== k)
       fault(head.info.lines, `the column \`${name}\` appears twice`, 'remove one');
     else if (name !== CASE_NAME && !parameters.includes(name)) {
-      const near = nearestName(name, [CASE_NAME, ...parameters]);
-      const hint =
-        near === undefined ? `known: ${parameters.slice(0, 20).join(', ')}` : `did you mean \`${near}\`?`;
+      const listed = `known: ${parameters.slice(0, 20).join(', ')}`;
+      const hint = didYouMean(name, [CASE_NAME, ...parameters]) ?? listed;
       fault(head.info.lines, `there is no parameter \`${name.slice(0, 64)}\``, hint);
     }
   });
@@ -60,19 +55,13 @@ export function readCaseTable(
   const taken = new Set<string>();
   const list = body.map(({ record, info }): SweptCase => {
     if (record.length !== columns.length) {
-      fault(
-        info.lines,
-        `has ${record.length} values but the header has ${columns.length} columns`,
-        'give one value per column; quote a value that contains a comma',
-      );
+      const message = `has ${record.length} values but the header has ${columns.length} columns`;
+      fault(info.lines, message, 'give one value per column; quote a value that contains a comma');
     }
     const name = columns.includes(CASE_NAME) ? (record[columns.indexOf(CASE_NAME)] ?? '') : undefined;
-    if (name !== undefined && (!NAME.test(name) || name.includes('..') || name.endsWith('.'))) {
-      fault(
-        info.lines,
-        `the case \`${name.slice(0, 64)}\` cannot be used as a folder name`,
-        'use letters, digits, `.`, `_`, `-`',
-      );
+    if (name !== undefined && !isFileName(name)) {
+      const message = `the case \`${name.slice(0, 64)}\` cannot be used as a folder name`;
+      fault(info.lines, message, 'use letters, digits, `.`, `_`, `-`');
     } else if (name !== undefined && taken.has(name.toLowerCase())) {
       fault(info.lines, `the case \`${name}\` appears twice`, 'rename one of the two');
     }

@@ -39,17 +39,10 @@ export interface Misfit {
 export type Entry = Case | Misfit;
 export const isCase = (entry: Entry): entry is Case => 'source' in entry;
 
-export const sourceOf = (text: string, hash: string, file: string): Source => ({
-  text,
-  hash,
-  fileName: basename(file),
-  named: contentsOf(namedFiles(text), file),
-});
-
-function contentsOf(names: readonly string[], scenario: string): NamedContents {
-  const { files, given } = noting(filesBeside(scenario));
-  for (const name of names) files(name);
-  return given;
+export function sourceOf(text: string, hash: string, file: string): Source {
+  const { files, given: named } = noting(filesBeside(file));
+  for (const name of namedFiles(text)) files(name);
+  return { text, hash, fileName: basename(file), named };
 }
 
 /**

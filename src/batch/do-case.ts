@@ -1,5 +1,6 @@
 /** What a worker does with one case: make it, put its package in place, keep it in the cache; or compare it with what stands there. */
 import { join } from 'node:path';
+import { parentPort } from 'node:worker_threads';
 import { writePackage } from '../disk/package-folder.ts';
 import { MANIFEST } from '../disk/package-reading.ts';
 import { type Figures, figuresWithout } from '../writing/batch/batch-row.ts';
@@ -52,3 +53,7 @@ export function faultOf(one: Case, error: unknown): Figures {
   const figures = figuresWithout('fault', []);
   return { ...figures, says: [`${one.name}: internal error: ${message}`] };
 }
+
+/** What a worker thread does: one case in, what came of it out, one after the other. */
+export const serveCases = (): void =>
+  void parentPort?.on('message', (task: CaseTask) => parentPort?.postMessage(doCase(task)));

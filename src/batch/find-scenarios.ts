@@ -2,7 +2,7 @@
 import { statSync } from 'node:fs';
 import { glob, isDynamicPattern } from 'tinyglobby';
 import { isSystemError } from '../disk/not-writable.ts';
-import type { Finding } from '../finding/finding.ts';
+import { errorFinding, type Finding } from '../finding/finding.ts';
 
 interface FoundScenarios {
   /** As given, or as the pattern found them, with `/`; sorted, each once. */
@@ -19,13 +19,8 @@ export async function findScenarios(patterns: readonly string[]): Promise<FoundS
     const literal = isFile(pattern) || !isDynamicPattern(pattern);
     const found = literal ? [pattern] : await glob(pattern, { expandDirectories: false });
     if (found.length === 0) {
-      findings.push({
-        severity: 'error',
-        rule: 'unreadable-file',
-        where: pattern,
-        message: 'no file matches the pattern',
-        hint: 'quote a pattern so that the shell does not expand it; `**` matches folders at any depth',
-      });
+      const hint = 'quote a pattern so that the shell does not expand it; `**` matches folders at any depth';
+      findings.push(errorFinding('unreadable-file', pattern, 'no file matches the pattern', hint));
     }
     for (const file of found) files.add(file.replace(/^\.\//, ''));
   }

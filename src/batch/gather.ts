@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
 import { recoverPackages, writePackage } from '../disk/package-folder.ts';
 import { isWhole, MANIFEST, manifestIn } from '../disk/package-reading.ts';
-import type { Finding } from '../finding/finding.ts';
+import { errorFinding, type Finding } from '../finding/finding.ts';
+import { isObject } from '../reading/yaml/field.ts';
 import type { BatchRow } from '../writing/batch/batch-row.ts';
 import { SUMMARY_FORMAT, summaryJson } from '../writing/batch/batch-summary.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
@@ -64,13 +65,8 @@ export function gather(folders: readonly string[], out: string): Gathered {
   return { rows, summary, findings: fault === undefined ? [] : [fault] };
 }
 
-const fault = (where: string, message: string, hint: string): Finding => ({
-  severity: 'error',
-  rule: 'unreadable-file',
-  where,
-  message,
-  hint,
-});
+const fault = (where: string, message: string, hint: string): Finding =>
+  errorFinding('unreadable-file', where, message, hint);
 
 function readShard(folder: string): MadeShard | Finding {
   const path = join(folder, 'summary.json');
@@ -85,14 +81,10 @@ function readShard(folder: string): MadeShard | Finding {
 }
 
 const isSummary = (value: unknown): value is Omit<MadeShard, 'folder'> =>
-  typeof value === 'object' &&
-  value !== null &&
-  'format' in value &&
+  isObject(value) &&
   value.format === SUMMARY_FORMAT &&
   'batch' in value &&
-  'total' in value &&
   typeof value.total === 'number' &&
-  'rows' in value &&
   Array.isArray(value.rows) &&
   value.rows.every((row) => Number.isInteger(row?.index) && isInside(row?.name));
 
@@ -105,13 +97,8 @@ const isInside = (name: unknown): boolean =>
 function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Finding[] {
   const other = shards.find(({ batch, version }) => batch !== first.batch || version !== first.version);
   if (other !== undefined) {
-    return [
-      fault(
-        other.folder,
-        `does not belong to the same batch as ${first.folder}`,
-        'the scenarios, the version and the options must be the same in all shards',
-      ),
-    ];
+    const hint = 'the scenarios, the version and the options must be the same in all shards';
+    return [fault(other.folder, `does not belong to the same batch as ${first.folder}`, hint)];
   }
   const seen = new Map<number, string>();
   const findings: Finding[] = [];
@@ -125,9 +112,8 @@ function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Fi
   }
   if (findings.length === 0 && seen.size < first.total) {
     const message = `${first.total - seen.size} of ${first.total} entries are missing from the shards`;
-    findings.push(
-      fault(shards.map(({ folder }) => folder).join(', '), message, 'name every shard of the batch'),
-    );
+    const folders = shards.map(({ folder }) => folder).join(', ');
+    findings.push(fault(folders, message, 'name every shard of the batch'));
   }
   return findings;
 }

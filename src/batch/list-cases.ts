@@ -1,12 +1,13 @@
 /** From scenario files to the entries of a batch: each file once, or once for each case of its sweep, every package's name its own. */
-import { createHash } from 'node:crypto';
 import { readFileSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { filesBeside, LARGEST_FILE } from '../disk/files-beside.ts';
-import type { Finding } from '../finding/finding.ts';
+import { type Input, textOf, unreadable } from '../disk/text-file.ts';
+import { errorFinding, type Finding } from '../finding/finding.ts';
 import { readScenario } from '../reading/scenario/read-scenario.ts';
 import { withoutSweep } from '../reading/scenario/without-sweep.ts';
 import type { Sweep, SweptCase } from '../scenario/sweep.ts';
+import { sha256 } from '../writing/manifest.ts';
 import { type Entry, type Misfit, sourceOf } from './case.ts';
 import { readCaseTable } from './case-table.ts';
 import { sweepCases } from './sweep-cases.ts';
@@ -27,8 +28,14 @@ function entriesOf(file: string): readonly Entry[] {
   const misfit = (findings: readonly Finding[]): readonly Misfit[] => [{ name: stem, file, findings }];
   const read = readText(file);
   if ('finding' in read) return misfit([read.finding]);
-  const { text, hash } = read;
-  const plain = { name: stem, file, case: undefined, source: sourceOf(text, hash, file), overrides: [] };
+  const { text, bytes } = read;
+  const plain = {
+    name: stem,
+    file,
+    case: undefined,
+    source: sourceOf(text, sha256(bytes), file),
+    overrides: [],
+  };
   // Most scenarios have no sweep, and reading one takes longer than looking for the word.
   if (!text.includes('sweep')) return [plain];
   const { scenario, findings } = readScenario(text, file, undefined, filesBeside(file));
@@ -41,7 +48,7 @@ function entriesOf(file: string): readonly Entry[] {
   );
   if ('findings' in listed) return misfit(listed.findings);
   const rest = withoutSweep(text);
-  const source = sourceOf(rest, createHash('sha256').update(rest).digest('hex'), file);
+  const source = sourceOf(rest, sha256(rest), file);
   return sweepCases(scenario.sweep, listed.list).map(({ name, overrides }) => {
     return { name: `${stem}/${name}`, file, case: name, source, overrides };
   });
@@ -59,25 +66,14 @@ function listedCases(
   return 'finding' in read ? { findings: [read.finding] } : readCaseTable(read.text, table, parameters);
 }
 
-type ReadText = { readonly text: string; readonly hash: string } | { readonly finding: Finding };
-
-function readText(file: string): ReadText {
-  const fault = (rule: Finding['rule'], message: string, hint: string): ReadText => {
-    return { finding: { severity: 'error', rule, where: file, message, hint } };
-  };
+function readText(file: string): Input {
   try {
     const stats = statSync(file);
-    if (!stats.isFile())
-      return fault('unreadable-file', 'is not a file', 'name a file, or a pattern such as `dir/*.yaml`');
-    if (stats.size > LARGEST_FILE)
-      return fault('file-too-large', `is larger than ${LARGEST_FILE} bytes`, 'split it');
-    const bytes = readFileSync(file);
-    const text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
-    return { text, hash: createHash('sha256').update(bytes).digest('hex') };
+    if (stats.isFile()) return textOf(file, stats.size > LARGEST_FILE ? undefined : readFileSync(file));
+    const hint = 'name a file, or a pattern such as `dir/*.yaml`';
+    return { name: file, finding: errorFinding('unreadable-file', file, 'is not a file', hint) };
   } catch (error) {
-    if (error instanceof TypeError) return fault('unreadable-file', 'is not UTF-8 text', 'save it as UTF-8');
-    const reason = error instanceof Error ? error.message : String(error);
-    return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the permissions');
+    return unreadable(file, error);
   }
 }
 
@@ -96,13 +92,8 @@ function withoutCollisions(entries: readonly Entry[]): readonly Entry[] {
     if (refused.has(entry.file)) return [];
     refused.add(entry.file);
     const others = [...files].filter((file) => file !== entry.file);
-    const finding: Finding = {
-      severity: 'error',
-      rule: 'output-exists',
-      where: entry.file,
-      message: `its package would have the same folder, \`${stem}\`, as that of ${others.join(', ')}`,
-      hint: 'rename one of the files',
-    };
+    const message = `its package would have the same folder, \`${stem}\`, as that of ${others.join(', ')}`;
+    const finding = errorFinding('output-exists', entry.file, message, 'rename one of the files');
     return [{ name: stem, file: entry.file, findings: [finding] }];
   });
 }

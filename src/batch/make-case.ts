@@ -1,7 +1,10 @@
 /** One case of a batch made: worked out, checked, and its package's files in memory. Throws only for an internal error. */
 
+import { readdirSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { filesBeside } from '../disk/files-beside.ts';
-import type { Finding } from '../finding/finding.ts';
+import { errorFinding, type Finding } from '../finding/finding.ts';
 import { findingsOf } from '../rules/one-cause.ts';
 import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
@@ -29,18 +32,17 @@ interface MadeCase {
 
 /** The key that the cache knows a case by: the SHA-256 of everything that its figures and files depend on. */
 export function caseKey(one: Case, { version, program, draft }: Making): string {
-  const { named } = one.source;
-  return sha256(
-    JSON.stringify([
-      KEY_FORMAT,
-      version,
-      program,
-      draft,
-      one.source.fileName,
-      scenarioHashOf(one),
-      [...named],
-    ]),
-  );
+  const { named, fileName } = one.source;
+  const parts = [KEY_FORMAT, version, program, draft, fileName, scenarioHashOf(one), [...named]];
+  return sha256(JSON.stringify(parts));
+}
+
+/** SHA-256 over the version and the program's own files: a build that differs in one byte is another program. */
+export function programFingerprint(version: string): string {
+  const folder = dirname(fileURLToPath(import.meta.url));
+  const names = readdirSync(folder).filter((name) => /\.(c?js|ts)$/.test(name));
+  const hashes = names.sort().map((name) => `${name} ${sha256(readFileSync(join(folder, name)))}\n`);
+  return sha256(`${version}\n${hashes.join('')}`);
 }
 
 /** Changes with the shape of what is kept. */
@@ -56,7 +58,8 @@ export function makeCase(one: Case, { version, draft }: Making): MadeCase {
   } = workOut(source.text, source.fileName, new Map(overrides), filesBeside(one.file));
   const changed = [...named].find(([name, content]) => source.named.get(name) !== content);
   if (changed !== undefined) {
-    const findings = [changedUnderWay(one, changed[0])];
+    const message = `the file \`${changed[0]}\` that the scenario names changed while the batch ran`;
+    const findings = [errorFinding('unreadable-file', one.file, message, 'run the batch again')];
     return { figures: figuresWithout('unusable', findings), files: undefined, findings, passing: true };
   }
   if (design === undefined) {
@@ -73,11 +76,3 @@ export function makeCase(one: Case, { version, draft }: Making): MadeCase {
     findings,
   };
 }
-
-const changedUnderWay = ({ file }: Case, name: string): Finding => ({
-  severity: 'error',
-  rule: 'unreadable-file',
-  where: file,
-  message: `the file \`${name}\` that the scenario names changed while the batch ran`,
-  hint: 'run the batch again',
-});

@@ -9,7 +9,7 @@ import { discard } from '../disk/aside.ts';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
 import { recoverPackages, writePackage } from '../disk/package-folder.ts';
 import { isWhole, manifestIn } from '../disk/package-reading.ts';
-import type { Finding } from '../finding/finding.ts';
+import { errorFinding, type Finding } from '../finding/finding.ts';
 import { type BatchRow, type Figures, figuresWithout } from '../writing/batch/batch-row.ts';
 import { summaryJson } from '../writing/batch/batch-summary.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
@@ -17,7 +17,6 @@ import { Cache, type CacheHit } from './cache.ts';
 import { type Case, type Entry, isCase } from './case.ts';
 import type { CaseTask } from './do-case.ts';
 import { caseKey, type Making } from './make-case.ts';
-import { belongsTo, type Shard } from './shard.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
 import { doCases } from './workers.ts';
 
@@ -31,6 +30,24 @@ export interface BatchRequest {
   readonly cacheBound: number;
   readonly shard: Shard | undefined;
 }
+
+interface Shard {
+  /** From 1 to `count`. */
+  readonly index: number;
+  readonly count: number;
+}
+
+/** `2/4`; undefined for anything else. */
+export function parseShard(text: string): Shard | undefined {
+  const found = /^(\d{1,6})\/(\d{1,6})$/.exec(text);
+  if (found === null) return undefined;
+  const [index, count] = [Number(found[1]), Number(found[2])];
+  return index >= 1 && index <= count ? { index, count } : undefined;
+}
+
+/** By the SHA-256 of a case's name, so that a case more or less moves no other one; 48 bits of it: whole numbers that a double holds. */
+const belongsTo = ({ index, count }: Shard, name: string): boolean =>
+  Number.parseInt(sha256(name).slice(0, 12), 16) % count === index - 1;
 
 export interface BatchProgress {
   readonly total: number;
@@ -57,9 +74,7 @@ export async function runBatch(
   report: (progress: BatchProgress) => void,
 ): Promise<BatchResult> {
   const { entries, out, making, shard } = request;
-  const own = entries.flatMap((entry, k) =>
-    shard === undefined || belongsTo(shard, entry.name) ? [{ entry, index: k + 1 }] : [],
-  );
+  const { own, finish, rows } = shareOf(request, report);
   const refused = (finding: Finding): BatchResult => {
     return { rows: [], made: 0, cached: 0, summary: '', findings: [finding] };
   };
@@ -69,41 +84,31 @@ export async function runBatch(
     if (closed !== undefined) return refused(unwritable(out, closed));
     const foreign = foreignSummary(out);
     if (foreign !== undefined) return refused(foreign);
-    for (const folder of new Set(own.map(({ entry }) => join(out, entry.name, '..'))))
-      recoverPackages(folder);
+    for (const folder of new Set(own.map(({ name }) => join(out, name, '..')))) recoverPackages(folder);
   } catch (error) {
     if (!isSystemError(error)) throw error;
     return refused(unwritable(out, error));
   }
 
   const store = new Cache(request.cache ?? join(out, UNFINISHED));
-  const rows = new Map<Entry, BatchRow>();
   let cached = 0;
   let cacheFull = false;
-  const finish = (entry: Entry, index: number, figures: Figures): void => {
-    const row = rowOf(entry, index, figures);
-    rows.set(entry, row);
-    report({ total: own.length, done: rows.size, cached, row });
-  };
-  const indices = new Map(own.map(({ entry, index }) => [entry, index]));
   const tasks: CaseTask[] = [];
-  for (const { entry, index } of own) {
+  for (const entry of own) {
     if (!isCase(entry)) {
-      finish(entry, index, figuresWithout('unusable', entry.findings));
+      finish(entry, figuresWithout('unusable', entry.findings), cached);
       continue;
     }
     const found = reused(entry, store.find(caseKey(entry, making)), out);
-    if (found !== undefined) {
-      cached++;
-      finish(entry, index, found);
-    } else tasks.push({ one: entry, making, out, cache: store.folder, verify: false });
+    if (found !== undefined) finish(entry, found, ++cached);
+    else tasks.push({ one: entry, making, out, cache: store.folder, verify: false });
   }
   await doCases(tasks, request.threads, (one, done) => {
     cacheFull ||= done.cacheFull === true;
-    finish(one, indices.get(one)!, done.figures);
+    finish(one, done.figures, cached);
   });
 
-  const listed = own.map(({ entry }) => rows.get(entry)!);
+  const listed = rows();
   const head = {
     version: making.version,
     batch: batchIdentity(entries, making),
@@ -124,13 +129,23 @@ export async function runBatch(
   };
 }
 
-export const rowOf = (entry: Entry, index: number, figures: Figures): BatchRow => ({
-  index,
-  name: entry.name,
-  file: entry.file,
-  case: isCase(entry) ? (entry.case ?? null) : null,
-  ...figures,
-});
+/** The entries that this run is to do, and their rows: filled in and reported one by one, listed in the batch's order once all are done. */
+export function shareOf(
+  { entries, shard }: Pick<BatchRequest, 'entries' | 'shard'>,
+  report: (progress: BatchProgress) => void,
+) {
+  const indices = new Map(entries.map((entry, k) => [entry, k + 1]));
+  const own = entries.filter(({ name }) => shard === undefined || belongsTo(shard, name));
+  const rows = new Map<Entry, BatchRow>();
+  const finish = (entry: Entry, figures: Figures, cached: number): void => {
+    const { name, file } = entry;
+    const named = isCase(entry) ? (entry.case ?? null) : null;
+    const row = { index: indices.get(entry)!, name, file, case: named, ...figures };
+    rows.set(entry, row);
+    report({ total: own.length, done: rows.size, cached, row });
+  };
+  return { own, finish, rows: (): readonly BatchRow[] => own.map((entry) => rows.get(entry)!) };
+}
 
 /** Parts of one batch know each other by this: the same entries, made by the same version with the same options. */
 const batchIdentity = (entries: readonly Entry[], making: Making): string =>
@@ -164,13 +179,11 @@ function reused(one: Case, hit: CacheHit | undefined, out: string): Figures | un
   return fault === undefined ? hit.figures : figuresWithout('unusable', [fault]);
 }
 
-const cacheNote = (folder: string): Finding => ({
-  severity: 'warning',
-  rule: 'not-writable',
-  where: folder,
-  message: `some results could not be stored in the cache ${folder}`,
-  hint: 'name another folder with --cache, or use --no-cache',
-});
+function cacheNote(folder: string): Finding {
+  const message = `some results could not be stored in the cache ${folder}`;
+  const hint = 'name another folder with --cache, or use --no-cache';
+  return { ...errorFinding('not-writable', folder, message, hint), severity: 'warning' };
+}
 
 /** Packages in `out` that none of the entries gives, by their folders' names. */
 export function orphans(out: string, entries: readonly Entry[]): readonly string[] {

@@ -2,13 +2,8 @@
 import type { Design } from '../design/design.ts';
 import { designScenario } from '../design/design-scenario.ts';
 import { type NamedContents, noting } from '../disk/files-beside.ts';
-import type { Finding } from '../finding/finding.ts';
-import {
-  type FileSource,
-  type Overrides,
-  type PlaceFinder,
-  readScenario,
-} from '../reading/scenario/read-scenario.ts';
+import { type Finding, withPlace } from '../finding/finding.ts';
+import { type FileSource, type Overrides, readScenario } from '../reading/scenario/read-scenario.ts';
 
 interface WorkedOut {
   /** Undefined where the findings say that the input cannot be used. */
@@ -36,9 +31,3 @@ export function workOut(text: string, file: string, overrides?: Overrides, sourc
 }
 
 const NONE = { files: undefined, given: new Map<string, string>() };
-
-function withPlace(finding: Finding, places: PlaceFinder): Finding {
-  if (finding.place !== undefined || finding.path === undefined) return finding;
-  const place = places(finding.path);
-  return place === undefined ? finding : { ...finding, place };
-}

@@ -1,9 +1,9 @@
 /** From a file's name to a design: read, decode, validate, work out; every fault on the way is a finding with its place. */
-import { createHash } from 'node:crypto';
 import { workOut } from '../batch/work-out.ts';
 import type { Design } from '../design/design.ts';
 import { filesBeside, type NamedContents } from '../disk/files-beside.ts';
 import type { Finding } from '../finding/finding.ts';
+import { sha256 } from '../writing/manifest.ts';
 import type { Io } from './io.ts';
 import { readInput } from './read-input.ts';
 
@@ -34,11 +34,6 @@ export async function loadScenario(file: string, io: Io): Promise<Loaded> {
     placed: (finding: Finding) => finding,
   };
   if ('finding' in input) return { ...unread, findings: [input.finding] };
-  const hash = createHash('sha256').update(input.bytes).digest('hex');
-  return {
-    ...unread,
-    text: input.text,
-    hash,
-    ...workOut(input.text, input.name, undefined, filesBeside(file)),
-  };
+  const { bytes, text, name } = input;
+  return { ...unread, text, hash: sha256(bytes), ...workOut(text, name, undefined, filesBeside(file)) };
 }

@@ -4,7 +4,7 @@ import { COMMANDS } from './commands/all-commands.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
 import { VERSION } from './version.ts';
 
-export { serveCases } from '../batch/serve-cases.ts';
+export { serveCases } from '../batch/do-case.ts';
 
 export async function main(argv: readonly string[], io: Io): Promise<ExitCode> {
   let code: ExitCode = EXIT.fine;

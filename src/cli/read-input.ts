@@ -1,53 +1,33 @@
-/** An input file or `-` as text: its size and its encoding checked before anything is made of it. */
+/** An input file or `-` as text. */
 import { createReadStream, readFileSync, statSync } from 'node:fs';
-import type { Finding } from '../finding/finding.ts';
+import { LARGEST_FILE } from '../disk/files-beside.ts';
+import { type Input, textOf, unreadable } from '../disk/text-file.ts';
 import type { Io } from './io.ts';
 
-/** Past this an input is refused, bytes: a scenario of 20,000 patches has a tenth of it. */
-const LARGEST_INPUT = 64 * 1024 * 1024;
-
-type Input =
-  | { readonly name: string; readonly bytes: Uint8Array; readonly text: string }
-  | { readonly name: string; readonly finding: Finding };
-
 export async function readInput(file: string, io: Io): Promise<Input> {
-  const name = file === '-' ? '<stdin>' : file;
-  const fault = (rule: Finding['rule'], message: string, hint: string): Input => ({
-    name,
-    finding: { severity: 'error', rule, where: name, message, hint },
-  });
-  let bytes: Buffer | undefined;
+  if (file === '-') return fromStream('<stdin>', io.stdin);
   try {
-    bytes =
-      file !== '-' && statSync(file).isFile()
-        ? readWhole(file, LARGEST_INPUT)
-        : await readUpTo(file === '-' ? io.stdin : createReadStream(file), LARGEST_INPUT);
+    const stats = statSync(file);
+    if (!stats.isFile()) return fromStream(file, createReadStream(file));
+    // Its size is known: without a stream, which takes milliseconds to begin.
+    return textOf(file, stats.size > LARGEST_FILE ? undefined : readFileSync(file));
   } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
-    return fault('unreadable-file', `cannot be read: ${reason}`, 'check the name and the permissions');
-  }
-  if (bytes === undefined) {
-    return fault('file-too-large', `is larger than ${LARGEST_INPUT} bytes`, 'split it');
-  }
-  try {
-    return { name, bytes, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
-  } catch {
-    return fault('unreadable-file', 'is not UTF-8 text', 'save it as UTF-8');
+    return unreadable(file, error);
   }
 }
 
-/** A file of the disk, whose size is known: without a stream, which takes milliseconds to begin. */
-const readWhole = (file: string, most: number): Buffer | undefined =>
-  statSync(file).size > most ? undefined : readFileSync(file);
-
-async function readUpTo(stream: AsyncIterable<Buffer | string>, most: number): Promise<Buffer | undefined> {
+async function fromStream(name: string, stream: AsyncIterable<Buffer | string>): Promise<Input> {
   const chunks: Buffer[] = [];
   let size = 0;
-  for await (const chunk of stream) {
-    const bytes = Buffer.from(chunk as Buffer);
-    size += bytes.length;
-    if (size > most) return undefined;
-    chunks.push(bytes);
+  try {
+    for await (const chunk of stream) {
+      const bytes = Buffer.from(chunk as Buffer);
+      size += bytes.length;
+      if (size > LARGEST_FILE) return textOf(name, undefined);
+      chunks.push(bytes);
+    }
+  } catch (error) {
+    return unreadable(name, error);
   }
-  return Buffer.concat(chunks);
+  return textOf(name, Buffer.concat(chunks));
 }

@@ -1,8 +1,10 @@
-/** How findings reach a person: rendered with their line of the file, to the stream that fits, and a summary in a line. */
+/** How findings reach a person: rendered with their line of the file, to the stream that fits; a summary in a line; a refusal. */
 import type { Finding } from '../finding/finding.ts';
 import { renderFinding } from '../finding/render-finding.ts';
+import { jsonText } from '../writing/json.ts';
+import { reportedFinding } from '../writing/report/reported-finding.ts';
 import type { TalkOptions } from './command.ts';
-import { type Io, mayColour, type Terminal } from './io.ts';
+import { EXIT, type ExitCode, type Io, mayColour, type Terminal } from './io.ts';
 
 export function sayFindings(
   findings: readonly Finding[],
@@ -43,3 +45,29 @@ export function tally(findings: readonly Finding[]): string {
   const errors = plural(countOf(findings, 'error'), 'error');
   return `${errors}, ${plural(countOf(findings, 'warning'), 'warning')}`;
 }
+
+/** Findings about one text, and that text where they have places in it. */
+export interface Fault {
+  readonly findings: readonly Finding[];
+  readonly text?: string;
+}
+
+/** `name` is that of the input, for the JSON document. */
+type Refuse = (name: string, ...faults: readonly Fault[]) => ExitCode;
+
+/** How a command ends that cannot use its input: the findings printed, or with `--json` the one document that holds them; exit code 2. */
+export const refusing =
+  (options: TalkOptions, io: Io): Refuse =>
+  (name, ...faults) => {
+    const findings = faults.flatMap((fault) => fault.findings);
+    if (options.json) io.stdout.write(jsonText(unusableReport(name, findings)));
+    else for (const { findings, text } of faults) sayFindings(findings, text, io.stderr, io, options);
+    return EXIT.unusable;
+  };
+
+/** What `--json` prints of an input that cannot be used: the findings alone. */
+export const unusableReport = (file: string, findings: readonly Finding[]): unknown => ({
+  ok: false,
+  file,
+  findings: findings.map(reportedFinding),
+});

@@ -7,8 +7,8 @@
 import type { Finding } from '../finding/finding.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { PlaneWave } from '../optics/plane-wave.ts';
-import { SphericalWave } from '../optics/spherical-wave.ts';
+import { planeWave } from '../optics/plane-wave.ts';
+import { sphericalWave } from '../optics/spherical-wave.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import type { DesignedBeam, DesignedGlass } from './design.ts';
@@ -20,7 +20,7 @@ export function incidentBeam(scenario: Scenario, glass: DesignedGlass): Designed
   const { beam, beamDiameter } = scenario.interferometer;
   if (beam.kind === 'collimated') {
     const radius = beamDiameter === undefined ? undefined : beamDiameter / 2;
-    return lit(scenario, new PlaneWave(beam.direction), [0, 0], radius);
+    return lit(scenario, planeWave(beam.direction), [0, 0], radius);
   }
   const [x, y, z] = beam.focus;
   const thickness = glass.side === 'before' ? glass.thickness : 0;
@@ -37,7 +37,7 @@ export function incidentBeam(scenario: Scenario, glass: DesignedGlass): Designed
       path: ['interferometer', 'focus'],
     };
   }
-  const wave = new SphericalWave([x, y], height, 1, thickness, glass.index);
+  const wave = sphericalWave([x, y], height, 1, thickness, glass.index);
   return lit(
     scenario,
     wave,

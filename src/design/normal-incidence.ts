@@ -5,10 +5,9 @@
 import { directionToParent, placeToParent } from '../geometry/frame.ts';
 import { boundaryPoints } from '../geometry/sampling.ts';
 import { dot, type Vec3 } from '../geometry/vector.ts';
-import { thicknessAfter } from '../kinds/point-aim.ts';
 import { type DatumSurface, runToSurface, signedDistance } from '../optics/datum-surface.ts';
-import type { Eikonal } from '../optics/eikonal.ts';
-import { along, directionFromLateral, type Ray, slabCrossing } from '../optics/ray.ts';
+import { type Eikonal, gradientAt } from '../optics/eikonal.ts';
+import { along, type Ray, rayPastGlass } from '../optics/ray.ts';
 import type { Datum } from '../scenario/datum.ts';
 import type { Part } from '../scenario/scenario.ts';
 import type { DesignedGlass, DesignedPatch } from './design.ts';
@@ -50,16 +49,8 @@ export function surfaceOf(datum: Datum, { frame }: Part): DatumSurface {
 }
 
 /** The ray in air that leaves the glass, or the pattern, from a point of it; undefined where it is evanescent. */
-export function leavingRay(wave: Eikonal, glass: DesignedGlass, x: number, y: number): Ray | undefined {
-  const [gx, gy] = [new Float64Array(1), new Float64Array(1)];
-  wave.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
-  const [px, py] = [gx[0]!, gy[0]!];
-  const direction = directionFromLateral([px, py], 1, 1);
-  if (direction === undefined) return undefined;
-  const thickness = thicknessAfter(glass);
-  const { runPerCosine } = slabCrossing(px * px + py * py, thickness, glass.index);
-  return { point: [x + px * runPerCosine, y + py * runPerCosine, thickness], direction };
-}
+export const leavingRay = (wave: Eikonal, glass: DesignedGlass, x: number, y: number): Ray | undefined =>
+  rayPastGlass(glass, [x, y], gradientAt(wave, x, y));
 
 /** Points of the edge at which the light is followed to the surface. */
 const FOLLOWED = 16;

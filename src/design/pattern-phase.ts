@@ -60,11 +60,16 @@ export class PatternPhase {
     return out;
   }
 
-  /** ∇Φ at each point, waves/mm. On a roof's ridge: that of the side where the bias's w > 0. */
-  gradients(xs: Float64Array, ys: Float64Array): { gx: Float64Array; gy: Float64Array } {
-    const gx = new Float64Array(xs.length);
-    const gy = new Float64Array(xs.length);
-    this.#accumulateGradient(xs, ys, gx, gy, xs.length);
+  /** ∇Φ at each point, waves/mm, added to `gx` and `gy`. On a roof's ridge: that of the side where the bias's w > 0. */
+  gradients(
+    xs: Float64Array,
+    ys: Float64Array,
+    gx: Float64Array = new Float64Array(xs.length),
+    gy: Float64Array = new Float64Array(xs.length),
+  ): { gx: Float64Array; gy: Float64Array } {
+    this.#incident.accumulateGradient(xs, ys, -this.#scale, gx, gy, xs.length);
+    this.#leaving.accumulateGradient(xs, ys, this.#scale, gx, gy, xs.length);
+    if (this.#bias !== undefined) accumulateBiasGradient(this.#bias, xs, ys, gx, gy, xs.length);
     return { gx, gy };
   }
 
@@ -116,7 +121,7 @@ export class PatternPhase {
     one.y[0] = y;
     one.a[0] = 0;
     one.b[0] = 0;
-    this.#accumulateGradient(one.x, one.y, one.a, one.b, 1);
+    this.gradients(one.x, one.y, one.a, one.b);
     return [one.a[0], one.b[0]];
   }
 
@@ -124,17 +129,5 @@ export class PatternPhase {
   period(x: number, y: number): number {
     const [gx, gy] = this.gradient(x, y);
     return 1 / Math.sqrt(gx * gx + gy * gy);
-  }
-
-  #accumulateGradient(
-    xs: Float64Array,
-    ys: Float64Array,
-    gx: Float64Array,
-    gy: Float64Array,
-    count: number,
-  ): void {
-    this.#incident.accumulateGradient(xs, ys, -this.#scale, gx, gy, count);
-    this.#leaving.accumulateGradient(xs, ys, this.#scale, gx, gy, count);
-    if (this.#bias !== undefined) accumulateBiasGradient(this.#bias, xs, ys, gx, gy, count);
   }
 }

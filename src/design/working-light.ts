@@ -4,7 +4,7 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { airIndex } from '../optics/air.ts';
-import { GLASSES, glassIndex } from '../optics/glass.ts';
+import { glassIndex, glassNamed } from '../optics/glass.ts';
 import { NM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Scenario } from '../scenario/scenario.ts';
@@ -25,7 +25,7 @@ export function workingGlass(scenario: Scenario, wavelength: number): DesignedGl
   if (thickness === 0) return { name: 'none', index: 1, thickness, side };
   if ('index' in material)
     return { name: `index ${trimmed(material.index, 6)}`, index: material.index, thickness, side };
-  const [least, most] = rangeOf(material.glass);
+  const [least, most] = glassNamed(material.glass).range;
   if (wavelength < least || wavelength > most) {
     const [asked, from, to] = [wavelength, least, most].map((length) => trimmed(length * NM_PER_MM, 1));
     return {
@@ -38,11 +38,4 @@ export function workingGlass(scenario: Scenario, wavelength: number): DesignedGl
     };
   }
   return { name: material.glass, index: glassIndex(material.glass, wavelength), thickness, side };
-}
-
-/** Wavelengths that a glass's formula holds for, mm. The schema lets only known names through. */
-function rangeOf(name: string): readonly [number, number] {
-  const glass = GLASSES.find((candidate) => candidate.name === name);
-  if (glass === undefined) throw new RangeError(`no glass named ${name}`);
-  return glass.range;
 }

@@ -1,7 +1,7 @@
 /** What is said where the disk says no: the finding `not-writable`, with what would help. */
 import { accessSync, constants, statSync } from 'node:fs';
 import process from 'node:process';
-import type { Finding } from '../finding/finding.ts';
+import { errorFinding, type Finding } from '../finding/finding.ts';
 
 interface SystemError extends Error {
   readonly code: string;
@@ -22,13 +22,8 @@ const REMEDIES: Record<string, string> = {
   ENAMETOOLONG: 'name a folder with a shorter path',
 };
 
-export const notWritable = (path: string, message: string, hint: string): Finding => ({
-  severity: 'error',
-  rule: 'not-writable',
-  where: path,
-  message: `${path} ${message}`,
-  hint,
-});
+export const notWritable = (path: string, message: string, hint: string): Finding =>
+  errorFinding('not-writable', path, `${path} ${message}`, hint);
 
 export const unwritable = (path: string, error: SystemError): Finding =>
   notWritable(

@@ -34,4 +34,40 @@ export interface Finding {
   readonly follows?: { readonly rule: string; readonly where: string };
   readonly path?: Path;
   readonly place?: Place;
+  /** Ids of the patches that keep or break the rule by where they are: other things may have the same ids. */
+  readonly patches?: readonly string[];
 }
+
+export const errorFinding = (
+  rule: Finding['rule'],
+  where: string,
+  message: string,
+  hint?: string,
+  place?: Place,
+): Finding => ({
+  severity: 'error',
+  rule,
+  where,
+  message,
+  ...(hint === undefined ? {} : { hint }),
+  ...(place === undefined ? {} : { place }),
+});
+
+/** With its place in the text added where it has a path only; `places` says where a path stands. */
+export function withPlace(finding: Finding, places: (path: Path) => Place | undefined): Finding {
+  if (finding.place !== undefined || finding.path === undefined) return finding;
+  const place = places(finding.path);
+  return place === undefined ? finding : { ...finding, place };
+}
+
+/** `patches[2].outline`, list positions from 0; `whole` where the path is empty. */
+export function pathText(path: Path, whole: string): string {
+  const text = path.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`)).join('');
+  return text === '' ? whole : text.replace(/^\./, '');
+}
+
+/** In the order of the text; those without a place first. */
+export const byPlace = (findings: readonly Finding[]): readonly Finding[] =>
+  findings.toSorted(
+    ({ place: a }, { place: b }) => (a?.line ?? 0) - (b?.line ?? 0) || (a?.column ?? 0) - (b?.column ?? 0),
+  );

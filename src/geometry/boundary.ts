@@ -2,21 +2,18 @@
  * The edge of an outline as loops of segments and true arcs, in mm: the outer loop counterclockwise and first, a hole
  * clockwise. The region lies on the left of every piece.
  */
-import type { Outline, PolygonOutline, RectangleOutline, SectorOutline } from './outline.ts';
+import {
+  type Outline,
+  ofOutline,
+  type PolygonOutline,
+  type RectangleOutline,
+  type SectorOutline,
+} from './outline.ts';
 import { type Arc, type Loop, onCircle, type Piece, pointAlong } from './piece.ts';
 import { cross2, type Vec2 } from './vector.ts';
 
-/** An outline never changes, so its loops are made once and kept as long as it is. */
-const kept = new WeakMap<Outline, readonly Loop[]>();
-
 /** The loops of an outline's edge; pieces of no length (a repeated polygon point) are left out. */
-export function boundaryOf(outline: Outline): readonly Loop[] {
-  const known = kept.get(outline);
-  if (known !== undefined) return known;
-  const loops = loopsOf(outline);
-  kept.set(outline, loops);
-  return loops;
-}
+export const boundaryOf = ofOutline(loopsOf);
 
 /** A vertex of a closed polyline, and the bulge of the run from it to the next: tan(sweep/4), 0 for a straight one. */
 interface PolylineVertex {

@@ -1,6 +1,6 @@
 /** Whether a point lies in an outline's region, in closed form; places in mm. */
 import { boundaryOf } from './boundary.ts';
-import type { Outline, PolygonOutline, SectorOutline } from './outline.ts';
+import type { Outline, SectorOutline } from './outline.ts';
 import { nearestOn } from './piece.ts';
 import { distance2, type Vec2 } from './vector.ts';
 
@@ -47,7 +47,7 @@ export function covers(outline: Outline, point: Vec2): boolean {
     case 'sector':
       return sectorCovers(outline, point);
     case 'polygon':
-      return polygonCovers(outline, point);
+      return isInPolygon(outline.points, point);
   }
 }
 
@@ -60,7 +60,7 @@ function sectorCovers({ centre, inner, outer, from, to }: SectorOutline, point: 
 }
 
 /** Crossings of the ray toward +x, each edge half open in y so that a vertex counts once. */
-function polygonCovers({ points }: PolygonOutline, [x, y]: Vec2): boolean {
+export function isInPolygon(points: readonly Vec2[], [x, y]: Vec2): boolean {
   let inside = false;
   for (let k = 0, before = points.length - 1; k < points.length; before = k++) {
     const [p, q] = [points[before]!, points[k]!];

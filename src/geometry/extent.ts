@@ -1,6 +1,6 @@
 /** How far outlines reach, exactly (arcs as true arcs), and their areas: mm and mm². */
 import { boundaryOf, twiceSignedArea } from './boundary.ts';
-import type { Outline } from './outline.ts';
+import { type Outline, ofOutline } from './outline.ts';
 import { type Arc, directionOf, onCircle, type Piece, pointAlong, sweepsOver } from './piece.ts';
 import { cross2, distance2, subtract2, type Vec2 } from './vector.ts';
 
@@ -16,23 +16,12 @@ export interface Extent {
   readonly max: number;
 }
 
-/** The least upright rectangle around the outline. */
-export function boundsOf(outline: Outline): Bounds {
-  const known = bounds.get(outline);
-  if (known !== undefined) return known;
-  const found = foundBounds(outline);
-  bounds.set(outline, found);
-  return found;
-}
-
-/** An outline never changes, and nearly every rule asks where it lies. */
-const bounds = new WeakMap<Outline, Bounds>();
-
-function foundBounds(outline: Outline): Bounds {
+/** The least upright rectangle around the outline; nearly every rule asks for it. */
+export const boundsOf = ofOutline((outline): Bounds => {
   const x = extentAlong(outline, [0, 0], [1, 0]);
   const y = extentAlong(outline, [0, 0], [0, 1]);
   return { minX: x.min, maxX: x.max, minY: y.min, maxY: y.max };
-}
+});
 
 /**
  * The least and the greatest of (p − origin)·direction over the outline's points p, in mm; `direction` need not be of

@@ -38,3 +38,15 @@ export interface PolygonOutline {
   readonly points: readonly Vec2[];
 }
 export type Outline = CircleOutline | RectangleOutline | RingOutline | SectorOutline | PolygonOutline;
+
+/** What `found` says of an outline, which never changes: found once and kept as long as the outline is. */
+export function ofOutline<Fact>(found: (outline: Outline) => Fact): (outline: Outline) => Fact {
+  const kept = new WeakMap<Outline, Fact>();
+  return (outline) => {
+    const known = kept.get(outline);
+    if (known !== undefined) return known;
+    const fact = found(outline);
+    kept.set(outline, fact);
+    return fact;
+  };
+}

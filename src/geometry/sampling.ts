@@ -39,10 +39,7 @@ export function boundaryPoints(outline: Outline, count: number): Points {
  */
 export function interiorGrid(outline: Outline, spacing: number): Points {
   if (!(spacing > 0)) throw new RangeError(`a grid's spacing is more than 0 mm, not ${spacing}`);
-  const turn = outline.shape === 'rectangle' ? outline.rotation : 0;
-  const [c, s] = [Math.cos(turn), Math.sin(turn)];
-  const across = extentAlong(outline, [0, 0], [c, s]);
-  const up = extentAlong(outline, [0, 0], [-s, c]);
+  const { across, up, at } = rectangleAround(outline);
   const points: Vec2[] = [];
   for (
     let halving = 0, pitch = spacing;
@@ -51,7 +48,7 @@ export function interiorGrid(outline: Outline, spacing: number): Points {
   )
     for (const v of cellMiddles(up, pitch))
       for (const u of cellMiddles(across, pitch)) {
-        const point: Vec2 = [u * c - v * s, u * s + v * c];
+        const point = at(u, v);
         if (covers(outline, point)) points.push(point);
       }
   return packed(points);
@@ -63,17 +60,14 @@ export function interiorGrid(outline: Outline, spacing: number): Points {
  * Kronecker's sequence; H. Niederreiter, *Random Number Generation and Quasi-Monte Carlo Methods*, SIAM 1992, ch. 3.
  */
 export function latticePoints(outline: Outline, count: number): Points {
-  const turn = outline.shape === 'rectangle' ? outline.rotation : 0;
-  const [c, s] = [Math.cos(turn), Math.sin(turn)];
-  const across = extentAlong(outline, [0, 0], [c, s]);
-  const up = extentAlong(outline, [0, 0], [-s, c]);
+  const { across, up, at } = rectangleAround(outline);
   const box = (across.max - across.min) * (up.max - up.min);
   const tried = Math.ceil((count * box) / areaOf(outline));
   const points: Vec2[] = [];
   for (let k = 0; k < tried; k++) {
     const u = across.min + ((k + 0.5) / tried) * (across.max - across.min);
     const v = up.min + (((k + 0.5) * GOLDEN) % 1) * (up.max - up.min);
-    const point: Vec2 = [u * c - v * s, u * s + v * c];
+    const point = at(u, v);
     if (covers(outline, point)) points.push(point);
   }
   return packed(points);
@@ -94,6 +88,17 @@ export function joined(a: Points, b: Points): Points {
   ys.set(a.ys);
   ys.set(b.ys, a.ys.length);
   return { xs, ys };
+}
+
+/** The least rectangle around the outline along x and y, or along a rectangle's own sides: its extents, and their places in the plane. */
+function rectangleAround(outline: Outline) {
+  const turn = outline.shape === 'rectangle' ? outline.rotation : 0;
+  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  return {
+    across: extentAlong(outline, [0, 0], [c, s]),
+    up: extentAlong(outline, [0, 0], [-s, c]),
+    at: (u: number, v: number): Vec2 => [u * c - v * s, u * s + v * c],
+  };
 }
 
 function cellMiddles({ min, max }: Extent, pitch: number): number[] {

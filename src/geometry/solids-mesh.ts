@@ -2,9 +2,8 @@
  * A surface of triangles and its distance from a convex body: a tree of bounding boxes leaves few triangles to ask exactly.
  * mm. The surface is what stands in the way: a body wholly inside a closed surface is as far as its nearest triangle.
  */
-import { type ConvexBody, convexDistance } from './convex-distance.ts';
-import { hullBody } from './solids.ts';
-import type { Vec3 } from './vector.ts';
+import { type ConvexBody, convexDistance, coreBounds, hullBody } from './convex-bodies.ts';
+import { add, subtract, type Vec3 } from './vector.ts';
 
 interface TriangleMesh {
   /** Nine numbers a triangle: its corners' x, y, z. */
@@ -48,7 +47,9 @@ export function meshDistance(
   body: ConvexBody,
   atMost = Number.POSITIVE_INFINITY,
 ): number {
-  const bounds = boundsOfBody(body);
+  const { least: low, most: high } = coreBounds(body);
+  const margin: Vec3 = [body.margin, body.margin, body.margin];
+  const bounds: Box = { least: subtract(low, margin), most: add(high, margin) };
   let least = atMost === Number.POSITIVE_INFINITY ? atMost : Math.max(atMost * (1 + 1e-9), Number.MIN_VALUE);
   const visit = (node: MeshNode): void => {
     if (boxGap(node, bounds) >= least) return;
@@ -88,18 +89,6 @@ function boxOf(corners: Float64Array, triangles: readonly number[]): Box {
       most[i % 3] = Math.max(most[i % 3]!, value);
     }
   return { least, most };
-}
-
-function boundsOfBody({ support, margin }: ConvexBody): Box {
-  const reach = (axis: 0 | 1 | 2, sign: 1 | -1): number => {
-    const direction: [number, number, number] = [0, 0, 0];
-    direction[axis] = sign;
-    return support(direction)[axis] + sign * margin;
-  };
-  return {
-    least: [reach(0, -1), reach(1, -1), reach(2, -1)],
-    most: [reach(0, 1), reach(1, 1), reach(2, 1)],
-  };
 }
 
 function boxGap(a: Box, b: Box): number {

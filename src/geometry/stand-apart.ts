@@ -51,20 +51,13 @@ function discAbout(outline: Outline): Disc {
       outer: Math.sqrt(width * width + height * height) / 2,
     };
   }
-  const known = discs.get(outline);
-  if (known !== undefined) return known;
   const { minX, minY, maxX, maxY } = boundsOf(outline);
-  const disc: Disc = {
+  return {
     centre: [(minX + maxX) / 2, (minY + maxY) / 2],
     inner: Number.NEGATIVE_INFINITY,
     outer: Math.sqrt((maxX - minX) ** 2 + (maxY - minY) ** 2) / 2,
   };
-  discs.set(outline, disc);
-  return disc;
 }
-
-/** An outline never changes. */
-const discs = new WeakMap<Outline, Disc>();
 
 /** The largest separation along any of the directions, and along those of the sides alone. */
 function separations(

@@ -1,5 +1,6 @@
 /** A tooling ball: a point focus at its centre comes back on itself from its outside. */
-import { ballFresnelNumber, ballLeastWidth, cubeLeastWidth } from '../optics/fresnel-number.ts';
+import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
+import { ballFresnelNumber, ballLeastWidth } from '../optics/fresnel-number.ts';
 import { CUBE_KEYS, type Kind, without } from './kind.ts';
 import { aimedAtPlace } from './point-aim.ts';
 import type { Fit, ReferenceOf } from './reference.ts';
@@ -24,18 +25,19 @@ export const ballKind: Kind<ReferenceOf<'ball', { readonly diameter: number } & 
     count: [1, 3], // one shows all three directions
     focus: 'point',
     bias: { shape: 'tilt', fringes: 1, direction: 0 },
-    leastWidth: ({ diameter }, focus, distance, wavelength, least) =>
-      focus === 'point'
-        ? ballLeastWidth(least, wavelength, distance, diameter / 2)
-        : cubeLeastWidth(least, wavelength, distance),
+    leastWidth: ({ diameter }, _focus, distance, wavelength) =>
+      ballLeastWidth(LEAST_FRESNEL_NUMBER.ball, wavelength, distance, diameter / 2),
     longestLine: () => undefined,
     roofShifts: false,
   },
   ...aimedAtPlace,
   returned: ({ at, diameter }) => ({ kind: 'ball', centre: at, radius: diameter / 2 }),
   // A focus does not change the round trip: a line focus has that of a point focus.
-  fresnelNumber: ({ diameter }, { wavelength, distance, narrowest }) =>
-    ballFresnelNumber(narrowest() / 2, wavelength, distance, diameter / 2),
+  fresnelNumber: ({ diameter }, { wavelength, distance, narrowest }) => ({
+    number: ballFresnelNumber(narrowest() / 2, wavelength, distance, diameter / 2),
+    direction: undefined,
+    least: LEAST_FRESNEL_NUMBER.ball,
+  }),
   words: {
     short: 'ball',
     long: 'tooling ball',
@@ -43,7 +45,7 @@ export const ballKind: Kind<ReferenceOf<'ball', { readonly diameter: number } & 
     returned: {
       missed: 'the ball',
       weak: (isLine) => (isLine ? 'a ball needs `focus: point`' : 'reduce the bias, or use a larger ball'),
-      blurred:
+      blurred: () =>
         'make the patch wider, move the ball closer, use a larger ball, or use a retroreflector with a line focus',
     },
   },

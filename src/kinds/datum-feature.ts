@@ -5,10 +5,11 @@
 import { distance, negate } from '../geometry/vector.ts';
 import { conicalWave, ringFocusWave } from '../optics/air-wave.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
+import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import { mirrorFresnelNumber } from '../optics/fresnel-number.ts';
-import { LayeredWave } from '../optics/layered-wave.ts';
-import { PlaneWave } from '../optics/plane-wave.ts';
+import { layeredWave } from '../optics/layered-wave.ts';
+import { planeWave } from '../optics/plane-wave.ts';
 import { CUBE_KEYS, FIT_KEYS, type Kind, type Setup, without } from './kind.ts';
 import { chiefRayTo, thicknessAfter, waveToward } from './point-aim.ts';
 import type { ReferenceOf } from './reference.ts';
@@ -53,7 +54,12 @@ export const datumFeatureKind: Kind<
   fresnelNumber: (_reference, { wavelength, narrowest, feature }) => {
     const met = feature();
     if (met === undefined) return undefined;
-    return mirrorFresnelNumber(narrowest() / 2, wavelength, met.length, radiusOf(met.surface));
+    return {
+      number: mirrorFresnelNumber(narrowest() / 2, wavelength, met.length, radiusOf(met.surface)),
+      direction: undefined,
+      // A mirror's round trip is a ball's.
+      least: LEAST_FRESNEL_NUMBER.ball,
+    };
   },
   words: {
     short: 'datum',
@@ -64,7 +70,7 @@ export const datumFeatureKind: Kind<
     returned: {
       missed: 'the feature',
       weak: () => 'reduce the bias, or make the patch wider',
-      blurred: 'increase the ring’s width, or move the hologram closer to the part',
+      blurred: () => 'increase the ring’s width, or move the hologram closer to the part',
     },
     noCount: (patch) => `patch ${patch} shows fringes over the whole ring, not a count along its senses`,
   },
@@ -86,17 +92,17 @@ function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
   const thickness = thicknessAfter(glass);
   switch (surface.shape) {
     case 'plane':
-      return new PlaneWave(negate(surface.normal));
+      return planeWave(negate(surface.normal));
     case 'sphere':
       return waveToward(surface.point, glass);
     case 'cone':
-      return new LayeredWave(
+      return layeredWave(
         conicalWave(surface.point, surface.axis, surface.halfAngle, surface.side),
         thickness,
         glass.index,
       );
     case 'torus':
-      return new LayeredWave(
+      return layeredWave(
         ringFocusWave(surface.point, surface.axis, surface.radius, surface.point[2] >= thickness ? 1 : -1),
         thickness,
         glass.index,

@@ -31,7 +31,7 @@ export interface Kind<R extends AnyReference = AnyReference, Own = Omit<R, 'kind
   /** How it sends light back; undefined where no light comes back from it. */
   returned(reference: Own, meets: Meets): TracedReference | undefined;
   /** Of the round trip; undefined for what sends nothing back to be read by. */
-  fresnelNumber(reference: Own, seen: SeenPatch): number | undefined;
+  fresnelNumber(reference: Own, seen: SeenPatch): FresnelNumber | undefined;
 }
 
 export type Focus = 'point' | 'line' | 'return' | 'normal';
@@ -114,10 +114,19 @@ export interface SeenPatch {
   readonly distance: number;
   /** Whatever its turn. */
   readonly narrowest: () => number;
-  /** Along the line of a line focus; undefined for a point focus. */
-  readonly alongLine: () => number | undefined;
+  /** Along the line of a line focus and across it; undefined for a point focus. */
+  readonly byLine: () => { readonly along: number; readonly across: number } | undefined;
   /** The part's feature that its light meets, and the longest way there, mm. */
   readonly feature: () => { readonly surface: DatumSurface; readonly length: number } | undefined;
+}
+
+export interface FresnelNumber {
+  /** The smaller, where it differs along a line and across it: it governs. */
+  readonly number: number;
+  /** To which of the two it belongs; undefined where there is no line that counts. */
+  readonly direction: 'along' | 'across' | 'both' | undefined;
+  /** Below this the fringes mean little. */
+  readonly least: number;
 }
 
 /** What a budget counts of the reference itself; names of figures are those of common practice that stand in. */
@@ -142,8 +151,8 @@ export interface PlannedPatches<Own> {
   readonly focus: 'point' | 'line';
   /** One fringe of a bias that survives the way back makes the null easy to see. */
   readonly bias: BiasStart | undefined;
-  /** The least width (length along the line) whose round trip has the Fresnel number `least`. */
-  leastWidth(reference: Own, focus: Focus, distance: number, wavelength: number, least: number): number;
+  /** The least width, and length along a line, whose round trip has the least Fresnel number. */
+  leastWidth(reference: Own, focus: Focus, distance: number, wavelength: number): number;
   /** The longest line that comes back whole; undefined where nothing bounds it. */
   longestLine(reference: Own): number | undefined;
   /** Whether the halves of a roof come back beside the patch, which must be long enough not to lose them. */
@@ -190,7 +199,7 @@ interface KindWords {
     readonly missed: string;
     /** The way out where too little comes back, and where the patch is too small for its round trip. */
     readonly weak: (isLine: boolean) => string;
-    readonly blurred: string;
+    readonly blurred: (direction: FresnelNumber['direction']) => string;
   };
   /** Why a tilt asked for as a bias is not seen; undefined where one is. */
   readonly noTilt?: string;

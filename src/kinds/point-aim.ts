@@ -5,9 +5,9 @@
  * made square to û; a line focus senses ê = ℓ̂ × û, a point focus the two directions square to û (tilt) and û (power).
  */
 import { cross, distance, scale, squareTo, subtract, unit, type Vec3 } from '../geometry/vector.ts';
-import { CylindricalWave } from '../optics/cylindrical-wave.ts';
+import { cylindricalWave } from '../optics/cylindrical-wave.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
-import { SphericalWave } from '../optics/spherical-wave.ts';
+import { sphericalWave } from '../optics/spherical-wave.ts';
 import type { Aim, AimedPatch, Setup } from './kind.ts';
 
 /** Of the glass that light crosses after the pattern; 0 without any. */
@@ -17,7 +17,7 @@ export const thicknessAfter = ({ side, thickness }: Setup['glass']): number =>
 /** E_out = −|P − C|, through the glass after the pattern. */
 export function waveToward([x, y, z]: Vec3, glass: Setup['glass']): Eikonal {
   const thickness = thicknessAfter(glass);
-  return new SphericalWave([x, y], z - thickness, -1, thickness, glass.index);
+  return sphericalWave([x, y], z - thickness, -1, thickness, glass.index);
 }
 
 interface Placed {
@@ -40,7 +40,7 @@ export const aimedAtPlace = {
       leaving:
         lineDirection === undefined
           ? waveToward(at, glass)
-          : new CylindricalWave(at, lineDirection, thicknessAfter(glass), glass.index),
+          : cylindricalWave(at, lineDirection, thicknessAfter(glass), glass.index),
     };
   },
   leaving: ({ at }: Placed, { glass }: Setup): Eikonal => waveToward(at, glass),

@@ -3,7 +3,7 @@
  * hologram lies to the interferometer. mm.
  */
 import { distance, type Vec3 } from '../geometry/vector.ts';
-import { ReversedWave } from '../optics/reversed-wave.ts';
+import { reversedWave } from '../optics/reversed-wave.ts';
 import { CUBE_KEYS, FIT_KEYS, type Kind, without } from './kind.ts';
 import { chiefRayTo } from './point-aim.ts';
 import type { ReferenceOf } from './reference.ts';
@@ -35,10 +35,10 @@ export const returnRingKind: Kind<ReferenceOf<'return', { readonly diameter: und
       lineDirection: undefined,
       senses: [],
       passages: 1,
-      leaving: new ReversedWave(beam.eikonal),
+      leaving: reversedWave(beam.eikonal),
     };
   },
-  leaving: (_reference, { beam }) => new ReversedWave(beam.eikonal),
+  leaving: (_reference, { beam }) => reversedWave(beam.eikonal),
   returned: () => undefined,
   fresnelNumber: () => undefined,
   words: {

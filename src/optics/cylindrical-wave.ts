@@ -8,120 +8,85 @@
  * glass E_out = −√(a² + b²) = −|d − (d·ℓ̂)ℓ̂|. Lateral direction cosines of the ray: ∂E/∂P = s·ê₂ + √(1 − s²)·ê₁.
  * Source: Born & Wolf, Principles of Optics, 7th ed., §3.1 and §4.1; the reduction to one unknown is derived above.
  */
-import type { Bounds } from '../geometry/extent.ts';
-import { cross, type Vec3 } from '../geometry/vector.ts';
+import { cross, negate, type Vec3 } from '../geometry/vector.ts';
 import type { Eikonal } from './eikonal.ts';
-import { type Layer, layerOf, pathOfSlope, stationarySlope } from './layered-path.ts';
+import { layerOf, pathOfSlope, stationarySlope } from './layered-path.ts';
 
-export class CylindricalWave implements Eikonal {
-  readonly #across: Vec3;
-  readonly #forward: Vec3;
-  readonly #target: Vec3;
-  readonly #layer: Layer;
-
-  /** `line` is a unit vector; `thickness` 0 means no slab after the pattern. */
-  constructor(target: Vec3, line: Vec3, thickness: number, index: number) {
-    const lateral = Math.sqrt(line[0] * line[0] + line[1] * line[1]);
-    this.#across = lateral === 0 ? [1, 0, 0] : [-line[1] / lateral, line[0] / lateral, 0];
-    const normal = cross(line, this.#across);
-    this.#forward = normal[2] < 0 ? [-normal[0], -normal[1], -normal[2]] : normal;
-    this.#target = target;
-    const q = this.#forward[2] * this.#forward[2];
-    this.#layer = layerOf(thickness, index * index - (1 - q), q);
-  }
-
-  accumulate(xs: Float64Array, ys: Float64Array, scale: number, out: Float64Array, count: number): void {
-    const [ax, ay] = this.#across;
-    const [fx, fy] = this.#forward;
-    const [a0, b0] = this.#offsets();
-    const layer = this.#layer;
-    if (layer.t === 0) {
+/** `line` is a unit vector; `thickness` 0 means no slab after the pattern. */
+export function cylindricalWave(target: Vec3, line: Vec3, thickness: number, index: number): Eikonal {
+  const lateral = Math.sqrt(line[0] * line[0] + line[1] * line[1]);
+  const across: Vec3 = lateral === 0 ? [1, 0, 0] : [-line[1] / lateral, line[0] / lateral, 0];
+  const normal = cross(line, across);
+  const [ax, ay] = across;
+  const [fx, fy, fz] = normal[2] < 0 ? negate(normal) : normal;
+  const q = fz * fz;
+  // a and b at the substrate's origin.
+  const a0 = ax * target[0] + ay * target[1];
+  const b0 = fx * target[0] + fy * target[1] + fz * (target[2] - thickness);
+  // Each loop below takes these into variables of its own: read through the closure they cost it a fifth of its speed.
+  const form = { ax, ay, a0, fx, fy, b0, layer: layerOf(thickness, index * index - (1 - q), q) };
+  return {
+    accumulate(xs, ys, scale, out, count) {
+      const { ax, ay, a0, fx, fy, b0, layer } = form;
+      if (layer.t === 0) {
+        for (let i = 0; i < count; i++) {
+          const a = a0 - ax * xs[i] - ay * ys[i];
+          const b = b0 - fx * xs[i] - fy * ys[i];
+          out[i] -= scale * Math.sqrt(a * a + b * b);
+        }
+        return;
+      }
       for (let i = 0; i < count; i++) {
         const a = a0 - ax * xs[i] - ay * ys[i];
         const b = b0 - fx * xs[i] - fy * ys[i];
-        out[i] -= scale * Math.sqrt(a * a + b * b);
+        out[i] -= scale * pathOfSlope(stationarySlope(a, b, layer), a, b, layer);
       }
-      return;
-    }
-    for (let i = 0; i < count; i++) {
-      const a = a0 - ax * xs[i] - ay * ys[i];
-      const b = b0 - fx * xs[i] - fy * ys[i];
-      out[i] -= scale * pathOfSlope(stationarySlope(a, b, layer), a, b, layer);
-    }
-  }
+    },
 
-  accumulateGradient(
-    xs: Float64Array,
-    ys: Float64Array,
-    scale: number,
-    gx: Float64Array,
-    gy: Float64Array,
-    count: number,
-  ): void {
-    const [ax, ay] = this.#across;
-    const [fx, fy] = this.#forward;
-    const [a0, b0] = this.#offsets();
-    for (let i = 0; i < count; i++) {
-      const a = a0 - ax * xs[i] - ay * ys[i];
-      const b = b0 - fx * xs[i] - fy * ys[i];
-      const slope = stationarySlope(a, b, this.#layer);
-      const forward = scale / Math.sqrt(1 + slope * slope);
-      gx[i] += forward * (slope * ax + fx);
-      gy[i] += forward * (slope * ay + fy);
-    }
-  }
-
-  accumulateWithGradient(
-    xs: Float64Array,
-    ys: Float64Array,
-    scale: number,
-    out: Float64Array,
-    gx: Float64Array,
-    gy: Float64Array,
-    count: number,
-  ): void {
-    const [ax, ay] = this.#across;
-    const [fx, fy] = this.#forward;
-    const [a0, b0] = this.#offsets();
-    const layer = this.#layer;
-    if (layer.t === 0) {
+    accumulateGradient(xs, ys, scale, gx, gy, count) {
+      const { ax, ay, a0, fx, fy, b0, layer } = form;
       for (let i = 0; i < count; i++) {
         const a = a0 - ax * xs[i] - ay * ys[i];
         const b = b0 - fx * xs[i] - fy * ys[i];
-        const path = Math.sqrt(a * a + b * b);
-        const perPath = scale / path;
-        out[i] -= scale * path;
-        gx[i] += perPath * (a * ax + b * fx);
-        gy[i] += perPath * (a * ay + b * fy);
+        const slope = stationarySlope(a, b, layer);
+        const forward = scale / Math.sqrt(1 + slope * slope);
+        gx[i] += forward * (slope * ax + fx);
+        gy[i] += forward * (slope * ay + fy);
       }
-      return;
-    }
-    for (let i = 0; i < count; i++) {
-      const a = a0 - ax * xs[i] - ay * ys[i];
-      const b = b0 - fx * xs[i] - fy * ys[i];
-      const slope = stationarySlope(a, b, layer);
-      const forward = scale / Math.sqrt(1 + slope * slope);
-      out[i] -= scale * pathOfSlope(slope, a, b, layer);
-      gx[i] += forward * (slope * ax + fx);
-      gy[i] += forward * (slope * ay + fy);
-    }
-  }
+    },
 
-  /**
-   * The second derivatives in (a, b) are ∂s/∂a · (1, −x)⊗(1, −x), ∂s/∂a = (1 + x²)^(−3/2) / (b + t·q·G/w³): no larger
-   * along any direction than 1/b, and b is least at a corner. Infinity where the line's plane meets the rectangle.
-   */
-  curvatureBound({ minX, minY, maxX, maxY }: Bounds): number {
-    const [fx, fy] = this.#forward;
-    const least = this.#offsets()[1] - Math.max(fx * minX, fx * maxX) - Math.max(fy * minY, fy * maxY);
-    return least > 0 ? 1 / least : Number.POSITIVE_INFINITY;
-  }
+    accumulateWithGradient(xs, ys, scale, out, gx, gy, count) {
+      const { ax, ay, a0, fx, fy, b0, layer } = form;
+      if (layer.t === 0) {
+        for (let i = 0; i < count; i++) {
+          const a = a0 - ax * xs[i] - ay * ys[i];
+          const b = b0 - fx * xs[i] - fy * ys[i];
+          const path = Math.sqrt(a * a + b * b);
+          const perPath = scale / path;
+          out[i] -= scale * path;
+          gx[i] += perPath * (a * ax + b * fx);
+          gy[i] += perPath * (a * ay + b * fy);
+        }
+        return;
+      }
+      for (let i = 0; i < count; i++) {
+        const a = a0 - ax * xs[i] - ay * ys[i];
+        const b = b0 - fx * xs[i] - fy * ys[i];
+        const slope = stationarySlope(a, b, layer);
+        const forward = scale / Math.sqrt(1 + slope * slope);
+        out[i] -= scale * pathOfSlope(slope, a, b, layer);
+        gx[i] += forward * (slope * ax + fx);
+        gy[i] += forward * (slope * ay + fy);
+      }
+    },
 
-  /** a and b at the substrate's origin. */
-  #offsets(): readonly [number, number] {
-    const [tx, ty, tz] = this.#target;
-    const [ax, ay] = this.#across;
-    const [fx, fy, fz] = this.#forward;
-    return [ax * tx + ay * ty, fx * tx + fy * ty + fz * (tz - this.#layer.t)];
-  }
+    /**
+     * The second derivatives in (a, b) are ∂s/∂a · (1, −x)⊗(1, −x), ∂s/∂a = (1 + x²)^(−3/2) / (b + t·q·G/w³): no larger
+     * along any direction than 1/b, and b is least at a corner. Infinity where the line's plane meets the rectangle.
+     */
+    curvatureBound({ minX, minY, maxX, maxY }) {
+      const least = b0 - Math.max(fx * minX, fx * maxX) - Math.max(fy * minY, fy * maxY);
+      return least > 0 ? 1 / least : Number.POSITIVE_INFINITY;
+    },
+  };
 }

@@ -5,8 +5,7 @@
  * Each distance is exact and of unit gradient, so that Newton's method along a ray settles in a few steps. Which of two crossings
  * is meant, `side` says: light goes into the solid at an outside, out of the hollow at an inside.
  */
-import { type Mat3, rotate } from '../geometry/frame.ts';
-import { rotationFromVector } from '../geometry/rotation-vector.ts';
+import { type Mat3, rotate, rotationFromVector } from '../geometry/frame.ts';
 import { add, dot, length, scale, subtract, unit, type Vec3 } from '../geometry/vector.ts';
 import { aboutAxis } from './air-wave.ts';
 import type { Returned } from './ball.ts';

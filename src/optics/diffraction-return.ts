@@ -9,8 +9,10 @@
  *   over 2s(s − R)/R, in both coordinates. A ball out of its place adds the path 2(R − ρ) where ρ is the distance from the
  *   design place to its surface along each ray.
  * - A cube on a line focus inverts the wave in the plane of its apex. Along the line the wave is plane: it runs on over 2s and
- *   comes back upside down. Across the line the patch is imaged onto itself through the focus, sharp but for what the cube
- *   loses. A cube out of its place by δ sends the light back as from 2δ.
+ *   comes back upside down. Across the line it passes the focus, which turns it round as the cube does, so that it comes back the
+ *   right way up; with the pattern's cylinder crossed twice and 2s of air between, the ray matrix has B = −2s: the deviation changes
+ *   as a plane wave's does over −2s, and is no more an image of the patch than along the line. A cube out of its place by δ sends the
+ *   light back as from 2δ, and beside where it left by 2δ.
  * Source: Goodman, Introduction to Fourier Optics, §4.2 and §5.2; the reflection of the deviation follows from propagation.ts.
  */
 import type { Vec3 } from '../geometry/vector.ts';
@@ -21,7 +23,7 @@ import {
   fromFocus,
   propagate,
   sampleAt,
-  shiftAlongY,
+  shift,
   toFocus,
 } from './propagation.ts';
 
@@ -59,8 +61,8 @@ export const SAMPLES_ACROSS = 128;
 /** The field after the round trip, with `samples` (a power of two) across the patch in either direction. */
 export function diffractedReturn(patch: DiffractedPatch, samples = SAMPLES_ACROSS): DiffractedReturn {
   const [a, b] = patch.halfWidths;
-  const columns = samples * (patch.reference.kind === 'ball' ? GRID_PER_PATCH : GRID_PER_FOCUSED_PATCH);
-  const start = emptyField(columns, samples * GRID_PER_PATCH, (2 * a) / samples, (2 * b) / samples);
+  const across = samples * GRID_PER_PATCH;
+  const start = emptyField(across, across, (2 * a) / samples, (2 * b) / samples);
   const coverage = coverageOf(patch, start);
   start.re.set(coverage);
   crossPattern(patch, start);
@@ -76,11 +78,13 @@ export function diffractedReturn(patch: DiffractedPatch, samples = SAMPLES_ACROS
 /** The phase of the same field by geometry, in waves, to first order in the ray's miss of its target. */
 export function geometricReturn(patch: DiffractedPatch, u: number, v: number): number {
   const bias = patch.bias ?? none;
-  const [, moveV] = patch.displacement ?? STILL;
+  const [moveU, moveV] = patch.displacement ?? STILL;
   if (patch.reference.kind === 'ball') {
     return 2 * patch.order * bias(u, v) + ballScreen(patch, patch.reference.radius, u, v) / patch.wavelength;
   }
-  return patch.order * (bias(u, v) + bias(u, 2 * moveV - v)) + lineMove(patch, u) / patch.wavelength;
+  return (
+    patch.order * (bias(u, v) + bias(u - 2 * moveU, 2 * moveV - v)) + lineMove(patch, u) / patch.wavelength
+  );
 }
 
 function throughBall(patch: DiffractedPatch, field: Field): Field {
@@ -97,18 +101,19 @@ function throughBall(patch: DiffractedPatch, field: Field): Field {
 
 function throughCube(patch: DiffractedPatch, field: Field): Field {
   const { wavelength, distance: s, reference } = patch;
-  const [, moveV] = patch.displacement ?? STILL;
-  const half = { wavelength, lengthX: 0, lengthY: s, reachY: patch.halfWidths[1] * HALF_REACH };
-  propagate(field, half);
+  const [moveU, moveV] = patch.displacement ?? STILL;
+  const [reachX, reachY] = patch.halfWidths.map((half) => half * HALF_REACH);
+  propagate(field, { wavelength, lengthX: 0, lengthY: s, reachY });
   let back = field;
   if (reference.kind === 'cube' && reference.loses !== undefined) {
     back = toFocus(field, wavelength, s, 'x');
     dropLost(patch, back, reference.loses);
     back = fromFocus(back, wavelength, s, 'x');
   }
-  propagate(back, half);
+  // What the focus loses it loses by spatial frequency, as the way there and back counts: the whole of it may follow at once.
+  propagate(back, { wavelength, lengthX: -2 * s, lengthY: s, reachX: 2 * reachX, reachY });
   upsideDown(back);
-  shiftAlongY(back, 2 * moveV);
+  shift(back, 2 * moveU, 2 * moveV);
   turnPhase(back, (u) => lineMove(patch, u) / wavelength);
   return back;
 }
@@ -191,10 +196,8 @@ function eachSample(field: Field, visit: (index: number, x: number, y: number) =
   }
 }
 
-/** The grid is this much wider than the patch, so that light has room to leave it. */
+/** The grid is this much wider than the patch, so that light has room to leave it; a focus has eight samples from zero to zero. */
 const GRID_PER_PATCH = 4;
-/** Across a line the wave is imaged, and spreads nowhere; twice the width shows the focus at four samples from zero to zero. */
-const GRID_PER_FOCUSED_PATCH = 2;
 /** Half widths by which light may run sideways on each half of the trip: then it comes back on neither side of the grid. */
 const HALF_REACH = GRID_PER_PATCH - 1;
 /** Points a side by which a cell's share of the patch is counted; even, so that an edge through the cell's middle halves it. */

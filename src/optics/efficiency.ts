@@ -22,10 +22,6 @@ export function etchedEfficiency(order: number, duty: number, phaseDepth = BEST_
   return 2 * contrast * (Math.sin(Math.PI * order * duty) / (Math.PI * order)) ** 2;
 }
 
-/** Efficiency of an order of a scenario's process. */
-export const orderEfficiency = (kind: 'etched' | 'chrome', order: number, duty: number): number =>
-  kind === 'chrome' ? chromeEfficiency(order, duty) : etchedEfficiency(order, duty);
-
 /** Visibility of the fringes of two beams, 2√(I₁I₂)/(I₁ + I₂); 0 where either is dark. */
 export function fringeVisibility(one: number, other: number): number {
   if (!(one >= 0 && other >= 0))

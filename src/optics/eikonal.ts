@@ -4,6 +4,7 @@
  * several waves without an array between them.
  */
 import type { Bounds } from '../geometry/extent.ts';
+import type { Vec2 } from '../geometry/vector.ts';
 
 export interface Eikonal {
   /** out[i] += scale · E(xs[i], ys[i]), for i < count. */
@@ -29,4 +30,25 @@ export interface Eikonal {
   ): void;
   /** No second derivative of E along any direction, at any point of the rectangle, is larger in magnitude, 1/mm. */
   curvatureBound(within: Bounds): number;
+}
+
+const ONE = {
+  x: new Float64Array(1),
+  y: new Float64Array(1),
+  a: new Float64Array(1),
+  b: new Float64Array(1),
+};
+
+/** E at one point, mm. */
+export function pathAt(wave: Eikonal, x: number, y: number): number {
+  [ONE.x[0], ONE.y[0], ONE.a[0]] = [x, y, 0];
+  wave.accumulate(ONE.x, ONE.y, 1, ONE.a, 1);
+  return ONE.a[0];
+}
+
+/** ∇E at one point. */
+export function gradientAt(wave: Eikonal, x: number, y: number): Vec2 {
+  [ONE.x[0], ONE.y[0], ONE.a[0], ONE.b[0]] = [x, y, 0, 0];
+  wave.accumulateGradient(ONE.x, ONE.y, 1, ONE.a, ONE.b, 1);
+  return [ONE.a[0], ONE.b[0]];
 }

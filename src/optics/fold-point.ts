@@ -7,8 +7,8 @@
  * apex A. Source: Snell's law at a plane face (Born & Wolf, §3.2.2); the inversion through the apex is that of corner-cube.ts.
  */
 import { dot, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
-import type { Eikonal } from './eikonal.ts';
-import { slabCrossing } from './ray.ts';
+import { type Eikonal, gradientAt } from './eikonal.ts';
+import { type PlaneGlass, rayPastGlass } from './ray.ts';
 
 interface FoldedLight {
   /** E_out, a wave toward the line. */
@@ -18,8 +18,7 @@ interface FoldedLight {
   /** A unit vector of the pattern plane: the line as drawn there, along which only the run along ℓ̂ changes. */
   readonly drawn: Vec2;
   readonly apex: Vec3;
-  /** After the pattern; its index against the air around. */
-  readonly glass: { readonly thickness: number; readonly index: number };
+  readonly glass: PlaneGlass;
 }
 
 /** The run changes by next to nothing but the line's own share: a few steps end in rounding. */
@@ -30,17 +29,11 @@ const FOUND = 1e-10;
 /** From `from` along the line as drawn; `from` itself where that finds no such point. */
 export function foldPoint({ leaving, line, drawn, apex, glass }: FoldedLight, from: Vec2): Vec2 {
   const perRun = line[0] * drawn[0] + line[1] * drawn[1];
-  const [px, py] = [new Float64Array(1), new Float64Array(1)];
   let at = from;
   for (let step = 0; step < MOST_STEPS; step++) {
-    px[0] = 0;
-    py[0] = 0;
-    leaving.accumulateGradient(Float64Array.of(at[0]), Float64Array.of(at[1]), 1, px, py, 1);
-    const [p, q] = [px[0]!, py[0]!];
-    const { runPerCosine } = slabCrossing(p * p + q * q, glass.thickness, glass.index);
-    const exit: Vec3 = [at[0] + p * runPerCosine, at[1] + q * runPerCosine, glass.thickness];
-    const off = dot(subtract(exit, apex), line);
-    if (!Number.isFinite(off)) return from;
+    const ray = rayPastGlass(glass, at, gradientAt(leaving, at[0], at[1]));
+    if (ray === undefined) return from;
+    const off = dot(subtract(ray.point, apex), line);
     if (Math.abs(off) < FOUND) return at;
     at = [at[0] - (off * drawn[0]) / perRun, at[1] - (off * drawn[1]) / perRun];
   }

@@ -1,8 +1,8 @@
 /**
  * Fresnel number of the round trip from a patch to its reference and back, and the size of a focus. All lengths in mm.
  * About 1 and below, the blurred edges reach across the whole patch.
- * Source: a²/(λB), B the ray matrix's element from the patch there and back: 2s by a cube, along its line; 2s(s − R)/R by a
- * ball (A. E. Siegman, *Lasers*, ch. 20). Foci: J. W. Goodman, *Introduction to Fourier Optics*, §4.4.
+ * Source: a²/(λB), B the ray matrix's element from the patch there and back: 2s by a cube, along its line and across it (where the
+ * pattern's cylinder crossed twice turns its sign); 2s(s − R)/R by a ball (A. E. Siegman, *Lasers*, ch. 20). Foci: J. W. Goodman, *Introduction to Fourier Optics*, §4.4.
  */
 
 /** Of a point focus in a ball of `radius` whose centre is `distance` off; `halfWidth` is half the patch's width. */
@@ -13,7 +13,7 @@ export const ballFresnelNumber = (
   radius: number,
 ): number => (halfWidth ** 2 * radius) / (2 * wavelength * distance * (distance - radius));
 
-/** Of a line focus on a corner cube; `halfWidth` is half the patch's length along the line. */
+/** Of a line focus on a corner cube; `halfWidth` is half the patch's length along the line, or half its width across. */
 export const cubeFresnelNumber = (halfWidth: number, wavelength: number, distance: number): number =>
   halfWidth ** 2 / (2 * wavelength * distance);
 

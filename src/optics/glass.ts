@@ -74,15 +74,21 @@ export const GLASSES: readonly Glass[] = [
   },
 ];
 
+/** Throws a RangeError for a name that is not in the table. */
+export function glassNamed(name: string): Glass {
+  const glass = GLASSES.find((candidate) => candidate.name === name);
+  if (glass === undefined) {
+    throw new RangeError(`no glass named "${name}"; known are ${GLASSES.map((g) => g.name).join(', ')}`);
+  }
+  return glass;
+}
+
 /**
  * Index of a named glass relative to air; `wavelength` in air, mm.
  * Throws a RangeError for a name that is not in the table and for a wavelength outside the glass's range.
  */
 export function glassIndex(name: string, wavelength: number): number {
-  const glass = GLASSES.find((candidate) => candidate.name === name);
-  if (glass === undefined) {
-    throw new RangeError(`no glass named "${name}"; known are ${GLASSES.map((g) => g.name).join(', ')}`);
-  }
+  const glass = glassNamed(name);
   const [shortest, longest] = glass.range;
   if (!(wavelength >= shortest && wavelength <= longest)) {
     throw new RangeError(

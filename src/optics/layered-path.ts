@@ -14,7 +14,7 @@
  */
 
 /** A slab and the kind of focus behind it, with what Newton's method starts from. */
-export interface Layer {
+interface Layer {
   /** Thickness, mm. */
   readonly t: number;
   readonly G: number;

@@ -5,7 +5,6 @@
  * Q is found by repeating that, which gains a factor of the wave's curvature times t/n a step. Without a slab Q = P. Lengths mm.
  * Source: Snell's law at faces square to z, Born & Wolf, Principles of Optics, §3.2.2.
  */
-import type { Bounds } from '../geometry/extent.ts';
 import type { AirWave } from './air-wave.ts';
 import type { Eikonal } from './eikonal.ts';
 import { slabCrossing } from './ray.ts';
@@ -15,70 +14,12 @@ const SETTLED = 1e-14;
 /** A focus as near to the glass as the glass is thick takes some forty. */
 const MOST_STEPS = 200;
 
-export class LayeredWave implements Eikonal {
-  readonly #air: AirWave;
-  readonly #thickness: number;
-  readonly #index: number;
-
-  /** `thickness` 0 means no slab; `index` is that of the slab against the air around it. */
-  constructor(air: AirWave, thickness: number, index: number) {
-    this.#air = air;
-    this.#thickness = thickness;
-    this.#index = index;
-  }
-
-  accumulate(xs: Float64Array, ys: Float64Array, scale: number, out: Float64Array, count: number): void {
-    for (let i = 0; i < count; i++) out[i]! += scale * this.#ray(xs[i]!, ys[i]!).path;
-  }
-
-  accumulateGradient(
-    xs: Float64Array,
-    ys: Float64Array,
-    scale: number,
-    gx: Float64Array,
-    gy: Float64Array,
-    count: number,
-  ): void {
-    for (let i = 0; i < count; i++) {
-      const { px, py } = this.#ray(xs[i]!, ys[i]!);
-      gx[i]! += scale * px;
-      gy[i]! += scale * py;
-    }
-  }
-
-  accumulateWithGradient(
-    xs: Float64Array,
-    ys: Float64Array,
-    scale: number,
-    out: Float64Array,
-    gx: Float64Array,
-    gy: Float64Array,
-    count: number,
-  ): void {
-    for (let i = 0; i < count; i++) {
-      const { path, px, py } = this.#ray(xs[i]!, ys[i]!);
-      out[i]! += scale * path;
-      gx[i]! += scale * px;
-      gy[i]! += scale * py;
-    }
-  }
-
-  /** That in air over all places where rays of the rectangle may leave the slab, which only flattens a diverging wave. */
-  curvatureBound({ minX, maxX, minY, maxY }: Bounds): number {
-    const [t, n] = [this.#thickness, this.#index];
-    const run = t === 0 ? 0 : t / Math.sqrt(n * n - 1);
-    const reach = Math.hypot(maxX - minX, maxY - minY) / 2 + run;
-    const inAir = this.#air.curvatureBound([(minX + maxX) / 2, (minY + maxY) / 2, t], reach);
-    // dQ/dP = (1 + T·H)⁻¹ with H the lateral Hessian in air and T at most this.
-    const spread = t === 0 ? 0 : (t * n * n) / (n * n - 1) ** 1.5;
-    return spread * inAir < 1 ? inAir / (1 - spread * inAir) : Number.POSITIVE_INFINITY;
-  }
-
-  #ray(x: number, y: number): { readonly path: number; readonly px: number; readonly py: number } {
-    const [t, n] = [this.#thickness, this.#index];
+/** Thickness `t` 0 means no slab; `n` is the index of the slab against the air around it. */
+export function layeredWave(air: AirWave, t: number, n: number): Eikonal {
+  const ray = (x: number, y: number): { readonly path: number; readonly px: number; readonly py: number } => {
     let [qx, qy] = [x, y];
     for (let step = 0; ; step++) {
-      const { path, direction } = this.#air.at([qx, qy, t]);
+      const { path, direction } = air.at([qx, qy, t]);
       const [px, py] = direction;
       if (t === 0) return { path, px, py };
       const slab = slabCrossing(px * px + py * py, t, n);
@@ -88,5 +29,38 @@ export class LayeredWave implements Eikonal {
         return { path: path - slab.path, px, py };
       [qx, qy] = [nextX, nextY];
     }
-  }
+  };
+
+  return {
+    accumulate(xs, ys, scale, out, count) {
+      for (let i = 0; i < count; i++) out[i] += scale * ray(xs[i], ys[i]).path;
+    },
+
+    accumulateGradient(xs, ys, scale, gx, gy, count) {
+      for (let i = 0; i < count; i++) {
+        const { px, py } = ray(xs[i], ys[i]);
+        gx[i] += scale * px;
+        gy[i] += scale * py;
+      }
+    },
+
+    accumulateWithGradient(xs, ys, scale, out, gx, gy, count) {
+      for (let i = 0; i < count; i++) {
+        const { path, px, py } = ray(xs[i], ys[i]);
+        out[i] += scale * path;
+        gx[i] += scale * px;
+        gy[i] += scale * py;
+      }
+    },
+
+    /** That in air over all places where rays of the rectangle may leave the slab, which only flattens a diverging wave. */
+    curvatureBound({ minX, maxX, minY, maxY }) {
+      const run = t === 0 ? 0 : t / Math.sqrt(n * n - 1);
+      const reach = Math.hypot(maxX - minX, maxY - minY) / 2 + run;
+      const inAir = air.curvatureBound([(minX + maxX) / 2, (minY + maxY) / 2, t], reach);
+      // dQ/dP = (1 + T·H)⁻¹ with H the lateral Hessian in air and T at most this.
+      const spread = t === 0 ? 0 : (t * n * n) / (n * n - 1) ** 1.5;
+      return spread * inAir < 1 ? inAir / (1 - spread * inAir) : Number.POSITIVE_INFINITY;
+    },
+  };
 }

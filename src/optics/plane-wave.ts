@@ -5,47 +5,23 @@
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Eikonal } from './eikonal.ts';
 
-export class PlaneWave implements Eikonal {
-  readonly #kx: number;
-  readonly #ky: number;
+/** The direction is a unit vector in air. */
+export const planeWave = ([kx, ky]: Vec3): Eikonal => ({
+  accumulate(xs, ys, scale, out, count) {
+    for (let i = 0; i < count; i++) out[i] += scale * (kx * xs[i] + ky * ys[i]);
+  },
 
-  /** `direction` is a unit vector in air. */
-  constructor(direction: Vec3) {
-    [this.#kx, this.#ky] = direction;
-  }
-
-  accumulate(xs: Float64Array, ys: Float64Array, scale: number, out: Float64Array, count: number): void {
-    for (let i = 0; i < count; i++) out[i] += scale * (this.#kx * xs[i] + this.#ky * ys[i]);
-  }
-
-  accumulateGradient(
-    _xs: Float64Array,
-    _ys: Float64Array,
-    scale: number,
-    gx: Float64Array,
-    gy: Float64Array,
-    count: number,
-  ): void {
+  accumulateGradient(_xs, _ys, scale, gx, gy, count) {
     for (let i = 0; i < count; i++) {
-      gx[i] += scale * this.#kx;
-      gy[i] += scale * this.#ky;
+      gx[i] += scale * kx;
+      gy[i] += scale * ky;
     }
-  }
+  },
 
-  accumulateWithGradient(
-    xs: Float64Array,
-    ys: Float64Array,
-    scale: number,
-    out: Float64Array,
-    gx: Float64Array,
-    gy: Float64Array,
-    count: number,
-  ): void {
+  accumulateWithGradient(xs, ys, scale, out, gx, gy, count) {
     this.accumulate(xs, ys, scale, out, count);
     this.accumulateGradient(xs, ys, scale, gx, gy, count);
-  }
+  },
 
-  curvatureBound(): number {
-    return 0;
-  }
-}
+  curvatureBound: () => 0,
+});

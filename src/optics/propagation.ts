@@ -70,11 +70,7 @@ interface Propagation {
 export function propagate(field: Field, { wavelength, lengthX, lengthY, reachX, reachY }: Propagation): void {
   const { columns, rows, spacingX, spacingY } = field;
   if (lengthX !== 0) {
-    const turns = transferOf(columns, spacingX, wavelength * lengthX, reachX);
-    const plan = new FourierPlan(columns);
-    transformRows(plan, field, rows, 'forward');
-    multiply(field, (i) => i % columns, turns);
-    transformRows(plan, field, rows, 'inverse');
+    filterRows(field, transferOf(columns, spacingX, wavelength * lengthX, reachX));
   }
   if (lengthY !== 0 && rows > 1) {
     const turns = transferOf(rows, spacingY, wavelength * lengthY, reachY);
@@ -82,16 +78,29 @@ export function propagate(field: Field, { wavelength, lengthX, lengthY, reachX, 
   }
 }
 
-/** Moves the field by `distance` mm along y, in place, between samples as the Fourier series has it. */
-export function shiftAlongY(field: Field, distance: number): void {
-  const { rows, spacingY } = field;
-  const turns = complexArray(rows);
-  for (let k = 0; k < rows; k++) {
-    const angle = -2 * Math.PI * frequencyOf(k, rows, spacingY) * distance;
+/**
+ * Moves the field by (x, y) mm, in place, between samples as the Fourier series has it. A field that leaves the grid is lost: by half
+ * the grid and more, it leaves nothing in its middle.
+ */
+export function shift(field: Field, x: number, y: number): void {
+  const { columns, rows, spacingX, spacingY } = field;
+  if (Math.abs(x) >= (columns * spacingX) / 2 || Math.abs(y) >= (rows * spacingY) / 2) {
+    field.re.fill(0);
+    field.im.fill(0);
+    return;
+  }
+  if (x !== 0) filterRows(field, shiftTurns(columns, spacingX, x));
+  if (y !== 0) filterColumns(field, shiftTurns(rows, spacingY, y));
+}
+
+function shiftTurns(n: number, spacing: number, distance: number): ComplexArray {
+  const turns = complexArray(n);
+  for (let k = 0; k < n; k++) {
+    const angle = -2 * Math.PI * frequencyOf(k, n, spacing) * distance;
     turns.re[k] = Math.cos(angle);
     turns.im[k] = Math.sin(angle);
   }
-  filterColumns(field, turns);
+  return turns;
 }
 
 /**
@@ -151,6 +160,14 @@ function transferOf(n: number, spacing: number, wavelengthLength: number, reach 
     turns.im[k] = Math.sin(angle);
   }
   return turns;
+}
+
+function filterRows(field: Field, turns: ComplexArray): void {
+  const { rows, columns } = field;
+  const plan = new FourierPlan(columns);
+  transformRows(plan, field, rows, 'forward');
+  multiply(field, (i) => i % columns, turns);
+  transformRows(plan, field, rows, 'inverse');
 }
 
 function filterColumns(field: Field, turns: ComplexArray): void {

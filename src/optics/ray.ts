@@ -43,6 +43,22 @@ export function slabCrossing(
   return { runPerCosine, path: index * index * runPerCosine };
 }
 
+/** Plane glass square to z, its index relative to the air around. */
+interface PlaneGlass {
+  readonly thickness: number;
+  readonly index: number;
+  readonly side: 'before' | 'after';
+}
+
+/** The ray in air of light that leaves the pattern at a point with lateral cosines p, past the glass after it; undefined where evanescent. */
+export function rayPastGlass({ thickness, index, side }: PlaneGlass, [x, y]: Vec2, p: Vec2): Ray | undefined {
+  const direction = directionFromLateral(p, 1, 1);
+  if (direction === undefined) return undefined;
+  const height = side === 'after' ? thickness : 0;
+  const { runPerCosine } = slabCrossing(p[0] * p[0] + p[1] * p[1], height, index);
+  return { point: [x + p[0] * runPerCosine, y + p[1] * runPerCosine, height], direction };
+}
+
 /** The run along the ray to the plane z = `height`, mm; Infinity for a ray along that plane, negative behind the ray. */
 export const runToHeight = (ray: Ray, height: number): number =>
   ray.direction[2] === 0 ? Infinity : (height - ray.point[2]) / ray.direction[2];

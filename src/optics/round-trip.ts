@@ -86,7 +86,8 @@ export function traceRoundTrip(
   const slopeX = new Float64Array(count);
   const slopeY = new Float64Array(count);
   const path = new Float64Array(count);
-  const fate = eachTrip(patch, displaced(reference, displacement), xs, ys, (i, trip) => {
+  const out = lateralCosines(patch, xs, ys);
+  const fate = eachTrip(patch, movedReference(reference, displacement), xs, ys, out, (i, trip) => {
     [x[i], y[i]] = trip.at;
     [slopeX[i], slopeY[i]] = trip.cosines;
     path[i] = trip.path;
@@ -117,17 +118,27 @@ export const traceFates = (
   reference: TracedReference,
   xs: Float64Array,
   ys: Float64Array,
-): Uint8Array => eachTrip(patch, reference, xs, ys, () => {});
+): Uint8Array => fateTracer(patch, xs, ys)(reference);
+
+/** The same of one set of rays for many places of the reference: what leaves the pattern is worked out once. */
+export function fateTracer(
+  patch: TracedPatch,
+  xs: Float64Array,
+  ys: Float64Array,
+): (reference: TracedReference) => Uint8Array {
+  const out = lateralCosines(patch, xs, ys);
+  return (reference) => eachTrip(patch, reference, xs, ys, out, () => {});
+}
 
 function eachTrip(
   patch: TracedPatch,
   reference: TracedReference,
   xs: Float64Array,
   ys: Float64Array,
+  out: ReturnType<typeof lateralCosines>,
   landed: (index: number, trip: Trip) => void,
 ): Uint8Array {
   const fate = new Uint8Array(xs.length);
-  const out = lateralCosines(patch, xs, ys);
   for (let i = 0; i < xs.length; i++) {
     const trip = tripOf(patch, reference, [xs[i], ys[i]], [out.px[i], out.py[i]]);
     if (typeof trip === 'string') {
@@ -141,7 +152,11 @@ function eachTrip(
 }
 
 /** ∇(E_in + mλΦ) at each point. */
-function lateralCosines(patch: TracedPatch, xs: Float64Array, ys: Float64Array) {
+export function lateralCosines(
+  patch: Pick<TracedPatch, 'order' | 'wavelength' | 'incident' | 'phase'>,
+  xs: Float64Array,
+  ys: Float64Array,
+) {
   const { gx: px, gy: py } = patch.phase.gradients(xs, ys);
   const perWave = patch.order * patch.wavelength;
   for (let i = 0; i < px.length; i++) {
@@ -153,7 +168,7 @@ function lateralCosines(patch: TracedPatch, xs: Float64Array, ys: Float64Array) 
 }
 
 /** The reference moved by `displacement`; turning a cube about its apex changes only what it loses. */
-function displaced(reference: TracedReference, displacement: Vec3): TracedReference {
+export function movedReference(reference: TracedReference, displacement: Vec3): TracedReference {
   if (reference.kind === 'ball') return { ...reference, centre: add(reference.centre, displacement) };
   if (reference.kind === 'surface') {
     const { surface } = reference;

@@ -25,7 +25,9 @@ export function zernikeIndexFromOrders([n, m]: ZernikeOrders): number {
 
 /** Orders of ISO 24157 index j. */
 export function zernikeOrdersFromIndex(index: number): ZernikeOrders {
-  requireIndex(index, 0);
+  if (!Number.isSafeInteger(index) || index < 0) {
+    throw new RangeError(`no Zernike term has the index ${index}; indices are whole numbers from 0`);
+  }
   let n = Math.ceil((-3 + Math.sqrt(9 + 8 * index)) / 2);
   while (zernikeCount(n) <= index) n++;
   while (zernikeCount(n - 1) > index) n--;
@@ -131,11 +133,5 @@ function requireOrders(n: number, m: number): void {
     throw new RangeError(
       `no Zernike term has the orders n = ${n}, m = ${m}; n − |m| must be even and not negative`,
     );
-  }
-}
-
-function requireIndex(index: number, first: number): void {
-  if (!Number.isSafeInteger(index) || index < first) {
-    throw new RangeError(`no Zernike term has the index ${index}; indices are whole numbers from ${first}`);
   }
 }

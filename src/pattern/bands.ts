@@ -31,14 +31,7 @@ export class Bands {
 
   /** The band of a level: how many limits lie below it. */
   bandOf(level: number): number {
-    const { limits } = this.#region;
-    let [low, high] = [0, limits.length];
-    while (low < high) {
-      const middle = (low + high) >> 1;
-      if (limits[middle]! < level) low = middle + 1;
-      else high = middle;
-    }
-    return low;
+    return countBelow(this.#region.limits, level);
   }
 
   /** The pairs of runs that fringes of the band join, in the order of their `up` runs. */
@@ -110,11 +103,17 @@ export function clearLevel(level: number, { limits, stationary }: ForbiddenValue
 }
 
 function isClear(level: number, limits: Float64Array, step: number): boolean {
-  let [low, high] = [0, limits.length];
+  const next = limits[countBelow(limits, level - step / 2)];
+  return next === undefined || next > level + step / 2;
+}
+
+/** How many of the values, which ascend, lie below the bound. */
+function countBelow(values: Float64Array, bound: number): number {
+  let [low, high] = [0, values.length];
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (limits[middle]! < level - step / 2) low = middle + 1;
+    if (values[middle]! < bound) low = middle + 1;
     else high = middle;
   }
-  return !(low < limits.length && limits[low]! <= level + step / 2);
+  return low;
 }

@@ -5,7 +5,7 @@
  * monotone: a part then crosses the line once or not at all, as the heights of its ends say. The crossings, sorted along
  * the line, bound the stretches of line inside the region, two by two.
  */
-import { twiceSignedArea } from '../geometry/boundary.ts';
+import { boundaryOf, twiceSignedArea } from '../geometry/boundary.ts';
 import { type Bounds, pieceBounds } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { type Loop, lengthOf, nearestOn, type Piece, pointAlong } from '../geometry/piece.ts';
@@ -96,9 +96,13 @@ export function loopBounds(loop: Loop): Bounds {
   };
 }
 
-/** A hole's centre: a ring is cut through it, so that what is left has none. */
-export const holeCentre = (outline: Outline): Vec2 | undefined =>
-  outline.shape === 'ring' && outline.inner > 0 ? outline.centre : undefined;
+/** The loops of an outline; a ring is cut through its hole's centre, along a unit vector there, so that what is left has none. */
+export function loopsWithoutHole(outline: Outline, along: (centre: Vec2) => Vec2): readonly Loop[] {
+  const loops = boundaryOf(outline);
+  if (outline.shape !== 'ring' || !(outline.inner > 0)) return loops;
+  const { left, right } = cutByLine(loops, { at: outline.centre, along: along(outline.centre) });
+  return [...left, ...right];
+}
 
 function subPiece(piece: Piece, from: number, to: number): Piece {
   if (piece.kind === 'segment')

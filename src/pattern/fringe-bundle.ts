@@ -9,8 +9,7 @@
  * bound, else it is halved. Ends on the edge of the patch are not interpolated: each is solved with the exact phase.
  */
 import { type Pair, pointOf } from './bands.ts';
-import { BundleEnds, type Offsets } from './bundle-ends.ts';
-import { CHECKED, LevelPolynomial, NODES } from './level-polynomial.ts';
+import { BundleEnds, CHECKED, LevelPolynomial, NODES, type Offsets } from './bundle-ends.ts';
 import { crossingOf, place, spot } from './monotone-runs.ts';
 import { balance, LAST_CORRECTION, VertexPlacer, worstOfSide } from './place-vertices.ts';
 import type { Region } from './regions.ts';
@@ -38,7 +37,8 @@ export class FringeBundle {
   readonly #points = new PointBatch();
   readonly #middles = new PointBatch();
   readonly #polynomial = new LevelPolynomial();
-  readonly #ends: BundleEnds;
+  /** Where the fringes taken up end. */
+  readonly ends: BundleEnds;
   #sides = 0;
   /** Difference of the sides that the first and the last fringe need, against the most allowed. */
   #unevenness = 0;
@@ -59,24 +59,23 @@ export class FringeBundle {
     this.#probe = new Probe(region.phase);
     this.#tracer = new FringeTracer(region.phase);
     this.#placer = new VertexPlacer(region.phase, tolerance);
-    this.#ends = new BundleEnds(region.phase, this.#polynomial, offsets);
+    this.ends = new BundleEnds(region.phase, this.#polynomial, offsets);
   }
 
   /** By how much the bundle last tried could be thicker (or must be thinner), as its ends and its sides let expect. */
   get room(): number {
-    return 0.9 * Math.min(this.#ends.room, 1 / Math.max(this.#unevenness, 0.1));
+    return 0.9 * Math.min(this.ends.room, 1 / Math.max(this.#unevenness, 0.1));
   }
 
   /** Takes up the fringes of a family from one level to another; false where they are too many to be told from six. */
   fit(pair: Pair, from: number, to: number): boolean {
     this.#unevenness = 0;
     this.#polynomial.span(from, to);
-    if (!this.#ends.fit(this.#region.runs[pair.up]!, this.#region.runs[pair.down]!)) return false;
+    if (!this.ends.fit(this.#region.runs[pair.up]!, this.#region.runs[pair.down]!)) return false;
     this.#trace(from, 0, this.#first);
     this.#trace(to, NODES - 1, this.#last);
-    const [fewer, more] = [this.#placer.sides(this.#first), this.#placer.sides(this.#last)].sort(
-      (a, b) => a - b,
-    ) as [number, number];
+    const [one, other] = [this.#placer.sides(this.#first), this.#placer.sides(this.#last)];
+    const [fewer, more] = [Math.min(one, other), Math.max(one, other)];
     this.#unevenness = (more - fewer) / (UNEVEN * more + 1);
     if (this.#unevenness > 1) return false;
     let sides = more;
@@ -93,14 +92,9 @@ export class FringeBundle {
     return false;
   }
 
-  /** The ends of zones' edges, as BundleEnds.solve has them. */
-  ends(levels: Float64Array, zones: number, out: Float64Array): void {
-    this.#ends.solve(levels, zones, out);
-  }
-
   /** Whether an edge of the zone is moved to the end of a run, or past it. */
   isAtRunEnd(ends: Float64Array, zone: number): boolean {
-    const { up, down } = this.#ends;
+    const { up, down } = this.ends;
     for (let k = 4 * zone; k < 4 * zone + 4; k++) {
       const { from, to } = k % 4 === 0 || k % 4 === 3 ? up : down;
       if (ends[k]! <= from || ends[k]! >= to) return true;
@@ -111,7 +105,7 @@ export class FringeBundle {
   /** Appends a zone's outline: the upper edge forward, the patch's edge, the lower edge backward, the patch's edge. */
   append(upper: number, lower: number, ends: Float64Array, zone: number, outline: ZoneOutline): void {
     const at = 4 * zone;
-    const { up, down } = this.#ends;
+    const { up, down } = this.ends;
     outline.reserve(2 * (this.#sides + 1));
     outline.addPlace(up, ends[at]!);
     this.#addInner(upper, this.#upper, 1, outline);
@@ -155,8 +149,8 @@ export class FringeBundle {
   }
 
   #trace(level: number, node: number, path: FringePath): void {
-    const { up, down } = this.#ends.atNode(node);
-    this.#tracer.trace(level, pointOf(this.#ends.up, up), [pointOf(this.#ends.down, down)], path);
+    const { up, down } = this.ends.atNode(node);
+    this.#tracer.trace(level, pointOf(this.ends.up, up), [pointOf(this.ends.down, down)], path);
   }
 
   #layRails(from: number, to: number, sides: number): boolean {
@@ -204,7 +198,10 @@ export class FringeBundle {
         if (Math.abs(miss) > PHASE_ROUNDING) moved = Math.max(moved, (Math.abs(miss) / rate) * length);
       }
     }
-    this.#deviations(node, level);
+    const { up, down } = this.ends.atNode(node);
+    this.#fillChain(up, down, (i) => t[NODES * i + node]!);
+    this.#middlesOfChain();
+    toDistances(this.#middles, level, sides);
     const bow = this.#middles.phase;
     const { lower, upper } = this.#offsets;
     for (let i = 1; i < sides; i++) {
@@ -219,14 +216,6 @@ export class FringeBundle {
     return true;
   }
 
-  /** Deviation (mm, toward higher Φ) of the middle of every side, vertices on the rails at a node's t, into the middles' phases. */
-  #deviations(node: number, level: number): void {
-    const { up, down } = this.#ends.atNode(node);
-    this.#fillChain(up, down, (i) => this.#lower[NODES * i + node]!);
-    this.#middlesOfChain();
-    toDistances(this.#middles, level, this.#sides);
-  }
-
   /** Worst deviation of vertices and sides on the fringes checked, without the offsets. */
   #check(): number {
     let worst = 0;
@@ -236,8 +225,8 @@ export class FringeBundle {
     const share = lower === upper ? 0 : lower / (lower - upper);
     for (const position of CHECKED) {
       const level = polynomial.levelAt(position);
-      const up = crossingOf(this.#ends.up, level, this.#probe);
-      const down = crossingOf(this.#ends.down, level, this.#probe);
+      const up = crossingOf(this.ends.up, level, this.#probe);
+      const down = crossingOf(this.ends.down, level, this.#probe);
       polynomial.weigh(level);
       this.#fillChain(up, down, (i) => {
         const a = polynomial.value(this.#lower, NODES * i);
@@ -261,10 +250,10 @@ export class FringeBundle {
       chain.x[i] = this.#railX[i]! + at * this.#runX[i]!;
       chain.y[i] = this.#railY[i]! + at * this.#runY[i]!;
     }
-    place(this.#ends.up.piece, up);
+    place(this.ends.up.piece, up);
     chain.x[0] = spot.x;
     chain.y[0] = spot.y;
-    place(this.#ends.down.piece, down);
+    place(this.ends.down.piece, down);
     chain.x[this.#sides] = spot.x;
     chain.y[this.#sides] = spot.y;
   }

@@ -3,16 +3,15 @@
  * run side by side to share work. mm, waves.
  */
 import { type Pair, pointOf } from './bands.ts';
-import { crossingOf, place, spot } from './monotone-runs.ts';
-import { movedEnd, type WrittenEnd } from './moved-end.ts';
-import { VertexList, VertexPlacer } from './place-vertices.ts';
+import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
+import { VertexPlacer } from './place-vertices.ts';
 import type { Region } from './regions.ts';
-import { Probe } from './smooth-phase.ts';
+import { PointBatch, Probe } from './smooth-phase.ts';
 import { FringePath, FringeTracer } from './trace-fringe.ts';
 
 /** A fringe's vertices with the places of its ends on the edge: `up` before the first, `down` after the last. */
 export class FringeEdge {
-  readonly vertices = new VertexList();
+  readonly vertices = new PointBatch();
   count = 0;
   /** Fractions of the runs' pieces where the fringe itself ends. */
   up = 0;
@@ -62,3 +61,48 @@ export class FringeEdgeMaker {
     vertices.y[at] = spot.y;
   }
 }
+
+/** A place on the edge of a region where a fringe ends as written. */
+export interface WrittenEnd {
+  /** Number of the run. */
+  readonly run: number;
+  /** Of the run's piece. */
+  readonly fraction: number;
+  /** How many runs it was moved on, counterclockwise counted positive. */
+  readonly passed: number;
+  /** Whether the moved fringe does not meet the edge near its end any more. */
+  readonly isStopped: boolean;
+}
+
+/**
+ * Where a fringe moved along its normal meets the edge of a region: on the run where the fringe itself ends, or past the run's end on
+ * the next ones as long as Φ goes the same way along them. Where it turns, at an extreme, the moved fringe has left the region: it ends there.
+ * The end of the fringe `level`, which ends at `fraction` of run number `own`, moved by `offset` mm toward higher Φ.
+ */
+function movedEnd(
+  runs: readonly Run[],
+  own: number,
+  fraction: number,
+  level: number,
+  offset: number,
+  probe: Probe,
+): WrittenEnd {
+  if (offset === 0) return { run: own, fraction, passed: 0, isStopped: false };
+  const isRising = rises(runs[own]!);
+  const step = offset > 0 === isRising ? 1 : -1;
+  for (let passed = 0; ; passed += step) {
+    const index = (own + passed + runs.length) % runs.length;
+    const run = runs[index]!;
+    const end = step === 1 ? run.to : run.from;
+    place(run.piece, end);
+    const missing = level - probe.at(spot.x, spot.y) + offset * Math.hypot(probe.gx, probe.gy);
+    const isBeyond = offset > 0 ? missing > 0 : missing < 0;
+    if (!isBeyond)
+      return { run: index, fraction: crossingOf(run, level, probe, offset), passed, isStopped: false };
+    const next = runs[(index + step + runs.length) % runs.length]!;
+    if (rises(next) !== isRising || Math.abs(passed) === runs.length - 1)
+      return { run: index, fraction: end, passed, isStopped: true };
+  }
+}
+
+const rises = (run: Run): boolean => run.end > run.start;

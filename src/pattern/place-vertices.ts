@@ -47,7 +47,7 @@ export class VertexPlacer {
    * The vertices of the fringe `level` along the path, `sides` of them or more, into `out` from vertex 0 on (x, y by turns);
    * `offset` (mm) moves the fringe toward higher Φ. Returns the count of vertices, ends included, and the worst deviation.
    */
-  place(path: FringePath, level: number, offset: number, out: VertexList): { count: number; worst: number } {
+  place(path: FringePath, level: number, offset: number, out: PointBatch): { count: number; worst: number } {
     let sides = this.sides(path);
     for (let round = 0; ; round++) {
       const worst = this.#balance(path, level, offset, sides, out);
@@ -82,7 +82,7 @@ export class VertexPlacer {
     }
   }
 
-  #balance(path: FringePath, level: number, offset: number, sides: number, out: VertexList): number {
+  #balance(path: FringePath, level: number, offset: number, sides: number, out: PointBatch): number {
     out.reserve(sides + 1);
     const { x, y } = out;
     const last = path.count - 1;
@@ -149,18 +149,6 @@ export class VertexPlacer {
       weights[k] = weights[k - 1]! + Math.sqrt(step * (Math.abs(turn) + least * step));
     }
     return weights[count - 1]!;
-  }
-}
-
-/** Vertices of one fringe edge; room that grows. */
-export class VertexList {
-  x = new Float64Array(0);
-  y = new Float64Array(0);
-
-  reserve(count: number): void {
-    if (this.x.length >= count) return;
-    this.x = new Float64Array(2 * count);
-    this.y = new Float64Array(2 * count);
   }
 }
 

@@ -157,7 +157,7 @@ export class RegionZones {
         levels[2 * z] = this.#upperOf(from + (done + z) * every);
         levels[2 * z + 1] = this.#lowerOf(from + (done + z) * every);
       }
-      this.#bundle.ends(levels, zones, ends);
+      this.#bundle.ends.solve(levels, zones, ends);
       for (let z = 0; z < zones; z++) {
         if (this.#bundle.isAtRunEnd(ends, z)) {
           yield* this.#single(pair, from + (done + z) * every);

@@ -11,11 +11,10 @@
  * Between two neighbouring values that Φ takes at ends of runs, every level crosses the same runs, and its fringes join the
  * same pairs of them, since they could only change partners at a stationary point or at the end of a run: a band.
  */
-import { boundaryOf } from '../geometry/boundary.ts';
 import type { Outline } from '../geometry/outline.ts';
 import type { Loop } from '../geometry/piece.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { cutByLine, holeCentre, type Line, loopBounds, wellInside } from './cut-region.ts';
+import { cutByLine, type Line, loopBounds, loopsWithoutHole, wellInside } from './cut-region.ts';
 import { monotoneRuns, type PhaseBounds, type Run } from './monotone-runs.ts';
 import { Probe, type SmoothPhase } from './smooth-phase.ts';
 import { cutsThroughStationaryPoints } from './stationary-points.ts';
@@ -46,21 +45,13 @@ const AT_EDGE = 1e-7;
 const FLAT = 1e-6;
 
 export function regionsOf({ outline, phase, ridge }: PhasedOutline): readonly Region[] {
-  const whole = simplyConnected(outline, phase);
+  const whole = loopsWithoutHole(outline, (hole) => gradientDirection(phase, hole));
   if (ridge === undefined) return whole.flatMap((loop) => regionsWithin(outline, loop, phase));
   const sides = whole.map((loop) => cutByLine([loop], ridge.line));
   return [
     ...sides.flatMap(({ left }) => left.flatMap((loop) => regionsWithin(outline, loop, phase))),
     ...sides.flatMap(({ right }) => right.flatMap((loop) => regionsWithin(outline, loop, ridge.rightPhase))),
   ];
-}
-
-function simplyConnected(outline: Outline, phase: SmoothPhase): readonly Loop[] {
-  const loops = boundaryOf(outline);
-  const hole = holeCentre(outline);
-  if (hole === undefined) return loops;
-  const { left, right } = cutByLine(loops, { at: hole, along: gradientDirection(phase, hole) });
-  return [...left, ...right];
 }
 
 /** Across the fringes where there are any: the cut meets them squarely. */

@@ -24,7 +24,7 @@ export interface SmoothPhase {
  */
 export const PHASE_ROUNDING = 5e-9;
 
-/** A phase at one point at a time: `at` leaves Φ and ∇Φ of the point in the fields. */
+/** A phase at one point at a time: `at` returns Φ and leaves ∇Φ of the point in the fields. */
 export class Probe {
   readonly #phase: SmoothPhase;
   readonly #x = new Float64Array(1);
@@ -32,7 +32,6 @@ export class Probe {
   readonly #value = new Float64Array(1);
   readonly #gx = new Float64Array(1);
   readonly #gy = new Float64Array(1);
-  value = 0;
   gx = 0;
   gy = 0;
 
@@ -46,8 +45,7 @@ export class Probe {
     this.#phase.evaluate(this.#x, this.#y, this.#value, this.#gx, this.#gy, 1);
     this.gx = this.#gx[0];
     this.gy = this.#gy[0];
-    this.value = this.#value[0];
-    return this.value;
+    return this.#value[0];
   }
 }
 
@@ -62,13 +60,7 @@ export class PointBatch {
   reserve(count: number): void {
     if (this.x.length >= count) return;
     const size = Math.max(64, 2 * count);
-    [this.x, this.y, this.phase, this.gx, this.gy] = [0, 0, 0, 0, 0].map(() => new Float64Array(size)) as [
-      Float64Array<ArrayBuffer>,
-      Float64Array<ArrayBuffer>,
-      Float64Array<ArrayBuffer>,
-      Float64Array<ArrayBuffer>,
-      Float64Array<ArrayBuffer>,
-    ];
+    for (const key of ['x', 'y', 'phase', 'gx', 'gy'] as const) this[key] = new Float64Array(size);
   }
 
   evaluate(phase: SmoothPhase, count: number): void {

@@ -41,15 +41,11 @@ export class FringePath {
   }
 
   #grow(): void {
-    const longer = (old: Float64Array): Float64Array<ArrayBuffer> => {
-      const grown = new Float64Array(2 * old.length);
-      grown.set(old);
-      return grown;
-    };
-    this.x = longer(this.x);
-    this.y = longer(this.y);
-    this.tx = longer(this.tx);
-    this.ty = longer(this.ty);
+    for (const key of ['x', 'y', 'tx', 'ty'] as const) {
+      const grown = new Float64Array(2 * this.count);
+      grown.set(this[key]);
+      this[key] = grown;
+    }
   }
 }
 

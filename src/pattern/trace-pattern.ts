@@ -16,8 +16,6 @@ import { UM_PER_MM } from '../quantity/conversion.ts';
 import { RegionZones, type WrittenZone, type ZoneRule } from './region-zones.ts';
 import { ascending, type PhasedOutline, regionsOf } from './regions.ts';
 
-export type { WrittenZone } from './region-zones.ts';
-
 export interface TraceOptions {
   /** 0 to 1, both excluded. */
   readonly dutyCycle: number;
@@ -127,24 +125,19 @@ function checkedOptions(options: TraceOptions): Required<TraceOptions> {
     every: 1,
     ...options,
   };
-  const expect = (right: boolean, what: string, value: number, expected: string): void => {
-    if (!right) throw new RangeError(`${what} is ${value}; expected ${expected}`);
+  const expect = (
+    key: keyof typeof given,
+    what: string,
+    isRight: (value: number) => boolean,
+    expected: string,
+  ) => {
+    if (!isRight(given[key])) throw new RangeError(`${what} is ${given[key]}; expected ${expected}`);
   };
-  expect(
-    given.dutyCycle > 0 && given.dutyCycle < 1,
-    'the duty cycle',
-    given.dutyCycle,
-    'more than 0 and less than 1',
-  );
-  expect(given.waves > 0, 'the bound in waves', given.waves, 'more than 0');
-  expect(given.distance > 0, 'the bound in mm', given.distance, 'more than 0');
-  expect(given.grid >= 0, 'the grid in mm', given.grid, '0 or more');
-  expect(Number.isFinite(given.edgeShift), 'the edge shift in mm', given.edgeShift, 'a finite number');
-  expect(
-    Number.isInteger(given.every) && given.every >= 1,
-    '`every`',
-    given.every,
-    'a whole number from 1 on',
-  );
+  expect('dutyCycle', 'the duty cycle', (duty) => duty > 0 && duty < 1, 'more than 0 and less than 1');
+  expect('waves', 'the bound in waves', (waves) => waves > 0, 'more than 0');
+  expect('distance', 'the bound in mm', (distance) => distance > 0, 'more than 0');
+  expect('grid', 'the grid in mm', (grid) => grid >= 0, '0 or more');
+  expect('edgeShift', 'the edge shift in mm', Number.isFinite, 'a finite number');
+  expect('every', '`every`', (every) => Number.isInteger(every) && every >= 1, 'a whole number from 1 on');
   return given;
 }

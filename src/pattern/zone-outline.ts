@@ -1,6 +1,9 @@
 /** The outline of one written zone as it is put together: x, y by turns, mm, counterclockwise, the closing side implied. */
+
+import type { Outline } from '../geometry/outline.ts';
+import { loopsWithoutHole } from './cut-region.ts';
 import { place, type Run, spot } from './monotone-runs.ts';
-import type { VertexList } from './place-vertices.ts';
+import type { PointBatch } from './smooth-phase.ts';
 
 export class ZoneOutline {
   xy = new Float64Array(1024);
@@ -26,7 +29,7 @@ export class ZoneOutline {
   }
 
   /** The vertices of one edge, forward or backward. */
-  addVertices({ x, y }: VertexList, count: number, direction: 1 | -1): void {
+  addVertices({ x, y }: PointBatch, count: number, direction: 1 | -1): void {
     this.reserve(count);
     for (let i = 0; i < count; i++) {
       const k = direction === 1 ? i : count - 1 - i;
@@ -60,4 +63,19 @@ export class ZoneOutline {
       sum += (xy[k]! - x0) * (xy[k + 3]! - y0) - (xy[k + 2]! - x0) * (xy[k + 1]! - y0);
     return sum;
   }
+}
+
+/**
+ * An outline as polygons without holes (a ring in two halves that abut), x and y by turns, mm, counterclockwise.
+ * Arcs are followed by chords that stray by at most `tolerance`, mm.
+ */
+export function outlinePolygons(outline: Outline, tolerance: number): readonly Float64Array[] {
+  return loopsWithoutHole(outline, () => [1, 0]).map((loop) => {
+    const polygon = new ZoneOutline();
+    for (const piece of loop) {
+      polygon.addPlace({ piece }, 0);
+      polygon.addAlong({ piece }, 0, 1, tolerance);
+    }
+    return polygon.xy.slice(0, polygon.used);
+  });
 }

@@ -7,8 +7,7 @@
  */
 import type { Bands, Pair } from './bands.ts';
 import type { Offsets } from './bundle-ends.ts';
-import { FringeEdge, type FringeEdgeMaker } from './fringe-edge.ts';
-import type { WrittenEnd } from './moved-end.ts';
+import { FringeEdge, type FringeEdgeMaker, type WrittenEnd } from './fringe-edge.ts';
 import type { Region } from './regions.ts';
 import type { ZoneOutline } from './zone-outline.ts';
 
@@ -54,7 +53,10 @@ export function* zonesAtLimits(
     const value = region.runs[0]!.start;
     if (value < lower || value >= upper) return;
     outline.clear();
-    appendWholeEdge(region, tolerance, outline);
+    for (const run of region.runs) {
+      outline.addPlace(run, run.from);
+      outline.addAlong(run, run.from, run.to, tolerance);
+    }
     yield;
     return;
   }
@@ -114,11 +116,4 @@ export function appendEdge(
     outline.addPlace(runs[run]!, at);
   }
   if (run === to.run && to.fraction > at) outline.addAlong(runs[run]!, at, to.fraction, tolerance);
-}
-
-function appendWholeEdge({ runs }: Region, tolerance: number, outline: ZoneOutline): void {
-  for (const run of runs) {
-    outline.addPlace(run, run.from);
-    outline.addAlong(run, run.from, run.to, tolerance);
-  }
 }

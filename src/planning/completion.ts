@@ -72,11 +72,10 @@ export function culpritsOf(
 ): { placement: Placement; rule: string }[] {
   const byId = new Map([...layout.placements.values()].map((placement) => [placement.slot.id, placement]));
   const taken = new Set<Slot>();
-  return findings.flatMap(({ severity, rule, where }) => {
+  return findings.flatMap(({ severity, rule, patches = [] }) => {
     if (severity !== 'error' || isMendedByGrowth(rule)) return [];
     // Of two that clash, the one that has somewhere else to go.
-    const placement = where
-      .split(', ')
+    const placement = patches
       .flatMap((id) => byId.get(id) ?? [])
       .find(({ slot }) => slot.centre === undefined && !taken.has(slot));
     if (placement === undefined) return [];
@@ -88,5 +87,5 @@ export function culpritsOf(
 /** Planned patches that send too little light back to be read. */
 export const unreadable = (findings: readonly Finding[], layout: Layout): readonly Placement[] =>
   [...layout.placements.values()].filter(({ slot }) =>
-    findings.some(({ rule, where }) => rule === noReturn.code && where === slot.id),
+    findings.some(({ rule, patches }) => rule === noReturn.code && patches?.includes(slot.id)),
   );

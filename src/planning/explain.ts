@@ -15,7 +15,7 @@ export function reasonsOf(
 ): readonly string[] {
   // A patch without a place stands wherever its stand-in does: what breaks there tells nothing.
   const nowhere = new Set(homeless.map(({ id }) => id));
-  const errors = found.filter(({ where }) => !where.split(', ').some((id) => nowhere.has(id)));
+  const errors = found.filter(({ patches = [] }) => !patches.some((id) => nowhere.has(id)));
   return [
     ...[...new Set(homeless)].map((slot) => homelessWords(layout, slot)),
     ...roomless.map(roomlessWords),

@@ -50,7 +50,7 @@ export class PatchCheck {
     const designed = designPatch(patch, placement.slot.reference, setup, light.wavelength);
     const alone: Design = { ...design, references: this.#references, patches: [designed] };
     for (const { code, find } of OF_A_PLACE) {
-      const broken = find(alone).find(({ where }) => where.split(', ').includes(patch.id));
+      const broken = find(alone).find(({ patches }) => patches?.includes(patch.id));
       if (broken === undefined) continue;
       this.#keepNearest(patch.reference, broken);
       return code;

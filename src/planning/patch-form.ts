@@ -1,14 +1,13 @@
 /**
  * The forms that a planned patch may take: a round one for a point focus, for a line focus a rectangle along its line. Sizes are
- * its diameter, or its width across the line, which is what resolves; along the line it is as long as diffraction and the camera
- * ask for, and no less than a third of its width. mm, radians.
+ * its diameter, or its width across the line, which is what resolves; either way it is as wide as diffraction and the camera ask for,
+ * and along the line no less than a third of its width. mm, radians.
  */
 import type { Design } from '../design/design.ts';
 import type { Outline } from '../geometry/outline.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { kindOf } from '../kinds/kinds.ts';
 import { pixelPitch } from '../metrology/sensing/camera-pixels.ts';
-import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
 import { LEAST_PIXELS } from '../rules/undersampled.ts';
 import type { SizeRange } from '../scenario/open-places.ts';
 import type { BiasWish, Patch, Reference } from '../scenario/scenario.ts';
@@ -51,14 +50,14 @@ export function formsOf(
   const [byDiffraction, byRoof, longest] =
     planning.by === 'patches'
       ? [
-          planning.leastWidth(reference, focus, distance, wavelength, LEAST_FRESNEL_NUMBER) / slant,
+          planning.leastWidth(reference, focus, distance, wavelength) / slant,
           planning.roofShifts ? leastByRoof(distance, wavelength, bias) : 0,
           planning.longestLine(reference),
         ]
       : [0, 0, undefined];
-  const lineLeast = Math.max(byPixels, byDiffraction * SPARE, byRoof);
+  const least = Math.max(byPixels, byDiffraction * SPARE);
+  const lineLeast = Math.max(least, byRoof);
   const cap = longest === undefined ? Infinity : Math.max(lineLeast, longest);
-  const least = focus === 'line' ? byPixels : lineLeast;
   const leastBy = least > byPixels ? 'diffraction-blur' : 'undersampled';
   const from = up(Math.max(least, range?.least ?? 0));
   const most = range?.most ?? Math.max(LARGEST, from);

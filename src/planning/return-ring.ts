@@ -57,9 +57,7 @@ function hasItsPlace(design: Design, ring: Patch, reference: Reference): boolean
   const { beam, glass, scenario, light, patches } = design;
   const designed = designPatch(ring, reference, setupOf(scenario, beam, glass), light.wavelength);
   const beside: Design = { ...design, patches: [...patches, designed] };
-  return OF_A_RING.every(
-    ({ find }) => !find(beside).some(({ where }) => where.split(', ').includes(ring.id)),
-  );
+  return OF_A_RING.every(({ find }) => !find(beside).some((found) => found.patches?.includes(ring.id)));
 }
 
 const upToGrain = (size: number): number => Math.ceil(size / GRAIN - 1e-9) / Math.round(1 / GRAIN);

@@ -1,10 +1,13 @@
 /** A patch that is to be planned, and the places that it may take. mm, radians. */
 import type { Design } from '../design/design.ts';
+import { leavingWave } from '../design/setup.ts';
 import { areaOf, extentAlong } from '../geometry/extent.ts';
 import { rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { cross, length, scale, squareTo, subtract, unit, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import { isReadBy } from '../kinds/kinds.ts';
+import { opticalDistancesOf } from '../metrology/sensing/optical-distance.ts';
+import type { Eikonal } from '../optics/eikonal.ts';
 import type { BiasWish, Patch, Reference } from '../scenario/scenario.ts';
 import { type Forms, outlineOf } from './patch-form.ts';
 import { addReading, noInformation, type Symmetric3 } from './pose-information.ts';
@@ -78,7 +81,10 @@ export const formOf = (slot: Slot, centre: Vec2, angle: number, size: number): O
     ? outlineOf(slot.focus, centre, size, slot.forms.lengthOf(size), angle)
     : moved(slot.outline, centre);
 
-/** As metrology/sensing/sensitivity.ts has it, u = rλs/2D for a tilt and rλ(2s/D)² for power, with what the pattern's placement adds. */
+/**
+ * As metrology/sensing/sensitivity.ts has it, u = rλs/2D for a tilt and rλ(2s/D)² for power, s as in optical-distance.ts, with what the
+ * pattern's placement adds.
+ */
 export function informationOf(
   design: Design,
   slot: Slot,
@@ -96,33 +102,51 @@ export function informationOf(
   const distance = length(way);
   const chief = scale(way, 1 / distance);
   const tilts: Vec3[] = [];
+  let lineDirection: Vec3 | undefined;
   if (focus === 'line') {
-    const line = unit(squareTo([Math.cos(angle), Math.sin(angle), 0], chief));
-    tilts.push(unit(cross(line, chief)));
+    lineDirection = unit(squareTo([Math.cos(angle), Math.sin(angle), 0], chief));
+    tilts.push(unit(cross(lineDirection, chief)));
   } else {
     const first = unit(squareTo([1, 0, 0], chief));
     tilts.push(first, cross(chief, first));
   }
-  const steepness = wavesPerMm(design, centre, chief);
+  const leaving = leavingFor(design, reference);
+  const seen = { centre, outline, distance, senses: focus === 'line' ? tilts : [...tilts, chief] };
+  const distances = opticalDistancesOf(design, { ...seen, lineDirection }, leaving);
+  const steepness = wavesPerMm(design, centre, leaving);
   const add = (direction: Vec3, fringesPerMm: number): void => {
     const variance = (readable / fringesPerMm) ** 2 + placementVariance(design, steepness, fringesPerMm);
     addReading(sum, rotateBack(rotation, direction), 1 / variance);
   };
   let widest = 0;
-  for (const direction of tilts) {
+  tilts.forEach((direction, k) => {
     const width = widthAlong(outline, centre, direction);
     widest = Math.max(widest, width);
-    add(direction, (2 * width) / (wavelength * distance));
-  }
-  if (focus === 'point') add(chief, (widest / (2 * distance)) ** 2 / wavelength);
+    add(direction, (2 * width) / (wavelength * distances[k]!));
+  });
+  if (focus === 'point') add(chief, (widest / (2 * distances[2]!)) ** 2 / wavelength);
   return sum;
 }
 
-/** m|∇Φ| at the centre, without what glass after the pattern does to the chief ray. */
-function wavesPerMm({ beam, light }: Design, [x, y]: Vec2, chief: Vec3): number {
+/** E_out of a point focus at the reference: a line focus is as far off along what it senses, and its light leaves for the same place. */
+function leavingFor(design: Design, reference: Reference): Eikonal {
+  const waves = known.get(design) ?? new Map<Reference, Eikonal>();
+  known.set(design, waves);
+  const wave = waves.get(reference) ?? leavingWave(reference, design);
+  waves.set(reference, wave);
+  return wave;
+}
+
+/** Asked for at each place that is tried. */
+const known = new WeakMap<Design, Map<Reference, Eikonal>>();
+
+/** m|∇Φ| at the centre. */
+function wavesPerMm({ beam, light }: Design, [x, y]: Vec2, leaving: Eikonal): number {
   const [gx, gy] = [new Float64Array(1), new Float64Array(1)];
-  beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
-  return Math.hypot(chief[0] - gx[0]!, chief[1] - gy[0]!) / light.wavelength;
+  const [xs, ys] = [Float64Array.of(x), Float64Array.of(y)];
+  leaving.accumulateGradient(xs, ys, 1, gx, gy, 1);
+  beam.eikonal.accumulateGradient(xs, ys, -1, gx, gy, 1);
+  return Math.hypot(gx[0]!, gy[0]!) / light.wavelength;
 }
 
 /**

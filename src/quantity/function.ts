@@ -23,47 +23,32 @@ interface FunctionRow {
 }
 
 const same = (exponents: Exponents): Exponents => exponents;
+const halved = (exponents: Exponents): Exponents => exponents.map((e) => e / 2) as unknown as Exponents;
 const number = (): Exponents => EXPONENTS.number;
 const angle = (): Exponents => EXPONENTS.angle;
 const MANY = 20;
 
-const ofAngle = (apply: (value: number) => number): FunctionRow => ({
-  least: 1,
-  most: 1,
-  takes: EXPONENTS.angle,
-  gives: number,
-  apply,
-});
-const toAngle = (apply: (value: number) => number): FunctionRow => ({
-  least: 1,
-  most: 1,
-  takes: EXPONENTS.number,
-  gives: angle,
-  apply,
-});
+const row = (
+  takes: FunctionRow['takes'],
+  gives: FunctionRow['gives'],
+  apply: FunctionRow['apply'],
+  least = 1,
+  most = least,
+): FunctionRow => ({ least, most, takes, gives, apply });
 
-const FUNCTIONS: ReadonlyMap<string, FunctionRow> = new Map<string, FunctionRow>([
-  [
-    'sqrt',
-    {
-      least: 1,
-      most: 1,
-      takes: 'alike',
-      gives: (exponents) => exponents.map((e) => e / 2) as unknown as Exponents,
-      apply: Math.sqrt,
-    },
-  ],
-  ['abs', { least: 1, most: 1, takes: 'alike', gives: same, apply: Math.abs }],
-  ['min', { least: 1, most: MANY, takes: 'alike', gives: same, apply: Math.min }],
-  ['max', { least: 1, most: MANY, takes: 'alike', gives: same, apply: Math.max }],
-  ['hypot', { least: 2, most: MANY, takes: 'alike', gives: same, apply: Math.hypot }],
-  ['sin', ofAngle(Math.sin)],
-  ['cos', ofAngle(Math.cos)],
-  ['tan', ofAngle(Math.tan)],
-  ['asin', toAngle(Math.asin)],
-  ['acos', toAngle(Math.acos)],
-  ['atan', toAngle(Math.atan)],
-  ['atan2', { least: 2, most: 2, takes: 'alike', gives: angle, apply: Math.atan2 }],
+const FUNCTIONS: ReadonlyMap<string, FunctionRow> = new Map([
+  ['sqrt', row('alike', halved, Math.sqrt)],
+  ['abs', row('alike', same, Math.abs)],
+  ['min', row('alike', same, Math.min, 1, MANY)],
+  ['max', row('alike', same, Math.max, 1, MANY)],
+  ['hypot', row('alike', same, Math.hypot, 2, MANY)],
+  ['sin', row(EXPONENTS.angle, number, Math.sin)],
+  ['cos', row(EXPONENTS.angle, number, Math.cos)],
+  ['tan', row(EXPONENTS.angle, number, Math.tan)],
+  ['asin', row(EXPONENTS.number, angle, Math.asin)],
+  ['acos', row(EXPONENTS.number, angle, Math.acos)],
+  ['atan', row(EXPONENTS.number, angle, Math.atan)],
+  ['atan2', row('alike', angle, Math.atan2, 2)],
 ]);
 
 export const FUNCTION_NAMES: readonly string[] = [...FUNCTIONS.keys()];
@@ -84,12 +69,12 @@ export function callFunction(
       'separate arguments by commas',
     );
   }
-  const first = args[0]!.quantity;
-  for (const { spelling, quantity } of args) checkArgument(name, row, spelling, quantity, args[0]!);
+  const first = args[0]!;
+  for (const argument of args) checkArgument(name, row, argument, first);
   return {
     value: row.apply(...args.map(({ quantity }) => quantity.value)),
-    exponents: row.gives(first.exponents),
-    celsius: first.celsius,
+    exponents: row.gives(first.quantity.exponents),
+    celsius: first.quantity.celsius,
     bare: row.takes === 'alike' && name !== 'atan2' && args.every(({ quantity }) => quantity.bare),
   };
 }
@@ -97,8 +82,7 @@ export function callFunction(
 function checkArgument(
   name: string,
   row: FunctionRow,
-  spelling: string,
-  quantity: Quantity,
+  { spelling, quantity }: Argument,
   first: Argument,
 ): void {
   const takes = row.takes === 'alike' ? first.quantity.exponents : row.takes;

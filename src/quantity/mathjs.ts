@@ -9,7 +9,19 @@ import type { Dimension } from './dimension.ts';
 import { ProblemError } from './problem.ts';
 
 /** A node of a parsed expression. */
-export type ExpressionNode = NumberNode | NameNode | OperationNode | CallNode | ParenthesisNode;
+export type ExpressionNode =
+  | { readonly type: 'number'; readonly value: number }
+  | { readonly type: 'name'; readonly name: string }
+  | {
+      readonly type: 'operation';
+      readonly op: string;
+      readonly fn: string;
+      readonly args: readonly ExpressionNode[];
+      /** A product without its sign, such as `5 mm`. */
+      readonly implicit: boolean;
+    }
+  | { readonly type: 'call'; readonly name: string; readonly args: readonly ExpressionNode[] }
+  | { readonly type: 'parenthesis'; readonly content: ExpressionNode };
 
 /** The tree of an expression. Throws a ProblemError for a refused construct, a SyntaxError for a text without sense. */
 export function parseExpression(text: string): ExpressionNode {
@@ -19,11 +31,7 @@ export function parseExpression(text: string): ExpressionNode {
     }),
     numeric: plainNumber,
     config: { number: 'number' },
-    ConstantNode: NumberNode,
-    SymbolNode: NameNode,
-    OperatorNode: OperationNode,
-    FunctionNode: CallNode,
-    ParenthesisNode,
+    ...nodes(),
     ...refusedNodes(),
   }) as (text: string) => ExpressionNode;
   return parser(text);
@@ -79,67 +87,37 @@ interface UnitClass {
 let parser: ((text: string) => ExpressionNode) | undefined;
 let units: UnitClass | undefined;
 
-// The flags `is…` are how mathjs's parser recognises its nodes.
-class NumberNode {
-  readonly type = 'number';
-  readonly isConstantNode = true;
-  readonly value: number;
-  constructor(value: unknown) {
-    if (typeof value !== 'number')
-      throw refusal(typeof value === 'string' ? 'an index or a property' : `the word ${value}`);
-    this.value = value;
+/** A class of nodes that mathjs's parser recognises by `flag` and `isNode`; a node holds what `read` makes of its arguments. */
+function nodeClass<A extends unknown[]>(flag: string, read: (...args: A) => ExpressionNode): unknown {
+  class ParsedNode {
+    constructor(...args: A) {
+      Object.assign(this, read(...args), { [flag]: true });
+    }
   }
+  Object.defineProperty(ParsedNode.prototype, 'isNode', { value: true, writable: true });
+  return ParsedNode;
 }
 
-class NameNode {
-  readonly type = 'name';
-  readonly isSymbolNode = true;
-  readonly name: string;
-  constructor(name: string) {
-    this.name = name;
-  }
-}
-
-class OperationNode {
-  readonly type = 'operation';
-  readonly isOperatorNode = true;
-  readonly op: string;
-  readonly fn: string;
-  readonly args: readonly ExpressionNode[];
-  /** A product without its sign, such as `5 mm`. */
-  readonly implicit: boolean;
-  constructor(op: string, fn: string, args: readonly ExpressionNode[], implicit = false) {
-    this.op = op;
-    this.fn = fn;
-    this.args = args;
-    this.implicit = implicit;
-  }
-}
-
-class CallNode {
-  readonly type = 'call';
-  readonly isFunctionNode = true;
-  readonly name: string;
-  readonly args: readonly ExpressionNode[];
-  constructor(callee: ExpressionNode, args: readonly ExpressionNode[]) {
-    if (callee.type !== 'name') throw refusal('a call of anything but a named function');
-    this.name = callee.name;
-    this.args = args;
-  }
-}
-
-class ParenthesisNode {
-  readonly type = 'parenthesis';
-  readonly isParenthesisNode = true;
-  readonly content: ExpressionNode;
-  constructor(content: ExpressionNode) {
-    this.content = content;
-  }
-}
-
-for (const node of [NumberNode, NameNode, OperationNode, CallNode, ParenthesisNode]) {
-  Object.defineProperty(node.prototype, 'isNode', { value: true, writable: true });
-}
+const nodes = (): Record<string, unknown> => ({
+  ConstantNode: nodeClass('isConstantNode', (value: unknown) => {
+    if (typeof value === 'number') return { type: 'number', value };
+    throw refusal(typeof value === 'string' ? 'an index or a property' : `the word ${value}`);
+  }),
+  SymbolNode: nodeClass('isSymbolNode', (name: string) => ({ type: 'name', name })),
+  OperatorNode: nodeClass(
+    'isOperatorNode',
+    (op: string, fn: string, args: readonly ExpressionNode[], implicit?: boolean) => {
+      return { type: 'operation', op, fn, args, implicit: implicit === true };
+    },
+  ),
+  FunctionNode: nodeClass('isFunctionNode', (callee: ExpressionNode, args: readonly ExpressionNode[]) => {
+    if (callee.type === 'name') return { type: 'call', name: callee.name, args };
+    throw refusal('a call of anything but a named function');
+  }),
+  ParenthesisNode: nodeClass('isParenthesisNode', (content: ExpressionNode) => {
+    return { type: 'parenthesis', content };
+  }),
+});
 
 /** Stands for the number types that the program leaves out. */
 class Absent {}
@@ -157,16 +135,11 @@ function refusedNodes(): Record<string, unknown> {
     RangeNode: 'a range',
     RelationalNode: 'a comparison',
   };
-  return Object.fromEntries(
-    Object.entries(names).map(([node, what]) => [
-      node,
-      class {
-        constructor() {
-          throw refusal(what);
-        }
-      },
-    ]),
-  );
+  const refusing = (what: string): unknown =>
+    nodeClass('', () => {
+      throw refusal(what);
+    });
+  return Object.fromEntries(Object.entries(names).map(([node, what]) => [node, refusing(what)]));
 }
 
 /** `what` has no place in an expression. */

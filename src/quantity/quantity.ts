@@ -2,7 +2,14 @@
  * A value with what it measures: mm, rad, Pa, W, plain numbers and their products. A temperature is held in °C where it is
  * a reading of a scale (`celsius`), in kelvins where it is a difference or absolute.
  */
-import { type Dimension, describeExponents, dimensionOf, EXPONENTS, type Exponents } from './dimension.ts';
+import {
+  type Dimension,
+  describeExponents,
+  dimensionOf,
+  EXPONENTS,
+  type Exponents,
+  HOUSE_UNIT,
+} from './dimension.ts';
 import { fromUnit, type Unit } from './unit.ts';
 
 export interface Quantity {
@@ -33,15 +40,6 @@ export const quantityOf = (value: number, unit: Unit): Quantity => ({
 
 export const isNumber = (quantity: Quantity): boolean => dimensionOf(quantity.exponents) === 'number';
 
-const SHOWN_UNIT: { readonly [dimension in Dimension]: string } = {
-  length: ' mm',
-  angle: ' deg',
-  temperature: ' degC',
-  pressure: ' Pa',
-  power: ' W',
-  number: '',
-};
-
 /** Digits of a value in a message: enough to recognise it. */
 const SHOWN_DIGITS = 7;
 
@@ -55,7 +53,7 @@ function showQuantity(quantity: Quantity): string {
 
 /** A value in the program's unit as a scenario would write it. */
 export const showValue = (value: number, dimension: Dimension): string =>
-  shown(dimension === 'angle' ? (value * 180) / Math.PI : value) + SHOWN_UNIT[dimension];
+  `${shown(dimension === 'angle' ? (value * 180) / Math.PI : value)} ${HOUSE_UNIT[dimension]}`.trimEnd();
 
 /** `a length (120 mm)` */
 export const describeQuantity = (quantity: Quantity): string =>

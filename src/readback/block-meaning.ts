@@ -10,9 +10,9 @@ import type { TableBlock, TableConvention } from '../scenario/coefficient-table.
 import { keyOf, type Step, totalWeight } from './misreading.ts';
 import {
   type Explanation,
-  MisreadingSearch,
   MOST_WEIGHT,
   meantPhases,
+  misreadingSearch,
   pointsOf,
   roundingOf,
   WIDEST,
@@ -55,7 +55,7 @@ export function blockMeaning(
     if (!(difference <= worst)) [worst, at] = [difference, k];
   });
   const worstAt: Vec2 = [dense.xs[at]!, dense.ys[at]!];
-  const search = new MisreadingSearch(patch, block, convention, wavelength, bound);
+  const search = misreadingSearch(patch, block, convention, wavelength, bound);
   const rounding = roundingOf(block);
   const rounded = worst > bound && worst <= bound + Math.min(rounding, WIDEST * search.range);
   let known: ReadonlyMap<string, Explanation> | undefined;
@@ -69,7 +69,7 @@ export function blockMeaning(
 /** `difference`: of a block that means the same as it stands. */
 function explanationsOf(
   block: TableBlock,
-  search: MisreadingSearch,
+  search: ReturnType<typeof misreadingSearch>,
   difference: number | undefined,
 ): ReadonlyMap<string, Explanation> {
   const explanations = new Map<string, Explanation>();

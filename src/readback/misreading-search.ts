@@ -11,7 +11,7 @@ import type { Vec2 } from '../geometry/vector.ts';
 import { accumulateBias } from '../optics/bias.ts';
 import { zernikeNorm } from '../optics/zernike.ts';
 import type { TableBasis, TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
-import { type Factor, namedFactors, STRETCHES, type Step, TURNS, totalWeight } from './misreading.ts';
+import { namedFactors, STRETCHES, type Step, TURNS, totalWeight } from './misreading.ts';
 import { fromUnitPeak, tablePhases } from './table-phase.ts';
 
 export interface Explanation {
@@ -35,76 +35,60 @@ export const MOST_WEIGHT = 3.7;
 export const WIDEST = 0.02;
 const SAME_PLACE = 1e-9;
 
-/** Tries every way to lay the places, then every factor and constant that could stand before the phase. */
-export class MisreadingSearch {
-  readonly #patch: Pattern;
-  readonly #block: TableBlock;
-  readonly #convention: TableConvention;
-  readonly #bound: number;
-  readonly #points: Points;
-  readonly #meant: Float64Array;
+interface MisreadingSearch {
   /** Of the phase that is meant, waves. */
   readonly range: number;
-  readonly #factors: readonly Factor[];
+  readonly all: () => Generator<Explanation>;
+}
 
-  constructor(
-    patch: Pattern,
-    block: TableBlock,
-    convention: TableConvention,
-    wavelength: number,
-    bound: number,
-  ) {
-    this.#patch = patch;
-    this.#block = block;
-    this.#convention = convention;
-    this.#points = pointsOf(patch, SEARCH_INSIDE, SEARCH_ALONG);
-    this.#meant = meantPhases(patch, block.basis, this.#points);
-    this.range = Math.max(...this.#meant) - Math.min(...this.#meant);
-    this.#bound = bound;
-    const factors = namedFactors(patch.order, wavelength);
-    // where a whole column was converted, the plain numbers of a roof went along with its height
-    this.#factors =
-      block.basis === 'roof'
-        ? factors.flatMap(({ steps, by }) => [
-            { steps, by },
-            { steps, by: by * Math.abs(by) },
-          ])
-        : factors;
-  }
+/** Tries every way to lay the places, then every factor and constant that could stand before the phase. */
+export function misreadingSearch(
+  patch: Pattern,
+  asGiven: TableBlock,
+  convention: TableConvention,
+  wavelength: number,
+  bound: number,
+): MisreadingSearch {
+  const points = pointsOf(patch, SEARCH_INSIDE, SEARCH_ALONG);
+  const meant = meantPhases(patch, asGiven.basis, points);
+  const range = Math.max(...meant) - Math.min(...meant);
+  const plain = namedFactors(patch.order, wavelength);
+  // where a whole column was converted, the plain numbers of a roof went along with its height
+  const factors =
+    asGiven.basis === 'roof'
+      ? plain.flatMap(({ steps, by }) => [
+          { steps, by },
+          { steps, by: by * Math.abs(by) },
+        ])
+      : plain;
 
-  *all(): Generator<Explanation> {
-    const readings =
-      this.#block.basis === 'zernike'
-        ? ([
-            [this.#block, []],
-            [fromUnitPeak(this.#block), ['unit-peak-zernikes']],
-          ] as const)
-        : ([[this.#block, []]] as const);
+  function* all(): Generator<Explanation> {
+    const readings: (readonly [TableBlock, readonly Step[]])[] = [[asGiven, []]];
+    if (asGiven.basis === 'zernike') readings.push([fromUnitPeak(asGiven), ['unit-peak-zernikes']]);
     for (const [block, readingSteps] of readings) {
       const rounding = roundingOf(block);
-      for (const { steps, laid } of this.#layings(block)) {
-        const found = tablePhases(block, this.#convention, laid);
-        for (const { steps: more, left, factor } of this.#explained(found, rounding)) {
-          const all = [...readingSteps, ...steps, ...more];
-          if (totalWeight(all) <= MOST_WEIGHT) yield { steps: all, left, factor };
+      for (const { steps, laid } of layings(block)) {
+        const found = tablePhases(block, convention, laid);
+        for (const { steps: more, left, factor } of explained(found, rounding)) {
+          const every = [...readingSteps, ...steps, ...more];
+          if (totalWeight(every) <= MOST_WEIGHT) yield { steps: every, left, factor };
         }
       }
     }
   }
 
   /** Where the table would have each place, by each set of steps on places. */
-  *#layings(block: TableBlock): Generator<{ steps: readonly Step[]; laid: Points }> {
-    const { centre } = (block.basis === 'roof' ? this.#patch.bias : undefined) ?? this.#patch;
-    const { xRuns, yRuns } = this.#convention;
-    const own: Vec2 = [xRuns * block.centre[0], yRuns * block.centre[1]];
-    const radius = largestDistanceFrom(this.#patch.outline, centre);
+  function* layings(block: TableBlock): Generator<{ steps: readonly Step[]; laid: Points }> {
+    const { centre } = (block.basis === 'roof' ? patch.bias : undefined) ?? patch;
+    const own: Vec2 = [convention.xRuns * block.centre[0], convention.yRuns * block.centre[1]];
+    const radius = largestDistanceFrom(patch.outline, centre);
     const near = (a: Vec2, b: Vec2): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) <= SAME_PLACE * radius;
     for (const turn of TURNS) {
-      const turned = this.#laid(turn.apply);
+      const turned = laidBy(turn.apply);
       if (withinReach(turned, own, block.unitRadius)) yield { steps: turn.steps, laid: turned };
       const moved = near(own, centre) || near(own, turn.apply(centre)) ? [] : (['centre-moved'] as const);
       for (const stretch of STRETCHES) {
-        const laid = this.#laid(([x, y]) => {
+        const laid = laidBy(([x, y]) => {
           const [dx, dy] = turn.apply([x - centre[0], y - centre[1]]);
           return [own[0] + stretch.by * dx, own[1] + stretch.by * dy];
         });
@@ -114,8 +98,8 @@ export class MisreadingSearch {
     }
   }
 
-  #laid(by: (at: Vec2) => Vec2): Points {
-    const { xs, ys } = this.#points;
+  function laidBy(by: (at: Vec2) => Vec2): Points {
+    const { xs, ys } = points;
     const laid = { xs: new Float64Array(xs.length), ys: new Float64Array(xs.length) };
     xs.forEach((x, k) => {
       [laid.xs[k], laid.ys[k]] = by([x, ys[k]!]);
@@ -124,45 +108,46 @@ export class MisreadingSearch {
   }
 
   /** Every factor and constant with which the phase gives `found`. */
-  *#explained(found: Float64Array, rounding: number): Generator<Explanation> {
-    const { factor, constant } = regression(this.#meant, found);
+  function* explained(found: Float64Array, rounding: number): Generator<Explanation> {
+    const { factor, constant } = regression(meant, found);
     if (!Number.isFinite(factor) || factor === 0) return;
-    const bound = (by: number): number => {
-      const own = this.#bound * Math.abs(by);
-      return Math.max(own, Math.min(rounding, WIDEST * this.range * Math.abs(by)));
+    const boundOf = (by: number): number => {
+      const own = bound * Math.abs(by);
+      return Math.max(own, Math.min(rounding, WIDEST * range * Math.abs(by)));
     };
-    const free = this.#left(found, factor, constant);
+    const free = leftOf(found, factor, constant);
     // no factor and constant leave less than about this
-    if (free > 2 * bound(factor)) return;
+    if (free > 2 * boundOf(factor)) return;
     let named = false;
-    for (const { steps, by } of this.#factors) {
-      if (Math.abs(by - factor) * this.range > 2 * bound(by) + SAME_FACTOR * Math.abs(by) * this.range)
-        continue;
-      const plain = this.#left(found, by, 0);
-      if (plain <= bound(by)) {
+    for (const { steps, by } of factors) {
+      if (Math.abs(by - factor) * range > 2 * boundOf(by) + SAME_FACTOR * Math.abs(by) * range) continue;
+      const plain = leftOf(found, by, 0);
+      if (plain <= boundOf(by)) {
         named = true;
         yield { steps, left: plain / Math.abs(by), factor: undefined };
       }
-      const offset = constant + (factor - by) * meanOf(this.#meant);
-      const added = this.#left(found, by, offset);
-      if (Math.abs(offset) > bound(by) && added <= bound(by)) {
+      const offset = constant + (factor - by) * meanOf(meant);
+      const added = leftOf(found, by, offset);
+      if (Math.abs(offset) > boundOf(by) && added <= boundOf(by)) {
         named = true;
         yield { steps: [...steps, 'constant-added'], left: added / Math.abs(by), factor: undefined };
       }
     }
-    if (!named && this.#left(found, factor, 0) <= bound(factor))
-      yield { steps: ['scaled'], left: this.#left(found, factor, 0) / Math.abs(factor), factor };
+    if (!named && leftOf(found, factor, 0) <= boundOf(factor))
+      yield { steps: ['scaled'], left: leftOf(found, factor, 0) / Math.abs(factor), factor };
   }
 
   /** Largest |found − (by·meant + constant)|. */
-  #left(found: Float64Array, by: number, constant: number): number {
+  function leftOf(found: Float64Array, by: number, constant: number): number {
     let left = 0;
     for (let k = 0; k < found.length; k++) {
-      const difference = Math.abs(found[k]! - by * this.#meant[k]! - constant);
+      const difference = Math.abs(found[k]! - by * meant[k]! - constant);
       if (!(difference <= left)) left = difference;
     }
     return left;
   }
+
+  return { range, all };
 }
 
 /**

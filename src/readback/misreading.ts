@@ -7,29 +7,8 @@
 import type { Vec2 } from '../geometry/vector.ts';
 import { NM_PER_MM, UM_PER_MM } from '../quantity/conversion.ts';
 
-export type Step =
-  | 'x-mirrored'
-  | 'y-mirrored'
-  | 'x-y-swapped'
-  | 'centre-moved'
-  | 'radius-doubled'
-  | 'radius-halved'
-  | 'sign-flipped'
-  | 'radians-for-waves'
-  | 'waves-for-radians'
-  | 'degrees-for-waves'
-  | 'order-ignored'
-  | 'order-applied-twice'
-  | 'nanometres-for-waves'
-  | 'micrometres-for-waves'
-  | 'millimetres-for-waves'
-  | 'unit-peak-zernikes'
-  | 'piston-lost'
-  | 'constant-added'
-  | 'scaled';
-
 /** In words: what is wrong with the table's numbers. */
-export const STEP_WORDS: Readonly<Record<Step, string>> = {
+export const STEP_WORDS = {
   'x-mirrored': 'x mirrored',
   'y-mirrored': 'y mirrored',
   'x-y-swapped': 'x and y swapped',
@@ -49,7 +28,9 @@ export const STEP_WORDS: Readonly<Record<Step, string>> = {
   'piston-lost': 'piston lost: the constant term is missing',
   'constant-added': 'a constant added',
   scaled: 'every coefficient scaled by the same factor',
-};
+} as const;
+
+export type Step = keyof typeof STEP_WORDS;
 
 /** How much a step weighs when the simplest explanation is looked for: one that fits anything weighs more. */
 const weightOf = (step: Step): number =>
@@ -80,7 +61,7 @@ export const STRETCHES: readonly { readonly steps: readonly Step[]; readonly by:
   { steps: ['radius-halved'], by: 0.5 },
 ];
 
-export interface Factor {
+interface Factor {
   readonly steps: readonly Step[];
   readonly by: number;
 }

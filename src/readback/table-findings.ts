@@ -5,13 +5,7 @@ import { nearestName } from '../quantity/nearest-name.ts';
 import type { TableBasis } from '../scenario/coefficient-table.ts';
 import type { BlockMeaning } from './block-meaning.ts';
 import { STEP_WORDS } from './misreading.ts';
-import {
-  type Alternatives,
-  isSame,
-  type PatchMeaning,
-  simplest,
-  type TableMeaning,
-} from './table-meaning.ts';
+import { type Alternatives, type PatchMeaning, simplest, type TableMeaning } from './table-meaning.ts';
 import { termDifferences } from './table-terms.ts';
 
 const BASIS_WORDS: Readonly<Record<TableBasis, string>> = {
@@ -111,65 +105,55 @@ function incomplete({ patch, lacks, blocks, wrongOrder }: PatchMeaning, file: st
 }
 
 function patchFindings({ patch, blocks, misread }: PatchMeaning, bound: number): Finding[] {
-  const different = blocks.filter((block) => !isSame(block));
+  const { id } = patch;
+  const say = (rule: Finding['rule'], meaning: BlockMeaning, message: string, hint: string): Finding => ({
+    severity: 'error',
+    rule,
+    where: id,
+    message,
+    hint,
+    ...figures(meaning, bound),
+    place: meaning.block.place,
+  });
+  const misreadAs = (what: string, alternatives: Alternatives, meaning: BlockMeaning): Finding =>
+    say(
+      'table-misread',
+      meaning,
+      `${what}: ${misreadWords(alternatives, bound)}; ${worstWords(meaning, bound)}`,
+      'convert it back, or state its convention in the header and column names',
+    );
+  const different = blocks.filter(({ same }) => !same);
   if (misread.length > 0) {
     const worst = different.reduce((most, block) => (block.worst > most.worst ? block : most));
-    return [misreadFinding(patch.id, `patch ${patch.id}`, misread, worst, bound)];
+    return [misreadAs(`patch ${id}`, misread, worst)];
   }
   return different.map((meaning) => {
-    const what = `patch ${patch.id}, ${BASIS_WORDS[meaning.block.basis]}`;
+    const what = `patch ${id}, ${BASIS_WORDS[meaning.block.basis]}`;
+    const off = worstWords(meaning, bound);
     const alternatives = simplest([meaning]);
-    if (meaning.rounded) return roundedFinding(patch.id, what, meaning, bound);
-    if (alternatives.length > 0) return misreadFinding(patch.id, what, alternatives, meaning, bound);
+    if (meaning.rounded)
+      return say(
+        'table-rounded',
+        meaning,
+        `${what}: rounded too coarsely: ${off}; rounding alone can cause ${shown(meaning.rounding)} waves`,
+        `write ${Math.ceil(Math.log10(meaning.worst / bound)) + 1} more digits`,
+      );
+    if (alternatives.length > 0) return misreadAs(what, alternatives, meaning);
     if (meaning.block.basis === 'roof' && patch.bias?.shape !== 'roof')
-      return roofTooMany(patch.id, meaning, bound);
-    return {
-      severity: 'error',
-      rule: 'table-differs',
-      where: patch.id,
-      message: `${what}: ${worstWords(meaning, bound)}, and no known misreading explains it${termWords(patch, meaning, bound)}`,
-      hint: 'compare its rows with those in the package',
-      ...figures(meaning, bound),
-      place: meaning.block.place,
-    } satisfies Finding;
+      return say(
+        'table-differs',
+        meaning,
+        `patch ${id} has a roof of ${shown(meaning.worst)} waves where the design has none`,
+        'remove its rows of basis roof',
+      );
+    return say(
+      'table-differs',
+      meaning,
+      `${what}: ${off}, and no known misreading explains it${termWords(patch, meaning, bound)}`,
+      'compare its rows with those in the package',
+    );
   });
 }
-
-const misreadFinding = (
-  where: string,
-  what: string,
-  alternatives: Alternatives,
-  meaning: BlockMeaning,
-  bound: number,
-): Finding => ({
-  severity: 'error',
-  rule: 'table-misread',
-  where,
-  message: `${what}: ${misreadWords(alternatives, bound)}; ${worstWords(meaning, bound)}`,
-  hint: 'convert it back, or state its convention in the header and column names',
-  ...figures(meaning, bound),
-  place: meaning.block.place,
-});
-
-const roundedFinding = (where: string, what: string, meaning: BlockMeaning, bound: number): Finding => ({
-  severity: 'error',
-  rule: 'table-rounded',
-  where,
-  message: `${what}: rounded too coarsely: ${worstWords(meaning, bound)}; rounding alone can cause ${shown(meaning.rounding)} waves`,
-  hint: `write ${Math.ceil(Math.log10(meaning.worst / bound)) + 1} more digits`,
-  ...figures(meaning, bound),
-  place: meaning.block.place,
-});
-
-const roofTooMany = (where: string, meaning: BlockMeaning, bound: number): Finding => ({
-  severity: 'error',
-  rule: 'table-differs',
-  where,
-  message: `patch ${where} has a roof of ${shown(meaning.worst)} waves where the design has none`,
-  hint: 'remove its rows of basis roof',
-  ...figures(meaning, bound),
-  place: meaning.block.place,
-});
 
 function termWords(patch: PatchMeaning['patch'], meaning: BlockMeaning, bound: number): string {
   const terms = termDifferences(patch, meaning.block, bound / 2) ?? [];

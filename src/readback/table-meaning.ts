@@ -63,7 +63,7 @@ export function tableMeaning(
   return { bound, same, patches, unknown, misread };
 }
 
-export const isSame = ({ same }: BlockMeaning): boolean => same;
+const isSame = ({ same }: BlockMeaning): boolean => same;
 
 function patchMeaning(
   patch: Pattern,

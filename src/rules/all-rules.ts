@@ -3,10 +3,12 @@ import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import { biasCancels } from './bias-cancels.ts';
 import { blocked } from './blocked.ts';
+import { collision } from './collision.ts';
 import { diffractionBlur } from './diffraction-blur.ts';
 import { featureTooSmall } from './feature-too-small.ts';
 import { keepOut } from './keep-out.ts';
 import { missesWanted } from './misses-wanted.ts';
+import { noContact } from './no-contact.ts';
 import { noReturn } from './no-return.ts';
 import { notObserved } from './not-observed.ts';
 import { offSubstrate } from './off-substrate.ts';
@@ -16,6 +18,7 @@ import type { Rule } from './rule.ts';
 import { seatClash } from './seat-clash.ts';
 import { strayOrder } from './stray-order.ts';
 import { undersampled } from './undersampled.ts';
+import { unlikelyValue } from './unlikely-value.ts';
 import { unlit } from './unlit.ts';
 import { weakReturn } from './weak-return.ts';
 
@@ -24,6 +27,8 @@ export const RULES: readonly Rule[] = [
   keepOut,
   offSubstrate,
   seatClash,
+  noContact,
+  collision,
   unlit,
   featureTooSmall,
   biasCancels,
@@ -36,6 +41,7 @@ export const RULES: readonly Rule[] = [
   diffractionBlur,
   notObserved,
   missesWanted,
+  unlikelyValue,
 ];
 
 /** What every rule finds, errors first, otherwise in the rules' order and the file's. */

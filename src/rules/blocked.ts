@@ -1,5 +1,5 @@
 /**
- * Rule blocked: the light of every patch reaches its reference past the part's envelope and past the other references' balls.
+ * Rule blocked: the light of every patch reaches its reference past the part's envelope, obstacles and the other references' balls.
  * The whole cone (a wedge for a line focus) from the patch's outline is asked, through the glass as it is, by exact distances.
  * The reference's own ball, and what that ball touches, are not in the way: the light ends at the ball.
  */
@@ -15,7 +15,8 @@ export const blocked = rule(
     code: 'blocked',
     severity: 'error',
     scope: 'patch',
-    meaning: 'The part, another reference or a seat blocks light between a patch and its reference.',
+    meaning:
+      'The part, an obstacle, another reference or a seat blocks light between a patch and its reference.',
     limit: 'no light blocked',
     remedy: 'Move the patch or the reference until the path is clear.',
     planning: {

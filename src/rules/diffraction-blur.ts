@@ -3,6 +3,7 @@
  * The limit comes from propagated waves, in the table of optics/diffraction-blur.ts.
  */
 
+import type { FresnelNumber } from '../kinds/kind.ts';
 import { kindOf } from '../kinds/kinds.ts';
 import { fresnelNumberOf } from '../metrology/sensing/fresnel.ts';
 import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
@@ -17,7 +18,7 @@ export const diffractionBlur = rule(
     scope: 'patch',
     meaning:
       'The Fresnel number of a patch’s round trip is too low: diffraction at its edges blurs the whole patch.',
-    limit: `Fresnel number ${LEAST_FRESNEL_NUMBER}`,
+    limit: `Fresnel number ${LEAST_FRESNEL_NUMBER.ball}; with a cube ${LEAST_FRESNEL_NUMBER.cube}, along its line and across it`,
     remedy: 'Make the patch larger, move the reference closer, or use a cube with a line focus.',
     planning: {
       by: 'moving',
@@ -27,19 +28,27 @@ export const diffractionBlur = rule(
   },
   (design) =>
     design.patches.flatMap((patch, i): Found[] => {
-      const number = fresnelNumberOf(design, patch);
-      if (number === undefined || number >= LEAST_FRESNEL_NUMBER) return [];
+      const found = fresnelNumberOf(design, patch);
+      if (found === undefined || found.number >= found.least) return [];
+      const { number, direction, least } = found;
       return [
         {
           where: patch.id,
           message:
             `the round trip of patch ${patch.id} over ${trimmed(patch.distance, 1)} mm to ${patch.reference.id} has a ` +
-            `Fresnel number of ${trimmed(number, 3)}; below ${LEAST_FRESNEL_NUMBER}, diffraction at its edges blurs the whole patch`,
-          hint: kindOf(patch.reference).words.returned?.blurred ?? '',
+            `Fresnel number of ${trimmed(number, 3)}${directionWords(direction)}; below ${least}, diffraction at its edges blurs the whole patch`,
+          hint: kindOf(patch.reference).words.returned?.blurred(direction) ?? '',
           value: number,
-          limit: LEAST_FRESNEL_NUMBER,
+          limit: least,
           path: ['patches', i, 'id'],
         },
       ];
     }),
 );
+
+const directionWords = (direction: FresnelNumber['direction']): string =>
+  direction === undefined
+    ? ''
+    : direction === 'both'
+      ? ' along and across its line'
+      : ` ${direction} its line`;

@@ -1,7 +1,7 @@
 /** Rule keep-out: every patch stays `substrate.clearance` away from every keep-out (exact gap between the regions, mm; negative: by how much they overlap). */
 
 import { patternsOf } from '../design/design.ts';
-import { signedGap } from '../geometry/overlap.ts';
+import { signedGap } from '../geometry/clearance.ts';
 import type { Found } from './rule.ts';
 import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
 

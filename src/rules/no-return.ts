@@ -2,7 +2,8 @@
  * Rule no-return: a quarter of a patch's light comes back to the camera at least, by a trace to the real ball or cube. Below that its
  * fringes are taken as unreadable: its readings do not count for the places of its reference and of the part.
  */
-import { doubtfulReturn, LEAST_READ } from '../metrology/sensing/readable-return.ts';
+import { LEAST_ANSWER } from '../metrology/sensing/capture-range.ts';
+import { doubtfulReturn } from '../metrology/sensing/readable-return.ts';
 import { tooLittle } from './return-words.ts';
 import { rule } from './rule.ts';
 
@@ -26,7 +27,7 @@ export const noReturn = rule(
   (design) =>
     design.patches.flatMap((patch, i) => {
       const light = doubtfulReturn(design, patch);
-      if (light === undefined || light.share >= LEAST_READ) return [];
-      return [tooLittle(patch, i, light, LEAST_READ, '; its readings do not count')];
+      if (light === undefined || light.share >= LEAST_ANSWER) return [];
+      return [tooLittle(patch, i, light, LEAST_ANSWER, '; its readings do not count')];
     }),
 );

@@ -101,7 +101,7 @@ function darkness(design: Design): Explanation | undefined {
     path: ['interferometer'],
   };
   const dark = new Set(patterns.map(({ id }) => id));
-  return [note, ({ where }) => where.split(', ').every((id) => dark.has(id))];
+  return [note, ({ patches = [] }) => patches.length > 0 && patches.every((id) => dark.has(id))];
 }
 
 function causeOf(cause: Suspect, others: readonly Suspect[], errors: number, left: number): Finding {

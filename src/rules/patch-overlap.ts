@@ -1,8 +1,8 @@
 /** Rule patch-overlap: any two patches stand at least `substrate.clearance` apart (exact gap between the regions, mm; negative: by how much they overlap). */
 
 import { patternsOf } from '../design/design.ts';
-import { nearPairs } from '../geometry/near-pairs.ts';
-import { signedGap } from '../geometry/overlap.ts';
+import { signedGap } from '../geometry/clearance.ts';
+import { nearPairs } from '../geometry/outline-index.ts';
 import type { Found } from './rule.ts';
 import { LENGTH_TOLERANCE, mm, rule } from './rule.ts';
 
@@ -30,6 +30,7 @@ export const patchOverlap = rule(
       const found = gap < 0 ? `overlap by ${mm(-gap)}` : `are ${mm(gap)} apart`;
       findings.push({
         where: `${first.id}, ${second.id}`,
+        patches: [first.id, second.id],
         message: `patches ${first.id} and ${second.id} ${found}; the minimum gap is ${mm(clearance)}`,
         hint: 'move or shrink one of the two',
         value: gap,

@@ -43,8 +43,20 @@ export interface Rule extends Facts {
 
 export const rule = (facts: Facts, judge: (design: Design) => readonly Found[]): Rule => ({
   ...facts,
-  find: (design) => judge(design).map((found) => ({ severity: facts.severity, rule: facts.code, ...found })),
+  find: (design) =>
+    judge(design).map((found) => ({
+      severity: facts.severity,
+      rule: facts.code,
+      patches: patchAt(design, found.path),
+      ...found,
+    })),
 });
+
+/** The one that a finding points at. */
+function patchAt({ patches }: Design, path: Found['path']): readonly string[] {
+  const patch = path?.[0] === 'patches' ? patches[Number(path[1])] : undefined;
+  return patch === undefined ? [] : [patch.id];
+}
 
 /**
  * Lengths compared by the layout rules are equal within this, mm: a thousandth of a nanometre, more than rounding makes of

@@ -4,10 +4,9 @@
  * the interferometer where it stands toward that. Gaps of footprints and distances of spheres from the light are exact.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
-import { gapBetween, insideMargin } from '../geometry/clearance.ts';
+import { gapBetween, insideMargin, signedGap } from '../geometry/clearance.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
-import { signedGap } from '../geometry/overlap.ts';
 import { distance } from '../geometry/vector.ts';
 import { incomingSights } from '../metrology/sight/incoming-light.ts';
 import { blockedShare, type Sights, sightsOf } from '../metrology/sight/line-of-sight.ts';
@@ -41,7 +40,7 @@ export const seatClash = rule(
     ),
 );
 
-type Clash = Pick<Found, 'where' | 'message' | 'hint'> & {
+type Clash = Pick<Found, 'where' | 'message' | 'hint' | 'patches'> & {
   readonly value: number;
   readonly limit: number;
   readonly unit: 'mm' | '%';
@@ -80,7 +79,7 @@ function atPatches(design: Design, seat: Seat): Clash[] {
     if (seat.face === patternFaces) {
       const gap = signedGap(footprintOf(seat), patch.outline);
       const found = gapClash(seat, `patch ${patch.id}`, patch.id, gap, clearance);
-      if (found.length > 0) return found;
+      if (found.length > 0) return found.map((clash) => ({ ...clash, patches: [patch.id] }));
     }
     if (standsClear(design, seat, patch, outward)) return [];
     const share = Math.max(...solids.map((solid) => blockedShare(design, patch, solid, sights)));
@@ -133,6 +132,7 @@ function shadow(seat: Seat, patch: DesignedPatch, share: number, outward: boolea
   const way = outward ? `from patch ${patch.id} to ${patch.reference.id}` : `that comes to patch ${patch.id}`;
   return {
     where: `${seat.id}, ${patch.id}`,
+    patches: [patch.id],
     message: `seat ${seat.id} blocks ${amount} % of the light ${way}`,
     hint: 'move the seat, lower it, or put it on the other face',
     value: percent,

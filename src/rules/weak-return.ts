@@ -3,7 +3,8 @@
  * lost shortens the patch, and a reading gets as much worse as the patch gets shorter (it resolves rλs/2D). What returns too little to be
  * read at all is no-return's matter.
  */
-import { doubtfulReturn, LEAST_READ, LEAST_RETURNED } from '../metrology/sensing/readable-return.ts';
+import { LEAST_ANSWER } from '../metrology/sensing/capture-range.ts';
+import { doubtfulReturn, LEAST_RETURNED } from '../metrology/sensing/readable-return.ts';
 import { tooLittle } from './return-words.ts';
 import { rule } from './rule.ts';
 
@@ -21,7 +22,7 @@ export const weakReturn = rule(
   (design) =>
     design.patches.flatMap((patch, i) => {
       const light = doubtfulReturn(design, patch);
-      const isWeak = light !== undefined && light.share >= LEAST_READ && light.share < LEAST_RETURNED;
+      const isWeak = light !== undefined && light.share >= LEAST_ANSWER && light.share < LEAST_RETURNED;
       return isWeak ? [tooLittle(patch, i, light, LEAST_RETURNED)] : [];
     }),
 );

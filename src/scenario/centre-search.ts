@@ -100,16 +100,10 @@ export function leastMiss(conditions: readonly Condition[], region: Region): { c
   let best = { centre: base, miss: worst(curved, base) };
   let cells = [base];
   for (let half = RANGE * region.size; half > FINEST * region.size && free.length > 0; half /= 2) {
-    const tried: { middle: Vec3; miss: number }[] = [];
-    for (const cell of cells)
-      for (const child of children) {
-        const middle = add(cell, scale(child, half / 2));
-        const miss = worst(curved, middle);
-        tried.push({ middle, miss });
-        if (miss < best.miss) best = { centre: middle, miss };
-      }
+    const tried = halved(cells, children, half).map((centre) => ({ centre, miss: worst(curved, centre) }));
+    for (const one of tried) if (one.miss < best.miss) best = one;
     const reach = (half / 2) * Math.sqrt(free.length);
-    cells = tried.filter(({ miss }) => miss - reach < best.miss).map(({ middle }) => middle);
+    cells = tried.filter(({ miss }) => miss - reach < best.miss).map(({ centre }) => centre);
     if (cells.length > MOST_CELLS) break;
   }
   return best;
@@ -151,18 +145,19 @@ function startsIn(
   let cells: Vec3[] = [base];
   for (let half = RANGE * size; half > SMALL_CELL * size && cells.length > 0; half /= 2) {
     const reach = (half / 2) * Math.sqrt(free.length) * (1 + 1e-9);
-    const next: Vec3[] = [];
-    for (const cell of cells)
-      for (const child of children) {
-        const middle = add(cell, scale(child, half / 2));
-        if (curved.every((condition) => Math.abs(condition.value(middle)) <= reach)) next.push(middle);
-      }
+    const next = halved(cells, children, half).filter((middle) =>
+      curved.every((condition) => Math.abs(condition.value(middle)) <= reach),
+    );
     if (next.length > MOST_CELLS) break;
     cells = next;
     if (free.length === 0) break;
   }
   return cells;
 }
+
+/** The middles of the parts of cells of half-width `half`, one toward each of the corners. */
+const halved = (cells: readonly Vec3[], corners: readonly Vec3[], half: number): Vec3[] =>
+  cells.flatMap((cell) => corners.map((corner) => add(cell, scale(corner, half / 2))));
 
 /** The corners of a cell of half-width 1 in the free directions: 1, 2, 4 or 8 of them. */
 const cornersOf = (free: readonly Vec3[]): readonly Vec3[] =>

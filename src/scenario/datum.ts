@@ -1,16 +1,26 @@
 /**
  * The part's datum features and the ways a ball touches them. Places and directions are in the part frame, mm and radians.
  */
+import type { Outline } from '../geometry/outline.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 
 export type Datum =
-  | { readonly id: string; readonly kind: 'plane'; readonly point: Vec3; readonly normal: Vec3 }
+  | {
+      readonly id: string;
+      readonly kind: 'plane';
+      readonly point: Vec3;
+      readonly normal: Vec3;
+      /** Of the flat, about `point` (datum-extent.ts); undefined: endless. */
+      readonly extent?: Outline;
+    }
   | {
       readonly id: string;
       readonly kind: 'cylinder';
       readonly point: Vec3;
       readonly axis: Vec3;
       readonly diameter: number;
+      /** From `point` along the axis; undefined: endless. */
+      readonly length?: number;
       readonly side: 'outside' | 'inside';
     }
   | {

@@ -24,6 +24,8 @@ export interface Scenario {
   readonly seats: readonly Seat[];
   readonly process: Process;
   readonly part: Part;
+  /** Mounts and clamps that stand on the bench. Empty where the file has none. */
+  readonly obstacles: readonly Obstacle[];
   readonly references: readonly Reference[];
   readonly patches: readonly Patch[];
   readonly measurements: readonly Measurement[];
@@ -117,7 +119,18 @@ export interface Process {
   readonly dutyCycle: number;
   /** Standard uncertainty of the pattern's placement. */
   readonly placement: number;
+  /** What the written areas become. */
+  readonly tone: Tone;
+  /** Depth of the written areas, mm; undefined: half a wave of phase. Without meaning for chrome, as its tolerance (plus or minus). */
+  readonly etchDepth: number | undefined;
+  readonly etchTolerance: number | undefined;
 }
+
+export const TONES = {
+  etched: ['written is etched'],
+  chrome: ['written is clear', 'written is opaque'],
+} as const;
+export type Tone = (typeof TONES)[keyof typeof TONES][number];
 
 export interface Part {
   /** The part frame in the substrate frame. */
@@ -127,6 +140,12 @@ export interface Part {
   /** In the order of the file; places in the part frame. */
   readonly datums: readonly Datum[];
   readonly envelope: readonly Solid[];
+}
+
+/** Something fixed to the bench, by its solids in the substrate frame. */
+export interface Obstacle {
+  readonly id: string;
+  readonly solids: readonly Solid[];
 }
 
 /** Told apart by `kind`: what each has of its own, its file in src/kinds says. */

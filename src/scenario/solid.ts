@@ -1,4 +1,4 @@
-/** Solids that stand in the light's way, in the part frame, mm; axes are unit vectors. */
+/** Solids that stand in the light's way: of the part in the part frame, of obstacles in the substrate frame. mm; axes are unit vectors. */
 import type { Vec3 } from '../geometry/vector.ts';
 
 export type Solid =

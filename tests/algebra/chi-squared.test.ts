@@ -1,6 +1,6 @@
 /** χ² tails against tabulated quantiles (M. Abramowitz, I. A. Stegun, table 26.8, from memory), and the consistency of drawn readings. */
 import { describe, expect, it } from 'vitest';
-import { chiSquaredTail } from '../../src/algebra/chi-squared.ts';
+import { chiSquaredTail } from '../../src/algebra/distributions.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
 import { CONTRADICTION, consistencyOf } from '../../src/metrology/estimate/consistency.ts';
 import { estimate } from '../../src/metrology/estimate/linear-estimate.ts';

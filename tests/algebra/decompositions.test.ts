@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { choleskyFactor } from '../../src/algebra/cholesky.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
 import { singularValues } from '../../src/algebra/singular-values.ts';
 import { symmetricEigen } from '../../src/algebra/symmetric-eigen.ts';
+import { choleskyFactor } from '../../src/algebra/triangular-factors.ts';
 
 const random = randomFrom('decompositions');
 const matrixOf = (m: number, n: number): Float64Array => new Float64Array(m * n).map(() => random.normal());

@@ -1,8 +1,7 @@
 /** The factor of a sum of outer products against the sum itself, and where that sum has no factor by Cholesky. */
 import { describe, expect, test } from 'vitest';
-import { choleskyFactor } from '../../src/algebra/cholesky.ts';
-import { foldRow } from '../../src/algebra/fold-row.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
+import { choleskyFactor, foldRow } from '../../src/algebra/triangular-factors.ts';
 
 /** R from rows, and Σ x xᵀ formed entry by entry. */
 function folded(rows: readonly (readonly number[])[]): { r: Float64Array; sum: Float64Array; n: number } {

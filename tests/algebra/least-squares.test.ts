@@ -148,7 +148,6 @@ describe('least squares', () => {
     const deficient = rows.map((row) => [row[0]!, row[1]!, row[0]! - 2 * row[1]!, row[3]!, 0]);
     const found = solve(deficient, values);
     expect(found.rank).toBe(3);
-    expect(found.condition).toBe(Number.POSITIVE_INFINITY);
     const unknown = [0, 1, 2, 3, 4].filter((k) => Number.isNaN(found.covarianceFactor[k * 5]!));
     expect(unknown).toHaveLength(2);
     expect(unknown.map((k) => found.solution[k])).toEqual([0, 0]);

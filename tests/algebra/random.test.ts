@@ -38,22 +38,6 @@ describe('random numbers', () => {
     expect(take('pose')).not.toEqual(take('pose 2'));
   });
 
-  it.each([0, 1, 6, 7])('fills %i places with what as many calls give, and goes on from there', (count) => {
-    const [one, other] = [randomFrom('fill'), randomFrom('fill')];
-    const draw = (): number[] => Array.from({ length: count }, () => one.normal());
-    const filled = (fill: (out: Float64Array) => void): number[] => {
-      const out = new Float64Array(count);
-      fill(out);
-      return [...out];
-    };
-    expect(filled(other.normals)).toEqual(draw());
-    expect(filled(other.normals)).toEqual(draw());
-    expect(filled(other.uniforms)).toEqual(Array.from({ length: count }, () => one.uniform()));
-    expect(other.normal()).toBe(one.normal());
-    expect(filled(other.normals)).toEqual(draw());
-    expect(other.word()).toBe(one.word());
-  });
-
   it('is uniform and normal in its first four moments, within five standard errors', () => {
     const random = randomFrom('moments');
     const count = 200_000;

@@ -28,7 +28,12 @@ test('the end of a word stands for all that end so, each place once', async () =
   expect(codes).toEqual([]);
   expect(words).toEqual([
     {
-      paths: ['substrate', 'keepOuts', 'patches'].map((place) => `${place}.outline.circle.diameter`),
+      paths: [
+        'substrate.outline.circle.diameter',
+        'keepOuts.outline.circle.diameter',
+        'part.datums.plane.extent.circle.diameter',
+        'patches.outline.circle.diameter',
+      ],
       meaning: schema.$defs.outline.properties.circle.properties.diameter.description,
       required: true,
       default: null,

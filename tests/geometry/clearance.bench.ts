@@ -1,7 +1,7 @@
 import { bench, describe } from 'vitest';
 import { gapBetween, insideMargin } from '../../src/geometry/clearance.ts';
-import { nearPairs } from '../../src/geometry/near-pairs.ts';
 import type { Outline } from '../../src/geometry/outline.ts';
+import { nearPairs } from '../../src/geometry/outline-index.ts';
 
 /** `count` patches on a square grid, each as good as a new object, so that nothing kept from the last round helps. */
 function patches(count: number): Outline[] {

@@ -1,8 +1,14 @@
 /** Distances of convex bodies against closed forms and against brute force; meshes against their triangles one by one. */
 import { expect, test } from 'vitest';
 import { randomFrom } from '../../src/algebra/random.ts';
-import { type ConvexBody, convexDistance } from '../../src/geometry/convex-distance.ts';
-import { boxCorners, frustumBody, hullBody, sphereBody } from '../../src/geometry/solids.ts';
+import {
+  boxCorners,
+  type ConvexBody,
+  convexDistance,
+  frustumBody,
+  hullBody,
+  sphereBody,
+} from '../../src/geometry/convex-bodies.ts';
 import { meshDistance, meshOf, triangleAt } from '../../src/geometry/solids-mesh.ts';
 import { add, cross, distance, dot, scale, subtract, unit, type Vec3 } from '../../src/geometry/vector.ts';
 

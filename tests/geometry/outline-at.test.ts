@@ -3,7 +3,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { contains } from '../../src/geometry/contains.ts';
 import type { Outline } from '../../src/geometry/outline.ts';
-import { outlineFinder } from '../../src/geometry/outline-at.ts';
+import { outlineFinder } from '../../src/geometry/outline-index.ts';
 
 const number = fc.integer({ min: -20, max: 20 });
 const outline: fc.Arbitrary<Outline> = fc.oneof(

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { overlapDepth, signedGap } from '../../src/geometry/clearance.ts';
 import type { Outline } from '../../src/geometry/outline.ts';
-import { overlapDepth, signedGap } from '../../src/geometry/overlap.ts';
 
 const circle = (x: number, y: number, radius: number): Outline => ({
   shape: 'circle',

@@ -1,7 +1,11 @@
 /** A rotation as a vector and back, and against the matrix of single turns. */
 import { describe, expect, it } from 'vitest';
-import { type Mat3, rotationFromAngles } from '../../src/geometry/frame.ts';
-import { rotationFromVector, rotationVector } from '../../src/geometry/rotation-vector.ts';
+import {
+  type Mat3,
+  rotationFromAngles,
+  rotationFromVector,
+  rotationVector,
+} from '../../src/geometry/frame.ts';
 import type { Vec3 } from '../../src/geometry/vector.ts';
 
 const close = (a: Mat3, b: Mat3): number =>

@@ -10,8 +10,15 @@ export interface GdsPolygon {
   readonly points: readonly Corner[];
 }
 
+export interface GdsNote {
+  readonly layer: number;
+  readonly text: string;
+  readonly at: Corner;
+}
+
 interface Cell {
   readonly own: GdsPolygon[];
+  readonly notes: GdsNote[];
   readonly placed: { readonly name: string; readonly at: Corner }[];
 }
 
@@ -22,9 +29,12 @@ export interface GdsLibrary {
   readonly tops: readonly string[];
   /** Of a cell and all that it places. */
   readonly polygons: (cell: string) => readonly GdsPolygon[];
+  /** A cell's own texts. */
+  readonly notes: (cell: string) => readonly GdsNote[];
 }
 
 const MM_PER_M = 1000;
+const KINDS = { 2048: 'polygon', 2560: 'reference', 3072: 'note' } as const;
 
 /** An 8-byte real: sign, exponent of 16 in excess of 64, 56 bits of fraction. */
 function real(bytes: Buffer): number {
@@ -48,9 +58,15 @@ function corners(bytes: Buffer, unit: number): Corner[] {
 export function readGds(bytes: Buffer): GdsLibrary {
   const cells = new Map<string, Cell>();
   let unit = Number.NaN;
-  let cell: Cell = { own: [], placed: [] };
+  let cell: Cell = { own: [], notes: [], placed: [] };
   let element:
-    | { layer: number; datatype: number; name: string; points: Corner[]; isReference: boolean }
+    | {
+        layer: number;
+        datatype: number;
+        name: string;
+        points: Corner[];
+        kind: 'polygon' | 'reference' | 'note';
+      }
     | undefined;
   for (let at = 0; at < bytes.length; ) {
     const length = bytes.readUInt16BE(at);
@@ -63,27 +79,32 @@ export function readGds(bytes: Buffer): GdsLibrary {
         unit = real(data.subarray(8)) * MM_PER_M;
         break;
       case 0x0606: // STRNAME
-        cell = { own: [], placed: [] };
+        cell = { own: [], notes: [], placed: [] };
         cells.set(text(data), cell);
         break;
       case 0x0800: // BOUNDARY
       case 0x0a00: // SREF
-        element = { layer: -1, datatype: -1, name: '', points: [], isReference: type === 0x0a00 };
+      case 0x0c00: // TEXT
+        element = { layer: -1, datatype: -1, name: '', points: [], kind: KINDS[type] };
         break;
       case 0x0d02:
         element!.layer = data.readInt16BE();
         break;
       case 0x0e02:
+      case 0x1602: // TEXTTYPE
         element!.datatype = data.readInt16BE();
         break;
       case 0x1003:
         element!.points = corners(data, unit);
         break;
       case 0x1206:
+      case 0x1906: // STRING
         element!.name = text(data);
         break;
       case 0x1100: // ENDEL
-        if (element!.isReference) cell.placed.push({ name: element!.name, at: element!.points[0]! });
+        if (element!.kind === 'reference') cell.placed.push({ name: element!.name, at: element!.points[0]! });
+        else if (element!.kind === 'note')
+          cell.notes.push({ layer: element!.layer, text: element!.name, at: element!.points[0]! });
         else cell.own.push({ ...element!, points: element!.points.slice(0, -1) });
         break;
       case 0x0002: // HEADER, BGNLIB, LIBNAME, ENDLIB, BGNSTR, ENDSTR
@@ -110,5 +131,10 @@ export function readGds(bytes: Buffer): GdsLibrary {
       ),
     ];
   };
-  return { unit, tops: [...cells.keys()].filter((name) => !inner.has(name)), polygons };
+  return {
+    unit,
+    tops: [...cells.keys()].filter((name) => !inner.has(name)),
+    polygons,
+    notes: (name) => cells.get(name)!.notes,
+  };
 }

@@ -3,7 +3,7 @@
  * Polygons come in mm by the cell that holds them. Throws for any record or point list besides. Shares no code with src/.
  */
 import { inflateRawSync } from 'node:zlib';
-import type { Corner, GdsPolygon } from './gdsii.ts';
+import type { Corner, GdsNote, GdsPolygon } from './gdsii.ts';
 
 const MAGIC = '%SEMI-OASIS\r\n';
 const MM_PER_UM = 1e-3;
@@ -59,18 +59,28 @@ interface Reading {
   layer: number;
   datatype: number;
   readonly cells: Map<string, GdsPolygon[]>;
+  readonly notes: GdsNote[];
 }
 
 /** The polygons of each cell, and mm for one database unit. */
 export function readOasis(bytes: Buffer): {
   readonly unit: number;
   readonly cells: ReadonlyMap<string, readonly GdsPolygon[]>;
+  /** The texts of all cells. */
+  readonly notes: readonly GdsNote[];
 } {
   const file = new Bytes(bytes);
   if (Buffer.from(file.take(MAGIC.length)).toString('latin1') !== MAGIC) throw new Error('not an OASIS file');
-  const reading: Reading = { unit: Number.NaN, cell: '', layer: -1, datatype: -1, cells: new Map() };
+  const reading: Reading = {
+    unit: Number.NaN,
+    cell: '',
+    layer: -1,
+    datatype: -1,
+    cells: new Map(),
+    notes: [],
+  };
   records(file, reading);
-  return { unit: reading.unit, cells: reading.cells };
+  return { unit: reading.unit, cells: reading.cells, notes: reading.notes };
 }
 
 function records(from: Bytes, reading: Reading): void {
@@ -89,6 +99,7 @@ function records(from: Bytes, reading: Reading): void {
       records(new Bytes(inner), reading);
     } else if (record === 21) polygon(from, reading);
     else if (record === 17) placement(from);
+    else if (record === 19) note(from, reading);
     else throw new Error(`a record of the type ${record}`);
   }
 }
@@ -123,6 +134,14 @@ function polygon(from: Bytes, reading: Reading): void {
     datatype,
     points: points.map(([u, v]): Corner => [u * unit, v * unit]),
   });
+}
+
+/** 0CNXYRTL: only where text, layer, text type and place are given. */
+function note(from: Bytes, { unit, notes }: Reading): void {
+  if (from.byte() !== 0b0101_1011) throw new Error('a text by number, or one without layer or place');
+  const [text, layer] = [from.text(), from.unsigned()];
+  from.unsigned();
+  notes.push({ layer, text, at: [from.signed() * unit, from.signed() * unit] });
 }
 
 /** CNXYRAAF: only where the cell stands at the origin, upright. */

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { coverageFactor, logGamma, probabilityWithin } from '../../src/algebra/student-t.ts';
+import { coverageFactor, logGamma, probabilityWithin } from '../../src/algebra/distributions.ts';
 import { combine, effectiveDegreesOfFreedom } from '../../src/metrology/budget/budget.ts';
 import { type Input, inputsFromObservations, propagate } from './support/gum-model.ts';
 

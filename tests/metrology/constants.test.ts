@@ -7,7 +7,11 @@ import { expect, test } from 'vitest';
 import { COMMON_PRACTICE, EXPANSION, EXPANSION_UNKNOWN } from '../../src/metrology/budget/practice.ts';
 import { expectedVisibility } from '../../src/metrology/camera/fringe-picture.ts';
 import { CONTRADICTION } from '../../src/metrology/estimate/consistency.ts';
-import { MOST_FRINGES_PER_PIXEL } from '../../src/metrology/sensing/camera-pixels.ts';
+import {
+  MOST_COUNTABLE_PER_PIXEL,
+  MOST_FRINGES_PER_PIXEL,
+} from '../../src/metrology/sensing/camera-pixels.ts';
+import { LEAST_ANSWER } from '../../src/metrology/sensing/capture-range.ts';
 import { LEAST_RETURNED } from '../../src/metrology/sensing/readable-return.ts';
 import { ACCEPTANCE, EDGE_BAND } from '../../src/metrology/sensing/retroreflector.ts';
 import { EYE_SETTING } from '../../src/metrology/sensing/sensitivity.ts';
@@ -94,13 +98,26 @@ const FIGURES: readonly (readonly [
   ['a tracker’s angle, a second of arc', TRACKER_PRACTICE.angle, DEGREE / 3600, 'common practice'],
   ['probability of a contradiction', CONTRADICTION, 0.001, 'W. Baarda, 1968, α₀'],
   ['fringes on a camera pixel', MOST_FRINGES_PER_PIXEL, 1 / 2, 'sampling theorem'],
+  [
+    'fringes on a camera pixel that an eye counts',
+    MOST_COUNTABLE_PER_PIXEL,
+    0.2,
+    'assumed: see capture-range.test.ts',
+  ],
+  ['share of the light from which a patch still answers', LEAST_ANSWER, 0.25, 'assumed'],
   ['pixels across a patch', LEAST_PIXELS, 20, 'common practice'],
   ['a reading by eye, fringes', READING, 0.1, 'common practice'],
   [
-    'Fresnel number of a round trip',
-    LEAST_FRESNEL_NUMBER,
+    'Fresnel number of a round trip to a ball',
+    LEAST_FRESNEL_NUMBER.ball,
     1,
     'assumed: from propagated waves, see diffraction-blur.ts',
+  ],
+  [
+    'Fresnel number of a round trip to a cube',
+    LEAST_FRESNEL_NUMBER.cube,
+    2,
+    'assumed: from propagated waves, see diffraction-blur.ts; an independent Huygens integral in diffraction-across.test.ts',
   ],
   ['share of a patch that may be lost to blur', LOST_AREA, 0.25, 'assumed'],
   [

@@ -13,9 +13,9 @@ import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { readingsOf } from '../../src/metrology/budget/readings.ts';
 import { apexCentring } from '../../src/metrology/budget/reference-errors.ts';
 import { apparentMove } from '../../src/metrology/sensing/apparent-move.ts';
-import { CylindricalWave } from '../../src/optics/cylindrical-wave.ts';
+import { cylindricalWave } from '../../src/optics/cylindrical-wave.ts';
 import type { Eikonal } from '../../src/optics/eikonal.ts';
-import { SphericalWave } from '../../src/optics/spherical-wave.ts';
+import { sphericalWave } from '../../src/optics/spherical-wave.ts';
 import { designFrom, linePatch, pointPatch, type Words } from './support/design-from.ts';
 import { everyEffect } from './support/effects.ts';
 
@@ -42,8 +42,8 @@ function at(wave: Eikonal, x: number, y: number): number {
 /** The leaving wave of a patch if it aimed at another target, air all the way. */
 const aimedAt = (patch: DesignedPatch, target: Vec3): Eikonal =>
   patch.lineDirection === undefined
-    ? new SphericalWave([target[0], target[1]], target[2], -1, 0, 1)
-    : new CylindricalWave(target, patch.lineDirection, 0, 1);
+    ? sphericalWave([target[0], target[1]], target[2], -1, 0, 1)
+    : cylindricalWave(target, patch.lineDirection, 0, 1);
 
 describe('apparent move', () => {
   it.each(readings.map((reading) => [reading.name, reading] as const))(
@@ -184,7 +184,7 @@ describe('hologram out of line with the interferometer', () => {
       const step = 1e-3;
       const axis = ['x', 'y', 'z'].indexOf(name);
       const focus = [0, 1, 2].map((k) => (k === axis ? step : 0));
-      const moved = new SphericalWave([focus[0]!, focus[1]!], 500 - focus[2]!, 1, 0, 1);
+      const moved = sphericalWave([focus[0]!, focus[1]!], 500 - focus[2]!, 1, 0, 1);
       readings.forEach(({ from }, k) => {
         const { patch, sense } = from!;
         const change = apparentMove(

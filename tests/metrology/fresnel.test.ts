@@ -12,7 +12,7 @@ const rectangle = (
 ) => ({ shape: 'rectangle', centre, width, height, rotation }) as const;
 const onBall = (outline: PatchRecipe['outline'], more: Partial<PatchRecipe> = {}) =>
   makePatch({ kind: 'ball', diameter: 12.7, at: [0, 0, 300], centre: [0, 0], outline, ...more });
-const number = (patch: ReturnType<typeof makePatch>): number => fresnelNumberOf(design, patch)!;
+const number = (patch: ReturnType<typeof makePatch>): number => fresnelNumberOf(design, patch)!.number;
 
 describe('Fresnel number of a patch', () => {
   it('on a ball: about 1.4 for 10 mm at 300 mm (common practice, no source beyond the trade), however it is turned', () => {
@@ -27,10 +27,19 @@ describe('Fresnel number of a patch', () => {
     expect(number(onBall(outline, { lineAngle: 0.4 }))).toBeCloseTo(number(onBall(outline)), 12);
   });
 
-  it('on a cube counts the length along the line: about 6.6 for 10 mm at 3 m', () => {
-    const cube = (outline: PatchRecipe['outline']) =>
-      number(makePatch({ at: [0, 0, 3000], centre: [0, 0], outline, lineAngle: 0 }));
-    expect(cube(rectangle(10, 5, 0))).toBeCloseTo(6.6, 1);
+  it('on a cube counts the lesser of length along the line and width across: about 6.6 for 10 mm at 3 m', () => {
+    const onCube = (outline: PatchRecipe['outline']) =>
+      makePatch({ at: [0, 0, 3000], centre: [0, 0], outline, lineAngle: 0 });
+    const cube = (outline: PatchRecipe['outline']) => number(onCube(outline));
+    for (const [width, height, direction] of [
+      [10, 10, 'both'],
+      [10, 20, 'along'],
+      [20, 10, 'across'],
+    ] as const) {
+      expect(fresnelNumberOf(design, onCube(rectangle(width, height, 0)))!.direction).toBe(direction);
+      expect(cube(rectangle(width, height, 0))).toBeCloseTo(6.6, 1);
+    }
+    expect(cube(rectangle(20, 3, 0))).toBeCloseTo(0.59, 2);
     expect(cube({ shape: 'circle', centre: [0, 0], radius: 5 })).toBeCloseTo(6.6, 1);
     // Turned by 45°, a square is as long as ever at its middle, and nothing at its corners: in the mean shorter.
     expect(cube(rectangle(10, 10, Math.PI / 4))).toBeCloseTo(cube(rectangle(10, 10, 0)) / 2, 9);

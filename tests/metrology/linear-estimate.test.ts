@@ -1,7 +1,7 @@
 /** The estimator against the textbook one, (Aᵀ V⁻¹ A)⁻¹ with V the full covariance of the readings, and what it says of rank. */
 import { describe, expect, it } from 'vitest';
-import { choleskyFactor } from '../../src/algebra/cholesky.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
+import { choleskyFactor } from '../../src/algebra/triangular-factors.ts';
 import { type ErrorSource, effectsOn } from '../../src/metrology/budget/error-source.ts';
 import { estimate } from '../../src/metrology/estimate/linear-estimate.ts';
 import { everyEffect } from './support/effects.ts';

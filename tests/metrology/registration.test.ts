@@ -10,8 +10,8 @@ import {
   placeToParent,
   rotate,
   rotationFromAngles,
+  rotationFromVector,
 } from '../../src/geometry/frame.ts';
-import { rotationFromVector } from '../../src/geometry/rotation-vector.ts';
 import { distance, subtract, type Vec3 } from '../../src/geometry/vector.ts';
 import { register } from '../../src/metrology/transfer/registration.ts';
 import type { RegistrationPoint } from '../../src/metrology/transfer/registration-points.ts';

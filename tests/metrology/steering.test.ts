@@ -1,7 +1,6 @@
 /** Signs and sizes of what steering makes of readings, against paths reckoned by themselves; unknown signs; contradictions; turns. */
 import { describe, expect, it } from 'vitest';
-import { rotate } from '../../src/geometry/frame.ts';
-import { rotationFromVector } from '../../src/geometry/rotation-vector.ts';
+import { rotate, rotationFromVector } from '../../src/geometry/frame.ts';
 import { add, distance, scale, type Vec3 } from '../../src/geometry/vector.ts';
 import { sensesOf } from '../../src/metrology/sensing/sensitivity.ts';
 import { stageTurns } from '../../src/metrology/steering/stage.ts';

@@ -10,11 +10,11 @@ import {
   signedDistance,
 } from '../../src/optics/datum-surface.ts';
 import type { Eikonal } from '../../src/optics/eikonal.ts';
-import { LayeredWave } from '../../src/optics/layered-wave.ts';
-import { PlaneWave } from '../../src/optics/plane-wave.ts';
+import { layeredWave } from '../../src/optics/layered-wave.ts';
+import { planeWave } from '../../src/optics/plane-wave.ts';
 import { along, directionFromLateral } from '../../src/optics/ray.ts';
-import { ReversedWave } from '../../src/optics/reversed-wave.ts';
-import { SphericalWave } from '../../src/optics/spherical-wave.ts';
+import { reversedWave } from '../../src/optics/reversed-wave.ts';
+import { sphericalWave } from '../../src/optics/spherical-wave.ts';
 import { refract } from '../independent/ray.ts';
 
 const INDEX = 1.457;
@@ -27,33 +27,33 @@ interface Case {
 }
 const cone = (half: number, axis: Vec3, side: 'outside' | 'inside', apex: Vec3): Case => ({
   surface: { shape: 'cone', point: apex, axis, halfAngle: half, side },
-  wave: (t) => new LayeredWave(conicalWave(apex, axis, half, side), t, INDEX),
+  wave: (t) => layeredWave(conicalWave(apex, axis, half, side), t, INDEX),
   at: [50, 20],
 });
 const torus = (centre: Vec3, axis: Vec3, side: 'outside' | 'inside', sense: 1 | -1 = 1): Case => ({
   surface: { shape: 'torus', point: centre, axis, radius: 60, tube: 12, side },
-  wave: (t) => new LayeredWave(ringFocusWave(centre, axis, 60, sense), t, INDEX),
+  wave: (t) => layeredWave(ringFocusWave(centre, axis, 60, sense), t, INDEX),
   at: [40, 25],
 });
 const CASES: Record<string, Case> = {
   'a plane': {
     surface: { shape: 'plane', point: [10, 0, 500], normal: unit([0.1, -0.02, -1]) },
-    wave: () => new PlaneWave(unit([-0.1, 0.02, 1])),
+    wave: () => planeWave(unit([-0.1, 0.02, 1])),
     at: [30, 40],
   },
   'a convex sphere': {
     surface: { shape: 'sphere', point: [5, 3, 400], radius: 60, side: 'outside' },
-    wave: (t) => new SphericalWave([5, 3], 400 - t, -1, t, INDEX),
+    wave: (t) => sphericalWave([5, 3], 400 - t, -1, t, INDEX),
     at: [30, 40],
   },
   'a concave sphere, through its centre': {
     surface: { shape: 'sphere', point: [5, 3, 400], radius: 200, side: 'inside' },
-    wave: (t) => new SphericalWave([5, 3], 400 - t, -1, t, INDEX),
+    wave: (t) => sphericalWave([5, 3], 400 - t, -1, t, INDEX),
     at: [30, 40],
   },
   'a concave sphere centred behind the hologram': {
     surface: { shape: 'sphere', point: [5, 3, -300], radius: 800, side: 'inside' },
-    wave: (t) => new SphericalWave([5, 3], -300 - t, -1, t, INDEX),
+    wave: (t) => sphericalWave([5, 3], -300 - t, -1, t, INDEX),
     at: [30, 40],
   },
   'the outside of a cone': cone(1.3, [0, 0, 1], 'outside', [0, 0, 60]),
@@ -184,7 +184,7 @@ describe('a real surface', () => {
 });
 
 it('a reversed wave is the wave with its sign turned', () => {
-  const wave = new SphericalWave([1, 2], 500, 1, 0, 1);
-  const [one, other] = [pathAndSlope(wave, 30, 4), pathAndSlope(new ReversedWave(wave), 30, 4)];
+  const wave = sphericalWave([1, 2], 500, 1, 0, 1);
+  const [one, other] = [pathAndSlope(wave, 30, 4), pathAndSlope(reversedWave(wave), 30, 4)];
   expect([other.path, other.px, other.py]).toEqual([-one.path, -one.px, -one.py]);
 });

@@ -6,7 +6,7 @@ import {
   fromFocus,
   propagate,
   sampleAt,
-  shiftAlongY,
+  shift,
   toFocus,
 } from '../../src/optics/propagation.ts';
 import { fresnelIntegrals } from './fresnel-integrals.ts';
@@ -138,12 +138,18 @@ describe('propagate', () => {
     expect((1 - energyOf(cut) / before) / beyond).toBeLessThan(1.5);
   });
 
-  it('moves a field along y without changing it', () => {
-    const blob = (y: number) => Math.exp(-(y ** 2));
-    const field = fill(emptyField(2, 128, 0.1, 0.1), (_, y) => [blob(y), 0]);
-    shiftAlongY(field, 0.333);
-    for (let j = 0; j < 128; j++)
-      expect(field.re[2 * j]).toBeCloseTo(blob(sampleAt(j, 128, 0.1) - 0.333), 10);
+  it('moves a field without changing it, and leaves nothing of one that is moved off its grid', () => {
+    const blob = (x: number, y: number) => Math.exp(-(x ** 2) - y ** 2);
+    const field = fill(emptyField(64, 128, 0.2, 0.1), (x, y) => [blob(x, y), 0]);
+    shift(field, -0.5, 0.333);
+    for (let j = 0; j < 128; j += 9) {
+      for (let i = 0; i < 64; i += 5) {
+        const [x, y] = [sampleAt(i, 64, 0.2), sampleAt(j, 128, 0.1)];
+        expect(field.re[64 * j + i]).toBeCloseTo(blob(x + 0.5, y - 0.333), 10);
+      }
+    }
+    shift(field, 6.4, 0);
+    expect(energyOf(field)).toBe(0);
   });
 });
 

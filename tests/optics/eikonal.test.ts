@@ -3,10 +3,10 @@
  * against difference quotients of the same eikonal.
  */
 import { describe, expect, test } from 'vitest';
-import { CylindricalWave } from '../../src/optics/cylindrical-wave.ts';
+import { cylindricalWave } from '../../src/optics/cylindrical-wave.ts';
 import type { Eikonal } from '../../src/optics/eikonal.ts';
-import { PlaneWave } from '../../src/optics/plane-wave.ts';
-import { SphericalWave } from '../../src/optics/spherical-wave.ts';
+import { planeWave } from '../../src/optics/plane-wave.ts';
+import { sphericalWave } from '../../src/optics/spherical-wave.ts';
 import { type Place, pathThroughEntry, pathThroughExit, toLine } from '../independent/fermat.ts';
 import { normed, refract, toPlane, type Vector } from '../independent/ray.ts';
 
@@ -46,7 +46,7 @@ describe('incident waves', () => {
     for (const [t, n] of SLABS)
       test(`from or to ${focus} through ${t} mm of index ${n}: the stationary path`, () => {
         const sign = focus[2] < 0 ? 1 : -1;
-        const wave = new SphericalWave([focus[0], focus[1]], -focus[2] - t, 1, t, n);
+        const wave = sphericalWave([focus[0], focus[1]], -focus[2] - t, 1, t, n);
         for (const [x, y] of POINTS) {
           const at: Place = [x, y, 0];
           const straight = sign * Math.hypot(x - focus[0], y - focus[1], focus[2]);
@@ -58,7 +58,7 @@ describe('incident waves', () => {
   test('a ray traced from the focus by Snell’s law arrives with the path and the direction of the eikonal', () => {
     const [t, n] = [12, 1.5];
     const focus: Vector = [5, -3, -260];
-    const wave = new SphericalWave([5, -3], 260 - t, 1, t, n);
+    const wave = sphericalWave([5, -3], 260 - t, 1, t, n);
     for (const [a, b] of [
       [0.01, 0.02],
       [0.2, -0.1],
@@ -78,7 +78,7 @@ describe('incident waves', () => {
 
   test('a plane wave advances along its direction', () => {
     const direction = normed([0.1, -0.2, 1]);
-    const wave = new PlaneWave(direction);
+    const wave = planeWave(direction);
     expect(valueAt(wave, 10, 20)).toBeCloseTo(10 * direction[0] + 20 * direction[1], 14);
     expect(gradientAt(wave, 3, 4)).toEqual([direction[0], direction[1]]);
   });
@@ -99,7 +99,7 @@ describe('waves that leave', () => {
   for (const target of targets)
     for (const [t, n] of SLABS) {
       test(`to the point ${target} through ${t} mm of index ${n}`, () => {
-        const wave = new SphericalWave([target[0], target[1]], target[2] - t, -1, t, n);
+        const wave = sphericalWave([target[0], target[1]], target[2] - t, -1, t, n);
         for (const [x, y] of POINTS) {
           const at: Place = [x, y, 0];
           const inAir = (q: Place): number =>
@@ -110,7 +110,7 @@ describe('waves that leave', () => {
       });
       for (const line of lines)
         test(`to the line through ${target} along ${line.map((c) => c.toFixed(2))}, ${t} mm of index ${n}`, () => {
-          const wave = new CylindricalWave(target, line, t, n);
+          const wave = cylindricalWave(target, line, t, n);
           for (const [x, y] of POINTS) {
             const at: Place = [x, y, 0];
             const inAir = (q: Place): number => toLine(q, target, line);
@@ -123,12 +123,12 @@ describe('waves that leave', () => {
 
 describe('gradients', () => {
   const waves: Record<string, Eikonal> = {
-    'diverging, glass before': new SphericalWave([3, 2], 480, 1, 20, 1.5),
-    converging: new SphericalWave([0, 0], -600, 1, 0, 1),
-    'converging, glass before': new SphericalWave([0, 0], -600, 1, 9, 1.7),
-    'point, glass after': new SphericalWave([40, 10], 200, -1, 9, 1.7),
-    line: new CylindricalWave([30, 40, 900], normed([0.2, 0.9, -0.1]), 0, 1),
-    'line, glass after': new CylindricalWave([30, 40, 300], normed([0.2, 0.9, -0.3]), 12, 1.6),
+    'diverging, glass before': sphericalWave([3, 2], 480, 1, 20, 1.5),
+    converging: sphericalWave([0, 0], -600, 1, 0, 1),
+    'converging, glass before': sphericalWave([0, 0], -600, 1, 9, 1.7),
+    'point, glass after': sphericalWave([40, 10], 200, -1, 9, 1.7),
+    line: cylindricalWave([30, 40, 900], normed([0.2, 0.9, -0.1]), 0, 1),
+    'line, glass after': cylindricalWave([30, 40, 300], normed([0.2, 0.9, -0.3]), 12, 1.6),
   };
   test.each(Object.entries(waves))('%s: closed form against differences', (_, wave) => {
     const h = 1e-2;
@@ -142,6 +142,6 @@ describe('gradients', () => {
   });
 
   test('at the centre of a spherical wave the gradient is zero, not undefined', () => {
-    expect(gradientAt(new SphericalWave([1, 2], 100, 1, 5, 1.5), 1, 2)).toEqual([0, 0]);
+    expect(gradientAt(sphericalWave([1, 2], 100, 1, 5, 1.5), 1, 2)).toEqual([0, 0]);
   });
 });

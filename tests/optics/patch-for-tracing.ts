@@ -1,11 +1,11 @@
 /** A patch with its light, for tests of the round trip: assembled from eikonals alone, apart from the design room. */
 import { cross, squareTo, subtract, unit, type Vec2, type Vec3 } from '../../src/geometry/vector.ts';
 import { accumulateBias, accumulateBiasGradient, type Bias } from '../../src/optics/bias.ts';
-import { CylindricalWave } from '../../src/optics/cylindrical-wave.ts';
+import { cylindricalWave } from '../../src/optics/cylindrical-wave.ts';
 import type { Eikonal } from '../../src/optics/eikonal.ts';
 import type { TracedPatch } from '../../src/optics/round-trip.ts';
 import type { FringeRuler } from '../../src/optics/round-trip-fringes.ts';
-import { SphericalWave } from '../../src/optics/spherical-wave.ts';
+import { sphericalWave } from '../../src/optics/spherical-wave.ts';
 
 export interface PatchCase {
   readonly focus: 'point' | 'line';
@@ -29,11 +29,11 @@ export function patchCase(given: PatchCase) {
   const chiefRay = unit(subtract(target, [centre[0], centre[1], 0]));
   const line = unit(squareTo([Math.cos(lineAngle), Math.sin(lineAngle), 0], chiefRay));
   const sense = focus === 'line' ? unit(cross(line, chiefRay)) : chiefRay;
-  const incident = new SphericalWave([FOCUS[0], FOCUS[1]], -FOCUS[2] - before, 1, before, GLASS.index);
+  const incident = sphericalWave([FOCUS[0], FOCUS[1]], -FOCUS[2] - before, 1, before, GLASS.index);
   const leavingToward = (to: Vec3): Eikonal =>
     focus === 'line'
-      ? new CylindricalWave(to, line, after, GLASS.index)
-      : new SphericalWave([to[0], to[1]], to[2] - after, -1, after, GLASS.index);
+      ? cylindricalWave(to, line, after, GLASS.index)
+      : sphericalWave([to[0], to[1]], to[2] - after, -1, after, GLASS.index);
   const leaving = leavingToward(target);
   const direction: Vec2 =
     given.bias?.direction === undefined

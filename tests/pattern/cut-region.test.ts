@@ -7,7 +7,7 @@ import type { Outline } from '../../src/geometry/outline.ts';
 import { lengthOf, pointAlong } from '../../src/geometry/piece.ts';
 import { cross2, distance2, subtract2, type Vec2 } from '../../src/geometry/vector.ts';
 import { cutByLine, loopArea, wellInside } from '../../src/pattern/cut-region.ts';
-import { outlinePolygons } from '../../src/pattern/outline-polygons.ts';
+import { outlinePolygons } from '../../src/pattern/zone-outline.ts';
 import { arbitraryNumber, arbitraryOutline } from '../geometry/arbitrary-outline.ts';
 import { polygonArea } from './point-agreement.ts';
 

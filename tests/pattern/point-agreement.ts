@@ -6,7 +6,7 @@ import { randomFrom } from '../../src/algebra/random.ts';
 import { covers, distanceToEdge } from '../../src/geometry/contains.ts';
 import { boundsOf } from '../../src/geometry/extent.ts';
 import type { Outline } from '../../src/geometry/outline.ts';
-import type { WrittenZone } from '../../src/pattern/trace-pattern.ts';
+import type { WrittenZone } from '../../src/pattern/region-zones.ts';
 
 /** Levels at a value that Φ has at a stationary point are moved off it by 2e-5 waves. */
 const LEVEL_MOVED = 2e-5;

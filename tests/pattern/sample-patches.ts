@@ -5,8 +5,8 @@ import type { Bounds } from '../../src/geometry/extent.ts';
 import type { Outline } from '../../src/geometry/outline.ts';
 import type { Vec2, Vec3 } from '../../src/geometry/vector.ts';
 import type { Eikonal } from '../../src/optics/eikonal.ts';
-import { PlaneWave } from '../../src/optics/plane-wave.ts';
-import { SphericalWave } from '../../src/optics/spherical-wave.ts';
+import { planeWave } from '../../src/optics/plane-wave.ts';
+import { sphericalWave } from '../../src/optics/spherical-wave.ts';
 import type { SmoothPhase } from '../../src/pattern/smooth-phase.ts';
 import type { BiasWish } from '../../src/scenario/scenario.ts';
 import { setupIn } from '../design/support/make-patch.ts';
@@ -44,8 +44,8 @@ export function samplePatch(given: PatchGiven): DesignedPatch {
   const before = glass === 'before' ? thickness : 0;
   const eikonal: Eikonal =
     beam === 'collimated'
-      ? new PlaneWave([0, 0, 1])
-      : new SphericalWave([0, 0], -beam - before, 1, before, GLASS.index);
+      ? planeWave([0, 0, 1])
+      : sphericalWave([0, 0], -beam - before, 1, before, GLASS.index);
   return designPatch(
     {
       id,

@@ -1,6 +1,6 @@
 /**
- * The least sizes of planned patches: one Fresnel zone of the round trip and twenty camera pixels, with B the ray matrix's element there
- * and back: 2s by a cube, along its line, 2s(s − R)/R by a ball (A. E. Siegman, *Lasers*, ch. 20); sizes rise by quarters. mm.
+ * The least sizes of planned patches: one Fresnel zone of the round trip to a ball, two of that to a cube, and twenty camera pixels, with B
+ * the ray matrix's element there and back: 2s by a cube, along its line and across it, 2s(s − R)/R by a ball (A. E. Siegman, *Lasers*, ch. 20); sizes rise by quarters. mm.
  */
 import { describe, expect, test } from 'vitest';
 import { formsOf } from '../../src/planning/patch-form.ts';
@@ -62,18 +62,17 @@ describe('a line focus on a cube', () => {
     [900, 1],
     [2500, 1],
     [2500, 0.7],
-  ])('%d mm off, seen at a cosine of %d: as long as a Fresnel zone, however narrow', (s, slant) => {
+  ])('%d mm off, seen at a cosine of %d: two Fresnel zones along its line and across it', (s, slant) => {
     const { sizes, lengthOf, leastBy } = formsFor(cube, 'line', s, slant);
-    const least = (2 * Math.sqrt(2 * LAMBDA * s) * SPARE) / slant;
+    const least = (2 * Math.sqrt(2 * 2 * LAMBDA * s) * SPARE) / slant;
     expect(lengthOf(sizes[0])).toBeCloseTo(roundedUp(least), 9);
-    // Across the line only the pixels count: 1.5 µm each.
-    expect(sizes[0]).toBeCloseTo(0.1, 9);
-    expect(leastBy).toBe('undersampled');
+    expect(sizes[0]).toBeCloseTo(roundedUp(least), 9);
+    expect(leastBy).toBe('diffraction-blur');
   });
 
   test('wide ones are no more than three times as wide as long, until the cube is filled', () => {
     const { lengthOf } = formsFor(cube, 'line', 900);
-    expect(lengthOf(9)).toBeCloseTo(3, 9);
+    expect(lengthOf(9)).toBeCloseTo(3.2, 9);
     expect(lengthOf(12)).toBeCloseTo(4, 9);
     expect(lengthOf(1000)).toBeLessThan(38.1);
   });

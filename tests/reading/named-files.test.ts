@@ -13,6 +13,7 @@ test.each([
   ['part: {envelope: [{mesh: {file: 3}}, {mesh: 4}, mesh, null]}', []],
   ['part: {envelope: {mesh: {file: a.stl}}}', []],
   ['title: the mesh of a sieve', []],
+  ['obstacles: [{id: clamp, solids: [{mesh: {file: c.stl}}]}, {id: odd, solids: 3}, 4]', ['c.stl']],
   ['part: [mesh', []],
   ['', []],
 ])('%s', (text, names) => {

@@ -32,7 +32,15 @@ test('a scenario with every word comes out in mm and radians', () => {
       clearance: 0.5,
     },
     keepOuts: [{ id: 'main', pattern: true, outline: { shape: 'circle', centre: [0, 0], radius: 45 } }],
-    process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
+    process: {
+      kind: 'etched',
+      minFeature: 1e-3,
+      dutyCycle: 0.5,
+      placement: 1e-4,
+      tone: 'written is etched',
+      etchDepth: 692e-6,
+      etchTolerance: 1e-5,
+    },
     part: {
       frame: {
         origin: [0, 0, 900],
@@ -75,6 +83,7 @@ test('a scenario with every word comes out in mm and radians', () => {
       },
     ],
     measurements: [],
+    obstacles: [],
     stage: [],
     seats: [],
     wanted: { x: 0.01, y: 0.01, z: 0.05, rx: 20e-6, ry: 20e-6, rz: 50e-6 },
@@ -93,9 +102,16 @@ test('the required words alone get the documented defaults', () => {
     interferometer: { pixelsAcrossBeam: 1000, readable: 0.1 },
     substrate: { thickness: 0, material: { index: 1 }, patternFaces: 'part', edgeMargin: 0, clearance: 0 },
     keepOuts: [],
-    process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
+    process: {
+      kind: 'etched',
+      minFeature: 1e-3,
+      dutyCycle: 0.5,
+      placement: 1e-4,
+      tone: 'written is etched',
+    },
     part: { datums: [], envelope: [], rotation: [0, 0, 0] },
     measurements: [],
+    obstacles: [],
     stage: [],
     seats: [],
     wanted: {},
@@ -241,19 +257,29 @@ test('the part’s frame carries places of the part into the substrate frame', (
 
 test('every datum, solid and measurement is read', () => {
   const words = {
-    part: `{datums: {A: {plane: {point: [0, 0, 0], normal: [0, 0, -2]}}, B: {cone: {apex: [0, 0, 0], axis: [0, 0, 1], angle: 90, side: inside}},
-      C: {sphere: {centre: [0, 0, 0], diameter: 5}}, D: {point: {at: [1, 2, 3]}}, E: {vee: {point: [0, 0, 0], axis: [0, 2, 0], normal: [0, 0, 3], angle: 90}}},
+    part: `{datums: {A: {plane: {point: [0, 0, 0], normal: [0, 0, -2], extent: {ring: {inner: 4, outer: 1 cm, centre: [3, 0]}}}}, B: {cone: {apex: [0, 0, 0], axis: [0, 0, 1], angle: 90, side: inside}},
+      C: {sphere: {centre: [0, 0, 0], diameter: 5}}, D: {point: {at: [1, 2, 3]}}, E: {vee: {point: [0, 0, 0], axis: [0, 2, 0], normal: [0, 0, 3], angle: 90}}, F: {cylinder: {point: [0, 0, 0], axis: [0, 0, 1], diameter: 5, length: 7}}},
       envelope: [{cone: {point: [0, 0, 0], axis: [0, 0, 1], diameters: [0, 4], length: 3}}, {box: {corner: [0, 0, 0], size: [1, 2, 3]}}, {sphere: {centre: [0, 0, 0], diameter: 3}}]}`,
+    obstacles: '[{id: clamp, solids: [{box: {corner: [0, 0, 1], size: [1, 2, 3]}}]}]',
     measurements: '[{id: gauge, reference: r, direction: [0, 0, 2], uncertainty: 5 um}]',
   };
   const { scenario, findings } = readScenario(scenarioWith(words), 'a.yaml');
   expect(findings).toEqual([]);
   expect(scenario?.part.datums).toMatchObject([
-    { id: 'A', kind: 'plane', normal: [0, 0, -1] },
+    {
+      id: 'A',
+      kind: 'plane',
+      normal: [0, 0, -1],
+      extent: { shape: 'ring', centre: [3, 0], inner: 2, outer: 5 },
+    },
     { id: 'B', kind: 'cone', angle: 90 * degree, side: 'inside' },
     { id: 'C', kind: 'sphere', diameter: 5, side: 'outside' },
     { id: 'D', kind: 'point', point: [1, 2, 3] },
     { id: 'E', kind: 'vee', axis: [0, 1, 0], normal: [0, 0, 1], angle: 90 * degree },
+    { id: 'F', kind: 'cylinder', diameter: 5, length: 7, side: 'outside' },
+  ]);
+  expect(scenario?.obstacles).toEqual([
+    { id: 'clamp', solids: [{ kind: 'box', corner: [0, 0, 1], size: [1, 2, 3] }] },
   ]);
   expect(scenario?.part.envelope).toMatchObject([
     { kind: 'cone', diameters: [0, 4], length: 3 },
@@ -294,4 +320,14 @@ test('line ends, a byte order mark and JSON make no difference', () => {
   for (const text of [everyWord.replaceAll('\n', '\r\n'), `\ufeff${everyWord}`]) {
     expect(readScenario(text, 'a')).toMatchObject({ scenario, findings: [] });
   }
+});
+
+test('a finding of a reference in use points at its own line, past those that are not used', () => {
+  const references =
+    '[{id: spare, kind: screen, at: [0, 0, 900], use: false},\n {id: used, kind: screen, at: [0, 0, 900]}]';
+  const text = scenarioWith({ references, patches: '[]' });
+  const { places, scenario } = readScenario(text, 'a.yaml');
+  expect(scenario?.references.map(({ id }) => id)).toEqual(['used']);
+  const place = places(['references', 0, 'id'])!;
+  expect(text.split('\n')[place.line - 1]!.slice(place.column - 1, place.endColumn - 1)).toBe('used');
 });

@@ -36,6 +36,7 @@ test('the layout rules that the design promises have their rows', () => {
         'weak-return',
         'no-return',
       ],
+      ...['no-contact', 'collision', 'unlikely-value'],
     ].sort(),
   );
 });

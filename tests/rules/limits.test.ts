@@ -5,6 +5,8 @@ import { RULES } from '../../src/rules/all-rules.ts';
 import { BEAM } from './limits/beam.ts';
 import { BIAS } from './limits/bias.ts';
 import { CAMERA } from './limits/camera.ts';
+import { COLLISIONS } from './limits/collisions.ts';
+import { CONTACT } from './limits/contact.ts';
 import { CUBE_TURNED } from './limits/cube.ts';
 import { DIFFRACTION } from './limits/diffraction.ts';
 import { GLASS } from './limits/glass.ts';
@@ -14,12 +16,15 @@ import { WEAK_RETURN } from './limits/return.ts';
 import { SEATS } from './limits/seats.ts';
 import { SIGHT } from './limits/sight.ts';
 import { STRAY } from './limits/stray.ts';
+import { VALUES } from './limits/values.ts';
 import { expectFact, findingsOf } from './support/fact.ts';
 import { RULE } from './support/rule-codes.ts';
 
 const TABLES = [
   ...GLASS,
   ...SEATS,
+  ...CONTACT,
+  ...COLLISIONS,
   ...BEAM,
   ...FEATURES,
   ...BIAS,
@@ -30,6 +35,7 @@ const TABLES = [
   ...CAMERA,
   ...DIFFRACTION,
   ...POSE,
+  ...VALUES,
 ];
 
 describe.each(TABLES)('$law.rule: $about', ({ law, facts }) => {

@@ -7,9 +7,11 @@ import type { Place } from '../independent/fermat.ts';
 import {
   chiefRayOf,
   lineDirectionOf,
+  type PatchWords,
   type Point,
   patchWords,
   referenceWords,
+  type Scene,
   targetOf,
 } from '../independent/scene.ts';
 import { outsideBy } from '../independent/scene-outline.ts';
@@ -38,6 +40,20 @@ const ALL = [
 ];
 const ofKind = (...kinds: string[]) => ALL.filter(([, { kind }]) => kinds.includes(kind));
 const READ = ofKind('ball', 'smr');
+
+/** Patches of the scene whose light is lost before their fringes are too close, one way or both: capture-range.test.ts has that limit. */
+const LOST_FIRST = ['folded', 'long'];
+
+/** Along the line or across it, whichever is less: of a rectangle the mean over its extent in the other direction. */
+function narrowestByLine(scene: Scene, patch: PatchWords): number {
+  const [along, across] = [lineDirectionOf(scene, patch), sensesIn(scene, patch)[0]!].map((direction) =>
+    seenWidth(patch, direction),
+  ) as [number, number];
+  const { rectangle } = patch.outline;
+  if (rectangle === undefined) return Math.min(along, across);
+  const area = rectangle.width * rectangle.height * chiefRayOf(scene, patch)[2];
+  return Math.min(along, across, area / across, area / along);
+}
 
 /** Twelve digits of coefficients of thousands of waves, and paths in doubles, waves. */
 const ROUNDING = 3e-6;
@@ -124,7 +140,7 @@ describe.each(READ)('patch %s', (id, row, scene) => {
     within(row.resolution_um, Math.max(...lateral), 1e-9);
   });
 
-  test('can be read as far as half a fringe a pixel, its bias on top', () => {
+  test('answers as far as half a fringe a pixel, its bias on top, or less far where light is lost first', () => {
     const mmPerPixel = FOCUS_HEIGHT / F_NUMBER / PIXELS;
     senses.forEach((sense, k) => {
       const move = row.captureRangeAlongSenses_um[k]! / UM;
@@ -133,18 +149,16 @@ describe.each(READ)('patch %s', (id, row, scene) => {
           closestFringes(scene, patch, sense.map((entry) => sign * move * entry) as unknown as Place) *
           mmPerPixel,
       );
-      within(Math.max(...density), 0.5, 0.06, `sense ${k}`);
+      expect(Math.max(...density)).toBeLessThan(0.5 * 1.06);
+      if (!LOST_FIRST.includes(id)) within(Math.max(...density), 0.5, 0.06, `sense ${k}`);
+      expect(row.readableRangeAlongSenses_um[k]).toBeLessThanOrEqual(row.captureRangeAlongSenses_um[k]!);
     });
   });
 
   test('has the Fresnel number of its round trip', () => {
     const s = distanceIn(scene, patch);
     const { kind, diameter = 0 } = referenceWords(scene, patch);
-    const length = patch.outline.rectangle
-      ? (patch.outline.rectangle.width * patch.outline.rectangle.height * chiefRayOf(scene, patch)[2]) /
-        seenWidth(patch, senses[0]!)
-      : narrowestSeen(scene, patch);
-    const half = (kind === 'ball' ? narrowestSeen(scene, patch) : length) / 2;
+    const half = (kind === 'ball' ? narrowestSeen(scene, patch) : narrowestByLine(scene, patch)) / 2;
     const element = kind === 'ball' ? (2 * s * (s - diameter / 2)) / (diameter / 2) : 2 * s;
     within(row.fresnelNumber, half ** 2 / (WAVELENGTH * element), 1e-3);
   });

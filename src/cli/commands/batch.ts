@@ -6,13 +6,11 @@ import { DEFAULT_BOUND } from '../../batch/cache.ts';
 import { findScenarios } from '../../batch/find-scenarios.ts';
 import { gather } from '../../batch/gather.ts';
 import { listCases } from '../../batch/list-cases.ts';
-import type { Making } from '../../batch/make-case.ts';
-import { programFingerprint } from '../../batch/program.ts';
-import { type BatchProgress, runBatch } from '../../batch/run-batch.ts';
+import { type Making, programFingerprint } from '../../batch/make-case.ts';
+import { type BatchProgress, parseShard, runBatch } from '../../batch/run-batch.ts';
 import { runVerify, type Verified } from '../../batch/run-verify.ts';
-import { parseShard } from '../../batch/shard.ts';
 import { placeFile } from '../../disk/replace-file.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { visibleText } from '../../finding/visible-text.ts';
 import { type BatchRow, OUTCOME_WORDS } from '../../writing/batch/batch-row.ts';
 import { differenceLines, differencesMarkdown } from '../../writing/difference/difference-report.ts';
@@ -20,8 +18,7 @@ import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
-import { optionFault, refusing } from '../refuse.ts';
-import { sayFindings } from '../say.ts';
+import { refusing, sayFindings } from '../say.ts';
 import { VERSION } from '../version.ts';
 
 interface BatchOptions extends TalkOptions {
@@ -98,7 +95,7 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
     ].filter((word) => word !== '');
     progress.step(done, total, words.map((word) => `, ${word}`).join(''));
   };
-  const onInterrupt = interruptible(io, () => progress.end());
+  const finished = interruptible(io, () => progress.end());
   try {
     if (options.verify) {
       const verified = await runVerify(request, report);
@@ -123,7 +120,7 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
     }
     return code;
   } finally {
-    onInterrupt.off();
+    finished();
   }
 }
 
@@ -132,7 +129,7 @@ type Understood = Pick<Parameters<typeof runBatch>[0], 'threads' | 'cacheBound' 
 function understood(options: BatchOptions): Understood | { readonly findings: readonly Finding[] } {
   const findings: Finding[] = [];
   const fault = (where: string, message: string, hint: string): void => {
-    findings.push(optionFault('bad-value', where, message, hint));
+    findings.push(errorFinding('bad-value', where, message, hint));
   };
   const threads = options.jobs === undefined ? availableParallelism() : Number(options.jobs);
   if (!Number.isInteger(threads) || threads < 1 || threads > 1024) {
@@ -143,11 +140,8 @@ function understood(options: BatchOptions): Understood | { readonly findings: re
     fault('--cache-size', `is ${JSON.stringify(options.cacheSize)}`, 'give a size, e.g. `500 MB` or `2 GB`');
   const shard = options.shard === undefined ? undefined : parseShard(options.shard);
   if (options.shard !== undefined && shard === undefined) {
-    fault(
-      '--shard',
-      `is ${JSON.stringify(options.shard)}`,
-      'give the shard and the number of shards, e.g. `2/4`',
-    );
+    const hint = 'give the shard and the number of shards, e.g. `2/4`';
+    fault('--shard', `is ${JSON.stringify(options.shard)}`, hint);
   }
   if (options.gather && (options.shard !== undefined || options.verify)) {
     fault('--gather', 'joins finished shards', 'remove `--shard` and `--verify`');
@@ -253,8 +247,8 @@ function tally(rows: readonly BatchRow[]): string {
   return words.join(', ') || 'nothing to do';
 }
 
-/** On Ctrl-C: a word about going on, then the end that the shell expects. What is done is kept already. */
-function interruptible(io: Io, before: () => void): { off: () => void } {
+/** On Ctrl-C: a word about going on, then the end that the shell expects; what is done is kept already. The function returned ends that. */
+function interruptible(io: Io, before: () => void): () => void {
   const stop = (signal: NodeJS.Signals): void => {
     before();
     io.stderr.write('stopped; run the same command to continue\n');
@@ -265,5 +259,5 @@ function interruptible(io: Io, before: () => void): { off: () => void } {
     for (const signal of ['SIGINT', 'SIGTERM'] as const) process.off(signal, stop);
   };
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, stop);
-  return { off };
+  return off;
 }

@@ -1,17 +1,22 @@
 /** `check FILE…`: reads, validates, solves and applies every rule; writes nothing. */
 
-import { TABLE_BOUND } from '../../readback/table-meaning.ts';
+import type { Code } from '../../finding/codes.ts';
+import { errorFinding } from '../../finding/finding.ts';
+import { trimmed } from '../../quantity/format.ts';
+import { tableFindings } from '../../readback/table-findings.ts';
+import { TABLE_BOUND, tableMeaning } from '../../readback/table-meaning.ts';
+import { readCoefficientTable } from '../../reading/tables/coefficient-table.ts';
 import { findingsOf } from '../../rules/one-cause.ts';
 import { patchTables } from '../../writing/coefficients/coefficients.ts';
 import { jsonText } from '../../writing/json.ts';
 import { reportOf } from '../../writing/report/report.ts';
+import { tableReport } from '../../writing/report/table-report.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { unusableReport } from '../refuse.ts';
-import { countOf, sayFindings, tally } from '../say.ts';
+import { readInput } from '../read-input.ts';
+import { countOf, refusing, sayFindings, tally, unusableReport } from '../say.ts';
 import { VERSION } from '../version.ts';
-import { checkTable } from './check-table.ts';
 
 interface CheckOptions extends TalkOptions {
   /** A coefficient table that came back: compared with the design instead of applying the rules. */
@@ -85,4 +90,56 @@ async function checkOne(
     );
   }
   return { code, report: undefined };
+}
+
+/** Whether a coefficient table that came back still means the design. */
+async function checkTable(files: readonly string[], options: CheckOptions, io: Io): Promise<ExitCode> {
+  const refuse = refusing(options, io);
+  const bound = options.within === undefined ? TABLE_BOUND : Number(options.within);
+  const refused = (rule: Code, option: string, message: string, hint: string): ExitCode =>
+    refuse(option, { findings: [errorFinding(rule, option, message, hint)] });
+  if (!(bound > 0 && bound < 1)) {
+    const message = `${JSON.stringify(options.within ?? '')} is not a phase difference`;
+    const hint = 'give a number of waves above 0 and below 1, such as 0.002';
+    return refused('out-of-range', '--within', message, hint);
+  }
+  if (options.table === undefined) {
+    const message = 'there is no table to compare';
+    return refused('conflicting-keys', '--within', message, 'give the table with --table');
+  }
+  if (files.length !== 1) {
+    const message = `a table belongs to one scenario, not to ${files.length}`;
+    return refused('conflicting-keys', '--table', message, 'name the scenario that the table was made from');
+  }
+  if (files[0] === '-' && options.table === '-') {
+    const message = 'standard input cannot be both the scenario and the table';
+    return refused('conflicting-keys', '--table', message, 'name a file for one of the two');
+  }
+  const loaded = await loadScenario(files[0]!, io);
+  const { design } = loaded;
+  if (design === undefined) return refuse(loaded.file, loaded);
+  const input = await readInput(options.table, io);
+  if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
+  const { table, findings: faults } = readCoefficientTable(input.text, input.name, design.light.wavelength);
+  if (table === undefined) return refuse(input.name, { findings: faults, text: input.text });
+  const meaning = tableMeaning(design, table, bound);
+  const findings = [...faults, ...tableFindings(meaning, input.name)];
+  if (options.json)
+    io.stdout.write(jsonText({ ...tableReport(meaning, findings), file: loaded.file, table: input.name }));
+  else {
+    sayFindings(findings, input.text, io.stdout, io, options);
+    if (!options.quiet) io.stdout.write(`${input.name}: ${summary(meaning)}\n`);
+  }
+  return meaning.same ? EXIT.fine : EXIT.rulesBroken;
+}
+
+function summary({ same, patches, bound }: ReturnType<typeof tableMeaning>): string {
+  const worst = Math.max(0, ...patches.flatMap(({ blocks }) => blocks.map((block) => block.worst)));
+  const negated = patches.filter((patch) => patch.negated).length;
+  if (!same)
+    return `different: ${patches.filter((patch) => patch.same).length} of ${patches.length} patches match`;
+  return (
+    `same: ${patches.length} patches, at most ${trimmed(Number(worst.toPrecision(2)), 9)} waves off; the limit is ${trimmed(bound, 9)}` +
+    (negated > 0 ? `; ${negated} with order and phase both negated, which is equivalent` : '')
+  );
 }

@@ -53,11 +53,9 @@ function bashScript(commands: readonly CommandWords[]): string {
   const options = commands.map(
     ({ name, options }) => `    ${name}) words='${options.map(({ flag }) => flag).join(' ')}' ;;`,
   );
+  const all = commands.flatMap(({ options }) => options);
   const taking = (what: OptionWords['takes']): string =>
-    [...new Set(commands.flatMap(({ options }) => options.filter(({ takes }) => takes === what)))]
-      .map(({ flag }) => flag)
-      .filter((flag, k, all) => all.indexOf(flag) === k)
-      .join('|') || '--';
+    [...new Set(all.filter(({ takes }) => takes === what).map(({ flag }) => flag))].join('|') || '--';
   return `# bash completion for datumlight: source <(datumlight completion bash)
 _datumlight() {
   local current=\${COMP_WORDS[COMP_CWORD]} before=\${COMP_WORDS[COMP_CWORD-1]} command='' words='' k

@@ -1,11 +1,13 @@
 /** `explain WORD|CODE`: what a word of a scenario or the code of a finding means. */
+
+import { errorFinding } from '../../finding/finding.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import { type ScenarioWord, scenarioWords } from '../../reading/scenario/scenario-words.ts';
 import { type CodeRow, codeTable } from '../../rules/code-table.ts';
 import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
-import { optionFault, refusing } from '../refuse.ts';
+import { refusing } from '../say.ts';
 
 export const registerExplain: Register = ({ program, io, end }) =>
   talkative(program.command('explain'))
@@ -37,7 +39,7 @@ function explain(asked: string, options: TalkOptions, io: Io): ExitCode {
     const hint = didYouMean(asked, names) ?? 'schemas/README.md lists all words and codes';
     const message = `${JSON.stringify(asked)} is neither a scenario word nor a code`;
     return refusing(options, io)(asked, {
-      findings: [optionFault('unknown-name', 'explain', message, hint)],
+      findings: [errorFinding('unknown-name', 'explain', message, hint)],
     });
   }
   if (options.json) {

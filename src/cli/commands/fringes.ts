@@ -2,9 +2,11 @@
 
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
+import { notWritable } from '../../disk/not-writable.ts';
 import { writePackage } from '../../disk/package-folder.ts';
 import { manifestIn } from '../../disk/package-reading.ts';
-import type { Finding } from '../../finding/finding.ts';
+import type { Code } from '../../finding/codes.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import type { Displacements, RigidMotion } from '../../metrology/camera/fringe-picture-displacements.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
@@ -17,8 +19,7 @@ import { type NamedPicture, pictureSet, type SetOptions } from '../../writing/pi
 import { collected, type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { type Loaded, loadScenario } from '../load-scenario.ts';
-import { type Fault, optionFault, refusing } from '../refuse.ts';
-import { sayFindings } from '../say.ts';
+import { type Fault, refusing, sayFindings } from '../say.ts';
 import { VERSION } from '../version.ts';
 import { preview } from './fringes-preview.ts';
 
@@ -89,9 +90,8 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
     pictures = pictureSet(design, asked.set);
   } catch (error) {
     if (!(error instanceof RangeError) || asked.set.at?.hologram === undefined) throw error;
-    return refuse({
-      findings: [optionFault('out-of-range', '--at', error.message, 'use a smaller displacement')],
-    });
+    const finding = errorFinding('out-of-range', '--at', error.message, 'use a smaller displacement');
+    return refuse({ findings: [finding] });
   }
   const bytes = new Map(pictures.map(({ file: name, picture }) => [name, pngBytes(picture)]));
   const files = new Map<string, string | Uint8Array>(bytes);
@@ -146,38 +146,34 @@ type Asked = { readonly set: SetOptions } | { readonly faults: readonly Fault[] 
 
 function readOptions(design: Design, options: FringesOptions): Asked {
   const findings: Finding[] = [];
+  const fault = (rule: Code, option: string, message: string, hint: string): void =>
+    void findings.push(errorFinding(rule, option, message, hint));
   const size = options.size === undefined ? DEFAULT_SIZE : Number(options.size);
   if (!(Number.isInteger(size) && size >= SIZES.least && size <= SIZES.most)) {
     const hint = `expected a whole number of pixels from ${SIZES.least} to ${SIZES.most}`;
-    findings.push(optionFault('out-of-range', '--size', `--size is ${JSON.stringify(options.size)}`, hint));
+    fault('out-of-range', '--size', `--size is ${JSON.stringify(options.size)}`, hint);
   }
   const noise =
     options.noise === undefined ? 0 : options.noise.trim() === '' ? Number.NaN : Number(options.noise);
   if (!(noise >= 0 && noise <= 1)) {
     const hint = 'expected the standard deviation of a pixel as a fraction of full scale, 0 to 1';
-    findings.push(
-      optionFault('out-of-range', '--noise', `--noise is ${JSON.stringify(options.noise)}`, hint),
-    );
+    fault('out-of-range', '--noise', `--noise is ${JSON.stringify(options.noise)}`, hint);
   }
   const names = design.patches.map(({ id }) => id);
   for (const id of options.patch ?? []) {
     const patch = design.patches.find((candidate) => candidate.id === id);
     if (patch !== undefined && !isReadBy(patch.reference, 'senses')) {
       const message = `patch ${id} sends its light to a ${patch.reference.kind} and has no fringe picture`;
-      findings.push(optionFault('bad-value', '--patch', message, 'name another patch'));
+      fault('bad-value', '--patch', message, 'name another patch');
     }
     if (patch !== undefined) continue;
     const hint = didYouMean(id, names) ?? `known patches: ${names.slice(0, 14).join(', ')}`;
-    findings.push(
-      optionFault('unknown-name', '--patch', `the scenario has no patch ${JSON.stringify(id)}`, hint),
-    );
+    fault('unknown-name', '--patch', `the scenario has no patch ${JSON.stringify(id)}`, hint);
   }
   const count = options.patch?.length ?? names.length;
   if (count > MOST_PATCHES) {
     const hint = `name up to ${MOST_PATCHES} of them with --patch`;
-    findings.push(
-      optionFault('too-many', '--patch', `there are ${count} patches, too many to draw at once`, hint),
-    );
+    fault('too-many', '--patch', `there are ${count} patches, too many to draw at once`, hint);
   }
   const { at, faults } = displacementsOf(design, options.at ?? []);
   if (findings.length > 0) faults.unshift({ findings });
@@ -209,7 +205,7 @@ function displacementsOf(
     for (const displacement of displacements) {
       if (all.some(({ name }) => name === displacement.name)) {
         const message = `${displacement.name} is displaced twice`;
-        const finding = optionFault('duplicate-id', '--at', message, 'give one displacement for it');
+        const finding = errorFinding('duplicate-id', '--at', message, 'give one displacement for it');
         faults.push({ findings: [finding] });
       }
       all.push(displacement);
@@ -233,10 +229,6 @@ function displacementsOf(
 function packageIn(folder: string): Finding | undefined {
   const found = manifestIn(folder);
   if (found === undefined || !('report.json' in found.manifest.files)) return undefined;
-  return optionFault(
-    'not-writable',
-    folder,
-    `${folder} contains a package written by make, which the pictures would replace`,
-    'name another folder',
-  );
+  const message = 'contains a package written by make, which the pictures would replace';
+  return notWritable(folder, message, 'name another folder');
 }

@@ -1,7 +1,7 @@
 /** The options of `make` that ask for the written pattern, and from them its files; an option out of range comes back as a finding. */
 import type { Command } from 'commander';
 import type { Design } from '../../design/design.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { MM_PER_UM } from '../../quantity/conversion.ts';
 import { evaluateQuantity } from '../../quantity/evaluate.ts';
 import { GDSII_MOST_VERTICES } from '../../writing/pattern/gdsii.ts';
@@ -62,9 +62,7 @@ export function patternOf(
     };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    return {
-      refused: { severity: 'error', rule: 'bad-value', where: 'the pattern', message: error.message },
-    };
+    return { refused: errorFinding('bad-value', 'the pattern', error.message) };
   }
 }
 

@@ -11,9 +11,7 @@ import type { Provenance } from '../../writing/provenance.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { refusing } from '../refuse.ts';
-import { countOf, sayFindings, tally } from '../say.ts';
-import { sourceDate } from '../source-date.ts';
+import { countOf, refusing, sayFindings, tally } from '../say.ts';
 import { VERSION } from '../version.ts';
 import { asksForPattern, type PatternOptions, patternOf, withPatternOptions } from './make-pattern.ts';
 
@@ -82,4 +80,12 @@ function packageOf(
   if (!asksForPattern(options)) return packageFiles(design, findings, head);
   const pattern = patternOf(design, options, head);
   return 'part' in pattern ? packageWithPattern(design, findings, head, pattern.part) : pattern;
+}
+
+/**
+ * The date that SOURCE_DATE_EPOCH names (seconds since 1970, UTC; the convention of reproducible builds), such as 2026-01-31; undefined
+ * where the variable is not set or no whole number of seconds that a date can have.
+ */
+function sourceDate({ SOURCE_DATE_EPOCH: given = '' }: NodeJS.ProcessEnv): string | undefined {
+  return /^\d{1,11}$/.test(given) ? new Date(Number(given) * 1000).toISOString().slice(0, 10) : undefined;
 }

@@ -1,6 +1,7 @@
 /** `phase FILE --patch ID --points CSV`: phase and period at points of the user's, as CSV on stdout. */
+
 import type { DesignedPatch } from '../../design/design.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding } from '../../finding/finding.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import { readNumericTable } from '../../reading/tables/numeric-table.ts';
@@ -10,7 +11,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput } from '../read-input.ts';
-import { optionFault, refusing } from '../refuse.ts';
+import { refusing } from '../say.ts';
 
 interface PhaseOptions extends TalkOptions {
   readonly patch: string;
@@ -39,7 +40,10 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
   if (loaded.design === undefined) return refuse(loaded.file, loaded);
   const patch = loaded.design.patches.find(({ id }) => id === options.patch);
   if (patch === undefined) {
-    return refuse(loaded.file, { findings: [noSuchPatch(options.patch, loaded.design.patches)] });
+    const names = loaded.design.patches.map(({ id }) => id);
+    const message = `the scenario has no patch ${JSON.stringify(options.patch)}`;
+    const hint = didYouMean(options.patch, names) ?? `known patches: ${names.join(', ')}`;
+    return refuse(loaded.file, { findings: [errorFinding('unknown-name', '--patch', message, hint)] });
   }
   const input = await readInput(options.points, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
@@ -48,17 +52,6 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
   const [xs, ys] = table.columns;
   await writeRows(patch, xs, ys, table.texts, options, io);
   return EXIT.fine;
-}
-
-function noSuchPatch(asked: string, patches: readonly DesignedPatch[]): Finding {
-  const names = patches.map(({ id }) => id);
-  const message = `the scenario has no patch ${JSON.stringify(asked)}`;
-  return optionFault(
-    'unknown-name',
-    '--patch',
-    message,
-    didYouMean(asked, names) ?? `known patches: ${names.join(', ')}`,
-  );
 }
 
 async function writeRows(

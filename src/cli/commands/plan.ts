@@ -2,13 +2,14 @@
  * `plan FILE --out FILE`: fills in what a scenario leaves open. The search can be stopped with Ctrl-C: the best so far is written.
  * Where the wishes are missed the best is written too, with exit code 1 and the reasons in words.
  */
+
 import process from 'node:process';
 import { setImmediate } from 'node:timers/promises';
 import { Option } from 'commander';
 import { designScenario } from '../../design/design-scenario.ts';
 import { filesBeside } from '../../disk/files-beside.ts';
 import { placeFile } from '../../disk/replace-file.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
 import { fillingOf } from '../../planning/filling.ts';
 import { type Plan, type Progress, plan as planScenario } from '../../planning/plan.ts';
 import { trimmed } from '../../quantity/format.ts';
@@ -20,7 +21,7 @@ import { reportedFinding } from '../../writing/report/reported-finding.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { readInput } from '../read-input.ts';
-import { optionFault, refusing } from '../refuse.ts';
+import { refusing } from '../say.ts';
 
 interface PlanOptions extends TalkOptions {
   readonly out: string;
@@ -68,13 +69,11 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
   if (scenario === undefined || open === undefined) return refuse(findings, input.text);
   // What cannot be designed with the stand-ins cannot be designed with planned patches either.
   const made = designScenario(scenario);
-  if ('findings' in made) {
-    const placed = made.findings.map((finding) => {
-      const place = finding.path && places(finding.path);
-      return place === undefined ? finding : { ...finding, place };
-    });
-    return refuse(placed, input.text);
-  }
+  if ('findings' in made)
+    return refuse(
+      made.findings.map((finding) => withPlace(finding, places)),
+      input.text,
+    );
   let stopped = false;
   const stop = (): void => {
     stopped = true;
@@ -91,7 +90,11 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
     process.off('SIGINT', stop);
   }
   const filled = fillOpenPlaces(input.text, fillingOf(found, open, listed));
-  if (filled === undefined) return refuse([unfillable(input.name)], input.text);
+  if (filled === undefined) {
+    const message = 'an `auto` comes from an alias or a merge key, which `plan` cannot fill in';
+    const hint = 'write `auto` directly in the patch or the reference';
+    return refuse([errorFinding('open-place', input.name, message, hint)], input.text);
+  }
   const fault = options.out === '-' ? undefined : placeFile(options.out, filled);
   if (fault !== undefined) return refuse([fault], input.text);
   if (options.reach !== undefined) {
@@ -125,9 +128,7 @@ async function searched(search: Generator<Progress, Plan>, options: PlanOptions,
 function told(found: Plan, text: string, name: string, options: PlanOptions, io: Io): ExitCode {
   const { planned, unused, worst, glass, findings, reasons, stopped } = found;
   const code = reasons.length === 0 ? EXIT.fine : EXIT.rulesBroken;
-  if (options.out === '-') {
-    if (!options.json) io.stdout.write(text);
-  }
+  if (options.out === '-' && !options.json) io.stdout.write(text);
   if (options.json) {
     io.stdout.write(
       jsonText({
@@ -162,11 +163,3 @@ function told(found: Plan, text: string, name: string, options: PlanOptions, io:
   }
   return code;
 }
-
-const unfillable = (name: string): Finding =>
-  optionFault(
-    'open-place',
-    name,
-    'an `auto` comes from an alias or a merge key, which `plan` cannot fill in',
-    'write `auto` directly in the patch or the reference',
-  );

@@ -3,7 +3,7 @@ import process from 'node:process';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, withPlace } from '../../finding/finding.ts';
 import { steer as steerFrom } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
@@ -14,8 +14,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput } from '../read-input.ts';
-import { optionFault, refusing } from '../refuse.ts';
-import { countOf, sayFindings } from '../say.ts';
+import { countOf, refusing, sayFindings } from '../say.ts';
 
 interface SteerOptions extends TalkOptions {
   readonly readings: string;
@@ -58,7 +57,11 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
   if (!options.json) sayFindings(loaded.findings, loaded.text, io.stderr, io, options);
-  if (options.watch && options.readings === '-') return refuse('<stdin>', { findings: [CANNOT_WATCH] });
+  if (options.watch && options.readings === '-') {
+    const message = 'standard input cannot be watched';
+    const hint = 'name a file, or remove --watch';
+    return refuse('<stdin>', { findings: [errorFinding('conflicting-keys', '--watch', message, hint)] });
+  }
   if (options.watch) return watch(design, options, io);
   const input = await readInput(options.readings, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
@@ -69,10 +72,7 @@ function answer(design: Design, text: string, name: string, options: SteerOption
   const { readings, findings: faults, places } = readReadings(text, name, design.scenario);
   if (readings === undefined) return refusing(options, io)(name, { findings: faults, text });
   const steering = steerFrom(design, readings);
-  const findings = steeringFindings(steering).map((finding): Finding => {
-    const place = finding.path === undefined ? undefined : places(finding.path);
-    return place === undefined ? finding : { ...finding, place };
-  });
+  const findings = steeringFindings(steering).map((finding) => withPlace(finding, places));
   const report = steeringReport(design, steering, findings);
   if (options.json) io.stdout.write(jsonText({ ...report, readings: name }));
   else {
@@ -81,13 +81,6 @@ function answer(design: Design, text: string, name: string, options: SteerOption
   }
   return countOf(findings, 'error') > 0 ? EXIT.rulesBroken : EXIT.fine;
 }
-
-const CANNOT_WATCH = optionFault(
-  'conflicting-keys',
-  '--watch',
-  'standard input cannot be watched',
-  'name a file, or remove --watch',
-);
 
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */
 async function watch(design: Design, options: SteerOptions, io: Io): Promise<ExitCode> {

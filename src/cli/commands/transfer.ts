@@ -9,8 +9,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput } from '../read-input.ts';
-import { refusing } from '../refuse.ts';
-import { countOf, sayFindings } from '../say.ts';
+import { countOf, refusing, sayFindings } from '../say.ts';
 
 interface TransferOptions extends TalkOptions {
   readonly points: string;

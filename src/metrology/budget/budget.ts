@@ -3,7 +3,7 @@
  * (G.4), coverage factor and expanded uncertainty, largest terms first. Units are the caller's: u of an input in the input's
  * unit, contributions and results in the output's.
  */
-import { coverageFactor } from '../../algebra/student-t.ts';
+import { coverageFactor } from '../../algebra/distributions.ts';
 
 export interface Correlation {
   readonly between: readonly [string, string];

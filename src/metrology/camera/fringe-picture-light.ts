@@ -7,6 +7,7 @@ import { covers } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { add, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
 import { diffractedReturn, geometricReturn, SAMPLES_ACROSS } from '../../optics/diffraction-return.ts';
+import { pathAt } from '../../optics/eikonal.ts';
 import { valueAt } from '../../optics/propagation.ts';
 import { apparentMove } from '../sensing/apparent-move.ts';
 import { diffractedPatch, patchCoordinates } from '../sensing/diffracted-patch.ts';
@@ -198,13 +199,8 @@ function pistonOf(patch: DesignedPatch, branches: readonly ReturnBranch[]): numb
 /** The beam's change as a displacement of the reference, along the directions that the patch senses. */
 function apparentDisplacement(design: Design, patch: DesignedPatch, bench: BenchState): Vec3 {
   if (bench.incident === design.beam.eikonal) return [0, 0, 0];
-  const one = { x: new Float64Array(1), y: new Float64Array(1), out: new Float64Array(1) };
-  const change = (x: number, y: number): number => {
-    [one.x[0], one.y[0], one.out[0]] = [x, y, 0];
-    bench.incident.accumulate(one.x, one.y, 1, one.out, 1);
-    design.beam.eikonal.accumulate(one.x, one.y, -1, one.out, 1);
-    return one.out[0]!;
-  };
+  const change = (x: number, y: number): number =>
+    pathAt(bench.incident, x, y) - pathAt(design.beam.eikonal, x, y);
   // The fringes of a move of the reference by δ are those of a target moved by −δ: the wave goes where it went, the cube does not.
   return patch.senses
     .map((sense, k) => scale(sense, apparentMove(design, patch, k, change)))

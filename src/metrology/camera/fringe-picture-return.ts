@@ -69,22 +69,10 @@ const GOOD_FIT = 2e-3;
 const FINE = 64;
 const RETURNED = FATES.indexOf('returned');
 
-interface Grid {
-  readonly xs: Float64Array;
-  readonly ys: Float64Array;
-  /** Points a side, row by row over the box. */
-  readonly side: number;
-  readonly box: {
-    readonly left: number;
-    readonly bottom: number;
-    readonly width: number;
-    readonly height: number;
-  };
-}
-type TracedGrid = Grid & { readonly trace: RoundTripTrace };
+type TracedGrid = ReturnType<typeof gridOver> & { readonly trace: RoundTripTrace };
 
-/** Over the patch's least upright rectangle, closer together toward its edges (Chebyshev's points) for a fit, even when fine. */
-function gridOver(patch: DesignedPatch, side: number): Grid {
+/** `side` points a side, row by row over the patch's least upright rectangle, closer together toward its edges (Chebyshev's points) for a fit, even when fine. */
+function gridOver(patch: DesignedPatch, side: number) {
   const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
   const box = { left: minX, bottom: minY, width: maxX - minX, height: maxY - minY };
   const step = (k: number): number =>

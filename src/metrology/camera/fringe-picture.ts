@@ -6,10 +6,14 @@
  * (1 + V cos 2πW)/(1 + V) where one ray comes back. Noise-free pictures have the visibility V = 1; camera-like ones the V that the
  * pattern's efficiency gives, each pixel the mean over its area at the camera's own pitch, and noise where asked. 8 bits either way.
  */
+
 import { type Random, randomFrom } from '../../algebra/random.ts';
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { efficiencyOf } from '../../design/grooves.ts';
+import type { Outline } from '../../geometry/outline.ts';
+import { boundaryPoints } from '../../geometry/sampling.ts';
 import { isReadBy, kindOf } from '../../kinds/kinds.ts';
-import { fringeVisibility, normalReflectance, orderEfficiency } from '../../optics/efficiency.ts';
+import { fringeVisibility, normalReflectance } from '../../optics/efficiency.ts';
 import { pixelPitch } from '../sensing/camera-pixels.ts';
 import { type BenchState, benchState, type Displacements } from './fringe-picture-displacements.ts';
 import {
@@ -19,9 +23,15 @@ import {
   type ReturnedLight,
   tracedLight,
 } from './fringe-picture-light.ts';
-import { outlinesOver } from './fringe-picture-outlines.ts';
 import { type ReturnBranch, returnBranches } from './fringe-picture-return.ts';
-import { apertureWindow, type PictureWindow, patchWindow, resampled } from './fringe-picture-window.ts';
+import {
+  apertureWindow,
+  columnAt,
+  type PictureWindow,
+  patchWindow,
+  resampled,
+  rowAt,
+} from './fringe-picture-window.ts';
 
 /** Row by row from the top; 0 black to 255. */
 export interface GreyPicture {
@@ -87,8 +97,7 @@ export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPict
  * reflectances are assumed: bare glass there, at the reference what its kind is made of.
  */
 export function expectedVisibility(design: Design, patch: DesignedPatch): number {
-  const { kind, dutyCycle } = design.scenario.process;
-  const efficiency = orderEfficiency(kind, patch.order, dutyCycle);
+  const efficiency = efficiencyOf(design, patch.order);
   const { reflectance = 0 } = kindOf(patch.reference);
   return fringeVisibility(efficiency ** 2 * reflectance, normalReflectance(REFERENCE_INDEX));
 }
@@ -199,4 +208,25 @@ function enlarged({ width, height, grey }: GreyPicture, columns: number, rows: n
     }
   }
   return { width: columns, height: rows, grey: larger };
+}
+
+/** Of full scale: seen beside fringes, and not taken for one. */
+const EDGE = 0.35;
+const KEEP_OUT = 0.5;
+/** Points to a pixel of a side of the picture, all around an outline: no gaps in its line. */
+const POINTS_PER_PIXEL = 8;
+
+/** The keep-outs and the substrate's edge as thin grey lines in a picture of the whole aperture. */
+function outlinesOver({ scenario }: Design, window: PictureWindow, intensity: Float64Array): void {
+  draw(scenario.substrate.outline, EDGE, window, intensity);
+  for (const { outline } of scenario.keepOuts) draw(outline, KEEP_OUT, window, intensity);
+}
+
+function draw(outline: Outline, level: number, window: PictureWindow, intensity: Float64Array): void {
+  const { xs, ys } = boundaryPoints(outline, POINTS_PER_PIXEL * window.columns);
+  for (let i = 0; i < xs.length; i++) {
+    const [column, row] = [Math.round(columnAt(window, xs[i]!)), Math.round(rowAt(window, ys[i]!))];
+    if (column < 0 || row < 0 || column >= window.columns || row >= window.rows) continue;
+    intensity[row * window.columns + column] = level;
+  }
 }

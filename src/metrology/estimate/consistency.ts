@@ -4,8 +4,8 @@
  * 1968, for correlated readings). mm; rows and covariances as in linear-estimate.ts.
  */
 
-import { chiSquaredTail } from '../../algebra/chi-squared.ts';
-import { choleskyFactor } from '../../algebra/cholesky.ts';
+import { chiSquaredTail } from '../../algebra/distributions.ts';
+import { choleskyFactor } from '../../algebra/triangular-factors.ts';
 import type { ErrorSource } from '../budget/error-source.ts';
 
 /** Readings whose χ² is less likely than this contradict each other; a normalised residual of 3.29 by itself (Baarda's α₀). */

@@ -2,9 +2,10 @@
  * The Monte Carlo side of a budget (JCGM 101:2008): every reading and every source of error drawn from its own distribution,
  * sent through the estimate, and the spread of what comes out beside the linear one. Seeded: the same figures every time.
  */
-import { foldRow } from '../../algebra/fold-row.ts';
-import { type Propagated, summarise } from '../../algebra/monte-carlo.ts';
+
+import { type Propagated, spreadOf } from '../../algebra/monte-carlo.ts';
 import { randomFrom } from '../../algebra/random.ts';
+import { foldRow } from '../../algebra/triangular-factors.ts';
 import type { ErrorSource } from '../budget/error-source.ts';
 
 interface SpreadProblem {
@@ -43,15 +44,14 @@ export function simulatedSpread(problem: SpreadProblem): readonly Propagated[] {
       addScaled(outputs[k]!, deviates, part * scale);
     });
   for (const cause of rectangular) {
-    random.uniforms(deviates);
-    for (let trial = 0; trial < trials; trial++) deviates[trial]! -= 0.5;
+    for (let trial = 0; trial < trials; trial++) deviates[trial] = random.uniform() - 0.5;
     add(cause, 2 * RECTANGULAR_REACH);
   }
   for (const cause of normal) {
-    random.normals(deviates);
+    for (let trial = 0; trial < trials; trial++) deviates[trial] = random.normal();
     add(cause, 1);
   }
-  return outputs.map((values) => summarise(values, 0.95));
+  return outputs.map(spreadOf);
 }
 
 /**

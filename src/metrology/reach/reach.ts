@@ -9,7 +9,8 @@
 import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { directionFromLateral, slabCrossing } from '../../optics/ray.ts';
+import { gradientAt } from '../../optics/eikonal.ts';
+import { along, rayPastGlass, runToHeight } from '../../optics/ray.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { roomAt, steepestWritten, steepnessToward } from './sites.ts';
 
@@ -35,17 +36,15 @@ export function reachInSpace(design: Design, from: Vec2, height: number, order =
   const thickness = glass.side === 'after' ? glass.thickness : 0;
   if (!(height > thickness))
     throw new RangeError(`a height of ${height} mm is not beyond the glass, ${thickness} mm`);
-  const incident = incidentCosines(design, from);
+  const incident = gradientAt(design.beam.eikonal, ...from);
   const bend = Math.abs(order) * widestBend(design);
   const at = (cosines: Vec2): Vec2 => {
     const size = Math.hypot(...cosines);
     const kept: Vec2 =
       size > STEEPEST ? [(cosines[0] * STEEPEST) / size, (cosines[1] * STEEPEST) / size] : cosines;
-    const run =
-      thickness > 0 ? slabCrossing(kept[0] ** 2 + kept[1] ** 2, thickness, glass.index).runPerCosine : 0;
-    const [l, m, n] = directionFromLateral(kept, 1, 1)!;
-    const rest = (height - thickness) / n;
-    return [from[0] + kept[0] * run + l * rest, from[1] + kept[1] * run + m * rest];
+    const ray = rayPastGlass(glass, from, kept)!;
+    const [x, y] = along(ray, runToHeight(ray, height));
+    return [x, y];
   };
   return {
     middle: at(incident),
@@ -175,10 +174,4 @@ export function featureRange(features: Float64Array): {
     if (feature > coarsest) coarsest = feature;
   }
   return { finest, coarsest: Number.isFinite(coarsest) ? coarsest : undefined };
-}
-
-function incidentCosines({ beam }: Design, [x, y]: Vec2): Vec2 {
-  const [gx, gy] = [new Float64Array(1), new Float64Array(1)];
-  beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
-  return [gx[0]!, gy[0]!];
 }

@@ -22,7 +22,7 @@ export interface MotionFringes {
 }
 
 /** A motion small enough to be told by its first order: mm, radians. */
-const STEP = { move: 1e-3, turn: 1e-6 } as const;
+export const STEP = { move: 1e-3, turn: 1e-6 } as const;
 
 const INSIDE = 60;
 const ON_EDGE = 60;

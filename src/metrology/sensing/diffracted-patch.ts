@@ -1,7 +1,7 @@
 /**
  * A designed patch as the diffraction of its round trip takes it: in coordinates square to the chief ray, origin at the centre,
- * u along ê (ê₁ of a point focus) and v along the line (ê₂). mm, waves. Of glass after the pattern only the direction of the
- * light is kept; that its run in the glass counts 1/n for the spreading changes the distance by a third of its thickness.
+ * u along ê (ê₁ of a point focus) and v along the line (ê₂). mm, waves. Through glass after the pattern the distance is that which
+ * fringes and spreading tell (optical-distance.ts): a run in the glass counts 1/n.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
@@ -10,6 +10,7 @@ import { add, dot, scale, type Vec2, type Vec3 } from '../../geometry/vector.ts'
 import { accumulateBias } from '../../optics/bias.ts';
 import { lossAtCube } from '../../optics/corner-cube.ts';
 import type { DiffractedPatch } from '../../optics/diffraction-return.ts';
+import { opticalDistanceAhead } from './optical-distance.ts';
 import { realReference } from './returned-light.ts';
 
 /** Pattern points and their places seen along the chief ray. */
@@ -57,7 +58,7 @@ export function diffractedPatch(
   return {
     wavelength: design.light.wavelength,
     order: patch.order,
-    distance: patch.distance,
+    distance: opticalDistanceAhead(design, patch),
     reference,
     halfWidths: [reach(patch, u), reach(patch, v)],
     contains: (a, b) => covers(patch.outline, toPattern(a, b)),

@@ -7,25 +7,30 @@ import { leavingRay } from '../../design/normal-incidence.ts';
 import { areaOf, narrowestWidth } from '../../geometry/extent.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import type { SeenPatch } from '../../kinds/kind.ts';
+import type { FresnelNumber, SeenPatch } from '../../kinds/kind.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { runToSurface } from '../../optics/datum-surface.ts';
 import { patchCoordinates } from './diffracted-patch.ts';
+import { opticalDistanceAhead } from './optical-distance.ts';
 import { widthAlong } from './sensitivity.ts';
 
 /** Undefined for what sends nothing back to be read by a focus. */
-export function fresnelNumberOf(design: Design, patch: DesignedPatch): number | undefined {
+export function fresnelNumberOf(design: Design, patch: DesignedPatch): FresnelNumber | undefined {
   const { wavelength } = design.light;
   return kindOf(patch.reference).fresnelNumber(patch.reference, {
     wavelength,
-    distance: patch.distance,
+    distance: distanceSpread(design, patch),
     narrowest: () => narrowestSeen(patch),
-    alongLine: () => lengthAlongLine(patch),
+    byLine: () => widthsByLine(patch),
     feature: () => featureSeen(design, patch),
   });
 }
 
-/** The feature that a patch's light meets at normal incidence, and the longest way there: it decides. */
+/** What the light spreads over on its way to a point or a line. */
+const distanceSpread = (design: Design, patch: DesignedPatch): number =>
+  patch.senses.length === 0 ? patch.distance : opticalDistanceAhead(design, patch);
+
+/** The feature that a patch's light meets at normal incidence, and the longest way there: it decides. A run in glass counts 1/n. */
 function featureSeen({ glass }: Design, patch: DesignedPatch): ReturnType<SeenPatch['feature']> {
   if (patch.normalIncidence === undefined) return undefined;
   const { surface, wave } = patch.normalIncidence;
@@ -34,7 +39,8 @@ function featureSeen({ glass }: Design, patch: DesignedPatch): ReturnType<SeenPa
     const ray = leavingRay(wave, glass, x, ys[i]!);
     return (ray && runToSurface(surface, ray)) ?? Number.NaN;
   });
-  return { surface, length: Math.max(...runs) };
+  const inGlass = glass.side === 'after' ? glass.thickness / glass.index : 0;
+  return { surface, length: inGlass + Math.max(...runs) };
 }
 
 const EDGE_POINTS = 16;
@@ -52,13 +58,17 @@ export function narrowestSeen(patch: DesignedPatch): number {
   return narrowestWidth({ shape: 'polygon', points: corners.map(([x, y]) => fromPattern(x, y)) });
 }
 
-/** The patch's length along its line: of a round patch its diameter, of any other the mean over its width across the line. */
-function lengthAlongLine(patch: DesignedPatch): number | undefined {
-  if (patch.lineDirection === undefined) return undefined;
-  const whole = widthAlong(patch, patch.lineDirection);
-  if (patch.outline.shape === 'circle') return whole;
-  const across = widthAlong(patch, patch.senses[0] as NonNullable<(typeof patch.senses)[0]>);
-  return Math.min(whole, (areaOf(patch.outline) * Math.abs(patch.chiefRay[2])) / across);
+/**
+ * The patch's length along its line and its width across: of a round patch its diameter as seen, of any other the mean over its extent in
+ * the other direction.
+ */
+function widthsByLine(patch: DesignedPatch): ReturnType<SeenPatch['byLine']> {
+  const [sense] = patch.senses;
+  if (patch.lineDirection === undefined || sense === undefined) return undefined;
+  const [along, across] = [widthAlong(patch, patch.lineDirection), widthAlong(patch, sense)];
+  if (patch.outline.shape === 'circle') return { along, across };
+  const area = areaOf(patch.outline) * Math.abs(patch.chiefRay[2]);
+  return { along: Math.min(along, area / across), across: Math.min(across, area / along) };
 }
 
 function cornersOf({ outline }: DesignedPatch): readonly Vec2[] | undefined {

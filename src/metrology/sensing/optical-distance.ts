@@ -10,6 +10,7 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { dot, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { accumulateBiasGradient } from '../../optics/bias.ts';
+import type { Eikonal } from '../../optics/eikonal.ts';
 
 /** Of the differences, mm: (STEP/s)² is what they leave out, and far from rounding. */
 const STEP = 0.25;
@@ -18,12 +19,43 @@ const SAME_PLACE = 1e-9;
 
 /** One for each of the patch's senses; of a patch that brings its light to a point or a line. */
 export function opticalDistances(design: Design, patch: DesignedPatch): readonly number[] {
-  const middle = middleOf(patch);
-  const { thickness, side } = design.glass;
+  return distancesSeen(design, patch, (places) => airDirections(design, patch, places));
+}
+
+/** The same at the patch's centre, of a patch's tilts alone, their mean: what its light spreads over. */
+export function opticalDistanceAhead(design: Design, patch: DesignedPatch): number {
+  const tilts = patch.lineDirection === undefined ? 2 : 1;
+  const ahead = distancesSeen(design, patch, (places) => airDirections(design, patch, places), patch.centre);
+  return ahead.slice(0, tilts).reduce((sum, each) => sum + each, 0) / tilts;
+}
+
+/** What the distances are told by: the patch's place, what it senses, and û at places of the pattern. */
+type Seeing = Pick<DesignedPatch, 'centre' | 'outline' | 'distance' | 'senses' | 'lineDirection'>;
+type Directions = (places: readonly Vec2[]) => readonly Vec3[];
+
+/** As opticalDistances, of a patch that need not be designed: `leaving` is the wave that it would send out, E_out without a bias. */
+export const opticalDistancesOf = (
+  design: Pick<Design, 'glass'>,
+  seen: Seeing,
+  leaving: Eikonal,
+): readonly number[] =>
+  distancesSeen(design, seen, (places) => {
+    const { xs, ys } = columnsOf(places);
+    const [px, py] = [new Float64Array(xs.length), new Float64Array(xs.length)];
+    leaving.accumulateGradient(xs, ys, 1, px, py, xs.length);
+    return directionsFrom(px, py);
+  });
+
+function distancesSeen(
+  { glass: { thickness, side } }: Pick<Design, 'glass'>,
+  patch: Seeing,
+  directionsAt: Directions,
+  middle: Vec2 = middleOf(patch),
+): readonly number[] {
   if (middle === patch.centre && (thickness === 0 || side === 'before'))
     return patch.senses.map(() => patch.distance);
   const steps = sensedSteps(patch);
-  const directions = airDirections(design, patch, [middle, ...steps.flatMap((step) => beside(middle, step))]);
+  const directions = directionsAt([middle, ...steps.flatMap((step) => beside(middle, step))]);
   const [ahead] = directions as [Vec3];
   const pair = (k: number): readonly [Vec3, Vec3] => [directions[1 + 2 * k]!, directions[2 + 2 * k]!];
   const falls = (k: number, sense: Vec3): number => {
@@ -43,14 +75,17 @@ export function opticalDistances(design: Design, patch: DesignedPatch): readonly
 }
 
 /** The middle of the patch's area: its centre, but for an outline given beside it, such as a sector. */
-export function middleOf({ outline, centre }: DesignedPatch): Vec2 {
+export function middleOf({ outline, centre }: Pick<DesignedPatch, 'outline' | 'centre'>): Vec2 {
   const { minX, maxX, minY, maxY } = boundsOf(outline);
   const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
   return Math.hypot(x - centre[0], y - centre[1]) < SAME_PLACE ? centre : [x, y];
 }
 
 /** For each direction sensed as tilt, the step in the pattern that goes 1 mm along it and none along the other. */
-export function sensedSteps({ senses, lineDirection }: DesignedPatch): readonly Vec2[] {
+export function sensedSteps({
+  senses,
+  lineDirection,
+}: Pick<DesignedPatch, 'senses' | 'lineDirection'>): readonly Vec2[] {
   const [first, second] = senses as readonly [Vec3, Vec3];
   if (lineDirection !== undefined) return [patternStep(first, lineDirection)];
   return [patternStep(first, second), patternStep(second, first)];
@@ -69,8 +104,7 @@ const beside = ([x, y]: Vec2, [dx, dy]: Vec2): readonly [Vec2, Vec2] => [
 
 /** û at places of the pattern: its lateral cosines ∇E_in + mλ∇Φ, without the bias, are kept by the plane faces of the glass. */
 function airDirections(design: Design, patch: DesignedPatch, places: readonly Vec2[]): readonly Vec3[] {
-  const xs = Float64Array.from(places, ([x]) => x);
-  const ys = Float64Array.from(places, ([, y]) => y);
+  const { xs, ys } = columnsOf(places);
   const { gx, gy } = patch.phase.gradients(xs, ys);
   if (patch.bias !== undefined) {
     const without = { ...patch.bias, amplitude: -patch.bias.amplitude };
@@ -79,5 +113,13 @@ function airDirections(design: Design, patch: DesignedPatch, places: readonly Ve
   const perWave = patch.order * design.light.wavelength;
   const [px, py] = [gx.map((g) => g * perWave), gy.map((g) => g * perWave)];
   design.beam.eikonal.accumulateGradient(xs, ys, 1, px, py, xs.length);
-  return places.map((_, i) => [px[i]!, py[i]!, Math.sqrt(1 - px[i]! ** 2 - py[i]! ** 2)]);
+  return directionsFrom(px, py);
 }
+
+const columnsOf = (places: readonly Vec2[]) => ({
+  xs: Float64Array.from(places, ([x]) => x),
+  ys: Float64Array.from(places, ([, y]) => y),
+});
+
+const directionsFrom = (px: Float64Array, py: Float64Array): readonly Vec3[] =>
+  Array.from(px, (x, i): Vec3 => [x, py[i]!, Math.sqrt(1 - x ** 2 - py[i]! ** 2)]);

@@ -3,15 +3,10 @@
  * once for each patch of a design; a bound in closed form (loss-bound.ts) clears most patches without a ray.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { LEAST_ANSWER } from './capture-range.ts';
 import { lossBound } from './loss-bound.ts';
 import { type ReturnedLight, returnedLight } from './returned-light.ts';
 
-/**
- * Of a patch's light. What is left of a square patch at a quarter is half of it each way: of a patch twice as wide as the camera needs,
- * just enough pixels. It is also the share at which a reference that moves aside is taken to be out of reach: a patch that returns less at
- * its design place is out of reach from the start. A choice of this program.
- */
-export const LEAST_READ = 0.25;
 /**
  * An ordinary 10 mm patch with a roof, on an ordinary cube, returns 0.89 to 0.92 of its light: the edges and the two slopes of the roof
  * take the rest. Past twice that loss the figures stated for a patch, which reckon with all of it, are a quarter too good.
@@ -34,6 +29,10 @@ export function doubtfulReturn(design: Design, patch: DesignedPatch): ReturnedLi
 /** Rules and estimates ask for the same patches. */
 const known = new WeakMap<Design, Map<DesignedPatch, ReturnedLight | undefined>>();
 
-/** Whether the patch can be read: its reading counts for the places of its reference and of the part. */
+/**
+ * Whether the patch can be read, and its reading counts for the places of its reference and of the part. A patch that returns less at its
+ * design place than what is left at the end of its capture range is out of range from the start. At a quarter, what is left of a square
+ * patch is half of it each way: of one twice as wide as the camera needs, just enough pixels.
+ */
 export const isReadable = (design: Design, patch: DesignedPatch): boolean =>
-  (doubtfulReturn(design, patch)?.share ?? 1) >= LEAST_READ;
+  (doubtfulReturn(design, patch)?.share ?? 1) >= LEAST_ANSWER;

@@ -7,10 +7,11 @@
  * A as the light sees it, goes to the mark (η: efficiency of the working order): the peak of a spot is ηA²/(λs)² times as bright as
  * the beam on the patch, that of a line ηD²/(λs). J. W. Goodman, *Introduction to Fourier Optics*, §4.4 and §5.2 (the peak by Parseval).
  */
+
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { efficiencyOf } from '../../design/grooves.ts';
 import { areaOf } from '../../geometry/extent.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
-import { orderEfficiency } from '../../optics/efficiency.ts';
 import { airyDiameter, lineFocusWidth } from '../../optics/fresnel-number.ts';
 import { widthAlong } from './sensitivity.ts';
 
@@ -33,10 +34,10 @@ interface ScreenMark {
 /** Undefined for a patch whose light goes to no screen. */
 export function screenMark(design: Design, patch: DesignedPatch): ScreenMark | undefined {
   if (!isReadBy(patch.reference, 'mark')) return undefined;
-  const { process, interferometer } = design.scenario;
+  const { interferometer } = design.scenario;
   const { wavelength } = design.light;
   const { distance, lineDirection, outline } = patch;
-  const efficiency = orderEfficiency(process.kind, patch.order, process.dutyCycle);
+  const efficiency = efficiencyOf(design, patch.order);
   const seenArea = areaOf(outline) * Math.abs(patch.chiefRay[2]);
   const widths = (lineDirection === undefined ? patch.senses.slice(0, 2) : patch.senses).map((direction) =>
     widthAlong(patch, direction),

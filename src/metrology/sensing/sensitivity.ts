@@ -9,7 +9,8 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
 import { cross, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
-import { MOST_FRINGES_PER_PIXEL, pixelPitch } from './camera-pixels.ts';
+import { MOST_COUNTABLE_PER_PIXEL, MOST_FRINGES_PER_PIXEL } from './camera-pixels.ts';
+import { biasDensity, densityAt, moveToDensity, rangeByLight } from './capture-range.ts';
 import { opticalDistances } from './optical-distance.ts';
 
 export interface Sense {
@@ -21,8 +22,13 @@ export interface Sense {
   readonly fringesPerMm: number;
   /** Standard uncertainty of one reading as a move, r/fringesPerMm. */
   readonly resolution: number;
-  /** Largest move that leaves less than half a fringe on a camera pixel, the bias included; 0 where the bias fills it. */
+  /**
+   * Largest move from which a quarter of the light still comes back, and which leaves less than half a fringe on a camera pixel, the bias
+   * included; 0 where the bias alone takes all of that.
+   */
   readonly captureRange: number;
+  /** Largest move of these whose fringes an eye can count. */
+  readonly readableRange: number;
 }
 
 /** How near to its place an eye sets a reference on its spot or line, mm: common practice, no source beyond the trade. */
@@ -42,13 +48,20 @@ export function sensesOf(design: Design, patch: DesignedPatch): readonly Sense[]
     const width = kind === 'tilt' ? widths[k]! : Math.max(...widths);
     const fringesPerMm =
       kind === 'tilt' ? (2 * width) / (wavelength * distance) : (width / (2 * distance)) ** 2 / wavelength;
+    const byPixels = (perPixel: number): number =>
+      rangeByPixels(design, patch, { kind, direction, width }, distance, perPixel);
     return {
       kind,
       direction,
       width,
       fringesPerMm,
       resolution: readable / fringesPerMm,
-      captureRange: captureRange(design, patch, { kind, direction, width, distance }),
+      get captureRange() {
+        return captureRangeOf(design, patch, k, byPixels(MOST_FRINGES_PER_PIXEL));
+      },
+      get readableRange() {
+        return Math.min(this.captureRange, byPixels(MOST_COUNTABLE_PER_PIXEL));
+      },
     };
   });
 }
@@ -64,31 +77,34 @@ export function widthAlong(patch: DesignedPatch, direction: Vec3): number {
   return max - min;
 }
 
-/** The move whose fringes, with the bias's on top, come to the camera's limit somewhere in the patch. */
-function captureRange(
+/** The move whose fringes, with the bias's on top, come to so many a pixel somewhere in the patch. */
+function rangeByPixels(
   design: Design,
-  { bias }: DesignedPatch,
-  {
-    kind,
-    direction,
-    width,
-    distance,
-  }: Pick<Sense, 'kind' | 'direction' | 'width'> & { readonly distance: number },
+  patch: DesignedPatch,
+  { kind, direction, width }: Pick<Sense, 'kind' | 'direction' | 'width'>,
+  distance: number,
+  perPixel: number,
 ): number {
   const { wavelength } = design.light;
-  const limit = MOST_FRINGES_PER_PIXEL / pixelPitch(design);
-  const biasX = bias === undefined ? 0 : (bias.fringes * bias.direction[0]) / bias.reach;
-  const biasY = bias === undefined ? 0 : (bias.fringes * bias.direction[1]) / bias.reach;
-  const biasSquared = biasX * biasX + biasY * biasY;
-  if (biasSquared >= limit * limit) return 0;
+  const limit = densityAt(design, perPixel);
+  const bias = biasDensity(patch);
   if (kind === 'power') {
     // Fringes along the radius at the edge: d(qρ²/(s²λ))/dρ at ρ = D/2.
-    return (limit - Math.sqrt(biasSquared)) / (width / (distance * distance * wavelength));
+    const left = Math.max(0, limit - Math.hypot(...bias));
+    return left / (width / (distance * distance * wavelength));
   }
-  // |f_b + q f₁| = limit for the worse of a roof's two halves: f₁² q² + 2|f_b·f₁| q + f_b² − limit² = 0.
   const perMm = 2 / (wavelength * distance);
-  const [mx, my] = [direction[0] * perMm, direction[1] * perMm];
-  const a = mx * mx + my * my;
-  const b = Math.abs(biasX * mx + biasY * my);
-  return (limit * limit - biasSquared) / (b + Math.sqrt(b * b + a * (limit * limit - biasSquared)));
+  return moveToDensity(bias, [direction[0] * perMm, direction[1] * perMm], limit);
 }
+
+/** By pixels and by light: traced when first asked for, and kept. */
+function captureRangeOf(design: Design, patch: DesignedPatch, sense: number, byPixels: number): number {
+  const ranges = known.get(design) ?? new Map<DesignedPatch, number[]>();
+  known.set(design, ranges);
+  const own = ranges.get(patch) ?? [];
+  ranges.set(patch, own);
+  own[sense] ??= rangeByLight(design, patch, patch.senses[sense]!, byPixels);
+  return own[sense];
+}
+
+const known = new WeakMap<Design, Map<DesignedPatch, number[]>>();

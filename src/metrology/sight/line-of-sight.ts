@@ -7,14 +7,20 @@
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { covers, distanceToEdge } from '../../geometry/contains.ts';
-import { type ConvexBody, convexDistance } from '../../geometry/convex-distance.ts';
+import {
+  type BallAround,
+  ballAround,
+  type ConvexBody,
+  convexDistance,
+  hullBody,
+} from '../../geometry/convex-bodies.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { interiorGrid, spacingFor } from '../../geometry/sampling.ts';
-import { type BallAround, ballAround, hullBody } from '../../geometry/solids.ts';
-import { add, distance, dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { distance, dot, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import { runToSurface } from '../../optics/datum-surface.ts';
-import { directionFromLateral, slabCrossing } from '../../optics/ray.ts';
+import { along, rayPastGlass } from '../../optics/ray.ts';
+import { lateralCosines } from '../../optics/round-trip.ts';
 
 /** Something that may stand in the way: how far a convex body is from it (0: they meet). */
 export interface Obstacle {
@@ -54,37 +60,25 @@ export function sightsOf(
   ys: Float64Array,
 ): readonly (Sight | undefined)[] {
   if (isReadBy(patch.reference, 'alignment')) return Array.from(xs, () => undefined);
-  const { gx, gy } = patch.phase.gradients(xs, ys);
-  const path = patch.order * design.light.wavelength;
-  for (let i = 0; i < xs.length; i++) {
-    gx[i] = gx[i]! * path;
-    gy[i] = gy[i]! * path;
-  }
-  design.beam.eikonal.accumulateGradient(xs, ys, 1, gx, gy, xs.length);
-  return Array.from(xs, (x, i) => sightAlong(design, patch, [x, ys[i]!], [gx[i]!, gy[i]!]));
+  const light = { ...design.light, order: patch.order, incident: design.beam.eikonal, phase: patch.phase };
+  const { px, py } = lateralCosines(light, xs, ys);
+  return Array.from(xs, (x, i) => sightAlong(design, patch, [x, ys[i]!], [px[i]!, py[i]!]));
 }
 
-function sightAlong(design: Design, patch: DesignedPatch, [x, y]: Vec2, cosines: Vec2): Sight | undefined {
-  const direction = directionFromLateral(cosines, 1, 1);
-  if (direction === undefined) return undefined;
-  const { side, thickness, index } = design.glass;
-  let from: Vec3 = [x, y, 0];
-  if (side === 'after' && thickness > 0) {
-    const { runPerCosine } = slabCrossing(cosines[0] ** 2 + cosines[1] ** 2, thickness, index);
-    from = [x + cosines[0] * runPerCosine, y + cosines[1] * runPerCosine, thickness];
-  }
+function sightAlong(design: Design, patch: DesignedPatch, at: Vec2, cosines: Vec2): Sight | undefined {
+  const ray = rayPastGlass(design.glass, at, cosines);
+  if (ray === undefined) return undefined;
+  const { point: from, direction } = ray;
   if (patch.normalIncidence !== undefined) {
-    const run = runToSurface(patch.normalIncidence.surface, { point: from, direction });
-    return run === undefined
-      ? undefined
-      : { from, to: add(from, scale(direction, Math.max(0, run - SMALLEST_NICK))) };
+    const run = runToSurface(patch.normalIncidence.surface, ray);
+    return run === undefined ? undefined : { from, to: along(ray, Math.max(0, run - SMALLEST_NICK)) };
   }
   const toTarget = subtract(patch.target, from);
   const nearest = dot(toTarget, direction);
   const radius = (patch.reference.diameter ?? 0) / 2;
   const halfChord2 = radius * radius - (dot(toTarget, toTarget) - nearest * nearest);
   const run = halfChord2 > 0 ? nearest - Math.sqrt(halfChord2) : nearest;
-  return { from, to: add(from, scale(direction, Math.max(0, run))) };
+  return { from, to: along(ray, Math.max(0, run)) };
 }
 
 /** All of a patch's light: within `radius` of the segment, mm. */
@@ -137,12 +131,7 @@ export function blockedShare(
   return Math.max(1, met.filter(Boolean).length) / met.length;
 }
 
-function isBlocked(
-  design: Design,
-  patch: DesignedPatch,
-  obstacle: Obstacle,
-  sights: Sights = sightsOf,
-): boolean {
+function isBlocked(design: Design, patch: DesignedPatch, obstacle: Obstacle, sights: Sights): boolean {
   const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
   const waiting: Cell[] = [{ x: minX, y: minY, width: maxX - minX, height: maxY - minY }];
   for (let cell = waiting.pop(); cell !== undefined; cell = waiting.pop()) {

@@ -1,9 +1,12 @@
-/** What may stand in the light's way: the part's envelope and the balls of the references. Substrate frame, mm. */
+/** What may stand in the light's way: the part's envelope, obstacles on the bench, the balls of the references. Substrate frame, mm. */
 import type { Design } from '../../design/design.ts';
-import { directionToParent, type Frame, placeToParent } from '../../geometry/frame.ts';
-import { ballOfBox, boxCorners, frustumBody, hullBody, sphereBody } from '../../geometry/solids.ts';
+import { ballOfBox, boxCorners, frustumBody, hullBody, sphereBody } from '../../geometry/convex-bodies.ts';
+import { directionToParent, type Frame, placeFromParent, placeToParent } from '../../geometry/frame.ts';
+import { fromBox, fromFrustum, fromMesh, fromSphere } from '../../geometry/solid-distance.ts';
 import { meshDistance, meshOf } from '../../geometry/solids-mesh.ts';
-import type { Part } from '../../scenario/scenario.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
+import { frameAt } from '../../scenario/placing.ts';
+import type { Part, Scenario } from '../../scenario/scenario.ts';
 import type { Solid } from '../../scenario/solid.ts';
 import { convexObstacle, type Obstacle } from './line-of-sight.ts';
 
@@ -13,10 +16,18 @@ interface BenchObstacle {
   readonly of: string | undefined;
 }
 
-/** Envelope first, then references, each in the scenario's order; a reference without a diameter is no solid. */
+/** A solid of the part or of the bench. */
+export interface StandingSolid extends BenchObstacle {
+  readonly kind: Solid['kind'];
+  /** How far outside of it a point lies, mm; negative inside. */
+  readonly distanceTo: (point: Vec3) => number;
+}
+
+/** Envelope first, then what is fixed to the bench, then references, each in the scenario's order; a reference without a diameter is no solid. */
 export function obstaclesOf(design: Design): readonly BenchObstacle[] {
   return [
     ...envelopeOf(design.scenario.part),
+    ...mountsOf(design.scenario),
     ...design.references.flatMap(({ id, diameter, at }): BenchObstacle[] => {
       if (diameter === undefined) return [];
       return [{ obstacle: convexObstacle(`reference ${id}`, sphereBody(at, diameter / 2)), of: id }];
@@ -24,22 +35,71 @@ export function obstaclesOf(design: Design): readonly BenchObstacle[] {
   ];
 }
 
-/** A part never changes: its envelope is made ready once. */
-const kept = new WeakMap<Part, readonly BenchObstacle[]>();
+/** Neither a part nor the obstacles ever change: their solids are made ready once. */
+const kept = new WeakMap<object, readonly StandingSolid[]>();
 
-function envelopeOf(part: Part): readonly BenchObstacle[] {
-  const known = kept.get(part);
+export function envelopeOf(part: Part): readonly StandingSolid[] {
+  return ready(part, () =>
+    part.envelope.map((solid, k) =>
+      standing(`the part's envelope ${k + 1} (${kindText(solid)})`, solid, part.frame),
+    ),
+  );
+}
+
+export function mountsOf({ obstacles }: Scenario): readonly StandingSolid[] {
+  return ready(obstacles, () =>
+    obstacles.flatMap(({ id, solids }) =>
+      solids.map((solid, k) => {
+        const which = solids.length === 1 ? '' : ` (${kindText(solid)} ${k + 1})`;
+        return standing(`obstacle ${id}${which}`, solid, SUBSTRATE);
+      }),
+    ),
+  );
+}
+
+const SUBSTRATE = frameAt([0, 0, 0], [0, 0, 0]);
+
+const kindText = (solid: Solid): string => (solid.kind === 'mesh' ? `mesh ${solid.file}` : solid.kind);
+
+function ready(of: object, make: () => readonly StandingSolid[]): readonly StandingSolid[] {
+  const known = kept.get(of);
   if (known !== undefined) return known;
-  const made = part.envelope.map((solid, k): BenchObstacle => {
-    const what = solid.kind === 'mesh' ? `mesh ${solid.file}` : solid.kind;
-    return {
-      obstacle: obstacleOf(`the part's envelope ${k + 1} (${what})`, solid, part.frame),
-      of: undefined,
-    };
-  });
-  kept.set(part, made);
+  const made = make();
+  kept.set(of, made);
   return made;
 }
+
+function standing(name: string, solid: Solid, frame: Frame): StandingSolid {
+  let inItsFrame: ((point: Vec3) => number) | undefined;
+  return {
+    obstacle: obstacleOf(name, solid, frame),
+    of: undefined,
+    kind: solid.kind,
+    distanceTo: (point) => {
+      inItsFrame ??= distanceFrom(solid);
+      return inItsFrame(placeFromParent(frame, point));
+    },
+  };
+}
+
+function distanceFrom(solid: Solid): (point: Vec3) => number {
+  switch (solid.kind) {
+    case 'sphere':
+      return fromSphere(solid.centre, solid.diameter / 2);
+    case 'box':
+      return fromBox(solid.corner, solid.size);
+    case 'mesh':
+      return fromMesh(solid.corners);
+    case 'cylinder':
+    case 'cone': {
+      const [near, far] = endDiameters(solid);
+      return fromFrustum(solid.point, solid.axis, near / 2, far / 2, solid.length);
+    }
+  }
+}
+
+const endDiameters = (solid: Extract<Solid, { kind: 'cylinder' | 'cone' }>): readonly [number, number] =>
+  solid.kind === 'cone' ? solid.diameters : [solid.diameter, solid.diameter];
 
 function obstacleOf(name: string, solid: Solid, frame: Frame): Obstacle {
   switch (solid.kind) {
@@ -57,8 +117,7 @@ function obstacleOf(name: string, solid: Solid, frame: Frame): Obstacle {
     }
     case 'cylinder':
     case 'cone': {
-      const [near, far] =
-        solid.kind === 'cone' ? solid.diameters : ([solid.diameter, solid.diameter] as const);
+      const [near, far] = endDiameters(solid);
       const point = placeToParent(frame, solid.point);
       const axis = directionToParent(frame, solid.axis);
       return convexObstacle(name, frustumBody(point, axis, near / 2, far / 2, solid.length));

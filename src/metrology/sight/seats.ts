@@ -5,8 +5,9 @@
  * interferometer.
  */
 import type { Design } from '../../design/design.ts';
+import { frustumBody, sphereBody } from '../../geometry/convex-bodies.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import { frustumBody, sphereBody } from '../../geometry/solids.ts';
+import { fromFrustum, fromSphere } from '../../geometry/solid-distance.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Seat } from '../../scenario/scenario.ts';
 import { convexObstacle, type Obstacle } from './line-of-sight.ts';
@@ -32,13 +33,24 @@ export const footprintOf = (seat: Seat): Outline => ({
 
 /** The sphere, and the foot: of a nest solid up to the sphere's centre, of a ball the disc of cement on the glass. */
 export function seatSolids(design: Design, seat: Seat): readonly Obstacle[] {
-  const centre = seatCentre(design, seat);
-  const base: Vec3 = [seat.at[0], seat.at[1], faceHeight(design, seat.face)];
-  const away: Vec3 = [0, 0, seat.face === 'part' ? 1 : -1];
-  const radius = seat.footprint / 2;
+  const { centre, base, away, radius, height } = formOf(design, seat);
   const name = `seat ${seat.id}`;
   return [
     convexObstacle(name, sphereBody(centre, seat.diameter / 2)),
-    convexObstacle(name, frustumBody(base, away, radius, radius, seat.kind === 'nest' ? seat.height : 0)),
+    convexObstacle(name, frustumBody(base, away, radius, radius, height)),
   ];
+}
+
+/** How far outside of the seat a point lies, mm; negative inside. */
+export function distanceToSeat(design: Design, seat: Seat, point: Vec3): number {
+  const { centre, base, away, radius, height } = formOf(design, seat);
+  const ofFoot = fromFrustum(base, away, radius, radius, height)(point);
+  return Math.min(fromSphere(centre, seat.diameter / 2)(point), ofFoot);
+}
+
+function formOf(design: Design, seat: Seat) {
+  const base: Vec3 = [seat.at[0], seat.at[1], faceHeight(design, seat.face)];
+  const away: Vec3 = [0, 0, seat.face === 'part' ? 1 : -1];
+  const height = seat.kind === 'nest' ? seat.height : 0;
+  return { centre: seatCentre(design, seat), base, away, radius: seat.footprint / 2, height };
 }

@@ -56,7 +56,7 @@ function beyondCapture({ reading, value, perMm, captureRange, entry }: SteeringR
       severity: 'warning',
       rule: 'beyond-capture-range',
       where: reading.name,
-      message: `${format(value * perMm)} fringes are more than the camera can resolve there`,
+      message: `${format(value * perMm)} fringes are beyond the capture range: too fine for the camera, or from where too little light comes back`,
       hint: 'count again, or set the reference by eye first',
       value: Math.abs(value * perMm),
       limit: captureRange * perMm,

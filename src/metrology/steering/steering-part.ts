@@ -4,8 +4,13 @@
  * touch may slide; see pose-estimate.ts. The move to make is −T and −θ about the part's own origin, in either order.
  */
 import type { Design } from '../../design/design.ts';
-import { directionToParent, placeFromParent, rotate, rotateBack } from '../../geometry/frame.ts';
-import { rotationFromVector } from '../../geometry/rotation-vector.ts';
+import {
+  directionToParent,
+  placeFromParent,
+  rotate,
+  rotateBack,
+  rotationFromVector,
+} from '../../geometry/frame.ts';
 import { add, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
 import type { Practice } from '../budget/practice.ts';
 import { estimatePose, type PoseEstimate } from '../estimate/pose-estimate.ts';

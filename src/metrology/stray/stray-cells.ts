@@ -6,8 +6,9 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { depthIn } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import type { Vec2, Vec3 } from '../../geometry/vector.ts';
-import { directionFromLateral, slabCrossing } from '../../optics/ray.ts';
+import { dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { gradientAt } from '../../optics/eikonal.ts';
+import { rayPastGlass } from '../../optics/ray.ts';
 import type { TracedReference } from '../../optics/round-trip.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 
@@ -201,33 +202,12 @@ export function nodeOf(design: Design, zone: Zone, i: number, j: number): Node {
 }
 
 /** Where the ray passes the target, from the target and square to the ray; undefined where the order is evanescent. */
-function missOf(
-  { glass }: Design,
-  { reference: { at } }: Target,
-  [x, y]: Vec2,
-  cosines: Vec2,
-): Vec3 | undefined {
-  const direction = directionFromLateral(cosines, 1, 1);
-  if (direction === undefined) return undefined;
-  const after = glass.side === 'after' && glass.thickness > 0;
-  const run = after
-    ? slabCrossing(cosines[0] ** 2 + cosines[1] ** 2, glass.thickness, glass.index).runPerCosine
-    : 0;
-  const [dx, dy, dz] = [
-    x + cosines[0] * run - at[0],
-    y + cosines[1] * run - at[1],
-    (after ? glass.thickness : 0) - at[2],
-  ];
-  const nearest = dx * direction[0] + dy * direction[1] + dz * direction[2];
-  return [dx - nearest * direction[0], dy - nearest * direction[1], dz - nearest * direction[2]];
+function missOf({ glass }: Design, { reference }: Target, from: Vec2, cosines: Vec2): Vec3 | undefined {
+  const ray = rayPastGlass(glass, from, cosines);
+  if (ray === undefined) return undefined;
+  const off = subtract(ray.point, reference.at);
+  return subtract(off, scale(ray.direction, dot(off, ray.direction)));
 }
-
-const ONE = {
-  x: new Float64Array(1),
-  y: new Float64Array(1),
-  gx: new Float64Array(1),
-  gy: new Float64Array(1),
-};
 
 /** ∇E_in, and λ∇Φ of the patch (0 for the main pattern's undiffracted light). */
 export function slopesAt(
@@ -235,11 +215,7 @@ export function slopesAt(
   patch: DesignedPatch | undefined,
   [x, y]: Vec2,
 ): { incident: Vec2; pattern: Vec2 } {
-  ONE.x[0] = x;
-  ONE.y[0] = y;
-  ONE.gx[0] = 0;
-  ONE.gy[0] = 0;
-  beam.eikonal.accumulateGradient(ONE.x, ONE.y, 1, ONE.gx, ONE.gy, 1);
   const [gx, gy] = patch?.phase.gradient(x, y) ?? [0, 0];
-  return { incident: [ONE.gx[0]!, ONE.gy[0]!], pattern: [gx * light.wavelength, gy * light.wavelength] };
+  const pattern: Vec2 = [gx * light.wavelength, gy * light.wavelength];
+  return { incident: gradientAt(beam.eikonal, x, y), pattern };
 }

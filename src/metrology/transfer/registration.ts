@@ -6,15 +6,21 @@
  * carried over. Residuals e = measured − motion(design), covariance C = C_measured + A C_place Aᵀ. At the solution Jᵀ C⁻¹ e = 0.
  */
 
-import { chiSquaredTail } from '../../algebra/chi-squared.ts';
-import { choleskyFactor } from '../../algebra/cholesky.ts';
+import { chiSquaredTail } from '../../algebra/distributions.ts';
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
-import { type Frame, placeFromParent, placeToParent, rotate } from '../../geometry/frame.ts';
-import { composed, inverse } from '../../geometry/rigid-motion.ts';
-import { rotationFromVector } from '../../geometry/rotation-vector.ts';
+import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
+import { choleskyFactor } from '../../algebra/triangular-factors.ts';
+import {
+  composed,
+  type Frame,
+  inverse,
+  placeFromParent,
+  placeToParent,
+  rotate,
+  rotationFromVector,
+} from '../../geometry/frame.ts';
 import { subtract, type Vec3 } from '../../geometry/vector.ts';
 import { CONTRADICTION } from '../estimate/consistency.ts';
-import { type PointTest, testPoints, type WhitePoint } from './registration-outliers.ts';
 import { type RegistrationPoint, turned } from './registration-points.ts';
 import { rigidStart } from './registration-start.ts';
 
@@ -164,3 +170,51 @@ function invertLower3(l: Float64Array): Float64Array {
 
 const times3 = (m: Float64Array, v: Vec3): Float64Array =>
   Float64Array.from([0, 3, 6], (row) => m[row]! * v[0] + m[row + 1]! * v[1] + m[row + 2]! * v[2]);
+
+/** One point whitened: rows of L⁻¹J (3 × 6) and L⁻¹e. */
+interface WhitePoint {
+  readonly rows: Float64Array;
+  readonly residual: Float64Array;
+  /** L⁻¹, row-major. */
+  readonly weight: Float64Array;
+}
+
+interface PointTest {
+  /** eᵀ(C_e)⁻¹e over the directions that are checked. */
+  readonly chiSquared: number;
+  /** 0: the other points say nothing about this one. */
+  readonly degreesOfFreedom: number;
+  readonly probability: number;
+}
+
+/** A direction of which the others check less than this share is not tested. */
+const LEAST_REDUNDANCY = 1e-6;
+
+/**
+ * Which tracked point does not fit: each point's residual against that residual's own covariance, a χ² of as many degrees of
+ * freedom as the other points check (three, unless few points or weak directions leave less).
+ * W. Baarda, *A Testing Procedure for Use in Geodetic Networks*, 1968, for three coordinates at once. The whitened residual has the covariance I − B C Bᵀ.
+ */
+function testPoints(white: readonly WhitePoint[], covariance: Float64Array): readonly PointTest[] {
+  return white.map(({ rows, residual }): PointTest => {
+    const own = new Float64Array(9);
+    for (let i = 0; i < 3; i++) {
+      for (let j = 0; j < 3; j++) {
+        let taken = 0;
+        for (let a = 0; a < 6; a++)
+          for (let b = 0; b < 6; b++) taken += rows[i * 6 + a]! * covariance[a * 6 + b]! * rows[j * 6 + b]!;
+        own[i * 3 + j] = (i === j ? 1 : 0) - taken;
+      }
+    }
+    const { values, vectors } = symmetricEigen(own, 3);
+    let [chiSquared, degreesOfFreedom] = [0, 0];
+    values.forEach((value, k) => {
+      if (!(value > LEAST_REDUNDANCY)) return;
+      const along = vectors[k]!.reduce((sum, entry, i) => sum + entry * residual[i]!, 0);
+      chiSquared += (along * along) / value;
+      degreesOfFreedom++;
+    });
+    const probability = degreesOfFreedom === 0 ? 1 : chiSquaredTail(chiSquared, degreesOfFreedom);
+    return { chiSquared, degreesOfFreedom, probability };
+  });
+}

@@ -20,12 +20,7 @@ export function transferFindings({ hologram, part }: Transfer): readonly Finding
  */
 export function outliersOf({ tests, contradictory }: Registration): readonly number[] {
   const order = tests
-    .map(({ probability, chiSquared, degreesOfFreedom }, k) => ({
-      k,
-      probability,
-      chiSquared,
-      degreesOfFreedom,
-    }))
+    .map((test, k) => ({ k, ...test }))
     .filter(({ degreesOfFreedom }) => degreesOfFreedom > 0)
     .sort((a, b) => a.probability - b.probability || b.chiSquared - a.chiSquared || a.k - b.k);
   const unlikely = order.filter(({ probability }) => probability < CONTRADICTION);

@@ -7,9 +7,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
-import { placeFromParent } from '../../geometry/frame.ts';
-import { carriedPast, composed, inverse } from '../../geometry/rigid-motion.ts';
-import { rotationVector } from '../../geometry/rotation-vector.ts';
+import { carriedPast, composed, inverse, placeFromParent, rotationVector } from '../../geometry/frame.ts';
 import { add, cross, length, type Vec3 } from '../../geometry/vector.ts';
 import type { TrackedPoint } from '../../scenario/tracked-point.ts';
 import { COMMON_PRACTICE, type Practice } from '../budget/practice.ts';

@@ -10,8 +10,10 @@ import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import type { Patch, Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
+import { shown, typeOf } from '../yaml/values.ts';
 
-export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?: boolean) => void;
+/** Says what is wrong, at a value or at its key; what cannot be used is undefined. */
+export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?: boolean) => undefined;
 
 /** More fringes than any camera shows, and deviations of more than a metre, are slips of the pen. */
 const MOST_FRINGES = 1e5;
@@ -21,34 +23,28 @@ const OF_A_PATCH = ['patch', 'fringes', 'power', 'sign', 'uncertainty'];
 const OF_A_LENGTH = ['measurement', 'deviation_um'];
 
 export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say): BenchReading | undefined {
-  if (!isObject(entry)) {
-    say('wrong-type', path, `a reading is ${typeOf(entry)}`, 'expected e.g. {patch: north-1, fringes: 1.3}');
-    return undefined;
-  }
+  if (!isObject(entry))
+    return say(
+      'wrong-type',
+      path,
+      `a reading is ${typeOf(entry)}`,
+      'expected e.g. {patch: north-1, fringes: 1.3}',
+    );
   if (entry.measurement !== undefined && entry.patch === undefined)
     return lengthOf(entry, path, scenario, say);
   const known = unknownKeys(entry, path, OF_A_PATCH, say);
-  if (entry.patch === undefined) {
-    if (known) say('missing-key', path, 'a reading needs its `patch`', 'name the patch that you read');
-    return undefined;
-  }
-  const patch = scenario.patches.find(({ id }) => id === entry.patch);
-  if (patch === undefined) {
-    const ids = scenario.patches.map(({ id }) => id);
-    const hint = didYouMean(String(entry.patch), ids) ?? `known patches: ${ids.slice(0, 12).join(', ')}`;
-    say('unknown-name', [...path, 'patch'], `the scenario has no patch ${shown(entry.patch)}`, hint);
-  } else {
-    const reference = scenario.references.find(({ id }) => id === patch.reference);
-    const noCount = reference && kindOf(reference).words.noCount;
-    if (noCount !== undefined) {
-      say('bad-value', [...path, 'patch'], noCount(patch.id), 'remove this reading');
-      return undefined;
-    }
-  }
+  if (entry.patch === undefined)
+    return known
+      ? say('missing-key', path, 'a reading needs its `patch`', 'name the patch that you read')
+      : undefined;
+  const patch = namedIn(scenario.patches, entry, 'patch', path, say);
+  const reference = scenario.references.find(({ id }) => id === patch?.reference);
+  const noCount = reference && kindOf(reference).words.noCount;
+  if (patch !== undefined && noCount !== undefined)
+    return say('bad-value', [...path, 'patch'], noCount(patch.id), 'remove this reading');
   if (entry.fringes === undefined && entry.power === undefined) {
-    if (known)
-      say('missing-key', path, 'a reading needs its `fringes`', 'give a count, signed along `senses`');
-    return undefined;
+    const hint = 'give a count, signed along `senses`';
+    return known ? say('missing-key', path, 'a reading needs its `fringes`', hint) : undefined;
   }
   const tilts = tiltsOf(entry.fringes, [...path, 'fringes'], patch, say);
   const power = powerOf(entry.power, [...path, 'power'], patch, say);
@@ -57,6 +53,26 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
   if (patch === undefined) return undefined;
   const fringes = patch.focus === 'point' ? [...tilts, power] : tilts;
   return { kind: 'fringes', patch: patch.id, fringes, signKnown, uncertainty };
+}
+
+/** The one of `things` that the entry names under `key`; undefined, and said, where the scenario has none of that name. */
+function namedIn<T extends { readonly id: string }>(
+  things: readonly T[],
+  entry: Record<string, unknown>,
+  key: 'patch' | 'measurement',
+  path: Path,
+  say: Say,
+): T | undefined {
+  const found = things.find(({ id }) => id === entry[key]);
+  if (found !== undefined) return found;
+  const ids = things.map(({ id }) => id);
+  const plural = key === 'patch' ? 'patches' : 'measurements';
+  const listed =
+    key === 'measurement' && ids.length === 0
+      ? 'the scenario has no measurements'
+      : `known ${plural}: ${ids.slice(0, 12).join(', ')}`;
+  const hint = didYouMean(String(entry[key]), ids) ?? listed;
+  return say('unknown-name', [...path, key], `the scenario has no ${key} ${shown(entry[key])}`, hint);
 }
 
 /** As many as the focus has tilts; what is wrong is said, and undefined where nothing usable is there. */
@@ -73,31 +89,21 @@ function tiltsOf(
   const read = values.map((value, k) =>
     numberOf(value, Array.isArray(given) ? [...path, k] : path, MOST_FRINGES, say),
   );
-  if (patch !== undefined && values.length !== expected) {
-    const hint =
-      expected === 2
-        ? 'a list of two tilts, one along each of its `senses`'
-        : 'one number: a line focus senses one direction';
-    const count = values.length === 1 ? '1 value' : `${values.length} values`;
-    say('bad-value', path, `${count} for patch ${patch.id}, a ${patch.focus} focus`, `expected ${hint}`);
-    return absent;
-  }
-  return read;
+  if (patch === undefined || values.length === expected) return read;
+  const hint =
+    expected === 2
+      ? 'a list of two tilts, one along each of its `senses`'
+      : 'one number: a line focus senses one direction';
+  const count = values.length === 1 ? '1 value' : `${values.length} values`;
+  say('bad-value', path, `${count} for patch ${patch.id}, a ${patch.focus} focus`, `expected ${hint}`);
+  return absent;
 }
 
 function powerOf(given: unknown, path: Path, patch: Patch | undefined, say: Say): number | undefined {
   if (given === undefined) return undefined;
-  if (patch?.focus === 'line') {
-    say(
-      'conflicting-keys',
-      path,
-      `patch ${patch.id} has a line focus, which shows no power`,
-      'remove it',
-      true,
-    );
-    return undefined;
-  }
-  return numberOf(given, path, MOST_FRINGES, say);
+  if (patch?.focus !== 'line') return numberOf(given, path, MOST_FRINGES, say);
+  const message = `patch ${patch.id} has a line focus, which shows no power`;
+  return say('conflicting-keys', path, message, 'remove it', true);
 }
 
 function signOf(given: unknown, path: Path, say: Say): boolean {
@@ -110,13 +116,10 @@ function signOf(given: unknown, path: Path, say: Say): boolean {
 function uncertaintyOf(given: unknown, path: Path, say: Say): number | undefined {
   if (given === undefined) return undefined;
   const value = numberOf(given, path, MOST_FRINGES, say);
-  if (value !== undefined && !(value > 0))
-    say(
-      'out-of-range',
-      path,
-      `\`uncertainty\` is ${value}`,
-      'a standard uncertainty in fringes, more than 0',
-    );
+  if (value !== undefined && !(value > 0)) {
+    const hint = 'a standard uncertainty in fringes, more than 0';
+    say('out-of-range', path, `\`uncertainty\` is ${value}`, hint);
+  }
   return value;
 }
 
@@ -127,26 +130,10 @@ function lengthOf(
   say: Say,
 ): BenchReading | undefined {
   const known = unknownKeys(entry, path, OF_A_LENGTH, say);
-  const measurement = scenario.measurements.find(({ id }) => id === entry.measurement);
-  if (measurement === undefined) {
-    const ids = scenario.measurements.map(({ id }) => id);
-    const listed =
-      ids.length === 0
-        ? 'the scenario has no measurements'
-        : `known measurements: ${ids.slice(0, 12).join(', ')}`;
-    const hint = didYouMean(String(entry.measurement), ids) ?? listed;
-    const message = `the scenario has no measurement ${shown(entry.measurement)}`;
-    say('unknown-name', [...path, 'measurement'], message, hint);
-  }
+  const measurement = namedIn(scenario.measurements, entry, 'measurement', path, say);
   if (entry.deviation_um === undefined) {
-    if (known)
-      say(
-        'missing-key',
-        path,
-        'a measurement needs its `deviation_um`',
-        'give measured minus nominal, in µm',
-      );
-    return undefined;
+    const hint = 'give measured minus nominal, in µm';
+    return known ? say('missing-key', path, 'a measurement needs its `deviation_um`', hint) : undefined;
   }
   const deviation = numberOf(entry.deviation_um, [...path, 'deviation_um'], MOST_DEVIATION_UM, say);
   if (measurement === undefined || deviation === undefined) return undefined;
@@ -154,13 +141,10 @@ function lengthOf(
 }
 
 function numberOf(value: unknown, path: Path, most: number, say: Say): number | undefined {
-  if (typeof value !== 'number') {
-    say('wrong-type', path, `a value is ${typeOf(value)}`, 'expected a number');
-    return undefined;
-  }
+  if (typeof value !== 'number')
+    return say('wrong-type', path, `a value is ${typeOf(value)}`, 'expected a number');
   if (Number.isFinite(value) && Math.abs(value) <= most) return value;
-  say('out-of-range', path, `a value is ${value}`, `expected a finite number of at most ${most}`);
-  return undefined;
+  return say('out-of-range', path, `a value is ${value}`, `expected a finite number of at most ${most}`);
 }
 
 /** Says which keys are unknown; false where one of them may stand for a key that then seems to be missing. */
@@ -178,15 +162,4 @@ export function unknownKeys(
     say('unknown-key', [...path, key], `unknown key ${shown(key)}`, hint, true);
   }
   return clean;
-}
-
-export function typeOf(value: unknown): string {
-  if (value === null) return 'empty';
-  if (Array.isArray(value)) return 'a list';
-  return typeof value === 'object' ? 'a mapping' : shown(value);
-}
-
-export function shown(value: unknown): string {
-  const text = typeof value === 'string' ? value : (JSON.stringify(value) ?? String(value));
-  return `\`${text.length > 60 ? `${text.slice(0, 60)}…` : text}\``;
 }

@@ -4,7 +4,7 @@
  * have units and may use the scenario's parameters. Out come mm and radians.
  */
 import type { Code } from '../../finding/codes.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { type Dimension, EXPONENTS } from '../../quantity/dimension.ts';
 import { evaluateQuantity, type Scope } from '../../quantity/evaluate.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
@@ -35,22 +35,14 @@ export function readDisplacements(
   scenario: Scenario,
 ): { readonly displacements: readonly ReadDisplacement[]; readonly findings: readonly Finding[] } {
   if (text.trim() === '') {
-    const message = `${origin} is empty`;
-    const finding: Finding = {
-      severity: 'error',
-      rule: 'bad-value',
-      where: origin,
-      message,
-      hint: WORDS.start,
-    };
+    const finding = errorFinding('bad-value', origin, `${origin} is empty`, WORDS.start);
     return { displacements: [], findings: [finding] };
   }
   const { findings: yaml, data, places } = parseYaml(text, origin, WORDS);
   const findings: Finding[] = [...yaml];
   const say = (rule: Code, path: readonly (string | number)[], message: string, hint: string): void => {
     const place = rule === 'unknown-name' && path.length === 1 ? places.ofKey(path) : places.ofValue(path);
-    const where = path.length === 0 ? origin : path.join('.');
-    findings.push({ severity: 'error', rule, where, message, hint, ...(place && { place }) });
+    findings.push(errorFinding(rule, path.join('.') || origin, message, hint, place));
   };
   const references = scenario.references.map(({ id }) => id);
   const scope = scopeOf(scenario);
@@ -109,22 +101,16 @@ function numberOf(
 ): number | undefined {
   const a = dimension === 'length' ? 'a length' : 'an angle';
   if (typeof value !== 'number' && typeof value !== 'string') {
-    say(
-      'wrong-type',
-      `${JSON.stringify(value)} is not ${a}`,
-      `expected a number in ${UNITS[dimension]}, or a string with a unit`,
-    );
+    const hint = `expected a number in ${UNITS[dimension]}, or a string with a unit`;
+    say('wrong-type', `${JSON.stringify(value)} is not ${a}`, hint);
     return undefined;
   }
   const { value: read, problem } = evaluateQuantity(value, dimension, scope);
   if (problem !== undefined) say(problem.code, problem.message, problem.hint);
   if (read === undefined) return undefined;
   if (Math.abs(read) <= MOST[dimension]) return read;
-  say(
-    'out-of-range',
-    `${value} is too large`,
-    `at most ${dimension === 'length' ? '1000 mm' : '180 deg'} in either direction`,
-  );
+  const most = dimension === 'length' ? '1000 mm' : '180 deg';
+  say('out-of-range', `${value} is too large`, `at most ${most} in either direction`);
   return undefined;
 }
 

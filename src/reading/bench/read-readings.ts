@@ -10,14 +10,15 @@
  * Fringes are signed along the patch's `senses`: positive where the reference is displaced along + that direction, and counted
  * beyond what the design place shows. A point focus takes a list of two, its two tilts, and `power`; a line focus one number.
  */
-import type { Finding, Path } from '../../finding/finding.ts';
+import { byPlace, errorFinding, type Finding, pathText } from '../../finding/finding.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
-import { entryOf, type Say, shown, typeOf, unknownKeys } from './bench-entry.ts';
+import { shown, typeOf } from '../yaml/values.ts';
+import { entryOf, type Say, unknownKeys } from './bench-entry.ts';
 
 interface ReadReadings {
   /** Undefined where `findings` is not empty. */
@@ -41,26 +42,16 @@ export function readReadings(text: string, file: string, scenario: Scenario): Re
   const findings: Finding[] = [...yaml];
   const say: Say = (rule, path, message, hint, atKey = false) => {
     const place = atKey ? places.ofKey(path) : places.ofValue(path);
-    const where = path.length === 0 ? file : pathText(path);
-    findings.push({
-      severity: 'error',
-      rule,
-      where,
-      message,
-      hint,
-      path,
-      ...(place === undefined ? {} : { place }),
-    });
+    findings.push({ ...errorFinding(rule, pathText(path, file), message, hint, place), path });
+    return undefined;
   };
   const readings = listOf(data, say).flatMap((entry, k): BenchReading[] => {
     const read = entryOf(entry, ['readings', k], scenario, say);
     return read === undefined ? [] : [read];
   });
   sayDuplicates(data, say);
-  findings.sort(
-    ({ place: a }, { place: b }) => (a?.line ?? 0) - (b?.line ?? 0) || (a?.column ?? 0) - (b?.column ?? 0),
-  );
-  return findings.length > 0 ? { findings, places: finder } : { readings, findings, places: finder };
+  const sorted = byPlace(findings);
+  return { ...(sorted.length > 0 ? {} : { readings }), findings: sorted, places: finder };
 }
 
 function listOf(data: unknown, say: Say): readonly unknown[] {
@@ -73,13 +64,9 @@ function listOf(data: unknown, say: Say): readonly unknown[] {
     say('bad-value', ['format'], `\`format\` is ${shown(data.format)}`, `expected \`${FORMAT}\``);
   const { readings } = data;
   if (readings === undefined) {
+    const hint = 'add a list, e.g. `readings: [{patch: north-1, fringes: 1.3}]`';
     if (Object.keys(data).every((key) => didYouMean(key, ['readings']) === undefined))
-      say(
-        'missing-key',
-        [],
-        'the file has no `readings`',
-        'add a list, e.g. `readings: [{patch: north-1, fringes: 1.3}]`',
-      );
+      say('missing-key', [], 'the file has no `readings`', hint);
     return [];
   }
   if (!Array.isArray(readings)) {
@@ -105,20 +92,13 @@ function sayDuplicates(data: unknown, say: Say): void {
       const name: unknown = isObject(entry) ? entry[key] : undefined;
       if (name === undefined) continue;
       const before = seen.get(name);
-      if (before === undefined) seen.set(name, k);
-      else
-        say(
-          'duplicate-id',
-          ['readings', k, key],
-          `${key} ${shown(name)} is read twice: it is already in entry ${before + 1}`,
-          'keep one; for repeated readings, give their mean with its `uncertainty`',
-        );
+      if (before === undefined) {
+        seen.set(name, k);
+        continue;
+      }
+      const message = `${key} ${shown(name)} is read twice: it is already in entry ${before + 1}`;
+      const hint = 'keep one; for repeated readings, give their mean with its `uncertainty`';
+      say('duplicate-id', ['readings', k, key], message, hint);
     }
   }
 }
-
-const pathText = (path: Path): string =>
-  path.reduce<string>(
-    (text, step) => (typeof step === 'number' ? `${text}[${step}]` : text ? `${text}.${step}` : step),
-    '',
-  );

@@ -1,8 +1,8 @@
 /** Light and interferometer. mm; °C, Pa and fractions for the air. */
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import type { Air, Beam, Interferometer, Light } from '../../scenario/scenario.ts';
-import { assemble, exactlyOne, FAULTY, type Field, isObject, type Read } from '../yaml/field.ts';
-import { direction3, type Limits, point3, quantity } from '../yaml/values.ts';
+import { assemble, exactlyOne, FAULTY, type Field, type Read } from '../yaml/field.ts';
+import { direction3, type Limits, point3, quantitiesGiven, quantity } from '../yaml/values.ts';
 
 /** From the vacuum ultraviolet to the thermal infrared, mm: a wavelength beyond has a wrong unit. */
 const WAVELENGTHS: Limits = { atLeast: 100e-6, atMost: 20e-3 };
@@ -26,13 +26,8 @@ export function buildLight(field: Field): Read<Light> {
   const air = buildAir(field.get('air'));
   const given = exactlyOne(field, ['wavelength', 'vacuumWavelength'], 'a wavelength');
   if (given === 'wavelength' && field.get('air').present) {
-    field
-      .get('air')
-      .report(
-        'conflicting-keys',
-        '`air` applies to `vacuumWavelength` only; `wavelength` is already the wavelength in air',
-        'remove one',
-      );
+    const message = '`air` applies to `vacuumWavelength` only; `wavelength` is already the wavelength in air';
+    field.get('air').report('conflicting-keys', message, 'remove one');
   }
   const inAir = wavelength(field.get('wavelength'));
   const inVacuum = vacuumWavelength(field.get('vacuumWavelength'));
@@ -43,7 +38,6 @@ export function buildLight(field: Field): Read<Light> {
 }
 
 function buildAir(field: Field): Read<Air> {
-  if (field.present && !isObject(field.value)) return FAULTY;
   const humidity = field.get('humidity');
   const percent = typeof humidity.value === 'number' && humidity.value > 1 && humidity.value <= 100;
   return assemble({
@@ -95,18 +89,14 @@ function wavelength(field: Field): Read<number> {
 export function buildInterferometer(field: Field): Read<Interferometer> {
   const given = exactlyOne(field, ['focus', 'collimated'], 'a beam');
   const beam = buildBeam(field, given);
-  unusedBeside(
-    field,
-    'fNumber',
-    given === 'collimated',
-    'a collimated beam has no f-number',
-    'give `beamDiameter`',
-  );
-  unusedBeside(field, 'beamDiameter', given === 'focus', 'it applies to a collimated beam', 'give `fNumber`');
-  unusedBeside(field, 'direction', given === 'focus', 'it applies to a collimated beam', 'remove it');
-  const laserPower = quantity(field.get('laserPower'), 'power', POWERS, undefined);
+  if (given === 'collimated')
+    unused(field.get('fNumber'), 'a collimated beam has no f-number', 'give `beamDiameter`');
+  if (given === 'focus') {
+    unused(field.get('beamDiameter'), 'it applies to a collimated beam', 'give `fNumber`');
+    unused(field.get('direction'), 'it applies to a collimated beam', 'remove it');
+  }
   return assemble({
-    ...(laserPower === undefined ? {} : { laserPower }),
+    ...quantitiesGiven(field, ['laserPower'], 'power', POWERS),
     beam,
     fNumber: quantity(field.get('fNumber'), 'number', F_NUMBERS, undefined),
     beamDiameter: quantity(field.get('beamDiameter'), 'length', DIAMETERS, undefined),
@@ -128,7 +118,6 @@ function buildBeam(field: Field, given: Read<string>): Read<Beam> {
   return field.get('collimated').value === true ? assemble({ kind: 'collimated', direction }) : FAULTY;
 }
 
-function unusedBeside(field: Field, key: string, unused: boolean, why: string, hint: string): void {
-  const { path, present } = field.get(key);
-  if (unused && present) field.reading.warn('unused-key', path, `\`${key}\` has no effect: ${why}`, hint);
+function unused({ reading, name, path, present }: Field, why: string, hint: string): void {
+  if (present) reading.warn('unused-key', path, `\`${name}\` has no effect: ${why}`, hint);
 }

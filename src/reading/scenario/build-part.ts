@@ -3,7 +3,16 @@ import type { Datum } from '../../scenario/datum.ts';
 import { type Frame, frameAt, squaredUp, type Vec3 } from '../../scenario/placing.ts';
 import type { Part } from '../../scenario/scenario.ts';
 import { type Solid, trianglesOfStl } from '../../scenario/solid.ts';
-import { assemble, assembleList, FAULTY, type Field, isObject, ownEntry, type Read } from '../yaml/field.ts';
+import {
+  assemble,
+  assembleList,
+  FAULTY,
+  type Faulty,
+  type Field,
+  isObject,
+  ownEntry,
+  type Read,
+} from '../yaml/field.ts';
 import { identifier, uniqueIds } from '../yaml/identifiers.ts';
 import {
   angle,
@@ -17,6 +26,7 @@ import {
   quantity,
   word,
 } from '../yaml/values.ts';
+import { buildOutline } from './build-outline.ts';
 
 /** Full angles of cones and vees, rad: neither a line nor a plane. */
 const OPENINGS: Limits = { moreThan: 0, lessThan: Math.PI };
@@ -37,89 +47,88 @@ export function buildPart(field: Field): BuiltPart {
   const ids = entries.map((entry) => entry.key());
   const named = ids.map(identifier);
   uniqueIds(ids);
-  const built = new Map(entries.map((entry) => [entry.name, buildDatum(entry)] as const));
+  const built = new Map(
+    entries.map((entry) => [entry.name, byKind<Datum>(entry, DATUMS, { id: entry.name })] as const),
+  );
   const usable = !field.reading.misspelled(field.path, 'datums') && (!list.present || isObject(list.value));
   return {
     part: assemble({
       frame,
       rotation,
       datums: named.includes(FAULTY) ? FAULTY : assembleList([...built.values()]),
-      envelope: assembleList(field.get('envelope').items().map(buildSolid)),
+      envelope: assembleList(field.items('envelope').map(buildSolid)),
     }),
     frame,
     datums: usable ? built : undefined,
   };
 }
 
-function buildDatum(field: Field): Read<Datum> {
-  const kind = field.entries()[0];
-  if (kind === undefined || field.entries().length !== 1) return FAULTY;
-  return ownEntry(DATUMS, kind.name)?.(kind, field.name) ?? FAULTY;
+/** What the table reads of the one entry of `field`, by its key; any other entries the schema has refused. */
+function byKind<T extends object>(
+  field: Field,
+  table: Builders<T & { kind: string }>,
+  shared: object,
+): Read<T> {
+  const [only, ...more] = field.entries();
+  const read = only && more.length === 0 ? ownEntry<Builder>(table, only.name)?.(only) : undefined;
+  if (read === undefined || read === FAULTY) return FAULTY;
+  return assemble<object>({ ...shared, kind: only!.name, ...read }) as Read<T>;
 }
 
-const SIDES = ['outside', 'inside'] as const;
+type Builder = (field: Field) => object | Faulty;
 
-const DATUMS: { readonly [kind: string]: ((field: Field, id: string) => Read<Datum>) | undefined } = {
-  plane: (field, id) =>
-    assemble({
-      id,
-      kind: 'plane',
-      point: point3(field.get('point')),
-      normal: direction3(field.get('normal')),
-    }),
-  cylinder: (field, id) =>
-    assemble({
-      id,
-      kind: 'cylinder',
-      point: point3(field.get('point')),
-      axis: direction3(field.get('axis')),
-      diameter: length(field.get('diameter'), POSITIVE),
-      side: word(field.get('side'), SIDES, 'outside'),
-    }),
-  cone: (field, id) =>
-    assemble({
-      id,
-      kind: 'cone',
-      apex: point3(field.get('apex')),
-      axis: direction3(field.get('axis')),
-      angle: angle(field.get('angle'), OPENINGS),
-      side: word(field.get('side'), SIDES, 'outside'),
-    }),
-  sphere: (field, id) =>
-    assemble({
-      id,
-      kind: 'sphere',
-      centre: point3(field.get('centre')),
-      diameter: length(field.get('diameter'), POSITIVE),
-      side: word(field.get('side'), SIDES, 'outside'),
-    }),
-  torus: (field, id) => {
-    const diameter = length(field.get('diameter'), POSITIVE);
-    const tubes: Limits = diameter === FAULTY ? POSITIVE : { moreThan: 0, lessThan: diameter };
-    return assemble({
-      id,
-      kind: 'torus',
+/** For each kind of a union the reader of what that kind has of its own. */
+type Builders<T extends { readonly kind: string }> = {
+  readonly [K in T['kind']]: (field: Field) => Read<Parts<Omit<Extract<T, { kind: K }>, 'id' | 'kind'>>>;
+};
+type Parts<T> = { readonly [K in keyof T]: Read<T[K]> };
+
+const round = (field: Field): Parts<{ diameter: number; side: 'outside' | 'inside' }> => ({
+  diameter: length(field.get('diameter'), POSITIVE),
+  side: sideOf(field),
+});
+const sideOf = (field: Field): Read<'outside' | 'inside'> =>
+  word(field.get('side'), ['outside', 'inside'], 'outside');
+
+const DATUMS: Builders<Datum> = {
+  plane: (field) => ({
+    point: point3(field.get('point')),
+    normal: direction3(field.get('normal')),
+    ...(field.get('extent').present ? { extent: buildOutline(field.get('extent'), [0, 0]) } : {}),
+  }),
+  cylinder: (field) => ({
+    point: point3(field.get('point')),
+    axis: direction3(field.get('axis')),
+    ...(field.get('length').present ? { length: length(field.get('length'), POSITIVE) } : {}),
+    ...round(field),
+  }),
+  cone: (field) => ({
+    apex: point3(field.get('apex')),
+    axis: direction3(field.get('axis')),
+    angle: angle(field.get('angle'), OPENINGS),
+    side: sideOf(field),
+  }),
+  sphere: (field) => ({ centre: point3(field.get('centre')), ...round(field) }),
+  torus: (field) => {
+    const own = round(field);
+    const tubes: Limits = own.diameter === FAULTY ? POSITIVE : { moreThan: 0, lessThan: own.diameter };
+    return {
       centre: point3(field.get('centre')),
       axis: direction3(field.get('axis')),
-      diameter,
       tube: length(field.get('tube'), tubes),
-      side: word(field.get('side'), SIDES, 'outside'),
-    });
+      ...own,
+    };
   },
-  point: (field, id) => assemble({ id, kind: 'point', point: point3(field.get('at')) }),
-  vee: (field, id) => {
+  point: (field) => ({ point: point3(field.get('at')) }),
+  vee: (field) => {
     const axis = direction3(field.get('axis'));
     const normal = direction3(field.get('normal'));
-    const square = axis === FAULTY || normal === FAULTY ? FAULTY : openingOf(field, normal, axis);
-    const opening = angle(field.get('angle'), OPENINGS);
-    return assemble({
-      id,
-      kind: 'vee',
+    return {
       point: point3(field.get('point')),
       axis,
-      normal: square,
-      angle: opening,
-    });
+      normal: axis === FAULTY || normal === FAULTY ? FAULTY : openingOf(field, normal, axis),
+      angle: angle(field.get('angle'), OPENINGS),
+    };
   },
 };
 
@@ -132,41 +141,29 @@ function openingOf(field: Field, normal: Vec3, axis: Vec3): Read<Vec3> {
     .report('bad-value', message, 'give a normal that points out of the opening, at 90 deg to the axis');
 }
 
-function buildSolid(field: Field): Read<Solid> {
-  const kind = field.entries()[0];
-  if (kind === undefined || field.entries().length !== 1) return FAULTY;
-  return ownEntry(SOLIDS, kind.name)?.(kind) ?? FAULTY;
-}
+/** Of the envelope, or of an obstacle. */
+export const buildSolid = (field: Field): Read<Solid> => byKind<Solid>(field, SOLIDS, {});
 
-const SOLIDS: { readonly [kind: string]: ((field: Field) => Read<Solid>) | undefined } = {
-  cylinder: (field) =>
-    assemble({ ...axisOf(field), kind: 'cylinder', diameter: length(field.get('diameter'), POSITIVE) }),
-  cone: (field) =>
-    assemble({ ...axisOf(field), kind: 'cone', diameters: endDiameters(field.get('diameters')) }),
+const SOLIDS: Builders<Solid> = {
+  cylinder: (field) => ({ ...axisOf(field), diameter: length(field.get('diameter'), POSITIVE) }),
+  cone: (field) => ({ ...axisOf(field), diameters: endDiameters(field.get('diameters')) }),
   box: (field) => {
     const size = point3(field.get('size'));
-    const flat = size === FAULTY ? undefined : field.get('size').items()[size.findIndex((side) => side <= 0)];
-    return assemble({
-      kind: 'box',
+    const flat = size === FAULTY ? undefined : field.items('size')[size.findIndex((side) => side <= 0)];
+    const hint = 'give three lengths, each more than 0';
+    return {
       corner: point3(field.get('corner')),
-      size:
-        flat?.report(
-          'out-of-range',
-          'a side of the box is 0 mm or less',
-          'give three lengths, each more than 0',
-        ) ?? size,
-    });
+      size: flat?.report('out-of-range', 'a side of the box is 0 mm or less', hint) ?? size,
+    };
   },
-  sphere: (field) =>
-    assemble({
-      kind: 'sphere',
-      centre: point3(field.get('centre')),
-      diameter: length(field.get('diameter'), POSITIVE),
-    }),
-  mesh: (field) => buildMesh(field),
+  sphere: (field) => ({
+    centre: point3(field.get('centre')),
+    diameter: length(field.get('diameter'), POSITIVE),
+  }),
+  mesh: buildMesh,
 };
 
-const axisOf = (field: Field): { point: Read<Vec3>; axis: Read<Vec3>; length: Read<number> } => ({
+const axisOf = (field: Field): Parts<{ point: Vec3; axis: Vec3; length: number }> => ({
   point: point3(field.get('point')),
   axis: direction3(field.get('axis')),
   length: length(field.get('length'), POSITIVE),
@@ -179,19 +176,16 @@ function endDiameters(field: Field): Read<readonly [number, number]> {
   return field.report('out-of-range', 'both diameters of the cone are 0', 'only one of them may be 0');
 }
 
-/** The file that a mesh names, as triangles in the part frame; `scale` turns the file's unit into mm. */
-function buildMesh(field: Field): Read<Solid> {
+/** The file that a mesh names, as triangles; `scale` turns the file's unit into mm. */
+function buildMesh(field: Field): Read<{ readonly file: string; readonly corners: Float64Array }> {
   const name = field.get('file');
   const scale = quantity(field.get('scale'), 'number', POSITIVE, 1);
   if (typeof name.value !== 'string' || scale === FAULTY) return FAULTY;
   const bytes = field.reading.files(name.value);
   if ('fault' in bytes) {
     const message = `the mesh \`${name.value}\` cannot be read: ${bytes.fault}`;
-    return name.report(
-      'unreadable-file',
-      message,
-      'check its name and permissions; the path is relative to the scenario’s folder',
-    );
+    const hint = 'check its name and permissions; the path is relative to the scenario’s folder';
+    return name.report('unreadable-file', message, hint);
   }
   const triangles = trianglesOfStl(bytes);
   if ('fault' in triangles)
@@ -200,5 +194,5 @@ function buildMesh(field: Field): Read<Solid> {
       `\`${name.value}\` is not a valid STL file: ${triangles.fault}`,
       'export it again as STL, in mm',
     );
-  return { kind: 'mesh', file: name.value, corners: triangles.map((value) => value * scale) };
+  return { file: name.value, corners: triangles.map((value) => value * scale) };
 }

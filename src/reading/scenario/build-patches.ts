@@ -1,10 +1,10 @@
 /** Patches and wishes. mm, radians. */
 import type { Focus } from '../../kinds/kind.ts';
 import { KINDS } from '../../kinds/kinds.ts';
-import { type BiasWish, DEGREES, type Patch, type Wanted } from '../../scenario/scenario.ts';
-import { assemble, assembleList, FAULTY, type Field, isObject, type Read } from '../yaml/field.ts';
-import { identifier, uniqueIds } from '../yaml/identifiers.ts';
-import { type Limits, POSITIVE, point2, quantity, word } from '../yaml/values.ts';
+import type { BiasWish, Patch, Wanted } from '../../scenario/scenario.ts';
+import { assemble, FAULTY, type Field, type Read } from '../yaml/field.ts';
+import { identifier, listById } from '../yaml/identifiers.ts';
+import { type Limits, POSITIVE, point2, quantitiesGiven, quantity, word } from '../yaml/values.ts';
 import { buildOutline } from './build-outline.ts';
 import { referenceNamed } from './build-references.ts';
 
@@ -15,15 +15,10 @@ const ORDERS: Limits = { atLeast: -100, atMost: 100 };
 /** Bias fringes across a patch; a camera resolves far fewer. */
 const FRINGES: Limits = { moreThan: 0, atMost: 1000 };
 
-export function buildPatches(
-  field: Field,
+export const buildPatches = (
+  list: Field,
   references: ReadonlySet<string> | undefined,
-): Read<readonly Patch[]> {
-  if (!Array.isArray(field.value)) return FAULTY;
-  const items = field.items();
-  uniqueIds(items.map((item) => item.get('id')));
-  return assembleList(items.map((item) => buildPatch(item, references)));
-}
+): Read<readonly Patch[]> => listById(list, (item) => buildPatch(item, references));
 
 function buildPatch(field: Field, references: ReadonlySet<string> | undefined): Read<Patch> {
   const focus = word(field.get('focus'), FOCI);
@@ -69,20 +64,15 @@ function buildOrder(field: Field): Read<number> {
   );
 }
 
-function buildBias(field: Field): Read<BiasWish> {
-  if (!isObject(field.value)) return FAULTY;
-  return assemble<BiasWish>({
+const buildBias = (field: Field): Read<BiasWish> =>
+  assemble<BiasWish>({
     shape: word(field.get('shape'), ['roof', 'tilt']),
     fringes: quantity(field.get('fringes'), 'number', FRINGES),
     direction: quantity(field.get('direction'), 'angle', {}, undefined),
   });
-}
 
-export function buildWanted(field: Field): Read<Wanted> {
-  if (field.present && !isObject(field.value)) return FAULTY;
-  const wishes = DEGREES.map((degree) => {
-    const dimension = degree.startsWith('r') ? 'angle' : 'length';
-    return [degree, quantity(field.get(degree), dimension, POSITIVE, undefined)] as const;
+export const buildWanted = (field: Field): Read<Wanted> =>
+  assemble<Wanted>({
+    ...quantitiesGiven(field, ['x', 'y', 'z'], 'length', POSITIVE),
+    ...quantitiesGiven(field, ['rx', 'ry', 'rz'], 'angle', POSITIVE),
   });
-  return assemble<Wanted>(Object.fromEntries(wishes.filter(([, wish]) => wish !== undefined)));
-}

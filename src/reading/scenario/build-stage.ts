@@ -1,8 +1,8 @@
 /** The stage under the part: what one turn of each of its screws does. Part frame, mm and radians. */
 import type { Vec3 } from '../../scenario/placing.ts';
 import { DEGREES, type Degree, type StageAxis } from '../../scenario/scenario.ts';
-import { assemble, assembleList, exactlyOne, FAULTY, type Field, type Read } from '../yaml/field.ts';
-import { identifier, uniqueIds } from '../yaml/identifiers.ts';
+import { assemble, exactlyOne, FAULTY, type Field, type Read } from '../yaml/field.ts';
+import { identifier, listById } from '../yaml/identifiers.ts';
 import { direction3, type Limits, point3, quantity, word } from '../yaml/values.ts';
 
 /** A whole turn of a screw moves less than this, mm and rad; the sign is the screw's hand. */
@@ -13,12 +13,7 @@ const PER_TURN: { readonly length: Limits; readonly angle: Limits } = {
 
 const AXES: Readonly<Record<'x' | 'y' | 'z', Vec3>> = { x: [1, 0, 0], y: [0, 1, 0], z: [0, 0, 1] };
 
-export function buildStage(field: Field): Read<readonly StageAxis[]> {
-  if (field.present && !Array.isArray(field.value)) return FAULTY;
-  const items = field.items();
-  uniqueIds(items.map((item) => item.get('id')));
-  return assembleList(items.map(buildAxis));
-}
+export const buildStage = (list: Field): Read<readonly StageAxis[]> => listById(list, buildAxis);
 
 function buildAxis(field: Field): Read<StageAxis> {
   const way = exactlyOne(field, ['degree', 'direction'], 'a direction of travel');

@@ -4,7 +4,7 @@
  */
 import { describeExponents, dimensionOf } from '../../quantity/dimension.ts';
 import { readQuantity, settled } from '../../quantity/evaluate.ts';
-import { nearestName } from '../../quantity/nearest-name.ts';
+import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { Quantity } from '../../quantity/quantity.ts';
 import {
   type DrawnParameter,
@@ -36,7 +36,6 @@ const COUNTS: Limits = { atLeast: 1, atMost: MOST_CASES };
 const STEP_ROUNDING = 1e-9;
 
 export function buildSweep(field: Field): Read<Sweep> {
-  if (!isObject(field.value)) return FAULTY;
   const [values, cases, draws] = [field.get('values'), field.get('cases'), field.get('draws')];
   const sweep = assemble<Sweep>({
     values: assembleList(values.entries().map(buildList)),
@@ -60,14 +59,12 @@ function parameterNamed(field: Field): Read<string> {
   const { name, reading } = field;
   if (reading.scope.has(name)) return name;
   const known = [...reading.scope.keys()];
-  const near = nearestName(name, known);
-  const hint =
-    near !== undefined
-      ? `did you mean \`${near}\`?`
-      : known.length === 0
-        ? 'add it to `parameters`, with the value that other commands use'
-        : `known: ${known.slice(0, 20).join(', ')}`;
-  return field.report('unknown-name', `there is no parameter \`${name.slice(0, 64)}\``, hint);
+  const listed =
+    known.length === 0
+      ? 'add it to `parameters`, with the value that other commands use'
+      : `known: ${known.slice(0, 20).join(', ')}`;
+  const message = `there is no parameter \`${name.slice(0, 64)}\``;
+  return field.report('unknown-name', message, didYouMean(name, known) ?? listed);
 }
 
 function buildList(field: Field): Read<SweptList> {
@@ -118,7 +115,6 @@ function buildCases(field: Field): Read<SweptCases> {
 }
 
 function buildCase(field: Field): Read<SweptCase> {
-  if (!isObject(field.value)) return FAULTY;
   const name = field.get(CASE_NAME);
   const values = field.entries().filter((entry) => entry.name !== CASE_NAME);
   return assemble<SweptCase>({
@@ -134,7 +130,6 @@ function caseValue(field: Field): Read<readonly [parameter: string, value: Swept
 }
 
 function buildDraws(field: Field): Read<Draws> {
-  if (!isObject(field.value)) return FAULTY;
   const seed = field.get('seed').value ?? 1;
   return assemble<Draws>({
     count: wholeNumber(field.get('count'), COUNTS),
@@ -203,10 +198,7 @@ function wholeNumber(field: Field, limits: Limits): Read<number> {
 
 /** A parameter that two parts of a sweep vary would take one of the two values, whichever comes last. */
 function givenTwice(field: Field): boolean {
-  const cases = field
-    .get('cases')
-    .items()
-    .flatMap((item) => item.entries());
+  const cases = field.items('cases').flatMap((item) => item.entries());
   const inCases = new Map(cases.map((entry) => [entry.name, entry]));
   const parts = [
     field.get('values').entries(),

@@ -50,37 +50,31 @@ export function closed(data: unknown): Closed {
 /** The open places as the planner takes them, from the data as written; FAULTY where a size range is not sound. */
 export function openPlaces(root: Field): Read<OpenPlaces> {
   let faulty = false;
-  const patches = root
-    .get('patches')
-    .items()
-    .flatMap((item, index): OpenPatch[] => {
-      const centre = item.get('centre').value === AUTO;
-      const lineAngle = item.get('lineAngle').value === AUTO;
-      const range = item.get('size');
-      const [least, most] = ['least', 'most'].map((key) =>
-        quantity(range.get(key), 'length', POSITIVE, undefined),
-      );
-      if (notPlanned(item) || least === FAULTY || most === FAULTY) {
-        faulty = true;
-        return [];
-      }
-      const size = item.get('outline').value === AUTO ? { least, most } : undefined;
-      return centre || lineAngle || size !== undefined ? [{ index, centre, lineAngle, size }] : [];
-    });
-  const references = root
-    .get('references')
-    .items()
-    .flatMap((item): OpenReference[] => {
-      const [id, use, all] = [item.get('id').value, item.get('use').value, item.get('patches').value];
-      const planning = kindNamed(item.get('kind').value)?.planning;
-      if (all === AUTO && planning?.by === 'nobody') {
-        item.get('patches').report('conflicting-keys', planning.why, planning.ratherFor(String(id)));
-        faulty = true;
-      }
-      return typeof id === 'string' && (use === AUTO || all === AUTO)
-        ? [{ id, use: use === AUTO, patches: all === AUTO }]
-        : [];
-    });
+  const patches = root.items('patches').flatMap((item, index): OpenPatch[] => {
+    const centre = item.get('centre').value === AUTO;
+    const lineAngle = item.get('lineAngle').value === AUTO;
+    const range = item.get('size');
+    const [least, most] = ['least', 'most'].map((key) =>
+      quantity(range.get(key), 'length', POSITIVE, undefined),
+    );
+    if (notPlanned(item) || least === FAULTY || most === FAULTY) {
+      faulty = true;
+      return [];
+    }
+    const size = item.get('outline').value === AUTO ? { least, most } : undefined;
+    return centre || lineAngle || size !== undefined ? [{ index, centre, lineAngle, size }] : [];
+  });
+  const references = root.items('references').flatMap((item): OpenReference[] => {
+    const [id, use, all] = [item.get('id').value, item.get('use').value, item.get('patches').value];
+    const planning = kindNamed(item.get('kind').value)?.planning;
+    if (all === AUTO && planning?.by === 'nobody') {
+      item.get('patches').report('conflicting-keys', planning.why, planning.ratherFor(String(id)));
+      faulty = true;
+    }
+    return typeof id === 'string' && (use === AUTO || all === AUTO)
+      ? [{ id, use: use === AUTO, patches: all === AUTO }]
+      : [];
+  });
   return faulty ? FAULTY : { patches, references };
 }
 

@@ -3,24 +3,31 @@
  * the builders can see, both at once, each fault once.
  */
 import type { Code } from '../../finding/codes.ts';
-import type { Finding, Path, Severity } from '../../finding/finding.ts';
+import {
+  byPlace,
+  errorFinding,
+  type Finding,
+  type Path,
+  pathText,
+  type Severity,
+} from '../../finding/finding.ts';
 import { parameterValue, type ResolvedParameters, resolveParameters } from '../../quantity/parameters.ts';
 import type { OpenPlaces } from '../../scenario/open-places.ts';
 import type { Parameter, Scenario } from '../../scenario/scenario.ts';
 import { assemble, FAULTY, Field, type FileSource, isObject, type Reading } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
-import type { PlaceFinder, PlaceIndex } from '../yaml/place-finder.ts';
+import type { PlaceFinder } from '../yaml/place-finder.ts';
 import { buildDrawing } from './build-drawing.ts';
 import { buildInterferometer, buildLight } from './build-light.ts';
+import { buildObstacles } from './build-obstacles.ts';
 import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
 import { buildMeasurements, buildReferences, idsInUse } from './build-references.ts';
-import { buildSeats } from './build-seats.ts';
 import { buildStage } from './build-stage.ts';
-import { buildKeepOuts, buildProcess, buildSubstrate } from './build-substrate.ts';
+import { buildKeepOuts, buildProcess, buildSeats, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
 import { closed, openPlaces } from './open-places.ts';
-import { checkSchema, type SchemaVerdict } from './schema-findings.ts';
+import { checkSchema } from './schema-findings.ts';
 
 export type { FileSource } from '../yaml/field.ts';
 export type { PlaceFinder } from '../yaml/place-finder.ts';
@@ -44,7 +51,7 @@ export type Overrides = ReadonlyMap<string, string | number>;
 export const readScenario = (
   text: string,
   fileName: string,
-  overrides?: Overrides,
+  overrides: Overrides = new Map(),
   files: FileSource = NO_FILES,
 ): ReadResult => read(text, fileName, overrides, files, false);
 
@@ -62,72 +69,73 @@ export const readOpenScenario = (
   text: string,
   fileName: string,
   files: FileSource = NO_FILES,
-): OpenReadResult => read(text, fileName, undefined, files, true);
+): OpenReadResult => read(text, fileName, new Map(), files, true);
 
 function read(
   text: string,
   fileName: string,
-  overrides: Overrides | undefined,
+  overrides: Overrides,
   files: FileSource,
   mayBeOpen: boolean,
 ): OpenReadResult {
   const { findings: yamlFindings, data: written, places: index } = parseYaml(text, fileName);
-  const places: PlaceFinder = (path) => index.ofValue(path);
+  const places: PlaceFinder = (path) => index.ofValue(inFile(path, written));
   if (written === undefined) return { findings: yamlFindings, places };
   const findings = [...yamlFindings];
+  const say: Say = (severity, rule, path, message, hint, atKey = false) => {
+    const place = atKey ? index.ofKey(path) : index.ofValue(path);
+    const finding = { severity, rule, where: pathText(path, 'scenario'), message, hint, path };
+    findings.push(place === undefined ? finding : { ...finding, place });
+  };
   const { data, paths } = closed(written);
-  if (!mayBeOpen)
-    for (const path of paths)
-      findings.push(located('error', 'open-place', path, ...leftOpen(path), index, false));
-  const verdict = checkSchema(data);
-  for (const { code, path, message, hint, atKey } of verdict.faults) {
-    findings.push(located('error', code, path, message, hint, index, atKey));
+  for (const path of mayBeOpen ? [] : paths) {
+    const message = `\`${path.at(-1)}\` is open (\`auto\`)`;
+    say('error', 'open-place', path, message, 'run `datumlight plan` to fill it in, or give a value');
   }
-  const { scenario, open } = build(data, written, verdict, findings, index, files, overrides);
+  const { faults, misspelled } = checkSchema(data);
+  for (const { code, path, message, hint, atKey } of faults) say('error', code, path, message, hint, atKey);
+  const { scenario, ...rest } = build(data, written, misspelled, say, files, overrides);
   const listed = inOrder(findings, fileName);
   if (findings.some(({ severity }) => severity === 'error')) return { findings: listed, places };
   if (scenario === undefined) throw new Error('a scenario without findings could not be built');
-  const ids = new Field(data, [], SILENT)
-    .get('references')
-    .items()
-    .map((item) => String(item.get('id').value));
-  return { scenario, findings: listed, places, listed: ids, ...(open === undefined ? {} : { open }) };
+  return { scenario, findings: listed, places, ...rest };
 }
 
-/** For data that has been judged already. */
-const SILENT: Reading = {
-  scope: new Map(),
-  files: NO_FILES,
-  misspelled: () => false,
-  report: () => undefined,
-  warn: () => undefined,
-};
+/** Findings count the references in use; the file may list others between them. */
+function inFile(path: Path, written: unknown): Path {
+  const [list, position, ...rest] = path;
+  const items = isObject(written) ? written.references : undefined;
+  if (list !== 'references' || typeof position !== 'number' || !Array.isArray(items)) return path;
+  const used = [...items.keys()].filter((k) => !(isObject(items[k]) && items[k].use === false));
+  return [list, used[position] ?? position, ...rest];
+}
 
-const leftOpen = (path: Path): [message: string, hint: string] => [
-  `\`${path.at(-1)}\` is open (\`auto\`)`,
-  'run `datumlight plan` to fill it in, or give a value',
-];
+type Say = (
+  severity: Severity,
+  rule: Code,
+  path: Path,
+  message: string,
+  hint: string,
+  atKey?: boolean,
+) => void;
 
 function build(
   data: unknown,
   written: unknown,
-  { misspelled }: SchemaVerdict,
-  findings: Finding[],
-  index: PlaceIndex,
+  misspelled: Reading['misspelled'],
+  say: Say,
   files: FileSource,
-  overrides: Overrides = new Map(),
-): { scenario: Scenario | undefined; open: OpenPlaces | undefined } {
+  overrides: Overrides,
+): Pick<OpenReadResult, 'scenario' | 'open' | 'listed'> {
   const given = isObject(data) && Object.hasOwn(data, 'parameters') ? data.parameters : undefined;
   const { scope, problems } = parametersOf(given, overrides);
   const namesKnown = (given === undefined || isObject(given)) && !misspelled([], 'parameters');
-  const say = (severity: Severity) => (code: Code, path: Path, message: string, hint: string) => {
-    if (code === 'unknown-name' && !namesKnown) return;
-    findings.push(located(severity, code, path, message, hint, index, false));
+  const saying = (severity: Severity) => (code: Code, path: Path, message: string, hint: string) => {
+    if (code !== 'unknown-name' || namesKnown) say(severity, code, path, message, hint);
   };
-  const reading: Reading = { scope, files, misspelled, report: say('error'), warn: say('warning') };
-  for (const [name, { code, message, hint }] of problems) {
-    findings.push(located('error', code, ['parameters', name], message, hint, index, code === 'bad-id'));
-  }
+  const reading: Reading = { scope, files, misspelled, report: saying('error'), warn: saying('warning') };
+  for (const [name, { code, message, hint }] of problems)
+    say('error', code, ['parameters', name], message, hint, code === 'bad-id');
   const root = new Field(data, [], reading);
   const title = root.get('title').value ?? '';
   const part = buildPart(root.get('part'));
@@ -142,6 +150,7 @@ function build(
     seats: buildSeats(root.get('seats')),
     process: buildProcess(root.get('process')),
     part: part.part,
+    obstacles: buildObstacles(root.get('obstacles')),
     references: buildReferences(root.get('references'), part),
     patches: buildPatches(root.get('patches'), references),
     measurements: buildMeasurements(root.get('measurements'), references),
@@ -152,8 +161,9 @@ function build(
   });
   const open = openPlaces(new Field(written, [], reading));
   return {
-    scenario: scenario === FAULTY ? undefined : deepFreeze(scenario),
-    open: open === FAULTY ? undefined : open,
+    ...(scenario === FAULTY ? {} : { scenario: deepFreeze(scenario) }),
+    ...(open === FAULTY ? {} : { open }),
+    listed: root.items('references').map((item) => String(item.get('id').value)),
   };
 }
 
@@ -176,26 +186,6 @@ function listParameters(scope: Reading['scope']): readonly Parameter[] {
   );
 }
 
-function located(
-  severity: Severity,
-  rule: Code,
-  path: Path,
-  message: string,
-  hint: string,
-  index: PlaceIndex,
-  atKey: boolean,
-): Finding {
-  const place = atKey ? index.ofKey(path) : index.ofValue(path);
-  const finding = { severity, rule, where: pathText(path), message, hint, path };
-  return place === undefined ? finding : { ...finding, place };
-}
-
-/** `patches[2].outline`, list positions from 0; `scenario` for the whole. */
-function pathText(path: Path): string {
-  const text = path.map((step) => (typeof step === 'number' ? `[${step}]` : `.${step}`)).join('');
-  return text === '' ? 'scenario' : text.replace(/^\./, '');
-}
-
 /** By place; a fault that several aliases share is listed once; past the most that are listed, a count. */
 function inOrder(findings: readonly Finding[], file: string): readonly Finding[] {
   const once = new Map<string, Finding>();
@@ -204,19 +194,10 @@ function inOrder(findings: readonly Finding[], file: string): readonly Finding[]
     const key = `${place?.line}:${place?.column}:${rule}:${message}`;
     if (!once.has(key)) once.set(key, finding);
   }
-  const sorted = [...once.values()].sort(
-    ({ place: a }, { place: b }) => (a?.line ?? 0) - (b?.line ?? 0) || (a?.column ?? 0) - (b?.column ?? 0),
-  );
+  const sorted = byPlace([...once.values()]);
   if (sorted.length <= MOST_FINDINGS) return sorted;
   const message = `${sorted.length - MOST_FINDINGS} more errors are not listed`;
-  const more: Finding = {
-    severity: 'error',
-    rule: 'too-many',
-    where: file,
-    message,
-    hint: 'correct these first',
-  };
-  return [...sorted.slice(0, MOST_FINDINGS), more];
+  return [...sorted.slice(0, MOST_FINDINGS), errorFinding('too-many', file, message, 'correct these first')];
 }
 
 function deepFreeze<T>(value: T): T {

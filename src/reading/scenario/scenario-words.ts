@@ -35,7 +35,8 @@ interface Schema extends SchemaNode {
 const SPOKEN: Readonly<Record<string, string>> = {
   outline: 'An outline',
   datum: 'A datum',
-  solid: 'A solid of the envelope',
+  solid: 'A solid of the envelope or of an obstacle',
+  obstacle: 'An obstacle',
   touch: 'A touch',
   reference: 'A reference',
   bias: 'A bias',

@@ -4,9 +4,10 @@
  */
 import type { Code } from '../../finding/codes.ts';
 import type { Path } from '../../finding/finding.ts';
-import { nearestName } from '../../quantity/nearest-name.ts';
+import { didYouMean, nearestName } from '../../quantity/nearest-name.ts';
 import { type SchemaError, schemaText, validate } from '../generated/validate-scenario.js';
 import { isObject } from '../yaml/field.ts';
+import { shown, typeOf } from '../yaml/values.ts';
 
 interface SchemaFault {
   readonly code: Code;
@@ -17,7 +18,7 @@ interface SchemaFault {
   readonly atKey: boolean;
 }
 
-export interface SchemaVerdict {
+interface SchemaVerdict {
   readonly faults: readonly SchemaFault[];
   /** Whether an unknown key of the object at `path` was probably meant to be `key`. */
   readonly misspelled: (path: Path, key: string) => boolean;
@@ -132,9 +133,8 @@ function describe({ error: { keyword, params }, path, value, subschema }: Locate
     case 'additionalProperties': {
       const key = String(params.additionalProperty);
       const nearest = suggestion(key, value, subschema);
-      const hint =
-        nearest === undefined ? `allowed keys: ${keys.join(', ')}` : `did you mean \`${nearest}\`?`;
-      return fault('unknown-key', `unknown key ${quoted(key)}`, hint, [...path, key], true);
+      const hint = nearest ? `did you mean \`${nearest}\`?` : `allowed keys: ${keys.join(', ')}`;
+      return fault('unknown-key', `unknown key ${shown(key)}`, hint, [...path, key], true);
     }
     case 'type':
       if (typeof value === 'number' && !Number.isFinite(value)) {
@@ -147,16 +147,12 @@ function describe({ error: { keyword, params }, path, value, subschema }: Locate
       );
     case 'enum': {
       const allowed = (params.allowedValues as readonly unknown[]).map(String);
-      const nearest = typeof value === 'string' ? nearestName(value, allowed) : undefined;
-      const listed = `expected one of ${allowed.join(', ')}`;
-      return fault(
-        'bad-value',
-        `${name} is ${quoted(value)}`,
-        nearest ? `did you mean \`${nearest}\`?` : listed,
-      );
+      const nearest = typeof value === 'string' ? didYouMean(value, allowed) : undefined;
+      const hint = nearest ?? `expected one of ${allowed.join(', ')}`;
+      return fault('bad-value', `${name} is ${shown(value)}`, hint);
     }
     case 'const':
-      return fault('bad-value', `${name} is ${quoted(value)}`, `expected \`${params.allowedValue}\``);
+      return fault('bad-value', `${name} is ${shown(value)}`, `expected \`${params.allowedValue}\``);
     case 'minItems':
     case 'maxItems': {
       const { length } = value as readonly unknown[];
@@ -196,18 +192,8 @@ function nameOf(path: Path): string {
   return typeof last === 'string' ? `\`${last}\`` : `entry ${last + 1} of ${nameOf(path.slice(0, -1))}`;
 }
 
-function kindOf(value: unknown): string {
-  if (value === null) return 'empty';
-  if (Array.isArray(value)) return 'a list';
-  if (typeof value === 'object') return 'a mapping';
-  if (typeof value === 'string') return `the string ${quoted(value)}`;
-  return `${quoted(value)}`;
-}
+const kindOf = (value: unknown): string =>
+  typeof value === 'string' ? `the string ${shown(value)}` : typeOf(value);
 
 const quoteHint = (value: unknown, expected: string): string =>
   expected === 'an id' && typeof value === 'number' ? `: put it in quotes, \`'${value}'\`` : '';
-
-function quoted(value: unknown): string {
-  const text = typeof value === 'string' ? value : (JSON.stringify(value) ?? String(value));
-  return `\`${text.length > 60 ? `${text.slice(0, 60)}…` : text}\``;
-}

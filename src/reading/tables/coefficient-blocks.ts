@@ -1,5 +1,4 @@
 /** Rows of a coefficient table gathered into blocks, one a patch and basis; each fault with its field. */
-import type { Place } from '../../finding/finding.ts';
 import {
   TABLE_BASES,
   type TableBasis,
@@ -19,6 +18,9 @@ const HIGHEST_DEGREE = 60;
 const LARGEST = 1e15;
 /** Two rows of a block give the same centre and radius, against the radius: roundings of another unit's digits stay below. */
 const SAME_FRAME = 1e-9;
+
+/** What a row says of its whole block. */
+type Head = Omit<TableBlock, 'terms'>;
 
 interface Gathered extends TableBlock {
   readonly terms: TableTerm[];
@@ -43,89 +45,72 @@ export class TableBlocks {
     return this.#blocks.size === 0;
   }
 
-  /** Line from 0. */
-  add(line: number, fields: readonly TextField[]): void {
+  /** One row, a field for each column. */
+  add(fields: readonly TextField[]): void {
     const faultsBefore = this.#faults.list.length;
-    const row = this.#readRow(line, fields);
+    const field = (quantity: TableQuantity): TextField => fields[this.#columns.of(quantity)!.position]!;
+    const row = this.#readRow(field);
     if (row === undefined || this.#faults.list.length > faultsBefore) return;
-    const key = `${row.basis} ${row.patch}`;
+    const { head, term, powers } = row;
+    const key = `${head.basis} ${head.patch}`;
     const block = this.#blocks.get(key);
     if (block === undefined) {
-      this.#blocks.set(key, { ...row.block, terms: [row.term], seen: new Set([row.powers]) });
+      this.#blocks.set(key, { ...head, terms: [term], seen: new Set([powers]) });
       return;
     }
-    const what = `patch ${row.patch}, basis ${row.basis}`;
-    if (!sameFrame(block, row.block))
-      this.#fault(
-        line,
-        fields,
-        'unitRadius',
-        `${what}: centre, normalisation radius or order differ from those of line ${block.place.line}`,
-        'give the rows of one basis one centre, one radius and one order',
-      );
-    if (block.seen.has(row.powers))
-      this.#fault(
-        line,
-        fields,
-        'i',
-        `${what}: the term ${row.powers} appears twice`,
-        'keep one of the two rows',
-      );
-    block.seen.add(row.powers);
-    block.terms.push(row.term);
+    const what = `patch ${head.patch}, basis ${head.basis}`;
+    if (!sameFrame(block, head)) {
+      const message = `${what}: centre, normalisation radius or order differ from those of line ${block.place.line}`;
+      const hint = 'give the rows of one basis one centre, one radius and one order';
+      this.#faults.add(field('unitRadius'), message, hint);
+    }
+    if (block.seen.has(powers))
+      this.#faults.add(field('i'), `${what}: the term ${powers} appears twice`, 'keep one of the two rows');
+    block.seen.add(powers);
+    block.terms.push(term);
   }
 
   /** The blocks, after all rows; a roof needs its three numbers. */
   closed(): readonly TableBlock[] {
     for (const { basis, patch, place, seen } of this.#blocks.values()) {
-      if (basis === 'roof' && seen.size < 3)
-        this.#faults.add(
-          place.line - 1,
-          place.column - 1,
-          1,
-          `patch ${patch}: the roof has ${seen.size} of its three rows`,
-          'give c0, c1 and c2, with i,j = 0,0, 1,0 and 0,1',
-        );
+      if (basis !== 'roof' || seen.size === 3) continue;
+      const spot = { line: place.line - 1, at: place.column - 1, width: 1 };
+      const message = `patch ${patch}: the roof has ${seen.size} of its three rows`;
+      this.#faults.add(spot, message, 'give c0, c1 and c2, with i,j = 0,0, 1,0 and 0,1');
     }
     return [...this.#blocks.values()].map(({ seen: _, ...block }) => block);
   }
 
-  #readRow(line: number, fields: readonly TextField[]) {
-    const patch = this.#text(fields, 'patch');
-    const basis = TABLE_BASES.find((name) => name === this.#text(fields, 'basis'));
-    if (patch === '')
-      this.#fault(line, fields, 'patch', 'the patch is missing', 'name the patch that the row belongs to');
+  #readRow(field: (quantity: TableQuantity) => TextField) {
+    const fault = (at: TableQuantity, message: string, hint: string): void =>
+      this.#faults.add(field(at), message, hint);
+    const patch = field('patch').text;
+    const name = field('basis').text;
+    const basis = TABLE_BASES.find((known) => known === name);
+    if (patch === '') fault('patch', 'the patch is missing', 'name the patch that the row belongs to');
     if (basis === undefined) {
-      this.#fault(
-        line,
-        fields,
-        'basis',
-        `${JSON.stringify(this.#text(fields, 'basis'))} is not a basis`,
-        `write ${TABLE_BASES.join(', ')}`,
-      );
+      fault('basis', `${JSON.stringify(name)} is not a basis`, `write ${TABLE_BASES.join(', ')}`);
       return undefined;
     }
-    const [i, j] = [this.#whole(line, fields, 'i'), this.#whole(line, fields, 'j')];
-    const order = this.#columns.of('order') === undefined ? undefined : this.#whole(line, fields, 'order');
-    if (order === 0) this.#fault(line, fields, 'order', 'order 0 is undiffracted', 'give the working order');
-    const unitRadius = this.#number(line, fields, 'unitRadius')?.value;
-    const centre = [
-      this.#number(line, fields, 'centreX')?.value,
-      this.#number(line, fields, 'centreY')?.value,
-    ];
-    const coefficient = this.#number(line, fields, 'coefficient');
+    const whole = (quantity: 'i' | 'j' | 'order'): number | undefined => {
+      const { text } = field(quantity);
+      if (WHOLE.test(text)) return Number(text) + 0;
+      fault(quantity, `${JSON.stringify(text)} is not an integer`, `give ${quantity} as an integer`);
+      return undefined;
+    };
+    const [i, j] = [whole('i'), whole('j')];
+    const order = this.#columns.of('order') === undefined ? undefined : whole('order');
+    if (order === 0) fault('order', 'order 0 is undiffracted', 'give the working order');
+    const number = (quantity: TableQuantity) => this.#number(quantity, field(quantity));
+    const unitRadius = number('unitRadius')?.value;
+    const [x, y] = [number('centreX')?.value, number('centreY')?.value];
+    const coefficient = number('coefficient');
     if (unitRadius !== undefined && !(unitRadius > 0))
-      this.#fault(
-        line,
-        fields,
-        'unitRadius',
-        'the normalisation radius is not positive',
-        'give a length above 0',
-      );
+      fault('unitRadius', 'the normalisation radius is not positive', 'give a length above 0');
     if (i === undefined || j === undefined || unitRadius === undefined || coefficient === undefined)
       return undefined;
     if (!isTerm(basis, i, j)) {
-      this.#fault(line, fields, 'i', `there is no term ${i},${j} of basis ${basis}`, TERM_HINTS[basis]);
+      fault('i', `there is no term ${i},${j} of basis ${basis}`, TERM_HINTS[basis]);
       return undefined;
     }
     const plain = basis === 'roof' && i + j > 0;
@@ -137,9 +122,9 @@ export class TableBlocks {
       lastDigit: Math.abs(coefficient.lastDigit * scale),
       digits: coefficient.digits,
     };
-    const place = this.#place(line, fields, 'patch');
-    const block = { patch, basis, centre: [centre[0]!, centre[1]!] as const, unitRadius, order, place };
-    return { patch, basis, powers: `${i},${j}`, term, block };
+    const place = placeAt(this.#file, field('patch'));
+    const head: Head = { patch, basis, centre: [x!, y!], unitRadius, order, place };
+    return { head, powers: `${i},${j}`, term };
   }
 
   #phaseScale(order: number | undefined): number {
@@ -147,33 +132,16 @@ export class TableBlocks {
     return phaseAt === 'order m' && order !== undefined ? sign / order : sign;
   }
 
-  #text(fields: readonly TextField[], quantity: TableQuantity): string {
-    return fields[this.#columns.of(quantity)!.position]!.text;
-  }
-
-  #whole(line: number, fields: readonly TextField[], quantity: TableQuantity): number | undefined {
-    const text = this.#text(fields, quantity);
-    if (WHOLE.test(text)) return Number(text) + 0;
-    this.#fault(
-      line,
-      fields,
-      quantity,
-      `${JSON.stringify(text)} is not an integer`,
-      `give ${quantity} as an integer`,
-    );
-    return undefined;
-  }
-
   /** In mm, waves or plain; its last digit's worth likewise. */
-  #number(line: number, fields: readonly TextField[], quantity: TableQuantity) {
+  #number(quantity: TableQuantity, field: TextField) {
     const { scale, name } = this.#columns.of(quantity)!;
-    const text = this.#text(fields, quantity);
+    const { text } = field;
     const parts = NUMBER.exec(text);
     if (parts === null || !(Math.abs(Number(text)) <= LARGEST)) {
       const comma = /^[+-]?\d*,\d+$/.test(text)
         ? 'write a decimal point, not a comma'
         : `write a decimal number of at most ${LARGEST}`;
-      this.#fault(line, fields, quantity, `${JSON.stringify(text)} is not a valid number for ${name}`, comma);
+      this.#faults.add(field, `${JSON.stringify(text)} is not a valid number for ${name}`, comma);
       return undefined;
     }
     const [, , mantissa, exponent = '0'] = parts;
@@ -183,22 +151,6 @@ export class TableBlocks {
       lastDigit: 10 ** (Number(exponent) - decimals) * scale,
       digits: mantissa!.replace('.', '').replace(/^0+/, '').length,
     };
-  }
-
-  #fault(
-    line: number,
-    fields: readonly TextField[],
-    quantity: TableQuantity,
-    message: string,
-    hint: string,
-  ): void {
-    const { at, width } = fields[this.#columns.of(quantity)!.position]!;
-    this.#faults.add(line, at, width, message, hint);
-  }
-
-  #place(line: number, fields: readonly TextField[], quantity: TableQuantity): Place {
-    const { at, width } = fields[this.#columns.of(quantity)!.position]!;
-    return placeAt(this.#file, line, at, width);
   }
 }
 
@@ -214,7 +166,7 @@ const TERM_HINTS: Readonly<Record<TableBasis, string>> = {
   roof: 'i,j are 0,0 for c0, 1,0 for c1 and 0,1 for c2',
 };
 
-function sameFrame(a: TableBlock | Omit<TableBlock, 'terms'>, b: Omit<TableBlock, 'terms'>): boolean {
+function sameFrame(a: Head, b: Head): boolean {
   const near = (p: number, q: number): boolean => Math.abs(p - q) <= SAME_FRAME * a.unitRadius;
   return (
     a.order === b.order &&

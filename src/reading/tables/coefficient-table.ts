@@ -10,11 +10,10 @@
  */
 import type { Finding } from '../../finding/finding.ts';
 import { nearestName } from '../../quantity/nearest-name.ts';
-import type { CoefficientTable } from '../../scenario/coefficient-table.ts';
+import type { CoefficientTable, TableConvention } from '../../scenario/coefficient-table.ts';
 import { TableBlocks } from './coefficient-blocks.ts';
 import { columnNamed, type TableColumn, type TableColumns } from './coefficient-columns.ts';
-import { statedConvention } from './stated-convention.ts';
-import { placeAt, TableFaults } from './table-faults.ts';
+import { placeAt, type Spot, TableFaults } from './table-faults.ts';
 import { fieldsOf, type TextField } from './text-fields.ts';
 
 interface TableReading {
@@ -34,61 +33,42 @@ export function readCoefficientTable(text: string, file: string, wavelength: num
   const isRow = (line: string): boolean => line.trim() !== '' && !/^\s*"?#/.test(line);
   const headAt = lines.findIndex(isRow);
   if (headAt < 0) {
-    faults.add(
-      0,
-      0,
-      1,
-      'the table is empty',
-      'give the table from the package, or one with the same columns',
-    );
+    const hint = 'give the table from the package, or one with the same columns';
+    faults.add({ line: 0, at: 0, width: 1 }, 'the table is empty', hint);
     return failed();
   }
   const convention = statedConvention(lines.filter((line) => !isRow(line)).join('\n'));
   const separator = separatorOf(lines[headAt]!);
-  const warnings: Finding[] = [];
-  const columns = readHead(lines[headAt]!, headAt, separator, wavelength, faults, (field, message) =>
-    warnings.push({
-      severity: 'warning',
-      rule: 'bad-table',
-      where: file,
-      message,
-      hint: 'it is ignored in the comparison',
-      place: placeAt(file, headAt, field.at, field.width),
-    }),
-  );
+  const head = fieldsOf(lines[headAt]!, headAt, separator);
+  const wholeLine = (line: number): Spot => ({ line, at: 0, width: lines[line]!.length });
+  const { columns, ignored } = readHead(head, wholeLine(headAt), wavelength, faults);
   if (columns === undefined) return failed();
   const blocks = new TableBlocks(columns, convention, faults, file);
   for (let k = headAt + 1; k < lines.length; k++) {
     if (!isRow(lines[k]!)) continue;
     if (k > MOST_ROWS) {
-      faults.add(k, 0, 1, `has more than ${MOST_ROWS} rows`, 'split it');
+      faults.add({ line: k, at: 0, width: 1 }, `has more than ${MOST_ROWS} rows`, 'split it');
       break;
     }
-    const fields = fieldsOf(lines[k]!, separator);
-    if (fields.length === columns.count) blocks.add(k, fields);
+    const fields = fieldsOf(lines[k]!, k, separator);
+    if (fields.length === columns.count) blocks.add(fields);
     else {
-      faults.add(
-        k,
-        0,
-        lines[k]!.length,
-        `has ${fields.length} fields but the header has ${columns.count} columns`,
-        separator === ';'
-          ? 'give one field per column'
-          : 'give one field per column; write decimal points, not commas',
-      );
+      const message = `has ${fields.length} fields but the header has ${columns.count} columns`;
+      const points = separator === ';' ? '' : '; write decimal points, not commas';
+      faults.add(wholeLine(k), message, `give one field per column${points}`);
     }
   }
   if (blocks.isEmpty && faults.list.length === 0)
-    faults.add(
-      headAt,
-      0,
-      lines[headAt]!.length,
-      'the table has a header but no rows',
-      'give the rows of the table',
-    );
+    faults.add(wholeLine(headAt), 'the table has a header but no rows', 'give the rows of the table');
   const read = blocks.closed();
   if (faults.list.length > 0) return failed();
-  return { table: { convention, blocks: read }, findings: warnings };
+  const findings = ignored.map((field): Finding => {
+    const message = `column ${JSON.stringify(field.text)} is ignored`;
+    const place = placeAt(file, field);
+    const hint = 'it is ignored in the comparison';
+    return { severity: 'warning', rule: 'bad-table', where: file, message, hint, place };
+  });
+  return { table: { convention, blocks: read }, findings };
 }
 
 const separatorOf = (head: string): string => [';', '\t'].find((sign) => head.includes(sign)) ?? ',';
@@ -97,54 +77,62 @@ const NEEDED = ['patch', 'basis', 'i', 'j', 'coefficient', 'unitRadius', 'centre
 const AS_HEAD =
   'the header must be patch,basis,index,i,j,coefficient_waves,unitRadius_mm,centreX_mm,centreY_mm,order, in any order';
 
+/** The columns, undefined where a fault is reported; and the fields of those that are passed over. */
 function readHead(
-  line: string,
-  at: number,
-  separator: string,
+  fields: readonly TextField[],
+  line: Spot,
   wavelength: number,
   faults: TableFaults,
-  warn: (field: TextField, message: string) => void,
-): TableColumns | undefined {
-  const fields = fieldsOf(line, separator);
+): { readonly columns: TableColumns | undefined; readonly ignored: readonly TextField[] } {
   const found = new Map<string, TableColumn>();
   const unknown: TextField[] = [];
   fields.forEach((field, position) => {
     const column = columnNamed(field.text, position, wavelength);
     if (column === undefined) unknown.push(field);
-    else if (typeof column === 'string') faults.add(at, field.at, field.width, column, AS_HEAD);
-    else if (found.has(column.quantity))
-      faults.add(
-        at,
-        field.at,
-        field.width,
-        `column ${JSON.stringify(field.text)} repeats ${column.quantity}`,
-        'keep one of the two',
-      );
-    else found.set(column.quantity, column);
+    else if (typeof column === 'string') faults.add(field, column, AS_HEAD);
+    else if (found.has(column.quantity)) {
+      const message = `column ${JSON.stringify(field.text)} repeats ${column.quantity}`;
+      faults.add(field, message, 'keep one of the two');
+    } else found.set(column.quantity, column);
   });
   const missing = NEEDED.filter((name) => !found.has(name));
   if (missing.length > 0 && fields.every(({ text }) => text === '' || Number.isFinite(Number(text)))) {
-    faults.add(at, 0, line.length, 'the first line contains numbers, not column names', AS_HEAD);
-    return undefined;
+    faults.add(line, 'the first line contains numbers, not column names', AS_HEAD);
+    return { columns: undefined, ignored: [] };
   }
   for (const name of faults.list.length > 0 ? [] : missing) {
-    const near = nearestName(
-      name,
-      unknown.map(({ text }) => text),
-    );
+    const texts = unknown.map(({ text }) => text);
+    const near = nearestName(name, texts);
     const field = unknown.find(({ text }) => text === near);
-    faults.add(
-      at,
-      field?.at ?? 0,
-      field?.width ?? line.length,
+    const message =
       field === undefined
         ? `there is no column for ${name}`
-        : `${JSON.stringify(field.text)} is not a known column; did you mean ${name}?`,
-      AS_HEAD,
-    );
+        : `${JSON.stringify(field.text)} is not a known column; did you mean ${name}?`;
+    faults.add(field ?? line, message, AS_HEAD);
   }
-  if (faults.list.length > 0) return undefined;
-  for (const field of unknown)
-    if (field.text !== '') warn(field, `column ${JSON.stringify(field.text)} is ignored`);
-  return { count: fields.length, of: (quantity) => found.get(quantity) };
+  if (faults.list.length > 0) return { columns: undefined, ignored: [] };
+  return {
+    columns: { count: fields.length, of: (quantity) => found.get(quantity) },
+    ignored: unknown.filter(({ text }) => text !== ''),
+  };
+}
+
+/**
+ * What the head of a coefficient table says of signs, axes and orders, in the sentences that the package's own head uses:
+ *   E_out(P) = E_in(P) + m * lambda * Phi(P)      or with - for the opposite sign
+ *   x right and y up as seen from the part side   or left, down; or from the interferometer side, which turns x round
+ *   waves at order 1                              or at order m: the phase times the working order
+ * A sentence that is not there, or says something else, leaves the package's own convention.
+ */
+function statedConvention(head: string): TableConvention {
+  const sign = /E_out\s*(?:\(P\))?\s*=\s*E_in\s*(?:\(P\))?\s*([+\-\u2212])\s*m\b/.exec(head)?.[1];
+  const axes = /x (right|left) and y (up|down) as seen from the (part|interferometer) side/.exec(head);
+  const side = axes?.[3] === 'interferometer' ? -1 : 1;
+  const at = /waves at order (1|m)\b/.exec(head)?.[1];
+  return {
+    sign: sign === undefined || sign === '+' ? 1 : -1,
+    xRuns: (axes?.[1] === 'left') !== side < 0 ? -1 : 1,
+    yRuns: axes?.[2] === 'down' ? -1 : 1,
+    phaseAt: at === 'm' ? 'order m' : 'order 1',
+  };
 }

@@ -3,7 +3,7 @@
  * Columns are found by their names in the first line, in any order; `#` lines and empty lines are passed over.
  */
 import type { Finding, Place } from '../../finding/finding.ts';
-import { placeAt, TableFaults } from './table-faults.ts';
+import { placeAt, type Spot, TableFaults } from './table-faults.ts';
 
 type NumericTable =
   | {
@@ -38,7 +38,7 @@ export function readNumericTable(
   const faults = new TableFaults(file);
   const headAt = lines.findIndex((line) => line.trim() !== '' && !line.startsWith('#'));
   if (headAt < 0) {
-    faults.add(0, 0, 1, 'the table is empty', `the header must be ${wanted.join(',')}`);
+    faults.add({ line: 0, at: 0, width: 1 }, 'the table is empty', `the header must be ${wanted.join(',')}`);
     return { findings: faults.list };
   }
   const positions = columnPositions(lines[headAt], headAt, wanted, faults);
@@ -50,52 +50,41 @@ export function readNumericTable(
     if (line.trim() === '' || line.startsWith('#')) continue;
     const fields = line.split(',');
     if (fields.length !== wanted.length) {
-      faults.add(
-        k,
-        0,
-        line.length,
-        `has ${fields.length} values but the header has ${wanted.length} columns`,
-        'give one value per column',
-      );
+      const message = `has ${fields.length} values but the header has ${wanted.length} columns`;
+      faults.add({ line: k, at: 0, width: line.length }, message, 'give one value per column');
       continue;
     }
     rows.push({ line: k, fields });
     positions.forEach((position, column) => {
       const field = fields[position].trim();
-      const before = widthBefore(fields, position);
       if (names.includes(wanted[column])) {
-        if (field === '') faults.add(k, before, 1, `${wanted[column]} is empty`, 'give it a name');
+        if (field === '')
+          faults.add(spotOf(k, fields, position), `${wanted[column]} is empty`, 'give it a name');
       } else if (!NUMBER.test(field) || Math.abs(Number(field)) > LARGEST) {
-        faults.add(
-          k,
-          before,
-          fields[position].length,
-          `${JSON.stringify(field)} is not a valid number for ${wanted[column]}`,
-          `write a decimal number of at most ${LARGEST}`,
-        );
+        const message = `${JSON.stringify(field)} is not a valid number for ${wanted[column]}`;
+        faults.add(spotOf(k, fields, position), message, `write a decimal number of at most ${LARGEST}`);
       }
       texts[column].push(field);
     });
   }
   if (faults.list.length === 0 && texts[0].length === 0) {
-    faults.add(
-      headAt,
-      0,
-      lines[headAt].length,
-      'the table has a header but no rows',
-      'give at least one row of numbers',
-    );
+    const head = { line: headAt, at: 0, width: lines[headAt].length };
+    faults.add(head, 'the table has a header but no rows', 'give at least one row of numbers');
   }
   if (faults.list.length > 0) return { findings: faults.closed() };
   const placeOf = (row: number, column: number): Place => {
     const { line, fields } = rows[row];
-    return placeAt(file, line, widthBefore(fields, positions[column]), fields[positions[column]].length);
+    return placeAt(file, spotOf(line, fields, positions[column]));
   };
   return { columns: texts.map((column) => Float64Array.from(column, Number)), texts, placeOf };
 }
 
-const widthBefore = (fields: readonly string[], position: number): number =>
-  fields.slice(0, position).join(',').length + (position > 0 ? 1 : 0);
+/** Where the field at `position` of a line stands. */
+const spotOf = (line: number, fields: readonly string[], position: number): Spot => ({
+  line,
+  at: fields.slice(0, position).join(',').length + (position > 0 ? 1 : 0),
+  width: fields[position].length,
+});
 
 function columnPositions(
   head: string,
@@ -103,21 +92,21 @@ function columnPositions(
   wanted: readonly string[],
   faults: TableFaults,
 ): number[] {
-  const names = head.split(',').map((name) => name.trim());
+  const fields = head.split(',');
+  const names = fields.map((name) => name.trim());
   const asHead = `the header must be ${wanted.join(',')}`;
+  const whole = { line, at: 0, width: head.length };
   if (names.every((name) => NUMBER.test(name))) {
-    faults.add(line, 0, head.length, 'the first line contains numbers, not column names', asHead);
+    faults.add(whole, 'the first line contains numbers, not column names', asHead);
     return [];
   }
-  let at = 0;
   for (const [k, name] of names.entries()) {
-    const width = head.split(',')[k].length;
-    if (!wanted.includes(name)) faults.add(line, at, width, `unknown column ${JSON.stringify(name)}`, asHead);
-    else if (names.indexOf(name) !== k) faults.add(line, at, width, `column ${name} appears twice`, asHead);
-    at += width + 1;
+    const spot = spotOf(line, fields, k);
+    if (!wanted.includes(name)) faults.add(spot, `unknown column ${JSON.stringify(name)}`, asHead);
+    else if (names.indexOf(name) !== k) faults.add(spot, `column ${name} appears twice`, asHead);
   }
   for (const name of wanted) {
-    if (!names.includes(name)) faults.add(line, 0, head.length, `column ${name} is missing`, asHead);
+    if (!names.includes(name)) faults.add(whole, `column ${name} is missing`, asHead);
   }
   return wanted.map((name) => names.indexOf(name));
 }

@@ -7,7 +7,7 @@
  * A point is named after its reference. It is taken at its focus (`north@hologram`) or touching the part (`north@part`); a bare
  * id is the one that sits on datums if it touches some and no patch looks at it, and the one at its focus otherwise.
  */
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { RAD_PER_DEG } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
@@ -37,8 +37,7 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
   const { texts, placeOf } = table;
   const findings: Finding[] = [];
   const fault = (rule: Finding['rule'], row: number, column: number, message: string, hint: string): void => {
-    const place = placeOf(row, column);
-    findings.push({ severity: 'error', rule, where: texts[0][row], message, hint, place });
+    findings.push(errorFinding(rule, texts[0][row], message, hint, placeOf(row, column)));
   };
   if (texts[0].length > MOST_POINTS)
     fault('too-many', MOST_POINTS, 0, `the table has ${texts[0].length} points`, `at most ${MOST_POINTS}`);
@@ -56,35 +55,21 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
     } else {
       const key = `${named.reference}@${named.side}`;
       const before = first.get(key);
-      if (before !== undefined)
-        fault(
-          'duplicate-id',
-          row,
-          0,
-          `${key} appears twice: it is already on line ${placeOf(before, 0).line}`,
-          'keep one, or give their mean',
-        );
+      if (before !== undefined) {
+        const message = `${key} appears twice: it is already on line ${placeOf(before, 0).line}`;
+        fault('duplicate-id', row, 0, message, 'keep one, or give their mean');
+      }
       first.set(key, before ?? row);
     }
     for (const [k, value] of values.slice(3).entries()) {
-      if (!(value > 0))
-        fault(
-          'out-of-range',
-          row,
-          4 + k,
-          `${columns[3 + k]} is ${value}`,
-          'give a standard uncertainty above 0',
-        );
+      const message = `${columns[3 + k]} is ${value}`;
+      if (!(value > 0)) fault('out-of-range', row, 4 + k, message, 'give a standard uncertainty above 0');
     }
     const measured = measuredFrom(columns, values);
-    if (measured.kind === 'spherical' && !(measured.range > 0))
-      fault(
-        'out-of-range',
-        row,
-        1 + columns.indexOf('range_mm'),
-        `the range is ${measured.range} mm`,
-        'give a range above 0',
-      );
+    if (measured.kind === 'spherical' && !(measured.range > 0)) {
+      const column = 1 + columns.indexOf('range_mm');
+      fault('out-of-range', row, column, `the range is ${measured.range} mm`, 'give a range above 0');
+    }
     return named === undefined ? [] : [{ name, ...named, measured }];
   });
   return findings.length > 0 ? { findings } : { points };

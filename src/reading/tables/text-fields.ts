@@ -1,15 +1,14 @@
 /** The fields of one line of a CSV, each with where it stands: for messages that point at it. */
+import type { Spot } from './table-faults.ts';
 
-export interface TextField {
+/** Where it stands, its quotes included. */
+export interface TextField extends Spot {
   /** Without quotes and the blanks around it. */
   readonly text: string;
-  /** Column of its first character, from 0, and how many it has, quotes included. */
-  readonly at: number;
-  readonly width: number;
 }
 
-/** `separator` is one character. A quoted field (RFC 4180) may hold it; a quote left open runs to the end of the line. */
-export function fieldsOf(line: string, separator: string): TextField[] {
+/** `line` is the number `number` (from 0) of the text; `separator` is one character. A quoted field (RFC 4180) may hold it; a quote left open runs to the end of the line. */
+export function fieldsOf(line: string, number: number, separator: string): TextField[] {
   const fields: TextField[] = [];
   let start = 0;
   let quoted = false;
@@ -20,7 +19,7 @@ export function fieldsOf(line: string, separator: string): TextField[] {
     const lead = whole.length - whole.trimStart().length;
     const own = whole.trim();
     const text = /^".*"$/.test(own) ? own.slice(1, -1).replaceAll('""', '"').trim() : own;
-    fields.push({ text, at: start + lead, width: own.length });
+    fields.push({ text, line: number, at: start + lead, width: own.length });
     start = k + 1;
   }
   return fields;

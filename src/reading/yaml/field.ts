@@ -48,8 +48,9 @@ export class Field {
     return new Field(own, [...this.path, key], this.reading);
   }
 
-  /** Entries of a list; none of anything else. */
-  items(): readonly Field[] {
+  /** Entries of a list, or of the list at `key`; none of anything else. */
+  items(key?: string): readonly Field[] {
+    if (key !== undefined) return this.get(key).items();
     if (!Array.isArray(this.value)) return [];
     return this.value.map((item, i) => new Field(item, [...this.path, i], this.reading));
   }
@@ -86,14 +87,13 @@ export const assembleList = <T>(entries: readonly Read<T>[]): Read<readonly T[]>
 export function exactlyOne(field: Field, keys: readonly [string, string], what: string): Read<string> {
   const [first, second] = keys;
   const present = keys.filter((key) => field.get(key).present);
-  if (present.length === 1)
-    return keys.some((key) => field.reading.misspelled(field.path, key)) ? FAULTY : present[0]!;
   if (present.length === 2) {
     return field
       .get(second)
       .report('conflicting-keys', `\`${first}\` and \`${second}\` both define ${what}`, 'keep one of them');
   }
   if (!isObject(field.value) || keys.some((key) => field.reading.misspelled(field.path, key))) return FAULTY;
+  if (present.length === 1) return present[0]!;
   return field.report('missing-key', `\`${field.name}\` needs ${what}`, `add \`${first}\` or \`${second}\``);
 }
 

@@ -1,5 +1,5 @@
 /** Ids of a list: fit to name a file on any system, and unique. */
-import { FAULTY, type Field, type Read } from './field.ts';
+import { assembleList, FAULTY, type Field, type Read } from './field.ts';
 
 const ID = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;
 /** Names that Windows keeps for devices, with or without an extension. */
@@ -16,7 +16,7 @@ function wellFormed(field: Field, id: string): boolean {
   const quoted = `\`${id.length > 40 ? `${id.slice(0, 40)}…` : id}\``;
   if (DEVICE.test(id)) {
     field.report('bad-id', `the id ${quoted} is a reserved device name on some systems`, 'choose another id');
-  } else if (!ID.test(id) || id.includes('..') || id.endsWith('.')) {
+  } else if (!isFileName(id)) {
     const hint =
       'use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit; no `..`, no `.` at the end';
     field.report('bad-id', `the id ${quoted} cannot be used as a file name`, hint);
@@ -25,6 +25,16 @@ function wellFormed(field: Field, id: string): boolean {
   }
   return false;
 }
+
+/** The entries of a list, each with an `id` of its own; none of what is no list. */
+export function listById<T>(list: Field, build: (item: Field) => Read<T>): Read<readonly T[]> {
+  const items = list.items();
+  uniqueIds(items.map((item) => item.get('id')));
+  return assembleList(items.map(build));
+}
+
+/** Device names aside. */
+export const isFileName = (id: string): boolean => ID.test(id) && !id.includes('..') && !id.endsWith('.');
 
 /** Reports each id that an earlier one of the list has taken; ids that differ in case alone would share a file. */
 export function uniqueIds(ids: readonly Field[]): void {
@@ -43,11 +53,4 @@ export function uniqueIds(ids: readonly Field[]): void {
       );
     }
   }
-}
-
-/** The ids that stand in a list, sound or not; undefined where the list or an id in it is not there to be named. */
-export function idsListed(list: Field): ReadonlySet<string> | undefined {
-  if (!Array.isArray(list.value)) return undefined;
-  const ids = list.items().map((item) => item.get('id').value);
-  return ids.every((id) => typeof id === 'string') ? new Set(ids) : undefined;
 }

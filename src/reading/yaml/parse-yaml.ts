@@ -3,7 +3,7 @@
  */
 import { type Document, LineCounter, parseDocument } from 'yaml';
 import type { Code } from '../../finding/codes.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { PlaceIndex } from './place-finder.ts';
 import { plainData } from './plain-data.ts';
 
@@ -34,7 +34,7 @@ export function parseYaml(given: string, file: string, words: FileWords = A_SCEN
   const places = new PlaceIndex(file, lines);
   const findings: Finding[] = [];
   const fault = (rule: Code, message: string, hint: string, start: number, end: number): void => {
-    findings.push({ severity: 'error', rule, where: file, message, hint, place: places.ofRange(start, end) });
+    findings.push(errorFinding(rule, file, message, hint, places.ofRange(start, end)));
   };
   const refused: ParsedYaml = { findings, data: undefined, places };
 
@@ -101,14 +101,7 @@ function syntaxFindings(document: Document.Parsed, file: string, places: PlaceIn
     const place = places.ofRange(pos[0], pos[1]);
     const own = SYNTAX[code] ?? { hint: GENERAL_HINT };
     const said = /call stack/.test(message) ? TOO_DEEP : (own.message ?? asClause(message));
-    const finding: Finding = {
-      severity: 'error',
-      rule: 'yaml-syntax',
-      where: file,
-      message: said,
-      hint: own.hint,
-      place,
-    };
+    const finding = errorFinding('yaml-syntax', file, said, own.hint, place);
     if (!byLine.has(place.line)) byLine.set(place.line, finding);
   }
   return [...byLine.values()].slice(0, MOST_SYNTAX_ERRORS);

@@ -4,6 +4,7 @@
  */
 import { type Alias, isAlias, isMap, isScalar, isSeq, type Node, type YAMLMap } from 'yaml';
 import type { Code } from '../../finding/codes.ts';
+import { isObject } from './field.ts';
 import type { PlaceIndex } from './place-finder.ts';
 
 /** Values after aliases are followed: 20,000 patches hold a third of it, a bomb of aliases may not go off. */
@@ -64,7 +65,7 @@ export function plainData(root: Node, places: PlaceIndex, fault: Fault): unknown
       size += converted.size;
       if (isMergeKey(key)) {
         merged.push(...[converted.data].flat());
-        if (merged.every(isRecord)) continue;
+        if (merged.every(isObject)) continue;
         refuse(
           'yaml-syntax',
           'a merge key `<<` needs a mapping or a list of mappings',
@@ -106,9 +107,6 @@ export const isMergeKey = (key: unknown): boolean =>
 const total = (parts: readonly { size: number }[]): number => parts.reduce((sum, { size }) => sum + size, 0);
 
 const span = (node: Node): [number, number] => [node.range?.[0] ?? 0, node.range?.[1] ?? 1];
-
-const isRecord = (value: unknown): boolean =>
-  typeof value === 'object' && value !== null && !Array.isArray(value);
 
 const setOwn = (data: Record<string, unknown>, name: string, value: unknown): void => {
   if (name in data)

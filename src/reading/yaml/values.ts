@@ -1,6 +1,7 @@
 /** Reads single values of the scenario: quantities within limits, words, directions, ids. Lengths mm, angles rad. */
 import { type Dimension, describeDimension } from '../../quantity/dimension.ts';
 import { evaluateQuantity } from '../../quantity/evaluate.ts';
+import { quote } from '../../quantity/problem.ts';
 import { showValue } from '../../quantity/quantity.ts';
 import { unitDirection, type Vec2, type Vec3 } from '../../scenario/placing.ts';
 import { FAULTY, type Faulty, type Field, type Read } from './field.ts';
@@ -30,14 +31,26 @@ export function quantity(
   if (given === undefined) return absent.length === 0 ? FAULTY : absent[0];
   if (typeof given !== 'string' && !(typeof given === 'number' && Number.isFinite(given))) return FAULTY;
   const { value, problem } = evaluateQuantity(given, dimension, field.reading.scope);
-  if (value !== undefined)
-    return within(value, limits) ? value : outOfRange(field, given, value, dimension, limits);
+  if (value !== undefined) return within(value, limits) ? value : outOfRange(field, value, dimension, limits);
   if (problem !== undefined) field.report(problem.code, problem.message, problem.hint);
   return FAULTY;
 }
 
 export const length = (field: Field, limits: Limits = {}): Read<number> => quantity(field, 'length', limits);
 export const angle = (field: Field, limits: Limits = {}): Read<number> => quantity(field, 'angle', limits);
+
+/** Those of `keys` that are given; what is left out there is left out here too. */
+export function quantitiesGiven<K extends string>(
+  field: Field,
+  keys: readonly K[],
+  dimension: Dimension,
+  limits: Limits = {},
+): { readonly [key in K]?: Read<number> } {
+  const read = keys.map((key) => [key, quantity(field.get(key), dimension, limits, undefined)] as const);
+  return Object.fromEntries(read.filter(([, value]) => value !== undefined)) as {
+    [key in K]?: Read<number>;
+  };
+}
 
 /** One of `words`, as the schema lists them. */
 export function word<W extends string>(
@@ -81,33 +94,33 @@ function tuple(field: Field, count: number, dimension: Dimension, absent: unknow
   return items.length !== count || values.includes(FAULTY) ? FAULTY : values;
 }
 
-function within(value: number, { moreThan, atLeast, lessThan, atMost }: Limits): boolean {
-  return (
-    (moreThan === undefined || value > moreThan) &&
-    (atLeast === undefined || value >= atLeast) &&
-    (lessThan === undefined || value < lessThan) &&
-    (atMost === undefined || value <= atMost)
+/** Each bound of Limits in words, and whether a value keeps it. */
+const BOUNDS: readonly (readonly [keyof Limits, string, (value: number, limit: number) => boolean])[] = [
+  ['moreThan', 'more than', (value, limit) => value > limit],
+  ['atLeast', 'at least', (value, limit) => value >= limit],
+  ['lessThan', 'less than', (value, limit) => value < limit],
+  ['atMost', 'at most', (value, limit) => value <= limit],
+];
+
+const within = (value: number, limits: Limits): boolean =>
+  BOUNDS.every(([key, , keeps]) => limits[key] === undefined || keeps(value, limits[key]));
+
+function outOfRange(field: Field, value: number, dimension: Dimension, limits: Limits): Faulty {
+  const parts = BOUNDS.flatMap(([key, words]) =>
+    limits[key] === undefined ? [] : [`${words} ${showValue(limits[key], dimension)}`],
   );
+  const bare = typeof field.value === 'number' && dimension !== 'number';
+  const message = `\`${field.name}\` is ${showValue(value, dimension)}`;
+  const hint = `expected ${describeDimension(dimension)} of ${parts.join(' and ')}${bare ? '; check the unit' : ''}`;
+  return field.report('out-of-range', message, hint);
 }
 
-function outOfRange(
-  field: Field,
-  given: string | number,
-  value: number,
-  dimension: Dimension,
-  limits: Limits,
-): Faulty {
-  const show = (limit: number): string => showValue(limit, dimension);
-  const parts = [
-    limits.moreThan === undefined ? '' : `more than ${show(limits.moreThan)}`,
-    limits.atLeast === undefined ? '' : `at least ${show(limits.atLeast)}`,
-    limits.lessThan === undefined ? '' : `less than ${show(limits.lessThan)}`,
-    limits.atMost === undefined ? '' : `at most ${show(limits.atMost)}`,
-  ].filter((part) => part !== '');
-  const bare = typeof given === 'number' && dimension !== 'number';
-  return field.report(
-    'out-of-range',
-    `\`${field.name}\` is ${show(value)}`,
-    `expected ${describeDimension(dimension)} of ${parts.join(' and ')}${bare ? '; check the unit' : ''}`,
-  );
+/** What a value is, in a message: a list, a mapping, or the value itself. */
+export function typeOf(value: unknown): string {
+  if (value === null) return 'empty';
+  if (Array.isArray(value)) return 'a list';
+  return typeof value === 'object' ? 'a mapping' : shown(value);
 }
+
+export const shown = (value: unknown): string =>
+  quote(typeof value === 'string' ? value : (JSON.stringify(value) ?? String(value)));

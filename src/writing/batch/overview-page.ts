@@ -3,7 +3,7 @@
  * pictures are the packages' own layout.svg, loaded as they come into view, so the page belongs beside the packages.
  */
 
-import { type Html, html, trusted } from '../page/html.ts';
+import { type Html, html, page } from '../page/html.ts';
 import { FACT_FILL, INK, QUIET_INK, RED, RULE } from '../palette.ts';
 import { type BatchRow, figureText, OUTCOME_WORDS } from './batch-row.ts';
 
@@ -29,22 +29,14 @@ export function overviewPage(rows: readonly BatchRow[]): string {
     .filter((outcome) => count(outcome) > 0)
     .map((outcome) => `${count(outcome)} ${OUTCOME_WORDS[outcome]}`);
   const varied = variedParameters(rows);
-  return html`<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>Batch: ${rows.length} layouts</title>
-<style>${trusted(STYLE)}</style>
-</head>
-<body>
-<h1>${rows.length} layouts</h1>
+  return page(
+    `Batch: ${rows.length} layouts`,
+    STYLE,
+    html`<h1>${rows.length} layouts</h1>
 <p>${tally.join(', ')}. The same figures are in <a href="summary.csv">summary.csv</a>.</p>
 <ol>
-${rows.map((row) => tile(row, varied))}</ol>
-</body>
-</html>
-`.text;
+${rows.map((row) => tile(row, varied))}</ol>`,
+  );
 }
 
 function tile(row: BatchRow, varied: ReadonlySet<string>): Html {

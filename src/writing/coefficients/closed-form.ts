@@ -9,18 +9,9 @@ import { isReadBy } from '../../kinds/kinds.ts';
 import type { DatumSurface } from '../../optics/datum-surface.ts';
 import { trimmed } from '../../quantity/format.ts';
 
-export interface ClosedForm {
-  readonly formula: string;
-  readonly incident: string;
-  readonly leaving: string;
-  readonly bias: string;
-  readonly target_mm: readonly number[];
-  readonly lineDirection: readonly number[] | null;
-  readonly centre_mm: readonly number[];
-  readonly order: number;
-}
+export type ClosedForm = ReturnType<typeof closedForm>;
 
-export function closedForm(design: Design, patch: DesignedPatch): ClosedForm {
+export function closedForm(design: Design, patch: DesignedPatch) {
   return {
     formula: 'Phi(P) = [E_out(P) - E_in(P)] / (m lambda) - the same at the patch centre + B(P)',
     incident: incidentForm(design),

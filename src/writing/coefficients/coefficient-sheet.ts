@@ -3,13 +3,15 @@
  * closed form, polynomial, Zernike terms and roof, ten points to prove an implementation against, and a map of its period. One
  * self-contained page without scripts, to be printed on A4 or Letter. Phases waves at order 1, places mm, substrate frame.
  */
+
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
-import { facts, html, table, trusted } from '../page/html.ts';
+import { facts, html, page, table } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import { QUIET_INK } from '../palette.ts';
 import type { Provenance } from '../provenance.ts';
+import { writtenAreas } from '../written-areas.ts';
 import type { PatchTable } from './coefficients.ts';
 import { patchCoefficients } from './patch-coefficients.ts';
 
@@ -25,20 +27,16 @@ div.map table { width: auto; }
 span.swatch { display: inline-block; width: 8mm; height: 3.5mm; border: 0.2mm solid ${QUIET_INK}; vertical-align: middle; }
 `;
 
+const SHEET_NAMES = { WRITTEN: 'Written areas', DEPTH: 'Depth', DATA: 'Mirroring' } as const;
+
 export function coefficientSheet(design: Design, tables: readonly PatchTable[], head: Provenance): string {
   const title = design.scenario.title || 'Reference patches';
   const { process, substrate } = design.scenario;
   const { drawing } = design.scenario;
-  return html`<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${title}: coefficients of the phase</title>
-<style>${trusted(STYLE)}${trusted(OWN_STYLE)}</style>
-</head>
-<body>
-${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
+  return page(
+    `${title}: coefficients of the phase`,
+    STYLE + OWN_STYLE,
+    html`${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
 <p>Coefficients of the phase, for the fabricator: ${tables.length === 1 ? '1 patch' : `${tables.length} patches`}. The values are those of coefficients.csv, rounded for reading; coefficients.csv takes precedence.</p>
 </header>
@@ -70,6 +68,7 @@ ${facts([
     'Roof',
     html`<span class="formula">B = c₀ · |c₁ u + c₂ v|</span>, to be added to the polynomial or to the Zernike terms. It has a crease, so neither contains it.`,
   ],
+  ...writtenAreas(design).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
   ['View', viewStatement(substrate.patternFaces)],
   [
     'Drawing',
@@ -96,8 +95,6 @@ ${table(
 )}
 ${tables.map((own, k) => patchCoefficients(own, k + 1))}
 </main>
-<footer>datumlight ${head.version}; coefficients.csv SHA-256 ${head.tableHash}; scenario SHA-256 ${head.scenarioHash}</footer>
-</body>
-</html>
-`.text;
+<footer>datumlight ${head.version}; coefficients.csv SHA-256 ${head.tableHash}; scenario SHA-256 ${head.scenarioHash}</footer>`,
+  );
 }

@@ -99,24 +99,18 @@ function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
       );
     });
   }
-  for (const [index, powers, coefficient] of roofTerms(patch, fit)) {
-    rows.push(row('roof', index, powers, coefficient, fit.unitRadius, patch.bias!.centre));
-  }
+  roofTerms(patch, fit).forEach((coefficient, k) => {
+    const powers = [k === 1 ? 1 : 0, k === 2 ? 1 : 0] as const;
+    rows.push(row('roof', k, powers, coefficient, fit.unitRadius, patch.bias!.centre));
+  });
   return rows;
 }
 
 /** c₀, c₁, c₂ of B = c₀·|c₁u + c₂v|, u and v from a point of the ridge; none without a roof. */
-export function roofTerms(
-  { bias }: Pattern,
-  fit: PhaseFit,
-): readonly (readonly [index: number, powers: readonly [number, number], coefficient: number])[] {
+export function roofTerms({ bias }: Pattern, fit: PhaseFit): readonly number[] {
   if (bias?.shape !== 'roof') return [];
   const perUnit = fit.unitRadius / bias.reach;
-  return [
-    [0, [0, 0], bias.amplitude],
-    [1, [1, 0], perUnit * bias.direction[0]],
-    [2, [0, 1], perUnit * bias.direction[1]],
-  ];
+  return [bias.amplitude, perUnit * bias.direction[0], perUnit * bias.direction[1]];
 }
 
 export function coefficientsJson(design: Design, tables: readonly PatchTable[]): string {
@@ -154,14 +148,14 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[]):
 }
 
 function roofJson(patch: Pattern, fit: PhaseFit): unknown {
-  const terms = roofTerms(patch, fit).map(([, , coefficient]) => coefficient);
-  if (terms.length === 0) return undefined;
+  const [c0, c1, c2] = roofTerms(patch, fit);
+  if (c0 === undefined) return undefined;
   return {
     form: 'B = c0 |c1 u + c2 v|, u and v from centre_mm, a point of the ridge',
     centre_mm: patch.bias?.centre,
     unitRadius_mm: fit.unitRadius,
-    c0_waves: terms[0],
-    c1: terms[1],
-    c2: terms[2],
+    c0_waves: c0,
+    c1,
+    c2,
   };
 }

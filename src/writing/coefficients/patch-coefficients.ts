@@ -111,14 +111,14 @@ function roofAt(
   patch: DesignedPatch,
   fit: PatchTable['fit'],
 ): ((at: readonly number[]) => number) | undefined {
-  const [c0, c1, c2] = roofTerms(patch, fit).map(([, , coefficient]) => coefficient);
+  const [c0, c1, c2] = roofTerms(patch, fit);
   if (c0 === undefined) return undefined;
   const [x0, y0] = patch.bias!.centre;
   return ([x, y]) => c0 * Math.abs((c1! * (x! - x0) + c2! * (y! - y0)) / fit.unitRadius);
 }
 
 function roofTable({ patch, fit }: PatchTable): Html | string {
-  const terms = roofTerms(patch, fit).map(([, , coefficient]) => trimmed(coefficient, 12));
+  const terms = roofTerms(patch, fit).map((coefficient) => trimmed(coefficient, 12));
   if (terms.length === 0) return '';
   return html`<h3>Roof</h3>
 <p class="formula">c₀ = ${terms[0]} waves, c₁ = ${terms[1]}, c₂ = ${terms[2]}; u and v from the ridge at (${patch.bias!.centre.map((value) => trimmed(value, 9)).join(', ')}) mm</p>

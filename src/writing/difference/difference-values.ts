@@ -8,9 +8,10 @@ export const FIGURE_ROUNDING = 1e-7;
 /** Places nearer than this, mm (a picometre), are the same. */
 const SAME_PLACE = 1e-9;
 
-interface ValueChange {
+export interface ValueChange {
   readonly before: string | number | boolean | null;
   readonly after: string | number | boolean | null;
+  /** After less before, or the distance moved; undefined where there is no such figure. */
   readonly by?: number;
 }
 

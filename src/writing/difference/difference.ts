@@ -14,6 +14,7 @@ import {
   listOf,
   type NumberChange,
   numberChange,
+  type ValueChange,
   vectorMove,
 } from './difference-values.ts';
 
@@ -23,16 +24,12 @@ type ReadPackage = ReadonlyMap<string, string>;
 export type About = 'version' | 'parameter' | 'datum' | 'input' | 'patch' | 'reference' | 'part' | 'finding';
 
 /** One thing that is not what it was. */
-export interface Change {
+export interface Change extends ValueChange {
   readonly about: About;
   /** The parameter, datum, patch, reference or finding's rule that it is about; empty for the part and the version. */
   readonly id: string;
   /** Such as `diameter_mm`, `centre`, `period min`, `appeared`. */
   readonly what: string;
-  readonly before: string | number | boolean | null;
-  readonly after: string | number | boolean | null;
-  /** After less before, or the distance moved; undefined where there is no such figure. */
-  readonly by?: number;
   readonly unit?: string;
 }
 
@@ -144,7 +141,7 @@ function patchChanges(
       what: `outline ${size.what}`,
     }));
     const figures = PATCH_FIGURES.flatMap(([of, what, unit]) =>
-      changeOf('patch', id, what, figureChange(of(was), of(is), unit), unit),
+      figureChange('patch', id, what, of(was), of(is), unit),
     );
     const phase = phases.get(id);
     const moved = { ...change, what: 'phase at the same place', before: null, after: null, unit: 'waves' };
@@ -170,27 +167,16 @@ function referenceChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
   return eachOf(listBy(old.references, 'id'), listBy(fresh.references, 'id'), 'reference', (was, is, id) => [
     ...moveOf('reference', id, 'place', was.at, is.at),
     ...(['x', 'y', 'z'] as const).flatMap((axis) =>
-      changeOf(
-        'reference',
-        id,
-        `sigma ${axis}`,
-        figureChange(was.sigma_um?.[axis], is.sigma_um?.[axis]),
-        'um',
-      ),
+      figureChange('reference', id, `sigma ${axis}`, was.sigma_um?.[axis], is.sigma_um?.[axis], 'um'),
     ),
   ]);
 }
 
 function partChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
-  return DEGREES.flatMap((degree) =>
-    changeOf(
-      'part',
-      '',
-      `sigma ${degree}`,
-      figureChange(old.part?.sigma?.[degree], fresh.part?.sigma?.[degree]),
-      degree.startsWith('r') ? 'urad' : 'um',
-    ),
-  );
+  return DEGREES.flatMap((degree) => {
+    const [was, is] = [old, fresh].map(({ part }) => part?.sigma?.[degree]);
+    return figureChange('part', '', `sigma ${degree}`, was, is, degree.startsWith('r') ? 'urad' : 'um');
+  });
 }
 
 /** A finding is the same one where rule, severity and place are; its words may have changed. */
@@ -253,7 +239,15 @@ function moveOf(about: About, id: string, what: string, was: unknown, is: unknow
 /** Fringes of a trace that are none: its iteration's last steps. */
 const NO_FRINGES = 1e-6;
 
-function figureChange(was: unknown, is: unknown, unit = ''): NumberChange | undefined {
+function figureChange(
+  about: About,
+  id: string,
+  what: string,
+  was: unknown,
+  is: unknown,
+  unit: string,
+): Change[] {
   const change = numberChange(was, is, FIGURE_ROUNDING);
-  return unit === 'fringes' && Math.abs(change?.by ?? 1) < NO_FRINGES ? undefined : change;
+  if (unit === 'fringes' && Math.abs(change?.by ?? 1) < NO_FRINGES) return [];
+  return changeOf(about, id, what, change, unit);
 }

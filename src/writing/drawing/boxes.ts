@@ -1,5 +1,6 @@
 /** Boxes with sides along x and y, and what they meet: how captions are kept apart from each other and from patches. mm. */
-import { cross2, dot2, subtract2, type Vec2 } from '../../geometry/vector.ts';
+import { nearestOn, type Segment } from '../../geometry/piece.ts';
+import { cross2, distance2, dot2, subtract2, type Vec2 } from '../../geometry/vector.ts';
 import type { Box } from './drawing.ts';
 
 export const boxOf = (points: readonly Vec2[]): Box => ({
@@ -46,13 +47,11 @@ const edgesOf = (points: readonly Vec2[]) =>
   points.map((point, index) => [point, points[(index + 1) % points.length]!] as const);
 
 /** A segment with its box, so that most tests end at the box. */
-export interface Run {
-  readonly from: Vec2;
-  readonly to: Vec2;
+export interface Run extends Segment {
   readonly box: Box;
 }
 
-export const runOf = (from: Vec2, to: Vec2): Run => ({ from, to, box: boxOf([from, to]) });
+export const runOf = (from: Vec2, to: Vec2): Run => ({ kind: 'segment', from, to, box: boxOf([from, to]) });
 export const edgeRuns = (polygon: readonly Vec2[]): Run[] =>
   edgesOf(polygon).map(([from, to]) => runOf(from, to));
 
@@ -82,26 +81,13 @@ export const runsCross = (a: Run, b: Run): boolean =>
   b.box.bottom <= a.box.top &&
   segmentsCross(a.from, a.to, b.from, b.to);
 
-export function distanceToRun([x, y]: Vec2, { from, to }: Run): number {
-  const [dx, dy] = subtract2(to, from);
-  const square = dx * dx + dy * dy;
-  const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((x - from[0]) * dx + (y - from[1]) * dy) / square));
-  return Math.sqrt((from[0] + t * dx - x) ** 2 + (from[1] + t * dy - y) ** 2);
-}
+export const distanceToRun = (point: Vec2, run: Run): number => distance2(point, nearestOn(run, point));
 
 const sideOf = (p: Vec2, q: Vec2, r: Vec2): number =>
   Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));
 
 function segmentsCross(a: Vec2, b: Vec2, c: Vec2, d: Vec2): boolean {
   return sideOf(a, b, c) !== sideOf(a, b, d) && sideOf(c, d, a) !== sideOf(c, d, b);
-}
-
-export function isInPolygon([x, y]: Vec2, polygon: readonly Vec2[]): boolean {
-  let inside = false;
-  for (const [a, b] of edgesOf(polygon)) {
-    if (a[1] > y !== b[1] > y && x < a[0] + ((y - a[1]) / (b[1] - a[1])) * (b[0] - a[0])) inside = !inside;
-  }
-  return inside;
 }
 
 /**

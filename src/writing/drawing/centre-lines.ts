@@ -3,14 +3,13 @@
  * line focus the direction of its line. mm, substrate frame.
  */
 import type { DesignedPatch } from '../../design/design.ts';
+import { isInPolygon } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { isInPolygon, runsInPolygons } from './boxes.ts';
-import type { Box, Item } from './drawing.ts';
+import { runsInPolygons } from './boxes.ts';
+import { type Box, type Item, type Line, levelLine, uprightLine } from './drawing.ts';
 import { roughPolygons } from './outline-model.ts';
-import { arrow } from './view-mark.ts';
-
-export type Line = readonly [Vec2, Vec2];
+import { doubleArrow } from './view-mark.ts';
 
 /** How far lines run on: axes past everything drawn, crosses past their patch; and a cross's arm at a centre in a hole. */
 const AXES_BEYOND = 1.5;
@@ -19,21 +18,15 @@ const SMALL_CROSS = 1.2;
 
 /** The axes across `content`, y = 0 first. */
 export const axisLines = ({ left, bottom, right, top }: Box, text: number): Line[] => [
-  [
-    [left - AXES_BEYOND * text, 0],
-    [right + AXES_BEYOND * text, 0],
-  ],
-  [
-    [0, bottom - AXES_BEYOND * text],
-    [0, top + AXES_BEYOND * text],
-  ],
+  levelLine(left - AXES_BEYOND * text, right + AXES_BEYOND * text, 0),
+  uprightLine(0, bottom - AXES_BEYOND * text, top + AXES_BEYOND * text),
 ];
 
 /** The cross at a patch's centre: none where the axes cross there already. */
 export function centreCross({ centre, outline }: DesignedPatch, text: number): Line[] {
   const [x, y] = centre;
   const [edge, ...holes] = roughPolygons(outline);
-  if (!isInPolygon(centre, edge!) || holes.some((hole) => isInPolygon(centre, hole))) {
+  if (!isInPolygon(edge!, centre) || holes.some((hole) => isInPolygon(hole, centre))) {
     const arm = SMALL_CROSS * text;
     return x === 0 && y === 0 ? [] : plus(x - arm, x + arm, y - arm, y + arm, centre);
   }
@@ -43,14 +36,8 @@ export function centreCross({ centre, outline }: DesignedPatch, text: number): L
 }
 
 const plus = (left: number, right: number, bottom: number, top: number, [x, y]: Vec2): Line[] => [
-  [
-    [left, y],
-    [right, y],
-  ],
-  [
-    [x, bottom],
-    [x, top],
-  ],
+  levelLine(left, right, y),
+  uprightLine(x, bottom, top),
 ];
 
 /** A line with an arrow head at each end along `lineAngle`, wherever it runs inside the patch; nothing for a point focus. */
@@ -62,10 +49,7 @@ export function focusLine({ asked, centre, outline }: DesignedPatch, text: numbe
     const t = (from + to) / 2;
     const middle: Vec2 = [centre[0] + t * direction[0], centre[1] + t * direction[1]];
     const head = Math.min(0.8 * text, half / 2);
-    return [
-      ...arrow(middle, direction, half, head),
-      ...arrow(middle, [-direction[0], -direction[1]], half, head),
-    ];
+    return doubleArrow(middle, direction, half, head);
   });
 }
 

@@ -7,9 +7,9 @@ import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { type Box, type Item, lineCurves } from './drawing.ts';
-import { roomFor } from './lettering.ts';
-import { textAt } from './text.ts';
-import { arrow } from './view-mark.ts';
+import { roomFor, textAt } from './lettering.ts';
+import { isRound } from './outline-model.ts';
+import { doubleArrow } from './view-mark.ts';
 
 /** How far off the outline the dimension lines stand, and how much room they and their text take, in text heights. */
 const FIRST = 2.2;
@@ -61,8 +61,6 @@ export function dimensionBoxes(
   return isRound(outline) ? [below] : [below, beside];
 }
 
-const isRound = ({ shape }: Outline): boolean => shape === 'circle' || shape === 'ring';
-
 /** From a to b, drawn FIRST text heights past `beyond` (mm) toward `out`; the text stands on the line's outer side or turned along it. */
 function dimension(a: Vec2, b: Vec2, out: Vec2, words: string, text: number, beyond: number): Item[] {
   const off = ([x, y]: Vec2, by: number): Vec2 => [x + out[0] * by * text, y + out[1] * by * text];
@@ -70,14 +68,12 @@ function dimension(a: Vec2, b: Vec2, out: Vec2, words: string, text: number, bey
   const [from, to] = [off(a, first), off(b, first)];
   const length = Math.sqrt((to[0] - from[0]) ** 2 + (to[1] - from[1]) ** 2);
   const along: Vec2 = [(to[0] - from[0]) / length, (to[1] - from[1]) / length];
-  const back: Vec2 = [-along[0], -along[1]];
   const middle: Vec2 = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
   const head = Math.min(text, length / 4);
   const vertical = Math.abs(out[0]) > 0;
   return [
     lineCurves([off(a, 0.4), off(a, first + 0.6)], [off(b, 0.4), off(b, first + 0.6)]),
-    ...arrow(middle, along, length / 2, head),
-    ...arrow(middle, back, length / 2, head),
+    ...doubleArrow(middle, along, length / 2, head),
     vertical
       ? textAt(words, [middle[0] - 0.5 * text, middle[1]], text, 'centre', Math.PI / 2)
       : textAt(words, [middle[0], middle[1] - 1.6 * text], text, 'centre'),

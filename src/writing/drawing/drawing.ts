@@ -15,7 +15,8 @@ export interface Box {
 }
 
 export interface Drawing {
-  readonly layers: DrawingLayers;
+  /** What stands on each layer; a layer without anything is missing. */
+  readonly layers: ReadonlyMap<LayerName, readonly Item[]>;
   /** Of the scenario, fit to be shown, or what stands for it. */
   readonly title: string;
   /** What is drawn and from which side it is seen. */
@@ -29,9 +30,6 @@ export interface Drawing {
   /** 1, or less where many small patches would be covered by lines of the common widths: a factor to those on patches. */
   readonly patchLines: number;
 }
-
-/** What stands on each layer; a layer without anything is missing. */
-type DrawingLayers = ReadonlyMap<LayerName, readonly Item[]>;
 
 /** `owner`: id of the patch, keep-out or seat that it belongs to, which goes into the files. */
 export type Item = Curves | Text;
@@ -60,7 +58,19 @@ export interface Text {
 
 export const isText = (item: Item): item is Text => 'text' in item;
 
-export const lineCurves = (...lines: readonly (readonly [Vec2, Vec2])[]): Curves =>
+/** A straight line from one point to another. */
+export type Line = readonly [Vec2, Vec2];
+
+export const levelLine = (left: number, right: number, y: number): Line => [
+  [left, y],
+  [right, y],
+];
+export const uprightLine = (x: number, bottom: number, top: number): Line => [
+  [x, bottom],
+  [x, top],
+];
+
+export const lineCurves = (...lines: readonly Line[]): Curves =>
   curvesOf(lines.map(([from, to]) => new makerjs.paths.Line([...from], [...to])));
 
 export const circleCurves = (centre: Vec2, radius: number): Curves =>

@@ -5,23 +5,8 @@
  */
 import * as palette from '../palette.ts';
 
-export type LayerName =
-  | 'FRAME'
-  | 'GRID'
-  | 'SUBSTRATE'
-  | 'KEEP_OUTS'
-  | 'SEATS'
-  | 'PATCHES'
-  | 'FOCUS_LINES'
-  | 'CENTRE_LINES'
-  | 'DIMENSIONS'
-  | 'CAPTIONS'
-  | 'TITLE_BLOCK'
-  | 'VIEW_MARK'
-  | 'DRAFT_MARK';
-
-export interface Layer {
-  readonly name: LayerName;
+interface LayerForm {
+  readonly name: string;
   /** In narrow lines: 1 or 2. */
   readonly width: 1 | 2;
   readonly line: 'continuous' | 'chain' | 'dashed';
@@ -34,7 +19,7 @@ const GREY = { css: palette.GREY, index: 8 };
 const BLUE = { css: palette.BLUE, index: 5 };
 const RED = { css: palette.RED, index: 1 };
 
-export const LAYERS: readonly Layer[] = [
+export const LAYERS = [
   { name: 'FRAME', width: 2, line: 'continuous', colour: BLACK },
   { name: 'GRID', width: 1, line: 'continuous', colour: GREY },
   { name: 'SUBSTRATE', width: 2, line: 'continuous', colour: BLACK },
@@ -48,7 +33,10 @@ export const LAYERS: readonly Layer[] = [
   { name: 'TITLE_BLOCK', width: 1, line: 'continuous', colour: BLACK },
   { name: 'VIEW_MARK', width: 1, line: 'continuous', colour: BLUE },
   { name: 'DRAFT_MARK', width: 2, line: 'continuous', colour: RED },
-];
+] as const satisfies readonly LayerForm[];
+
+export type LayerName = (typeof LAYERS)[number]['name'];
+export type Layer = LayerForm & { readonly name: LayerName };
 
 /** Dash lengths in line widths: drawn, gap, drawn, gap (ISO 128-2, line types 08 and 02). */
 export const DASHES = {

@@ -9,11 +9,9 @@ import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { middleOf } from './boxes.ts';
-import type { Line } from './centre-lines.ts';
-import type { Box, Text } from './drawing.ts';
-import { roomFor } from './lettering.ts';
-import { outlineBox } from './outline-model.ts';
-import { textAt } from './text.ts';
+import type { Box, Line, Text } from './drawing.ts';
+import { roomFor, textAt } from './lettering.ts';
+import { isRound, outlineBox } from './outline-model.ts';
 
 type Side = 'left' | 'right' | 'bottom' | 'top';
 
@@ -74,9 +72,7 @@ export function layOrdinates(
 
 /** A round outline about the origin: its axes need no edges. */
 const isCentred = (outline: Outline): boolean =>
-  (outline.shape === 'circle' || outline.shape === 'ring') &&
-  outline.centre[0] === 0 &&
-  outline.centre[1] === 0;
+  isRound(outline) && outline.centre[0] === 0 && outline.centre[1] === 0;
 
 /** At the top and the right: the overall dimensions' own lines leave from the other ends of these edges. */
 function addEdges(sides: Record<Side, Ordinate[]>, { left, bottom, right, top }: Box): void {

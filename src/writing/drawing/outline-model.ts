@@ -1,11 +1,12 @@
 /**
- * Outlines as curves of the drawing: whole circles as circles, everything else as closed loops of lines and true arcs.
- * mm, substrate frame; outer loops run counterclockwise.
+ * Outlines as curves of the drawing: whole circles as circles, everything else as closed loops of lines and true arcs; and the curves
+ * of a drawing as its writers need them. Ends of arcs are computed here, for those of makerjs are rounded to 1e-7 mm, and its chains join
+ * ends that are 5 µm apart. mm, substrate frame; outer loops run counterclockwise.
  */
 import makerjs from 'makerjs';
 import { boundaryOf } from '../../geometry/boundary.ts';
 import { boundsOf } from '../../geometry/extent.ts';
-import type { Outline } from '../../geometry/outline.ts';
+import type { CircleOutline, Outline, RingOutline } from '../../geometry/outline.ts';
 import { type Arc, type Loop, onCircle, type Piece, pointAlong } from '../../geometry/piece.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { type Box, type Curves, circleCurves, closedCurves } from './drawing.ts';
@@ -18,6 +19,10 @@ export const outlineBox = (outline: Outline): Box => {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   return { left: minX, bottom: minY, right: maxX, top: maxY };
 };
+
+/** Whose edge is round, about the centre. */
+export const isRound = (outline: Outline): outline is CircleOutline | RingOutline =>
+  outline.shape === 'circle' || outline.shape === 'ring';
 
 function loopCurves(loop: Loop): Curves {
   const [first] = loop;
@@ -42,13 +47,11 @@ function inShortRuns(piece: Piece): Piece[] {
 function pathOf(piece: Piece): MakerJs.IPath {
   if (piece.kind === 'segment') return new makerjs.paths.Line([...piece.from], [...piece.to]);
   const { centre, radius, start, sweep } = piece;
-  const [low, high] = [Math.min(start, start + sweep), Math.max(start, start + sweep)];
-  return new makerjs.paths.Arc(
-    [...centre],
-    radius,
-    makerjs.angle.toDegrees(low),
-    makerjs.angle.toDegrees(high),
-  );
+  const clockwise = sweep < 0;
+  const [low, high] = clockwise ? [start + sweep, start] : [start, start + sweep];
+  const { toDegrees } = makerjs.angle;
+  const arc = new makerjs.paths.Arc([...centre], radius, toDegrees(low), toDegrees(high));
+  return Object.assign(arc, { clockwise }) satisfies LoopArc;
 }
 
 /** Tangents across an arc of a whole turn when a curve is made a polygon to keep captions clear of it. */
@@ -72,3 +75,52 @@ function tangentCorners(arc: Arc): Vec2[] {
   );
   return [pointAlong(arc, 0), ...corners];
 }
+
+/** A corner of a closed loop and the run from it to the next: bulge = tan(sweep/4), 0 and no radius where straight. */
+export interface Vertex {
+  readonly point: Vec2;
+  readonly bulge: number;
+  readonly radius: number | undefined;
+}
+
+/** What is written for each kind of curve. */
+interface CurveWriter<Written> {
+  line(from: Vec2, to: Vec2): Written;
+  circle(centre: Vec2, radius: number): Written;
+  loop(vertices: readonly Vertex[]): Written;
+}
+
+export function writeCurves<Written>(curves: Curves, writer: CurveWriter<Written>): Written[] {
+  if (curves.closed) return [writer.loop(verticesOf(curves))];
+  return Object.values(curves.paths).map((path) => {
+    if (isLine(path)) return writer.line(pointOf(path.origin), pointOf(path.end));
+    if (isCircle(path)) return writer.circle(pointOf(path.origin), path.radius);
+    throw new TypeError(
+      `a drawing holds lines and circles outside its loops, got a path of type ${path.type}`,
+    );
+  });
+}
+
+const verticesOf = ({ paths }: Curves): Vertex[] =>
+  Object.values(paths).map((path) => {
+    if (isLine(path)) return { point: pointOf(path.origin), bulge: 0, radius: undefined };
+    if (!isArc(path)) throw new TypeError(`a loop holds lines and arcs, got a path of type ${path.type}`);
+    const { origin, radius, startAngle, endAngle, clockwise } = path;
+    const bulge = Math.tan(radians(endAngle - startAngle) / 4);
+    return {
+      point: onCircle(pointOf(origin), radius, radians(clockwise ? endAngle : startAngle)),
+      bulge: clockwise ? -bulge : bulge,
+      radius,
+    };
+  });
+
+/** An arc of makerjs runs counterclockwise; in a loop it may be passed the other way. */
+interface LoopArc extends MakerJs.IPathArc {
+  readonly clockwise: boolean;
+}
+
+const radians = (degrees: number): number => (degrees * Math.PI) / 180;
+const isArc = (path: MakerJs.IPath): path is LoopArc => path.type === makerjs.pathType.Arc;
+const isLine = (path: MakerJs.IPath): path is MakerJs.IPathLine => path.type === makerjs.pathType.Line;
+const isCircle = (path: MakerJs.IPath): path is MakerJs.IPathCircle => path.type === makerjs.pathType.Circle;
+const pointOf = (point: MakerJs.IPoint): Vec2 => [point[0]!, point[1]!];

@@ -12,11 +12,21 @@ export const seatOutline = ({ at: [x, y], footprint }: Seat): Outline => ({
   radius: footprint / 2,
 });
 
-/** So many are told; the scenario has the rest. */
+/** The first `most` things, each in words, and how many more there are, which the scenario has. */
+export function firstOf<Thing>(
+  things: readonly Thing[],
+  most: number,
+  words: (thing: Thing, k: number) => string,
+): string {
+  const more = things.length - most;
+  return [...things.slice(0, most).map(words), ...(more > 0 ? [`and ${more} more`] : [])].join('; ');
+}
+
+/** So many are told. */
 const MOST_TOLD = 6;
 
-export function seatWords(seats: readonly Seat[]): string {
-  const told = seats.slice(0, MOST_TOLD).map((seat, k) => {
+export const seatWords = (seats: readonly Seat[]): string =>
+  firstOf(seats, MOST_TOLD, (seat, k) => {
     const at = seat.at.map((ordinate) => trimmed(ordinate, 6)).join(', ');
     const what =
       seat.kind === 'nest' ? `nest for a Ø${size(seat.diameter)} sphere` : `Ø${size(seat.diameter)} ball`;
@@ -25,8 +35,5 @@ export function seatWords(seats: readonly Seat[]): string {
       `footprint Ø${size(seat.footprint)}, sphere centre ${size(seat.height)} above that face`
     );
   });
-  const more = seats.length - told.length;
-  return [...told, ...(more > 0 ? [`and ${more} more`] : [])].join('; ');
-}
 
 const size = (value: number): string => trimmed(value, 6);

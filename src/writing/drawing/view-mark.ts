@@ -4,8 +4,7 @@
  */
 import type { Vec2 } from '../../geometry/vector.ts';
 import { type Item, lineCurves, polygonCurves } from './drawing.ts';
-import { type Lettering, roomFor } from './lettering.ts';
-import { centredText, textAt } from './text.ts';
+import { centredText, type Lettering, roomFor, textAt } from './lettering.ts';
 
 /** The F, counterclockwise when it reads correctly; its unit is a sixth of its height. */
 const GLYPH: readonly Vec2[] = [
@@ -52,8 +51,14 @@ export function viewMark([left, bottom]: Vec2, { text }: Lettering): Item[] {
   ];
 }
 
+/** A line with an open arrow head at each end, `half` of it on either side of the middle. */
+export const doubleArrow = (middle: Vec2, direction: Vec2, half: number, head: number): Item[] => [
+  ...arrow(middle, direction, half, head),
+  ...arrow(middle, [-direction[0], -direction[1]], half, head),
+];
+
 /** A line with an open arrow head at its far end. */
-export function arrow(from: Vec2, direction: Vec2, length: number, head: number): Item[] {
+function arrow(from: Vec2, direction: Vec2, length: number, head: number): Item[] {
   const tip: Vec2 = [from[0] + length * direction[0], from[1] + length * direction[1]];
   const [c, s] = direction;
   const barb = (side: 1 | -1): Vec2 => [

@@ -23,6 +23,22 @@ export function html(strings: TemplateStringsArray, ...values: readonly HtmlValu
 /** Markup from elsewhere in the program, such as a drawing; never a text from a scenario. */
 export const trusted = (text: string): Html => new Html(text);
 
+/** A whole page, self-contained but for what its body names. */
+export const page = (title: string, style: string, body: Html): string =>
+  html`<!DOCTYPE html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${title}</title>
+<style>${trusted(style)}</style>
+</head>
+<body>
+${body}
+</body>
+</html>
+`.text;
+
 /** A table: a row of heads (with `scope`), then rows; numbers stand to the right where `numeric` has the column. */
 export function table(
   heads: readonly HtmlValue[],
@@ -51,12 +67,13 @@ const ENTITIES: Record<string, string> = {
   "'": '&#39;',
 };
 
-const escaped = (text: string): string =>
-  visibleText(text).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
+/** Text for an element or an attribute: what reads as markup is escaped. */
+export const escapedMarkup = (text: string): string =>
+  text.replace(/[&<>"']/g, (character) => ENTITIES[character]!);
 
 function markup(value: HtmlValue): string {
   if (value === undefined) return '';
   if (value instanceof Html) return value.text;
   if (Array.isArray(value)) return value.map(markup).join('');
-  return escaped(String(value));
+  return escapedMarkup(visibleText(String(value)));
 }

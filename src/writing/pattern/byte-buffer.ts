@@ -1,5 +1,5 @@
 /** Bytes gathered into pieces of a useful size for a sink. */
-import type { ByteSink } from './layout-stream.ts';
+import type { ByteSink } from './layers.ts';
 
 export class ByteBuffer {
   bytes: Uint8Array<ArrayBuffer>;

@@ -9,17 +9,13 @@ import { cutByLine, type Line } from '../../pattern/cut-region.ts';
 const FARTHEST = 2 ** 31 - 1;
 const LEAST_VERTEX_LIMIT = 4;
 
-export interface PolygonTally {
+interface PolygonTally {
   polygons: number;
   vertices: number;
   /** Polygons that vanished in the rounding. */
   dropped: number;
-  /** Of what was written: twice the area and the bounds, in database units. */
+  /** Twice the area of what was written, in database units. */
   twiceArea: number;
-  minX: number;
-  minY: number;
-  maxX: number;
-  maxY: number;
 }
 
 export const emptyTally = (): PolygonTally => ({
@@ -27,10 +23,6 @@ export const emptyTally = (): PolygonTally => ({
   vertices: 0,
   dropped: 0,
   twiceArea: 0,
-  minX: Number.POSITIVE_INFINITY,
-  minY: Number.POSITIVE_INFINITY,
-  maxX: Number.NEGATIVE_INFINITY,
-  maxY: Number.NEGATIVE_INFINITY,
 });
 
 type PolygonTaker = (points: Int32Array, count: number) => void;
@@ -55,7 +47,8 @@ export class DatabasePolygons {
 
   /** `count` vertices, x and y by turns, mm, counterclockwise. */
   add(xy: Float64Array, count: number): void {
-    const kept = this.#round(xy, count);
+    if (this.#points.length < 2 * count) this.#points = new Int32Array(4 * count);
+    const kept = onGrid(xy, count, this.#scale, this.#points);
     if (kept < 3) {
       this.tally.dropped++;
       return;
@@ -75,20 +68,12 @@ export class DatabasePolygons {
     let twice = 0;
     let px = 0;
     let py = 0;
-    let minX = 0;
-    let minY = 0;
-    let maxX = 0;
-    let maxY = 0;
     for (let k = 2; k < 2 * count; k += 2) {
       const qx = points[k]! - x0;
       const qy = points[k + 1]! - y0;
       twice += px * qy - qx * py;
       px = qx;
       py = qy;
-      if (qx < minX) minX = qx;
-      if (qx > maxX) maxX = qx;
-      if (qy < minY) minY = qy;
-      if (qy > maxY) maxY = qy;
     }
     if (!(twice > 0)) {
       tally.dropped++;
@@ -97,38 +82,32 @@ export class DatabasePolygons {
     tally.polygons++;
     tally.vertices += count;
     tally.twiceArea += twice;
-    tally.minX = Math.min(tally.minX, x0 + minX);
-    tally.minY = Math.min(tally.minY, y0 + minY);
-    tally.maxX = Math.max(tally.maxX, x0 + maxX);
-    tally.maxY = Math.max(tally.maxY, y0 + maxY);
     this.#take(points, count);
   }
+}
 
-  #round(xy: Float64Array, count: number): number {
-    if (this.#points.length < 2 * count) this.#points = new Int32Array(4 * count);
-    const points = this.#points;
-    const scale = this.#scale;
-    let used = 0;
-    let lastX = Number.NaN;
-    let lastY = Number.NaN;
-    let farthest = 0;
-    for (let k = 0; k < 2 * count; k += 2) {
-      const x = Math.floor(xy[k]! * scale + 0.5);
-      const y = Math.floor(xy[k + 1]! * scale + 0.5);
-      if (x === lastX && y === lastY) continue;
-      farthest = Math.max(farthest, Math.abs(x), Math.abs(y));
-      points[used++] = x;
-      points[used++] = y;
-      lastX = x;
-      lastY = y;
-    }
-    if (!(farthest <= FARTHEST))
-      throw new RangeError(
-        `a vertex ${farthest} database units from the origin does not fit in 32 bits; expected at most ${FARTHEST}: use a coarser unit`,
-      );
-    while (used > 2 && points[0] === points[used - 2] && points[1] === points[used - 1]) used -= 2;
-    return used / 2;
+/** `count` vertices, times `scale` and rounded, into `out` but for those that fall on the one before; how many there are. */
+function onGrid(xy: Float64Array, count: number, scale: number, out: Int32Array): number {
+  let used = 0;
+  let lastX = Number.NaN;
+  let lastY = Number.NaN;
+  let farthest = 0;
+  for (let k = 0; k < 2 * count; k += 2) {
+    const x = Math.floor(xy[k]! * scale + 0.5);
+    const y = Math.floor(xy[k + 1]! * scale + 0.5);
+    if (x === lastX && y === lastY) continue;
+    farthest = Math.max(farthest, Math.abs(x), Math.abs(y));
+    out[used++] = x;
+    out[used++] = y;
+    lastX = x;
+    lastY = y;
   }
+  if (!(farthest <= FARTHEST))
+    throw new RangeError(
+      `a vertex ${farthest} database units from the origin does not fit in 32 bits; expected at most ${FARTHEST}: use a coarser unit`,
+    );
+  while (used > 2 && out[0] === out[used - 2] && out[1] === out[used - 1]) used -= 2;
+  return used / 2;
 }
 
 /** A polygon cut across the longer side of its box until every part has at most `limit` vertices. */
@@ -174,17 +153,7 @@ const loopOf = (points: Int32Array): Loop =>
   });
 
 function pointsOf(loop: Loop): Int32Array {
-  const points: number[] = [];
-  for (const piece of loop) {
-    const [x, y] = (piece as Segment).from.map((value) => Math.floor(value + 0.5)) as [number, number];
-    if (points.length > 0 && points[points.length - 2] === x && points[points.length - 1] === y) continue;
-    points.push(x, y);
-  }
-  while (
-    points.length > 2 &&
-    points[0] === points[points.length - 2] &&
-    points[1] === points[points.length - 1]
-  )
-    points.length -= 2;
-  return Int32Array.from(points);
+  const points = new Int32Array(2 * loop.length);
+  const corners = Float64Array.from(loop.flatMap((piece) => (piece as Segment).from));
+  return points.slice(0, 2 * onGrid(corners, loop.length, 1, points));
 }

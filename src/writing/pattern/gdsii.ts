@@ -1,28 +1,14 @@
 /**
  * A GDSII stream file, release 6, after the Calma GDSII Stream Format Manual: records of a length, a type and big-endian data.
  *
- * Written: HEADER, BGNLIB, LIBNAME, UNITS, cells of BOUNDARY and SREF. Not written: paths, texts, arrays, properties.
+ * Written: HEADER, BGNLIB, LIBNAME, UNITS, cells of BOUNDARY, TEXT and SREF. Not written: paths, arrays, properties.
  * User unit 1 µm; the dates are zeros or the one given, so that the same pattern has the same bytes.
  */
 import { ByteBuffer } from './byte-buffer.ts';
-import type { PatternLayer } from './layers.ts';
-import type { ByteSink, LayoutStream } from './layout-stream.ts';
+import type { ByteSink, LayoutStream, PatternLayer } from './layers.ts';
 
-interface GdsiiOptions {
-  readonly stepsPerMicron: number;
-  /** For the dates of library and cells; undefined: zeros. */
-  readonly date: GdsiiDate | undefined;
-}
-
-/** UTC; the month from 1 on. */
-export type GdsiiDate = readonly [
-  year: number,
-  month: number,
-  day: number,
-  hour: number,
-  minute: number,
-  second: number,
-];
+/** Year, month from 1 on, day, hour, minute and second; UTC. */
+export type GdsiiDate = readonly [number, number, number, number, number, number];
 
 /** Vertices of a boundary at the most: its record is at most 65 535 bytes, and the first point is repeated at its end. */
 export const GDSII_MOST_VERTICES = 8190;
@@ -42,11 +28,14 @@ const RECORD = {
   endStructure: 0x0700,
   boundary: 0x0800,
   structureReference: 0x0a00,
+  text: 0x0c00,
   layer: 0x0d02,
   datatype: 0x0e02,
   points: 0x1003,
   endElement: 0x1100,
   referencedName: 0x1206,
+  textType: 0x1602,
+  string: 0x1906,
 } as const;
 
 export class GdsiiStream implements LayoutStream {
@@ -54,7 +43,8 @@ export class GdsiiStream implements LayoutStream {
   /** Last modification and last access. */
   readonly #dates: readonly number[];
 
-  constructor(sink: ByteSink, { stepsPerMicron, date }: GdsiiOptions) {
+  /** `date`: for the dates of library and cells; undefined: zeros. */
+  constructor(sink: ByteSink, stepsPerMicron: number, date: GdsiiDate | undefined) {
     this.#buffer = new ByteBuffer(sink, PIECE);
     this.#dates = date === undefined ? new Array(12).fill(0) : [...date, ...date];
     this.#shorts(RECORD.header, [600]);
@@ -88,6 +78,19 @@ export class GdsiiStream implements LayoutStream {
     buffer.length = at + 8;
     this.#bytes(RECORD.endElement, []);
     buffer.pass();
+  }
+
+  note({ layer, datatype }: PatternLayer, text: string, x: number, y: number): void {
+    this.#bytes(RECORD.text, []);
+    this.#shorts(RECORD.layer, [layer]);
+    this.#shorts(RECORD.textType, [datatype]);
+    this.#head(RECORD.points, 8);
+    const { view, length } = this.#buffer;
+    view.setInt32(length, x);
+    view.setInt32(length + 4, y);
+    this.#buffer.length += 8;
+    this.#text(RECORD.string, text);
+    this.#bytes(RECORD.endElement, []);
   }
 
   place(cell: string): void {

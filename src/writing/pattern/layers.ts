@@ -16,6 +16,7 @@ export const PATTERN_LAYERS = {
     meaning: 'every nth written zone: a picture, not for fabrication',
   },
   substrate: { layer: 10, datatype: 0, name: 'SUBSTRATE', meaning: 'outline of the substrate, not written' },
+  notes: { layer: 12, datatype: 0, name: 'NOTES', meaning: 'texts: tone, depth, mirroring; not written' },
   patch: { layer: 11, datatype: 0, name: 'PATCH', meaning: 'outline of a patch, not written' },
 } as const satisfies { readonly [name: string]: PatternLayer };
 
@@ -23,3 +24,19 @@ export const PATTERN_LAYERS = {
 export const TOP_CELL = 'ALL_PATCHES';
 export const THINNED_TOP_CELL = 'ALL_THINNED_NOT_FOR_FABRICATION';
 export const DRAFT_TOP_CELL = 'ALL_DRAFT_NOT_FOR_FABRICATION';
+
+export type { ByteSink } from '../manifest.ts';
+
+/** What a layout format must be able to write, in the order it must be asked to; coordinates in database units. */
+export interface LayoutStream {
+  beginCell(name: string): void;
+  /** x, y by turns, `count` vertices (3 or more), counterclockwise, the closing side implied, no vertex like the one before. */
+  polygon(layer: PatternLayer, points: Int32Array, count: number): void;
+  /** A text of printable ASCII letters, at most 512, at a place in database units. */
+  note(layer: PatternLayer, text: string, x: number, y: number): void;
+  /** A cell written before, unturned, at the origin. */
+  place(cell: string): void;
+  endCell(): void;
+  /** Ends the file and hands over the last bytes. */
+  end(): void;
+}

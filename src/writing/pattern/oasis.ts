@@ -11,11 +11,10 @@
 import { constants, deflateRawSync } from 'node:zlib';
 import { ByteBuffer } from './byte-buffer.ts';
 import { crc32 } from './crc32.ts';
-import type { PatternLayer } from './layers.ts';
-import type { ByteSink, LayoutStream } from './layout-stream.ts';
+import type { ByteSink, LayoutStream, PatternLayer } from './layers.ts';
 
 const MAGIC = '%SEMI-OASIS\r\n';
-const RECORD = { start: 1, end: 2, cell: 14, placement: 17, polygon: 21, compressed: 34 } as const;
+const RECORD = { start: 1, end: 2, cell: 14, placement: 17, text: 19, polygon: 21, compressed: 34 } as const;
 /** Bytes gathered into one CBLOCK, about: below the 32 767 symbols that one set of Huffman codes covers at the most. */
 const BLOCK = 28_000;
 const PIECE = 1 << 18;
@@ -27,10 +26,6 @@ const NO_TABLES: readonly number[] = new Array(12).fill(0);
 /** A vertex takes at most two integers of five bytes and a half. */
 const MOST_PER_VERTEX = 12;
 
-interface OasisOptions {
-  readonly stepsPerMicron: number;
-}
-
 export class OasisStream implements LayoutStream {
   readonly #file: ByteBuffer;
   readonly #block: ByteBuffer;
@@ -39,7 +34,7 @@ export class OasisStream implements LayoutStream {
   #layer = -1;
   #datatype = -1;
 
-  constructor(sink: ByteSink, { stepsPerMicron }: OasisOptions) {
+  constructor(sink: ByteSink, stepsPerMicron: number) {
     this.#file = new ByteBuffer((bytes) => {
       this.#check = crc32(bytes, this.#check);
       sink(bytes);
@@ -72,6 +67,12 @@ export class OasisStream implements LayoutStream {
     block.length = putDoubleDeltas(block.bytes, block.length, points, count);
     block.append([...signed(points[0]!), ...signed(points[1]!)]);
     block.pass();
+  }
+
+  note({ layer, datatype }: PatternLayer, words: string, x: number, y: number): void {
+    // 0CNXYRTL: the text itself, x and y, text type and layer; repetition absent.
+    const head = [RECORD.text, 0b0101_1011, ...text(words), ...unsigned(layer), ...unsigned(datatype)];
+    this.#block.append([...head, ...signed(x), ...signed(y)]);
   }
 
   place(cell: string): void {
@@ -133,15 +134,18 @@ function putDoubleDeltas(bytes: Uint8Array, start: number, points: Int32Array, c
     const changeY = dy - stepY;
     stepX = dx;
     stepY = dy;
-    let first = changeX < 0 ? -4 * changeX + 3 : 4 * changeX + 1;
-    for (; first >= 128; first = first < LONG ? first >>> 7 : Math.floor(first / 128))
-      bytes[at++] = (first & 127) | 128;
-    bytes[at++] = first;
-    let second = changeY < 0 ? -2 * changeY + 1 : 2 * changeY;
-    for (; second >= 128; second = second < LONG ? second >>> 7 : Math.floor(second / 128))
-      bytes[at++] = (second & 127) | 128;
-    bytes[at++] = second;
+    at = putUnsigned(bytes, at, changeX < 0 ? -4 * changeX + 3 : 4 * changeX + 1);
+    at = putUnsigned(bytes, at, changeY < 0 ? -2 * changeY + 1 : 2 * changeY);
   }
+  return at;
+}
+
+/** As `unsigned`, into `bytes` from `start` on; returns the place after it. */
+function putUnsigned(bytes: Uint8Array, start: number, value: number): number {
+  let [at, rest] = [start, value];
+  for (; rest >= 128; rest = rest < LONG ? rest >>> 7 : Math.floor(rest / 128))
+    bytes[at++] = (rest & 127) | 128;
+  bytes[at++] = rest;
   return at;
 }
 

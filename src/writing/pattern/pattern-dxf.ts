@@ -3,18 +3,17 @@
  * the layer of pattern files, the outlines of substrate and patches with true arcs. For looking and for laser writers that
  * take nothing else; a large pattern is refused, since a mask shop wants GDSII or OASIS.
  */
-import { Dxfier, DxfWriter, Units } from '@tarikjabiri/dxf';
+import type { DxfWriter } from '@tarikjabiri/dxf';
 import type { Design } from '../../design/design.ts';
 import { boundaryOf, polylineOf } from '../../geometry/boundary.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
-import { tagLines } from '../drawing/formats/dxf-tags.ts';
+import { addLoop, documentText, dxfText, newDocument } from '../drawing/formats/dxf-tags.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
+import { NOTE_HEIGHT, NOTE_LINE, type NoteWishes, patternNotes } from './pattern-notes.ts';
 
-interface PatternDxfOptions {
-  /** As in PatternOptions. */
-  readonly edgeShift?: number;
-  readonly every?: number;
+interface PatternDxfOptions extends NoteWishes {
   /** Vertices at the most; default 200 000, about 20 MB. */
   readonly mostVertices?: number;
 }
@@ -28,21 +27,15 @@ interface PatternDxf {
 const MOST_VERTICES = 200_000;
 /** The file's decimals, mm. */
 const GRID = 1e-9;
-const CLOSED = 1;
-const COLOURS = { written: 5, thinned: 1, substrate: 7, patch: 8 } as const satisfies Record<
+const COLOURS = { written: 5, thinned: 1, substrate: 7, notes: 7, patch: 8 } as const satisfies Record<
   keyof typeof PATTERN_LAYERS,
   number
 >;
-/** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
-const DANGLING = new Set([348, 390]);
 
 /** Throws a RangeError for a pattern with more vertices than `mostVertices`, naming what would be right. */
 export function patternDxf(design: Design, options: PatternDxfOptions = {}): PatternDxf {
   const { mostVertices = MOST_VERTICES, every = 1, edgeShift = 0 } = options;
-  const writer = new DxfWriter();
-  writer.setUnits(Units.Millimeters);
-  writer.setVariable('$MEASUREMENT', { 70: 1 });
-  writer.setVariable('$LASTSAVEDBY', { 1: 'datumlight' });
+  const writer = newDocument();
   const zones = every > 1 ? PATTERN_LAYERS.thinned : PATTERN_LAYERS.written;
   for (const [key, layer] of Object.entries(PATTERN_LAYERS))
     if (layer === zones || layer.layer !== zones.layer)
@@ -60,31 +53,21 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
           `the pattern has more than ${mostVertices} vertices (so far patch ${patch.id}, ${polygons} polygons); ` +
             'a DXF serves small patterns: write GDSII or OASIS, or only every nth pattern line for a picture',
         );
-      const points = Array.from({ length: count }, (_, k) => ({
-        point: { x: xy[2 * k]!, y: xy[2 * k + 1]! },
+      const corners = Array.from({ length: count }, (_, k) => ({
+        point: [xy[2 * k]!, xy[2 * k + 1]!] as const,
+        bulge: 0,
       }));
-      writer.addLWPolyline(points, { layerName: zones.name, flags: CLOSED });
+      addLoop(writer, corners, zones.name);
     }
   }
-  return { text: documentText(writer), polygons, vertices };
+  const { minX, minY } = boundsOf(design.scenario.substrate.outline);
+  for (const [k, note] of patternNotes(design, options).entries())
+    writer.addText({ x: minX, y: minY - (k + 1) * NOTE_LINE, z: 0 }, NOTE_HEIGHT, dxfText(note), {
+      layerName: PATTERN_LAYERS.notes.name,
+    });
+  return { text: documentText(writer, () => undefined), polygons, vertices };
 }
 
 function addOutline(writer: DxfWriter, outline: Outline, { name }: PatternLayer): void {
-  for (const loop of boundaryOf(outline))
-    writer.addLWPolyline(
-      polylineOf(loop).map(({ point: [x, y], bulge }) =>
-        bulge === 0 ? { point: { x, y } } : { point: { x, y }, bulge },
-      ),
-      { layerName: name, flags: CLOSED },
-    );
-}
-
-function documentText(writer: DxfWriter): string {
-  writer.stringify(); // sets $HANDSEED and the view
-  const all = new Dxfier();
-  writer.document.dxfy(all);
-  const tags: (string | number)[] = [];
-  for (let k = 0; k < all.lines.length; k += 2)
-    if (!DANGLING.has(Number(all.lines[k]))) tags.push(all.lines[k]!, all.lines[k + 1]!);
-  return tagLines(tags);
+  for (const loop of boundaryOf(outline)) addLoop(writer, polylineOf(loop), name);
 }

@@ -5,22 +5,20 @@
 import type { Design } from '../../design/design.ts';
 import { NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import { type FileContent, sha256Of } from '../manifest.ts';
-import type { GdsiiDate } from './gdsii.ts';
 import { PATTERN_LAYERS } from './layers.ts';
 import { patternDxf } from './pattern-dxf.ts';
-import { type PatternFormat, type PatternSummary, writePattern } from './write-pattern.ts';
+import {
+  type PatternFormat,
+  type PatternOptions,
+  type PatternSummary,
+  writePattern,
+} from './write-pattern.ts';
 
-interface PatternWishes {
+interface PatternWishes extends Omit<PatternOptions, 'format'> {
   readonly formats: readonly PatternFormat[];
   readonly dxf: boolean;
   readonly every: number;
-  /** mm */
   readonly edgeShift: number;
-  readonly vertexLimit: number | undefined;
-  /** Database units a micron. */
-  readonly stepsPerMicron: number | undefined;
-  readonly date: GdsiiDate | undefined;
-  readonly draft: boolean;
 }
 
 export interface PatternPart {
@@ -56,16 +54,7 @@ export function patternPart(design: Design, wishes: PatternWishes): PatternPart 
   const files = new Map<string, FileContent>();
   const reports = wishes.formats.map((format): PatternFileReport => {
     const name = `pattern.${format}`;
-    const { vertexLimit, stepsPerMicron, date, every, edgeShift, draft } = wishes;
-    const options = {
-      format,
-      every,
-      edgeShift,
-      draft,
-      ...(vertexLimit === undefined ? {} : { vertexLimit }),
-      ...(stepsPerMicron === undefined ? {} : { stepsPerMicron }),
-      ...(date === undefined ? {} : { date }),
-    };
+    const options = { ...wishes, format };
     let summary: PatternSummary | undefined;
     const sha256 = sha256Of((sink) => {
       summary = writePattern(design, options, sink);
@@ -73,10 +62,7 @@ export function patternPart(design: Design, wishes: PatternWishes): PatternPart 
     files.set(name, { sha256, stream: (sink) => void writePattern(design, options, sink) });
     return reported(name, summary as unknown as PatternSummary);
   });
-  if (wishes.dxf) {
-    const { every, edgeShift } = wishes;
-    files.set('pattern.dxf', patternDxf(design, { every, edgeShift }).text);
-  }
+  if (wishes.dxf) files.set('pattern.dxf', patternDxf(design, wishes).text);
   const report: PatternReport = {
     thinned: wishes.every > 1,
     edgeShift_um: wishes.edgeShift * UM_PER_MM,

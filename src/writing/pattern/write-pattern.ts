@@ -3,34 +3,34 @@
  * the substrate's outline and every patch. Substrate frame; patches stand in their cells where they stand on the substrate.
  */
 import type { Design } from '../../design/design.ts';
-import type { Bounds } from '../../geometry/extent.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import { outlinePolygons } from '../../pattern/outline-polygons.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
+import { outlinePolygons } from '../../pattern/zone-outline.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { cellNames } from './cell-names.ts';
-import { DatabasePolygons, emptyTally, type PolygonTally } from './database-polygon.ts';
-import { GDSII_MOST_VERTICES, type GdsiiDate, GdsiiStream } from './gdsii.ts';
-import { DRAFT_TOP_CELL, PATTERN_LAYERS, type PatternLayer, THINNED_TOP_CELL, TOP_CELL } from './layers.ts';
-import type { ByteSink } from './layout-stream.ts';
+import { DatabasePolygons, emptyTally } from './database-polygon.ts';
+import { GDSII_MOST_VERTICES, GDSII_NAME_LENGTH, type GdsiiDate, GdsiiStream } from './gdsii.ts';
+import {
+  type ByteSink,
+  DRAFT_TOP_CELL,
+  PATTERN_LAYERS,
+  type PatternLayer,
+  THINNED_TOP_CELL,
+  TOP_CELL,
+} from './layers.ts';
 import { OasisStream } from './oasis.ts';
+import { NOTE_LINE, type NoteWishes, patternNotes } from './pattern-notes.ts';
 
 export type PatternFormat = 'gds' | 'oas';
 
-export interface PatternOptions {
+export interface PatternOptions extends NoteWishes {
   readonly format: PatternFormat;
   /** Database units a micron: a whole number, 1000 (1 nm) or more; default 1000. */
-  readonly stepsPerMicron?: number;
+  readonly stepsPerMicron?: number | undefined;
   /** Most vertices of a polygon, 4 to 8190; default 8190. */
-  readonly vertexLimit?: number;
+  readonly vertexLimit?: number | undefined;
   /** For GDSII's dates (from SOURCE_DATE_EPOCH); zeros without. */
-  readonly date?: GdsiiDate;
-  /** Outward shift of each written edge, mm; default 0. */
-  readonly edgeShift?: number;
-  /** Only every nth pattern line, marked as a picture; default 1. */
-  readonly every?: number;
-  /** Names the top cell as not for fabrication. */
-  readonly draft?: boolean;
+  readonly date?: GdsiiDate | undefined;
 }
 
 export interface PatternSummary {
@@ -50,8 +50,6 @@ interface PatchPatternSummary {
   readonly dropped: number;
   /** mm² */
   readonly area: number;
-  /** mm; undefined where nothing is written. */
-  readonly bounds: Bounds | undefined;
   /** Bound of an edge's deviation from its pattern line, and the largest measured before rounding, mm. */
   readonly bound: number;
   readonly worst: number;
@@ -75,8 +73,8 @@ export function writePattern(design: Design, options: PatternOptions, sink: Byte
     throw new RangeError(`a vertex limit of ${vertexLimit}; expected at most ${GDSII_MOST_VERTICES}`);
   const stream =
     options.format === 'gds'
-      ? new GdsiiStream(sink, { stepsPerMicron, date: options.date })
-      : new OasisStream(sink, { stepsPerMicron });
+      ? new GdsiiStream(sink, stepsPerMicron, options.date)
+      : new OasisStream(sink, stepsPerMicron);
   let layer: PatternLayer = PATTERN_LAYERS.written;
   const scale = stepsPerMicron * UM_PER_MM;
   const polygons = new DatabasePolygons(scale, vertexLimit, (points, count) =>
@@ -105,21 +103,44 @@ export function writePattern(design: Design, options: PatternOptions, sink: Byte
     polygons.tally = emptyTally();
     for (const { xy, count } of trace.zones()) polygons.add(xy, count);
     stream.endCell();
-    return { id: patch.id, cell, ...inMm(polygons.tally, scale), bound: trace.bound, worst: trace.worst };
+    const { twiceArea, ...counts } = polygons.tally;
+    const area = twiceArea / (2 * scale * scale);
+    return { id: patch.id, cell, ...counts, area, bound: trace.bound, worst: trace.worst };
   });
   stream.beginCell(topCell);
   addOutline(design.scenario.substrate.outline, PATTERN_LAYERS.substrate);
+  const { minX, minY } = boundsOf(design.scenario.substrate.outline);
+  for (const [k, note] of patternNotes(design, options).entries())
+    stream.note(
+      PATTERN_LAYERS.notes,
+      note,
+      Math.round(minX * scale),
+      Math.round((minY - (k + 1) * NOTE_LINE) * scale),
+    );
   for (const cell of cells) stream.place(cell);
   stream.endCell();
   stream.end();
   return { topCell, unit: 1 / scale, patches };
 }
 
-function inMm(tally: PolygonTally, scale: number) {
-  const { polygons, vertices, dropped, twiceArea, minX, minY, maxX, maxY } = tally;
-  const bounds =
-    polygons === 0
-      ? undefined
-      : { minX: minX / scale, minY: minY / scale, maxX: maxX / scale, maxY: maxY / scale };
-  return { polygons, vertices, dropped, area: twiceArea / (2 * scale * scale), bounds };
+/**
+ * Names of cells that every reader takes, one for each id, in their order: letters, digits, `_`, `?` and `$`, at most 32, none twice.
+ * `taken` are names not to be used.
+ */
+export function cellNames(ids: readonly string[], taken: readonly string[]): readonly string[] {
+  const used = new Set(taken.map((name) => name.toUpperCase()));
+  return ids.map((id) => {
+    const legal =
+      id
+        .normalize('NFKD')
+        .replace(/\p{M}/gu, '')
+        .replace(/[^A-Za-z0-9_?$]/gu, '_') || '_';
+    for (let count = 1; ; count++) {
+      const tail = count === 1 ? '' : `_${count}`;
+      const name = legal.slice(0, GDSII_NAME_LENGTH - tail.length) + tail;
+      if (used.has(name.toUpperCase())) continue;
+      used.add(name.toUpperCase());
+      return name;
+    }
+  });
 }

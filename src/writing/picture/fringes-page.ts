@@ -2,7 +2,7 @@
 import type { Design } from '../../design/design.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../page/figures.ts';
-import { type Html, html, trusted } from '../page/html.ts';
+import { type Html, html, page, trusted } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
 
@@ -28,16 +28,10 @@ export function fringesPage(
     return html`<figure${trusted(picture.patch === undefined ? ' class="wide"' : '')}><img src="${address}" alt="${captionOf(picture)}"><figcaption>${captionOf(picture)}</figcaption></figure>\n`;
   };
   const patches = [...new Set(pictures.flatMap(({ patch }) => patch ?? []))];
-  return html`<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${title}: fringes</title>
-<style>${trusted(STYLE + OWN_STYLE)}</style>
-</head>
-<body>
-<header>
+  return page(
+    `${title}: fringes`,
+    STYLE + OWN_STYLE,
+    html`<header>
 <h1>${title}: fringes</h1>
 <p>${howWords(options)}</p>
 </header>
@@ -51,10 +45,8 @@ ${patches.map(
 ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 `,
 )}</main>
-<footer>datumlight ${version}</footer>
-</body>
-</html>
-`.text;
+<footer>datumlight ${version}</footer>`,
+  );
 }
 
 /** `far off: 1.04 µm off, 8 fringes`: the displacement, and how many fringes it adds. */

@@ -6,6 +6,7 @@
  */
 import type { Severity } from '../../finding/finding.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
+import type { BudgetTable } from '../../metrology/budget/budget-table.ts';
 import type { Degree, Patch, Reference } from '../../scenario/scenario.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
 import type { ReportedOutline } from './reported-outline.ts';
@@ -77,7 +78,9 @@ export interface ReportedPatch {
   readonly resolutionAlongSenses_um: readonly number[];
   readonly fringesPerUmAlongSenses: readonly number[];
   readonly captureRangeAlongSenses_um: readonly number[];
+  readonly readableRangeAlongSenses_um: readonly number[];
   readonly fresnelNumber: number | null;
+  readonly fresnelDirection: 'along' | 'across' | 'both' | null;
   readonly returnedShare: number | null;
   readonly lossShares: Readonly<Record<ReportedLoss, number>> | null;
   readonly motion: ReportedMotion | null;
@@ -100,7 +103,15 @@ export interface ReportedMotion {
   readonly frame: 'substrate' | 'part';
   readonly fringesPerUm: Readonly<Record<'x' | 'y' | 'z', number>>;
   readonly fringesPerUrad: Readonly<Record<'rx' | 'ry' | 'rz', number>>;
+  /** Null for a degree in which no motion of a bench takes the fringes away. */
+  readonly captureRange_um: ReportedMoves;
+  readonly captureRange_urad: ReportedTurns;
+  readonly readableRange_um: ReportedMoves;
+  readonly readableRange_urad: ReportedTurns;
 }
+
+export type ReportedMoves = Readonly<Record<'x' | 'y' | 'z', number | null>>;
+export type ReportedTurns = Readonly<Record<'rx' | 'ry' | 'rz', number | null>>;
 
 /** What a screen shows. */
 export interface ReportedMark {
@@ -142,15 +153,8 @@ export interface ReportedReference {
 
 export type ReportedCovariance = readonly (readonly (number | null)[])[];
 
-/** Standard uncertainties by unknown: combined, by Monte Carlo, and by term, the largest first. */
-export interface ReportedBudget<Name extends string> {
-  readonly combined: Readonly<Record<Name, number | null>>;
-  readonly simulated: Readonly<
-    Record<Name, { readonly sigma: number; readonly samplingError: number } | null>
-  >;
-  readonly trials: number;
-  readonly terms: readonly { readonly term: string; readonly by: Readonly<Record<Name, number | null>> }[];
-}
+/** Standard uncertainties by unknown, in the unit that its key names: combined, by Monte Carlo, and by term, the largest first. */
+export type ReportedBudget<Name extends string> = BudgetTable<Name>;
 
 interface BodyUnits {
   readonly translations: 'um';

@@ -77,6 +77,7 @@ function patchRow(design: Design, { patch, fit }: PatchTable): ReportedPatch {
   const { min, max, minAt } = periodRange(patch);
   const senses = sensesOf(design, patch);
   const light = returnedLight(design, patch);
+  const fresnel = fresnelNumberOf(design, patch);
   const lateral = senses
     .filter(({ kind }) => kind === 'tilt')
     .map(({ resolution }) => resolution * UM_PER_MM);
@@ -98,7 +99,9 @@ function patchRow(design: Design, { patch, fit }: PatchTable): ReportedPatch {
     resolutionAlongSenses_um: senses.map(({ resolution }) => resolution * UM_PER_MM),
     fringesPerUmAlongSenses: senses.map(({ fringesPerMm }) => fringesPerMm / UM_PER_MM),
     captureRangeAlongSenses_um: senses.map(({ captureRange }) => captureRange * UM_PER_MM),
-    fresnelNumber: fresnelNumberOf(design, patch) ?? null,
+    readableRangeAlongSenses_um: senses.map(({ readableRange }) => readableRange * UM_PER_MM),
+    fresnelNumber: fresnel?.number ?? null,
+    fresnelDirection: fresnel?.direction ?? null,
     returnedShare: light?.share ?? null,
     lossShares: light === undefined ? null : lossRow(light),
     motion: motionOf(design, patch),

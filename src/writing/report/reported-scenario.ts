@@ -3,76 +3,19 @@
  * two reports tell what changed between them. Units as the keys say; a parameter names its own.
  */
 import type { Design } from '../../design/design.ts';
-import type { Vec3 } from '../../geometry/vector.ts';
+import { etchDepth } from '../../design/grooves.ts';
 import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import type { Datum } from '../../scenario/datum.ts';
-import type { Parameter, Scenario } from '../../scenario/scenario.ts';
+import type { Parameter } from '../../scenario/scenario.ts';
 
-export interface ReportedScenario {
-  readonly parameters: readonly ReportedParameter[];
-  /** By id, in the part frame. */
-  readonly datums: Readonly<Record<string, ReportedDatum>>;
-  readonly input: ReportedInput;
-}
+export type ReportedScenario = ReturnType<typeof reportedScenario>;
 
-interface ReportedDatum {
-  readonly kind: Datum['kind'];
-  readonly point_mm?: Vec3;
-  readonly apex_mm?: Vec3;
-  readonly centre_mm?: Vec3;
-  readonly normal?: Vec3;
-  readonly axis?: Vec3;
-  readonly diameter_mm?: number;
-  readonly tube_mm?: number;
-  readonly angle_deg?: number;
-  readonly side?: 'outside' | 'inside';
-}
-
-interface ReportedInput {
-  readonly light:
-    | { readonly wavelength_nm: number }
-    | {
-        readonly vacuumWavelength_nm: number;
-        readonly air: {
-          readonly temperature_degC: number;
-          readonly pressure_Pa: number;
-          readonly humidity: number;
-        };
-      };
-  readonly interferometer: {
-    readonly beam: 'diverging' | 'converging' | 'collimated';
-    /** Of a collimated beam. */
-    readonly direction?: Vec3;
-    readonly beamDiameter_mm?: number | null;
-    /** Of a spherical one. */
-    readonly focus_mm?: Vec3;
-    readonly fNumber?: number | null;
-    readonly pixelsAcrossBeam: number;
-    readonly readable_fringes: number;
-    readonly laserPower_mW: number | null;
-  };
-  readonly substrate: {
-    readonly patternFaces: 'part' | 'interferometer';
-    readonly thickness_mm: number;
-    readonly edgeMargin_mm: number;
-    readonly clearance_mm: number;
-  };
-  readonly process: {
-    readonly kind: 'etched' | 'chrome';
-    readonly minFeature_um: number;
-    readonly dutyCycle: number;
-    readonly placement_um: number;
-  };
-  readonly part: { readonly origin_mm: Vec3; readonly rotation_deg: readonly number[] };
-}
-
-export function reportedScenario({ scenario }: Design): ReportedScenario {
-  return {
-    parameters: scenario.parameters.map(reportedParameter),
-    datums: Object.fromEntries(scenario.part.datums.map((datum) => [datum.id, reportedDatum(datum)])),
-    input: reportedInput(scenario),
-  };
-}
+/** Datums by id, in the part frame. */
+export const reportedScenario = (design: Design) => ({
+  parameters: design.scenario.parameters.map(reportedParameter),
+  datums: Object.fromEntries(design.scenario.part.datums.map((datum) => [datum.id, reportedDatum(datum)])),
+  input: reportedInput(design),
+});
 
 export interface ReportedParameter {
   readonly name: string;
@@ -97,52 +40,30 @@ export const reportedParameter = ({ name, value, dimension }: Parameter): Report
   unit: UNITS[dimension],
 });
 
-function reportedDatum(datum: Datum): ReportedDatum {
-  switch (datum.kind) {
-    case 'plane':
-      return { kind: datum.kind, point_mm: datum.point, normal: datum.normal };
-    case 'cylinder':
-      return {
-        kind: datum.kind,
-        point_mm: datum.point,
-        axis: datum.axis,
-        diameter_mm: datum.diameter,
-        side: datum.side,
-      };
-    case 'cone':
-      return {
-        kind: datum.kind,
-        apex_mm: datum.apex,
-        axis: datum.axis,
-        angle_deg: datum.angle * DEG_PER_RAD,
-        side: datum.side,
-      };
-    case 'sphere':
-      return { kind: datum.kind, centre_mm: datum.centre, diameter_mm: datum.diameter, side: datum.side };
-    case 'torus':
-      return {
-        kind: datum.kind,
-        centre_mm: datum.centre,
-        axis: datum.axis,
-        diameter_mm: datum.diameter,
-        tube_mm: datum.tube,
-        side: datum.side,
-      };
-    case 'point':
-      return { kind: datum.kind, point_mm: datum.point };
-    case 'vee':
-      return {
-        kind: datum.kind,
-        point_mm: datum.point,
-        axis: datum.axis,
-        normal: datum.normal,
-        angle_deg: datum.angle * DEG_PER_RAD,
-      };
-  }
+/** A datum of any kind: what only some kinds have may be missing. */
+type AnyDatum = { readonly [Key in KeyOf<Datum>]?: FigureOf<Datum, Key> };
+type KeyOf<Each> = Each extends unknown ? keyof Each : never;
+type FigureOf<Each, Key> = Each extends unknown ? (Key extends keyof Each ? Each[Key] : never) : never;
+
+function reportedDatum(datum: Datum) {
+  const { kind, point, apex, centre, normal, axis, diameter, tube, angle, side }: AnyDatum = datum;
+  return {
+    kind,
+    point_mm: point,
+    apex_mm: apex,
+    centre_mm: centre,
+    normal,
+    axis,
+    diameter_mm: diameter,
+    tube_mm: tube,
+    angle_deg: angle === undefined ? undefined : angle * DEG_PER_RAD,
+    side,
+  };
 }
 
-function reportedInput(scenario: Scenario): ReportedInput {
-  const { interferometer, substrate, process, part, light } = scenario;
+function reportedInput(design: Design) {
+  const { interferometer, substrate, process, part, light } = design.scenario;
+  const inNm = (length: number | undefined) => (length === undefined ? null : length * NM_PER_MM);
   return {
     light:
       light.given === 'air'
@@ -175,6 +96,10 @@ function reportedInput(scenario: Scenario): ReportedInput {
       minFeature_um: process.minFeature * UM_PER_MM,
       dutyCycle: process.dutyCycle,
       placement_um: process.placement * UM_PER_MM,
+      tone: process.tone,
+      etchDepth_nm: inNm(etchDepth(design)),
+      etchTolerance_nm: inNm(process.etchTolerance),
+      writerMirrorsData: substrate.patternFaces === 'interferometer',
     },
     part: { origin_mm: part.frame.origin, rotation_deg: part.rotation.map((angle) => angle * DEG_PER_RAD) },
   };

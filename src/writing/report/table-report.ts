@@ -4,7 +4,7 @@ import type { Finding } from '../../finding/finding.ts';
 import type { BlockMeaning } from '../../readback/block-meaning.ts';
 import { STEP_WORDS } from '../../readback/misreading.ts';
 import type { Explanation } from '../../readback/misreading-search.ts';
-import { isSame, simplest, type TableMeaning } from '../../readback/table-meaning.ts';
+import { simplest, type TableMeaning } from '../../readback/table-meaning.ts';
 import { reportedFinding } from './reported-finding.ts';
 
 export function tableReport(meaning: TableMeaning, findings: readonly Finding[]): Record<string, unknown> {
@@ -28,11 +28,11 @@ export function tableReport(meaning: TableMeaning, findings: readonly Finding[])
 
 const reportedBlock = (meaning: BlockMeaning): Record<string, unknown> => ({
   basis: meaning.block.basis,
-  same: isSame(meaning),
+  same: meaning.same,
   worst_waves: meaning.worst,
   worstAt_mm: meaning.worstAt,
   rounded: meaning.rounded,
-  misread: isSame(meaning) ? [] : simplest([meaning]).map(reportedExplanation),
+  misread: meaning.same ? [] : simplest([meaning]).map(reportedExplanation),
 });
 
 const reportedExplanation = ({ steps, left, factor }: Explanation): Record<string, unknown> => ({

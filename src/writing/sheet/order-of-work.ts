@@ -52,7 +52,7 @@ function screenWords(design: Design): string {
 /** How to come near to the references, which patches show fringes at once then, and which need a closer setting first. */
 function catchWords(design: Design): Html {
   const readable = design.patches.flatMap((patch) => {
-    const ranges = tiltsOf(sensesOf(design, patch)).map(({ captureRange }) => captureRange);
+    const ranges = tiltsOf(sensesOf(design, patch)).map(({ readableRange }) => readableRange);
     return ranges.length === 0 ? [] : [{ id: patch.id, from: Math.min(...ranges) }];
   });
   if (readable.length === 0) return html``;

@@ -28,8 +28,8 @@ Fringes at the design position: ${biasWords(reported)}. Period ${significant(rep
 coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
     reported.fresnelNumber === null
       ? ''
-      : ` Fresnel number ${significant(reported.fresnelNumber)}${blurWords(reported.fresnelNumber)}.`
-  }</p>
+      : ` Fresnel number ${significant(reported.fresnelNumber)}${fresnelWords[reported.fresnelDirection ?? 'none']}${blurWords(reported.fresnelNumber)}.`
+  }${rangeWords(reported.motion)}</p>
 </section>
 `;
 }
@@ -47,16 +47,23 @@ function benchRows(
   return [
     ['Effect of moves', moves],
     ['Stop when', `${stopWords(patch, readable, turnings)}.`],
-    ['Readable within', `${captureWords(turnings)} of its position`],
+    ['Readable within', captureWords(turnings)],
   ];
 }
 
-const captureWords = (turnings: TracedStrip['turnings']): string =>
-  turnings
-    .filter(({ sense }) => sense.kind === 'tilt')
-    .map(({ sense }) => `${significant(sense.captureRange, 2)} mm`)
-    .filter((words, k, all) => all.indexOf(words) === k)
-    .join(' and ');
+/** Across the light and, of a point focus, along it. */
+function captureWords(turnings: TracedStrip['turnings']): string {
+  const ranges = (kind: 'tilt' | 'power'): string =>
+    turnings
+      .filter(({ sense }) => sense.kind === kind)
+      .map(({ sense }) => `${significant(sense.readableRange, 2)} mm`)
+      .filter((words, k, all) => all.indexOf(words) === k)
+      .join(' and ');
+  const along = ranges('power');
+  return along === ''
+    ? `${ranges('tilt')} of its position`
+    : `${ranges('tilt')} of its position, along the light ${along}`;
+}
 
 function focusWords(patch: DesignedPatch): string {
   const { light } = kindOf(patch.reference).words;
@@ -75,6 +82,27 @@ function biasWords({ bias }: ReportedPatch): string {
   if (bias.shape === 'none') return `none specified; ${seen} by the traced return`;
   return `${bias.shape} of ${significant(bias.fringes)} specified, ${seen} by the traced return`;
 }
+
+/** Of a ring, by each degree of what it shows. */
+function rangeWords(motion: ReportedPatch['motion']): string {
+  if (motion === null) return '';
+  const ranges = [
+    ...Object.entries(motion.readableRange_um).map((range) => [...range, 'µm'] as const),
+    ...Object.entries(motion.readableRange_urad).map((range) => [...range, 'µrad'] as const),
+  ].flatMap(([degree, range, unit]) =>
+    range === null ? [] : [`${degree} ${significant(range, 2)} ${unit}`],
+  );
+  return ranges.length === 0
+    ? ''
+    : ` Readable while the ${motion.of} is within ${ranges.join(', ')} of its position.`;
+}
+
+const fresnelWords = {
+  along: ' along its line',
+  across: ' across its line',
+  both: ' along its line and across it',
+  none: '',
+} as const;
 
 /** Below it the pictures are sharper than what the camera will show. */
 const SHARP = 5;

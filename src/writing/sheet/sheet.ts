@@ -5,7 +5,7 @@
 import type { Design } from '../../design/design.ts';
 import { conventionLines } from '../convention.ts';
 import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
-import { type Html, html, trusted } from '../page/html.ts';
+import { type Html, html, page } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import type { Provenance } from '../provenance.ts';
 import type { Report } from '../report/report-form.ts';
@@ -24,16 +24,10 @@ import { referenceTables } from './reference-table.ts';
 /** `report` is that of `reportOf` for the same design; `svg` its layout drawing. */
 export function sheetHtml(design: Design, report: Report, head: Provenance, svg: string): string {
   const title = design.scenario.title || 'Reference patches';
-  return html`<!DOCTYPE html>
-<html lang="en">
-<head>
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width, initial-scale=1">
-<title>${title}: setup sheet</title>
-<style>${trusted(STYLE)}</style>
-</head>
-<body>
-${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
+  return page(
+    `${title}: setup sheet`,
+    STYLE,
+    html`${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
 <p>Setup sheet for the bench: ${design.patches.length} patches, ${design.references.length} references.</p>
 </header>
@@ -62,10 +56,8 @@ ${patternSection(report.pattern)}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>
 </main>
-<footer>datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}</footer>
-</body>
-</html>
-`.text;
+<footer>datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}</footer>`,
+  );
 }
 
 /** With more patches than this a sheet is no longer read at a bench: the table lists them all, `datumlight fringes` makes pictures. */

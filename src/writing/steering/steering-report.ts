@@ -4,7 +4,6 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
-import type { Consistency } from '../../metrology/estimate/consistency.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
 import { stageTurns } from '../../metrology/steering/stage.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
@@ -15,13 +14,12 @@ import type { Candidate, Trial } from '../../metrology/steering/steering-signs.t
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
+import { moveRow, undoing, xyz } from './bench-figures.ts';
 
 const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
 
-type Row = Readonly<Record<string, unknown>>;
-
-export function steeringReport(design: Design, steering: Steering, findings: readonly Finding[]): Row {
+export function steeringReport(design: Design, steering: Steering, findings: readonly Finding[]) {
   const { references, part, bench } = steering;
   const read = new Set(references.map(({ reference }) => reference.id));
   return {
@@ -36,127 +34,105 @@ export function steeringReport(design: Design, steering: Steering, findings: rea
   };
 }
 
-function referenceRow(steered: ReferenceSteering, bench: Steering['bench']): Row {
+function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
   const { reference, readings, candidates, trial, uncertainty, unobserved } = steered;
-  const move = ({ solution }: Candidate): Row => ({ move_um: xyz(solution.unknowns, -UM_PER_MM) });
+  const moveOf = ([x, y, z]: Float64Array, sign: 1 | -1) => ({
+    move_um: xyz([x!, y!, z!], sign * UM_PER_MM),
+  });
   return {
     id: reference.id,
     at: reference.at,
-    ...chosen(candidates, bench, move, { move_um: null }),
-    sigma_um: named(['x', 'y', 'z'], uncertainty.sigma, () => UM_PER_MM),
-    combined_um: named(['x', 'y', 'z'], uncertainty.combined, () => UM_PER_MM),
+    ...chosen(candidates, bench, moveOf, { move_um: null }),
+    sigma_um: named(['x', 'y', 'z'], uncertainty.sigma),
+    combined_um: named(['x', 'y', 'z'], uncertainty.combined),
     unobserved: unobservedWords(unobserved),
     readings: readingRows(readings, candidates),
-    trial: trialRow(trial, readings, bench, (unknowns) => ({ move_um: xyz(unknowns, UM_PER_MM) })),
+    trial: trialRow(trial, readings, bench, moveOf),
   };
 }
 
-function partRow({ pose, candidates, trial, uncertainty }: PartSteering, { bench, readings }: Steering): Row {
-  const moveOf = (unknowns: ArrayLike<number>, sign: 1 | -1): Row => {
-    const { translation, rotation } = displacementOf(unknowns, pose.size);
-    const [rx, ry, rz] = rotation.map((angle) => sign * angle * URAD_PER_RAD);
-    return { move_um: xyz(translation, sign * UM_PER_MM), move_urad: { rx, ry, rz } };
+function partRow({ pose, candidates, trial, uncertainty }: PartSteering, { bench, readings }: Steering) {
+  const moveOf = (unknowns: Float64Array, sign: 1 | -1) => {
+    const found = displacementOf(unknowns, pose.size);
+    return moveRow(sign > 0 ? found : undoing(found));
   };
-  const scale = (degree: string): number => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM);
   return {
     frame: 'part',
     about: 'the part’s own origin',
     units: { translations: 'um', rotations: 'urad' },
-    ...chosen(candidates, bench, ({ solution }) => moveOf(solution.unknowns, -1), {
-      move_um: null,
-      move_urad: null,
-    }),
-    sigma: named(DEGREES, uncertainty.sigma, scale),
-    combined: named(DEGREES, uncertainty.combined, scale),
+    ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null }),
+    sigma: named(DEGREES, uncertainty.sigma),
+    combined: named(DEGREES, uncertainty.combined),
     unobserved: DEGREES.filter((_, k) => !pose.free.observed[k]),
     freeMotions: pose.free.motions.map(({ words }) => words),
-    trial: trialRow(trial, readings, bench, (unknowns) => moveOf(unknowns, 1)),
+    trial: trialRow(trial, readings, bench, moveOf),
   };
 }
 
+type MoveOf<Move> = (unknowns: Float64Array, sign: 1 | -1) => Move;
+
 /** The one candidate's move, or null for it and all of them in a list. */
-function chosen(
+function chosen<Move extends object, None extends Readonly<Record<keyof Move, null>>>(
   candidates: readonly Candidate[],
   bench: Steering['bench'],
-  move: (candidate: Candidate) => Row,
-  none: Row,
-): Row {
-  const signs = ({ signs }: Candidate): Row =>
-    Object.fromEntries([...signs].map(([entry, sign]) => [benchName(bench, entry), sign > 0 ? '+' : '-']));
-  if (candidates.length !== 1)
+  moveOf: MoveOf<Move>,
+  none: None,
+) {
+  const rows = candidates.map(({ signs, solution: { unknowns, exact, consistency } }) => {
+    const { chiSquared, degreesOfFreedom, probability, contradictory } = consistency;
     return {
-      ...none,
-      exact: null,
-      consistency: null,
-      candidates: candidates.map((each) => ({ signs: signs(each), ...move(each), ...agreement(each) })),
+      signs: Object.fromEntries(
+        [...signs].map(([entry, sign]) => [benchName(bench, entry), sign > 0 ? '+' : '-']),
+      ),
+      ...moveOf(unknowns, -1),
+      exact,
+      consistency: { chiSquared, degreesOfFreedom, probability, contradictory },
     };
-  const [only] = candidates as readonly [Candidate];
-  return { ...move(only), ...agreement(only), signs: signs(only), candidates: [] };
+  });
+  const [first, ...others] = rows;
+  if (first !== undefined && others.length === 0) return { ...first, candidates: others };
+  return { ...none, exact: null, consistency: null, signs: undefined, candidates: rows };
 }
 
-const agreement = ({ solution }: Candidate): Row => ({
-  exact: solution.exact,
-  consistency: consistencyRow(solution.consistency),
-});
-
-const consistencyRow = ({ chiSquared, degreesOfFreedom, probability, contradictory }: Consistency): Row => ({
-  chiSquared,
-  degreesOfFreedom,
-  probability,
-  contradictory,
-});
-
-function readingRows(readings: readonly SteeringReading[], candidates: readonly Candidate[]): readonly Row[] {
+function readingRows(readings: readonly SteeringReading[], candidates: readonly Candidate[]) {
   const only = candidates.length === 1 ? candidates[0]!.solution : undefined;
   return readings.map(({ reading, value, perMm }, k) => {
-    const fringes = reading.from !== undefined;
     const residual = only === undefined ? null : only.residuals[k]!;
     return {
       name: reading.name,
       direction: reading.direction,
-      ...(fringes ? { fringes: value * perMm } : { deviation_um: value * UM_PER_MM }),
-      ...(fringes
-        ? { residual_fringes: residual === null ? null : residual * perMm }
-        : { residual_um: residual === null ? null : residual * UM_PER_MM }),
+      ...(reading.from !== undefined
+        ? { fringes: value * perMm, residual_fringes: residual === null ? null : residual * perMm }
+        : { deviation_um: value * UM_PER_MM, residual_um: residual === null ? null : residual * UM_PER_MM }),
       normalised: only?.consistency.normalised[k] ?? null,
     };
   });
 }
 
-function trialRow(
+function trialRow<Move extends object>(
   trial: Trial | undefined,
   readings: readonly SteeringReading[],
   bench: Steering['bench'],
-  move: (unknowns: ArrayLike<number>) => Row,
-): Row | null {
+  moveOf: MoveOf<Move>,
+) {
   if (trial === undefined) return null;
+  const told = (shown: readonly { readonly reading: number; readonly fringes: number }[]) =>
+    shown.map(({ reading, fringes }) => ({ name: readings[reading]!.reading.name, fringes }));
   return {
-    ...move(trial.unknowns),
+    ...moveOf(trial.unknowns, 1),
     expected: [...trial.expected].map(([entry, { ifPlus, ifMinus }]) => ({
       reading: benchName(bench, entry),
-      fringesIfPlus: ifPlus.map(({ reading, fringes }) => ({
-        name: readings[reading]!.reading.name,
-        fringes,
-      })),
-      fringesIfMinus: ifMinus.map(({ reading, fringes }) => ({
-        name: readings[reading]!.reading.name,
-        fringes,
-      })),
+      fringesIfPlus: told(ifPlus),
+      fringesIfMinus: told(ifMinus),
     })),
   };
 }
 
-function stageRows(design: Design, { part, readings }: Steering): Row {
-  const { stage } = design.scenario;
+function stageRows({ scenario: { stage } }: Design, { part, readings }: Steering) {
   if (stage.length === 0 || part.candidates.length !== 1) return {};
   const { size, problem } = part.pose;
-  const { translation, rotation } = displacementOf(part.candidates[0]!.solution.unknowns, size);
-  const negative = ([x, y, z]: readonly [number, number, number]) => [-x, -y, -z] as const;
-  const { turns, left, gains } = stageTurns(
-    stage,
-    { translation: negative(translation), rotation: negative(rotation) },
-    size,
-  );
+  const found = displacementOf(part.candidates[0]!.solution.unknowns, size);
+  const { turns, left, gains } = stageTurns(stage, undoing(found), size);
   const m = readings.length;
   const sigma = (screw: number): number => {
     let variance = 0;
@@ -167,10 +143,9 @@ function stageRows(design: Design, { part, readings }: Steering): Row {
     }
     return Math.sqrt(variance);
   };
-  const [rx, ry, rz] = left.rotation.map((angle) => angle * URAD_PER_RAD);
   return {
     stage: stage.map(({ id }, k) => ({ id, turns: turns[k]!, sigma_turns: sigma(k) })),
-    stageLeaves: { move_um: xyz(left.translation, UM_PER_MM), move_urad: { rx, ry, rz } },
+    stageLeaves: moveRow(left),
   };
 }
 
@@ -180,17 +155,14 @@ function benchName(bench: Steering['bench'], entry: number): string {
   return given.kind === 'fringes' ? given.patch : given.measurement;
 }
 
-const xyz = (three: ArrayLike<number>, factor: number): Row => ({
-  x: three[0]! * factor,
-  y: three[1]! * factor,
-  z: three[2]! * factor,
-});
-
+/** Of an axis or a degree of freedom, from mm and rad. */
 const named = (
   names: readonly string[],
   values: readonly (number | undefined)[],
-  scale: (name: string) => number,
-): Row =>
+): Readonly<Record<string, number | null>> =>
   Object.fromEntries(
-    names.map((name, k) => [name, values[k] === undefined ? null : values[k]! * scale(name)]),
+    names.map((name, k) => [
+      name,
+      values[k] === undefined ? null : values[k]! * (name.startsWith('r') ? URAD_PER_RAD : UM_PER_MM),
+    ]),
   );

@@ -5,7 +5,6 @@
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { placeToParent } from '../../geometry/frame.ts';
-import type { Vec3 } from '../../geometry/vector.ts';
 import { stageTurns } from '../../metrology/steering/stage.ts';
 import type { Registration } from '../../metrology/transfer/registration.ts';
 import type { Transfer } from '../../metrology/transfer/transfer.ts';
@@ -13,13 +12,12 @@ import { outliersOf } from '../../metrology/transfer/transfer-findings.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
+import { moveRow, undoing, xyz } from '../steering/bench-figures.ts';
 
 /** From mm and rad to µm and µrad. */
 const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));
 
-type Row = Readonly<Record<string, unknown>>;
-
-export function transferReport(design: Design, transfer: Transfer, findings: readonly Finding[]): Row {
+export function transferReport(design: Design, transfer: Transfer, findings: readonly Finding[]) {
   const { hologram, part, displacement } = transfer;
   return {
     format: 'datumlight-transfer/1',
@@ -38,7 +36,7 @@ export function transferReport(design: Design, transfer: Transfer, findings: rea
   };
 }
 
-function registrationRow(registration: Registration): Row {
+function registrationRow(registration: Registration) {
   const { points, toTracker, residuals, tests, chiSquared, degreesOfFreedom, probability, contradictory } =
     registration;
   return {
@@ -55,20 +53,15 @@ function registrationRow(registration: Registration): Row {
   };
 }
 
-function partRow({ found, trackerCovariance, covariance }: NonNullable<Transfer['displacement']>): Row {
-  const six = (sign: 1 | -1): Row => ({
-    um: xyz(found.translation, sign * UM_PER_MM),
-    urad: turns(found.rotation, sign * URAD_PER_RAD),
-  });
-  const [error, move] = [six(1), six(-1)];
+function partRow({ found, trackerCovariance, covariance }: NonNullable<Transfer['displacement']>) {
+  const error = moveRow(found);
   return {
     frame: 'part',
     about: 'the part’s own origin',
     units: { translations: 'um', rotations: 'urad' },
-    error_um: error.um,
-    error_urad: error.urad,
-    move_um: move.um,
-    move_urad: move.urad,
+    error_um: error.move_um,
+    error_urad: error.move_urad,
+    ...moveRow(undoing(found)),
     sigma: sigmas(trackerCovariance),
     combined: sigmas(covariance),
     covariance: DEGREES.map((_, i) =>
@@ -77,32 +70,11 @@ function partRow({ found, trackerCovariance, covariance }: NonNullable<Transfer[
   };
 }
 
-function stageRow(design: Design, displacement: Transfer['displacement']): Row {
-  const { stage } = design.scenario;
+function stageRow({ scenario: { stage } }: Design, displacement: Transfer['displacement']) {
   if (stage.length === 0 || displacement === undefined) return {};
-  const { translation, rotation } = displacement.found;
-  const negative = ([x, y, z]: Vec3): Vec3 => [-x, -y, -z];
-  const { turns: screws, left } = stageTurns(
-    stage,
-    { translation: negative(translation), rotation: negative(rotation) },
-    displacement.size,
-  );
-  return {
-    stage: stage.map(({ id }, k) => ({ id, turns: screws[k]! })),
-    stageLeaves: {
-      move_um: xyz(left.translation, UM_PER_MM),
-      move_urad: turns(left.rotation, URAD_PER_RAD),
-    },
-  };
+  const { turns, left } = stageTurns(stage, undoing(displacement.found), displacement.size);
+  return { stage: stage.map(({ id }, k) => ({ id, turns: turns[k]! })), stageLeaves: moveRow(left) };
 }
 
-const sigmas = (covariance: Float64Array): Row =>
+const sigmas = (covariance: Float64Array): Readonly<Record<string, number>> =>
   Object.fromEntries(DEGREES.map((degree, k) => [degree, Math.sqrt(covariance[k * 7]!) * REPORTED[k]!]));
-
-const xyz = ([x, y, z]: Vec3, factor: number): Row => ({ x: x * factor, y: y * factor, z: z * factor });
-
-const turns = ([rx, ry, rz]: Vec3, factor: number): Row => ({
-  rx: rx * factor,
-  ry: ry * factor,
-  rz: rz * factor,
-});

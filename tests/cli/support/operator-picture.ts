@@ -67,6 +67,20 @@ export function meanOf(values: readonly number[]): number {
 export const fringesOf = (bench: PatchOnBench, seen: Seen): number =>
   fringesAcross(bench, { waves: () => 0, picture: () => 0 }, seen);
 
+/** The share of the patch that light still comes back to, with the reference moved: what left from beyond its edge, or lands there, is lost. */
+export function litShare({ setup, corners }: PatchOnBench, [dx, dy, dz]: Vector, mm: number): number {
+  const waves = cameraWaves(setup, [dx * mm, dy * mm, dz * mm]);
+  const [xs, ys] = [0, 1].map((axis) => {
+    const runs = corners.map((corner) => corner[axis as 0 | 1]);
+    const [from, to] = [Math.min(...runs), Math.max(...runs)];
+    return Array.from({ length: GRID }, (_, k) => from + ((k + 0.5) / GRID) * (to - from));
+  }) as [number[], number[]];
+  const within = xs.flatMap((x) => ys.map((y) => [x, y] as const)).filter(([x, y]) => setup.within!(x, y));
+  return within.filter(([x, y]) => !Number.isNaN(waves(x, y))).length / within.length;
+}
+
+const GRID = 30;
+
 /** Fringes a mm at places all over the patch, off its ridge. */
 export function closenessOver({ reach }: PatchOnBench, { picture }: Seen): readonly number[] {
   const runs = [-0.6, -0.25, 0.3, 0.55].map((part) => part * reach);

@@ -6,8 +6,8 @@ import type { Outline } from '../../../src/geometry/outline.ts';
 import type { Vec2, Vec3 } from '../../../src/geometry/vector.ts';
 import type { Setup } from '../../../src/kinds/kind.ts';
 import type { Eikonal } from '../../../src/optics/eikonal.ts';
-import { PlaneWave } from '../../../src/optics/plane-wave.ts';
-import { SphericalWave } from '../../../src/optics/spherical-wave.ts';
+import { planeWave } from '../../../src/optics/plane-wave.ts';
+import { sphericalWave } from '../../../src/optics/spherical-wave.ts';
 import type { BiasWish } from '../../../src/scenario/scenario.ts';
 
 export interface PatchRecipe {
@@ -27,8 +27,8 @@ export interface PatchRecipe {
 
 export const AIR: DesignedGlass = { name: 'none', index: 1, thickness: 0, side: 'before' };
 export const HENE = 632.8e-6;
-export const collimated = (): Eikonal => new PlaneWave([0, 0, 1]);
-export const diverging = (distance: number): Eikonal => new SphericalWave([0, 0], distance, 1, 0, 1);
+export const collimated = (): Eikonal => planeWave([0, 0, 1]);
+export const diverging = (distance: number): Eikonal => sphericalWave([0, 0], distance, 1, 0, 1);
 
 /** A beam and a glass, without a part. */
 export const setupIn = (eikonal: Eikonal, glass: DesignedGlass): Setup => ({

@@ -1,5 +1,5 @@
 /** Distributions of JCGM 101:2008 drawn from, and propagated through a model: seeded, so that the same seed gives the same figures. */
-import { type Propagated, summarise } from '../../../src/algebra/monte-carlo.ts';
+import { type Propagated, spreadOf } from '../../../src/algebra/monte-carlo.ts';
 import { type Random, randomFrom } from '../../../src/algebra/random.ts';
 
 export type Distribution =
@@ -22,12 +22,46 @@ interface MonteCarloOptions {
   readonly coverage?: number;
 }
 
+interface Distributed extends Propagated {
+  readonly mean: number;
+  /** With equal probability left out on either side (JCGM 101, 7.7.2, note). */
+  readonly symmetric: readonly [low: number, high: number];
+  /** The shortest interval of that coverage. */
+  readonly shortest: readonly [low: number, high: number];
+}
+
+/** Mean, spread and coverage intervals of outputs, which are sorted in place. */
+function summarise(outputs: Float64Array, coverage: number): Distributed {
+  const trials = outputs.length;
+  if (!(coverage > 0 && coverage < 1)) throw new RangeError(`a coverage is ${coverage}; expected 0 to 1`);
+  const within = Math.floor(coverage * trials + 0.5);
+  if (trials < 2 || within < 1 || within >= trials) {
+    throw new RangeError(`${trials} trials are too few for a coverage of ${coverage}`);
+  }
+  const mean = outputs.reduce((sum, y) => sum + y, 0) / trials;
+  const spread = spreadOf(outputs);
+  outputs.sort();
+  const left = trials - within;
+  const lower = Math.floor(left / 2);
+  let narrowest = 0;
+  for (let from = 1; from < left; from++) {
+    const width = outputs[from + within]! - outputs[from]!;
+    if (width < outputs[narrowest + within]! - outputs[narrowest]!) narrowest = from;
+  }
+  return {
+    ...spread,
+    mean,
+    symmetric: [outputs[lower]!, outputs[Math.min(trials - 1, lower + within)]!],
+    shortest: [outputs[narrowest]!, outputs[narrowest + within]!],
+  };
+}
+
 /** Distribution of model(draws of the inputs, in their order); the model's array is reused between trials. */
 export function propagateDistributions(
   model: (values: Float64Array) => number,
   inputs: readonly Distribution[],
   options: MonteCarloOptions,
-): Propagated {
+): Distributed {
   const random = randomFrom(options.seed);
   const values = new Float64Array(inputs.length);
   const outputs = new Float64Array(options.trials);

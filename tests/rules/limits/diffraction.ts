@@ -1,13 +1,13 @@
 /**
- * Rule diffraction-blur at its limit, a Fresnel number of 1. The round trip of a half-width a over the distance s has a²/(λB):
- * B = 2s for a cube, 2s(s − R)/R for a ball of radius R (Goodman, Introduction to Fourier Optics, with ray matrices). mm.
+ * Rule diffraction-blur at its limits, a Fresnel number of 1 for a ball and of 2 for a cube. The round trip of a half-width a over the
+ * distance s has a²/(λB): B = 2s for a cube, along its line and across it, 2s(s − R)/R for a ball of radius R (Goodman, Introduction to Fourier Optics, with ray matrices). mm.
  */
 import type { Words } from '../../metrology/support/design-from.ts';
 import { type Fact, type Table, table } from '../support/fact.ts';
 import { RULE } from '../support/rule-codes.ts';
 
 const LAMBDA = 632.8e-6;
-const LEAST = 1;
+const LEAST = { ball: 1, cube: 2 } as const;
 /** A rounding beside the limit. */
 const HAIR = 1e-9;
 
@@ -20,16 +20,19 @@ const circle = (diameter: number): Words => ({ circle: { diameter } });
 const square = (width: number): Words => ({ rectangle: { width, height: width } });
 
 const said = (number: number) => [{ where: 'p', value: number }];
-const limits = { rule: RULE.blur, severity: 'warning', limit: LEAST } as const;
+const limits = (limit: number) => ({ rule: RULE.blur, severity: 'warning', limit }) as const;
 
-/** Three facts about a patch whose number is to be N: just over 1, just under, and half. */
-const around = (what: string, made: (number: number) => Words): readonly Fact[] => [
-  [`${what}: a number of 1 and a hair`, made(LEAST + HAIR), []],
-  [`${what}: a hair under 1`, made(LEAST - HAIR), said(LEAST - HAIR)],
-  [`${what}: a half`, made(0.5), said(0.5)],
-];
+/** Three facts about a patch whose number is to be N: just over the least, just under, and half of it. */
+const aroundLeast =
+  (least: number) =>
+  (what: string, made: (number: number) => Words): readonly Fact[] => [
+    [`${what}: a number of ${least} and a hair`, made(least + HAIR), []],
+    [`${what}: a hair under ${least}`, made(least - HAIR), said(least - HAIR)],
+    [`${what}: half of ${least}`, made(least / 2), said(least / 2)],
+  ];
 
-const CUBE = table('a cube', limits, () => {
+const CUBE = table('a cube', limits(LEAST.cube), () => {
+  const around = aroundLeast(LEAST.cube);
   const cube = (distance: number): Words => ({ kind: 'smr', diameter: 38.1, at: [0, 0, distance] });
   const line = { focus: 'line', lineAngle: 0 };
   const reach = (halfWidth: number, number: number): number => halfWidth ** 2 / (2 * LAMBDA * number);
@@ -42,10 +45,17 @@ const CUBE = table('a cube', limits, () => {
     ...around('a square of 10 mm', (number) => scene(cube(reach(5, number)), square(10), line)),
     ...around('a square of 4 mm', (number) => scene(cube(reach(2, number)), square(4), line)),
     ...around('seen inclined along its line', inclined),
+    ...around('a strip along its line', (number) =>
+      scene(cube(reach(2, number)), { rectangle: { width: 20, height: 4 } }, line),
+    ),
+    ...around('a strip across its line', (number) =>
+      scene(cube(reach(2, number)), { rectangle: { width: 4, height: 20 } }, line),
+    ),
   ];
 });
 
-const BALL = table('a ball', limits, () => {
+const BALL = table('a ball', limits(LEAST.ball), () => {
+  const around = aroundLeast(LEAST.ball);
   const RADIUS = 6.35;
   /** s(s − R) = a²R/(2λN). */
   const reach = (halfWidth: number, number: number, radius = RADIUS): number =>
@@ -69,7 +79,7 @@ const BALL = table('a ball', limits, () => {
   ];
 });
 
-const NO_FOCUS = table('what sends no focus back', limits, () => {
+const NO_FOCUS = table('what sends no focus back', limits(LEAST.ball), () => {
   return [['a screen has no round trip', scene({ kind: 'screen', at: [0, 0, 50000] }, circle(4)), []]];
 });
 

@@ -5,6 +5,8 @@ export const RULE = {
   keepOut: 'keep-out',
   offSubstrate: 'off-substrate',
   seatClash: 'seat-clash',
+  noContact: 'no-contact',
+  collision: 'collision',
   unlit: 'unlit',
   feature: 'feature-too-small',
   biasCancels: 'bias-cancels',
@@ -17,4 +19,5 @@ export const RULE = {
   blur: 'diffraction-blur',
   notObserved: 'not-observed',
   missesWanted: 'misses-wanted',
+  unlikely: 'unlikely-value',
 } as const;

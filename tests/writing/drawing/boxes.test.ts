@@ -1,13 +1,13 @@
 /** What keeps captions apart: segments, boxes and polygons against points run along them, at random and at their limits. */
 import { describe, expect, test } from 'vitest';
 import { randomFrom } from '../../../src/algebra/random.ts';
+import { isInPolygon } from '../../../src/geometry/contains.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
 import {
   boxesMeet,
   boxOf,
   distanceToRun,
   holds,
-  isInPolygon,
   runMeetsBox,
   runOf,
   runsCross,
@@ -112,7 +112,7 @@ describe('polygons', () => {
     for (let n = 0; n < 500; n++) {
       const [x, y] = [6 * uniform() - 1, 6 * uniform() - 1];
       const inSquare = x > 0 && x < 4 && y > 0 && y < 4;
-      expect(isInPolygon([x, y], L)).toBe(inSquare && !(x > 2 && y > 2));
+      expect(isInPolygon(L, [x, y])).toBe(inSquare && !(x > 2 && y > 2));
     }
   });
 
@@ -135,7 +135,7 @@ describe('polygons', () => {
       const runs = runsInPolygons(at, direction, [L, hole]);
       for (let t = -30; t < 30; t += 0.37) {
         const place: Vec2 = [at[0] + t * direction[0], at[1] + t * direction[1]];
-        const inside = isInPolygon(place, L) && !isInPolygon(place, hole);
+        const inside = isInPolygon(L, place) && !isInPolygon(hole, place);
         expect(runs.some(([from, to]) => from < t && t < to)).toBe(inside);
       }
     }

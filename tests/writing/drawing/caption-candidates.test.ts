@@ -8,7 +8,7 @@ import {
   boxBeyond,
   captionBox,
   exitFrom,
-} from '../../../src/writing/drawing/captions/caption-candidates.ts';
+} from '../../../src/writing/drawing/captions/caption-placing.ts';
 
 const [WIDTH, HEIGHT] = [11, 2.5];
 /** A line with what hangs below and stands above its capitals. */

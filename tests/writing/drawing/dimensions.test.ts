@@ -4,7 +4,7 @@ import { describe, expect, test } from 'vitest';
 import type { Outline } from '../../../src/geometry/outline.ts';
 import { dimensionBoxes, substrateDimensions } from '../../../src/writing/drawing/dimensions.ts';
 import { type Box, type Item, isText } from '../../../src/writing/drawing/drawing.ts';
-import { textBox } from '../../../src/writing/drawing/text.ts';
+import { textBox } from '../../../src/writing/drawing/lettering.ts';
 
 const TEXT = 2.5;
 const BEYOND = { left: 7, bottom: 4 };

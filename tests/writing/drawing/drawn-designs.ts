@@ -54,7 +54,15 @@ export function drawnDesign(wish: DrawnWish): Design {
       clearance: 0.5,
     },
     keepOuts: wish.keepOuts ?? [{ id: 'main', pattern: true, outline: circle(45) }],
-    process: { kind: 'etched', minFeature: 1e-3, dutyCycle: 0.5, placement: 1e-4 },
+    process: {
+      kind: 'etched',
+      minFeature: 1e-3,
+      dutyCycle: 0.5,
+      tone: 'written is etched',
+      etchDepth: undefined,
+      etchTolerance: undefined,
+      placement: 1e-4,
+    },
     part: {
       frame: {
         origin: [0, 0, 900],
@@ -74,6 +82,7 @@ export function drawnDesign(wish: DrawnWish): Design {
     wanted: {},
     stage: [],
     seats: [],
+    obstacles: [],
   };
   const result = designScenario(scenario);
   if (!('design' in result)) throw new Error(result.findings.map(({ message }) => message).join('; '));

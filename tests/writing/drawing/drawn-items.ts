@@ -1,8 +1,8 @@
 /** What stands on a layer of a drawing, for tests: its texts, its lines, circles and loops. mm, substrate frame. */
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import { type Vertex, writeCurves } from '../../../src/writing/drawing/curves.ts';
 import { type Drawing, isText, type Text } from '../../../src/writing/drawing/drawing.ts';
 import { LAYERS, type LayerName } from '../../../src/writing/drawing/layers.ts';
+import { type Vertex, writeCurves } from '../../../src/writing/drawing/outline-model.ts';
 
 export interface DrawnLine {
   readonly kind: 'line';

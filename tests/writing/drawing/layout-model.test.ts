@@ -5,9 +5,8 @@ import { boundaryPoints } from '../../../src/geometry/sampling.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
 import { type Box, isText } from '../../../src/writing/drawing/drawing.ts';
 import type { LayerName } from '../../../src/writing/drawing/layers.ts';
-import { LETTERING_HEIGHTS } from '../../../src/writing/drawing/lettering.ts';
+import { LETTERING_HEIGHTS, textBox } from '../../../src/writing/drawing/lettering.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
-import { textBox } from '../../../src/writing/drawing/text.ts';
 import { DRAWN_DESIGNS, drawnDesign } from './drawn-designs.ts';
 import { curvesOn, LAYER_NAMES, linesOn, textsOn } from './drawn-items.ts';
 

@@ -1,9 +1,13 @@
 /** The PDF's own bytes: a table of offsets that is right, curves that stay on their arcs, the same layers and places as in the other drawings. */
 import { describe, expect, it } from 'vitest';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import { layoutPdf } from '../../../src/writing/drawing/formats/layout-pdf.ts';
+import {
+  arcPath,
+  circlePath,
+  layoutPdf,
+  type PathStep,
+} from '../../../src/writing/drawing/formats/layout-pdf.ts';
 import { fontRuns, runsWidth } from '../../../src/writing/drawing/formats/pdf-fonts.ts';
-import { arcPath, circlePath, type PathStep } from '../../../src/writing/drawing/formats/pdf-paths.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { allOutlines, drawnDesign, HOSTILE_DESIGN } from './drawn-designs.ts';
 import { curvesOn } from './drawn-items.ts';

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { contains } from '../../../src/geometry/contains.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import { BoxIndex } from '../../../src/writing/drawing/box-index.ts';
+import { BoxIndex } from '../../../src/writing/drawing/captions/caption-ground.ts';
 import { lineWidth } from '../../../src/writing/drawing/drawing.ts';
 import { LAYERS } from '../../../src/writing/drawing/layers.ts';
 import { drawable, roomFor } from '../../../src/writing/drawing/lettering.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { boundaryPoints } from '../../../src/geometry/sampling.ts';
+import { textBox } from '../../../src/writing/drawing/lettering.ts';
 import { seatOutline, seatWords } from '../../../src/writing/drawing/seat-model.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
-import { textBox } from '../../../src/writing/drawing/text.ts';
 import { fullBench } from '../../metrology/support/full-bench.ts';
 import { curvesOn, textsOn } from './drawn-items.ts';
 

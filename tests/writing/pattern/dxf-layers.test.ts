@@ -28,5 +28,5 @@ test.each([
   // Four patches; the substrate is a ring of two loops, and so is one patch.
   expect(countsOf(text)).toEqual({ [layer]: polygons, PATCH: 5, SUBSTRATE: 2 });
   expect(layersOf(text)).toContain(layer);
-  expect(text).not.toContain(other);
+  expect(layersOf(text)).not.toContain(other);
 });

@@ -1,11 +1,11 @@
 import { inflateRawSync, crc32 as zlibCrc32 } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
-import { cellNames } from '../../../src/writing/pattern/cell-names.ts';
 import { crc32 } from '../../../src/writing/pattern/crc32.ts';
 import { DatabasePolygons } from '../../../src/writing/pattern/database-polygon.ts';
 import { excess64 } from '../../../src/writing/pattern/gdsii.ts';
 import { signed, unsigned } from '../../../src/writing/pattern/oasis.ts';
 import { patternDxf } from '../../../src/writing/pattern/pattern-dxf.ts';
+import { cellNames } from '../../../src/writing/pattern/write-pattern.ts';
 import { patternDesign, written } from './pattern-design.ts';
 import '../../machine/patience.ts';
 

@@ -13,7 +13,7 @@ def facts(layout):
     cells = {}
     for cell in layout.each_cell():
         for index in layout.layer_indexes():
-            polygons = [shape.polygon for shape in cell.shapes(index).each()]
+            polygons = [shape.polygon for shape in cell.shapes(index).each() if not shape.is_text()]
             if not polygons:
                 continue
             box = cell.bbox_per_layer(index) if hasattr(cell, "bbox_per_layer") else cell.bbox(index)

@@ -101,6 +101,7 @@ export interface ReportedPatch {
   readonly resolutionAlongSenses_um: readonly number[];
   readonly fringesPerUmAlongSenses: readonly number[];
   readonly captureRangeAlongSenses_um: readonly number[];
+  readonly readableRangeAlongSenses_um: readonly number[];
   readonly fresnelNumber: number | null;
   readonly returnedShare: number | null;
   readonly lossShares: Readonly<Record<string, number>> | null;

@@ -1,20 +1,19 @@
 /** The ground that captions are placed on: what is taken, and what a caption or its leader would meet there. mm. */
+import { isInPolygon } from '../../../geometry/contains.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
-import { BoxIndex } from '../box-index.ts';
 import {
   boxesMeet,
   distanceToRun,
   edgeRuns,
   grown,
   holds,
-  isInPolygon,
   middleOf,
   type Run,
   runMeetsBox,
   runOf,
   runsCross,
 } from '../boxes.ts';
-import type { Box } from '../drawing.ts';
+import type { Box, Line } from '../drawing.ts';
 
 /** What captions keep clear of. */
 export interface Obstacles {
@@ -22,7 +21,7 @@ export interface Obstacles {
   readonly area: Box;
   /** Edges that a caption should not cross though it may lie within: the substrate's, keep-outs'. */
   readonly edges: readonly (readonly Vec2[])[];
-  readonly lines: readonly (readonly [Vec2, Vec2])[];
+  readonly lines: readonly Line[];
   readonly boxes: readonly Box[];
 }
 
@@ -31,8 +30,6 @@ const CELL = 4;
 /** Clear space around a caption, and how far from its patch it stands at most without a leader, in text heights. */
 const CLEAR = 0.35;
 const NEAR = 0.8;
-
-export type Segment = readonly [Vec2, Vec2];
 
 export interface PatchEdges {
   readonly polygons: readonly (readonly Vec2[])[];
@@ -65,7 +62,7 @@ export class Ground {
     this.#leaders = new BoxIndex(cell);
   }
 
-  take(box: Box, leader: Segment | undefined): void {
+  take(box: Box, leader: Line | undefined): void {
     this.#rooms.add({ box });
     if (leader) this.#leaders.add(runOf(...leader));
   }
@@ -110,7 +107,7 @@ export class Ground {
   }
 
   /** Whether a leader passes other patches, captions and leaders by. */
-  isClear([from, to]: Segment, own: PatchEdges): boolean {
+  isClear([from, to]: Line, own: PatchEdges): boolean {
     const leader = runOf(from, to);
     return (
       !this.#patches.someNear(
@@ -128,4 +125,50 @@ export class Ground {
 
 /** Whether the middle of the box is inside the patch and not in its hole. */
 export const covers = ({ polygons }: PatchEdges, box: Box): boolean =>
-  polygons.filter((polygon) => isInPolygon(middleOf(box), polygon)).length % 2 === 1;
+  polygons.filter((polygon) => isInPolygon(polygon, middleOf(box))).length % 2 === 1;
+
+/**
+ * What stands where on a drawing, found by box: a grid of square cells, each with the things whose boxes reach into it. Things
+ * may be added at any time, which the captions placed one after the other need. mm.
+ */
+export class BoxIndex<Thing extends { readonly box: Box }> {
+  readonly #cell: number;
+  readonly #cells = new Map<number, Map<number, Thing[]>>();
+
+  /** `cell`: side of a cell, of the order of the boxes asked for. */
+  constructor(cell: number, things: Iterable<Thing> = []) {
+    this.#cell = cell;
+    for (const thing of things) this.add(thing);
+  }
+
+  add(thing: Thing): void {
+    const [left, right, bottom, top] = this.#range(thing.box);
+    for (let x = left; x <= right; x++) {
+      const column = this.#cells.get(x) ?? new Map<number, Thing[]>();
+      this.#cells.set(x, column);
+      for (let y = bottom; y <= top; y++) {
+        const cell = column.get(y);
+        if (cell === undefined) column.set(y, [thing]);
+        else cell.push(thing);
+      }
+    }
+  }
+
+  /** Whether `holds` is true of any thing in the cells that the box reaches into: of all whose boxes meet it, and others near by. */
+  someNear(box: Box, holds: (thing: Thing) => boolean): boolean {
+    const [left, right, bottom, top] = this.#range(box);
+    for (let x = left; x <= right; x++) {
+      const column = this.#cells.get(x);
+      if (column === undefined) continue;
+      for (let y = bottom; y <= top; y++) {
+        if (column.get(y)?.some(holds)) return true;
+      }
+    }
+    return false;
+  }
+
+  #range({ left, right, bottom, top }: Box): readonly [number, number, number, number] {
+    const cell = (value: number): number => Math.floor(value / this.#cell);
+    return [cell(left), cell(right), cell(bottom), cell(top)];
+  }
+}

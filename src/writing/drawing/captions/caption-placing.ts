@@ -6,10 +6,9 @@
  */
 import { add2, type Vec2 } from '../../../geometry/vector.ts';
 import { boxOf, edgeRuns, grown, holds, middleOf, runMeetsBox, runsInPolygons } from '../boxes.ts';
-import type { Box } from '../drawing.ts';
+import type { Box, Line } from '../drawing.ts';
 import { roomFor } from '../lettering.ts';
-import { baselineOf, besides, boxBeyond, captionBox, exitFrom } from './caption-candidates.ts';
-import { covers, Ground, type Obstacles, type PatchEdges, type Segment } from './caption-ground.ts';
+import { covers, Ground, type Obstacles, type PatchEdges } from './caption-ground.ts';
 import { farCaptions } from './far-captions.ts';
 
 interface CaptionWish {
@@ -25,7 +24,7 @@ export interface PlacedCaption {
   /** Left end of the base line. */
   readonly at: Vec2;
   /** From the caption to the patch; undefined where the caption stands beside it. */
-  readonly leader: readonly [Vec2, Vec2] | undefined;
+  readonly leader: Line | undefined;
   /** Of its capitals. */
   readonly height: number;
 }
@@ -55,15 +54,7 @@ export function placeCaptions(
   if (!led) return placed.map((caption, k) => caption ?? smallOn(patches[k]!, wishes[k]!.short, height));
   const left = placed.flatMap((caption, k) => (caption === undefined ? [k] : []));
   const far = farCaptions(
-    left.map((k) => {
-      const { box, polygons } = patches[k]!;
-      return {
-        text: wishes[k]!.text,
-        middle: middleOf(box),
-        edge: polygons[0]!,
-        solid: covers(patches[k]!, box),
-      };
-    }),
+    left.map((k) => ({ text: wishes[k]!.text, patch: patches[k]! })),
     height,
     obstacles.area,
     obstacles.boxes,
@@ -80,7 +71,7 @@ function placedNear(
   led: boolean,
 ): PlacedCaption | undefined {
   const width = roomFor(text, height);
-  const take = (words: string, box: Box, leader?: Segment): PlacedCaption => {
+  const take = (words: string, box: Box, leader?: Line): PlacedCaption => {
     ground.take(box, leader);
     return { text: words, at: baselineOf(box), leader, height };
   };
@@ -152,4 +143,58 @@ function* reachable({ polygons, box: own }: PatchEdges, width: number, height: n
       yield { box: boxBeyond(knee, direction, width, height), leader: [knee, start] as const };
     }
   }
+}
+
+export const captionBox = ([x, y]: Vec2, width: number, height: number): Box => ({
+  left: x,
+  bottom: y - 0.35 * height,
+  right: x + width,
+  top: y + 1.15 * height,
+});
+
+export const baselineOf = (box: Box): Vec2 => {
+  const height = (box.top - box.bottom) / 1.5;
+  return [box.left, box.bottom + 0.35 * height];
+};
+
+/** Boxes that touch a patch's own box with a small gap, the most natural to read first. */
+export function besides(patch: Box, width: number, height: number): Box[] {
+  const gap = 0.6 * height;
+  const [x, y] = middleOf(patch);
+  const tall = 1.5 * height;
+  const at = (left: number, bottom: number): Box => ({
+    left,
+    bottom,
+    right: left + width,
+    top: bottom + tall,
+  });
+  const columns = [patch.left, patch.right - width, x + gap, x - gap - width];
+  const rows = [patch.top - tall, patch.bottom, y + gap, y - gap - tall];
+  return [
+    ...columns.map((left) => at(left, patch.top + gap)),
+    ...columns.map((left) => at(left, patch.bottom - gap - tall)),
+    ...rows.map((bottom) => at(patch.right + gap, bottom)),
+    ...rows.map((bottom) => at(patch.left - gap - width, bottom)),
+    at(patch.right + gap, patch.top + gap),
+    at(patch.left - gap - width, patch.top + gap),
+    at(patch.right + gap, patch.bottom - gap - tall),
+    at(patch.left - gap - width, patch.bottom - gap - tall),
+  ];
+}
+
+/** The box of a caption that a leader from inside reaches at `knee`, its nearest side's middle toward the patch. */
+export function boxBeyond([x, y]: Vec2, direction: Vec2, width: number, height: number): Box {
+  const tall = 1.5 * height;
+  const gap = 0.5 * height;
+  const flat = Math.abs(direction[0]) > 0.3;
+  const left = flat ? (direction[0] > 0 ? x + gap : x - gap - width) : x - width / 2;
+  const bottom = flat ? y - tall / 2 : direction[1] > 0 ? y + gap : y - gap - tall;
+  return { left, bottom, right: left + width, top: bottom + tall };
+}
+
+/** Where the ray from `middle` leaves the polygon for good; undefined where it never meets it. */
+export function exitFrom(polygon: readonly Vec2[], middle: Vec2, direction: Vec2): Vec2 | undefined {
+  const farthest = runsInPolygons(middle, direction, [polygon]).at(-1)?.[1];
+  if (farthest === undefined || farthest < 0) return undefined;
+  return [middle[0] + farthest * direction[0], middle[1] + farthest * direction[1]];
 }

@@ -3,19 +3,15 @@
  * in the order of their patches' heights, so that the leaders hardly cross. mm; heights are those of capitals.
  */
 import type { Vec2 } from '../../../geometry/vector.ts';
-import { runMeetsBox, runOf } from '../boxes.ts';
+import { middleOf, runMeetsBox, runOf } from '../boxes.ts';
 import type { Box } from '../drawing.ts';
 import { roomFor } from '../lettering.ts';
+import { covers, type PatchEdges } from './caption-ground.ts';
 import type { PlacedCaption } from './caption-placing.ts';
 
 interface FarWish {
   readonly text: string;
-  /** Middle of its patch's box. */
-  readonly middle: Vec2;
-  /** Edge of its patch as a polygon. */
-  readonly edge: readonly Vec2[];
-  /** Whether the middle lies on the patch: a leader ends there, else at the nearest corner of the edge. */
-  readonly solid: boolean;
+  readonly patch: PatchEdges;
 }
 
 /** In text heights: base line to base line, between columns and from the area, from a caption to its leader. */
@@ -34,19 +30,13 @@ export function farCaptions(
   boxes: readonly Box[],
 ): PlacedCaption[] {
   const centre = (area.left + area.right) / 2;
-  const order = wishes.map((_, k) => k).sort((a, b) => wishes[b]!.middle[1] - wishes[a]!.middle[1] || a - b);
+  const middles = wishes.map(({ patch }) => middleOf(patch.box));
+  const order = wishes.map((_, k) => k).sort((a, b) => middles[b]![1] - middles[a]![1] || a - b);
   const placed = new Map<number, PlacedCaption>();
   for (const side of [-1, 1] as const) {
-    const own = order.filter((k) => wishes[k]!.middle[0] < centre === (side === -1));
-    const columns = SHIFTS.map((shift) =>
-      sideColumns(
-        own.map((k) => wishes[k]!),
-        side,
-        shift,
-        height,
-        area,
-      ),
-    );
+    const own = order.filter((k) => middles[k]![0] < centre === (side === -1));
+    const ownWishes = own.map((k) => wishes[k]!);
+    const columns = SHIFTS.map((shift) => sideColumns(ownWishes, side, shift, height, area));
     const crossings = columns.map((captions) => crossed(captions, boxes));
     const best = columns[crossings.indexOf(Math.min(...crossings))]!;
     own.forEach((k, index) => {
@@ -68,13 +58,14 @@ function sideColumns(
   const columns = Math.ceil(own.length / rows);
   const inColumn = Math.ceil(own.length / columns);
   const top = (area.top + area.bottom) / 2 + ((inColumn - 1) / 2 + shift) * ROW * height;
-  return own.map(({ text, middle, edge, solid }, index) => {
+  return own.map(({ text, patch }, index) => {
     const y = top - Math.floor(index / columns) * ROW * height;
     const width = roomFor(text, height);
     const near =
       (side === -1 ? area.left : area.right) + side * (BETWEEN * height + (index % columns) * pitch);
     const knee: Vec2 = [near - side * BEFORE_LEADER * height, y + height / 2];
-    const end = solid ? middle : nearestTo(knee, edge);
+    // In the middle of its patch, or where a hole is there, at the nearest corner of the edge.
+    const end = covers(patch, patch.box) ? middleOf(patch.box) : nearestTo(knee, patch.polygons[0]!);
     return { text, at: [side === -1 ? near - width : near, y], leader: [knee, end], height };
   });
 }

@@ -1,8 +1,10 @@
 /**
- * DXF group codes and values as lines of text: fixed digits, no exponent, no -0, text in ASCII.
+ * What the DXF files share: documents in mm, closed polylines, and group codes and values as lines of text: fixed digits, no exponent, no -0, text in ASCII.
  * Sources: the DXF reference's ranges of group codes; `\U+XXXX` for characters beyond ASCII, `^` as the lead-in of control
  * characters (a caret itself is `^ `), `%%` as the lead-in of special symbols in a TEXT.
  */
+import { Dxfier, DxfWriter, type LWPolyline, Units } from '@tarikjabiri/dxf';
+import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 
 /** The picometre for lengths in mm; a bulge multiplies lengths and takes what a double has. */
@@ -13,8 +15,52 @@ const BULGE = 42;
 /** Bytes of one string of a DXF since release 2000. */
 const LONGEST_STRING = 2049;
 
+/** Group 70 of a LWPOLYLINE. */
+const CLOSED = 1;
+/** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
+const DANGLING = new Set([348, 390]);
+const LINE_WEIGHT = 370;
+
+export function newDocument(): DxfWriter {
+  const writer = new DxfWriter();
+  writer.setUnits(Units.Millimeters);
+  writer.setVariable('$MEASUREMENT', { 70: 1 });
+  writer.setVariable('$LASTSAVEDBY', { 1: 'datumlight' });
+  return writer;
+}
+
+/** A closed polyline; the bulge of the run from a vertex to the next is tan(sweep/4), 0 for a straight one. */
+export const addLoop = (
+  writer: DxfWriter,
+  vertices: readonly { readonly point: Vec2; readonly bulge: number }[],
+  layerName: string,
+): LWPolyline =>
+  writer.addLWPolyline(
+    vertices.map(({ point: [x, y], bulge }) => ({ point: { x, y }, ...(bulge === 0 ? {} : { bulge }) })),
+    { layerName, flags: CLOSED },
+  );
+
+/** The whole document; `weightOf`: a layer's line weight, which the library writes as 0, in hundredths of a mm. */
+export function documentText(writer: DxfWriter, weightOf: (layer: string) => number | undefined): string {
+  writer.stringify(); // sets $HANDSEED and the view
+  const all = new Dxfier();
+  writer.document.dxfy(all);
+  const tags: (string | number)[] = [];
+  let record = '';
+  let name = '';
+  for (let i = 0; i < all.lines.length; i += 2) {
+    const [code, value] = [all.lines[i]!, all.lines[i + 1]!];
+    if (code === 0) record = String(value);
+    if (code === 2) name = String(value);
+    if (DANGLING.has(Number(code))) continue;
+    const weight = code === LINE_WEIGHT && record === 'LAYER' ? weightOf(name) : undefined;
+    tags.push(code, weight ?? value);
+  }
+  return tagLines(tags);
+}
+
 /** Alternating codes and values, each on its line. A `\n` ends the last. */
-export function tagLines(tags: readonly (string | number)[]): string {
+function tagLines(tags: readonly (string | number)[]): string {
   const lines: string[] = [];
   for (let i = 0; i + 1 < tags.length; i += 2) {
     const [code, value] = [Number(tags[i]), tags[i + 1]!];

@@ -6,21 +6,20 @@
  */
 import {
   type Circle,
-  Dxfier,
-  DxfWriter,
+  type Dxfier,
+  type DxfWriter,
   ExtendedData,
   type Line,
   type LWPolyline,
   TextHorizontalAlignment,
   TextVerticalAlignment,
-  Units,
 } from '@tarikjabiri/dxf';
 import type { Vec2 } from '../../../geometry/vector.ts';
-import { writeCurves } from '../curves.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer, type LayerName } from '../layers.ts';
 import { drawable } from '../lettering.ts';
-import { dxfText, tagLines } from './dxf-tags.ts';
+import { writeCurves } from '../outline-model.ts';
+import { addLoop, documentText, dxfText, newDocument } from './dxf-tags.ts';
 
 const APPLICATION = 'DATUMLIGHT';
 const STYLE = 'LETTERING';
@@ -28,7 +27,7 @@ const STYLE = 'LETTERING';
 const FONT_FILE = 'arial.ttf';
 
 export function layoutDxf(drawing: Drawing): string {
-  const writer = new DxfWriter();
+  const writer = newDocument();
   writeHeader(writer, drawing);
   for (const layer of LAYERS) {
     if (layer.name !== 'DRAFT_MARK' || drawing.draft) writeLayer(writer, layer, drawing);
@@ -42,13 +41,13 @@ export function layoutDxf(drawing: Drawing): string {
       for (const entity of entities) entity.xdatas.push(new OwnerData(item.owner));
     }
   }
-  return documentText(writer, drawing);
+  return documentText(writer, (name) => {
+    const layer = LAYERS.find((one) => one.name === name);
+    return layer && lineWeight(lineWidth(layer, drawing));
+  });
 }
 
 function writeHeader(writer: DxfWriter, { sheet }: Drawing): void {
-  writer.setUnits(Units.Millimeters);
-  writer.setVariable('$MEASUREMENT', { 70: 1 });
-  writer.setVariable('$LASTSAVEDBY', { 1: 'datumlight' });
   writer.setVariable('$EXTMIN', { 10: sheet.left, 20: sheet.bottom, 30: 0 });
   writer.setVariable('$EXTMAX', { 10: sheet.right, 20: sheet.top, 30: 0 });
   writer.setVariable('$LIMMIN', { 10: sheet.left, 20: sheet.bottom });
@@ -78,18 +77,9 @@ function addCurves(writer: DxfWriter, layerName: LayerName, curves: Curves) {
   return writeCurves<Line | Circle | LWPolyline>(curves, {
     line: (from, to) => writer.addLine(point3(from), point3(to), { layerName }),
     circle: (centre, radius) => writer.addCircle(point3(centre), radius, { layerName }),
-    loop: (vertices) =>
-      writer.addLWPolyline(
-        vertices.map(({ point: [x, y], bulge }) =>
-          bulge === 0 ? { point: { x, y } } : { point: { x, y }, bulge },
-        ),
-        { layerName, flags: CLOSED },
-      ),
+    loop: (vertices) => addLoop(writer, vertices, layerName),
   });
 }
-
-/** Group 70 of a LWPOLYLINE. */
-const CLOSED = 1;
 
 function addText(writer: DxfWriter, layerName: LayerName, { text, at, height, align, angle }: Text) {
   const horizontalAlignment = {
@@ -130,32 +120,10 @@ class OwnerData extends ExtendedData {
 /** A string of extended data holds at most 255 bytes. */
 const LONGEST_DATA = 255;
 
-/** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
-const DANGLING = new Set([348, 390]);
-const LINE_WEIGHT = 370;
-/** The values that it may have, in hundredths of a millimetre: those of the lettering's lines, and finer ones. */
+/** The line weights that a layer may have, in hundredths of a millimetre: those of the lettering's lines, and finer ones. */
 const LINE_WEIGHTS = [200, 140, 100, 70, 50, 35, 25, 18, 13, 9, 5, 0];
 
 const lineWeight = (width: number): number =>
   LINE_WEIGHTS.find((weight) => weight <= Math.round(100 * width))!;
-
-/** The tags of the whole document, with the layers' line weights, which the library writes as 0, in hundredths of a mm. */
-function documentText(writer: DxfWriter, drawing: Drawing): string {
-  writer.stringify(); // sets $HANDSEED and the view
-  const all = new Dxfier();
-  writer.document.dxfy(all);
-  const tags: (string | number)[] = [];
-  let record = '';
-  let layer: Layer | undefined;
-  for (let i = 0; i < all.lines.length; i += 2) {
-    const [code, value] = [all.lines[i]!, all.lines[i + 1]!];
-    if (code === 0) record = String(value);
-    if (record === 'LAYER' && code === 2) layer = LAYERS.find(({ name }) => name === value);
-    if (DANGLING.has(Number(code))) continue;
-    const weighs = code === LINE_WEIGHT && record === 'LAYER' && layer !== undefined;
-    tags.push(code, weighs ? lineWeight(lineWidth(layer!, drawing)) : value);
-  }
-  return tagLines(tags);
-}
 
 const point3 = ([x, y]: Vec2) => ({ x, y, z: 0 });

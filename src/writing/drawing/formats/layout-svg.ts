@@ -7,10 +7,11 @@
  */
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { fixed, trimmed } from '../../../quantity/format.ts';
-import { type Vertex, writeCurves } from '../curves.ts';
+import { escapedMarkup } from '../../page/html.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer } from '../layers.ts';
 import { drawable } from '../lettering.ts';
+import { type Vertex, writeCurves } from '../outline-model.ts';
 import { DRAFT_WORDS } from '../sheet/title-block.ts';
 
 /** The picometre: far below any pattern's placement, and what the DXF carries too. */
@@ -86,15 +87,5 @@ function textElement({ text, at, height, align, angle }: Text): string {
 const number = (value: number): string => trimmed(value, DIGITS);
 const point = ([x, y]: Vec2): string => `${number(x)} ${number(y)}`;
 
-const ENTITIES: Record<string, string> = {
-  '&': '&amp;',
-  '<': '&lt;',
-  '>': '&gt;',
-  '"': '&quot;',
-  "'": '&#39;',
-};
-
 /** Text for an element or an attribute: characters that XML forbids or reads as markup are gone or escaped. */
-function escaped(text: string): string {
-  return drawable(text).replace(/[&<>"']/g, (character) => ENTITIES[character]!);
-}
+const escaped = (text: string): string => escapedMarkup(drawable(text));

@@ -3,9 +3,8 @@
  * is too tall for one. mm; it hangs from its top left corner.
  */
 import type { Vec2 } from '../../../geometry/vector.ts';
-import { type Align, type Item, lineCurves } from '../drawing.ts';
-import { roomFor, wrapped } from '../lettering.ts';
-import { textAt } from '../text.ts';
+import { type Align, type Item, type Line, levelLine, lineCurves, uprightLine } from '../drawing.ts';
+import { roomFor, textAt, wrapped } from '../lettering.ts';
 
 export interface Column {
   /** Lines of the head. */
@@ -86,13 +85,10 @@ function blockItems(table: TableLayout, block: TableLayout['blocks'][number], [l
   const { columns, widths, text } = table;
   const right = left + table.blockWidth;
   const items: Item[] = [];
-  const rules: (readonly [Vec2, Vec2])[] = [];
+  const rules: Line[] = [];
   let y = top;
   for (const cells of [columns.map(({ head }) => head), ...table.rows.slice(block.from, block.to)]) {
-    rules.push([
-      [left, y],
-      [right, y],
-    ]);
+    rules.push(levelLine(left, right, y));
     let x = left;
     for (const [index, lines] of cells.entries()) {
       const width = widths[index]!;
@@ -105,17 +101,11 @@ function blockItems(table: TableLayout, block: TableLayout['blocks'][number], [l
     }
     y -= heightOf(cells, text);
   }
-  rules.push([
-    [left, y],
-    [right, y],
-  ]);
+  rules.push(levelLine(left, right, y));
   let x = left;
   for (const width of [0, ...widths]) {
     x += width;
-    rules.push([
-      [x, top],
-      [x, y],
-    ]);
+    rules.push(uprightLine(x, top, y));
   }
   return [lineCurves(...rules), ...items];
 }

@@ -9,11 +9,13 @@ import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut } from '../../../scenario/scenario.ts';
 import type { Provenance } from '../../provenance.ts';
+import { writtenAreas } from '../../written-areas.ts';
+import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { type Item, lineCurves } from '../drawing.ts';
-import { drawable, type Lettering, wrapped } from '../lettering.ts';
-import { seatWords } from '../seat-model.ts';
-import { textAt } from '../text.ts';
+import { drawable, type Lettering, textAt, wrapped } from '../lettering.ts';
+import { isRound } from '../outline-model.ts';
+import { firstOf, seatWords } from '../seat-model.ts';
 import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
 
 interface Line {
@@ -83,6 +85,7 @@ export function layTitleBlock(
   );
   add('SUBSTRATE', substrateWords(design));
   add('PROCESS', processWords(process));
+  for (const { name, text: words } of writtenAreas(design)) add(name, words);
   add(
     'SURFACE',
     `Diffractive surface at ${whole('z = 0')} to ${whole('ISO 10110-16')}: phase from coefficients.csv, orders from ${isListed ? 'the patch table' : 'the same file'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
@@ -136,7 +139,7 @@ const shown = (text: string | undefined): string => drawable(text ?? '', 40) || 
 /** What the axes of the substrate frame are set by. */
 function datumWords(outline: Outline): string {
   const axes = `axes ${whole('x = 0')} and ${whole('y = 0')} of the substrate frame`;
-  if (outline.shape === 'circle' || outline.shape === 'ring') {
+  if (isRound(outline)) {
     const [x, y] = outline.centre;
     const from =
       x === 0 && y === 0
@@ -154,12 +157,7 @@ export const DRAFT_WORDS = 'NOT FOR FABRICATION';
 export function titleBlockItems(block: TitleBlockLayout, [left, bottom]: Vec2): Item[] {
   const { text } = block.lettering;
   const [right, top] = [left + block.width, bottom + block.height];
-  const corners: Vec2[] = [
-    [left, bottom],
-    [right, bottom],
-    [right, top],
-    [left, top],
-  ];
+  const corners = cornersOfBox({ left, bottom, right, top });
   const items: Item[] = [
     lineCurves(...corners.map((corner, index) => [corner, corners[(index + 1) % 4]!] as const)),
   ];
@@ -199,9 +197,6 @@ const MOST_KEEP_OUTS = 8;
 
 function keepOutWords(keepOuts: readonly KeepOut[]): string {
   if (keepOuts.length === 0) return 'none';
-  const named = keepOuts
-    .slice(0, MOST_KEEP_OUTS)
-    .map(({ id, outline }) => `${drawable(id, 40)}: ${placedOutlineText(outline)}`);
-  const more = keepOuts.length - named.length;
-  return `${keepOuts.length} – ${named.join('; ')}${more > 0 ? `; and ${more} more` : ''}`;
+  const words = ({ id, outline }: KeepOut): string => `${drawable(id, 40)}: ${placedOutlineText(outline)}`;
+  return `${keepOuts.length} – ${firstOf(keepOuts, MOST_KEEP_OUTS, words)}`;
 }

@@ -4,16 +4,14 @@
  */
 import type { Design } from '../../../design/design.ts';
 import { around, grown } from '../boxes.ts';
-import { captionBox } from '../captions/caption-candidates.ts';
 import { type PlacedCaption, placeCaptions } from '../captions/caption-placing.ts';
 import { axisLines, centreCross } from '../centre-lines.ts';
 import { dimensionBoxes } from '../dimensions.ts';
 import type { Box } from '../drawing.ts';
-import { drawable, type Lettering, roomFor } from '../lettering.ts';
+import { drawable, type Lettering, textAt, textBox } from '../lettering.ts';
 import { layOrdinates, type Ordinates } from '../ordinates.ts';
 import { outlineBox, roughPolygons } from '../outline-model.ts';
 import { seatName, seatOutline } from '../seat-model.ts';
-import { textBox } from '../text.ts';
 
 export interface View {
   readonly lettering: Lettering;
@@ -78,9 +76,7 @@ export function layView({ scenario, patches }: Design, lettering: Lettering): Vi
       boxes: fixed,
     },
   );
-  const captionBoxes = placed.map(({ text: words, at, height }) =>
-    captionBox(at, roomFor(words, height), height),
-  );
+  const captionBoxes = placed.map(({ text: words, at, height }) => textBox(textAt(words, at, height)));
   return {
     lettering,
     content,

@@ -1,0 +1,33 @@
+/** The texts in a pattern file: what the areas become, how deep, mirrored or not, shifted or not, and whether it may be fabricated. ASCII. */
+import type { Design } from '../../design/design.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { trimmed } from '../../quantity/format.ts';
+import { DRAFT_WORDS } from '../drawing/sheet/title-block.ts';
+import { writtenAreas } from '../written-areas.ts';
+
+/** Below the substrate, mm: height of a letter, and from line to line. */
+export const NOTE_HEIGHT = 2;
+export const NOTE_LINE = 4;
+
+export interface NoteWishes {
+  /** Outward shift of each written edge, mm; default 0. */
+  readonly edgeShift?: number;
+  /** Only every nth pattern line, marked as a picture; default 1. */
+  readonly every?: number;
+  /** Names the top cell, and a note, as not for fabrication. */
+  readonly draft?: boolean;
+}
+
+export function patternNotes(
+  design: Design,
+  { edgeShift = 0, every = 1, draft }: NoteWishes,
+): readonly string[] {
+  return [
+    ...(draft ? [`DRAFT: ${DRAFT_WORDS}`] : []),
+    ...(every > 1 ? [`PICTURE: every ${every}th written zone only, ${DRAFT_WORDS}`] : []),
+    ...writtenAreas(design).map(({ name, text }) => `${name}: ${text}`),
+    edgeShift === 0
+      ? 'EDGE SHIFT: none; edges are as designed.'
+      : `EDGE SHIFT: every edge of a written area moved outward by ${trimmed(edgeShift * UM_PER_MM, 6)} um.`,
+  ];
+}

@@ -1,0 +1,53 @@
+/**
+ * What a mask shop must not guess: what becomes of the written areas and of everything else, how deep they are etched, and whether
+ * the writer mirrors the data. Names and texts for the drawing, the coefficient sheet and the texts in the pattern files, in ASCII.
+ */
+import type { Design } from '../design/design.ts';
+import { etchDepth } from '../design/grooves.ts';
+import { NM_PER_MM } from '../quantity/conversion.ts';
+import { trimmed } from '../quantity/format.ts';
+import type { Tone } from '../scenario/scenario.ts';
+
+interface Statement {
+  readonly name: 'WRITTEN' | 'DEPTH' | 'DATA';
+  readonly text: string;
+}
+
+const BECOMES: Readonly<Record<Tone, string>> = {
+  'written is etched':
+    'Written areas are etched into the glass. All other areas, outside the patches too, stay unetched.',
+  'written is clear':
+    'Written areas are clear (no chrome). All other areas, outside the patches too, stay opaque (chrome).',
+  'written is opaque':
+    'Written areas are opaque (chrome). All other areas, outside the patches too, are clear (no chrome).',
+};
+
+export function writtenAreas(design: Design): readonly Statement[] {
+  const { process, substrate } = design.scenario;
+  const depth: Statement[] = process.kind === 'etched' ? [{ name: 'DEPTH', text: depthWords(design) }] : [];
+  return [
+    { name: 'WRITTEN', text: BECOMES[process.tone] },
+    ...depth,
+    {
+      name: 'DATA',
+      text:
+        substrate.patternFaces === 'part'
+          ? 'Data are as seen looking at the patterned surface. Do not mirror them for writing.'
+          : 'Data are as seen through the glass. Mirror them once, x to -x, for writing on the patterned surface.',
+    },
+  ];
+}
+
+function depthWords(design: Design): string {
+  const { glass, light, scenario } = design;
+  const { etchDepth: stated, etchTolerance } = scenario.process;
+  const depth = etchDepth(design);
+  const halfWave = `half a wave of phase at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm in transmission`;
+  if (depth === undefined)
+    return `${halfWave}; the scenario states no index of the glass to give the depth by.`;
+  const tolerance = etchTolerance === undefined ? '' : ` +/- ${nm(etchTolerance)}`;
+  const why = stated === undefined ? `: ${halfWave}, index ${trimmed(glass.index, 6)}` : '';
+  return `Etch depth ${nm(depth)}${tolerance}${why}.`;
+}
+
+const nm = (length: number): string => `${trimmed(length * NM_PER_MM, 1)} nm`;

@@ -5,7 +5,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { filesBeside } from '../disk/files-beside.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
-import { applyRules } from '../rules/all-rules.ts';
+import { findingsOf } from '../rules/one-cause.ts';
 import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
 import { packageFiles } from '../writing/package/package.ts';
@@ -65,7 +65,7 @@ export function makeCase(one: Case, { version, draft }: Making): MadeCase {
   if (design === undefined) {
     return { figures: figuresWithout('unusable', faults), files: undefined, findings: faults };
   }
-  const findings = [...faults, ...applyRules(design).map(placed)];
+  const findings = [...faults, ...findingsOf(design).map(placed)];
   const head = { version, scenarioHash: scenarioHashOf(one), named, draft };
   const { files, report } = packageFiles(design, findings, head);
   const writes = draft || findings.every(({ severity }) => severity !== 'error');

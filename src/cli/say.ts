@@ -14,7 +14,25 @@ export function sayFindings(
   options: TalkOptions,
 ): void {
   const colour = mayColour(stream, io, options.color !== false);
-  for (const finding of findings) stream.write(`${renderFinding(finding, source, colour)}\n`);
+  for (const { finding, alike } of condensed(findings)) {
+    stream.write(`${renderFinding(finding, source, colour)}\n`);
+    if (alike.length > 0)
+      stream.write(`  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${alike.join('; ')}\n`);
+  }
+}
+
+/** Of those that follow from another finding the first of each rule, with what the others are about; --json has each whole. */
+function condensed(
+  findings: readonly Finding[],
+): readonly { readonly finding: Finding; readonly alike: readonly string[] }[] {
+  const said: { finding: Finding; alike: string[] }[] = [];
+  for (const finding of findings) {
+    const first =
+      finding.follows && said.find((one) => one.finding.follows && one.finding.rule === finding.rule);
+    if (first === undefined) said.push({ finding, alike: [] });
+    else first.alike.push(finding.where);
+  }
+  return said;
 }
 
 const plural = (count: number, word: string): string => `${count} ${word}${count === 1 ? '' : 's'}`;

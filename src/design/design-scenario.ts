@@ -5,19 +5,16 @@
 import type { Finding } from '../finding/finding.ts';
 import { areaOf, boundsOf } from '../geometry/extent.ts';
 import { kindOf } from '../kinds/kinds.ts';
-import { trimmed } from '../quantity/format.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
-import type { Design, DesignedGlass, DesignedPatch } from './design.ts';
+import type { Design, DesignedPatch } from './design.ts';
 import { designPatch } from './design-patch.ts';
 import { incidentBeam } from './incident-beam.ts';
 import { meetsFeature } from './normal-incidence.ts';
 import { setupOf } from './setup.ts';
+import { unreachableReferences } from './unreachable.ts';
 import { workingGlass, workingLight } from './working-light.ts';
 
 type DesignResult = { readonly design: Design } | { readonly findings: readonly Finding[] };
-
-/** A target must lie this far beyond the pattern and its glass, mm, for a ray to reach it. */
-const LEAST_BEYOND = 1e-3;
 
 export function designScenario(scenario: Scenario): DesignResult {
   const light = workingLight(scenario);
@@ -25,11 +22,13 @@ export function designScenario(scenario: Scenario): DesignResult {
   const glass = workingGlass(scenario, light.wavelength);
   if ('severity' in glass) return { findings: [glass] };
   const beam = incidentBeam(scenario, glass);
-  if ('severity' in beam) findings.push(beam);
-  scenario.references.forEach((reference, i) => {
-    const fault = unreachable(reference, i, glass);
-    if (fault !== undefined) findings.push(fault);
-  });
+  const unreached = unreachableReferences(scenario, glass);
+  findings.push(...unreached);
+  if ('severity' in beam) {
+    // Too thick a glass swallows the focus along with the references.
+    const follows = unreached.find(({ where }) => where === 'substrate.thickness');
+    findings.push(follows ? { ...beam, follows: { rule: follows.rule, where: follows.where } } : beam);
+  }
   const byId = new Map(scenario.references.map((reference) => [reference.id, reference]));
   const pairs = scenario.patches.map((patch, i) => {
     const reference = byId.get(patch.reference);
@@ -89,20 +88,5 @@ function missesFeature(patch: DesignedPatch, index: number): Finding {
     message: `the light of patch ${patch.id} does not meet datum ${patch.reference.datum} at normal incidence over its whole outline, in front of the substrate`,
     hint: 'check the feature’s position, axis or normal and `side`, and the patch’s size',
     path: ['patches', index, 'id'],
-  };
-}
-
-function unreachable(reference: Reference, index: number, glass: DesignedGlass): Finding | undefined {
-  if (kindOf(reference).inScenario.place !== 'given') return undefined;
-  const least = glass.side === 'after' ? glass.thickness : 0;
-  const z = reference.at[2];
-  if (z >= least + LEAST_BEYOND) return undefined;
-  return {
-    severity: 'error',
-    rule: 'target-behind',
-    where: reference.id,
-    message: `reference ${reference.id} is at z = ${trimmed(z, 6)} mm, not beyond the substrate's last face at z = ${trimmed(least, 6)} mm`,
-    hint: 'light travels along +z: give the reference a larger z, or check `part.origin` and `part.rotation`',
-    path: ['references', index],
   };
 }

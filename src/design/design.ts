@@ -62,6 +62,8 @@ export interface DesignedPatch extends Pattern, Omit<Aim, 'passages' | 'leaving'
   /** As the scenario has it. */
   readonly asked: Patch;
   readonly reference: Reference;
+  /** Where a ray along the line comes back on itself, which is where a roof has its ridge: the centre, but for glass after the pattern. */
+  readonly fold: Vec2;
   /** Of a patch whose light meets a datum feature at normal incidence: its surface, and the wave that leaves the pattern for it. */
   readonly normalIncidence?: { readonly surface: DatumSurface; readonly wave: Eikonal };
 }

@@ -25,13 +25,15 @@ export function incidentBeam(scenario: Scenario, glass: DesignedGlass): Designed
   const [x, y, z] = beam.focus;
   const thickness = glass.side === 'before' ? glass.thickness : 0;
   const height = -z - thickness;
-  if (z < 0 ? height < LEAST_CLEAR_OF_GLASS : z < LEAST_CLEAR_OF_GLASS) {
+  // The substrate, on either side of its pattern: a diverging beam comes from before it, a converging one ends beyond it.
+  const [first, last] = facesOf(glass);
+  if (z < 0 ? first - z < LEAST_CLEAR_OF_GLASS : z - last < LEAST_CLEAR_OF_GLASS) {
     return {
       severity: 'error',
       rule: 'focus-in-glass',
       where: 'interferometer.focus',
-      message: `the beam's focus at z = ${trimmed(z, 6)} mm is inside the substrate (${trimmed(-thickness, 6)} mm to 0) or on its surface`,
-      hint: 'give z < 0 for a diverging beam and z > 0 for a converging one, clear of the glass',
+      message: `the beam's focus at z = ${trimmed(z, 6)} mm is inside the substrate (z = ${trimmed(first, 6)} mm to ${trimmed(last, 6)} mm) or on its surface`,
+      hint: 'give z < 0 for a diverging beam and z > 0 for a converging one, clear of the glass; check `thickness` and its unit',
       path: ['interferometer', 'focus'],
     };
   }
@@ -43,6 +45,10 @@ export function incidentBeam(scenario: Scenario, glass: DesignedGlass): Designed
     marginalRadius(scenario.interferometer.fNumber, height, thickness, glass.index),
   );
 }
+
+/** Where the substrate begins and ends along z, mm; its pattern is at 0. */
+export const facesOf = ({ side, thickness }: DesignedGlass): readonly [number, number] =>
+  side === 'before' ? [-thickness, 0] : [0, thickness];
 
 /** Lateral distance of the marginal ray from the axis at the pattern, mm. */
 function marginalRadius(

@@ -110,8 +110,12 @@ export const CODES = {
     'Give it a larger z, or check `part.origin` and `part.rotation`.',
   ),
   'focus-in-glass': input(
-    'The beam’s focus is inside the substrate or on its surface.',
-    'Give z < 0 for a diverging beam and z > 0 for a converging one, clear of the glass.',
+    'The beam’s focus, or a reference that light is to reach, is inside the substrate or on its surface.',
+    'Give the focus z < 0 for a diverging beam and z > 0 for a converging one, clear of the glass; check `thickness` and its unit.',
+  ),
+  'one-cause': input(
+    'One value, read otherwise, would explain most of the errors.',
+    'Check this value first: its sign and its unit.',
   ),
   'glass-range': input(
     'The dispersion formula of the glass is not valid at the wavelength.',

@@ -30,6 +30,8 @@ export interface Finding {
   readonly value?: number;
   readonly limit?: number;
   readonly unit?: string;
+  /** The finding, listed before this one, that explains it. */
+  readonly follows?: { readonly rule: string; readonly where: string };
   readonly path?: Path;
   readonly place?: Place;
   /** Ids of the patches that keep or break the rule by where they are: other things may have the same ids. */

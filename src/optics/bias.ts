@@ -1,7 +1,7 @@
 /**
  * A deliberate bias of a patch's phase, in waves at order 1: what the fringes at the design place are made of.
  *
- * With w = (x − x₀)·d_x + (y − y₀)·d_y, the run from the patch's centre along the bias's direction (mm):
+ * With w = (x − x₀)·d_x + (y − y₀)·d_y, the run from the bias's centre along the bias's direction (mm):
  *   tilt  B = amplitude · w / reach        roof  B = amplitude · |w| / reach
  * The pattern is crossed twice, so N fringes on the camera need N/(2m) waves in the phase.
  * Source: derived from the double passage, Φ(P) + Φ(P*), in round-trip.ts; a test traces it.
@@ -12,6 +12,7 @@ export interface Bias {
   readonly shape: 'roof' | 'tilt';
   /** Fringes asked for on the camera: of a roof from ridge to edge, of a tilt from edge to edge. */
   readonly fringes: number;
+  /** Where w = 0: the patch's centre, or a point of a roof's ridge. */
   readonly centre: Vec2;
   /** In the pattern plane; need not be a unit vector (a line's direction seen in the plane is shorter). */
   readonly direction: Vec2;

@@ -44,7 +44,7 @@ export function slabCrossing(
 }
 
 /** Plane glass square to z, its index relative to the air around. */
-interface PlaneGlass {
+export interface PlaneGlass {
   readonly thickness: number;
   readonly index: number;
   readonly side: 'before' | 'after';

@@ -4,6 +4,7 @@ import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf } from '../metrology/estimate/pose.ts';
 import { poseOf } from '../metrology/estimate/pose-estimate.ts';
 import { applyRules, RULES } from '../rules/all-rules.ts';
+import { noReturn } from '../rules/no-return.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
 import type { Group, Problem } from './plan-problem.ts';
@@ -82,3 +83,9 @@ export function culpritsOf(
     return [{ placement, rule }];
   });
 }
+
+/** Planned patches that send too little light back to be read. */
+export const unreadable = (findings: readonly Finding[], layout: Layout): readonly Placement[] =>
+  [...layout.placements.values()].filter(({ slot }) =>
+    findings.some(({ rule, patches }) => rule === noReturn.code && patches?.includes(slot.id)),
+  );

@@ -2,6 +2,7 @@
 import type { Finding } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
 import { RULES } from '../rules/all-rules.ts';
+import { noReturn } from '../rules/no-return.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
 import { type Placement, placementOf, type Slot } from './slot.ts';
@@ -10,8 +11,11 @@ export function reasonsOf(
   layout: Layout,
   homeless: readonly Slot[],
   roomless: readonly Reference[],
-  errors: readonly Finding[],
+  found: readonly Finding[],
 ): readonly string[] {
+  // A patch without a place stands wherever its stand-in does: what breaks there tells nothing.
+  const nowhere = new Set(homeless.map(({ id }) => id));
+  const errors = found.filter(({ patches = [] }) => !patches.some((id) => nowhere.has(id)));
   return [
     ...[...new Set(homeless)].map((slot) => homelessWords(layout, slot)),
     ...roomless.map(roomlessWords),
@@ -44,7 +48,10 @@ function homelessWords({ check, grid }: Layout, { id, reference, forms, outline 
   if (binding === undefined)
     return `there is no place for patch ${id} ${size} for ${reference.id}: ${grid.sites.length === 0 ? 'the glass has no free area' : 'the free area is taken'}; try a larger substrate, or fewer or smaller patches`;
   const listed = counts.map(([rule, count]) => `${rule} (${count})`).join(', ');
-  return `there is no place for patch ${id} ${size} for ${reference.id} among ${grid.sites.length} sites, ruled out by ${listed}; try ${helpsOf(binding) ?? 'another position of the reference'}`;
+  const nearest = check.nearest.get(reference.id);
+  const best = [...new Set([binding, noReturn.code])].flatMap((rule) => nearest?.get(rule)?.message ?? []);
+  const found = best.length === 0 ? '' : `; at best, ${best.join('; ')}`;
+  return `there is no place for patch ${id} ${size} for ${reference.id} among ${grid.sites.length} sites, ruled out by ${listed}${found}; try ${helpsOf(binding) ?? 'another position of the reference'}`;
 }
 
 const roomlessWords = ({ id }: Reference): string =>

@@ -2,6 +2,7 @@
 import type { Design } from '../design/design.ts';
 import { designPatch } from '../design/design-patch.ts';
 import { setupOf } from '../design/setup.ts';
+import type { Finding } from '../finding/finding.ts';
 import { RULES } from '../rules/all-rules.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { type Placement, patchOf } from './slot.ts';
@@ -14,6 +15,8 @@ const OF_A_PLACE = RULES.filter(({ planning }) => planning.rank !== undefined).s
 export class PatchCheck {
   /** By reference, then by rule. */
   readonly struckOff = new Map<string, Map<string, number>>();
+  /** By reference, then by rule: of all that broke it, what came nearest to keeping it. */
+  readonly nearest = new Map<string, Map<string, Finding>>();
   readonly #design: Design;
   readonly #references: readonly Reference[];
   readonly #verdicts = new Map<string, string | undefined>();
@@ -47,8 +50,22 @@ export class PatchCheck {
     const designed = designPatch(patch, placement.slot.reference, setup, light.wavelength);
     const alone: Design = { ...design, references: this.#references, patches: [designed] };
     for (const { code, find } of OF_A_PLACE) {
-      if (find(alone).some(({ patches }) => patches?.includes(patch.id))) return code;
+      const broken = find(alone).find(({ patches }) => patches?.includes(patch.id));
+      if (broken === undefined) continue;
+      this.#keepNearest(patch.reference, broken);
+      return code;
     }
     return undefined;
   }
+
+  #keepNearest(reference: string, found: Finding): void {
+    const byRule = this.nearest.get(reference) ?? new Map<string, Finding>();
+    this.nearest.set(reference, byRule);
+    const before = byRule.get(found.rule);
+    if (before === undefined || offLimit(found) < offLimit(before)) byRule.set(found.rule, found);
+  }
 }
+
+/** Infinity where a rule gives no figures. */
+const offLimit = ({ value, limit }: Finding): number =>
+  value === undefined || limit === undefined ? Infinity : Math.abs(value - limit);

@@ -12,7 +12,7 @@ import { randomFrom } from '../algebra/random.ts';
 import { areaOf } from '../geometry/extent.ts';
 import type { OpenPlaces } from '../scenario/open-places.ts';
 import type { Scenario } from '../scenario/scenario.ts';
-import { type Completed, completed, culpritsOf } from './completion.ts';
+import { type Completed, completed, culpritsOf, unreadable } from './completion.ts';
 import { reasonsOf } from './explain.ts';
 import { Layout } from './layout.ts';
 import {
@@ -123,6 +123,13 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     if (problem.wished && layout.score().worst > aim) yield* growth();
     result = completed(problem, layout, groups);
     yield say('checking');
+  }
+  // What no repair has mended and still sends too little back to be read is not proposed at all.
+  const unread = unreadable(result.findings, layout);
+  if (unread.length > 0) {
+    for (const { slot } of unread) layout.placements.delete(slot);
+    homeless.push(...unread.map(({ slot }) => slot));
+    result = completed(problem, layout, groups);
   }
   layout.reckonWith(result.sigmas);
   const { sigmas: _, ...found } = result;

@@ -79,7 +79,7 @@ export function misreadingSearch(
 
   /** Where the table would have each place, by each set of steps on places. */
   function* layings(block: TableBlock): Generator<{ steps: readonly Step[]; laid: Points }> {
-    const { centre } = patch;
+    const { centre } = (block.basis === 'roof' ? patch.bias : undefined) ?? patch;
     const own: Vec2 = [convention.xRuns * block.centre[0], convention.yRuns * block.centre[1]];
     const radius = largestDistanceFrom(patch.outline, centre);
     const near = (a: Vec2, b: Vec2): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) <= SAME_PLACE * radius;

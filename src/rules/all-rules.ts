@@ -9,6 +9,7 @@ import { featureTooSmall } from './feature-too-small.ts';
 import { keepOut } from './keep-out.ts';
 import { missesWanted } from './misses-wanted.ts';
 import { noContact } from './no-contact.ts';
+import { noReturn } from './no-return.ts';
 import { notObserved } from './not-observed.ts';
 import { offSubstrate } from './off-substrate.ts';
 import { patchOverlap } from './patch-overlap.ts';
@@ -34,6 +35,7 @@ export const RULES: readonly Rule[] = [
   blocked,
   strayOrder,
   retroTurned,
+  noReturn,
   weakReturn,
   undersampled,
   diffractionBlur,

@@ -4,7 +4,7 @@
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { kindOf } from '../kinds/kinds.ts';
-import { fringesAtNull } from '../metrology/sensing/null-fringes.ts';
+import { seenAtNull } from '../metrology/sensing/null-fringes.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
@@ -33,11 +33,22 @@ function judge(design: Design, patch: DesignedPatch, index: number): Found | und
   const { read, words } = kindOf(patch.reference);
   if (patch.bias === undefined || read === 'mark') return undefined;
   const { shape, fringes } = patch.bias;
-  const seen = fringesAtNull(design, patch) ?? 0;
+  const atNull = seenAtNull(design, patch);
+  const common = { where: patch.id, limit: fringes, unit: 'fringes', path: ['patches', index, 'bias'] };
+  if ('uncounted' in atNull) {
+    return {
+      ...common,
+      message:
+        `patch ${patch.id} asks for a ${shape} of ${trimmed(fringes, 3)} fringes, but what the traced return shows cannot be ` +
+        `counted: ${atNull.uncounted}`,
+      hint: 'make the patch longer along the bias, or check that its light returns',
+    };
+  }
+  const seen = atNull.fringes;
   if (Math.abs(seen - fringes) <= SEEN_WITHIN * Math.max(1, fringes)) return undefined;
   const why = (shape === 'tilt' ? words.noTilt : undefined) ?? 'the round trip does not double it';
   return {
-    where: patch.id,
+    ...common,
     message:
       `patch ${patch.id} asks for a ${shape} of ${trimmed(fringes, 3)} fringes, but the traced return shows ` +
       `${trimmed(seen, 3)}: ${why}`,
@@ -46,8 +57,5 @@ function judge(design: Design, patch: DesignedPatch, index: number): Found | und
         ? 'use `shape: roof`, which survives the return'
         : 'check the reference and the outline',
     value: seen,
-    limit: fringes,
-    unit: 'fringes',
-    path: ['patches', index, 'bias'],
   };
 }

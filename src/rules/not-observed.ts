@@ -5,6 +5,7 @@
 
 import { motionDegrees } from '../metrology/estimate/free-motion.ts';
 import { freedomOf } from '../metrology/estimate/pose-estimate.ts';
+import { isReadable } from '../metrology/sensing/readable-return.ts';
 import { DEGREES } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
@@ -22,6 +23,7 @@ export const notObserved = rule(
   (design) => {
     const { wanted } = design.scenario;
     const pose = freedomOf(design);
+    const unread = design.patches.filter((patch) => !isReadable(design, patch)).map(({ id }) => id);
     return DEGREES.flatMap((degree, k): Found[] => {
       if (pose.free.observed[k]) return [];
       const isWanted = wanted[degree] !== undefined;
@@ -33,7 +35,11 @@ export const notObserved = rule(
           message:
             `${degree} of the part is not observed${isWanted ? ' but wanted' : ''}: ` +
             unconstrained(motions.map(({ words }) => words)),
-          hint: 'add a measurement, or a patch that senses this motion on a reference that touches the part',
+          hint:
+            (unread.length === 0
+              ? ''
+              : `too little light returns to ${unread.join(', ')}, whose readings do not count: mend that first, or `) +
+            'add a measurement, or a patch that senses this motion on a reference that touches the part',
           path: isWanted ? ['wanted', degree] : ['part'],
         },
       ];

@@ -254,10 +254,12 @@ describe.each([
   });
 });
 
-// Whether it is refused or warned of is for the rule's own tests: what counts here is that it is named.
 test('a point focus on a retroreflector, all of whose light is lost', () => {
   const found = findingsIn(SOUND.replace('focus: line\n    lineAngle: 0 deg', 'focus: point'));
-  const { hint } = found.find(({ rule, where }) => rule === 'weak-return' && where === 'north-across')!;
+  const { hint, severity } = found.find(
+    ({ rule, where }) => rule === 'no-return' && where === 'north-across',
+  )!;
+  expect(severity).toBe('error');
   expect(hint).toContain('a retroreflector needs `focus: line`');
 });
 

@@ -3,6 +3,7 @@
  * ray, the bias N|v|/(2m v_max) of a roof or N w/(2m w_max) of a tilt. mm, radians, waves at order 1. Shares no code with src/.
  */
 import { type Place, pathThroughEntry, pathThroughExit, toLine } from './fermat.ts';
+import { foldOf } from './fold.ts';
 import { rangeOver, type Shape } from './outline-points.ts';
 import { dot, minus, normed, size, type Vector } from './ray.ts';
 
@@ -32,7 +33,7 @@ export function designedPhase(around: Surroundings, asked: Asked): (x: number, y
   const waves = (x: number, y: number): number =>
     (leaving(around, asked, line, [x, y, 0]) - arriving(around, [x, y, 0])) / (order * around.wavelength);
   const atCentre = waves(centre[0], centre[1]);
-  const bias = biasOf(asked, line);
+  const bias = biasOf(around, asked, line);
   return (x, y) => waves(x, y) - atCentre + bias(x, y);
 }
 
@@ -65,8 +66,13 @@ function leaving({ glass }: Surroundings, { target }: Asked, line: Vector | unde
   return glass?.side === 'after' ? -pathThroughExit(at, glass.thickness, glass.index, inAir) : -inAir(at);
 }
 
-function biasOf({ bias, centre, outline, order = 1 }: Asked, line: Vector | undefined) {
+function biasOf({ glass }: Surroundings, asked: Asked, line: Vector | undefined) {
+  const { bias, outline, order = 1, lineAngle, target } = asked;
   if (bias === undefined) return () => 0;
+  // A roof has its ridge where the light comes straight back.
+  const folds = bias.shape === 'roof' && lineAngle !== undefined && line !== undefined;
+  const after = glass?.side === 'after' ? glass : undefined;
+  const centre = folds ? foldOf(asked.centre, lineAngle, line, target, after) : asked.centre;
   const [dx, dy] =
     bias.direction === undefined ? (line ?? [1, 0, 0]) : [Math.cos(bias.direction), Math.sin(bias.direction)];
   const run = (x: number, y: number): number => (x - centre[0]) * dx + (y - centre[1]) * dy;

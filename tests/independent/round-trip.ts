@@ -6,9 +6,10 @@
  * bias mλB(P). So a ray leaves P along ∇(E_out + mλB), meets the true sphere, or the cube, which inverts it through its apex, comes back to
  * P* after the path L, and is seen there against the beam's own wave with
  *   Wλ = E_out(P) + mλB(P) + L + E_out(P*) + mλB(P*).
- * A bias of N fringes: mB = (N/2)|w|/reach for a roof, (N/2)·w/width for a tilt, w the run from the patch's centre along its direction.
+ * A bias of N fringes: mB = (N/2)|w|/reach for a roof, (N/2)·w/width for a tilt, w the run along its direction from the patch's centre, or a roof's ridge.
  */
 import { crossingOfExit, type Place, toLine } from './fermat.ts';
+import { foldOf } from './fold.ts';
 import { dot, fromCosines, minus, normed, refract, size, toPlane, type Vector } from './ray.ts';
 
 export type Place2 = readonly [number, number];
@@ -21,7 +22,7 @@ export interface PatchSetup {
   readonly reference: { readonly kind: 'ball'; readonly radius: number } | { readonly kind: 'cube' };
   /** Radians from +x toward +y; undefined for a point focus. */
   readonly lineAngle?: number;
-  /** `direction` in the pattern plane; `reach` largest |w| for a roof, the whole width along it for a tilt. */
+  /** `direction` in the pattern plane; `reach` largest |w| from the ridge for a roof, the whole width along it for a tilt. */
   readonly bias?: {
     readonly shape: 'roof' | 'tilt';
     readonly fringes: number;
@@ -108,8 +109,24 @@ function waveToward(
   return { path: -size(foot), px, py };
 }
 
-const runOf = ({ centre, bias }: PatchSetup, x: number, y: number): number =>
-  bias === undefined ? 0 : (x - centre[0]) * bias.direction[0] + (y - centre[1]) * bias.direction[1];
+const runOf = (setup: PatchSetup, x: number, y: number): number => {
+  const { bias } = setup;
+  if (bias === undefined) return 0;
+  const centre = bias.shape === 'roof' ? ridgeOf(setup) : setup.centre;
+  return (x - centre[0]) * bias.direction[0] + (y - centre[1]) * bias.direction[1];
+};
+
+/** A roof has its ridge where a cube sends the light straight back. Asked for at every ray. */
+function ridgeOf(setup: PatchSetup): Place2 {
+  const { centre, lineAngle, target, glass, reference } = setup;
+  const line = lineDirectionOf(setup);
+  if (reference.kind !== 'cube' || line === undefined || lineAngle === undefined) return centre;
+  const found = ridges.get(setup) ?? foldOf(centre, lineAngle, line, target, glass);
+  ridges.set(setup, found);
+  return found;
+}
+
+const ridges = new WeakMap<PatchSetup, Place2>();
 
 /** mλB, mm. */
 function biasPath(setup: PatchSetup, x: number, y: number): number {

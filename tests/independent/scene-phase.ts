@@ -5,6 +5,7 @@
  * negative. B is the bias as the scenario words it: N fringes on the camera, the pattern crossed twice (by a return ring once).
  */
 import { type Place, pathThroughEntry, pathThroughExit, toLine } from './fermat.ts';
+import { foldOf } from './fold.ts';
 import { wayToSurface } from './foot.ts';
 import {
   inner,
@@ -80,8 +81,9 @@ function wayInAir(scene: Scene, patch: PatchWords): (from: Place) => number {
 
 /** B in waves at order 1, from the fringes asked for. */
 export function sceneBias(scene: Scene, patch: PatchWords): Field {
-  const { bias, order = 1, centre } = patch;
+  const { bias, order = 1 } = patch;
   if (bias === undefined) return () => 0;
+  const centre = bias.shape === 'roof' ? ridgeOf(scene, patch) : patch.centre;
   const along = biasDirection(scene, patch);
   const run = (x: number, y: number): number => (x - centre[0]) * along[0] + (y - centre[1]) * along[1];
   const runs = edgePoints(patch).map(([x, y]) => run(x, y));
@@ -91,6 +93,19 @@ export function sceneBias(scene: Scene, patch: PatchWords): Field {
   if (bias.shape === 'tilt') return (x, y) => (waves * run(x, y)) / (most - least);
   const reach = Math.max(-least, most);
   return (x, y) => (waves * Math.abs(run(x, y))) / reach;
+}
+
+/** A point of a roof's ridge: of a line on a cube where the light comes straight back. */
+function ridgeOf(scene: Scene, patch: PatchWords): Point {
+  const { thickness = 0, index = 1, patternFaces } = scene.substrate;
+  if (
+    patch.focus !== 'line' ||
+    patternFaces !== 'interferometer' ||
+    referenceWords(scene, patch).kind !== 'smr'
+  )
+    return patch.centre;
+  const [line, apex] = [lineDirectionOf(scene, patch), targetOf(scene, patch)];
+  return foldOf(patch.centre, radians(patch.lineAngle ?? 0), line, apex, { thickness, index });
 }
 
 /** As asked; else along the line as it lies in the pattern, else +x. */

@@ -2,6 +2,7 @@
 import { expect, it } from 'vitest';
 import { designScenario } from '../../src/design/design-scenario.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { noReturn } from '../../src/rules/no-return.ts';
 import { weakReturn } from '../../src/rules/weak-return.ts';
 
 const CASES: readonly (readonly [string, object, object, RegExp])[] = [
@@ -40,7 +41,6 @@ it.each(CASES)('%s', (_name, reference, patch, words) => {
   );
   const made = designScenario(scenario!);
   if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join());
-  expect(weakReturn.find(made.design).map(({ message, hint }) => `${message}; ${hint}`)).toEqual([
-    expect.stringMatching(words),
-  ]);
+  const found = [noReturn, weakReturn].flatMap(({ find }) => find(made.design));
+  expect(found.map(({ message, hint }) => `${message}; ${hint}`)).toEqual([expect.stringMatching(words)]);
 });

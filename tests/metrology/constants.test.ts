@@ -12,6 +12,7 @@ import {
   MOST_FRINGES_PER_PIXEL,
 } from '../../src/metrology/sensing/camera-pixels.ts';
 import { LEAST_ANSWER } from '../../src/metrology/sensing/capture-range.ts';
+import { LEAST_RETURNED } from '../../src/metrology/sensing/readable-return.ts';
 import { ACCEPTANCE, EDGE_BAND } from '../../src/metrology/sensing/retroreflector.ts';
 import { EYE_SETTING } from '../../src/metrology/sensing/sensitivity.ts';
 import { TRACKER_PRACTICE } from '../../src/metrology/transfer/registration-points.ts';
@@ -22,7 +23,6 @@ import { BEST_PHASE_DEPTH } from '../../src/optics/efficiency.ts';
 import { GLASSES } from '../../src/optics/glass.ts';
 import { LEAST_EDGE_ANGLE } from '../../src/rules/retro-turned.ts';
 import { LEAST_PIXELS } from '../../src/rules/undersampled.ts';
-import { LEAST_RETURNED } from '../../src/rules/weak-return.ts';
 import { LOST_AREA, READING } from '../optics/support/blur.ts';
 import { designFrom, linePatch, pointPatch } from './support/design-from.ts';
 

@@ -7,6 +7,7 @@ import type { Design } from '../../src/design/design.ts';
 import { fringesAtNull } from '../../src/metrology/sensing/null-fringes.ts';
 import { diverging, HENE, makePatch, type PatchRecipe } from '../design/support/make-patch.ts';
 import { fitted } from '../independent/equations.ts';
+import { foldOf } from '../independent/fold.ts';
 import { gridIn, rangeOver } from '../independent/outline-points.ts';
 import { dot, minus, normed, type Vector } from '../independent/ray.ts';
 import { offBall, offCube, returned } from '../independent/returned-ray.ts';
@@ -73,7 +74,10 @@ const CASES: readonly (readonly [string, PatchRecipe, number])[] = [
 ];
 
 /** How fringes run over the pattern, seen by rays all over the patch: the slope of W in each half, waves/mm, curvature fitted beside. */
-function seen(recipe: PatchRecipe): { readonly halves: readonly (readonly [number, number])[] } {
+function seen(recipe: PatchRecipe): {
+  readonly halves: readonly (readonly [number, number])[];
+  readonly from: readonly [number, number];
+} {
   const { phase } = makePatch(recipe);
   const pattern = {
     wavelength: HENE,
@@ -88,13 +92,15 @@ function seen(recipe: PatchRecipe): { readonly halves: readonly (readonly [numbe
   const from = ([x0, y0]: readonly [number, number], x: number, y: number): number =>
     (x - x0) * dx + (y - y0) * dy;
   const isRoof = recipe.bias?.shape === 'roof';
+  const middle = isRoof ? ridgeOf(recipe) : recipe.centre;
   const reach = Math.max(
-    ...rangeOver(recipe.outline, (x, y) => from(recipe.centre, x, y)).map((run) => Math.abs(run)),
+    ...rangeOver(recipe.outline, (x, y) => from(middle, x, y)).map((run) => Math.abs(run)),
   );
   const halves = isRoof ? [1, -1] : [0];
   return {
+    from: middle,
     halves: halves.map((side) => {
-      const own = rays.filter(({ x, y }) => side === 0 || side * from(recipe.centre, x, y) > 0.25 * reach);
+      const own = rays.filter(({ x, y }) => side === 0 || side * from(middle, x, y) > 0.25 * reach);
       const rows = own.map(({ x, y }) => {
         const [u, v] = [x - recipe.centre[0], y - recipe.centre[1]];
         return [1, u, v, ...(isRoof ? [] : [u * u, u * v, v * v])];
@@ -108,15 +114,32 @@ function seen(recipe: PatchRecipe): { readonly halves: readonly (readonly [numbe
   };
 }
 
+/** A roof on a cube has its ridge where the light comes straight back. */
+function ridgeOf({ at, centre, lineAngle, glass, kind }: PatchRecipe): readonly [number, number] {
+  if (kind === 'ball' || lineAngle === undefined) return centre;
+  return foldOf(
+    centre,
+    lineAngle,
+    lineOf(at, centre, lineAngle),
+    at,
+    glass?.side === 'after' ? glass : undefined,
+  );
+}
+
 /** The direction that the bias was asked for along: as given, else the line's as seen in the pattern. */
 function directionOf({ at, centre, lineAngle, bias }: PatchRecipe): readonly [number, number] {
   if (bias?.direction !== undefined) return [Math.cos(bias.direction), Math.sin(bias.direction)];
   if (lineAngle === undefined) return [1, 0];
+  const [lx, ly] = lineOf(at, centre, lineAngle);
+  return [lx / Math.hypot(lx, ly), ly / Math.hypot(lx, ly)];
+}
+
+/** The line as drawn, made square to the chief ray. */
+function lineOf(at: Vector, centre: readonly [number, number], lineAngle: number): Vector {
   const ray = normed([at[0] - centre[0], at[1] - centre[1], at[2]]);
   const line: Vector = [Math.cos(lineAngle), Math.sin(lineAngle), 0];
   const along = dot(line, ray);
-  const [lx, ly] = normed(minus(line, [along * ray[0], along * ray[1], along * ray[2]]));
-  return [lx / Math.hypot(lx, ly), ly / Math.hypot(lx, ly)];
+  return normed(minus(line, [along * ray[0], along * ray[1], along * ray[2]]));
 }
 
 describe('fringes at the design place', () => {
@@ -129,9 +152,9 @@ describe('fringes at the design place', () => {
   test.each(CASES)(
     '%s runs along the direction asked for, and nowhere else, by rays all over the patch',
     (_, recipe, expected) => {
-      const { halves } = seen(recipe);
+      const { halves, from } = seen(recipe);
       const [dx, dy] = directionOf(recipe);
-      const run = (x: number, y: number): number => (x - recipe.centre[0]) * dx + (y - recipe.centre[1]) * dy;
+      const run = (x: number, y: number): number => (x - from[0]) * dx + (y - from[1]) * dy;
       const aside = (x: number, y: number): number =>
         (y - recipe.centre[1]) * dx - (x - recipe.centre[0]) * dy;
       const [least, most] = rangeOver(recipe.outline, run);

@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { lossBound } from '../../src/metrology/sensing/loss-bound.ts';
 import { returnedLight } from '../../src/metrology/sensing/returned-light.ts';
+import { noReturn } from '../../src/rules/no-return.ts';
 import { weakReturn } from '../../src/rules/weak-return.ts';
 import { designFrom, linePatch, pointPatch, type Words } from './support/design-from.ts';
 
@@ -9,7 +10,10 @@ const FEW_IN_A_THOUSAND = 0.008;
 
 function light(reference: Words, patch: Words, more: Words = {}) {
   const design = designFrom({ ...more, references: [{ id: 'r', ...reference }], patches: [patch] });
-  return { ...returnedLight(design, design.patches[0]!)!, findings: weakReturn.find(design) };
+  return {
+    ...returnedLight(design, design.patches[0]!)!,
+    findings: [noReturn, weakReturn].flatMap(({ find }) => find(design)),
+  };
 }
 
 describe('a cube', () => {

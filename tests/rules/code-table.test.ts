@@ -34,6 +34,7 @@ test('the layout rules that the design promises have their rows', () => {
         'misses-wanted',
         'seat-clash',
         'weak-return',
+        'no-return',
       ],
       ...['no-contact', 'collision', 'unlikely-value'],
     ].sort(),

@@ -72,7 +72,10 @@ describe.each(design.patches.map((patch, k) => [patch.id, patch, sections[k]!] a
     const points = tableWith('Φ, waves')!.rows.map((row) => row.map(Number));
     const [x0, y0] = section.facts.get('Centre x₀, y₀')!.split(/[, ]+/).map(Number);
     const radius = Number.parseFloat(section.facts.get('Normalisation radius R (where u² + v² = 1)')!);
-    const roof = /c₀ = (\S+) waves, c₁ = (\S+), c₂ = (\S+)</.exec(section.text)?.slice(1).map(Number);
+    const roof = /c₀ = (\S+) waves, c₁ = (\S+), c₂ = (\S+); u and v from the ridge at \((\S+), (\S+)\) mm</
+      .exec(section.text)
+      ?.slice(1)
+      .map(Number);
 
     test('the printed coefficients give the printed phase at ten different points inside the patch', () => {
       expect(new Set(points.map(([x, y]) => `${x} ${y}`)).size).toBe(10);
@@ -81,7 +84,10 @@ describe.each(design.patches.map((patch, k) => [patch.id, patch, sections[k]!] a
         expect(contains(patch.outline, [x! + (x0! - x!) * 1e-6, y! + (y0! - y!) * 1e-6])).toBe(true);
         const [u, v] = [(x! - x0!) / radius, (y! - y0!) / radius];
         const smooth = terms.reduce((sum, [i, j, c]) => sum + c! * u ** i! * v ** j!, 0);
-        const crease = roof === undefined ? 0 : roof[0]! * Math.abs(roof[1]! * u + roof[2]! * v);
+        const crease =
+          roof === undefined
+            ? 0
+            : roof[0]! * Math.abs((roof[1]! * (x! - roof[3]!) + roof[2]! * (y! - roof[4]!)) / radius);
         expect(Math.abs(smooth + crease - phase!)).toBeLessThan(1e-3);
         expect(Math.abs(asked(x!, y!) - phase!)).toBeLessThan(2e-4);
       }

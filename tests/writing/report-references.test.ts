@@ -184,7 +184,8 @@ describe('the part', () => {
     ...inPart(direction),
     ...outer(inPart(plus(at, origin, -1)), inPart(direction)),
   ];
-  const readings = [...READ, 'small'].flatMap((id) =>
+  // The small retroreflector's mouth takes in a fifth of its patch's line: too little to be read.
+  const readings = READ.flatMap((id) =>
     readingsBy(id).map(({ direction, u }) => ({ row: rowOf(direction, placeOf(id)), u })),
   );
   const covariance = plainCovariance(readings);

@@ -6,7 +6,7 @@ import { trimmed } from '../../quantity/format.ts';
 import { tableFindings } from '../../readback/table-findings.ts';
 import { TABLE_BOUND, tableMeaning } from '../../readback/table-meaning.ts';
 import { readCoefficientTable } from '../../reading/tables/coefficient-table.ts';
-import { applyRules } from '../../rules/all-rules.ts';
+import { findingsOf } from '../../rules/one-cause.ts';
 import { patchTables } from '../../writing/coefficients/coefficients.ts';
 import { jsonText } from '../../writing/json.ts';
 import { reportOf } from '../../writing/report/report.ts';
@@ -75,7 +75,7 @@ async function checkOne(
     if (!options.json) sayFindings(faults, text, io.stderr, io, options);
     return { code: EXIT.unusable, report: unusableReport(name, faults) };
   }
-  const findings = [...faults, ...applyRules(design).map(placed)];
+  const findings = [...faults, ...findingsOf(design).map(placed)];
   const code = countOf(findings, 'error') === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.json) {
     const head = { version: VERSION, scenarioHash: hash, draft: false };

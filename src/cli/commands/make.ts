@@ -3,7 +3,7 @@
 import type { Design } from '../../design/design.ts';
 import { writePackage } from '../../disk/package-folder.ts';
 import type { Finding } from '../../finding/finding.ts';
-import { applyRules } from '../../rules/all-rules.ts';
+import { findingsOf } from '../../rules/one-cause.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
 import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
@@ -41,7 +41,7 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
-  const findings = [...loaded.findings, ...applyRules(design).map(loaded.placed)];
+  const findings = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
   const broken = countOf(findings, 'error') > 0;
   if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
 

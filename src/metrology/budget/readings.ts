@@ -6,6 +6,7 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { length, type Vec3 } from '../../geometry/vector.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
+import { isReadable } from '../sensing/readable-return.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
 
 export interface Reading {
@@ -40,20 +41,14 @@ export function readingsBy<Key>(
 /** mm: a sphere about its centre turns unseen, to rounding. */
 const NO_MOMENT = 1e-9;
 
-/** Every reading of a design: patches first, those on datum features after the others, each in their order, then measurements. */
+/**
+ * Every reading of a design that counts: patches first, those on datum features after the others, each in their order, then
+ * measurements. A patch that sends too little light back to be read tells nothing.
+ */
 export function readingsOf(design: Design): readonly Reading[] {
-  const byPatch = design.patches.flatMap((patch) =>
-    sensesOf(design, patch).map((sense, k): Reading => {
-      return {
-        name: `${patch.id} ${sense.kind}`,
-        reference: patch.reference,
-        direction: sense.direction,
-        u: sense.resolution,
-        from: { patch, sense: k },
-      };
-    }),
-  );
-  const bySurface = design.patches.flatMap((patch) =>
+  const readable = design.patches.filter((patch) => isReadable(design, patch));
+  const byPatch = readable.flatMap((patch) => readingsOfSenses(design, patch));
+  const bySurface = readable.flatMap((patch) =>
     normalIncidenceModes(design, patch).modes.map(({ force, moment, resolution }, k): Reading => {
       return {
         name: `${patch.id} picture ${k + 1}`,
@@ -73,3 +68,15 @@ export function readingsOf(design: Design): readonly Reading[] {
   });
   return [...byPatch, ...bySurface, ...byLength];
 }
+
+/** What a patch reads along each of its senses, whether its light returns or not. */
+export const readingsOfSenses = (design: Design, patch: DesignedPatch): readonly Reading[] =>
+  sensesOf(design, patch).map((sense, k): Reading => {
+    return {
+      name: `${patch.id} ${sense.kind}`,
+      reference: patch.reference,
+      direction: sense.direction,
+      u: sense.resolution,
+      from: { patch, sense: k },
+    };
+  });

@@ -41,16 +41,22 @@ function cubeBound(
   if (!isMirrored(patch)) return undefined;
   const across = widthAlong(patch, patch.senses[0] as NonNullable<(typeof patch.senses)[0]>);
   const shift = 2 * patch.distance * turned;
+  // Glass after the pattern puts the fold beside the centre, and what leaves near one end comes back past the other.
+  const beside = 2 * offCentre(patch, line);
   // The light meets the mouth, √2 r above the apex, beside the axis by its own place on the line and by its tilt.
   const { min, max } = runAlong(patch, [line[0], line[1]]);
-  const reach = Math.max(-min, max) + shift;
+  const reach = Math.max(-min, max) + shift + beside;
   const spread = spanOf(patch) / patch.distance;
   const tilt = Math.acos(Math.min(1, Math.max(-1, -dot(cube.axis, patch.chiefRay)))) + spread;
   if (!(tilt < MOST_TILT) || reach + Math.SQRT2 * cube.clearRadius * Math.tan(tilt) > cube.clearRadius)
     return undefined;
   const band = Math.max(cube.edgeBand / Math.sin(angleToNearestEdge(cube, patch)), 2 * cube.apexZone);
-  return ((band + 2 * shift) * across) / area;
+  return ((band + 2 * shift + beside) * across) / area;
 }
+
+/** How far along the line the fold lies from the patch's centre, mm. */
+const offCentre = ({ fold, centre }: DesignedPatch, [lx, ly]: Vec3): number =>
+  Math.abs((fold[0] - centre[0]) * lx + (fold[1] - centre[1]) * ly);
 
 /** Whether the outline is the same on both sides of its middle along the line, where a cube sends the light of the other side. */
 function isMirrored({ outline, centre, asked }: DesignedPatch): boolean {

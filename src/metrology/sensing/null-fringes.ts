@@ -3,8 +3,9 @@
  * ball or the cube, back through both, and against the interferometer's own beam. Counted as the bias counts them:
  *   roof  from ridge to edge in each half: half the difference of the two halves' slopes, times the reach
  *   tilt  from edge to edge along its direction: the one slope, times the width
- * Slopes are fitted to W(P*) of rays that come home along the bias's direction, a tilt's beside the curvature. A roof's halves are fitted clear of the ridge, which the
- * return through glass doubles: a ray that leaves on one side of it may come back on the same one.
+ * Slopes are fitted to W(P*) of rays that come home along the bias's direction, a tilt's beside the curvature. A roof's halves are fitted
+ * clear of the ridge, where a ray that leaves on one side of it may come back on the same one. Where too few rays come home in a half
+ * more are traced; where still too few do, nothing is counted, and that is said.
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import type { Design, DesignedPatch } from '../../design/design.ts';
@@ -26,8 +27,8 @@ import {
 const RAYS_OVER_PATCH = 64;
 /** Rays along the bias's direction, which is where it is counted. */
 const RAYS_ALONG = 20;
-/** The same for a ring, of whose width only a part is pattern. */
-const RAYS_ALONG_RING = 400;
+/** The same for a ring, of whose width only a part is pattern, and where fewer leave a half of a roof without enough. */
+const MANY_RAYS_ALONG = 400;
 /** Of the reach: nearer to a roof's ridge than this, rays are left out. */
 const CLEAR_OF_RIDGE = 0.25;
 /** Fewer rays than this, of a half or of all, tell no slope. */
@@ -55,19 +56,42 @@ export const tracedReference = ({
     surface: normalIncidence?.surface,
   });
 
+/** What a patch shows at the design place: fringes, or why they cannot be counted, in words. */
+type AtNull = { readonly fringes: number } | { readonly uncounted: string };
+
 /**
  * Fringes at the design place, as counted above for the patch's bias; without one, the largest difference anywhere.
- * Undefined where nothing comes back to be counted.
+ * Undefined where they cannot be counted.
  */
 export function fringesAtNull(design: Design, patch: DesignedPatch): number | undefined {
-  const direction = patch.bias?.direction ?? [1, 0];
-  const { xs, ys } = countedOver(patch, homeAlong(patch, direction));
-  const rays = returnedRays(design, patch, direction, xs, ys);
-  if (rays === undefined) return undefined;
-  if (rays.length < LEAST_RAYS) return undefined;
-  if (patch.bias === undefined) return range(rays.map(({ waves }) => waves));
-  return patch.bias.shape === 'roof' ? roofSeen(rays, patch.bias.reach) : tiltSeen(rays, patch);
+  const seen = seenAtNull(design, patch);
+  return 'fringes' in seen ? seen.fringes : undefined;
 }
+
+export function seenAtNull(design: Design, patch: DesignedPatch): AtNull {
+  const seen = seenBy(design, patch, RAYS_ALONG);
+  return 'fringes' in seen || patch.bias === undefined ? seen : seenBy(design, patch, MANY_RAYS_ALONG);
+}
+
+function seenBy(design: Design, patch: DesignedPatch, count: number): AtNull {
+  const direction = patch.bias?.direction ?? [1, 0];
+  const { xs, ys } = countedOver(patch, homeAlong(patch, direction), count);
+  const rays = returnedRays(design, patch, direction, xs, ys);
+  if (rays === undefined) return { uncounted: 'it sends nothing back' };
+  if (rays.length < LEAST_RAYS) return { uncounted: tooFew(rays.length, xs.length, 'come back') };
+  const { bias } = patch;
+  if (bias === undefined) return { fringes: range(rays.map(({ waves }) => waves)) };
+  if (bias.shape === 'tilt') return { fringes: tiltSeen(rays, patch) };
+  const [rising, falling] = [1, -1].map((side) =>
+    rays.filter(({ along }) => along * side > CLEAR_OF_RIDGE * bias.reach),
+  ) as [SeenRay[], SeenRay[]];
+  const fewer = Math.min(rising.length, falling.length);
+  if (fewer < LEAST_RAYS) return { uncounted: tooFew(fewer, xs.length, 'come back in one half of the roof') };
+  return { fringes: ((slopeOfLine(rising) - slopeOfLine(falling)) / 2) * bias.reach };
+}
+
+const tooFew = (count: number, all: number, where: string): string =>
+  `only ${count} of ${all} rays along it ${where}`;
 
 /** Undefined for a screen. A return ring's light turns at the pattern itself: Wλ = 2E_in + mλΦ. */
 function returnedRays(
@@ -81,12 +105,12 @@ function returnedRays(
     const waves = patch.phase.phases(xs, ys).map((phase) => phase * patch.order);
     design.beam.eikonal.accumulate(xs, ys, 2 / design.light.wavelength, waves, xs.length);
     return Array.from(xs, (x, i) => {
-      return { along: runFrom(patch.centre, direction, x, ys[i]!), waves: waves[i]! };
+      return { along: runFrom(countedFrom(patch), direction, x, ys[i]!), waves: waves[i]! };
     });
   }
   const reference = tracedReference(patch);
   if (reference === undefined) return undefined;
-  return raysOf(traceRoundTrip(tracedPatch(design, patch), reference, xs, ys), direction, patch.centre);
+  return raysOf(traceRoundTrip(tracedPatch(design, patch), reference, xs, ys), direction, countedFrom(patch));
 }
 
 /**
@@ -105,11 +129,14 @@ function homeAlong({ reference, lineDirection, asked }: DesignedPatch, direction
   return [direction[0] - turned * ax, direction[1] - turned * ay];
 }
 
-function countedOver(patch: DesignedPatch, direction: Vec2): Points {
+function countedOver(patch: DesignedPatch, direction: Vec2, count: number): Points {
   if (patch.bias === undefined) return overPatch(patch);
-  if (patch.senses.length > 0) return alongBias(patch, direction);
-  return inPatch(alongBias(patch, direction, RAYS_ALONG_RING), patch);
+  if (patch.senses.length > 0) return alongBias(patch, direction, count);
+  return inPatch(alongBias(patch, direction, MANY_RAYS_ALONG), patch);
 }
+
+/** Of a roof the ridge. */
+const countedFrom = ({ bias, centre }: DesignedPatch): Vec2 => bias?.centre ?? centre;
 
 const runFrom = (centre: Vec2, direction: Vec2, x: number, y: number): number =>
   (x - centre[0]) * direction[0] + (y - centre[1]) * direction[1];
@@ -118,7 +145,7 @@ const overPatch = ({ outline }: DesignedPatch): Points =>
   interiorGrid(outline, spacingFor(outline, RAYS_OVER_PATCH));
 
 /** Points from edge to edge through the middle of the patch's extent, evenly, none on a ridge. */
-function alongBias(patch: DesignedPatch, direction: Vec2, count: number = RAYS_ALONG): Points {
+function alongBias(patch: DesignedPatch, direction: Vec2, count: number): Points {
   const across: Vec2 = [-direction[1], direction[0]];
   const size2 = direction[0] * direction[0] + direction[1] * direction[1];
   const [along, aside] = [runAlong(patch, direction), runAlong(patch, across)];
@@ -156,28 +183,14 @@ function raysOf(trace: RoundTripTrace, direction: Vec2, centre: Vec2): SeenRay[]
 
 const RETURNED = FATES.indexOf('returned');
 
-function roofSeen(rays: readonly SeenRay[], reach: number): number | undefined {
-  const [rising, falling] = [1, -1].map((side) =>
-    slopeAlong(rays.filter(({ along }) => along * side > CLEAR_OF_RIDGE * reach)),
-  );
-  if (rising === undefined || falling === undefined) return undefined;
-  return ((rising - falling) / 2) * reach;
-}
-
-function tiltSeen(rays: readonly SeenRay[], patch: DesignedPatch): number | undefined {
+function tiltSeen(rays: readonly SeenRay[], patch: DesignedPatch): number {
   const { min, max } = runAlong(patch, patch.bias?.direction ?? [1, 0]);
   const middle = (min + max) / 2;
-  const slope = slopeAlong(rays, ({ along }) => (along - middle) ** 2);
-  return slope === undefined ? undefined : slope * (max - min);
-}
-
-/** The slope of W along the bias's direction, waves/mm, fitted beside a constant and the term that `beside` gives. */
-function slopeAlong(rays: readonly SeenRay[], beside?: (ray: SeenRay) => number): number | undefined {
-  if (rays.length < LEAST_RAYS) return undefined;
-  if (beside === undefined) return slopeOfLine(rays);
-  const rows = rays.flatMap((ray) => [1, ray.along, beside(ray)]);
+  // The slope beside a constant and the curvature.
+  const rows = rays.flatMap(({ along }) => [1, along, (along - middle) ** 2]);
   const waves = Float64Array.from(rays, (ray) => ray.waves);
-  return solveLeastSquares(Float64Array.from(rows), 3, waves).solution[1];
+  const slope = solveLeastSquares(Float64Array.from(rows), 3, waves).solution[1];
+  return slope * (max - min);
 }
 
 /** Of the straight line through them, about the middle of the runs so that nothing is lost to rounding. */

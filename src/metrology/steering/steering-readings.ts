@@ -5,7 +5,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
-import { type Reading, readingsOf } from '../budget/readings.ts';
+import { type Reading, readingsOf, readingsOfSenses } from '../budget/readings.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
 import { type FringesWhenMoved, tracedFringes } from './steering-trace.ts';
 
@@ -37,10 +37,12 @@ export function steeringReadings(design: Design, given: readonly BenchReading[])
     const senses = patch === undefined ? [] : sensesOf(design, patch);
     if (patch === undefined || bench.fringes.length > senses.length)
       throw new RangeError(`no patch ${bench.patch} with ${bench.fringes.length} senses in this design`);
+    // The bench has read it, whatever the design says of its light.
+    const ownReadings = readingsOfSenses(design, patch);
     return bench.fringes.flatMap((fringes, k): SteeringReading[] => {
       if (fringes === undefined) return [];
       const { fringesPerMm, captureRange } = senses[k]!;
-      const own = all.find(({ from }) => from?.patch === patch && from.sense === k)!;
+      const own = ownReadings[k]!;
       const u = bench.uncertainty === undefined ? own.u : bench.uncertainty / fringesPerMm;
       return [
         {

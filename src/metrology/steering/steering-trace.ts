@@ -27,7 +27,8 @@ export function tracedFringes(design: Design, patch: DesignedPatch): FringesWhen
   if (reference === undefined) return undefined;
   const traced = tracedPatch(design, patch);
   const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, RAYS));
-  const ruler = { ...axesOf(patch), centre: patch.centre, ridge: patch.bias?.shape === 'roof' };
+  const isRoof = patch.bias?.shape === 'roof';
+  const ruler = { ...axesOf(patch), centre: isRoof ? patch.bias.centre : patch.centre, ridge: isRoof };
   const seen = (displacement: Vec3): readonly number[] | undefined => {
     const trace = traceRoundTrip(traced, reference, xs, ys, displacement);
     try {

@@ -5,7 +5,7 @@
  * The CSV's rows, by `basis`:
  *   xy       Φ = Σ c · u^i · v^j, u = (x − centreX)/unitRadius, v likewise; index counts the rows of the basis
  *   zernike  Φ = Σ c · Z_j(u, v), index = j in ISO 24157 order, i = n, j = m of the term, normalised to unit root mean square
- *   roof     B = c₀ · |c₁ u + c₂ v|: index 0 is c₀ in waves (the bias at the far edge), 1 and 2 are plain numbers
+ *   roof     B = c₀ · |c₁ u + c₂ v|, its centre a point of the ridge: index 0 is c₀ in waves (the bias at the far edge), 1 and 2 are plain numbers
  * What this writer does not write: the outline (layout.dxf has it).
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
@@ -52,6 +52,7 @@ export function coefficientsCsv(design: Design, tables: readonly PatchTable[]): 
     'basis zernike (round patches): Phi = sum of c * Z, index = ISO 24157 index, i = n, j = m, each term of unit rms.',
     'A roof has a crease: xy and zernike leave it out, and it has rows of its own, to be added:',
     'basis roof: B = c0 * |c1*u + c2*v|, index 0 = c0 in waves, index 1 and 2 = c1 and c2, plain numbers.',
+    'The centre of a roof is a point of its ridge: the centre of the patch, or beside it where glass shifts the light.',
     'An added tilt is smooth and is part of xy and zernike.',
     ...tables.flatMap(closedFormLines),
   ].map((line) => `# ${line}`);
@@ -99,12 +100,13 @@ function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
     });
   }
   roofTerms(patch, fit).forEach((coefficient, k) => {
-    rows.push(row('roof', k, [k === 1 ? 1 : 0, k === 2 ? 1 : 0], coefficient, fit.unitRadius, fit.centre));
+    const powers = [k === 1 ? 1 : 0, k === 2 ? 1 : 0] as const;
+    rows.push(row('roof', k, powers, coefficient, fit.unitRadius, patch.bias!.centre));
   });
   return rows;
 }
 
-/** c₀, c₁, c₂ of B = c₀·|c₁u + c₂v|; none without a roof. */
+/** c₀, c₁, c₂ of B = c₀·|c₁u + c₂v|, u and v from a point of the ridge; none without a roof. */
 export function roofTerms({ bias }: Pattern, fit: PhaseFit): readonly number[] {
   if (bias?.shape !== 'roof') return [];
   const perUnit = fit.unitRadius / bias.reach;
@@ -147,5 +149,13 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[]):
 
 function roofJson(patch: Pattern, fit: PhaseFit): unknown {
   const [c0, c1, c2] = roofTerms(patch, fit);
-  return c0 === undefined ? undefined : { form: 'B = c0 |c1 u + c2 v|', c0_waves: c0, c1, c2 };
+  if (c0 === undefined) return undefined;
+  return {
+    form: 'B = c0 |c1 u + c2 v|, u and v from centre_mm, a point of the ridge',
+    centre_mm: patch.bias?.centre,
+    unitRadius_mm: fit.unitRadius,
+    c0_waves: c0,
+    c1,
+    c2,
+  };
 }

@@ -77,7 +77,7 @@ function wordsOf({ reference, lineDirection, order, bias }: DesignedPatch): stri
     bias === undefined
       ? 'no tilt or roof added'
       : bias.shape === 'roof'
-        ? 'a roof added, creased along a straight ridge through its centre'
+        ? 'a roof added, creased along a straight ridge'
         : 'a tilt added';
   const aim = lineDirection === undefined ? 'to a point' : 'to a line through a point';
   return `In order ${order > 0 ? `+${order}` : order}, light goes from the interferometer’s wave ${kindOf(reference).words.goes(aim)}, reference ${reference.id}; ${biased}.`;
@@ -113,15 +113,15 @@ function roofAt(
 ): ((at: readonly number[]) => number) | undefined {
   const [c0, c1, c2] = roofTerms(patch, fit);
   if (c0 === undefined) return undefined;
-  return ([x, y]) =>
-    c0 * Math.abs((c1! * (x! - fit.centre[0]) + c2! * (y! - fit.centre[1])) / fit.unitRadius);
+  const [x0, y0] = patch.bias!.centre;
+  return ([x, y]) => c0 * Math.abs((c1! * (x! - x0) + c2! * (y! - y0)) / fit.unitRadius);
 }
 
 function roofTable({ patch, fit }: PatchTable): Html | string {
   const terms = roofTerms(patch, fit).map((coefficient) => trimmed(coefficient, 12));
   if (terms.length === 0) return '';
   return html`<h3>Roof</h3>
-<p class="formula">c₀ = ${terms[0]} waves, c₁ = ${terms[1]}, c₂ = ${terms[2]}</p>
+<p class="formula">c₀ = ${terms[0]} waves, c₁ = ${terms[1]}, c₂ = ${terms[2]}; u and v from the ridge at (${patch.bias!.centre.map((value) => trimmed(value, 9)).join(', ')}) mm</p>
 `;
 }
 

@@ -54,6 +54,8 @@ export interface ReportedFinding {
   readonly value: number | null;
   readonly limit: number | null;
   readonly unit: string | null;
+  /** The finding, listed before this one, that explains it. */
+  readonly follows?: { readonly rule: string; readonly where: string } | undefined;
   readonly place?: { readonly file: string; readonly line: number; readonly column: number } | undefined;
 }
 

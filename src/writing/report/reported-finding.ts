@@ -3,7 +3,7 @@ import type { Finding } from '../../finding/finding.ts';
 import type { ReportedFinding } from './report-form.ts';
 
 export function reportedFinding(finding: Finding): ReportedFinding {
-  const { severity, rule, where, message, hint, value, limit, unit, place } = finding;
+  const { severity, rule, where, message, hint, value, limit, unit, follows, place } = finding;
   return {
     severity,
     rule,
@@ -13,6 +13,7 @@ export function reportedFinding(finding: Finding): ReportedFinding {
     value: value ?? null,
     limit: limit ?? null,
     unit: unit ?? null,
+    follows,
     place: place && { file: place.file, line: place.line, column: place.column },
   };
 }

@@ -1,5 +1,5 @@
 /**
- * How much of a patch's light comes back, at the limit of four fifths. mm, per cent. The share by geometry alone:
+ * How much of a patch's light comes back, at the limits of four fifths and of a quarter. mm, per cent. The share by geometry alone:
  *   edges      a cube's edge, 0.2 mm wide as assumed for a hollow cube, crosses a line at the angle φ over 0.2/sin φ of it
  *   aperture   mirrors that end at a ball of diameter d fill a clear circle of d/√3
  *   ball       a tilt of N fringes over the width D turns the light by ε = λN/(2D), which comes back 2s(s − R)ε/R aside
@@ -21,6 +21,7 @@ const scene = (reference: Words, patch: Words): Words => ({
   patches: [{ id: 'p', reference: 'r', centre: [0, 0], ...patch }],
 });
 const limits = { rule: RULE.weakReturn, severity: 'warning', limit: 80, unit: '%' } as const;
+const refused = { rule: RULE.noReturn, severity: 'error', limit: 25, unit: '%' } as const;
 const said = (share: number) => [{ where: 'p', value: share, within: COUNTED }];
 
 /** Facts about a scene that is to return so many per cent. */
@@ -71,7 +72,6 @@ const FROM_CUBE = table('a cube', limits, () => {
     ...around('edges at the best roll', atBest),
     ...around('a small aperture', aperture),
     ...around('a roof', roof),
-    ['a point focus falls on the apex', scene(cube([0, 0, 200]), POINT), said(0)],
   ];
 });
 
@@ -87,11 +87,24 @@ const FROM_BALL = table('a ball', limits, () => {
       bias: { shape: 'tilt', fringes: (2 * D * turn) / LAMBDA, direction: 90 },
     });
   };
+  return [['without a bias all of it', scene(ball, POINT), []], ...around('a tilt', tilted)];
+});
+
+const REFUSED = table('too little to be read', refused, () => {
+  const ball: Words = { kind: 'ball', diameter: 12.7, at: [0, 0, 200] };
+  // Of a patch as long as that, an edge at 10° leaves so many per cent.
+  const edge = (share: number): Words =>
+    scene(
+      cube([0, 0, 400], { axis: [0, 0, -1], roll: 10 }),
+      along(BAND / Math.sin(Math.PI / 18) / (1 - share / 100)),
+    );
   return [
-    ['without a bias all of it', scene(ball, POINT), []],
-    ...around('a tilt', tilted),
+    ['an edge at 10° to the line: 27 %', edge(27), []],
+    ['an edge at 10° to the line: 23 %', edge(23), said(23)],
+    ['a point focus falls on the apex', scene(cube([0, 0, 200]), POINT), said(0)],
     // Like a flat mirror's light off a sphere: of the half-length a about aR/(2s) is left, here a sixtieth.
-    ['a line focus on it', scene(ball, along(10, 10)), [{ where: 'p', value: 1.6, within: 1.6 }]],
+    ['a line focus on a ball', scene(ball, along(10, 10)), [{ where: 'p', value: 1.6, within: 1.6 }]],
+    ['a screen, which sends nothing back', scene({ kind: 'screen', at: [0, 0, 200] }, POINT), []],
   ];
 });
 
@@ -99,4 +112,4 @@ const NOTHING = table('what need not return', limits, () => {
   return [['a screen sends nothing back', scene({ kind: 'screen', at: [0, 0, 200] }, POINT), []]];
 });
 
-export const WEAK_RETURN: readonly Table[] = [FROM_CUBE, FROM_BALL, NOTHING];
+export const WEAK_RETURN: readonly Table[] = [FROM_CUBE, FROM_BALL, REFUSED, NOTHING];

@@ -13,6 +13,7 @@ export const RULE = {
   blocked: 'blocked',
   stray: 'stray-order',
   cubeTurned: 'retro-turned',
+  noReturn: 'no-return',
   weakReturn: 'weak-return',
   camera: 'undersampled',
   blur: 'diffraction-blur',

@@ -105,7 +105,13 @@ interface JsonPatch {
       readonly coefficient_waves: number;
     }[];
   };
-  readonly roof?: { readonly c0_waves: number; readonly c1: number; readonly c2: number };
+  readonly roof?: {
+    readonly [RADIUS_KEY]: number;
+    readonly centre_mm: Place;
+    readonly c0_waves: number;
+    readonly c1: number;
+    readonly c2: number;
+  };
   readonly zernike?: {
     readonly centre_mm: Place;
     readonly [RADIUS_KEY]: number;
@@ -131,7 +137,7 @@ export function jsonPhase({ polynomial, roof, zernike: round }: JsonPatch, basis
   if (basis === 'roof') {
     if (roof === undefined) return undefined;
     const terms = [roof.c0_waves, roof.c1, roof.c2].map((c) => ({ i: 0, j: 0, c }));
-    return fieldOf(basis, terms, centre_mm, radius);
+    return fieldOf(basis, terms, roof.centre_mm, roof[RADIUS_KEY]);
   }
   const terms = polynomial.terms.map(({ i, j, coefficient_waves }) => ({ i, j, c: coefficient_waves }));
   return fieldOf(basis, terms, centre_mm, radius);

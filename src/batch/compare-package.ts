@@ -4,7 +4,8 @@ import { join } from 'node:path';
 import { MANIFEST, type Manifest, manifestIn } from '../disk/package-reading.ts';
 import { changesBetween } from '../writing/difference/difference.ts';
 import { layoutOverlay } from '../writing/difference/difference-overlay.ts';
-import type { PackageDifference } from '../writing/difference/difference-report.ts';
+import { type PackageDifference, withoutChanges } from '../writing/difference/difference-report.ts';
+import { isSlight } from '../writing/difference/slight-change.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
 
 export interface ComparedPackage {
@@ -16,14 +17,16 @@ export interface ComparedPackage {
 
 const SAME: ComparedPackage = { difference: undefined, overlay: undefined };
 
+/** `reasons`: the errors for which the scenario gives no package. */
 export function comparePackage(
   name: string,
   folder: string,
   files: PackageFiles | undefined,
+  reasons: readonly string[],
 ): ComparedPackage {
   const found = manifestIn(folder);
-  const difference = (state: PackageDifference['state'], list: readonly string[] = []): ComparedPackage => ({
-    difference: { name, state, files: list, editedSince: [], changes: [] },
+  const difference = (state: PackageDifference['state']): ComparedPackage => ({
+    difference: { ...withoutChanges(name, state), reasons },
     overlay: undefined,
   });
   if (files === undefined) return found === undefined ? SAME : difference('refused');
@@ -37,6 +40,7 @@ export function comparePackage(
   });
   if (differing.length === 0) return SAME;
   const [before, after] = [asText(old), asText(fresh)];
+  const changes = changesBetween(before, after);
   const layouts = [before, after].map((texts) => texts.get('layout.svg') ?? '');
   return {
     difference: {
@@ -44,7 +48,9 @@ export function comparePackage(
       state: 'changed',
       files: differing,
       editedSince: editedSince(old, found.manifest),
-      changes: changesBetween(before, after),
+      changes: changes.filter((change) => !isSlight(change)),
+      slight: changes.filter(isSlight).length,
+      reasons: [],
     },
     overlay: layouts[0] === layouts[1] ? undefined : layoutOverlay(name, layouts[0]!, layouts[1]!),
   };

@@ -33,7 +33,7 @@ export function doCase({ one, making, out, cache, verify }: CaseTask): CaseDone 
   try {
     const { figures, files, passing } = makeCase(one, making);
     const folder = join(out, one.name);
-    if (verify) return { figures, compared: comparePackage(one.name, folder, files) };
+    if (verify) return { figures, compared: comparePackage(one.name, folder, files, figures.says) };
     let cacheFull = false;
     if (cache !== undefined && !passing) {
       const store = new Cache(cache);

@@ -9,7 +9,6 @@ import { findingsOf } from '../rules/one-cause.ts';
 import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
 import { packageFiles } from '../writing/package/package.ts';
-import { reportedParameter } from '../writing/report/reported-scenario.ts';
 import { type Case, scenarioHashOf } from './case.ts';
 import { workOut } from './work-out.ts';
 
@@ -46,7 +45,7 @@ export function programFingerprint(version: string): string {
 }
 
 /** Changes with the shape of what is kept. */
-const KEY_FORMAT = 'datumlight-case/2';
+const KEY_FORMAT = 'datumlight-case/3';
 
 export function makeCase(one: Case, { version, draft }: Making): MadeCase {
   const { source, overrides } = one;
@@ -69,9 +68,8 @@ export function makeCase(one: Case, { version, draft }: Making): MadeCase {
   const head = { version, scenarioHash: scenarioHashOf(one), named, draft };
   const { files, report } = packageFiles(design, findings, head);
   const writes = draft || findings.every(({ severity }) => severity !== 'error');
-  const parameters = design.scenario.parameters.map(reportedParameter);
   return {
-    figures: figuresOf(report, parameters, findings, writes),
+    figures: figuresOf(design, report, findings, writes),
     files: writes ? files : undefined,
     findings,
   };

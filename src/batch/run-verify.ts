@@ -1,7 +1,7 @@
 /** `--verify`: every package of a batch remade in memory and compared with the one that stands under `--out`. Writes nothing there. */
 import { join } from 'node:path';
 import { type BatchRow, type Figures, figuresWithout } from '../writing/batch/batch-row.ts';
-import type { PackageDifference } from '../writing/difference/difference-report.ts';
+import { type PackageDifference, withoutChanges } from '../writing/difference/difference-report.ts';
 import { type Entry, isCase } from './case.ts';
 import { type ComparedPackage, comparePackage } from './compare-package.ts';
 import type { CaseTask } from './do-case.ts';
@@ -32,15 +32,19 @@ export async function runVerify(
   for (const entry of own) {
     if (isCase(entry)) tasks.push({ one: entry, making, out, cache: undefined, verify: true });
     else {
-      const compared = comparePackage(entry.name, join(out, entry.name), undefined);
-      finishCompared(entry, figuresWithout('unusable', entry.findings), compared);
+      const figures = figuresWithout('unusable', entry.findings);
+      finishCompared(
+        entry,
+        figures,
+        comparePackage(entry.name, join(out, entry.name), undefined, figures.says),
+      );
     }
   }
   await doCases(tasks, threads, (one, { figures, compared }) => finishCompared(one, figures, compared));
   const ordered = own.flatMap(({ name }) => differences.get(name) ?? []);
   const lone = shard === undefined ? orphans(out, entries) : [];
   const orphaned = lone.map((name): PackageDifference => {
-    return { name, state: 'orphaned', files: [], editedSince: [], changes: [] };
+    return withoutChanges(name, 'orphaned');
   });
   return { rows: rows(), differences: [...ordered, ...orphaned], overlays };
 }

@@ -57,7 +57,7 @@ test('makes a package for each scenario and case; one bad scenario stops no othe
   expect(head).toContain(',away_mm,');
   expect(rows).toHaveLength(6);
   const page = read(dir, 'out', 'overview.html');
-  expect(page.match(/<img loading="lazy" src="swept\/\d\/layout.svg"/g)).toHaveLength(3);
+  expect(page.match(/<img loading="lazy" src="swept\/\d\/layout.svg#svgView\(/g)).toHaveLength(3);
 
   const alone = await datumlight(['make', 'good.yaml', '--out', 'alone'], { cwd: dir });
   expect(alone.code).toBe(0);

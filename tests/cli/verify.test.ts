@@ -91,7 +91,7 @@ test('missing, refused, orphaned and edited packages are differences of their ow
   const refused = await verify(dir);
   expect(refused.code).toBe(3);
   expect(refused.stdout).toMatch(/s exists, but its scenario no longer gives one/);
-  expect(refused.stderr).toMatch(/patch-overlap/);
+  expect(refused.stdout).toMatch(/s exists.*\n {2}s.yaml:.*patch-overlap/);
 
   rmSync(join(dir, 'out/s'), { recursive: true });
   expect((await verify(dir)).code).toBe(1);

@@ -6,8 +6,12 @@ import {
   differencesMarkdown,
   type PackageDifference,
 } from '../../src/writing/difference/difference-report.ts';
+import { isSlight } from '../../src/writing/difference/slight-change.ts';
 
-const BARE: PackageDifference = { name: 's', state: 'changed', files: [], editedSince: [], changes: [] };
+const BARE: PackageDifference = {
+  ...{ name: 's', state: 'changed', files: [], editedSince: [], changes: [] },
+  ...{ slight: 0, reasons: [] },
+};
 const lines = (changes: readonly Change[]) => differenceLines({ ...BARE, changes });
 const markdown = (difference: Partial<PackageDifference>) =>
   differencesMarkdown(3, [{ ...BARE, ...difference }]).split('\n');
@@ -69,7 +73,7 @@ describe('one change: in the terminal, and the cells of a table', () => {
       '| datum A | d | 0.3333333 mm | 0.6666667 mm | +0.3333333 mm |',
     ],
   ])('%s', (_, change, line, row) => {
-    expect(lines([change])).toEqual(['s differs from what its scenario gives', `  ${line}`]);
+    expect(lines([change]).slice(1)).toEqual([`  ${line}`]);
     expect(markdown({ changes: [change] })).toContain(row);
   });
 });
@@ -105,7 +109,7 @@ test.each([
 test('files and edits are named where there are any, and only there', () => {
   const named = { files: ['a.svg', 'b.csv'], editedSince: ['b.csv'], changes: many(1) };
   expect(differenceLines({ ...BARE, ...named })).toEqual([
-    's differs from what its scenario gives',
+    's differs from what its scenario gives: 1 figure',
     '  patch p0 order: 1 -> 2 (+1)',
     '  changed since it was written: b.csv',
     '  files: a.svg, b.csv',
@@ -119,10 +123,11 @@ test('files and edits are named where there are any, and only there', () => {
 
 test('where bytes alone changed, that is said, of a changed package only', () => {
   expect(lines([])).toEqual([
-    's differs from what its scenario gives',
-    '  no figure changed by more than rounding',
+    's differs from what its scenario gives: no figure changed by more than rounding',
   ]);
-  expect(markdown({})).toContain('no figure changed by more than rounding.');
+  expect(markdown({})).toContain(
+    'The package differs from what its scenario gives: no figure changed by more than rounding.',
+  );
   expect(differenceLines({ ...BARE, state: 'orphaned' })).toEqual(['s exists, but no scenario gives it']);
   expect(markdown({ state: 'missing' }).join('\n')).toMatch(/The package is missing\.\n$/);
 });
@@ -140,4 +145,67 @@ test.each([
   expect(text.match(/^### /gm) ?? []).toHaveLength(count - rest);
   const named = /^Also different: (.*)$/m.exec(text)?.[1];
   expect(named).toBe(rest === 0 ? undefined : 'case-13, case-14');
+});
+
+describe('one verdict a package', () => {
+  const moved: Change = {
+    about: 'patch',
+    id: 'p',
+    what: 'centre',
+    before: '(1, 2)',
+    after: '(4, 6)',
+    by: 5,
+    unit: 'um',
+  };
+  test('counts what changed by its kind', () => {
+    const parameter: Change = {
+      about: 'parameter',
+      id: 'rim',
+      what: 'value',
+      before: 1,
+      after: 2,
+      by: 1,
+      unit: 'mm',
+    };
+    const removed: Change = { about: 'patch', id: 'q', what: 'removed', before: 'there', after: null };
+    expect(lines([parameter, moved, moved, removed])[0]).toBe(
+      's differs from what its scenario gives: 1 input, 2 places, 1 patch or reference',
+    );
+  });
+
+  test('says why a scenario no longer gives a package, in the terminal and in Markdown', () => {
+    const refused = {
+      ...BARE,
+      state: 'refused',
+      reasons: ['s.yaml:3:5: the patch is dark [unlit]'],
+    } as const;
+    expect(differenceLines(refused)).toEqual([
+      's exists, but its scenario no longer gives one',
+      '  s.yaml:3:5: the patch is dark [unlit]',
+    ]);
+    expect(markdown(refused)).toContain('- s.yaml:3:5: the patch is dark \\[unlit\\]');
+  });
+
+  test('counts smaller changes without listing them', () => {
+    expect(differenceLines({ ...BARE, slight: 2 })[1]).toMatch(
+      /2 smaller changes: figures by less than 0.01 %/,
+    );
+  });
+});
+
+describe('a change is slight', () => {
+  test.each<[string, Partial<Change>, boolean]>([
+    ['a figure by 0.009 %', { before: 1, after: 1.00009, by: 0.00009 }, true],
+    ['a figure by 0.011 %', { before: 1, after: 1.00011, by: 0.00011 }, false],
+    ['a place by 0.9 nm', { what: 'centre', before: '(1)', after: '(1)', by: 0.0009, unit: 'um' }, true],
+    ['a place by 1.1 nm', { what: 'centre', before: '(1)', after: '(1)', by: 0.0011, unit: 'um' }, false],
+    ['a phase by 0.00009 waves', { before: null, after: null, by: 0.00009, unit: 'waves' }, true],
+    ['a phase by 0.00011 waves', { before: null, after: null, by: 0.00011, unit: 'waves' }, false],
+    ['an input by any amount', { about: 'input', before: 1, after: 1.00000001, by: 1e-8 }, false],
+    ['a figure that vanished', { before: 1, after: null }, false],
+  ])('%s: %s is %s', (_, change, slight) => {
+    expect(
+      isSlight({ about: 'patch', id: 'p', what: 'one reading', before: null, after: null, ...change }),
+    ).toBe(slight);
+  });
 });

@@ -101,7 +101,7 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
       const verified = await runVerify(request, report);
       progress.end();
       say(found.findings, options, io);
-      return told(verified, found.findings.length > 0, options, io);
+      return tellVerified(verified, found.findings.length > 0, options, io);
     }
     const result = await runBatch(request, report);
     progress.end();
@@ -178,9 +178,14 @@ function gathered(folders: readonly string[], options: BatchOptions, io: Io): Ex
   return worst(rows, []);
 }
 
-function told(verified: Verified, missed: boolean, options: BatchOptions, io: Io): ExitCode {
+function tellVerified(verified: Verified, missed: boolean, options: BatchOptions, io: Io): ExitCode {
   const { rows, differences, overlays } = verified;
-  sayTroubles(rows, io);
+  // A package has one verdict: what differs carries its reasons.
+  const told = new Set(differences.filter(({ reasons }) => reasons.length > 0).map(({ name }) => name));
+  sayTroubles(
+    rows.filter(({ name }) => !told.has(name)),
+    io,
+  );
   const faults: Finding[] = [];
   const write = (path: string, content: string): void => {
     const fault = placeFile(path, content);

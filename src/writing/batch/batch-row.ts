@@ -3,9 +3,13 @@
  * follows from the scenario alone, so that it is the same however the row came about: made, taken from the cache, or by another
  * machine.
  */
+import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
+import { boundsOf } from '../../geometry/extent.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
+import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import type { Report } from '../report/report-form.ts';
-import type { ReportedParameter } from '../report/reported-scenario.ts';
+import { type ReportedParameter, reportedParameter } from '../report/reported-scenario.ts';
 
 /** fine: breaks no rule; broken: breaks a rule; unusable: the input cannot be used; fault: an internal error. */
 type Outcome = 'fine' | 'broken' | 'unusable' | 'fault';
@@ -40,6 +44,12 @@ export interface Figures {
   readonly partRotation_urad: number | null;
   /** Degrees of the part that nothing observes, such as `rz`. */
   readonly unobserved: readonly string[];
+  /** Combined standard uncertainty of each degree of the part by its whole budget, µm and µrad; null where unobserved. */
+  readonly reached: Readonly<Record<Degree, number | null>> | null;
+  /** What the scenario wishes for, µm and µrad; null where it wishes for nothing. */
+  readonly wanted: Readonly<Record<Degree, number | null>> | null;
+  /** The substrate's least x and y, largest x and y, mm, for the picture. */
+  readonly extent_mm: readonly [number, number, number, number] | null;
 }
 
 export interface BatchRow extends Figures {
@@ -74,13 +84,16 @@ export function figuresWithout(outcome: Outcome, findings: readonly Finding[]): 
     partTranslation_um: null,
     partRotation_urad: null,
     unobserved: [],
+    reached: null,
+    wanted: null,
+    extent_mm: null,
   };
 }
 
 /** Of a design, from its report. */
 export function figuresOf(
+  { scenario }: Design,
   { patches, references, part }: Report,
-  parameters: readonly ReportedParameter[],
   findings: readonly Finding[],
   written: boolean,
 ): Figures {
@@ -89,11 +102,16 @@ export function figuresOf(
     return known.length === 0 ? null : known.reduce((a, b) => Math.max(a, b));
   };
   const least = patches.map(({ period_um }) => period_um.min).reduce((a, b) => Math.min(a, b), Infinity);
-  const { sigma } = part;
+  const { sigma, budget } = part;
+  const { minX, minY, maxX, maxY } = boundsOf(scenario.substrate.outline);
+  const wish = (degree: Degree): number | null => {
+    const value = scenario.wanted[degree];
+    return value === undefined ? null : value * (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM);
+  };
   return {
     outcome: count(findings, 'error') === 0 ? 'fine' : 'broken',
     written,
-    parameters,
+    parameters: scenario.parameters.map(reportedParameter),
     ...countsOf(findings),
     patches: patches.length,
     references: references.length,
@@ -103,6 +121,12 @@ export function figuresOf(
     partTranslation_um: worst([sigma.x, sigma.y, sigma.z]),
     partRotation_urad: worst([sigma.rx, sigma.ry, sigma.rz]),
     unobserved: part.unobserved,
+    reached: budget.combined,
+    wanted: Object.fromEntries(DEGREES.map((degree) => [degree, wish(degree)])) as Record<
+      Degree,
+      number | null
+    >,
+    extent_mm: [minX, minY, maxX, maxY],
   };
 }
 

@@ -1,5 +1,6 @@
 /** `summary.csv` and `summary.json`: one row a scenario or case, in the batch's order. Units as columns and keys say. */
 import { csvField } from '../../quantity/format.ts';
+import { DEGREES } from '../../scenario/scenario.ts';
 import { jsonText } from '../json.ts';
 import { type BatchRow, figureText } from './batch-row.ts';
 
@@ -33,6 +34,12 @@ const FIGURES = [
   'partRotation_urad',
 ] as const;
 
+/** Of each degree, what is reached and what is wanted. */
+const WISHES = DEGREES.flatMap((degree) => {
+  const unit = degree.startsWith('r') ? 'urad' : 'um';
+  return (['reached', 'wanted'] as const).map((of) => ({ degree, of, column: `${degree}_${of}_${unit}` }));
+});
+
 /** Parameters get a column each by name and unit, such as `rim_mm`. */
 export function summaryCsv(rows: readonly BatchRow[]): string {
   const columnOf = ({ name, unit }: BatchRow['parameters'][number]): string =>
@@ -49,6 +56,7 @@ export function summaryCsv(rows: readonly BatchRow[]): string {
     'errors',
     'warnings',
     ...FIGURES,
+    ...WISHES.map(({ column }) => column),
   ];
   const lines = rows.map((row) => {
     const values = new Map(
@@ -64,7 +72,10 @@ export function summaryCsv(rows: readonly BatchRow[]): string {
       row.written ? 'yes' : 'no',
       row.errors,
       row.warnings,
-      ...FIGURES.map((figure) => (row[figure] === null ? '' : figureText(row[figure]))),
+      ...[
+        ...FIGURES.map((figure) => row[figure]),
+        ...WISHES.map(({ degree, of }) => row[of]?.[degree] ?? null),
+      ].map((value) => (value === null ? '' : figureText(value))),
       row.unobserved.join(' '),
       row.rules.join(' '),
     ];

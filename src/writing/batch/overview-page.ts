@@ -6,6 +6,7 @@
 import { type Html, html, page } from '../page/html.ts';
 import { FACT_FILL, INK, QUIET_INK, RED, RULE } from '../palette.ts';
 import { type BatchRow, figureText, OUTCOME_WORDS } from './batch-row.ts';
+import { sweptPlots } from './swept-plots.ts';
 
 const STYLE = `
 * { box-sizing: border-box; }
@@ -20,6 +21,10 @@ img { display: block; width: 100%; height: 200px; object-fit: contain; backgroun
 p { margin: 4px 0 0; font-size: 12px; }
 .bad { color: ${RED}; font-weight: 600; }
 a { color: inherit; }
+.plots { display: flex; flex-wrap: wrap; gap: 12px; margin-top: 12px; }
+.plots figure { margin: 0; }
+.plots svg { width: 260px; height: auto; display: block; }
+.plots figcaption { font-size: 12px; }
 `;
 
 export function overviewPage(rows: readonly BatchRow[]): string {
@@ -33,7 +38,8 @@ export function overviewPage(rows: readonly BatchRow[]): string {
     `Batch: ${rows.length} layouts`,
     STYLE,
     html`<h1>${rows.length} layouts</h1>
-<p>${tally.join(', ')}. The same figures are in <a href="summary.csv">summary.csv</a>.</p>
+<p>${tally.join(', ')}. All digits are in <a href="summary.csv">summary.csv</a>.</p>
+${sweptPlots(rows)}
 <ol>
 ${rows.map((row) => tile(row, varied))}</ol>`,
   );
@@ -45,12 +51,12 @@ function tile(row: BatchRow, varied: ReadonlySet<string>): Html {
     .filter(({ name }) => varied.has(name))
     .map(({ name, value, unit }) => `${name} = ${figureText(value)} ${unit}`.trim());
   const picture = row.written
-    ? html`<a href="${folder}/sheet.html"><img loading="lazy" src="${folder}/layout.svg" alt="Layout of ${row.name}"></a>`
+    ? html`<a href="${folder}/sheet.html"><img loading="lazy" src="${folder}/layout.svg${holograms(row)}" alt="The hologram of ${row.name}, seen from the part side"></a>`
     : html`<div class="none">no package</div>`;
   const figures = [
-    row.minPeriod_um === null ? '' : `minimum period ${figureText(row.minPeriod_um)} µm`,
-    row.worstResolution_um === null ? '' : `coarsest reading ${figureText(row.worstResolution_um)} µm`,
-    row.worstSigma_um === null ? '' : `largest sigma ${figureText(row.worstSigma_um)} µm`,
+    row.minPeriod_um === null ? '' : `minimum period ${shortFigure(row.minPeriod_um)} µm`,
+    row.worstResolution_um === null ? '' : `coarsest reading ${shortFigure(row.worstResolution_um)} µm`,
+    row.worstSigma_um === null ? '' : `largest sigma ${shortFigure(row.worstSigma_um)} µm`,
   ].filter((text) => text !== '');
   const bad =
     row.outcome === 'fine'
@@ -58,6 +64,21 @@ function tile(row: BatchRow, varied: ReadonlySet<string>): Html {
       : html`<p class="bad">${OUTCOME_WORDS[row.outcome]}: ${row.rules.join(', ')}</p>`;
   return html`<li class="${row.outcome}"><h2>${row.name}</h2>${picture}${bad}<p>${values.join(', ')}</p><p>${figures.join(', ')}</p></li>
 `;
+}
+
+/** Three significant digits, for comparing by eye. */
+const shortFigure = (value: number): string => String(Number(value.toPrecision(3)) + 0);
+
+/** Room around the substrate in its picture, of its longer side. */
+const MARGIN = 0.06;
+
+/** The part of a drawing that shows the hologram alone, as an SVG view; the drawing's y runs down. */
+function holograms({ extent_mm: extent }: BatchRow): string {
+  if (extent === null) return '';
+  const [minX, minY, maxX, maxY] = extent;
+  const margin = MARGIN * Math.max(maxX - minX, maxY - minY);
+  const box = [minX - margin, -maxY - margin, maxX - minX + 2 * margin, maxY - minY + 2 * margin];
+  return `#svgView(viewBox(${box.map((side) => Number(side.toFixed(3)) + 0).join(',')}))`;
 }
 
 /** Parameters that are not the same in all rows that have them: what a reader compares the layouts by. */

@@ -1,6 +1,7 @@
 /** What `--verify` found, for a terminal and as Markdown for a pull request: a heading a package, then what moved, inputs first. */
 import { visibleText } from '../../finding/visible-text.ts';
 import type { About, Change } from './difference.ts';
+import { SLIGHT_WORDS } from './slight-change.ts';
 
 /**
  * changed: both are there and differ; missing: the scenario gives a package, none is there; refused: a package is there, the
@@ -17,7 +18,21 @@ export interface PackageDifference {
   /** Files that are not as their own manifest says: changed since the package was written. */
   readonly editedSince: readonly string[];
   readonly changes: readonly Change[];
+  /** Figures whose change is below NOTICEABLE, counted but not listed. */
+  readonly slight: number;
+  /** Why the scenario no longer gives a package, with places. */
+  readonly reasons: readonly string[];
 }
+
+export const withoutChanges = (name: string, state: DifferenceState): PackageDifference => ({
+  name,
+  state,
+  files: [],
+  editedSince: [],
+  changes: [],
+  slight: 0,
+  reasons: [],
+});
 
 const STATES: Readonly<Record<DifferenceState, string>> = {
   changed: 'differs from what its scenario gives',
@@ -31,19 +46,43 @@ const MOST_CHANGES = 60;
 
 /** Lines for a terminal. */
 export function differenceLines(difference: PackageDifference): readonly string[] {
-  const { name, state, files, editedSince, changes } = difference;
-  const lines = [`${name} ${STATES[state]}`];
+  const { name, files, editedSince, changes, slight, reasons } = difference;
+  const lines = [`${name} ${verdict(difference)}`, ...reasons.map((reason) => `  ${reason}`)];
   for (const change of changes.slice(0, MOST_CHANGES)) {
     lines.push(`  ${[...subjectOf(change), change.what].join(' ')}: ${movementOf(change)}`);
   }
   if (changes.length > MOST_CHANGES) lines.push(`  and ${changes.length - MOST_CHANGES} more changes`);
   if (editedSince.length > 0) lines.push(`  changed since it was written: ${editedSince.join(', ')}`);
-  if (state === 'changed' && changes.length === 0) lines.push(`  ${ONLY_BYTES}`);
+  if (slight > 0) lines.push(`  ${slightWords(slight)}`);
   if (files.length > 0) lines.push(`  files: ${files.join(', ')}`);
   return lines.map(visibleText);
 }
 
 const ONLY_BYTES = 'no figure changed by more than rounding';
+const slightWords = (count: number): string =>
+  `${count} smaller ${count === 1 ? 'change' : 'changes'}: ${SLIGHT_WORDS}`;
+
+/** What a package comes to, in one line. */
+function verdict({ state, changes, slight }: PackageDifference): string {
+  if (state !== 'changed') return STATES[state];
+  if (changes.length === 0) return `${STATES[state]}: ${slight > 0 ? 'only slightly' : ONLY_BYTES}`;
+  const kinds = changes.map(kindOfChange);
+  const counts = ['input', 'place', 'phase', 'figure', 'finding', 'patch or reference'].flatMap((kind) => {
+    const count = kinds.filter((one) => one === kind).length;
+    if (count === 0) return [];
+    const plural = kind === 'patch or reference' ? 'patches or references' : `${kind}s`;
+    return [`${count} ${count === 1 ? kind : plural}`];
+  });
+  return `${STATES[state]}: ${counts.join(', ')}`;
+}
+
+function kindOfChange(change: Change): string {
+  const { about, what } = change;
+  if (about === 'finding') return 'finding';
+  if (about === 'version' || about === 'parameter' || about === 'datum' || about === 'input') return 'input';
+  if (what === 'added' || what === 'removed') return 'patch or reference';
+  return isMove(change) ? 'place' : isPhase(change) ? 'phase' : 'figure';
+}
 
 /** Packages told whole in the Markdown, which a pull request has to take; the rest are named. */
 const MOST_PACKAGES = 12;
@@ -61,11 +100,12 @@ export function differencesMarkdown(compared: number, differences: readonly Pack
   return `${['## Reference patches', '', head, ...told, ...more].join('\n')}\n`;
 }
 
-function markdownOf({ name, state, files, editedSince, changes }: PackageDifference): readonly string[] {
-  const lines = ['', `### ${cell(name)}`, '', `The package ${STATES[state]}.`];
+function markdownOf(difference: PackageDifference): readonly string[] {
+  const { name, files, editedSince, changes, slight, reasons } = difference;
+  const lines = ['', `### ${cell(name)}`, '', `The package ${verdict(difference)}.`];
+  if (reasons.length > 0) lines.push('', ...reasons.map((reason) => `- ${cell(reason)}`), '');
   if (editedSince.length > 0)
     lines.push(`Changed since it was written: ${editedSince.map(cell).join(', ')}.`);
-  if (state === 'changed' && changes.length === 0) lines.push(`${ONLY_BYTES}.`);
   if (changes.length > 0) {
     lines.push('', '| what | | before | after | by |', '| --- | --- | --- | --- | --- |');
     for (const change of changes.slice(0, MOST_CHANGES)) {
@@ -81,6 +121,7 @@ function markdownOf({ name, state, files, editedSince, changes }: PackageDiffere
     }
     if (changes.length > MOST_CHANGES) lines.push('', `And ${changes.length - MOST_CHANGES} more changes.`);
   }
+  if (slight > 0) lines.push('', `${slightWords(slight)}.`);
   if (files.length > 0) lines.push('', `Files: ${files.map(cell).join(', ')}`);
   return lines;
 }

@@ -17,6 +17,7 @@ import {
   existsSync,
   fsyncSync,
   linkSync,
+  lstatSync,
   mkdirSync,
   openSync,
   readdirSync,
@@ -55,10 +56,33 @@ interface WriteOptions {
 export function writePackage(
   folder: string,
   files: Contents,
-  { durable = false, recovered = false }: WriteOptions = {},
+  options: WriteOptions = {},
 ): Finding | undefined {
+  for (let tries = 0; ; tries++) {
+    const found = tryPackage(folder, files, options);
+    // Another run's swap takes the folder away for some microseconds.
+    if (found !== 'vanished' || tries >= MOST_TRIES)
+      return found === 'vanished'
+        ? notWritable(folder, 'vanishes again and again', 'name another folder')
+        : found;
+  }
+}
+
+function tryPackage(
+  folder: string,
+  files: Contents,
+  { durable = false, recovered = false }: WriteOptions,
+): Finding | 'vanished' | undefined {
+  if (leadsNowhere(folder))
+    return notWritable(
+      folder,
+      'is a link to a folder that does not exist',
+      'create that folder or name another one',
+    );
   // Where a link leads: renaming the link itself would replace it.
-  const target = existsSync(folder) ? realpathSync(folder) : resolve(folder);
+  const stood = existsSync(folder);
+  const target = stood ? whereLeading(folder) : resolve(folder);
+  if (target === undefined) return 'vanished';
   const aside = asideName(target, MARK_NEW);
   try {
     const closed = stateOf(target) === 'folder' ? closedToWriting(target) : undefined;
@@ -93,7 +117,27 @@ export function writePackage(
   } catch (error) {
     discard(aside);
     if (!isSystemError(error)) throw error;
-    return unwritable(folder, error);
+    return stood && error.code === 'ENOENT' ? 'vanished' : unwritable(folder, error);
+  }
+}
+
+/** Undefined where it went away a moment ago. */
+function whereLeading(path: string): string | undefined {
+  try {
+    return realpathSync(path);
+  } catch (error) {
+    if (isSystemError(error) && error.code === 'ENOENT') return undefined;
+    throw error;
+  }
+}
+
+/** A link that dangles or goes round in a circle: what it should lead to cannot be guessed. */
+function leadsNowhere(path: string): boolean {
+  try {
+    return lstatSync(path, { throwIfNoEntry: false })?.isSymbolicLink() === true && !existsSync(path);
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return false;
   }
 }
 

@@ -46,7 +46,7 @@ function whole(
     ...reportOf(design, findings, head, tables),
     ...(pattern && { pattern: pattern.report }),
   };
-  const coefficients = coefficientsCsv(design, tables);
+  const coefficients = coefficientsCsv(design, tables, head);
   const tableHash = sha256(coefficients);
   const drawing = layoutModel(design, { ...head, tableHash });
   const svg = layoutSvg(drawing);
@@ -55,9 +55,9 @@ function whole(
     ['layout.svg', svg],
     ['layout.pdf', layoutPdf(drawing)],
     ['coefficients.csv', coefficients],
-    ['coefficients.json', coefficientsJson(design, tables)],
+    ['coefficients.json', coefficientsJson(design, tables, head)],
     ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],
-    ['samples.csv', samplesCsv(design)],
+    ['samples.csv', samplesCsv(design, head)],
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, svg)],

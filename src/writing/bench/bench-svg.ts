@@ -11,7 +11,8 @@ import { degrees, places } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import { RED } from '../palette.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
-import { MOST_NAMED, type Panel, panelOf, TEXT } from './panel.ts';
+import { isNumbered, MOST_NAMED, type Panel, panelOf, TEXT } from './panel.ts';
+import { hasPart } from './panel-bodies.ts';
 import { number, panelSvg, type Size, sizeOf, text, widthOf } from './panel-svg.ts';
 import { PLAN, SIDE } from './projection.ts';
 import { STYLE_NAMES, styleOf } from './shapes.ts';
@@ -20,6 +21,8 @@ import { type WindowPair, type Windows, windowsOf } from './windows.ts';
 
 const EDGE = 8;
 const LEAST_WIDTH = 175;
+/** The overview's views stand side by side where they are no wider, mm. */
+const MOST_ABREAST = 195;
 const LINE = 4.6;
 const BETWEEN = 5;
 const LETTERS = ['A', 'B'] as const;
@@ -90,9 +93,10 @@ function panelsOf(design: Design, { overview, details, showsFocus }: Windows): r
         pair === overview ? details.map((one, k) => ({ letter: LETTERS[k]!, box: one[view].box })) : [],
     }),
   });
+  const views = [panelIn(overview, 'side', SIDE.title), panelIn(overview, 'plan', PLAN.title)];
+  const isNarrow = widthOfRow(views.map(({ panel, name }) => sizeOf(panel, name))) <= MOST_ABREAST;
   return [
-    [panelIn(overview, 'side', SIDE.title)],
-    [panelIn(overview, 'plan', PLAN.title)],
+    ...(isNarrow ? [views] : views.map((each) => [each])),
     ...details.map((pair, k) =>
       (['side', 'plan'] as const).map((view) => panelIn(pair, view, `${LETTERS[k]!}: ${view} view`)),
     ),
@@ -110,22 +114,26 @@ interface Block {
 function headOf(design: Design, windows: Windows, width: number, draft: boolean): Block {
   const { part, interferometer } = design.scenario;
   const { showsFocus } = windows;
-  const hasNumbers = windows.details.some(({ purpose }) => purpose === 'glass');
+  const hasNumbers = isNumbered(design) && windows.details.some(({ purpose }) => purpose === 'glass');
   const { beam } = interferometer;
   const off =
     beam.kind === 'collimated' || showsFocus
       ? ''
-      : `; its focus ${places(beam.focus)} is off the drawing, to the ${beam.kind === 'diverging' ? 'left' : 'right'}`;
+      : ` Its focus, ${places(beam.focus)}, is off the drawing, to the ${beam.kind === 'diverging' ? 'left' : 'right'}.`;
   const lit =
     design.beam.radius === undefined
       ? ' (no f-number or diameter given: drawn as wide as the hologram)'
       : `, lights a circle of ${trimmed(2 * design.beam.radius, 1)} mm on the pattern`;
   const lines = [
-    `Beam: ${beamWords(design)}${lit}${off}.`,
+    `Beam: ${beamWords(design)}${lit}.${off}`,
     `Glass: ${glassWords(design)}.`,
-    `Part: origin at ${places(part.frame.origin)} mm, rotated by ${part.rotation.map(degrees).join('°, ')}° about its x, y, z in turn.`,
+    ...(hasPart(design)
+      ? [
+          `Part: origin at ${places(part.frame.origin)} mm, rotated by ${part.rotation.map(degrees).join('°, ')}° about its x, y, z in turn.`,
+        ]
+      : []),
     `The light runs from left to right. The pattern is at z = 0.${hasNumbers ? ' Numbers beside it: patches, as on the layout drawing.' : ''}`,
-  ].flatMap((line) => wrapped(drawable(line), TEXT, width));
+  ].flatMap((line) => wrapped(line, TEXT, width));
   const above = draft ? 7 : 0;
   const title = wrapped(titleOf(design), TITLE * BOLD, width);
   const first = EDGE + above + TITLE + (title.length - 1) * 6;

@@ -56,7 +56,7 @@ export function drawnReference(reference: Reference, scene: Scene, text: string 
 function signOf(reference: Reference, design: Design, view: Projection, at: Vec2, radius: number): Shape[] {
   const size = Math.max(radius, SMALLEST);
   if (reference.kind === 'screen') {
-    const half = reference.diameter === undefined ? BAR : Math.max(radius, SMALLEST);
+    const half = reference.diameter === undefined ? BAR : size;
     const [x, y] = at;
     return [...cross(at, SMALLEST), { style: 'sign', open: [[x, y - half], [x, y + half]], id: reference.id }]; // biome-ignore format: one line
   }
@@ -106,11 +106,16 @@ export function drawnDatums({ design, view, scale }: Scene, isNamed: boolean): D
   };
 }
 
+/** Whether the scenario places a part. */
+export function hasPart({ scenario }: Design): boolean {
+  const { frame, envelope, datums } = scenario.part;
+  return envelope.length + datums.length > 0 || frame.origin.some((each) => each !== 0);
+}
+
 /** The axes of the part's frame where the scenario places a part: arrows as long as they are seen. */
 export function drawnPartFrame({ design, view, scale }: Scene, isNamed: boolean): Drawn {
-  const { frame, envelope, datums } = design.scenario.part;
-  const stands = envelope.length + datums.length > 0 || frame.origin.some((each) => each !== 0);
-  if (!stands) return { shapes: [], named: [], lines: [] };
+  const { frame } = design.scenario.part;
+  if (!hasPart(design)) return { shapes: [], named: [], lines: [] };
   const [right, up] = view.flat(frame.origin);
   const at: Vec2 = [right / scale, up / scale];
   const shapes = UNITS.flatMap((axis) => {

@@ -81,7 +81,11 @@ function caption({ text: words, at: [x, y], leader, height }: PlacedCaption): Ht
     leader === undefined
       ? ''
       : html`<path d="M ${points(leader)}" fill="none" stroke="${QUIET_INK}" stroke-width="0.15"/>\n`;
-  return html`${line}<text x="${number(x)}" y="${number(-y)}" font-size="${number(height / CAPITALS)}" fill="${INK}" stroke="#ffffff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">${words}</text>
+  // The room is a generous one: a name left of what it belongs to ends where its leader begins.
+  const room = roomFor(words, height);
+  const isLeft = leader !== undefined && leader[0][0] > x + room / 2;
+  const [start, anchor] = isLeft ? [x + room, html` text-anchor="end"`] : [x, ''];
+  return html`${line}<text x="${number(start)}" y="${number(-y)}"${anchor} font-size="${number(height / CAPITALS)}" fill="${INK}" stroke="#ffffff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">${words}</text>
 `;
 }
 
@@ -123,11 +127,13 @@ ${text(`${view.up}, mm`, x - 2, y - 1.4, 'end')}
 `;
     },
   );
-  const up = marks(box.bottom * scale, box.top * scale, roundAbove(BETWEEN[1] * scale)).map((value): Html => {
-    const at = y + box.top - value / scale;
-    return html`<path d="M ${number(x)} ${number(at)} h -${TICK}" stroke="${GREY}" stroke-width="0.2"/>${text(words(value), x - 2, at + TEXT / 2, 'end')}
+  const up = marks(box.bottom * scale, (box.top - TEXT) * scale, roundAbove(BETWEEN[1] * scale)).map(
+    (value): Html => {
+      const at = y + box.top - value / scale;
+      return html`<path d="M ${number(x)} ${number(at)} h -${TICK}" stroke="${GREY}" stroke-width="0.2"/>${text(words(value), x - 2, at + TEXT / 2, 'end')}
 `;
-  });
+    },
+  );
   return html`${name}${across}${up}`;
 }
 

@@ -1,9 +1,9 @@
 /** One view of one window of the bench: its shapes, with the names placed. mm on paper, [right, up], the substrate frame's origin at [0, 0]. */
 import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { around, grown } from '../drawing/boxes.ts';
+import { around, grown, holds } from '../drawing/boxes.ts';
 import { captionBox, type PlacedCaption, placeCaptions } from '../drawing/captions/caption-placing.ts';
-import type { Box } from '../drawing/drawing.ts';
+import type { Box, Line } from '../drawing/drawing.ts';
 import { roomFor } from '../drawing/lettering.ts';
 import { type Drawn, rectangle, together } from './names.ts';
 import { drawnDatums, drawnPartFrame, drawnReference, drawnThing } from './panel-bodies.ts';
@@ -30,6 +30,10 @@ const MOST_CLEARED = 30;
 /** With more references than this, names are their numbers. */
 export const MOST_NAMED = 12;
 
+/** Whether patches have their numbers: of more of them the numbers would cover each other. */
+export const isNumbered = ({ patches }: Design): boolean => patches.length <= MOST_NUMBERED;
+const MOST_NUMBERED = 16;
+
 export interface PanelContext {
   readonly design: Design;
   readonly pair: WindowPair;
@@ -55,7 +59,7 @@ export function panelOf({ view, things, box: shown }: Window, context: PanelCont
     design,
     view,
     scale,
-    from: Math.min(shown.left, context.lightFrom),
+    from: Math.min(box.left * scale, context.lightFrom),
     to: shown.right,
   };
   const bodies = things.map((thing) =>
@@ -65,7 +69,9 @@ export function panelOf({ view, things, box: shown }: Window, context: PanelCont
   const drawn: readonly Drawn[] = [
     { shapes: [{ style: 'axis', open: [[box.left, 0], [box.right, 0]] }], named: [], lines: [] }, // biome-ignore format: one line
     drawnBeam(scene, context.focus),
-    ...design.patches.map((patch, k) => drawnPatch(patch, k, scene, pair.purpose === 'glass')),
+    ...design.patches.map((patch, k) =>
+      drawnPatch(patch, k, scene, pair.purpose === 'glass' && isNumbered(design)),
+    ),
     ...bodies,
     ...design.references.flatMap((reference, k) => {
       if (!standsInSpace(reference)) return [];
@@ -77,24 +83,38 @@ export function panelOf({ view, things, box: shown }: Window, context: PanelCont
     ...context.details.map(({ letter, box: inner }) => drawnDetail(letter, grown(onPaper(inner), 0.6))),
   ];
   const shapes = drawn.flatMap((each) => each.shapes);
-  const lines = drawn.flatMap((each) => each.lines);
-  const captions = placeCaptions(
-    together(
-      drawn.flatMap(({ named }) => named),
-      box,
-    ).map(({ text, polygon }) => ({ text, short: text, patch: [polygon] })),
-    TEXT,
-    {
-      area: box,
-      edges: shapes.flatMap((shape) =>
-        'closed' in shape && (shape.style === 'part' || shape.style === 'glass') ? [shape.closed] : [],
-      ),
-      lines: lines.length > MOST_CLEARED ? [] : lines,
-      boxes: [],
-    },
-  );
-  const rooms = captions.map(({ text, at, height }) => captionBox(at, roomFor(text, height), height));
+  const captions = placed(drawn, shapes, box);
+  const rooms = captions.map(roomOf);
   return { view, scale, box: around([box, ...rooms.map((room) => grown(room, 1))]), shapes, captions };
+}
+
+const roomOf = ({ text, at, height }: PlacedCaption): Box => captionBox(at, roomFor(text, height), height);
+
+/** Names clear of the light's paths where there is room for all of them, else across some, which a white edge lets them be read on. */
+function placed(drawn: readonly Drawn[], shapes: readonly Shape[], area: Box): readonly PlacedCaption[] {
+  const wishes = together(
+    drawn.flatMap(({ named }) => named),
+    area,
+  ).map(({ text, polygon }) => ({ text, short: text, patch: [polygon] }));
+  const edges = shapes.flatMap((shape) =>
+    'closed' in shape && (shape.style === 'part' || shape.style === 'glass') ? [shape.closed] : [],
+  );
+  const clearOf = (lines: readonly Line[], kept: typeof edges): readonly PlacedCaption[] =>
+    placeCaptions(wishes, TEXT, { area, edges: kept, lines, boxes: [] });
+  const outside = (captions: readonly PlacedCaption[]): number =>
+    captions.filter((caption) => !holds(area, roomOf(caption))).length;
+  const lines = drawn.flatMap((each) => each.lines);
+  let best: readonly PlacedCaption[] | undefined;
+  for (const [held, kept] of [
+    [lines.length > MOST_CLEARED ? [] : lines, edges],
+    [[], edges],
+    [[], []],
+  ] as const) {
+    const captions = clearOf(held, [...kept]);
+    if (best === undefined || outside(captions) < outside(best)) best = captions;
+    if (outside(best) === 0) break;
+  }
+  return best!;
 }
 
 function drawnDetail(letter: string, box: Box): Drawn {

@@ -63,7 +63,7 @@ export function thingsOf(design: Design, view: Projection): readonly Thing[] {
         outline: { centre: view.flat(seatCentre(design, seat)), radius: seat.diameter / 2 },
       }),
     ),
-    ...design.references.filter(standsInSpace).map(
+    ...design.references.filter(isRound).map(
       (reference): Thing => ({
         style: 'reference',
         id: reference.id,
@@ -74,6 +74,9 @@ export function thingsOf(design: Design, view: Projection): readonly Thing[] {
     ),
   ];
 }
+
+/** Whether its sphere is a thing of its own: a screen is flat. */
+const isRound = (reference: Reference): boolean => standsInSpace(reference) && reference.kind !== 'screen';
 
 /** Whether it is a thing at a place, not a feature of the part or the interferometer. */
 export const standsInSpace = (reference: Reference): boolean =>

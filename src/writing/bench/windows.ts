@@ -4,8 +4,9 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { around, boxOf, grown } from '../drawing/boxes.ts';
+import { around, boxOf, grown, holds } from '../drawing/boxes.ts';
 import type { Box } from '../drawing/drawing.ts';
+import { datumMark } from './datum-marks.ts';
 import { litRange } from './light-paths.ts';
 import { PLAN, type Projection, SIDE } from './projection.ts';
 import { extremes, type NamedIn, type Thing, thingsOf } from './things.ts';
@@ -43,8 +44,11 @@ const LEAD = 0.22;
 const LEAST_HOLOGRAM = 28;
 const LEAST_REFERENCE = 2;
 const LEAST_GAIN = 2;
-/** Around a detail, of its size. */
+/** Of a detail's size: what is around it, and the least height of either view. */
 const AROUND = 0.12;
+const LEAST_HEIGHT = 0.7;
+/** Of the size of all else: a datum's point that is not farther off is shown. */
+const NEAR = 0.5;
 
 export function windowsOf(design: Design): Windows {
   const views = [SIDE, PLAN].map((view) => ({ view, things: thingsOf(design, view) })) as [Seen, Seen];
@@ -78,7 +82,13 @@ function overviewBoxes(design: Design, views: readonly [Seen, Seen]) {
     const targets = design.patches.flatMap(({ target, distance }) =>
       Number.isFinite(distance) && target[2] > 0 && distance < 1e6 ? [view.flat(target)] : [],
     );
-    return boxOf([[0, low], [0, high], origin, ...targets, ...things.flatMap(extremes)]);
+    const box = boxOf([[0, low], [0, high], origin, ...targets, ...things.flatMap(extremes)]);
+    const near = grown(box, NEAR * Math.max(box.right - box.left, heightOf(box)));
+    const { datums, frame } = design.scenario.part;
+    const marks = datums
+      .map((datum) => datumMark(datum, frame, view, 0).at)
+      .filter(([right, up]) => holds(near, boxOf([[right, up]])));
+    return around([box, ...marks.map((at) => boxOf([at]))]);
   });
   const [left, right] = [
     Math.min(...content.map((box) => box.left)),
@@ -125,7 +135,7 @@ function detail(
   return pairOf(
     purpose,
     views,
-    boxes.map((box) => grown(box!, aside, room)),
+    boxes.map((box) => grown(box!, aside, Math.max(room, (LEAST_HEIGHT * size - heightOf(box!)) / 2))),
     DETAIL_ROOM,
   );
 }

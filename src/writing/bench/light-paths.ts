@@ -6,10 +6,10 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { RingOutline } from '../../geometry/outline.ts';
 import { boundaryPoints, type Points } from '../../geometry/sampling.ts';
-import { add, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { add, scale, subtract, unit, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import { incomingRays } from '../../metrology/sight/incoming-light.ts';
-import { sightsOf } from '../../metrology/sight/line-of-sight.ts';
+import { type Sight, sightsOf } from '../../metrology/sight/line-of-sight.ts';
 import type { Projection } from './projection.ts';
 
 export type Path3 = readonly Vec3[];
@@ -33,7 +33,8 @@ export function patchLight(design: Design, patch: DesignedPatch, view: Projectio
       : sightsOf(design, patch, xs, ys).map((sight, k) => {
           if (sight === undefined) return undefined;
           const start: Vec3 = [xs[k]!, ys[k]!, 0];
-          return sight.from[2] > 0 ? [start, sight.from, sight.to] : [start, sight.to];
+          const end = reference.kind === 'screen' ? pastBall(sight, reference.diameter ?? 0) : sight.to;
+          return sight.from[2] > 0 ? [start, sight.from, end] : [start, end];
         });
   const edges = outline.shape === 'ring' ? cutsOf(outline, view) : [boundaryPoints(outline, EDGE_POINTS)];
   const bundles = edges.map((edge) => paths(edge).filter((path) => path !== undefined));
@@ -43,6 +44,10 @@ export function patchLight(design: Design, patch: DesignedPatch, view: Projectio
     : paths({ xs: Float64Array.of(centre[0]), ys: Float64Array.of(centre[1]) })[0];
   return { chief: middle, bundles };
 }
+
+/** A sight ends at the ball that a diameter stands for; light ends on a screen that is flat. */
+const pastBall = ({ from, to }: Sight, diameter: number): Vec3 =>
+  add(to, scale(unit(subtract(to, from)), diameter / 2));
 
 function cutsOf({ centre: [x, y], inner, outer }: RingOutline, { up }: Projection): readonly Points[] {
   return [-1, 1].map((side) => {

@@ -3,7 +3,7 @@ import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { around, grown, holds } from '../drawing/boxes.ts';
 import { captionBox, type PlacedCaption, placeCaptions } from '../drawing/captions/caption-placing.ts';
-import type { Box, Line } from '../drawing/drawing.ts';
+import type { Box } from '../drawing/drawing.ts';
 import { roomFor } from '../drawing/lettering.ts';
 import { type Drawn, rectangle, together } from './names.ts';
 import { drawnDatums, drawnPartFrame, drawnReference, drawnThing } from './panel-bodies.ts';
@@ -90,31 +90,34 @@ export function panelOf({ view, things, box: shown }: Window, context: PanelCont
 
 const roomOf = ({ text, at, height }: PlacedCaption): Box => captionBox(at, roomFor(text, height), height);
 
-/** Names clear of the light's paths where there is room for all of them, else across some, which a white edge lets them be read on. */
+/**
+ * Names clear of the light's paths and of the edges of glass and part. What finds no place there may stand across them: a white edge lets
+ * it be read.
+ */
 function placed(drawn: readonly Drawn[], shapes: readonly Shape[], area: Box): readonly PlacedCaption[] {
   const wishes = together(
     drawn.flatMap(({ named }) => named),
     area,
   ).map(({ text, polygon }) => ({ text, short: text, patch: [polygon] }));
+  const lines = drawn.flatMap((each) => each.lines);
   const edges = shapes.flatMap((shape) =>
     'closed' in shape && (shape.style === 'part' || shape.style === 'glass') ? [shape.closed] : [],
   );
-  const clearOf = (lines: readonly Line[], kept: typeof edges): readonly PlacedCaption[] =>
-    placeCaptions(wishes, TEXT, { area, edges: kept, lines, boxes: [] });
-  const outside = (captions: readonly PlacedCaption[]): number =>
-    captions.filter((caption) => !holds(area, roomOf(caption))).length;
-  const lines = drawn.flatMap((each) => each.lines);
-  let best: readonly PlacedCaption[] | undefined;
-  for (const [held, kept] of [
-    [lines.length > MOST_CLEARED ? [] : lines, edges],
-    [[], edges],
-    [[], []],
-  ] as const) {
-    const captions = clearOf(held, [...kept]);
-    if (best === undefined || outside(captions) < outside(best)) best = captions;
-    if (outside(best) === 0) break;
-  }
-  return best!;
+  const isInside = (caption: PlacedCaption): boolean => holds(area, roomOf(caption));
+  const first = placeCaptions(wishes, TEXT, {
+    ...{ area, edges, boxes: [] },
+    lines: lines.length > MOST_CLEARED ? [] : lines,
+  });
+  const kept = first.filter(isInside);
+  const left = wishes.filter((_, k) => !isInside(first[k]!));
+  if (left.length === 0) return first;
+  const second = placeCaptions(left, TEXT, {
+    area,
+    edges: wishes.filter((_, k) => isInside(first[k]!)).flatMap(({ patch }) => patch),
+    lines: kept.flatMap(({ leader }) => (leader === undefined ? [] : [leader])),
+    boxes: kept.map(roomOf),
+  });
+  return [...kept, ...second];
 }
 
 function drawnDetail(letter: string, box: Box): Drawn {

@@ -3,8 +3,12 @@
 'use strict';
 const { main } = require('../dist/start.cjs');
 
-process.stdout.on('error', ({ code, message }) => {
-  if (code === 'EPIPE') process.exit(0);
+// A reader that goes away early, such as `head`, changes nothing of the outcome: the command goes on to its own exit code.
+const isGone = ({ code }) => code === 'EPIPE' || code === 'ERR_STREAM_DESTROYED';
+process.stderr.on('error', () => {});
+process.stdout.on('error', (error) => {
+  const { message } = error;
+  if (isGone(error)) return;
   process.stderr.write(
     `datumlight: standard output cannot be written: ${message}; make room on its disk [error not-writable]\n`,
   );

@@ -16,16 +16,14 @@ import {
   closeSync,
   existsSync,
   fsyncSync,
-  linkSync,
+  lstatSync,
   mkdirSync,
   openSync,
   readdirSync,
   realpathSync,
-  renameSync,
   rmdirSync,
   rmSync,
   statSync,
-  unlinkSync,
   writeFileSync,
   writeSync,
 } from 'node:fs';
@@ -33,17 +31,15 @@ import { dirname, join, relative, resolve, sep } from 'node:path';
 import process from 'node:process';
 import type { Finding } from '../finding/finding.ts';
 import type { FileContent } from '../writing/manifest.ts';
-import { asideName, asidesIn, discard, MARK_NEW, MARK_OLD } from './aside.ts';
+import { asideName, asidesIn, discard, MARK_NEW } from './aside.ts';
 import { closedToWriting, isSystemError, notWritable, unwritable } from './not-writable.ts';
 import { MANIFEST, manifestIn, ownFiles } from './package-reading.ts';
+import { emptyInto, MOST_TRIES, renamed, stateOf, swap } from './swap.ts';
 
 type Contents = ReadonlyMap<string, FileContent>;
 
 /** Where new files wait that are to be renamed one by one. */
 const WAITING = '.datumlight-new';
-/** Tries at swapping with other runs at the same folder: each try fails only when another run succeeded. */
-const MOST_TRIES = 1000;
-
 interface WriteOptions {
   /** Written through to the disk before the swap, so that a power cut keeps the promise too; slower. */
   readonly durable?: boolean;
@@ -55,10 +51,33 @@ interface WriteOptions {
 export function writePackage(
   folder: string,
   files: Contents,
-  { durable = false, recovered = false }: WriteOptions = {},
+  options: WriteOptions = {},
 ): Finding | undefined {
+  for (let tries = 0; ; tries++) {
+    const found = tryPackage(folder, files, options);
+    // Another run's swap takes the folder away for some microseconds.
+    if (found !== 'vanished' || tries >= MOST_TRIES)
+      return found === 'vanished'
+        ? notWritable(folder, 'vanishes again and again', 'name another folder')
+        : found;
+  }
+}
+
+function tryPackage(
+  folder: string,
+  files: Contents,
+  { durable = false, recovered = false }: WriteOptions,
+): Finding | 'vanished' | undefined {
+  if (leadsNowhere(folder))
+    return notWritable(
+      folder,
+      'is a link to a folder that does not exist',
+      'create that folder or name another one',
+    );
   // Where a link leads: renaming the link itself would replace it.
-  const target = existsSync(folder) ? realpathSync(folder) : resolve(folder);
+  const stood = existsSync(folder);
+  const target = stood ? whereLeading(folder) : resolve(folder);
+  if (target === undefined) return 'vanished';
   const aside = asideName(target, MARK_NEW);
   try {
     const closed = stateOf(target) === 'folder' ? closedToWriting(target) : undefined;
@@ -93,7 +112,27 @@ export function writePackage(
   } catch (error) {
     discard(aside);
     if (!isSystemError(error)) throw error;
-    return unwritable(folder, error);
+    return stood && error.code === 'ENOENT' ? 'vanished' : unwritable(folder, error);
+  }
+}
+
+/** Undefined where it went away a moment ago. */
+function whereLeading(path: string): string | undefined {
+  try {
+    return realpathSync(path);
+  } catch (error) {
+    if (isSystemError(error) && error.code === 'ENOENT') return undefined;
+    throw error;
+  }
+}
+
+/** A link that dangles or goes round in a circle: what it should lead to cannot be guessed. */
+function leadsNowhere(path: string): boolean {
+  try {
+    return lstatSync(path, { throwIfNoEntry: false })?.isSymbolicLink() === true && !existsSync(path);
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return false;
   }
 }
 
@@ -114,11 +153,6 @@ function finishWithin(target: string): void {
   if (stateOf(target) !== 'folder') return;
   recoverPackages(target, join(target, WAITING));
   if (existsSync(join(target, WAITING))) moveWaiting(target);
-}
-
-function stateOf(target: string): 'absent' | 'folder' | 'taken' {
-  const stats = statSync(target, { throwIfNoEntry: false });
-  return stats === undefined ? 'absent' : stats.isDirectory() ? 'folder' : 'taken';
 }
 
 /** A file of the user's where one of the package's is to be. */
@@ -154,75 +188,6 @@ function writeContent(path: string, content: FileContent, durable: boolean): voi
   } finally {
     closeSync(file);
   }
-}
-
-/** The new folder takes the name; of the old one, the user's files come along and the rest goes. */
-function swap(target: string, aside: string): void {
-  const linked = new Set<string>();
-  for (let tries = 0; tries < MOST_TRIES; tries++) {
-    linkForeign(target, aside, linked);
-    const old = asideName(target, MARK_OLD);
-    const had = renamed(target, old);
-    if (renamed(aside, target)) {
-      if (had) emptyInto(old, target);
-      return;
-    }
-    // Another run put its package there in between: ours goes in its place, and what it had put aside is its own to carry over.
-    if (had) emptyInto(old, aside);
-  }
-  throw Object.assign(new Error(`${MOST_TRIES} other runs wrote here at the same time`), { code: 'EBUSY' });
-}
-
-/** False where there is nothing to rename, or where something stands in the way. */
-function renamed(from: string, to: string): boolean {
-  try {
-    renameSync(from, to);
-    return true;
-  } catch (error) {
-    if (isSystemError(error) && ['ENOENT', 'ENOTEMPTY', 'EEXIST'].includes(error.code)) return false;
-    throw error;
-  }
-}
-
-/** The user's files get a second name in the new folder before it takes the place, so that they are in it from the first moment. */
-function linkForeign(target: string, aside: string, linked: Set<string>): void {
-  if (stateOf(target) !== 'folder') return;
-  const own = ownFiles(target);
-  for (const name of readdirSync(target)) {
-    if (own.has(name) || linked.has(name) || existsSync(join(aside, name))) continue;
-    try {
-      linkSync(join(target, name), join(aside, name));
-      linked.add(name);
-    } catch (error) {
-      // On a disk without hard links the file is moved over after the swap.
-      if (!isSystemError(error)) throw error;
-    }
-  }
-}
-
-/**
- * Removes a package put aside; what is the user's in it and not yet in `to` goes there. The manifest goes last: until then it tells a
- * run that comes after a kill which of the files are the package's.
- */
-function emptyInto(old: string, to: string): void {
-  const own = ownFiles(old);
-  const manifestLast = (name: string): number => (name === MANIFEST && own.has(name) ? 1 : 0);
-  for (const name of readdirSync(old).toSorted((a, b) => manifestLast(a) - manifestLast(b))) {
-    const [from, into] = [join(old, name), join(to, name)];
-    if (own.has(name) || sameFile(from, into)) unlinkSync(from);
-    else if (!existsSync(into)) renameSync(from, into);
-  }
-  try {
-    rmdirSync(old);
-  } catch (error) {
-    // Something of the user's has the same name as something in the new folder: it stays where it is.
-    if (!isSystemError(error)) throw error;
-  }
-}
-
-function sameFile(a: string, b: string): boolean {
-  const [first, second] = [a, b].map((path) => statSync(path, { throwIfNoEntry: false, bigint: true }));
-  return first !== undefined && second !== undefined && first.ino === second.ino && first.dev === second.dev;
 }
 
 /** Into a folder that has to stay: written aside within it, then renamed file by file, the manifest last. */

@@ -1,7 +1,16 @@
-/** The one convention of frames, signs and units, as it stands at the head of every file that carries phase. */
+/** What stands at the head of every file that carries phase: whether it is a draft, and the one convention of frames, signs and units. */
 import type { Design } from '../design/design.ts';
 import { NM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
+
+export interface Draft {
+  readonly draft: boolean;
+}
+
+export const DRAFT_WORDS = 'NOT FOR FABRICATION';
+
+export const draftLines = (draft: boolean): readonly string[] =>
+  draft ? [`DRAFT: ${DRAFT_WORDS}. See the findings in report.json.`] : [];
 
 export function conventionLines(design: Design): readonly string[] {
   const { beam } = design.scenario.interferometer;

@@ -84,6 +84,8 @@ test.each(CASES.map((one) => [`${one.kind}${one.words}`, one.faces, one] as cons
     const inGds = gds.notes(gds.tops[0]!).map(({ text }) => text);
     const inOasis = readOasis(readFileSync(join(out, 'pattern.oas'))).notes.map(({ text }) => text);
     expect(inOasis).toEqual(inGds);
+    expect(inGds[0]).toBe('DRAFT: NOT FOR FABRICATION');
+    expect(dxfTexts(read('pattern.dxf'))).toContain('DRAFT: NOT FOR FABRICATION');
     const everywhere = [
       inGds.join(' '),
       dxfTexts(read('pattern.dxf')),

@@ -5,6 +5,7 @@ import {
   mkdirSync,
   readdirSync,
   readFileSync,
+  readlinkSync,
   renameSync,
   statSync,
   symlinkSync,
@@ -75,6 +76,19 @@ test('a link to a folder stays a link', () => {
   expect(writePackage(join(folder, 'link'), packageOf('new'))).toBeUndefined();
   expect(contents(join(folder, 'real'))).toEqual(asRecord(packageOf('new')));
   expect(readdirSync(folder).sort()).toEqual(['link', 'real']);
+});
+
+test.each([
+  ['a link to a folder that does not exist', 'nowhere'],
+  ['a link to itself', 'link'],
+])('%s is refused and left as it is, however often', (_, leads) => {
+  const dir = newFolder();
+  const link = join(dir, 'link');
+  symlinkSync(join(dir, leads), link);
+  for (let run = 0; run < 2; run++)
+    expect(writePackage(link, packageOf('a'))?.message).toMatch(/is a link to a folder that does not exist/);
+  expect(readlinkSync(link)).toBe(join(dir, leads));
+  expect(readdirSync(dir)).toEqual(['link']);
 });
 
 test('a manifest that names files elsewhere makes no claim on them', () => {

@@ -19,7 +19,7 @@ const design: Design = (() => {
   if ('findings' in made) throw new Error('the scenario of this test cannot be designed');
   return made.design;
 })();
-const sent = coefficientsCsv(design, patchTables(design));
+const sent = coefficientsCsv(design, patchTables(design), { draft: false });
 
 type Change = (table: CsvTable) => unknown;
 

@@ -54,6 +54,16 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
   return EXIT.fine;
 }
 
+/** Resolves when the stream takes more, or never will. */
+const drained = (stream: Io['stdout']): Promise<void> =>
+  new Promise((resume) => {
+    const done = (): void => {
+      stream.off('drain', done).off('close', done);
+      resume();
+    };
+    stream.on('drain', done).on('close', done);
+  });
+
 async function writeRows(
   patch: DesignedPatch,
   xs: Float64Array,
@@ -81,6 +91,7 @@ async function writeRows(
     for (let i = start; i < Math.min(xs.length, start + ROWS_AT_ONCE); i++) {
       rows.push(`${texts[0][i]},${texts[1][i]},${phaseField(phases[i])},${periodField(periodAt(i))}\n`);
     }
-    if (!io.stdout.write(rows.join(''))) await new Promise((resume) => io.stdout.once('drain', resume));
+    if (!io.stdout.write(rows.join(''))) await drained(io.stdout);
+    if (!io.stdout.writable) return;
   }
 }

@@ -104,6 +104,7 @@ async function watch(design: Design, options: SteerOptions, io: Io): Promise<Exi
         before = input.text;
         code = answer(design, input.text, input.name, options, io);
       }
+      if (!io.stdout.writable) return code;
       await pause(LOOK_EVERY, undefined, { signal: ended.signal });
     }
   } catch (error) {

@@ -5,8 +5,8 @@
  */
 
 import type { Design } from '../../design/design.ts';
-import { conventionLines } from '../convention.ts';
-import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
+import { conventionLines, DRAFT_WORDS } from '../convention.ts';
+import { viewStatement } from '../drawing/sheet/title-block.ts';
 import { facts, html, page, table } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import { QUIET_INK } from '../palette.ts';

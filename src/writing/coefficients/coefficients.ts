@@ -14,7 +14,7 @@ import { FIT_BOUND, fitPhase, type PhaseFit, smoothPhases } from '../../design/p
 import type { CircleOutline } from '../../geometry/outline.ts';
 import { zernikeCoefficients, zernikeOrdersFromIndex } from '../../optics/zernike.ts';
 import { csvField, fixed, trimmed } from '../../quantity/format.ts';
-import { conventionLines } from '../convention.ts';
+import { conventionLines, type Draft, draftLines } from '../convention.ts';
 import { jsonText } from '../json.ts';
 import { type ClosedForm, closedForm } from './closed-form.ts';
 
@@ -44,8 +44,9 @@ function zernikeOf(patch: Pattern, order: number): PatchTable['zernike'] {
   return { outline, coefficients: zernikeCoefficients(phases, outline.centre, outline.radius, order) };
 }
 
-export function coefficientsCsv(design: Design, tables: readonly PatchTable[]): string {
+export function coefficientsCsv(design: Design, tables: readonly PatchTable[], { draft }: Draft): string {
   const lines = [
+    ...draftLines(draft),
     'Datumlight coefficients of the phase of each patch.',
     ...conventionLines(design),
     'basis xy: Phi = sum of c * u^i * v^j, u = (x - centreX)/unitRadius, v = (y - centreY)/unitRadius.',
@@ -113,9 +114,10 @@ export function roofTerms({ bias }: Pattern, fit: PhaseFit): readonly number[] {
   return [bias.amplitude, perUnit * bias.direction[0], perUnit * bias.direction[1]];
 }
 
-export function coefficientsJson(design: Design, tables: readonly PatchTable[]): string {
+export function coefficientsJson(design: Design, tables: readonly PatchTable[], { draft }: Draft): string {
   return jsonText({
     format: 'datumlight-coefficients/1',
+    ...(draft ? { draft: draftLines(draft)[0] } : {}),
     convention: conventionLines(design),
     fitBound_waves: FIT_BOUND,
     wavelength_mm: design.light.wavelength,

@@ -8,7 +8,7 @@ import { contains } from '../../geometry/contains.ts';
 import { boundaryPoints, interiorGrid, type Points, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { csvField, fixed } from '../../quantity/format.ts';
-import { conventionLines } from '../convention.ts';
+import { conventionLines, type Draft, draftLines } from '../convention.ts';
 import { periodField, phaseField } from './phase-columns.ts';
 
 const POINTS = 10;
@@ -55,8 +55,9 @@ function spread({ xs, ys }: { xs: Float64Array; ys: Float64Array }, count: numbe
   });
 }
 
-export function samplesCsv(design: Design): string {
+export function samplesCsv(design: Design, { draft }: Draft): string {
   const lines = [
+    ...draftLines(draft),
     'Datumlight samples of the phase of each patch, any roof or tilt included.',
     ...conventionLines(design),
   ].map((line) => `# ${line}`);

@@ -47,7 +47,7 @@ function whole(
     ...reportOf(design, findings, head, tables),
     ...(pattern && { pattern: pattern.report }),
   };
-  const coefficients = coefficientsCsv(design, tables);
+  const coefficients = coefficientsCsv(design, tables, head);
   const tableHash = sha256(coefficients);
   const drawing = layoutModel(design, { ...head, tableHash });
   const svg = layoutSvg(drawing);
@@ -58,9 +58,9 @@ function whole(
     ['layout.pdf', layoutPdf(drawing)],
     ['bench.svg', bench],
     ['coefficients.csv', coefficients],
-    ['coefficients.json', coefficientsJson(design, tables)],
+    ['coefficients.json', coefficientsJson(design, tables, head)],
     ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],
-    ['samples.csv', samplesCsv(design)],
+    ['samples.csv', samplesCsv(design, head)],
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench })],

@@ -1,8 +1,9 @@
 /** The texts in a pattern file: what the areas become, how deep, mirrored or not, shifted or not, and whether it may be fabricated. ASCII. */
+
 import type { Design } from '../../design/design.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
-import { DRAFT_WORDS } from '../drawing/sheet/title-block.ts';
+import { DRAFT_WORDS } from '../convention.ts';
 import { writtenAreas } from '../written-areas.ts';
 
 /** Below the substrate, mm: height of a letter, and from line to line. */

@@ -5,13 +5,15 @@
  * x to the right and y up, each panel to a scale of its own, with a bar. Not drawn: where the part, seats or other patches stand in
  * the way (rules `blocked`, `seat-clash`, `patch-overlap`). Units of the drawing px; figures mm and µm as they say.
  */
+
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { reachOf, widestBend } from '../../metrology/reach/reach.ts';
 import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
+import { DRAFT_WORDS } from '../convention.ts';
 import { drawable } from '../drawing/lettering.ts';
-import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
+import { viewStatement } from '../drawing/sheet/title-block.ts';
 import { type Html, html } from '../page/html.ts';
 import { ENOUGH, INK, NONE, PLENTY, QUIET_INK, REACH, RED } from '../palette.ts';
 import { glassPanel, SIDE, spacePanel } from './reach-panels.ts';

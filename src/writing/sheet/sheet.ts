@@ -3,8 +3,8 @@
  * Letter. The same design gives the same bytes. It says what report.json says, for a person; places in mm, substrate frame.
  */
 import type { Design } from '../../design/design.ts';
-import { conventionLines } from '../convention.ts';
-import { DRAFT_WORDS, viewStatement } from '../drawing/sheet/title-block.ts';
+import { conventionLines, DRAFT_WORDS } from '../convention.ts';
+import { viewStatement } from '../drawing/sheet/title-block.ts';
 import { type Html, html, page } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import type { Provenance } from '../provenance.ts';

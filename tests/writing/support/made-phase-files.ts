@@ -25,8 +25,8 @@ export function phaseFilesOfScene(scene: Scene): { csv: string; json: string; sa
   const design = designOfScene(scene);
   const tables = patchTables(design);
   return {
-    csv: coefficientsCsv(design, tables),
-    json: coefficientsJson(design, tables),
-    samples: samplesCsv(design),
+    csv: coefficientsCsv(design, tables, { draft: false }),
+    json: coefficientsJson(design, tables, { draft: false }),
+    samples: samplesCsv(design, { draft: false }),
   };
 }

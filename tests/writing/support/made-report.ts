@@ -12,7 +12,7 @@ export function reportOfScene(scene: Scene): { readonly report: Report; readonly
   const tables = patchTables(design);
   return {
     report: JSON.parse(jsonText(reportOf(design, [], HEAD, tables))),
-    coefficients: coefficientsJson(design, tables),
+    coefficients: coefficientsJson(design, tables, { draft: false }),
   };
 }
 

@@ -5,14 +5,15 @@
  * of layout.dxf digit for digit; texts lie outside it, upright, at (x, -y). Written: fixed digits, LF, no script, no style
  * sheet, nothing fetched. An arc of the model is at most a third of a turn, so its large-arc flag is 0.
  */
+
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { fixed, trimmed } from '../../../quantity/format.ts';
+import { DRAFT_WORDS } from '../../convention.ts';
 import { escapedMarkup } from '../../page/html.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer } from '../layers.ts';
 import { drawable } from '../lettering.ts';
 import { type Vertex, writeCurves } from '../outline-model.ts';
-import { DRAFT_WORDS } from '../sheet/title-block.ts';
 
 /** The picometre: far below any pattern's placement, and what the DXF carries too. */
 const DIGITS = 9;

@@ -5,6 +5,7 @@
 
 import type { Design } from '../../../design/design.ts';
 import { periodRange } from '../../../design/period-range.ts';
+import { DRAFT_WORDS } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
 import { MOST_LEADERS, type PlacedCaption } from '../captions/caption-placing.ts';
 import { axisLines, centreCross, focusLine } from '../centre-lines.ts';
@@ -19,7 +20,7 @@ import { MOST_ROWS, patchRow } from './patch-table.ts';
 import { tableItems } from './ruled-table.ts';
 import { frameItems } from './sheet-frame.ts';
 import { planSheet } from './sheet-plan.ts';
-import { DRAFT_WORDS, titleBlockItems, viewStatement } from './title-block.ts';
+import { titleBlockItems, viewStatement } from './title-block.ts';
 
 export function layoutModel(design: Design, context: Provenance): Drawing {
   const listed = design.patches.length <= MOST_ROWS ? design.patches : [];

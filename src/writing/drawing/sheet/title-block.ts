@@ -2,12 +2,14 @@
  * The title block: what the drawing is, from which side it is seen, what the substrate and the process are, and the
  * conventions that anyone who uses it has to know. Each field is a name and a text.
  */
+
 import type { Design } from '../../../design/design.ts';
 import { boundsOf } from '../../../geometry/extent.ts';
 import type { Outline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut } from '../../../scenario/scenario.ts';
+import { DRAFT_WORDS } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
 import { writtenAreas } from '../../written-areas.ts';
 import { cornersOfBox } from '../boxes.ts';
@@ -150,8 +152,6 @@ function datumWords(outline: Outline): string {
   const { minX, minY } = boundsOf(outline);
   return `Positions from the ${axes}: left edge at ${whole(`x = ${trimmed(minX, 6)}`)}, bottom edge at ${whole(`y = ${trimmed(minY, 6)}`)}.`;
 }
-
-export const DRAFT_WORDS = 'NOT FOR FABRICATION';
 
 /** The block with its bottom left corner at `corner`. */
 export function titleBlockItems(block: TitleBlockLayout, [left, bottom]: Vec2): Item[] {

@@ -5,8 +5,8 @@
  */
 import type { Design } from '../../design/design.ts';
 import { trimmed } from '../../quantity/format.ts';
+import { DRAFT_WORDS } from '../convention.ts';
 import { drawable, roomFor, wrapped } from '../drawing/lettering.ts';
-import { DRAFT_WORDS } from '../drawing/sheet/title-block.ts';
 import { degrees, places } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import { RED } from '../palette.ts';

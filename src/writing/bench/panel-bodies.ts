@@ -3,6 +3,7 @@ import type { Design } from '../../design/design.ts';
 import { directionToParent } from '../../geometry/frame.ts';
 import { add2, scale as scaled, subtract, unit, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import type { Reference } from '../../scenario/scenario.ts';
+import type { Line } from '../drawing/drawing.ts';
 import { datumMark } from './datum-marks.ts';
 import { type Drawn, disc, edgeOf, middleOfShape, type Named, pointNamed } from './names.ts';
 import type { Scene } from './panel-light.ts';
@@ -102,7 +103,11 @@ export function drawnDatums({ design, view, scale }: Scene, isNamed: boolean): D
       }),
     ]),
     named: isNamed ? marks.map(({ id, at }) => pointNamed('datum', shortName(id), paper(at))) : [],
-    lines: [],
+    lines: marks.flatMap(({ normals }) =>
+      normals.map(({ from, direction: [u, v] }): Line => {
+        return [paper(from), add2(paper(from), [NORMAL * u, NORMAL * v])];
+      }),
+    ),
   };
 }
 
@@ -118,12 +123,12 @@ export function drawnPartFrame({ design, view, scale }: Scene, isNamed: boolean)
   if (!hasPart(design)) return { shapes: [], named: [], lines: [] };
   const [right, up] = view.flat(frame.origin);
   const at: Vec2 = [right / scale, up / scale];
-  const shapes = UNITS.flatMap((axis) => {
+  const lines = UNITS.flatMap((axis): Line[] => {
     const seen = view.flat(directionToParent(frame, scaled(axis, AXES)));
-    const length = Math.sqrt(seen[0] ** 2 + seen[1] ** 2);
-    return length > 1 ? arrow('mark', 'arrow', at, add2(at, seen)) : [];
+    return Math.sqrt(seen[0] ** 2 + seen[1] ** 2) > 1 ? [[at, add2(at, seen)]] : [];
   });
-  return { shapes, named: isNamed ? [pointNamed('origin', 'part origin', at)] : [], lines: [] };
+  const shapes = lines.flatMap(([from, to]) => arrow('mark', 'arrow', from, to));
+  return { shapes, named: isNamed ? [pointNamed('origin', 'part origin', at)] : [], lines };
 }
 
 const UNITS: readonly Vec3[] = [

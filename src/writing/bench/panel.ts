@@ -25,6 +25,8 @@ export interface Panel {
 export const TEXT = 2.5;
 /** Room for names beside, and above and below, what is shown, mm. */
 const MARGIN: Vec2 = [4, 8];
+/** More of it where the light ends, on the overview. */
+const FOR_NAMES = 16;
 /** With more light paths than this, names do not keep clear of them. */
 const MOST_CLEARED = 30;
 /** With more references than this, names are their numbers. */
@@ -54,7 +56,8 @@ export function panelOf({ view, things, box: shown }: Window, context: PanelCont
     ...{ left: left / scale, right: right / scale },
     ...{ bottom: bottom / scale, top: top / scale },
   });
-  const box = grown(onPaper(shown), ...MARGIN);
+  const inner = grown(onPaper(shown), ...MARGIN);
+  const box = pair.purpose === 'overview' ? { ...inner, right: inner.right + FOR_NAMES } : inner;
   const scene: Scene = {
     design,
     view,

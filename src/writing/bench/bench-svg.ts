@@ -16,7 +16,7 @@ import { hasPart } from './panel-bodies.ts';
 import { number, panelSvg, type Size, sizeOf, text, widthOf } from './panel-svg.ts';
 import { PLAN, SIDE } from './projection.ts';
 import { STYLE_NAMES, styleOf } from './shapes.ts';
-import { kindAndSize, type NamedIn, shortName, standsInSpace } from './things.ts';
+import { commonKind, kindAndSize, type NamedIn, shortName, standsInSpace } from './things.ts';
 import { type WindowPair, type Windows, windowsOf } from './windows.ts';
 
 const EDGE = 8;
@@ -124,6 +124,7 @@ function headOf(design: Design, windows: Windows, width: number, draft: boolean)
     design.beam.radius === undefined
       ? ' (no f-number or diameter given: drawn as wide as the hologram)'
       : `, lights a circle of ${trimmed(2 * design.beam.radius, 1)} mm on the pattern`;
+  const common = commonKind(design);
   const lines = [
     `Beam: ${beamWords(design)}${lit}.${off}`,
     `Glass: ${glassWords(design)}.`,
@@ -132,6 +133,7 @@ function headOf(design: Design, windows: Windows, width: number, draft: boolean)
           `Part: origin at ${places(part.frame.origin)} mm, rotated by ${part.rotation.map(degrees).join('°, ')}° about its x, y, z in turn.`,
         ]
       : []),
+    ...(common === undefined ? [] : [`References: ${common}.`]),
     `The light runs from left to right. The pattern is at z = 0.${hasNumbers ? ' Numbers beside it: patches, as on the layout drawing.' : ''}`,
   ].flatMap((line) => wrapped(line, TEXT, width));
   const above = draft ? 7 : 0;

@@ -9,7 +9,7 @@ import { type Drawn, disc, edgeOf, middleOfShape, type Named, pointNamed } from 
 import type { Scene } from './panel-light.ts';
 import type { Projection } from './projection.ts';
 import { arrow, cross, type Shape } from './shapes.ts';
-import { kindAndSize, shortName, type Thing } from './things.ts';
+import { shortName, type Thing } from './things.ts';
 
 /** Half the length of an endless datum's mark, the length of a normal and of the part's axes. */
 const REACH = 7;
@@ -33,24 +33,21 @@ export function drawnThing(thing: Thing, { scale }: Scene, isNamed: boolean): Dr
   return { shapes: [shape], named: names, lines: [] };
 }
 
-/** The sign of its kind and its name; its sphere is a thing. `text`: undefined where it is not named. */
-export function drawnReference(reference: Reference, scene: Scene, text: string | undefined): Drawn {
+/** The sign of its kind and its name; its sphere is a thing. `name`: undefined where it is not named; `kind` follows it. */
+export function drawnReference(
+  reference: Reference,
+  scene: Scene,
+  name: string | undefined,
+  kind: string | undefined,
+): Drawn {
   const { view, scale, design } = scene;
   const [right, up] = view.flat(reference.at);
   const at: Vec2 = [right / scale, up / scale];
   const radius = (reference.diameter ?? 0) / 2 / scale;
-  const size = Math.max(radius, SMALLEST);
-  const named =
-    text === undefined
-      ? []
-      : [
-          {
-            ...{ text, sort: 'reference', at, polygon: disc(at, size) },
-            ...(text === reference.id || text === shortName(reference.id)
-              ? { suffix: kindAndSize(reference) }
-              : {}),
-          },
-        ];
+  const polygon = disc(at, Math.max(radius, SMALLEST));
+  const suffix = kind === undefined ? {} : { suffix: kind };
+  const named: Named[] =
+    name === undefined ? [] : [{ text: name, sort: 'reference', at, polygon, ...suffix }];
   return { shapes: signOf(reference, design, view, at, radius), named, lines: [] };
 }
 

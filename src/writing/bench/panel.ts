@@ -10,7 +10,7 @@ import { drawnDatums, drawnPartFrame, drawnReference, drawnThing } from './panel
 import { drawnBeam, drawnPatch, type Scene } from './panel-light.ts';
 import type { Projection } from './projection.ts';
 import type { Shape } from './shapes.ts';
-import { type NamedIn, shortName, standsInSpace } from './things.ts';
+import { commonKind, kindAndSize, type NamedIn, shortName, standsInSpace } from './things.ts';
 import type { Window, WindowPair } from './windows.ts';
 
 export interface Panel {
@@ -26,7 +26,7 @@ export const TEXT = 2.5;
 /** Room for names beside, and above and below, what is shown, mm. */
 const MARGIN: Vec2 = [4, 8];
 /** More of it where the light ends, on the overview. */
-const FOR_NAMES = 16;
+const FOR_NAMES = 20;
 /** With more light paths than this, names do not keep clear of them. */
 const MOST_CLEARED = 30;
 /** With more references than this, names are their numbers. */
@@ -69,6 +69,7 @@ export function panelOf({ view, things, box: shown }: Window, context: PanelCont
     drawnThing(thing, scene, thing.style !== 'reference' && names.has(thing.namedIn)),
   );
   const numbered = design.references.length > MOST_NAMED;
+  const saysKind = !numbered && commonKind(design) === undefined;
   const drawn: readonly Drawn[] = [
     { shapes: [{ style: 'axis', open: [[box.left, 0], [box.right, 0]] }], named: [], lines: [] }, // biome-ignore format: one line
     drawnBeam(scene, context.focus),
@@ -79,7 +80,14 @@ export function panelOf({ view, things, box: shown }: Window, context: PanelCont
     ...design.references.flatMap((reference, k) => {
       if (!standsInSpace(reference)) return [];
       const name = numbered ? String(k + 1) : shortName(reference.id);
-      return [drawnReference(reference, scene, names.has('references') ? name : undefined)];
+      return [
+        drawnReference(
+          reference,
+          scene,
+          names.has('references') ? name : undefined,
+          saysKind ? kindAndSize(reference) : undefined,
+        ),
+      ];
     }),
     drawnDatums(scene, names.has('references')),
     drawnPartFrame(scene, names.has('references')),

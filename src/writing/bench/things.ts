@@ -108,6 +108,12 @@ export function kindAndSize(reference: Reference): string {
   return reference.diameter === undefined ? short : `${short} Ø${trimmed(reference.diameter, 3)}`;
 }
 
+/** Where all references are of one kind and size, that is said once. */
+export function commonKind({ references }: Pick<Design, 'references'>): string | undefined {
+  const kinds = new Set(references.filter(standsInSpace).map(kindAndSize));
+  return kinds.size === 1 ? [...kinds][0] : undefined;
+}
+
 /** Corners of the upright box around a thing. */
 export function extremes({ outline }: Thing): readonly Vec2[] {
   if ('polygon' in outline) return outline.polygon;

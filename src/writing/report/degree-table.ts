@@ -1,7 +1,6 @@
 /** The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Text. */
 
 import type { Design } from '../../design/design.ts';
-import { degreeBudgets } from '../../metrology/estimate/degree-budget.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
 import { reportedDegrees } from './reported-uncertainty.ts';
@@ -10,12 +9,10 @@ const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 
 /** Lines, indented; without the table where no degree is observed and none is wanted. */
 export function degreeTable(design: Design): readonly string[] {
-  const budgets = degreeBudgets(design);
-  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`];
-  if (budgets.every(({ wanted, reached }) => wanted === undefined && reached === null)) return setup;
   const degrees = reportedDegrees(design);
-  const rows = budgets.map(({ degree }): readonly string[] => {
-    const { unit, wanted, reached, margin, largest } = degrees[degree];
+  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`];
+  if (degrees.every(({ wanted, reached }) => wanted === null && reached === null)) return setup;
+  const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {
     const shown = unit === 'um' ? 'µm' : 'µrad';
     const quantity = (value: number | null): string => (value === null ? NONE : `${micro(value)} ${shown}`);
     return [

@@ -173,11 +173,13 @@ export interface ReportedPart {
   readonly freeMotions: readonly string[];
   readonly weakest: { readonly words: string; readonly sigma: number; readonly unit: 'um' | 'urad' } | null;
   readonly budget: ReportedBudget<Degree>;
-  readonly degrees: Readonly<Record<Degree, ReportedDegree>>;
+  /** x, y, z, rx, ry, rz. */
+  readonly degrees: readonly ReportedDegree[];
 }
 
 /** A degree of freedom against its wish: standard uncertainties of the full budget. */
 export interface ReportedDegree {
+  readonly degree: Degree;
   readonly unit: 'um' | 'urad';
   /** Null where the scenario asks for nothing. */
   readonly wanted: number | null;

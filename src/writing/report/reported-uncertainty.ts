@@ -6,7 +6,7 @@ import { partPose } from '../../metrology/estimate/pose.ts';
 import type { ReferencePosition } from '../../metrology/estimate/reference-position.ts';
 import { type Lever, seatFrame } from '../../metrology/estimate/seat-frame.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import { DEGREES, type Degree } from '../../scenario/scenario.ts';
+import { DEGREES } from '../../scenario/scenario.ts';
 import type {
   ReportedBudget,
   ReportedCovariance,
@@ -42,22 +42,18 @@ export function reportedPart(design: Design): ReportedPart {
 }
 
 /** Each degree against its wish, µm and µrad. */
-export const reportedDegrees = (design: Design): Readonly<Record<Degree, ReportedDegree>> =>
-  Object.fromEntries(
-    degreeBudgets(design).map(({ degree, wanted, reached, largest }): [Degree, ReportedDegree] => {
-      const scale = scaleOf(degree);
-      return [
-        degree,
-        {
-          unit: degree.startsWith('r') ? 'urad' : 'um',
-          wanted: wanted === undefined ? null : wanted * scale,
-          reached: reached === null ? null : reached * scale,
-          margin: wanted === undefined || reached === null ? null : (wanted - reached) * scale,
-          largest: largest && { term: largest.term, sigma: largest.sigma * scale },
-        },
-      ];
-    }),
-  ) as Record<Degree, ReportedDegree>;
+export const reportedDegrees = (design: Design): readonly ReportedDegree[] =>
+  degreeBudgets(design).map(({ degree, wanted, reached, largest }) => {
+    const scale = scaleOf(degree);
+    return {
+      degree,
+      unit: degree.startsWith('r') ? 'urad' : 'um',
+      wanted: wanted === undefined ? null : wanted * scale,
+      reached: reached === null ? null : reached * scale,
+      margin: wanted === undefined || reached === null ? null : (wanted - reached) * scale,
+      largest: largest && { term: largest.term, sigma: largest.sigma * scale },
+    };
+  });
 
 export function reportedPosition(position: ReferencePosition): Omit<ReportedReference, 'cube' | 'reach'> {
   const { id, at, sigma, covariance, ellipsoid, unobserved, budget } = position;

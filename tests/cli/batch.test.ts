@@ -131,7 +131,8 @@ test.each([['--cache', 'cache'], ['--no-cache']])(
       said += chunk;
     });
     const ended = new Promise<NodeJS.Signals | null>((done) => child.on('exit', (_, signal) => done(signal)));
-    while (!/\n/.test(said)) await new Promise((again) => setTimeout(again, 5));
+    // Once the first package is there.
+    while (!existsSync(join(dir, 'out', 's'))) await new Promise((again) => setTimeout(again, 5));
     child.kill('SIGINT');
     expect(await ended).toBe('SIGINT');
     expect(said).toContain('run the same command to continue');

@@ -47,7 +47,7 @@ export interface Progress {
   readonly glass: number;
 }
 
-export interface Plan extends Omit<Completed, 'sigmas'> {
+export interface Plan extends Omit<Completed, 'sigmas' | 'design'> {
   /** The largest σ over its wish. */
   readonly worst: number;
   readonly glass: number;
@@ -132,14 +132,14 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     result = completed(problem, layout, groups);
   }
   layout.reckonWith(result.sigmas);
-  const { sigmas: _, ...found } = result;
+  const { sigmas: _, design, ...found } = result;
   const errors = result.findings.filter(({ severity }) => severity === 'error');
   const fine = errors.length === 0 && homeless.length === 0 && problem.roomless.length === 0;
   return {
     ...found,
     worst: layout.score().worst,
     glass: layout.glass + ringGlass,
-    reasons: fine ? [] : reasonsOf(layout, homeless, problem.roomless, errors),
+    reasons: fine ? [] : reasonsOf(layout, homeless, problem.roomless, errors, design),
     stopped: stopped(),
   };
 

@@ -27,7 +27,7 @@ import {
   shuffled,
   swapRound,
 } from './moves.ts';
-import { groupsOf, problemOf } from './plan-problem.ts';
+import { groupsOf, type Problem, problemOf } from './plan-problem.ts';
 import type { Placement, Slot } from './slot.ts';
 
 export interface PlanOptions {
@@ -79,8 +79,26 @@ const MOST_EASED = 1.04;
 const SETTLED = 0.02;
 const MOST_REPAIRS = 40;
 
+/** Without slivers; with them where only they do what is asked. */
 export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions): Generator<Progress, Plan> {
   const problem = problemOf(scenario, open);
+  const stout = yield* search(problem, options);
+  if (stout.reasons.length === 0 || stout.stopped) return stout;
+  const drawnOut = problemOf(scenario, open, true);
+  if (!haveOtherForms(problem, drawnOut)) return stout;
+  const slender = yield* search(drawnOut, options);
+  return slender.reasons.length < stout.reasons.length ? slender : stout;
+}
+
+function haveOtherForms(one: Problem, other: Problem): boolean {
+  const formsOf = (problem: Problem): string =>
+    [...problem.slots, ...groupsOf(problem).flatMap(({ slots }) => slots)]
+      .map(({ forms }) => forms.sizes.join(' '))
+      .join('; ');
+  return formsOf(one) !== formsOf(other);
+}
+
+function* search(problem: Problem, options: PlanOptions): Generator<Progress, Plan> {
   const layout = new Layout(problem.design, problem.references, options.sites ?? SITES);
   const random = randomFrom(options.seed);
   const stopped = options.stopped ?? (() => false);

@@ -3,6 +3,7 @@
  * each term; the terms of error sources take their figure from those sources, so a new term needs one row and no more.
  */
 import type { Design } from '../../design/design.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { PPM_PER_ONE, UM_PER_MM } from '../../quantity/conversion.ts';
 import { roundedDown, trimmed } from '../../quantity/format.ts';
 import type { ErrorSource, Term } from './error-source.ts';
@@ -18,8 +19,8 @@ interface Remedy {
   readonly unit: keyof typeof UNITS | 'fraction' | 'none';
   /** Where it is not what the term's error sources say: mm, fringes, °C or a fraction. */
   readonly figures?: (design: Design, practice: Practice) => readonly number[];
-  /** What patches can do instead, given the fraction that must remain of the term. */
-  readonly byPatches?: (to: number) => string;
+  /** What patches can do instead, given the fraction that must remain of the term; undefined where they can do nothing. */
+  readonly byPatches?: (to: number, design: Design) => string | undefined;
 }
 
 /** From the program's units. */
@@ -60,11 +61,14 @@ const REMEDIES: Readonly<Record<Term, Remedy>> = {
     byPatches: (to) => `${timesFor(to * to)} times as many patches`,
   },
   'hologram alignment': {
-    better: 'a finer reading of the return ring',
+    better: 'a finer reading of the hologram’s alignment',
     word: 'interferometer.readable',
     unit: 'fringes',
     figures: readable,
-    byPatches: (to) => `a return ring ${timesFor(to)} times as wide`,
+    byPatches: (to, { patches }) =>
+      patches.some(({ reference }) => isReadBy(reference, 'alignment'))
+        ? `a return ring ${timesFor(to)} times as wide`
+        : undefined,
   },
   'laser wavelength': { better: 'a laser of better known wavelength', unit: 'ppm' },
   'air index': { better: 'air temperature, pressure and humidity read more accurately', unit: 'fraction' },
@@ -84,23 +88,44 @@ const DIGITS = 2;
 /** Figures that agree to this part of each other are one. */
 const SAME = 1e-9;
 
-/** What brings a term down to the fraction `to` (0 to 1) of what it is. */
-export function remedyWords(
-  term: Term,
-  to: number,
+/** Terms with the same cause come down together: those whose figure is one word of the scenario. */
+export const causeOf = (term: Term): string => REMEDIES[term].word ?? term;
+
+/** Terms of one cause with their variances, the largest first. */
+export type Cause = readonly (readonly [Term, number])[];
+
+export const varianceOfCause = (cause: Cause): number =>
+  cause.reduce((sum, [, variance]) => sum + variance, 0);
+
+/** What brings the variance of a cause down to what is allowed, in words; and whether patches can do it. */
+export function remedyFor(
+  cause: Cause,
+  allowed: number,
   design: Design,
   sources: readonly ErrorSource[],
   practice: Practice,
-): string {
-  const { better, word, unit, figures, byPatches } = REMEDIES[term];
-  const found = figures?.(design, practice) ?? figuresOf(sources.filter((source) => source.term === term));
+): { readonly words: string; readonly byPatches: boolean } {
+  const { better, word, unit, figures } = REMEDIES[cause[0]![0]];
+  const found =
+    figures?.(design, practice) ??
+    figuresOf(sources.filter(({ term }) => cause.some(([name]) => name === term)));
   const named = word === undefined ? '' : ` (\`${word}\`)`;
-  const figure = `${better}${named}${changeWords(found, to, unit)}`;
-  return byPatches === undefined ? figure : `${figure}, or ${byPatches(to)}`;
+  const to = Math.sqrt(allowed / varianceOfCause(cause));
+  const words = `${better}${named}${changeWords(found, to, unit)}`;
+  const patches = patchWords(cause, allowed, design);
+  return { words: patches === '' ? words : `${words}, or ${patches}`, byPatches: patches !== '' };
 }
 
-/** Whether larger or more patches make it smaller. */
-export const isLoweredByPatches = (term: Term): boolean => REMEDIES[term].byPatches !== undefined;
+/** Empty where the terms that no patch changes are too large already. */
+function patchWords(cause: Cause, allowed: number, design: Design): string {
+  const byPatches = cause.filter(([term]) => REMEDIES[term].byPatches?.(1, design) !== undefined);
+  const changed = varianceOfCause(byPatches);
+  const square = (allowed - varianceOfCause(cause) + changed) / changed;
+  if (!(square > 0)) return '';
+  return byPatches
+    .flatMap(([term]) => REMEDIES[term].byPatches!(Math.sqrt(square), design) ?? [])
+    .join(' and ');
+}
 
 /** Tolerances where the sources are taken as rectangular, else standard uncertainties. */
 const figuresOf = (sources: readonly ErrorSource[]): number[] =>

@@ -2,7 +2,8 @@
  * What would make a degree of the part meet its wish: the largest terms of its budget, what each must come down to, and what no
  * choice of patches can do anything about. mm and rad.
  *
- * With the estimate's weights kept, the variance is Σ vₖ over the terms. Those above a common level L come down to it, the others
+ * With the estimate's weights kept, the variance is Σ vₖ over the causes (terms that one word of the scenario
+ * governs are one). Those above a common level L come down to it, the others
  * stay: Σ min(vₖ, L) is the wish's square. The best estimate for the smaller errors has no larger variance than that one
  * (Gauss–Markov), so that this is enough.
  */
@@ -13,7 +14,7 @@ import type { Term } from '../budget/error-source.ts';
 import { COMMON_PRACTICE } from '../budget/practice.ts';
 import type { Reading } from '../budget/readings.ts';
 import { AXES } from '../budget/reference-errors.ts';
-import { isLoweredByPatches, remedyWords } from '../budget/remedies.ts';
+import { type Cause, causeOf, remedyFor, varianceOfCause } from '../budget/remedies.ts';
 import { settingVariance } from './pose.ts';
 import { poseOf, varianceOf } from './pose-estimate.ts';
 
@@ -36,22 +37,22 @@ export function wishAdvice(design: Design, degree: number, wish: number): WishAd
   const variances = new Map([...pose.full.variances].map(([term, values]) => [term, values[degree]!]));
   const setting = settingVariance(pose, degree);
   if (setting > 0) variances.set('setting by eye', setting);
-  const terms = [...variances].sort(([, a], [, b]) => b - a);
-  const total = terms.reduce((sum, [, variance]) => sum + variance, 0);
+  const terms: Cause = [...variances].sort(([, a], [, b]) => b - a);
+  const total = varianceOfCause(terms);
   const [largest, most] = terms[0]!;
-  const level = levelFor(
-    terms.map(([, variance]) => variance),
-    wish * wish,
-  );
-  const lowered = terms.filter(([, variance]) => variance > level);
+  const causes = [...new Set(terms.map(([term]) => causeOf(term)))]
+    .map((cause) => terms.filter(([term]) => causeOf(term) === cause))
+    .sort((a, b) => varianceOfCause(b) - varianceOfCause(a));
+  const level = levelFor(causes.map(varianceOfCause), wish * wish);
+  const remedies = causes
+    .filter((cause) => varianceOfCause(cause) > level)
+    .map((cause) => remedyFor(cause, level, design, pose.sources, COMMON_PRACTICE));
   return {
     largest,
     sigma: Math.sqrt(most),
     rest: Math.sqrt(Math.max(0, total - most)),
-    remedies: lowered.map(([term, variance]) =>
-      remedyWords(term, Math.sqrt(level / variance), design, pose.sources, COMMON_PRACTICE),
-    ),
-    byPatches: lowered.some(([term]) => isLoweredByPatches(term)),
+    remedies: remedies.map(({ words }) => words),
+    byPatches: remedies.some(({ byPatches }) => byPatches),
     besidePatches: Math.sqrt(besidePatches(design)[degree]!),
   };
 }

@@ -52,7 +52,7 @@ const FOLDERS: Record<string, readonly string[]> = {
   reading: ['generated', 'yaml', 'scenario', 'tables', 'bench'],
   writing: [
     ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach'],
-    ...['sheet', 'steering', 'transfer', 'batch', 'difference', 'package'],
+    ...['bench', 'sheet', 'steering', 'transfer', 'batch', 'difference', 'package'],
   ],
   'writing/drawing': ['.', 'captions', 'sheet', 'formats'],
 };

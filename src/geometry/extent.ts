@@ -130,7 +130,7 @@ function leastWidthOfPolygon(points: readonly Vec2[]): number {
 }
 
 /** Corners of the convex hull, counterclockwise (Andrew's monotone chain). */
-function convexHull(points: readonly Vec2[]): readonly Vec2[] {
+export function convexHull(points: readonly Vec2[]): readonly Vec2[] {
   const sorted = points.toSorted((p, q) => p[0] - q[0] || p[1] - q[1]);
   const chain = (ordered: readonly Vec2[]): Vec2[] => {
     const kept: Vec2[] = [];

@@ -24,12 +24,19 @@ export function pastExtent(datum: Datum, point: Vec3): number | undefined {
   return undefined;
 }
 
-function onFlat(datum: Extract<Datum, { kind: 'plane' }>, point: Vec3): Vec2 {
+function onFlat(datum: Flat, point: Vec3): Vec2 {
+  const [right, up] = flatAxes(datum);
+  const away = subtract(point, datum.point);
+  return [dot(away, right), dot(away, up)];
+}
+
+/** The directions of x and y of an outline on the flat. */
+export function flatAxes(datum: Flat): readonly [right: Vec3, up: Vec3] {
   const { axis } = axisOf(datum);
   const right = azimuthDirection(axis, 0);
   const either = cross(axis, right);
   const side = Math.abs(either[1]) > SQUARE ? either[1] : either[2];
-  const up = side < 0 ? negate(either) : either;
-  const away = subtract(point, datum.point);
-  return [dot(away, right), dot(away, up)];
+  return [right, side < 0 ? negate(either) : either];
 }
+
+type Flat = Extract<Datum, { kind: 'plane' }>;

@@ -2,7 +2,7 @@
 import { expect, test } from 'vitest';
 import { datumlight, example, scenarioFile, soundScenario } from './support/run.ts';
 
-test('a sound scenario: exit 0, one line', async () => {
+test('a sound scenario: exit 0, a line and the table', async () => {
   const { code, stdout, stderr } = await datumlight(['check', scenarioFile(soundScenario())]);
   expect(stderr).toBe('');
   expect(stdout).toMatch(/scenario\.yaml: fine: 2 patches, 2 references, 0 errors/);

@@ -93,7 +93,7 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
       cached > 0 ? `${cached} from the cache` : '',
       troubles.count > 0 ? `${troubles.count} with errors` : '',
     ].filter((word) => word !== '');
-    progress.step(done, total, words.map((word) => `, ${word}`).join(''));
+    progress.say(`${done}/${total}${words.map((word) => `, ${word}`).join('')}`, done === total);
   };
   const finished = interruptible(io, () => progress.end());
   try {

@@ -9,6 +9,7 @@ import { readCoefficientTable } from '../../reading/tables/coefficient-table.ts'
 import { findingsOf } from '../../rules/one-cause.ts';
 import { patchTables } from '../../writing/coefficients/coefficients.ts';
 import { jsonText } from '../../writing/json.ts';
+import { degreeTable } from '../../writing/report/degree-table.ts';
 import { reportOf } from '../../writing/report/report.ts';
 import { tableReport } from '../../writing/report/table-report.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
@@ -88,6 +89,7 @@ async function checkOne(
     io.stdout.write(
       `${name}: ${state}: ${patches.length} patches, ${references.length} references, ${tally(findings)}\n`,
     );
+    for (const line of degreeTable(design)) io.stdout.write(`${line}\n`);
   }
   return { code, report: undefined };
 }

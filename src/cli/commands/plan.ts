@@ -20,6 +20,7 @@ import { reachMapSvg } from '../../writing/reach/reach-map.ts';
 import { reportedFinding } from '../../writing/report/reported-finding.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
+import { progressTo } from '../progress.ts';
 import { readInput } from '../read-input.ts';
 import { refusing } from '../say.ts';
 
@@ -107,19 +108,17 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
 }
 
 async function searched(search: Generator<Progress, Plan>, options: PlanOptions, io: Io): Promise<Plan> {
-  const live = io.stderr.isTTY === true && !options.quiet;
-  let last = '';
+  const progress = progressTo(io.stderr, options.quiet === true);
   for (;;) {
     const next = search.next();
     if (next.done) {
-      if (live) io.stderr.write('\r\u001b[K');
+      progress.end();
       return next.value;
     }
     const { step, worst, patches, glass } = next.value;
-    const line = `${step}: worst uncertainty ${trimmed(worst, 3)} of its limit, ${patches} patches, ${trimmed(glass, 0)} mm² of glass`;
-    if (live) io.stderr.write(`\r\u001b[K${line}`);
-    else if (!options.quiet && step !== last) io.stderr.write(`${line}\n`);
-    last = step;
+    progress.say(
+      `${step}: worst uncertainty ${trimmed(worst, 3)} of its limit, ${patches} patches, ${trimmed(glass, 0)} mm² of glass`,
+    );
     // Lets a signal through.
     await setImmediate();
   }

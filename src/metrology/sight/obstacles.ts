@@ -1,6 +1,13 @@
 /** What may stand in the light's way: the part's envelope, obstacles on the bench, the balls of the references. Substrate frame, mm. */
 import type { Design } from '../../design/design.ts';
-import { ballOfBox, boxCorners, frustumBody, hullBody, sphereBody } from '../../geometry/convex-bodies.ts';
+import {
+  ballOfBox,
+  boxCorners,
+  type ConvexBody,
+  frustumBody,
+  hullBody,
+  sphereBody,
+} from '../../geometry/convex-bodies.ts';
 import { directionToParent, type Frame, placeFromParent, placeToParent } from '../../geometry/frame.ts';
 import { fromBox, fromFrustum, fromMesh, fromSphere } from '../../geometry/solid-distance.ts';
 import { meshDistance, meshOf } from '../../geometry/solids-mesh.ts';
@@ -21,6 +28,8 @@ export interface StandingSolid extends BenchObstacle {
   readonly kind: Solid['kind'];
   /** How far outside of it a point lies, mm; negative inside. */
   readonly distanceTo: (point: Vec3) => number;
+  /** Itself, in the substrate frame; of a mesh the convex hull. */
+  readonly hull: () => ConvexBody;
 }
 
 /** Envelope first, then what is fixed to the bench, then references, each in the scenario's order; a reference without a diameter is no solid. */
@@ -79,6 +88,7 @@ function standing(name: string, solid: Solid, frame: Frame): StandingSolid {
       inItsFrame ??= distanceFrom(solid);
       return inItsFrame(placeFromParent(frame, point));
     },
+    hull: () => hullOf(solid, frame),
   };
 }
 
@@ -102,25 +112,32 @@ const endDiameters = (solid: Extract<Solid, { kind: 'cylinder' | 'cone' }>): rea
   solid.kind === 'cone' ? solid.diameters : [solid.diameter, solid.diameter];
 
 function obstacleOf(name: string, solid: Solid, frame: Frame): Obstacle {
+  if (solid.kind !== 'mesh') return convexObstacle(name, hullOf(solid, frame));
+  const mesh = meshOf(cornersInSubstrate(solid.corners, frame));
+  const { least, most } = mesh.root;
+  return { name, around: ballOfBox(least, most), distanceFrom: (body) => meshDistance(mesh, body) };
+}
+
+function hullOf(solid: Solid, frame: Frame): ConvexBody {
   switch (solid.kind) {
     case 'sphere':
-      return convexObstacle(name, sphereBody(placeToParent(frame, solid.centre), solid.diameter / 2));
+      return sphereBody(placeToParent(frame, solid.centre), solid.diameter / 2);
     case 'box':
-      return convexObstacle(
-        name,
-        hullBody(boxCorners(solid.corner, solid.size).map((corner) => placeToParent(frame, corner))),
-      );
+      return hullBody(boxCorners(solid.corner, solid.size).map((corner) => placeToParent(frame, corner)));
     case 'mesh': {
-      const mesh = meshOf(cornersInSubstrate(solid.corners, frame));
-      const { least, most } = mesh.root;
-      return { name, around: ballOfBox(least, most), distanceFrom: (body) => meshDistance(mesh, body) };
+      const corners = cornersInSubstrate(solid.corners, frame);
+      return hullBody(
+        Array.from({ length: corners.length / 3 }, (_, k): Vec3 => {
+          return [corners[3 * k]!, corners[3 * k + 1]!, corners[3 * k + 2]!];
+        }),
+      );
     }
     case 'cylinder':
     case 'cone': {
       const [near, far] = endDiameters(solid);
       const point = placeToParent(frame, solid.point);
       const axis = directionToParent(frame, solid.axis);
-      return convexObstacle(name, frustumBody(point, axis, near / 2, far / 2, solid.length));
+      return frustumBody(point, axis, near / 2, far / 2, solid.length);
     }
   }
 }

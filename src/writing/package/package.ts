@@ -1,6 +1,7 @@
 /** All the files of a package, from a design and what was found in it. */
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
+import { benchSvg } from '../bench/bench-svg.ts';
 import { coefficientSheet } from '../coefficients/coefficient-sheet.ts';
 import { coefficientsCsv, coefficientsJson, patchTables } from '../coefficients/coefficients.ts';
 import { samplesCsv } from '../coefficients/samples.ts';
@@ -50,17 +51,19 @@ function whole(
   const tableHash = sha256(coefficients);
   const drawing = layoutModel(design, { ...head, tableHash });
   const svg = layoutSvg(drawing);
+  const bench = benchSvg(design, head);
   const files = new Map<string, FileContent>([
     ['layout.dxf', layoutDxf(drawing)],
     ['layout.svg', svg],
     ['layout.pdf', layoutPdf(drawing)],
+    ['bench.svg', bench],
     ['coefficients.csv', coefficients],
     ['coefficients.json', coefficientsJson(design, tables, head)],
     ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],
     ['samples.csv', samplesCsv(design, head)],
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
-    ['sheet.html', sheetHtml(design, report, head, svg)],
+    ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench })],
     ...(pattern?.files ?? []),
   ]);
   files.set('manifest.json', manifestJson(files, head));

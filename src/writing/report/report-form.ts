@@ -28,6 +28,8 @@ export interface Report {
   readonly findings: readonly ReportedFinding[];
   readonly light: { readonly wavelength_nm: number; readonly airIndex: number | null };
   readonly camera: { readonly diameter_mm: number };
+  /** Beam and glass in words. */
+  readonly setup: { readonly beam: string; readonly glass: string };
   readonly substrate: {
     readonly glass: string;
     readonly index: number;
@@ -171,6 +173,21 @@ export interface ReportedPart {
   readonly freeMotions: readonly string[];
   readonly weakest: { readonly words: string; readonly sigma: number; readonly unit: 'um' | 'urad' } | null;
   readonly budget: ReportedBudget<Degree>;
+  /** x, y, z, rx, ry, rz. */
+  readonly degrees: readonly ReportedDegree[];
+}
+
+/** A degree of freedom against its wish: standard uncertainties of the full budget. */
+export interface ReportedDegree {
+  readonly degree: Degree;
+  readonly unit: 'um' | 'urad';
+  /** Null where the scenario asks for nothing. */
+  readonly wanted: number | null;
+  /** Null where the degree is not observed. */
+  readonly reached: number | null;
+  /** `wanted` less `reached`: negative where the wish is missed. */
+  readonly margin: number | null;
+  readonly largest: { readonly term: string; readonly sigma: number } | null;
 }
 
 /** The hologram's frame as its seats carry it. */

@@ -16,6 +16,7 @@ import type { Reference } from '../../scenario/scenario.ts';
 import type { PatchTable } from '../coefficients/coefficients.ts';
 import { namedHashes } from '../manifest.ts';
 import type { Provenance } from '../provenance.ts';
+import { beamWords, glassWords } from '../setup-words.ts';
 import {
   REPORT_FORMAT,
   type Report,
@@ -53,6 +54,7 @@ export function reportOf(
       airIndex: design.light.airIndex ?? null,
     },
     camera: { diameter_mm: design.beam.cameraDiameter },
+    setup: { beam: beamWords(design), glass: glassWords(design) },
     substrate: {
       glass: design.glass.name,
       index: design.glass.index,

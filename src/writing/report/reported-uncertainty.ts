@@ -1,6 +1,7 @@
 /** How well things are known, as reports carry it: from mm and radians to µm and µrad, for the part, the references and the seats. */
 import type { Design } from '../../design/design.ts';
 import type { BudgetTable } from '../../metrology/budget/budget-table.ts';
+import { degreeBudgets } from '../../metrology/estimate/degree-budget.ts';
 import { partPose } from '../../metrology/estimate/pose.ts';
 import type { ReferencePosition } from '../../metrology/estimate/reference-position.ts';
 import { type Lever, seatFrame } from '../../metrology/estimate/seat-frame.ts';
@@ -9,6 +10,7 @@ import { DEGREES } from '../../scenario/scenario.ts';
 import type {
   ReportedBudget,
   ReportedCovariance,
+  ReportedDegree,
   ReportedLever,
   ReportedPart,
   ReportedReference,
@@ -35,8 +37,23 @@ export function reportedPart(design: Design): ReportedPart {
       unit: weakest.turns ? 'urad' : 'um',
     },
     budget: scaledBudget(budget),
+    degrees: reportedDegrees(design),
   };
 }
+
+/** Each degree against its wish, µm and µrad. */
+export const reportedDegrees = (design: Design): readonly ReportedDegree[] =>
+  degreeBudgets(design).map(({ degree, wanted, reached, largest }) => {
+    const scale = scaleOf(degree);
+    return {
+      degree,
+      unit: degree.startsWith('r') ? 'urad' : 'um',
+      wanted: wanted === undefined ? null : wanted * scale,
+      reached: reached === null ? null : reached * scale,
+      margin: wanted === undefined || reached === null ? null : (wanted - reached) * scale,
+      largest: largest && { term: largest.term, sigma: largest.sigma * scale },
+    };
+  });
 
 export function reportedPosition(position: ReferencePosition): Omit<ReportedReference, 'cube' | 'reach'> {
   const { id, at, sigma, covariance, ellipsoid, unobserved, budget } = position;

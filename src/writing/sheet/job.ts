@@ -5,13 +5,14 @@ import { trimmed } from '../../quantity/format.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { degrees, place, places, significant } from '../page/figures.ts';
 import { facts, type Html } from '../page/html.ts';
+import { beamWords } from '../setup-words.ts';
 
 export function jobTable(design: Design): Html {
   const { scenario, light, glass } = design;
   const { substrate, process, interferometer, part, keepOuts } = scenario;
   return facts([
     ['Wavelength in air', `${trimmed(light.wavelength * NM_PER_MM, 4)} nm${airWords(light.airIndex)}`],
-    ['Beam', beamWords(design)],
+    ['Beam', beamRow(design)],
     [
       'Camera',
       `${interferometer.pixelsAcrossBeam} pixels across ${place(design.beam.cameraDiameter)} mm of the pattern; ` +
@@ -47,15 +48,13 @@ export function jobTable(design: Design): Html {
   ]);
 }
 
-function beamWords({ scenario, beam }: Design): string {
-  const { beam: given, fNumber } = scenario.interferometer;
+function beamRow(design: Design): string {
+  const { beam } = design.scenario.interferometer;
+  const { radius } = design.beam;
+  const focus = beam.kind === 'collimated' ? '' : `, focus at ${places(beam.focus)} mm`;
   const lit =
-    beam.radius === undefined
-      ? ''
-      : `, illuminates a circle of ${place(2 * beam.radius)} mm diameter on the pattern`;
-  if (given.kind === 'collimated') return `collimated${lit}`;
-  const speed = fNumber === undefined ? '' : `, f/${trimmed(fNumber, 3)}`;
-  return `${given.kind}, focus at ${places(given.focus)} mm${speed}${lit}`;
+    radius === undefined ? '' : `, illuminates a circle of ${place(2 * radius)} mm diameter on the pattern`;
+  return `${beamWords(design)}${focus}${lit}`;
 }
 
 const airWords = (index: number | undefined): string =>

@@ -21,8 +21,14 @@ import { patchTable } from './patch-table.ts';
 import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
 
-/** `report` is that of `reportOf` for the same design; `svg` its layout drawing. */
-export function sheetHtml(design: Design, report: Report, head: Provenance, svg: string): string {
+interface Drawings {
+  /** layout.svg and bench.svg of the same design. */
+  readonly layout: string;
+  readonly bench: string;
+}
+
+/** `report` is that of `reportOf` for the same design. */
+export function sheetHtml(design: Design, report: Report, head: Provenance, drawings: Drawings): string {
   const title = design.scenario.title || 'Reference patches';
   return page(
     `${title}: setup sheet`,
@@ -36,6 +42,8 @@ export function sheetHtml(design: Design, report: Report, head: Provenance, svg:
 ${cautions(design)}
 <h2>Setup</h2>
 ${jobTable(design)}
+<h2>Bench</h2>
+${drawingFigure(drawings.bench, 'bench-', 'Beam, hologram, part, references and light paths. Scales hold for bench.svg printed at full size; here use the bars and rulers.')}
 <h2>Findings</h2>
 ${findingsList(report)}
 <h2>Order of work</h2>
@@ -51,7 +59,7 @@ ${patchDetails(design, report)}
 <h2>Budget</h2>
 ${budgetSection(design, report)}
 <h2>Layout</h2>
-${drawingFigure(svg, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are full scale.`)}
+${drawingFigure(drawings.layout, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are full scale.`)}
 ${patternSection(report.pattern)}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>

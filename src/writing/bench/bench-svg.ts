@@ -1,0 +1,200 @@
+/**
+ * `bench.svg`: beam, hologram, part, references, mounts, seats and light paths to scale, in side view and plan view, with details
+ * where the hologram or the references would be too small. mm on paper; every panel has its scale, a bar, and rulers in the
+ * substrate frame. The same design gives the same bytes.
+ */
+import type { Design } from '../../design/design.ts';
+import { trimmed } from '../../quantity/format.ts';
+import { DRAFT_WORDS } from '../convention.ts';
+import { drawable, roomFor, wrapped } from '../drawing/lettering.ts';
+import { degrees, places } from '../page/figures.ts';
+import { type Html, html } from '../page/html.ts';
+import { RED } from '../palette.ts';
+import { beamWords, glassWords } from '../setup-words.ts';
+import { isNumbered, MOST_NAMED, type Panel, panelOf, TEXT } from './panel.ts';
+import { hasPart } from './panel-bodies.ts';
+import { number, panelSvg, type Size, sizeOf, text, widthOf } from './panel-svg.ts';
+import { PLAN, SIDE } from './projection.ts';
+import { STYLE_NAMES, styleOf } from './shapes.ts';
+import { commonKind, kindAndSize, type NamedIn, shortName, standsInSpace } from './things.ts';
+import { type WindowPair, type Windows, windowsOf } from './windows.ts';
+
+const EDGE = 8;
+const LEAST_WIDTH = 175;
+/** The overview's views stand side by side where they are no wider, mm. */
+const MOST_ABREAST = 195;
+const LINE = 4.6;
+const BETWEEN = 5;
+const LETTERS = ['A', 'B'] as const;
+const CAPITALS = 0.72;
+/** Height of the title's capitals, mm, and what bold letters take more. */
+const TITLE = 3.5;
+const BOLD = 1.1;
+
+export function benchSvg(design: Design, { draft }: { readonly draft: boolean }): string {
+  const windows = windowsOf(design);
+  const blocks = panelsOf(design, windows);
+  const wide = Math.max(
+    LEAST_WIDTH,
+    ...blocks.map((row) => widthOfRow(row.map(({ panel, name }) => sizeOf(panel, name)))),
+  );
+  const head = headOf(design, windows, wide, draft);
+  let y = EDGE + head.height;
+  const rows = blocks.map((row): Html => {
+    let x = EDGE;
+    const drawn = row.map(({ panel, name }): Html => {
+      const svg = panelSvg(panel, name, x, y);
+      x += sizeOf(panel, name).width + BETWEEN;
+      return svg;
+    });
+    y += Math.max(...row.map(({ panel, name }) => sizeOf(panel, name).height)) + BETWEEN;
+    return html`${drawn}`;
+  });
+  const foot = footOf(
+    design,
+    blocks.flat().map(({ panel }) => panel),
+    wide,
+    y,
+  );
+  const [width, height] = [wide + 2 * EDGE, y + foot.height + EDGE];
+  return html`<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${number(width)}mm" height="${number(height)}mm" viewBox="0 0 ${number(width)} ${number(height)}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif">
+<title id="title">${titleOf(design)}</title>
+<desc id="desc">${draft ? `${DRAFT_WORDS}. ` : ''}The bench to scale: side view seen from -x, plan view seen from +y; z, the light's direction, to the right. Units of the drawing: mm on paper.</desc>
+<rect width="${number(width)}" height="${number(height)}" fill="#ffffff"/>
+${head.svg}${rows}${foot.svg}${draft ? draftMark(width, height) : ''}</svg>
+`.text;
+}
+
+interface Named {
+  readonly panel: Panel;
+  readonly name: string;
+}
+
+/** Rows of panels: the overview's views beneath each other, each detail's side by side. */
+function panelsOf(design: Design, { overview, details, showsFocus }: Windows): readonly (readonly Named[])[] {
+  const shown = new Set(details.map(({ purpose }) => purpose));
+  const names = (purpose: NamedIn): ReadonlySet<NamedIn> =>
+    purpose === 'overview'
+      ? new Set((['overview', 'glass', 'references'] as const).filter((each) => !shown.has(each)))
+      : new Set([purpose]);
+  const { beam } = design.scenario.interferometer;
+  const focus = showsFocus && beam.kind !== 'collimated' ? `focus ${places(beam.focus)}` : undefined;
+  const panelIn = (pair: WindowPair, view: 'side' | 'plan', name: string): Named => ({
+    name,
+    panel: panelOf(pair[view], {
+      ...{ design, pair, names: names(pair.purpose) },
+      focus: pair === overview ? focus : undefined,
+      lightFrom:
+        pair[view].box.left < -design.scenario.substrate.thickness
+          ? pair[view].box.left
+          : overview[view].box.left,
+      details:
+        pair === overview ? details.map((one, k) => ({ letter: LETTERS[k]!, box: one[view].box })) : [],
+    }),
+  });
+  const views = [panelIn(overview, 'side', SIDE.title), panelIn(overview, 'plan', PLAN.title)];
+  const isNarrow = widthOfRow(views.map(({ panel, name }) => sizeOf(panel, name))) <= MOST_ABREAST;
+  return [
+    ...(isNarrow ? [views] : views.map((each) => [each])),
+    ...details.map((pair, k) =>
+      (['side', 'plan'] as const).map((view) => panelIn(pair, view, `${LETTERS[k]!}: ${view} view`)),
+    ),
+  ];
+}
+
+const widthOfRow = (sizes: readonly Size[]): number =>
+  sizes.reduce((sum, { width }) => sum + width, (sizes.length - 1) * BETWEEN);
+
+interface Block {
+  readonly svg: Html;
+  readonly height: number;
+}
+
+function headOf(design: Design, windows: Windows, width: number, draft: boolean): Block {
+  const { part, interferometer } = design.scenario;
+  const { showsFocus } = windows;
+  const hasNumbers = isNumbered(design) && windows.details.some(({ purpose }) => purpose === 'glass');
+  const { beam } = interferometer;
+  const off =
+    beam.kind === 'collimated' || showsFocus
+      ? ''
+      : ` Its focus, ${places(beam.focus)}, is off the drawing, to the ${beam.kind === 'diverging' ? 'left' : 'right'}.`;
+  const lit =
+    design.beam.radius === undefined
+      ? ' (no f-number or diameter given: drawn as wide as the hologram)'
+      : `, lights a circle of ${trimmed(2 * design.beam.radius, 1)} mm on the pattern`;
+  const common = commonKind(design);
+  const lines = [
+    `Beam: ${beamWords(design)}${lit}.${off}`,
+    `Glass: ${glassWords(design)}.`,
+    ...(hasPart(design)
+      ? [
+          `Part: origin at ${places(part.frame.origin)} mm, rotated by ${part.rotation.map(degrees).join('°, ')}° about its x, y, z in turn.`,
+        ]
+      : []),
+    ...(common === undefined ? [] : [`References: ${common}.`]),
+    `The light runs from left to right. The pattern is at z = 0.${hasNumbers ? ' Numbers beside it: patches, as on the layout drawing.' : ''}`,
+  ].flatMap((line) => wrapped(line, TEXT, width));
+  const above = draft ? 7 : 0;
+  const title = wrapped(titleOf(design), TITLE * BOLD, width);
+  const first = EDGE + above + TITLE + (title.length - 1) * 6;
+  return {
+    svg: html`${draft ? html`<text x="${EDGE}" y="${EDGE + 3.5}" font-size="4.9" font-weight="bold" fill="${RED}">${DRAFT_WORDS}</text>\n` : ''}${title.map((line, k) => html`<text x="${EDGE}" y="${number(EDGE + above + TITLE + k * 6)}" font-size="${number(TITLE / CAPITALS)}" font-weight="bold">${line}</text>\n`)}${lines.map((line, k) => html`${text(line, EDGE, first + 2 + (k + 1) * LINE)}\n`)}`,
+    height: first - EDGE + 2 + (lines.length + 1) * LINE,
+  };
+}
+
+const titleOf = ({ scenario }: Design): string => `Bench: ${drawable(scenario.title) || 'reference patches'}`;
+
+/** What the lines mean, and, where references go by numbers, what each number is. */
+function footOf(design: Design, panels: readonly Panel[], width: number, top: number): Block {
+  const used = new Set(panels.flatMap(({ shapes }) => shapes.map(({ style }) => style)));
+  const entries = STYLE_NAMES.flatMap((name) => {
+    const style = styleOf(name);
+    return style.means !== undefined && used.has(name) ? [{ style, words: style.means }] : [];
+  });
+  let [x, y] = [EDGE, top + TEXT];
+  const samples = entries.map(({ style, words }): Html => {
+    const room = SAMPLE + 2 + widthOf(words) + 4;
+    if (x > EDGE && x + room > EDGE + width) [x, y] = [EDGE, y + LINE];
+    const dash = style.dash === undefined ? '' : html` stroke-dasharray="${style.dash}"`;
+    const [left, middle, high] = [x, y - TEXT / 2, y - TEXT].map(number);
+    const shape =
+      style.fill === undefined
+        ? `M ${left} ${middle} h ${SAMPLE}`
+        : `M ${left} ${high} h ${SAMPLE} v ${TEXT} h -${SAMPLE} Z`;
+    const sample = html`<path d="${shape}" fill="${style.fill ?? 'none'}" stroke="${style.stroke}" stroke-width="${style.width}"${dash}/>${text(words, x + SAMPLE + 2, y)}
+`;
+    x += room;
+    return sample;
+  });
+  const key = keyOf(design, width, y + LINE + 1);
+  return { svg: html`${samples}${key.svg}`, height: y + key.height - top + 2 };
+}
+
+const SAMPLE = 9;
+
+function keyOf(design: Design, width: number, top: number): Block {
+  if (design.references.length <= MOST_NAMED) return { svg: html``, height: 0 };
+  const words = design.references.flatMap((reference, k) =>
+    standsInSpace(reference)
+      ? [`${k + 1} ${shortName(reference.id)}: ${kindAndSize(reference)} at ${places(reference.at)}`]
+      : [],
+  );
+  const room = Math.max(...words.map(widthOf)) + 4;
+  const columns = Math.max(1, Math.floor(width / room));
+  const rows = Math.ceil(words.length / columns);
+  return {
+    svg: html`${words.map((line, k) => html`${text(line, EDGE + Math.floor(k / rows) * room, top + TEXT + (k % rows) * LINE)}\n`)}`,
+    height: rows * LINE + 1,
+  };
+}
+
+function draftMark(width: number, height: number): Html {
+  const size = (0.7 * Math.sqrt(width * width + height * height)) / roomFor(DRAFT_WORDS, 1);
+  const angle = (-Math.atan2(height, width) * 180) / Math.PI;
+  const [x, y] = [width / 2, height / 2];
+  return html`<text x="${number(x)}" y="${number(y)}" font-size="${number(size / CAPITALS)}" text-anchor="middle" transform="rotate(${number(angle)} ${number(x)} ${number(y)})" fill="${RED}" opacity="0.18">${DRAFT_WORDS}</text>
+`;
+}

@@ -1,0 +1,37 @@
+/** The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Text. */
+
+import type { Design } from '../../design/design.ts';
+import { micro, NONE, significant } from '../page/figures.ts';
+import { beamWords, glassWords } from '../setup-words.ts';
+import { reportedDegrees } from './reported-uncertainty.ts';
+
+const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
+
+/** Lines, indented; without the table where no degree is observed and none is wanted. */
+export function degreeTable(design: Design): readonly string[] {
+  const degrees = reportedDegrees(design);
+  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`];
+  if (degrees.every(({ wanted, reached }) => wanted === null && reached === null)) return setup;
+  const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {
+    const shown = unit === 'um' ? 'µm' : 'µrad';
+    const quantity = (value: number | null): string => (value === null ? NONE : `${micro(value)} ${shown}`);
+    return [
+      degree,
+      wanted === null ? NONE : `${significant(wanted)} ${shown}`,
+      reached === null ? 'not observed' : quantity(reached),
+      margin === null || wanted === null ? NONE : `${percent(margin / wanted)} %`,
+      largest === null ? NONE : `${largest.term}, ${quantity(largest.sigma)}`,
+    ];
+  });
+  const table = [HEADS, ...rows];
+  const widths = HEADS.map((_, column) => Math.max(...table.map((row) => row[column]!.length)));
+  return [
+    ...setup,
+    ...table.map((row) =>
+      `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
+    ),
+  ];
+}
+
+/** Of the wish that is left, whole; downward, so that no miss is shown as none. */
+const percent = (share: number): string => String(Math.floor(100 * share)).replace('-', '\u2212');

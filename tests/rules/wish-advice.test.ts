@@ -25,12 +25,18 @@ interface Changes {
 }
 type Scene = (changes: Changes) => Words;
 
+/** Known so well that none of them is the largest: what a case makes large stands out. */
+const WELL_PLACED: Words = { x: '0.1 um', y: '0.1 um', z: '0.1 um', rx: '0.1 urad', ry: '0.1 urad' };
+
 const shared = ({ interferometer = {}, process = {}, wanted = {} }: Changes): Words => ({
+  light: { wavelength: '632.8 nm', uncertainty: { wavelength: '0.00001 nm', pressure: '1 Pa' } },
   interferometer: {
     focus: [0, 0, -500],
     fNumber: 3.2,
     pixelsAcrossBeam: 1000,
     readable: 0.02,
+    placed: WELL_PLACED,
+    wavefront: 0.0001,
     ...interferometer,
   },
   process: { placement: '0.01 um', ...process },

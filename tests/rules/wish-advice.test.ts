@@ -242,6 +242,19 @@ test('fringes read on patches and on the return ring are one cause: both as wide
   expect(missed(scene, { size: 12 * Number(ring), wanted })).toEqual([]);
 });
 
+test('a hologram placed at a guess is named where no return ring reads its place; placed as told, the wish is met', () => {
+  const placed = (times: number): Changes => {
+    const [across, turn] = [`${500 * times} um`, `${500 * times} urad`];
+    return { interferometer: { placed: { x: across, y: across, z: across, rx: turn, ry: turn } } };
+  };
+  const wanted = { z: `${combined(cubes, placed(1), 'z') / 2} um` };
+  const hint = missed(cubes, { ...placed(1), wanted })[0]!.hint!;
+  expect(hint).toContain('the largest term is hologram alignment,');
+  const [, times] = hint.match(/a return ring .*`interferometer\.placed`\), ([\d.]+) times what it is/)!;
+  expect(missed(cubes, { ...placed(Number(times)), wanted })).toEqual([]);
+  expect(missed(cubes, { ...placed(Number(times) * 1.15), wanted })).toHaveLength(1);
+});
+
 describe('patches', () => {
   const coarse: Changes = { interferometer: { readable: 0.8 } };
   const wish = combined(cubes, coarse, 'z') / 2;

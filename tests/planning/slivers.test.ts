@@ -16,6 +16,12 @@ const LEAST_FRESNEL_NUMBER = 2;
 
 /** A retroreflector and two open strips; the smaller it is, the shorter the line that comes back. */
 const scene = (wish: number, more: Words, diameter = 12.7, z = 900): Words => ({
+  // So well known that the readings are what counts.
+  light: { wavelength: '632.8 nm', uncertainty: { wavelength: '0.00001 nm', pressure: '1 Pa' } },
+  interferometer: {
+    ...{ focus: [0, 0, -500], fNumber: 3.2, pixelsAcrossBeam: 1000, readable: 0.1, wavefront: 0.0001 },
+    placed: { x: '0.1 um', y: '0.1 um', z: '0.1 um', rx: '0.1 urad', ry: '0.1 urad' },
+  },
   part: { origin: [150, 50, z] },
   references: [{ id: 'c', kind: 'smr', diameter, at: [150, 50, z], centring: '0.5 um', nest: '0.5 um' }],
   patches: ['one', 'other'].map((id) => ({

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { csvField, fixed, trimmed } from '../../src/quantity/format.ts';
+import { csvField, fixed, roundedDown, trimmed } from '../../src/quantity/format.ts';
 
 describe('numbers in files', () => {
   test.each([
@@ -21,6 +21,15 @@ describe('numbers in files', () => {
     [0.1 + 0.2, 9, '0.3'],
     [1e-7, 9, '0.0000001'],
   ])('trimmed(%d, %d) is %s', (value, digits, text) => expect(trimmed(value, digits)).toBe(text));
+
+  test.each([
+    [0.0789, 2, 0.078],
+    [5.99, 2, 5.9],
+    [0.3, 2, 0.3],
+    [0.1 + 0.2, 2, 0.3],
+    [1234, 2, 1200],
+    [100, 2, 100],
+  ])('roundedDown(%d, %d) is %d', (value, digits, down) => expect(roundedDown(value, digits)).toBe(down));
 
   test.each([Number.NaN, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, 1e21, -1e300])(
     '%d is refused',

@@ -25,12 +25,18 @@ interface Changes {
 }
 type Scene = (changes: Changes) => Words;
 
+/** Known so well that none of them is the largest: what a case makes large stands out. */
+const WELL_PLACED: Words = { x: '0.1 um', y: '0.1 um', z: '0.1 um', rx: '0.1 urad', ry: '0.1 urad' };
+
 const shared = ({ interferometer = {}, process = {}, wanted = {} }: Changes): Words => ({
+  light: { wavelength: '632.8 nm', uncertainty: { wavelength: '0.00001 nm', pressure: '1 Pa' } },
   interferometer: {
     focus: [0, 0, -500],
     fNumber: 3.2,
     pixelsAcrossBeam: 1000,
     readable: 0.02,
+    placed: WELL_PLACED,
+    wavefront: 0.0001,
     ...interferometer,
   },
   process: { placement: '0.01 um', ...process },
@@ -234,6 +240,22 @@ test('fringes read on patches and on the return ring are one cause: both as wide
   const [, ring] = hint.match(/a return ring ([\d.]+) times as wide/)!;
   expect(patches).toBe(ring);
   expect(missed(scene, { size: 12 * Number(ring), wanted })).toEqual([]);
+});
+
+test('a hologram placed at a guess is named where no return ring reads its place; placed as told, the wish is met', () => {
+  const placed = (times: number): Changes => {
+    const [across, turn] = [`${100 * times} um`, `${100 * times} urad`];
+    // Coarse enough that the readings themselves do not tell where the hologram is.
+    return {
+      interferometer: { readable: 0.8, placed: { x: across, y: across, z: across, rx: turn, ry: turn } },
+    };
+  };
+  const wanted = { z: `${combined(cubes, placed(1), 'z') * 0.75} um` };
+  const hint = missed(cubes, { ...placed(1), wanted })[0]!.hint!;
+  expect(hint).toContain('the largest term is hologram alignment,');
+  const [, times] = hint.match(/a return ring .*`interferometer\.placed`\), ([\d.]+) times what it is/)!;
+  expect(missed(cubes, { ...placed(Number(times)), wanted })).toEqual([]);
+  expect(missed(cubes, { ...placed(Number(times) * 1.15), wanted })).toHaveLength(1);
 });
 
 describe('patches', () => {

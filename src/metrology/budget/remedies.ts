@@ -4,9 +4,10 @@
  */
 import type { Design } from '../../design/design.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
-import { PPM_PER_ONE, UM_PER_MM } from '../../quantity/conversion.ts';
+import { NM_PER_MM, PPM_PER_ONE, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { roundedDown, trimmed } from '../../quantity/format.ts';
 import type { ErrorSource, Term } from './error-source.ts';
+import { isAligned } from './hologram-alignment.ts';
 import type { Practice } from './practice.ts';
 import { RECTANGULAR } from './reference-errors.ts';
 
@@ -17,7 +18,7 @@ interface Remedy {
   readonly word?: string;
   /** Of the figure. `fraction`: only the factor is told; `none`: there is nothing to tell. */
   readonly unit: keyof typeof UNITS | 'fraction' | 'none';
-  /** Where it is not what the term's error sources say: mm, fringes, °C or a fraction. */
+  /** Where it is not what the term's error sources say: in the program's units. */
   readonly figures?: (design: Design, practice: Practice) => readonly number[];
   /** What patches can do instead, given the fraction that must remain of the term; undefined where they can do nothing. */
   readonly byPatches?: (to: number, design: Design) => string | undefined;
@@ -27,6 +28,11 @@ interface Remedy {
 const UNITS = {
   um: { per: UM_PER_MM, shown: ' µm' },
   fringes: { per: 1, shown: ' fringes' },
+  nm: { per: NM_PER_MM, shown: ' nm' },
+  urad: { per: URAD_PER_RAD, shown: ' µrad' },
+  pascal: { per: 1, shown: ' Pa' },
+  waves: { per: 1, shown: ' waves' },
+  plain: { per: 1, shown: '' },
   ppm: { per: PPM_PER_ONE, shown: ' ppm' },
   celsius: { per: 1, shown: ' °C' },
 } as const;
@@ -36,7 +42,26 @@ const timesFor = (to: number): string => trimmed(Math.ceil(10 / to) / 10, 1);
 
 const readable = ({ scenario }: Design): readonly number[] => [scenario.interferometer.readable];
 
-const REMEDIES: Readonly<Record<Term, Remedy>> = {
+/** Of the hologram's alignment where a return ring or the collimated beam's own reflection shows it. */
+const ALIGNED: Remedy = {
+  better: 'a finer reading of the hologram’s alignment',
+  word: 'interferometer.readable',
+  unit: 'fringes',
+  figures: readable,
+  byPatches: (to, { patches }) =>
+    patches.some(({ reference }) => isReadBy(reference, 'alignment'))
+      ? `a return ring ${timesFor(to)} times as wide`
+      : undefined,
+};
+
+/** And where nothing shows it. */
+const PLACED: Remedy = {
+  better: 'a return ring to align the hologram by, or a hologram placed more accurately',
+  word: 'interferometer.placed',
+  unit: 'fraction',
+};
+
+const REMEDIES: Readonly<Record<Term, Remedy | ((design: Design) => Remedy)>> = {
   reading: {
     better: 'a finer fringe reading',
     word: 'interferometer.readable',
@@ -60,18 +85,47 @@ const REMEDIES: Readonly<Record<Term, Remedy>> = {
     unit: 'um',
     byPatches: (to) => `${timesFor(to * to)} times as many patches`,
   },
-  'hologram alignment': {
-    better: 'a finer reading of the hologram’s alignment',
-    word: 'interferometer.readable',
-    unit: 'fringes',
-    figures: readable,
-    byPatches: (to, { patches }) =>
-      patches.some(({ reference }) => isReadBy(reference, 'alignment'))
-        ? `a return ring ${timesFor(to)} times as wide`
-        : undefined,
-  },
+  'hologram alignment': (design) => (isAligned(design) ? ALIGNED : PLACED),
   'laser wavelength': { better: 'a laser of better known wavelength', unit: 'ppm' },
+  'wavelength as given': {
+    better: 'a better known wavelength',
+    word: 'light.uncertainty.wavelength',
+    unit: 'nm',
+    figures: ({ light, scenario }, { wavelengthInAir }) => [
+      scenario.light.uncertainty?.wavelength ?? wavelengthInAir * light.wavelength,
+    ],
+  },
   'air index': { better: 'air temperature, pressure and humidity read more accurately', unit: 'fraction' },
+  'site pressure': {
+    better: 'a better known air pressure at the site',
+    word: 'light.uncertainty.pressure',
+    unit: 'pascal',
+    figures: ({ scenario }, { sitePressure }) => [scenario.light.uncertainty?.pressure ?? sitePressure],
+  },
+  'glass thickness': {
+    better: 'a better known thickness of the glass',
+    word: 'substrate.tolerance.thickness',
+    unit: 'um',
+  },
+  'glass index': {
+    better: 'a better known index of the glass',
+    word: 'substrate.tolerance.index',
+    unit: 'plain',
+  },
+  wedge: { better: 'a glass with less wedge', word: 'substrate.tolerance.wedge', unit: 'urad' },
+  'transmitted wavefront': {
+    better: 'a glass of better transmitted wavefront',
+    word: 'substrate.tolerance.wavefront',
+    unit: 'waves',
+  },
+  'interferometer reference': {
+    better: 'a better known reference wavefront',
+    word: 'interferometer.wavefront',
+    unit: 'waves',
+    figures: ({ scenario }, { referenceWavefront }) => [
+      scenario.interferometer.wavefront ?? referenceWavefront,
+    ],
+  },
   'glass expansion': {
     better: 'a better known hologram temperature',
     unit: 'celsius',
@@ -83,13 +137,18 @@ const REMEDIES: Readonly<Record<Term, Remedy>> = {
   },
 };
 
+function remedyOf(term: Term, design: Design): Remedy {
+  const remedy = REMEDIES[term];
+  return typeof remedy === 'function' ? remedy(design) : remedy;
+}
+
 /** Digits of a figure that is to be met: it is rounded down, so that meeting it is enough. */
 const DIGITS = 2;
 /** Figures that agree to this part of each other are one. */
 const SAME = 1e-9;
 
 /** Terms with the same cause come down together: those whose figure is one word of the scenario. */
-export const causeOf = (term: Term): string => REMEDIES[term].word ?? term;
+export const causeOf = (term: Term, design: Design): string => remedyOf(term, design).word ?? term;
 
 /** Terms of one cause with their variances, the largest first. */
 export type Cause = readonly (readonly [Term, number])[];
@@ -105,7 +164,7 @@ export function remedyFor(
   sources: readonly ErrorSource[],
   practice: Practice,
 ): { readonly words: string; readonly byPatches: boolean } {
-  const { better, word, unit, figures } = REMEDIES[cause[0]![0]];
+  const { better, word, unit, figures } = remedyOf(cause[0]![0], design);
   const found =
     figures?.(design, practice) ??
     figuresOf(sources.filter(({ term }) => cause.some(([name]) => name === term)));
@@ -118,12 +177,12 @@ export function remedyFor(
 
 /** Empty where the terms that no patch changes are too large already. */
 function patchWords(cause: Cause, allowed: number, design: Design): string {
-  const byPatches = cause.filter(([term]) => REMEDIES[term].byPatches?.(1, design) !== undefined);
+  const byPatches = cause.filter(([term]) => remedyOf(term, design).byPatches?.(1, design) !== undefined);
   const changed = varianceOfCause(byPatches);
   const square = (allowed - varianceOfCause(cause) + changed) / changed;
   if (!(square > 0)) return '';
   return byPatches
-    .flatMap(([term]) => REMEDIES[term].byPatches!(Math.sqrt(square), design) ?? [])
+    .flatMap(([term]) => remedyOf(term, design).byPatches!(Math.sqrt(square), design) ?? [])
     .join(' and ');
 }
 

@@ -40,8 +40,8 @@ export function wishAdvice(design: Design, degree: number, wish: number): WishAd
   const terms: Cause = [...variances].sort(([, a], [, b]) => b - a);
   const total = varianceOfCause(terms);
   const [largest, most] = terms[0]!;
-  const causes = [...new Set(terms.map(([term]) => causeOf(term)))]
-    .map((cause) => terms.filter(([term]) => causeOf(term) === cause))
+  const causes = [...new Set(terms.map(([term]) => causeOf(term, design)))]
+    .map((cause) => terms.filter(([term]) => causeOf(term, design) === cause))
     .sort((a, b) => varianceOfCause(b) - varianceOfCause(a));
   const level = levelFor(causes.map(varianceOfCause), wish * wish);
   const remedies = causes

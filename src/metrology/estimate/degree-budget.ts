@@ -8,7 +8,7 @@ import type { Term } from '../budget/error-source.ts';
 import { combinedSigmaOf } from './pose.ts';
 import { poseOf } from './pose-estimate.ts';
 
-export interface DegreeBudget {
+interface DegreeBudget {
   readonly degree: Degree;
   /** Undefined where the scenario asks for nothing. */
   readonly wanted: number | undefined;

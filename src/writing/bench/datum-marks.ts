@@ -9,7 +9,7 @@ import type { Datum } from '../../scenario/datum.ts';
 import { flatAxes } from '../../scenario/datum-extent.ts';
 import { isEndOn, type Projection } from './projection.ts';
 
-export interface DatumMark {
+interface DatumMark {
   readonly id: string;
   /** Where its name belongs. */
   readonly at: Vec2;

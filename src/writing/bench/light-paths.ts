@@ -12,9 +12,9 @@ import { incomingRays } from '../../metrology/sight/incoming-light.ts';
 import { type Sight, sightsOf } from '../../metrology/sight/line-of-sight.ts';
 import type { Projection } from './projection.ts';
 
-export type Path3 = readonly Vec3[];
+type Path3 = readonly Vec3[];
 
-export interface PatchLight {
+interface PatchLight {
   /** From the centre of the patch; undefined for a ring and a sector, and where no ray leaves. */
   readonly chief: Path3 | undefined;
   /** From points of the patch's edge; of a ring those of either side of a cut through its centre, square to the line of sight. */
@@ -33,7 +33,7 @@ export function patchLight(design: Design, patch: DesignedPatch, view: Projectio
       : sightsOf(design, patch, xs, ys).map((sight, k) => {
           if (sight === undefined) return undefined;
           const start: Vec3 = [xs[k]!, ys[k]!, 0];
-          const end = reference.kind === 'screen' ? pastBall(sight, reference.diameter ?? 0) : sight.to;
+          const end = isReadBy(reference, 'mark') ? pastBall(sight, reference.diameter ?? 0) : sight.to;
           return sight.from[2] > 0 ? [start, sight.from, end] : [start, end];
         });
   const edges = outline.shape === 'ring' ? cutsOf(outline, view) : [boundaryPoints(outline, EDGE_POINTS)];
@@ -75,7 +75,7 @@ function incoming(
   });
 }
 
-export interface BeamEdge {
+interface BeamEdge {
   /** From the focus, or from `lead` mm before the pattern, to the pattern. */
   readonly light: readonly Path3[];
   /** Where a converging beam would go without the hologram and the substrate: to its focus. */

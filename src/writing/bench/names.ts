@@ -31,7 +31,7 @@ export const pointNamed = (sort: string, text: string, at: Vec2): Named => ({
   polygon: square(at, POINT),
 });
 
-export const square = ([x, y]: Vec2, half: number): readonly Vec2[] =>
+const square = ([x, y]: Vec2, half: number): readonly Vec2[] =>
   rectangle({ left: x - half, right: x + half, bottom: y - half, top: y + half });
 
 /** Counterclockwise from the lower left. */
@@ -77,7 +77,7 @@ export function together(named: readonly Named[], within: Box): readonly Pick<Na
     const names = group.slice(0, MOST_TOGETHER).map(({ text }) => text);
     const more = group.length > names.length ? ` +${group.length - names.length}` : '';
     const { suffix, polygon, sort } = group[0]!;
-    const before = sort === 'datum' ? 'datum ' : '';
+    const before = sort === 'feature' ? 'datum ' : '';
     return {
       text: `${before}${names.join(', ')}${more}${suffix === undefined ? '' : `: ${suffix}`}`,
       polygon,

@@ -2,6 +2,7 @@
 import type { Design } from '../../design/design.ts';
 import { directionToParent } from '../../geometry/frame.ts';
 import { add2, scale as scaled, subtract, unit, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import type { Line } from '../drawing/drawing.ts';
 import { datumMark } from './datum-marks.ts';
@@ -53,12 +54,13 @@ export function drawnReference(
 
 function signOf(reference: Reference, design: Design, view: Projection, at: Vec2, radius: number): Shape[] {
   const size = Math.max(radius, SMALLEST);
-  if (reference.kind === 'screen') {
+  const { sign } = kindOf(reference).words;
+  if (sign === 'bar') {
     const half = reference.diameter === undefined ? BAR : size;
     const [x, y] = at;
     return [...cross(at, SMALLEST), { style: 'sign', open: [[x, y - half], [x, y + half]], id: reference.id }]; // biome-ignore format: one line
   }
-  if (reference.kind !== 'smr') return cross(at, radius > SMALLEST ? 0.6 * radius : SMALLEST);
+  if (sign !== 'corner') return cross(at, radius > SMALLEST ? 0.6 * radius : SMALLEST);
   const toward = cubeAxis(reference, design);
   const [u, v] = view.flat(toward);
   const turn = (sign: 1 | -1): Vec2 => {
@@ -85,10 +87,10 @@ export function drawnDatums({ design, view, scale }: Scene, isNamed: boolean): D
   const marks = part.datums.map((datum) => datumMark(datum, part.frame, view, REACH * scale));
   return {
     shapes: marks.flatMap(({ id, lines, circles, normals }): Shape[] => [
-      ...lines.map((line): Shape => ({ style: 'datum', open: line.map(paper), id })),
+      ...lines.map((line): Shape => ({ style: 'feature', open: line.map(paper), id })),
       ...circles.map(
         ({ centre, radius }): Shape => ({
-          style: 'datum',
+          style: 'feature',
           circle: paper(centre),
           radius: radius / scale,
           id,
@@ -99,7 +101,7 @@ export function drawnDatums({ design, view, scale }: Scene, isNamed: boolean): D
         return arrow('mark', 'arrow', start, add2(start, [NORMAL * u, NORMAL * v]));
       }),
     ]),
-    named: isNamed ? marks.map(({ id, at }) => pointNamed('datum', shortName(id), paper(at))) : [],
+    named: isNamed ? marks.map(({ id, at }) => pointNamed('feature', shortName(id), paper(at))) : [],
     lines: marks.flatMap(({ normals }) =>
       normals.map(({ from, direction: [u, v] }): Line => {
         return [paper(from), add2(paper(from), [NORMAL * u, NORMAL * v])];

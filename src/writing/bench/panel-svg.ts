@@ -14,7 +14,7 @@ import { type Shape, STYLE_NAMES, type StyleName, styleOf } from './shapes.ts';
 /** Height of a sans serif's capitals against its font size. */
 const CAPITALS = 0.72;
 /** Left of a panel, below it and above it: for the rulers, the heading and the bar. mm. */
-export const GUTTER = { left: 15, bottom: 9, top: 11 } as const;
+const GUTTER = { left: 15, bottom: 9, top: 11 } as const;
 /** Least distances of marks on the rulers, along z and upright, and the longest scale bar, mm. */
 const BETWEEN: Vec2 = [16, 8];
 const LONGEST_BAR = 30;
@@ -103,7 +103,7 @@ export function text(
   return html`<text x="${number(x)}" y="${number(y)}" font-size="${number(TEXT / CAPITALS)}"${side}${heavy} fill="${INK}">${words}</text>`;
 }
 
-export const scaleWords = (scale: number): string =>
+const scaleWords = (scale: number): string =>
   scale >= 1 ? `1:${trimmed(scale, 4)}` : `${trimmed(1 / scale, 4)}:1`;
 
 /** A bar of a round length of the bench, on the base line y. */

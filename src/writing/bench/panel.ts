@@ -36,7 +36,7 @@ export const MOST_NAMED = 12;
 export const isNumbered = ({ patches }: Design): boolean => patches.length <= MOST_NUMBERED;
 const MOST_NUMBERED = 16;
 
-export interface PanelContext {
+interface PanelContext {
   readonly design: Design;
   readonly pair: WindowPair;
   /** What is named here. */

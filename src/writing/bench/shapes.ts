@@ -18,7 +18,7 @@ interface Style {
 }
 
 /** In the order in which they are drawn. */
-export const STYLES = {
+const STYLES = {
   axis: { stroke: RULE, width: 0.18, dash: '6 1 0.6 1' },
   lit: { stroke: 'none', width: 0, fill: AMBER, fillOpacity: 0.12 },
   cone: { stroke: BLUE, width: 0.15, fill: BLUE, fillOpacity: 0.1 },
@@ -30,7 +30,7 @@ export const STYLES = {
   beyond: { stroke: AMBER, width: 0.35, dash: '0.5 1', means: 'beam without the hologram, to its focus' },
   chief: { stroke: BLUE, width: 0.3, means: 'light of a patch: middle and edge' },
   pattern: { stroke: BLUE, width: 0.9 },
-  datum: { stroke: INK, width: 0.3, dash: '2 0.8', means: 'datum; arrow: out of the material' },
+  feature: { stroke: INK, width: 0.3, dash: '2 0.8', means: 'datum; arrow: out of the material' },
   reference: { stroke: INK, width: 0.4, fill: '#ffffff', means: 'ball, retroreflector (V), screen (bar)' },
   sign: { stroke: INK, width: 0.3 },
   mark: { stroke: INK, width: 0.25 },

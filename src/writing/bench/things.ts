@@ -76,7 +76,8 @@ export function thingsOf(design: Design, view: Projection): readonly Thing[] {
 }
 
 /** Whether its sphere is a thing of its own: a screen is flat. */
-const isRound = (reference: Reference): boolean => standsInSpace(reference) && reference.kind !== 'screen';
+const isRound = (reference: Reference): boolean =>
+  standsInSpace(reference) && kindOf(reference).words.sign !== 'bar';
 
 /** Whether it is a thing at a place, not a feature of the part or the interferometer. */
 export const standsInSpace = (reference: Reference): boolean =>

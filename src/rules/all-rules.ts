@@ -17,6 +17,7 @@ import { retroTurned } from './retro-turned.ts';
 import type { Rule } from './rule.ts';
 import { seatClash } from './seat-clash.ts';
 import { strayOrder } from './stray-order.ts';
+import { unalignedHologram } from './unaligned-hologram.ts';
 import { undersampled } from './undersampled.ts';
 import { unlikelyValue } from './unlikely-value.ts';
 import { unlit } from './unlit.ts';
@@ -39,6 +40,7 @@ export const RULES: readonly Rule[] = [
   weakReturn,
   undersampled,
   diffractionBlur,
+  unalignedHologram,
   notObserved,
   missesWanted,
   unlikelyValue,

@@ -46,9 +46,13 @@ export interface Parameter {
 }
 
 /** Light by its wavelength in air, or by its vacuum wavelength and the air it travels in. */
-export type Light =
+export type Light = (
   | { readonly given: 'air'; readonly wavelength: number }
-  | { readonly given: 'vacuum'; readonly vacuumWavelength: number; readonly air: Air };
+  | { readonly given: 'vacuum'; readonly vacuumWavelength: number; readonly air: Air }
+) & {
+  /** Standard uncertainties of the wavelength as given, mm, and of the air pressure at the site, Pa. */
+  readonly uncertainty?: Given<'wavelength' | 'pressure'>;
+};
 
 export interface Air {
   /** °C */
@@ -68,9 +72,16 @@ export interface Interferometer {
   readonly pixelsAcrossBeam: number;
   /** Standard uncertainty of one reading, in fringes. */
   readonly readable: number;
+  /** Standard uncertainties of the hologram's place against the beam where no return ring reads it, mm and radians. */
+  readonly placed?: Given<'x' | 'y' | 'z' | 'rx' | 'ry'>;
+  /** Standard uncertainty of the reference wavefront, waves from the centre to the edge of the beam. */
+  readonly wavefront?: number;
   /** Of the beam, W: for the laser class. Undefined where the file does not say. */
   readonly laserPower?: number;
 }
+
+/** Standard uncertainties; common practice holds for those that are not given. */
+type Given<Key extends string> = { readonly [key in Key]?: number };
 
 /** A spherical wave by its centre in air without the substrate (z < 0 diverging, z > 0 converging), or a plane wave. */
 export type Beam =
@@ -83,6 +94,8 @@ export interface Substrate {
   readonly thickness: number;
   readonly material: { readonly glass: string } | { readonly index: number };
   readonly patternFaces: 'part' | 'interferometer';
+  /** Standard uncertainties of the blank: mm, radians, and waves from its centre to the edge of the beam. */
+  readonly tolerance?: Given<'thickness' | 'index' | 'wedge' | 'wavefront'>;
   readonly edgeMargin: number;
   /** Least gap between any two patterns. */
   readonly clearance: number;

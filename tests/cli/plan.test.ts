@@ -8,7 +8,7 @@ import { datumlight, example, folder, scenarioFile } from './support/run.ts';
 const OPEN = `# three balls, their patches left open
 format: datumlight/1
 light: {wavelength: 632.8 nm}
-interferometer: {focus: [0, 0, -500], fNumber: 3.2}
+interferometer: {focus: [0, 0, -500], fNumber: 3.2, placed: {x: 20 um, y: 20 um, z: 20 um, rx: 40 urad, ry: 40 urad}}
 substrate: {outline: {circle: {diameter: 150}}, edgeMargin: 3, clearance: 0.5}
 keepOuts: [{id: main, outline: {circle: {diameter: 90}}}]
 part: {origin: [0, 0, 150]}

@@ -6,6 +6,7 @@
  * plane and a cylinder may slide along the rim: each slide is an unknown more. Every error but that of reading is stated as next to nothing.
  */
 import { describe, expect, it } from 'vitest';
+import { EXACT_BEAM, EXACT_LIGHT } from '../independent/exact-bench.ts';
 import { normalDeviates } from '../independent/random.ts';
 import { dot, minus, normed, size, type Vector } from '../independent/ray.ts';
 import { leastSquares, QUANTILES } from './support/chi-squared.ts';
@@ -142,7 +143,14 @@ function scenario({ seen, touching, measured }: Bench): Words {
   const azimuths = [...new Set(seen.map(({ azimuth }) => azimuth))];
   const exact = { centring: '1e-6 um', form: '1e-6 um', radiusTolerance: '1e-6 um' };
   return {
-    interferometer: { focus: [0, 0, 1300], fNumber: 8, pixelsAcrossBeam: 100_000, readable: 1e-4 },
+    light: EXACT_LIGHT,
+    interferometer: {
+      ...EXACT_BEAM,
+      focus: [0, 0, 1300],
+      fNumber: 8,
+      pixelsAcrossBeam: 100_000,
+      readable: 1e-4,
+    },
     process: { minFeature: 1e-4, placement: '1e-4 um' },
     part: {
       origin: [0, 0, FAR],

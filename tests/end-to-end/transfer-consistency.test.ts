@@ -3,6 +3,7 @@
  * degrees of freedom, its probability and its verdict at printed quantiles, and against drawn points. mm.
  */
 import { describe, expect, it, test } from 'vitest';
+import { EXACT_BEAM, EXACT_LIGHT } from '../independent/exact-bench.ts';
 import { normalDeviates } from '../independent/random.ts';
 import { leastSquares, QUANTILES } from './support/chi-squared.ts';
 import { fileOf, json, type Words } from './support/command.ts';
@@ -68,7 +69,10 @@ async function judged(
     return `r${k}@${side},${[...found, ...sigma].join(',')}\n`;
   });
   const points = `point,x_mm,y_mm,z_mm,sx_mm,sy_mm,sz_mm\n${rows.join('')}`;
-  const answer = await json<Answer>(['transfer', fileOf({ references, ...more }), '--points', '-'], points);
+  const answer = await json<Answer>(
+    ['transfer', fileOf({ ...EXACT, references, ...more }), '--points', '-'],
+    points,
+  );
   return answer.registrations[side]!.consistency;
 }
 
@@ -90,6 +94,11 @@ function expected(errors: readonly Place[], uncertainty: Place): number {
   ).chiSquared;
 }
 
+/** What the beam and the light do to foci is not what is judged here. */
+const EXACT: Words = {
+  light: EXACT_LIGHT,
+  interferometer: { focus: [0, 0, -500], fNumber: 3.2, ...EXACT_BEAM },
+};
 const random = normalDeviates(7);
 const drawn = (count: number, uncertainty: Place): Place[] =>
   Array.from({ length: count }, () => uncertainty.map((u) => u * random()) as unknown as Place);

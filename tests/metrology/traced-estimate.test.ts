@@ -9,6 +9,7 @@ import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { estimateReferences } from '../../src/metrology/estimate/reference-estimate.ts';
 import { designedPhase, periodOf, type Surroundings } from '../independent/designed-phase.ts';
 import { bestEstimate } from '../independent/equations.ts';
+import { EXACT_PRACTICE } from '../independent/exact-bench.ts';
 import { change, changesByMove, type Off, type ReadPatch, reader } from '../independent/patch-reading.ts';
 import { designFrom, type Words } from './support/design-from.ts';
 
@@ -34,6 +35,7 @@ const PRACTICE = {
   laserWavelength: WAVELENGTH,
   glassTemperature: KELVIN,
   // What the beam and the air do has tests of its own.
+  ...EXACT_PRACTICE,
   ...{ alignmentReading: 0, airTemperature: 0, airPressure: 0, airHumidity: 0 },
 };
 

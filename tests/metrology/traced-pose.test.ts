@@ -8,6 +8,7 @@ import type { Term } from '../../src/metrology/budget/error-source.ts';
 import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { estimatePose } from '../../src/metrology/estimate/pose-estimate.ts';
 import { bestEstimate } from '../independent/equations.ts';
+import { EXACT_PRACTICE } from '../independent/exact-bench.ts';
 import { changesByMove, type ReadPatch, reader } from '../independent/patch-reading.ts';
 import { dot, type Vector } from '../independent/ray.ts';
 import { designFrom, type Words } from './support/design-from.ts';
@@ -25,6 +26,7 @@ const OFF = { apexCentring: 15e-3, form: 12e-3, smrRadius: 10e-3, nest: 8e-3 };
 const PRACTICE = {
   ...{ ...COMMON_PRACTICE, ...OFF },
   // What beam, light and pattern do is in traced-estimate.test.ts and in tests of their own.
+  ...EXACT_PRACTICE,
   ...{ alignmentReading: 0, airTemperature: 0, airPressure: 0, airHumidity: 0 },
   ...{ laserWavelength: 0, glassTemperature: 0 },
 };

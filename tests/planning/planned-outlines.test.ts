@@ -8,6 +8,7 @@ import { fillingOf } from '../../src/planning/filling.ts';
 import { fillOpenPlaces } from '../../src/reading/scenario/fill-open-places.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import type { Patch } from '../../src/scenario/scenario.ts';
+import { EXACT_BEAM, EXACT_LIGHT } from '../independent/exact-bench.ts';
 import { dot, minus, normed, size, type Vector } from '../independent/ray.ts';
 import { finished, openFrom, type Words } from './support/open-scenario.ts';
 
@@ -30,8 +31,14 @@ const scenario = ({ cube, centre, turned, wished, lineAngle }: Wish): Words => {
   const [c, s] = [Math.cos(turned * DEGREE), Math.sin(turned * DEGREE)];
   return {
     format: 'datumlight/1',
-    light: { wavelength: '632.8 nm' },
-    interferometer: { focus: [0, 0, -500], fNumber: 3.2, pixelsAcrossBeam: 4000, readable: READABLE },
+    light: EXACT_LIGHT,
+    interferometer: {
+      ...EXACT_BEAM,
+      focus: [0, 0, -500],
+      fNumber: 3.2,
+      pixelsAcrossBeam: 4000,
+      readable: READABLE,
+    },
     substrate: { outline: { circle: { diameter: 150 } }, edgeMargin: 3 },
     process: { placement: 0 },
     part: { origin: cube, rotation: [0, 0, turned] },

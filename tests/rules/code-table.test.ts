@@ -30,6 +30,7 @@ test('the layout rules that the design promises have their rows', () => {
         'blocked',
         'stray-order',
         'retro-turned',
+        'unaligned-hologram',
         'not-observed',
         'misses-wanted',
         'seat-clash',

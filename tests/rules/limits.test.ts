@@ -2,6 +2,7 @@
 
 import { describe, expect, test } from 'vitest';
 import { RULES } from '../../src/rules/all-rules.ts';
+import { ALIGNMENT } from './limits/alignment.ts';
 import { BEAM } from './limits/beam.ts';
 import { BIAS } from './limits/bias.ts';
 import { CAMERA } from './limits/camera.ts';
@@ -35,6 +36,7 @@ const TABLES = [
   ...CAMERA,
   ...DIFFRACTION,
   ...POSE,
+  ...ALIGNMENT,
   ...VALUES,
 ];
 

@@ -1,9 +1,23 @@
 /** Every source of error, in two lists: those that shift what the readings say, and those between a reference and the part. */
 import type { Design } from '../../design/design.ts';
+import {
+  glassIndexError,
+  glassThickness,
+  interferometerReference,
+  transmittedWavefront,
+  wedge,
+} from './blank-errors.ts';
 import type { ErrorModel, ErrorSource } from './error-source.ts';
 import { hologramAlignment } from './hologram-alignment.ts';
 import { nest, touchForm, touchRadius } from './mounting-errors.ts';
-import { airIndexError, glassExpansion, laserWavelength, patternPlacement } from './pattern-errors.ts';
+import {
+  airIndexError,
+  glassExpansion,
+  laserWavelength,
+  patternPlacement,
+  sitePressure,
+  wavelengthAsGiven,
+} from './pattern-errors.ts';
 import type { Practice } from './practice.ts';
 import type { Reading } from './readings.ts';
 import { apexCentring, ballForm } from './reference-errors.ts';
@@ -14,8 +28,15 @@ const READING_ERRORS: readonly ErrorModel[] = [
   patternPlacement,
   hologramAlignment,
   laserWavelength,
+  wavelengthAsGiven,
   airIndexError,
+  sitePressure,
   glassExpansion,
+  glassThickness,
+  glassIndexError,
+  wedge,
+  transmittedWavefront,
+  interferometerReference,
 ];
 
 const MOUNTING_ERRORS: readonly ErrorModel[] = [touchForm, touchRadius, nest];

@@ -18,7 +18,14 @@ export type Term =
   | 'pattern placement'
   | 'hologram alignment'
   | 'laser wavelength'
+  | 'wavelength as given'
   | 'air index'
+  | 'site pressure'
+  | 'glass thickness'
+  | 'glass index'
+  | 'wedge'
+  | 'transmitted wavefront'
+  | 'interferometer reference'
   | 'glass expansion'
   | 'setting by eye';
 

@@ -4,7 +4,11 @@
  *
  * A beam whose focus is off by f changes E_in by −∇E_in·f laterally and by −f_z cos θ along z. To first order a lateral
  * offset tilts every wave alike: test wavefront and references turn about the beam's centre on the pattern as one body. That
- * turn is the common part; a part that follows it shows a null again and stands where the references say.
+ * turn is the common part; a part that follows it shows a null again and stands where the references say. The surface under test is
+ * not known here, so that its null is taken to follow the beam as a rigid body: by that turn, and along z with the focus.
+ *
+ * A return ring reads the hologram's place against the beam, and so does a plate's own reflection in a collimated beam. Without either
+ * it is known as well as it was `placed`: a turn of the hologram displaces the focus of a beam, as it sees it, by |F_z| times the turn.
  */
 import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
@@ -55,18 +59,9 @@ export function misalignments(
   const lateral = ([0, 1] as const).map((axis): Misalignment => {
     // A collimated beam tilts; one with a focus is displaced, and its slope is displaced with it.
     const change: WaveChange = collimated ? (x, y) => (axis === 0 ? x : y) : (x, y) => -slopeAt(x, y)[axis];
-    const [cx, cy] = centre;
-    const run = TEST_ZONE * radius;
-    const tiltX = (change(cx + run, cy) - change(cx - run, cy)) / (2 * run);
-    const tiltY = (change(cx, cy + run) - change(cx, cy - run)) / (2 * run);
-    const turn: Vec3 = [-tiltY, tiltX, 0];
     const projected = movesOf(design, readings, change);
-    const common = Float64Array.from(readings, ({ from, direction, moment, reference }) => {
-      if (from === undefined) return 0;
-      const { at } = reference;
-      const byTurn = moment === undefined ? 0 : dot(moment, turn);
-      return dot(direction, cross(turn, [at[0] - cx, at[1] - cy, at[2]])) + byTurn;
-    });
+    const [tiltX, tiltY] = tiltOf(design, change);
+    const common = turned(design, readings, [tiltX, tiltY]);
     // The return ring shows the tilt twice: N = 2 · tilt · width/λ.
     const tilt = Math.sqrt(tiltX * tiltX + tiltY * tiltY);
     return {
@@ -85,6 +80,9 @@ export function misalignments(
     return Math.sqrt(1 - gx * gx - gy * gy);
   };
   const projected = movesOf(design, readings, (x, y) => -cosine(x, y));
+  const common = Float64Array.from(readings, ({ from, direction }) =>
+    from === undefined ? 0 : direction[2],
+  );
   const bend =
     bendOver(design, cosine) ?? Math.abs(cosine(centre[0] + radius, centre[1]) - cosine(...centre));
   const axial: Misalignment = {
@@ -93,10 +91,48 @@ export function misalignments(
     // Power on the return ring: N = 2 f_z (1 − cos θ)/λ at the edge.
     u: (reading * wavelength) / (2 * bend),
     projected,
-    common: new Float64Array(readings.length),
-    difference: projected,
+    common,
+    difference: projected.map((move, k) => move - common[k]!),
   };
   return [...lateral, axial];
+}
+
+/** Tilt of a change of a wave about the beam's centre, taken over the zone that stands for the test wavefront. */
+function tiltOf({ beam: { centre, cameraDiameter } }: Design, change: WaveChange): readonly [number, number] {
+  const [cx, cy] = centre;
+  const run = (TEST_ZONE * cameraDiameter) / 2;
+  return [
+    (change(cx + run, cy) - change(cx - run, cy)) / (2 * run),
+    (change(cx, cy + run) - change(cx, cy - run)) / (2 * run),
+  ];
+}
+
+/** Moves of the readings' references that turn with a test wavefront so tilted, about the beam's centre on the pattern, mm. */
+export function turned(
+  { beam: { centre } }: Design,
+  readings: readonly Reading[],
+  [tiltX, tiltY]: readonly [number, number],
+): Float64Array {
+  const turn: Vec3 = [-tiltY, tiltX, 0];
+  return Float64Array.from(readings, ({ from, direction, moment, reference: { at } }) => {
+    if (from === undefined) return 0;
+    const byTurn = moment === undefined ? 0 : dot(moment, turn);
+    return dot(direction, cross(turn, [at[0] - centre[0], at[1] - centre[1], at[2]])) + byTurn;
+  });
+}
+
+/** Whether anything reads the hologram's place against the beam. */
+export const isAligned = (design: Design): boolean =>
+  design.scenario.interferometer.beam.kind === 'collimated' || returnRings(design).length > 0;
+
+/** Standard uncertainties of the beam's focus as the hologram sees it, by where the hologram was placed, mm. */
+function placedFocus(
+  { scenario: { interferometer } }: Design,
+  practice: Practice,
+): Record<'x' | 'y' | 'z', number> {
+  const { x, y, z, rx, ry } = { ...practice.placed, ...interferometer.placed };
+  const height = interferometer.beam.kind === 'collimated' ? 0 : interferometer.beam.focus[2];
+  return { x: Math.hypot(x, height * ry), y: Math.hypot(y, height * rx), z };
 }
 
 /** The width over which the alignment is read, mm: the widest return ring's, or that of the beam where there is none. */
@@ -123,16 +159,18 @@ const returnRings = (design: Design) =>
 const EDGE_POINTS = 24;
 
 /** The differences as errors of a budget. */
-export const hologramAlignment: ErrorModel = (design, readings, practice) =>
-  misalignments(design, readings, practice).map(({ name, u, difference }): ErrorSource => {
+export const hologramAlignment: ErrorModel = (design, readings, practice) => {
+  const placed = isAligned(design) ? undefined : placedFocus(design, practice);
+  return misalignments(design, readings, practice).map(({ name, u, difference }): ErrorSource => {
     return {
       term: 'hologram alignment',
       name: `beam ${name}`,
-      u,
+      u: placed?.[name] ?? u,
       distribution: 'normal',
       effects: effectsOn(readings.keys(), (k) => difference[k]!),
     };
   });
+};
 
 const movesOf = (design: Design, readings: readonly Reading[], change: WaveChange): Float64Array =>
   Float64Array.from(readings, ({ from }) =>

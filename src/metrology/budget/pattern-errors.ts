@@ -8,7 +8,7 @@ import type { WaveChange } from '../sensing/apparent-move.ts';
 import { apparentReading } from '../sensing/apparent-reading.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
-import { type Effects, type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
+import { type Effects, type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
 import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
 import { type Reading, readingsBy } from './readings.ts';
 
@@ -55,6 +55,22 @@ export const laserWavelength: ErrorModel = (design, readings, practice) => [
   wavelengthSource('laser wavelength', 'vacuum wavelength', practice.laserWavelength, design, readings),
 ];
 
+/** The wavelength as the scenario gives it: in air, often a rounded figure or that of vacuum; in vacuum, as stated. */
+export const wavelengthAsGiven: ErrorModel = (design, readings, practice) => {
+  const { light } = design.scenario;
+  const usual = light.given === 'air' ? practice.wavelengthInAir : 0;
+  const stated = light.uncertainty?.wavelength;
+  const u = stated === undefined ? usual : stated / design.light.wavelength;
+  return [wavelengthSource('wavelength as given', 'wavelength', u, design, readings)];
+};
+
+/** The air at the site has another pressure than the one designed for. */
+export const sitePressure: ErrorModel = (design, readings, practice) => {
+  const pressure = design.scenario.light.uncertainty?.pressure ?? practice.sitePressure;
+  const u = relativeIndexUncertainty(design, { airTemperature: 0, airPressure: pressure, airHumidity: 0 });
+  return [wavelengthSource('site pressure', 'air pressure', u, design, readings)];
+};
+
 /** Air off its index shortens the wavelength in it by the same part. */
 export const airIndexError: ErrorModel = (design, readings, practice) => [
   wavelengthSource(
@@ -79,7 +95,10 @@ export const glassExpansion: ErrorModel = (design, readings, practice) => {
 };
 
 /** Relative standard uncertainty of the index of air by its temperature, pressure and humidity. */
-export function relativeIndexUncertainty(design: Design, practice: Practice): number {
+export function relativeIndexUncertainty(
+  design: Design,
+  practice: Pick<Practice, 'airTemperature' | 'airPressure' | 'airHumidity'>,
+): number {
   const { light } = design.scenario;
   const air: AirConditions = light.given === 'vacuum' ? light.air : STANDARD_AIR;
   // The index hardly depends on the wavelength: the one in air serves for that in vacuum, and beyond the formula its end.
@@ -103,7 +122,7 @@ export function relativeIndexUncertainty(design: Design, practice: Practice): nu
 const STANDARD_AIR: AirConditions = { temperature: 20, pressure: 101325, humidity: 0.5 };
 
 function wavelengthSource(
-  term: 'laser wavelength' | 'air index',
+  term: Term,
   name: string,
   u: number,
   design: Design,
@@ -118,7 +137,7 @@ function wavelengthSource(
 }
 
 /** The apparent moves of the readings of patches, all of them or those of the given numbers, for a change of the leaving wave. */
-function effectsOf(
+export function effectsOf(
   design: Design,
   readings: readonly Reading[],
   change: (x: number, y: number, patch: DesignedPatch) => number,

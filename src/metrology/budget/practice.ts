@@ -19,8 +19,18 @@ export interface Practice {
   readonly laserWavelength: number;
   /** Standard uncertainties of the air over the path: °C, Pa, relative humidity. */
   readonly airTemperature: number;
+  /** Besides: of the air pressure at a site against the one designed for, Pa. */
   readonly airPressure: number;
+  readonly sitePressure: number;
   readonly airHumidity: number;
+  /** Of a wavelength given in air, relative. */
+  readonly wavelengthInAir: number;
+  /** Standard uncertainties of the hologram's place against the beam where nothing reads it, mm and radians. */
+  readonly placed: Readonly<Record<'x' | 'y' | 'z' | 'rx' | 'ry', number>>;
+  /** Of the blank: mm, radians, waves from the centre to the edge of the beam. */
+  readonly blank: Readonly<Record<'thickness' | 'index' | 'wedge' | 'wavefront', number>>;
+  /** Of the interferometer's reference wavefront, waves from the centre to the edge of the beam. */
+  readonly referenceWavefront: number;
   /** Standard uncertainty of the hologram's temperature against the one it was written at, °C. */
   readonly glassTemperature: number;
 }
@@ -36,6 +46,12 @@ export const COMMON_PRACTICE: Practice = {
   airTemperature: 0.5, // a laboratory without enclosure, no source beyond the trade
   airPressure: 100, // one reading a day of a room barometer
   airHumidity: 0.1,
+  sitePressure: 1000, // the weather, no source beyond the trade; a site 900 m up is 10 kPa low
+  wavelengthInAir: 3e-5 / Math.sqrt(3), // 632.8 nm typed for 632.819 nm in laboratory air is off by 3e-5
+  // Set by a scale or an indicator; no source beyond the trade, as for the blank and the reference wavefront.
+  placed: { x: 0.1, y: 0.1, z: 0.1, rx: 2e-4, ry: 2e-4 },
+  blank: { thickness: 0.05, index: 5e-4, wedge: 30 / 206_265, wavefront: 0.05 },
+  referenceWavefront: 0.025,
   glassTemperature: 0.5,
 };
 

@@ -2,7 +2,7 @@
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import type { Air, Beam, Interferometer, Light } from '../../scenario/scenario.ts';
 import { assemble, exactlyOne, FAULTY, type Field, type Read } from '../yaml/field.ts';
-import { direction3, type Limits, point3, quantitiesGiven, quantity } from '../yaml/values.ts';
+import { direction3, type Limits, NOT_NEGATIVE, point3, quantitiesGiven, quantity } from '../yaml/values.ts';
 
 /** From the vacuum ultraviolet to the thermal infrared, mm: a wavelength beyond has a wrong unit. */
 const WAVELENGTHS: Limits = { atLeast: 100e-6, atMost: 20e-3 };
@@ -32,9 +32,16 @@ export function buildLight(field: Field): Read<Light> {
   const inAir = wavelength(field.get('wavelength'));
   const inVacuum = vacuumWavelength(field.get('vacuumWavelength'));
   if (given === FAULTY) return FAULTY;
+  const uncertain = field.get('uncertainty');
+  const uncertainty = assemble<NonNullable<Light['uncertainty']>>({
+    ...quantitiesGiven(uncertain, ['wavelength'], 'length', NOT_NEGATIVE),
+    ...quantitiesGiven(uncertain, ['pressure'], 'pressure', NOT_NEGATIVE),
+  });
   if (given === 'wavelength')
-    return assemble<Extract<Light, { given: 'air' }>>({ given: 'air', wavelength: inAir });
-  return assemble<Extract<Light, { given: 'vacuum' }>>({ given: 'vacuum', vacuumWavelength: inVacuum, air });
+    return assemble<Extract<Light, { given: 'air' }>>({ given: 'air', wavelength: inAir, uncertainty });
+  return assemble<Extract<Light, { given: 'vacuum' }>>({
+    ...{ given: 'vacuum', vacuumWavelength: inVacuum, air, uncertainty },
+  });
 }
 
 function buildAir(field: Field): Read<Air> {
@@ -89,6 +96,7 @@ function wavelength(field: Field): Read<number> {
 export function buildInterferometer(field: Field): Read<Interferometer> {
   const given = exactlyOne(field, ['focus', 'collimated'], 'a beam');
   const beam = buildBeam(field, given);
+  const placed = field.get('placed');
   if (given === 'collimated')
     unused(field.get('fNumber'), 'a collimated beam has no f-number', 'give `beamDiameter`');
   if (given === 'focus') {
@@ -97,6 +105,11 @@ export function buildInterferometer(field: Field): Read<Interferometer> {
   }
   return assemble({
     ...quantitiesGiven(field, ['laserPower'], 'power', POWERS),
+    ...quantitiesGiven(field, ['wavefront'], 'number', NOT_NEGATIVE),
+    placed: assemble<NonNullable<Interferometer['placed']>>({
+      ...quantitiesGiven(placed, ['x', 'y', 'z'], 'length', NOT_NEGATIVE),
+      ...quantitiesGiven(placed, ['rx', 'ry'], 'angle', NOT_NEGATIVE),
+    }),
     beam,
     fNumber: quantity(field.get('fNumber'), 'number', F_NUMBERS, undefined),
     beamDiameter: quantity(field.get('beamDiameter'), 'length', DIAMETERS, undefined),

@@ -9,7 +9,16 @@ import {
 } from '../../scenario/scenario.ts';
 import { assemble, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { identifier, listById } from '../yaml/identifiers.ts';
-import { type Limits, length, NOT_NEGATIVE, POSITIVE, point2, quantity, word } from '../yaml/values.ts';
+import {
+  type Limits,
+  length,
+  NOT_NEGATIVE,
+  POSITIVE,
+  point2,
+  quantitiesGiven,
+  quantity,
+  word,
+} from '../yaml/values.ts';
 import { buildOutline } from './build-outline.ts';
 
 /** From no glass at all to beyond germanium. */
@@ -21,12 +30,18 @@ const MEASURED_TO = 0.002;
 const ROUNDING = 1e-12;
 
 export function buildSubstrate(field: Field): Read<Substrate> {
+  const tolerance = field.get('tolerance');
   const thickness = quantity(field.get('thickness'), 'length', NOT_NEGATIVE, 0);
   return assemble({
     outline: buildOutline(field.get('outline'), [0, 0]),
     thickness,
     material: buildMaterial(field, thickness),
     patternFaces: word(field.get('patternFaces'), ['part', 'interferometer'], 'part'),
+    tolerance: assemble<NonNullable<Substrate['tolerance']>>({
+      ...quantitiesGiven(tolerance, ['thickness'], 'length', NOT_NEGATIVE),
+      ...quantitiesGiven(tolerance, ['index', 'wavefront'], 'number', NOT_NEGATIVE),
+      ...quantitiesGiven(tolerance, ['wedge'], 'angle', NOT_NEGATIVE),
+    }),
     edgeMargin: quantity(field.get('edgeMargin'), 'length', NOT_NEGATIVE, 0),
     clearance: quantity(field.get('clearance'), 'length', NOT_NEGATIVE, 0),
   });

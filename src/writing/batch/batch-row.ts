@@ -37,7 +37,7 @@ export interface Figures {
   readonly references: number | null;
   readonly minPeriod_um: number | null;
   readonly worstResolution_um: number | null;
-  /** Of the references, along the worst of x, y, z that is observed. */
+  /** Of the references, along the longest axis of an error ellipsoid that is seen: what is set by eye does not count. */
   readonly worstSigma_um: number | null;
   /** Of the part, of those degrees that are observed. */
   readonly partTranslation_um: number | null;
@@ -117,7 +117,7 @@ export function figuresOf(
     references: references.length,
     minPeriod_um: Number.isFinite(least) ? least : null,
     worstResolution_um: worst(patches.map(({ resolution_um }) => resolution_um)),
-    worstSigma_um: worst(references.flatMap(({ sigma_um }) => [sigma_um.x, sigma_um.y, sigma_um.z])),
+    worstSigma_um: worst(references.flatMap(({ ellipsoid }) => ellipsoid.map((axis) => axis.sigma_um))),
     partTranslation_um: worst([sigma.x, sigma.y, sigma.z]),
     partRotation_urad: worst([sigma.rx, sigma.ry, sigma.rz]),
     unobserved: part.unobserved,

@@ -41,7 +41,7 @@ export const places = (values: readonly number[]): string => `(${values.map(plac
 /** Degrees of an angle in radians, two decimals. */
 export const degrees = (angle: number): string => withMinus(trimmed((angle * 180) / Math.PI, 2));
 
-const withMinus = (text: string): string => text.replace('-', '\u2212');
+export const withMinus = (text: string): string => text.replace('-', '\u2212');
 const SMALLEST = 0.001;
 const LARGEST = 1e7;
 const MOST_DECIMALS = 12;

@@ -4,7 +4,8 @@ import { placeFromParent } from '../../geometry/frame.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { seatCentre } from '../../metrology/sight/seats.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { micro, NONE, place, significant } from '../page/figures.ts';
+import { fixed } from '../../quantity/format.ts';
+import { micro, NONE, place, significant, withMinus } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
 
@@ -22,11 +23,13 @@ export function referenceTables(design: Design, reported: Report): Html {
     const found = reported.references[k];
     if (found === undefined) return [];
     const { sigma_um, budget_um, unobserved } = found;
+    // An axis that what is unseen leans into carries its setting by eye.
+    const mark = unobserved.length === 0 ? '' : '*';
     return [
       [
         id,
-        ...AXES.map((axis) => micro(sigma_um[axis])),
-        ...AXES.map((axis) => micro(budget_um.combined[axis])),
+        ...AXES.map((axis) => marked(micro(sigma_um[axis]), mark)),
+        ...AXES.map((axis) => marked(micro(budget_um.combined[axis]), mark)),
         unobserved.length === 0 ? 'none' : unobserved.join('; '),
       ],
     ];
@@ -39,11 +42,24 @@ ${table(
   [2, 3, 4, 5, 6, 7, 8],
 )}
 <p class="lead">Standard uncertainty of each position once its fringes are read, µm, along the axes of the substrate frame: as stated in the scenario, then with the
-full budget.</p>
+full budget. A figure with * includes the setting by eye of what the fringes do not show: see the principal axes.</p>
 ${table(
   ['Reference', 'x', 'y', 'z', 'x, full budget', 'y, full budget', 'z, full budget', 'Unobserved'],
   known,
   [1, 2, 3, 4, 5, 6],
+)}
+<p class="lead">Principal axes of the same uncertainty as stated in the scenario, the longest first: direction in the substrate frame, standard uncertainty in µm. What is
+unseen is set by eye only.</p>
+${table(
+  ['Reference', 'First axis', 'µm', 'Second axis', 'µm', 'Third axis', 'µm'],
+  reported.references.map(({ id, ellipsoid }) => [
+    id,
+    ...ellipsoid.flatMap(({ direction, sigma_um }) => [
+      `(${direction.map((part) => withMinus(fixed(part, 3))).join(', ')})`,
+      sigma_um === null ? 'unseen' : significant(sigma_um, 3),
+    ]),
+  ]),
+  [2, 4, 6],
 )}
 ${seatTable(design)}`;
 }
@@ -64,3 +80,5 @@ ${table(['Seat', 'Kind', 'Diameter', 'x', 'y', 'z', 'Uncertainty, µm'], rows, [
 }
 
 const AXES = ['x', 'y', 'z'] as const;
+
+const marked = (figure: string, mark: string): string => (figure === NONE ? figure : `${figure}${mark}`);

@@ -17,6 +17,7 @@ export const RULE = {
   weakReturn: 'weak-return',
   camera: 'undersampled',
   blur: 'diffraction-blur',
+  unaligned: 'unaligned-hologram',
   notObserved: 'not-observed',
   missesWanted: 'misses-wanted',
   unlikely: 'unlikely-value',

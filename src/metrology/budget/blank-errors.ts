@@ -1,0 +1,123 @@
+/**
+ * What the blank and the interferometer's reference wavefront do to where a patch aims. A ray of lateral cosine s (the same in air and,
+ * n times over, in the glass: Snell) crosses a plane plate of thickness t with the optical path n t/cos θ′ instead of t/cos θ; kept to its
+ * ends, it changes by n cos θ′ − cos θ for each mm of t, and by t/cos θ′ for each unit of n, with n cos θ′ = √(n² − s²), cos θ = √(1 − s²).
+ * Lengths mm; waves from the centre to the edge of the beam.
+ *
+ * Glass that light crosses before the pattern changes the beam alone: its thickness and index are then met again in the hologram's
+ * place along the beam (hologram-alignment.ts), and only its wedge and its wavefront are counted.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { gradientAt } from '../../optics/eikonal.ts';
+import type { WaveChange } from '../sensing/apparent-move.ts';
+import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
+import { turned } from './hologram-alignment.ts';
+import { effectsOf } from './pattern-errors.ts';
+import type { Practice } from './practice.ts';
+import type { Reading } from './readings.ts';
+
+export const glassThickness: ErrorModel = (design, readings, practice) =>
+  afterPattern(design, readings, 'glass thickness', blankOf(design, practice).thickness, (s) =>
+    slowed(design.glass.index, s),
+  );
+
+export const glassIndexError: ErrorModel = (design, readings, practice) => {
+  const { index, thickness } = design.glass;
+  return afterPattern(
+    design,
+    readings,
+    'glass index',
+    blankOf(design, practice).index,
+    (s) => (thickness * index) / Math.sqrt(index * index - s * s),
+  );
+};
+
+/** A wedge about each axis. Most of it turns test wavefront and references alike, by (n − 1) times the angle: only the rest counts. */
+export const wedge: ErrorModel = (design, readings, practice) => {
+  const { glass } = design;
+  if (glass.thickness === 0) return [];
+  return ([0, 1] as const).map((axis): ErrorSource => {
+    const projected = effectsOf(design, readings, (x, y, patch) => {
+      const [gx, gy] = crossing(design, patch, x, y);
+      const s = Math.hypot(gx, gy);
+      // From the pattern's side of the glass to the other: the wedge is met there.
+      const run = glass.thickness / Math.sqrt(glass.index ** 2 - s * s);
+      const place = axis === 0 ? x : y;
+      const lateral = (axis === 0 ? gx : gy) * run * (glass.side === 'after' ? 1 : -1);
+      return slowed(glass.index, s) * (place + lateral);
+    });
+    const tilt = glass.index - 1;
+    const common = turned(design, readings, axis === 0 ? [tilt, 0] : [0, tilt]);
+    const moves = new Map(projected.at.map((k, entry) => [k, projected.by[entry]!]));
+    return {
+      ...{ term: 'wedge', name: axis === 0 ? 'along x' : 'along y', distribution: 'normal' },
+      u: blankOf(design, practice).wedge,
+      effects: effectsOn(readings.keys(), (k) => (moves.get(k) ?? 0) - common[k]!),
+    };
+  });
+};
+
+/** Power and both astigmatisms of the blank, crossed once. */
+export const transmittedWavefront: ErrorModel = (design, readings, practice) =>
+  design.glass.thickness === 0
+    ? []
+    : lowOrders(design, readings, 'transmitted wavefront', blankOf(design, practice).wavefront);
+
+/** The reference wavefront is met once in the fringes, a change of the leaving wave twice: half of it comes to the same. */
+export const interferometerReference: ErrorModel = (design, readings, practice) =>
+  lowOrders(
+    design,
+    readings,
+    'interferometer reference',
+    (design.scenario.interferometer.wavefront ?? practice.referenceWavefront) / 2,
+  );
+
+const blankOf = ({ scenario }: Design, practice: Practice): Practice['blank'] => ({
+  ...practice.blank,
+  ...scenario.substrate.tolerance,
+});
+
+/** n cos θ′ − cos θ. */
+const slowed = (n: number, s: number): number => Math.sqrt(n * n - s * s) - Math.sqrt(Math.max(0, 1 - s * s));
+
+/** Lateral cosines of the ray through the glass at a point of the pattern: of the beam, or of what leaves the pattern. */
+function crossing(design: Design, patch: DesignedPatch, x: number, y: number): readonly [number, number] {
+  const [ix, iy] = gradientAt(design.beam.eikonal, x, y);
+  if (design.glass.side === 'before') return [ix, iy];
+  const [gx, gy] = patch.phase.gradient(x, y);
+  const path = patch.order * design.light.wavelength;
+  return [ix + path * gx, iy + path * gy];
+}
+
+function afterPattern(
+  design: Design,
+  readings: readonly Reading[],
+  term: Term,
+  u: number,
+  change: (s: number) => number,
+): readonly ErrorSource[] {
+  if (design.glass.thickness === 0 || design.glass.side === 'before') return [];
+  const effects = effectsOf(design, readings, (x, y, patch) =>
+    change(Math.hypot(...crossing(design, patch, x, y))),
+  );
+  return [{ term, name: 'blank', u, distribution: 'normal', effects }];
+}
+
+function lowOrders(
+  design: Design,
+  readings: readonly Reading[],
+  term: Term,
+  waves: number,
+): readonly ErrorSource[] {
+  const { centre, cameraDiameter } = design.beam;
+  const shapes: readonly (readonly [name: string, shape: WaveChange])[] = [
+    ['power', (x, y) => x * x + y * y],
+    ['astigmatism', (x, y) => x * x - y * y],
+    ['astigmatism at 45°', (x, y) => 2 * x * y],
+  ];
+  const scale = design.light.wavelength / (cameraDiameter / 2) ** 2;
+  return shapes.map(([name, shape]): ErrorSource => {
+    const effects = effectsOf(design, readings, (x, y) => scale * shape(x - centre[0], y - centre[1]));
+    return { term, name, u: waves, distribution: 'normal', effects };
+  });
+}

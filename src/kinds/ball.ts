@@ -40,7 +40,6 @@ export const ballKind: Kind<ReferenceOf<'ball', { readonly diameter: number } & 
   }),
   words: {
     short: 'ball',
-    sign: 'cross',
     long: 'tooling ball',
     goes: (aim) => `${aim}, the centre of a ball`,
     returned: {

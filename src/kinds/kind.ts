@@ -185,8 +185,6 @@ interface BiasStart {
 interface KindWords {
   /** In tables. */
   readonly short: string;
-  /** Its sign on a drawing of the bench: in a sphere a cross or an open corner, or a flat bar; undefined for what has no place of its own. */
-  readonly sign?: 'cross' | 'corner' | 'bar';
   /** In sentences. */
   readonly long: string;
   /** Where a patch's light goes; `aim`: to a point or a line. */

@@ -29,7 +29,6 @@ export const screenKind: Kind<ReferenceOf<'screen', { readonly diameter: number 
   fresnelNumber: () => undefined,
   words: {
     short: 'screen',
-    sign: 'bar',
     long: 'target screen',
     goes: (aim) => `${aim} on a screen`,
     noCount: (patch) => `the light of patch ${patch} ends on a screen and makes no fringes`,

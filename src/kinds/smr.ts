@@ -46,7 +46,6 @@ export const smrKind: Kind<
   },
   words: {
     short: 'SMR',
-    sign: 'corner',
     long: 'SMR (sphere-mounted retroreflector)',
     goes: (aim) => `${aim}, the apex of a corner cube`,
     returned: {

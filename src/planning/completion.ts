@@ -1,4 +1,5 @@
 /** A layout as a complete scenario, what every rule says of it, and which of its patches are to be moved for that. mm, radians. */
+import type { Design } from '../design/design.ts';
 import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf } from '../metrology/estimate/pose.ts';
@@ -45,11 +46,19 @@ export function completed(
   if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
   const pose = poseOf(made.design);
   const sigmas = DEGREES.map((_, k) => combinedSigmaOf(pose, k));
-  return { scenario: complete, planned, unused, findings: applyRules(made.design), sigmas };
+  return {
+    scenario: complete,
+    design: made.design,
+    planned,
+    unused,
+    findings: applyRules(made.design),
+    sigmas,
+  };
 }
 
 export interface Completed {
   readonly scenario: Scenario;
+  readonly design: Design;
   /** In the order of the scenario's patches: those that were open, then those that were added. */
   readonly planned: readonly { readonly patch: Patch; readonly index: number | undefined }[];
   readonly unused: readonly Reference[];

@@ -1,9 +1,11 @@
 /** Why a plan does not do what is asked, in words: which wish fails by how much, what binds, what would have to change. */
+import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { wishAdvice } from '../metrology/estimate/wish-advice.ts';
 import { trimmed } from '../quantity/format.ts';
 import { RULES } from '../rules/all-rules.ts';
 import { noReturn } from '../rules/no-return.ts';
-import type { Reference } from '../scenario/scenario.ts';
+import { DEGREES, type Reference } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
 import { type Placement, placementOf, type Slot } from './slot.ts';
 
@@ -12,6 +14,7 @@ export function reasonsOf(
   homeless: readonly Slot[],
   roomless: readonly Reference[],
   found: readonly Finding[],
+  design: Design,
 ): readonly string[] {
   // A patch without a place stands wherever its stand-in does: what breaks there tells nothing.
   const nowhere = new Set(homeless.map(({ id }) => id));
@@ -23,6 +26,7 @@ export function reasonsOf(
     ...missedWords(
       layout,
       errors.filter(({ rule }) => rule === 'misses-wanted'),
+      design,
     ),
     ...errors
       .filter(({ rule }) => rule !== 'not-observed' && rule !== 'misses-wanted')
@@ -61,20 +65,17 @@ const roomlessWords = ({ id }: Reference): string =>
 const unseenWords = ({ where, message }: Finding): string =>
   `${where}: ${message}; try one more reference that touches the part, far from the others`;
 
-function missedWords(layout: Layout, missed: readonly Finding[]): string[] {
-  if (missed.length === 0) return [];
+/** What the rule says would help, and what keeps patches from growing where larger ones would. */
+function missedWords(layout: Layout, missed: readonly Finding[], design: Design): string[] {
   const words = missed.map(
-    ({ where, value, limit, unit }) =>
-      `${where} is too large by a factor of ${trimmed(value! / limit!, 2)}: ${trimmed(value!, 2)} ${unit}, wanted ${trimmed(limit!, 2)} ${unit}`,
+    ({ where, value, limit, unit, hint }) =>
+      `${where} is too large by a factor of ${trimmed(value! / limit!, 2)}: ${trimmed(value!, 2)} ${unit}, wanted ${trimmed(limit!, 2)} ${unit}; ${hint}`,
   );
-  const factor = Math.max(...missed.map(({ value, limit }) => value! / limit!));
-  return [
-    ...words,
-    `what limits the patches: ${bindingWords(layout)}`,
-    `what would help: patches about ${trimmed(factor, 2)} times as wide along the sensed direction, references at about ` +
-      `1/${trimmed(factor, 2)} of their distance, or ${Math.ceil(factor * factor - 1)} more copies of each patch; an extra ` +
-      `SMR helps most far from the others`,
-  ];
+  const byPatches = DEGREES.some((degree, k) => {
+    const isMissed = missed.some(({ path }) => path?.[1] === degree);
+    return isMissed && wishAdvice(design, k, design.scenario.wanted[degree]!).byPatches;
+  });
+  return byPatches ? [...words, `what limits the patches: ${bindingWords(layout)}`] : words;
 }
 
 /** What keeps the patches from growing. */

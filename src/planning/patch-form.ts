@@ -28,13 +28,19 @@ export const SIZE_GRAIN = 0.1;
 const LARGEST = 25;
 /** Over the least that a rule asks for, for what a slanted view takes off. */
 const SPARE = 1.05;
-/** Rectangles are no more drawn out than this: a reader needs both directions. */
+/**
+ * Rectangles are no more drawn out than this either way, unless `slivers` are allowed: across a thinner strip the camera shows few fringes
+ * to count and the mask shop's placement error is a larger fraction. Common practice, no source.
+ */
 const MOST_DRAWN_OUT = 3;
 
 const up = (size: number): number =>
   Math.round(Math.ceil(size / SIZE_GRAIN - 1e-9)) / Math.round(1 / SIZE_GRAIN);
 
-/** `slant` is the cosine between the chief ray and the glass's normal: 1 seen squarely. */
+/**
+ * `distance` is what the light spreads over; `slant` is the cosine between the chief ray and the glass's normal: 1 seen squarely.
+ * `slivers`: whether strips may be wider than a short cube's line, or longer for their roof, than MOST_DRAWN_OUT has it.
+ */
 export function formsOf(
   design: Design,
   reference: Reference,
@@ -43,6 +49,7 @@ export function formsOf(
   slant: number,
   range: SizeRange | undefined,
   bias: BiasWish | undefined,
+  slivers = false,
 ): Forms {
   const byPixels = LEAST_PIXELS * pixelPitch(design) * 1.001;
   const { wavelength } = design.light;
@@ -59,8 +66,9 @@ export function formsOf(
   const lineLeast = Math.max(least, byRoof);
   const cap = longest === undefined ? Infinity : Math.max(lineLeast, longest);
   const leastBy = least > byPixels ? 'diffraction-blur' : 'undersampled';
-  const from = up(Math.max(least, range?.least ?? 0));
-  const most = range?.most ?? Math.max(LARGEST, from);
+  const drawnOut = slivers || focus !== 'line' ? Infinity : MOST_DRAWN_OUT;
+  const from = up(Math.max(least, lineLeast / drawnOut, range?.least ?? 0));
+  const most = Math.min(range?.most ?? Math.max(LARGEST, from), Math.max(from, up(cap) * drawnOut));
   const sizes: number[] = [];
   for (let size = from; size <= most + 1e-9; size = up(size * STEP)) sizes.push(size);
   const last = Math.floor(most / SIZE_GRAIN + 1e-9) / Math.round(1 / SIZE_GRAIN);

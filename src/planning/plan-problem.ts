@@ -1,14 +1,14 @@
 /** What there is to plan: the patches that stand, the slots that are open, and the references that are to be given patches. */
 import type { Design } from '../design/design.ts';
 import { designScenario } from '../design/design-scenario.ts';
-import { distance, type Vec2 } from '../geometry/vector.ts';
+import type { Vec2 } from '../geometry/vector.ts';
 import type { PlannedPatches } from '../kinds/kind.ts';
 import { kindOf } from '../kinds/kinds.ts';
 import type { OpenPlaces, SizeRange } from '../scenario/open-places.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import { formsOf } from './patch-form.ts';
 import { returnRing } from './return-ring.ts';
-import { moved, type Slot, slantOf } from './slot.ts';
+import { fringeDistance, moved, type Slot, slantOf } from './slot.ts';
 
 export interface Problem {
   /** With the return rings. */
@@ -25,6 +25,8 @@ export interface Problem {
   readonly open: OpenPlaces;
   /** Whether there are wishes: otherwise patches of a common size are placed and left at that. */
   readonly wished: boolean;
+  /** Whether strips may be as thin as the rules let them (patch-form.ts). */
+  readonly slivers: boolean;
   /** The size to start from, mm. */
   readonly nominal: number;
 }
@@ -43,7 +45,7 @@ export interface Group {
 const COMMON_SIZE = 10;
 
 /** Throws where the scenario cannot be designed at all: ask `designScenario` first. */
-export function problemOf(given: Scenario, open: OpenPlaces): Problem {
+export function problemOf(given: Scenario, open: OpenPlaces, slivers = false): Problem {
   const isOpen = new Set(open.patches.map(({ index }) => index));
   const closed = given.patches.filter((_, i) => !isOpen.has(i));
   const { rings, roomless } = returnRings(given, closed, open);
@@ -58,6 +60,7 @@ export function problemOf(given: Scenario, open: OpenPlaces): Problem {
       // An outline is read about its centre: about [0, 0] where that is open.
       outline: size === undefined ? moved(patch.outline, [-patch.centre[0], -patch.centre[1]]) : undefined,
       range: size,
+      slivers,
     });
   });
   const wished = DEGREES.some((degree) => scenario.wanted[degree] !== undefined);
@@ -70,6 +73,7 @@ export function problemOf(given: Scenario, open: OpenPlaces): Problem {
     slots,
     open,
     wished,
+    slivers,
     nominal: COMMON_SIZE,
   };
 }
@@ -109,7 +113,7 @@ function freeName(id: string, taken: Set<string>): string {
   }
 }
 
-export function groupsOf({ scenario, design, open, references }: Problem): readonly Group[] {
+export function groupsOf({ scenario, design, open, references, slivers }: Problem): readonly Group[] {
   const taken = new Set(scenario.patches.map(({ id }) => id.toLowerCase()));
   return open.references.flatMap(({ id, use, patches }): Group[] => {
     const reference = references.find((one) => one.id === id);
@@ -117,7 +121,7 @@ export function groupsOf({ scenario, design, open, references }: Problem): reado
     if (reference === undefined || planning?.by !== 'patches' || !patches) return [];
     const [least, most] = planning.count;
     const slots = Array.from({ length: most }, () =>
-      slotOf(design, addedPatch(freeName(id, taken), id, planning), reference, undefined, {}),
+      slotOf(design, addedPatch(freeName(id, taken), id, planning), reference, undefined, { slivers }),
     );
     return [{ reference, slots, least, candidate: use }];
   });
@@ -128,6 +132,7 @@ interface Given {
   readonly angle?: number | undefined;
   readonly outline?: Slot['outline'];
   readonly range?: SizeRange | undefined;
+  readonly slivers: boolean;
 }
 
 function slotOf(
@@ -139,7 +144,7 @@ function slotOf(
 ): Slot {
   const { id, focus, order, bias } = patch;
   const centre = given.centre ?? middleOf(design);
-  const away = distance([centre[0], centre[1], 0], reference.at);
+  const away = fringeDistance(design, reference, focus, centre);
   return {
     id,
     reference,
@@ -149,7 +154,16 @@ function slotOf(
     centre: given.centre,
     angle: given.angle,
     outline: given.outline,
-    forms: formsOf(design, reference, focus, away, slantOf(centre, reference.at), given.range, bias),
+    forms: formsOf(
+      design,
+      reference,
+      focus,
+      away,
+      slantOf(centre, reference.at),
+      given.range,
+      bias,
+      given.slivers,
+    ),
     index,
   };
 }

@@ -27,7 +27,7 @@ import {
   shuffled,
   swapRound,
 } from './moves.ts';
-import { groupsOf, problemOf } from './plan-problem.ts';
+import { groupsOf, type Problem, problemOf } from './plan-problem.ts';
 import type { Placement, Slot } from './slot.ts';
 
 export interface PlanOptions {
@@ -47,7 +47,7 @@ export interface Progress {
   readonly glass: number;
 }
 
-export interface Plan extends Omit<Completed, 'sigmas'> {
+export interface Plan extends Omit<Completed, 'sigmas' | 'design'> {
   /** The largest σ over its wish. */
   readonly worst: number;
   readonly glass: number;
@@ -79,8 +79,26 @@ const MOST_EASED = 1.04;
 const SETTLED = 0.02;
 const MOST_REPAIRS = 40;
 
+/** Without slivers; with them where only they do what is asked. */
 export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions): Generator<Progress, Plan> {
   const problem = problemOf(scenario, open);
+  const stout = yield* search(problem, options);
+  if (stout.reasons.length === 0 || stout.stopped) return stout;
+  const drawnOut = problemOf(scenario, open, true);
+  if (!haveOtherForms(problem, drawnOut)) return stout;
+  const slender = yield* search(drawnOut, options);
+  return slender.reasons.length < stout.reasons.length ? slender : stout;
+}
+
+function haveOtherForms(one: Problem, other: Problem): boolean {
+  const formsOf = (problem: Problem): string =>
+    [...problem.slots, ...groupsOf(problem).flatMap(({ slots }) => slots)]
+      .map(({ forms }) => forms.sizes.join(' '))
+      .join('; ');
+  return formsOf(one) !== formsOf(other);
+}
+
+function* search(problem: Problem, options: PlanOptions): Generator<Progress, Plan> {
   const layout = new Layout(problem.design, problem.references, options.sites ?? SITES);
   const random = randomFrom(options.seed);
   const stopped = options.stopped ?? (() => false);
@@ -132,14 +150,14 @@ export function* plan(scenario: Scenario, open: OpenPlaces, options: PlanOptions
     result = completed(problem, layout, groups);
   }
   layout.reckonWith(result.sigmas);
-  const { sigmas: _, ...found } = result;
+  const { sigmas: _, design, ...found } = result;
   const errors = result.findings.filter(({ severity }) => severity === 'error');
   const fine = errors.length === 0 && homeless.length === 0 && problem.roomless.length === 0;
   return {
     ...found,
     worst: layout.score().worst,
     glass: layout.glass + ringGlass,
-    reasons: fine ? [] : reasonsOf(layout, homeless, problem.roomless, errors),
+    reasons: fine ? [] : reasonsOf(layout, homeless, problem.roomless, errors, design),
     stopped: stopped(),
   };
 

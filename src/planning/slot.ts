@@ -98,18 +98,7 @@ export function informationOf(
   const { wavelength } = design.light;
   const { readable } = design.scenario.interferometer;
   const { rotation } = design.scenario.part.frame;
-  const way = subtract(reference.at, [centre[0], centre[1], 0]);
-  const distance = length(way);
-  const chief = scale(way, 1 / distance);
-  const tilts: Vec3[] = [];
-  let lineDirection: Vec3 | undefined;
-  if (focus === 'line') {
-    lineDirection = unit(squareTo([Math.cos(angle), Math.sin(angle), 0], chief));
-    tilts.push(unit(cross(lineDirection, chief)));
-  } else {
-    const first = unit(squareTo([1, 0, 0], chief));
-    tilts.push(first, cross(chief, first));
-  }
+  const { distance, chief, tilts, lineDirection } = sightOf(reference, focus, centre, angle);
   const leaving = leavingFor(design, reference);
   const seen = { centre, outline, distance, senses: focus === 'line' ? tilts : [...tilts, chief] };
   const distances = opticalDistancesOf(design, { ...seen, lineDirection }, leaving);
@@ -126,6 +115,36 @@ export function informationOf(
   });
   if (focus === 'point') add(chief, (widest / (2 * distances[2]!)) ** 2 / wavelength);
   return sum;
+}
+
+/** The way from a centre to a reference, and the directions that show as tilts. */
+function sightOf(reference: Reference, focus: Patch['focus'], centre: Vec2, angle: number) {
+  const way = subtract(reference.at, [centre[0], centre[1], 0]);
+  const distance = length(way);
+  const chief = scale(way, 1 / distance);
+  if (focus === 'line') {
+    const lineDirection = unit(squareTo([Math.cos(angle), Math.sin(angle), 0], chief));
+    return { distance, chief, lineDirection, tilts: [unit(cross(lineDirection, chief))] };
+  }
+  const first = unit(squareTo([1, 0, 0], chief));
+  return { distance, chief, lineDirection: undefined, tilts: [first, cross(chief, first)] };
+}
+
+/**
+ * What a patch's light spreads over on its way from a centre to the reference, mm, as optical-distance.ts traces it: the longer of
+ * both tilts', since the line of a slot may take any direction.
+ */
+export function fringeDistance(
+  design: Design,
+  reference: Reference,
+  focus: Patch['focus'],
+  centre: Vec2,
+): number {
+  const { distance, tilts, lineDirection } = sightOf(reference, 'point', centre, 0);
+  if (!isReadBy(reference, 'senses') || (focus !== 'line' && focus !== 'point')) return distance;
+  const outline: Outline = { shape: 'circle', centre, radius: 1 };
+  const seen = { centre, outline, distance, senses: tilts, lineDirection };
+  return Math.max(...opticalDistancesOf(design, seen, leavingFor(design, reference)));
 }
 
 /** E_out of a point focus at the reference: a line focus is as far off along what it senses, and its light leaves for the same place. */

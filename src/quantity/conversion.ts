@@ -7,3 +7,4 @@ export const RAD_PER_DEG = Math.PI / 180;
 export const URAD_PER_RAD = 1e6;
 export const MW_PER_W = 1e3;
 export const UW_PER_W = 1e6;
+export const PPM_PER_ONE = 1e6;

@@ -24,6 +24,15 @@ export function trimmed(value: number, maxDigits: number): string {
   return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
 }
 
+/** The largest number of so many significant digits that is no larger than a positive `value`, rounding errors aside. */
+export function roundedDown(value: number, digits: number): number {
+  const step = 10 ** (Math.floor(Math.log10(value)) + 1 - digits);
+  return Number((Math.floor(value / step + ROUNDING) * step).toPrecision(digits));
+}
+
+/** Of a count of steps: 3 / 0.1 is 30. */
+const ROUNDING = 1e-9;
+
 /** One field of a CSV line (RFC 4180): quoted only where it holds a comma, a quote or a line end. */
 export function csvField(text: string): string {
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;

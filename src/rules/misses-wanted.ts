@@ -3,9 +3,10 @@
  * by the whole budget, what the scenario states and common practice for the rest. A degree that is not observed at all is
  * not-observed's matter.
  */
-
+import type { Design } from '../design/design.ts';
 import { combinedSigmaOf, sigmaOf } from '../metrology/estimate/pose.ts';
 import { poseOf } from '../metrology/estimate/pose-estimate.ts';
+import { wishAdvice } from '../metrology/estimate/wish-advice.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 import { DEGREES } from '../scenario/scenario.ts';
@@ -22,7 +23,8 @@ export const missesWanted = rule(
     scope: 'design',
     meaning: 'A standard uncertainty is larger than `wanted` allows.',
     limit: 'wanted',
-    remedy: 'Make patches larger, spread them farther apart, or add patches.',
+    remedy:
+      'Reduce the largest terms of the budget as the finding says; patches help only where they are what limits it.',
     planning: { by: 'growth' },
   },
   (design) => {
@@ -44,7 +46,7 @@ export const missesWanted = rule(
           message:
             `${degree} of the part has a combined standard uncertainty of ${trimmed(sigma, 2)} ${shown} ` +
             `(${trimmed(sigmaOf(pose, k)! * scale, 2)} ${shown} from the readings alone); wanted: ${trimmed(limit, 2)} ${shown}`,
-          hint: 'make patches larger or spread patches and references farther apart; the report’s uncertainty budget shows the largest terms',
+          hint: adviceWords(design, k, wish, (value) => `${trimmed(value * scale, 2)} ${shown}`),
           value: sigma,
           limit,
           unit,
@@ -54,3 +56,13 @@ export const missesWanted = rule(
     });
   },
 );
+
+function adviceWords(design: Design, degree: number, wish: number, shown: (value: number) => string): string {
+  const { largest, sigma, rest, remedies, besidePatches } = wishAdvice(design, degree, wish);
+  const beyond =
+    besidePatches > wish
+      ? `; no patches on these references can meet the wish: with perfect readings ${shown(besidePatches)} would remain; another reference would lower that`
+      : '';
+  const all = remedies.length > 1 ? ', all of these' : '';
+  return `the largest term is ${largest}, ${shown(sigma)} (without it ${shown(rest)}); to meet the wish${all}: ${remedies.join('; ')}${beyond}`;
+}

@@ -78,6 +78,41 @@ describe('a line focus on a cube', () => {
   });
 });
 
+/**
+ * 2 m off the least width is 4.7 mm, and the line 0.7 of the clear diameter D/√3, or √(4sλN/0.05) where a roof asks for more: 10 mm by one
+ * fringe, 24.6 mm by six. Widths end at 25 mm.
+ */
+test.each([
+  [12.7, 0, true],
+  [22.2, 0, false],
+  [38.1, 0, false],
+  [12.7, 1, false],
+  [12.7, 6, true],
+  [38.1, 6, true],
+])(
+  'a cube of %d mm, a roof of %d fringes: strips of 3 : 1 at most either way; thinner ones only where slivers are allowed: %s',
+  (diameter, fringes, hasThinner) => {
+    const made = design([{ ...cube, diameter }], 100_000);
+    const bias = fringes === 0 ? undefined : ({ shape: 'roof', fringes, direction: undefined } as const);
+    const drawnOut = (slivers: boolean): number => {
+      const { sizes, lengthOf } = formsOf(
+        made,
+        made.references[1],
+        'line',
+        2000,
+        1,
+        undefined,
+        bias,
+        slivers,
+      );
+      expect(sizes.length).toBeGreaterThan(0);
+      return Math.max(...sizes.flatMap((size) => [size / lengthOf(size), lengthOf(size) / size]));
+    };
+    expect(drawnOut(false)).toBeLessThanOrEqual(3 + 1e-9);
+    expect(drawnOut(true) > 3 + 1e-9).toBe(hasThinner);
+  },
+);
+
 test('sizes rise by no more than a quarter and the grain, up to the largest', () => {
   const { sizes } = formsFor(ball(25.4), 'point', 400);
   sizes.slice(1).forEach((size, k) => {

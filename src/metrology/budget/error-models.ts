@@ -41,6 +41,9 @@ const READING_ERRORS: readonly ErrorModel[] = [
 
 const MOUNTING_ERRORS: readonly ErrorModel[] = [touchForm, touchRadius, nest];
 
+/** They follow from the reference and the direction that is read: no choice of patches makes them smaller. */
+const WHATEVER_PATCH: readonly ErrorModel[] = [apexCentring, ballForm, ...MOUNTING_ERRORS];
+
 /** Errors of where the readings say that the references are. */
 export const readingErrors = (
   design: Design,
@@ -54,3 +57,10 @@ export const mountingErrors = (
   readings: readonly Reading[],
   practice: Practice,
 ): ErrorSource[] => MOUNTING_ERRORS.flatMap((model) => model(design, readings, practice));
+
+/** Errors that stay however large and many the patches are. */
+export const errorsBesidePatches = (
+  design: Design,
+  readings: readonly Reading[],
+  practice: Practice,
+): ErrorSource[] => WHATEVER_PATCH.flatMap((model) => model(design, readings, practice));

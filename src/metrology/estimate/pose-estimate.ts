@@ -94,6 +94,17 @@ export function poseOf(design: Design): PoseEstimate {
 
 const poses = new WeakMap<Design, PoseEstimate>();
 
+/** Variance of each degree from the given readings and errors alone, mm² and rad². */
+export function varianceOf(
+  design: Design,
+  readings: readonly Reading[],
+  sources: readonly ErrorSource[],
+): Float64Array {
+  const { size, shared } = problemOf(design, readings);
+  const { covariance } = sixDegrees(estimate({ ...shared, sources }), shared.unknowns, size);
+  return Float64Array.from(DEGREES, (_, k) => covariance[k * 7]!);
+}
+
 /** What the part may do unseen, and the size that it is judged by: as poseOf says, without the budget's work unless it is wanted too. */
 export function freedomOf(design: Design): Pick<PoseEstimate, 'free' | 'size'> {
   const { wanted } = design.scenario;

@@ -59,6 +59,10 @@ export const combinedSigmaOf = (pose: PoseEstimate, degree: number): number | nu
     ? Math.sqrt(pose.full.covariance[degree * 7]! + settingOf(pose, degree, degree))
     : null;
 
+/** Of one degree, through what no reading sees, mm² or rad². */
+export const settingVariance = (pose: PoseEstimate, degree: number): number =>
+  settingOf(pose, degree, degree);
+
 /** mm and rad. */
 const covarianceOf = (pose: PoseEstimate, i: number, j: number): number =>
   pose.stated.covariance[i * 6 + j]! + settingOf(pose, i, j);

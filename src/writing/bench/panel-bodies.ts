@@ -1,8 +1,9 @@
 /** What stands on a panel: solids, references with the sign of their kind, datums, and the part's frame. mm on paper, [right, up]. */
+
 import type { Design } from '../../design/design.ts';
 import { directionToParent } from '../../geometry/frame.ts';
 import { add2, scale as scaled, subtract, unit, type Vec2, type Vec3 } from '../../geometry/vector.ts';
-import { kindOf } from '../../kinds/kinds.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import type { Line } from '../drawing/drawing.ts';
 import { datumMark } from './datum-marks.ts';
@@ -54,13 +55,12 @@ export function drawnReference(
 
 function signOf(reference: Reference, design: Design, view: Projection, at: Vec2, radius: number): Shape[] {
   const size = Math.max(radius, SMALLEST);
-  const { sign } = kindOf(reference).words;
-  if (sign === 'bar') {
+  if (isReadBy(reference, 'mark')) {
     const half = reference.diameter === undefined ? BAR : size;
     const [x, y] = at;
     return [...cross(at, SMALLEST), { style: 'sign', open: [[x, y - half], [x, y + half]], id: reference.id }]; // biome-ignore format: one line
   }
-  if (sign !== 'corner') return cross(at, radius > SMALLEST ? 0.6 * radius : SMALLEST);
+  if (!('cube' in reference)) return cross(at, radius > SMALLEST ? 0.6 * radius : SMALLEST);
   const toward = cubeAxis(reference, design);
   const [u, v] = view.flat(toward);
   const turn = (sign: 1 | -1): Vec2 => {

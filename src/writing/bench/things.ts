@@ -5,7 +5,7 @@
 import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { kindOf } from '../../kinds/kinds.ts';
+import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import { envelopeOf, mountsOf } from '../../metrology/sight/obstacles.ts';
 import { faceHeight, seatCentre } from '../../metrology/sight/seats.ts';
 import { trimmed } from '../../quantity/format.ts';
@@ -76,8 +76,7 @@ export function thingsOf(design: Design, view: Projection): readonly Thing[] {
 }
 
 /** Whether its sphere is a thing of its own: a screen is flat. */
-const isRound = (reference: Reference): boolean =>
-  standsInSpace(reference) && kindOf(reference).words.sign !== 'bar';
+const isRound = (reference: Reference): boolean => standsInSpace(reference) && !isReadBy(reference, 'mark');
 
 /** Whether it is a thing at a place, not a feature of the part or the interferometer. */
 export const standsInSpace = (reference: Reference): boolean =>

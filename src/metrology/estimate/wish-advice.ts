@@ -1,0 +1,98 @@
+/**
+ * What would make a degree of the part meet its wish: the largest terms of its budget, what each must come down to, and what no
+ * choice of patches can do anything about. mm and rad.
+ *
+ * With the estimate's weights kept, the variance is Σ vₖ over the causes (terms that one word of the scenario
+ * governs are one). Those above a common level L come down to it, the others
+ * stay: Σ min(vₖ, L) is the wish's square. The best estimate for the smaller errors has no larger variance than that one
+ * (Gauss–Markov), so that this is enough.
+ */
+import type { Design } from '../../design/design.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
+import { errorsBesidePatches } from '../budget/error-models.ts';
+import type { Term } from '../budget/error-source.ts';
+import { COMMON_PRACTICE } from '../budget/practice.ts';
+import type { Reading } from '../budget/readings.ts';
+import { AXES } from '../budget/reference-errors.ts';
+import { type Cause, causeOf, remedyFor, varianceOfCause } from '../budget/remedies.ts';
+import { settingVariance } from './pose.ts';
+import { poseOf, varianceOf } from './pose-estimate.ts';
+
+interface WishAdvice {
+  readonly largest: Term;
+  /** σ of that term, and what remains without it. */
+  readonly sigma: number;
+  readonly rest: number;
+  /** What would meet the wish, all of it together, in words. */
+  readonly remedies: readonly string[];
+  /** Whether larger or more patches are among them. */
+  readonly byPatches: boolean;
+  /** σ that would remain with perfect readings in every direction at each reference that has a patch. */
+  readonly besidePatches: number;
+}
+
+/** Of a degree (its number in DEGREES) that is observed and misses its wish. */
+export function wishAdvice(design: Design, degree: number, wish: number): WishAdvice {
+  const pose = poseOf(design);
+  const variances = new Map([...pose.full.variances].map(([term, values]) => [term, values[degree]!]));
+  const setting = settingVariance(pose, degree);
+  if (setting > 0) variances.set('setting by eye', setting);
+  const terms: Cause = [...variances].sort(([, a], [, b]) => b - a);
+  const total = varianceOfCause(terms);
+  const [largest, most] = terms[0]!;
+  const causes = [...new Set(terms.map(([term]) => causeOf(term)))]
+    .map((cause) => terms.filter(([term]) => causeOf(term) === cause))
+    .sort((a, b) => varianceOfCause(b) - varianceOfCause(a));
+  const level = levelFor(causes.map(varianceOfCause), wish * wish);
+  const remedies = causes
+    .filter((cause) => varianceOfCause(cause) > level)
+    .map((cause) => remedyFor(cause, level, design, pose.sources, COMMON_PRACTICE));
+  return {
+    largest,
+    sigma: Math.sqrt(most),
+    rest: Math.sqrt(Math.max(0, total - most)),
+    remedies: remedies.map(({ words }) => words),
+    byPatches: remedies.some(({ byPatches }) => byPatches),
+    besidePatches: Math.sqrt(besidePatches(design)[degree]!),
+  };
+}
+
+/** L with Σ min(v, L) equal to the allowed sum, which is less than that of the variances; these fall. */
+function levelFor(variances: readonly number[], allowed: number): number {
+  let rest = variances.reduce((sum, variance) => sum + variance, 0);
+  for (const [k, variance] of variances.entries()) {
+    rest -= variance;
+    const level = (allowed - rest) / (k + 1);
+    if (level > 0 && level >= (variances[k + 1] ?? 0)) return level;
+  }
+  return 0;
+}
+
+/** A reading without error to speak of, mm. */
+const PERFECT = 1e-7;
+
+/** Of each degree. Lengths measured otherwise stay what they are, as do the readings of a datum feature, with no error at all. */
+function besidePatches(design: Design): Float64Array {
+  const known = floors.get(design);
+  if (known !== undefined) return known;
+  const { readings } = poseOf(design);
+  const seen = new Map(
+    readings.flatMap(({ reference, from }) =>
+      from !== undefined && isReadBy(reference, 'senses') ? [[reference, from] as const] : [],
+    ),
+  );
+  const perfect = [...seen].flatMap(([reference, from]) =>
+    AXES.map(({ name, along }): Reading => {
+      return { name: `${reference.id} ${name}`, reference, direction: along, u: PERFECT, from };
+    }),
+  );
+  const others = readings
+    .filter(({ reference, from }) => from === undefined || !seen.has(reference))
+    .map((reading) => (reading.from === undefined ? reading : { ...reading, u: PERFECT }));
+  const all = [...perfect, ...others];
+  const found = varianceOf(design, all, errorsBesidePatches(design, all, COMMON_PRACTICE));
+  floors.set(design, found);
+  return found;
+}
+
+const floors = new WeakMap<Design, Float64Array>();

@@ -27,7 +27,7 @@ table.facts th { width: 40mm; background: ${FACT_FILL}; font-weight: 600; }
 section.patch { break-inside: avoid; }
 section.patch table { margin: 1.5mm 0; }
 figure { margin: 2mm 0; break-inside: avoid; }
-figure > svg { display: block; width: 100%; height: auto; border: 0.2mm solid ${RULE}; }
+figure > svg { display: block; width: 100%; height: auto; max-height: 240mm; border: 0.2mm solid ${RULE}; }
 figure.view > svg { max-height: 105mm; }
 figure.strip { max-width: 124mm; }
 figure.strip.six { max-width: 160mm; }

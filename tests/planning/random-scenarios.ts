@@ -13,6 +13,7 @@ export function randomScenario(seed: string): string {
     title: seed,
     light: { wavelength: pick(['632.8 nm', '532 nm']) },
     interferometer: {
+      placed: { x: '20 um', y: '20 um', z: '20 um', rx: '40 urad', ry: '40 urad' },
       focus: [0, 0, near ? -between(400, 900) : between(1000, 2500)],
       pixelsAcrossBeam: Math.round(between(1000, 2400)),
     },

@@ -163,6 +163,16 @@ test('a collimated beam comes in parallel, and no focus is drawn', () => {
   expect(level).toHaveLength(2);
 });
 
+test('a patch a kilometre off the hologram is drawn no slower than any other', () => {
+  // Its light crosses the drawing and goes on beyond it.
+  const text = bench('collimated: true, beamDiameter: 90').replace(
+    /centre: \[[^\]]*\]/,
+    'centre: [1 km, 19]',
+  );
+  expect(text).toContain('1 km');
+  expect(panelsOf(benchSvg(designOf(text), { draft: true })).length).toBeGreaterThan(0);
+});
+
 test('a focus that is off the drawing is said to be, with its place and its side', () => {
   const svg = benchSvg(designOf(bench('focus: [0, 0, -90000], fNumber: 900')), { draft: false });
   expect(svg.replace(/<\/text>\s*<text[^>]*>/g, ' ')).toContain(

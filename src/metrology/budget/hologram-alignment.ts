@@ -120,7 +120,7 @@ export function turned(
   });
 }
 
-/** Whether anything reads the hologram's place against the beam. */
+/** Whether anything reads the hologram's place against the beam: a return ring, or a plate's reflection of collimated light. */
 export const isAligned = (design: Design): boolean =>
   design.scenario.interferometer.beam.kind === 'collimated' || returnRings(design).length > 0;
 
@@ -162,13 +162,14 @@ const EDGE_POINTS = 24;
 export const hologramAlignment: ErrorModel = (design, readings, practice) => {
   const placed = placedFocus(design, practice);
   const read = isAligned(design);
-  return misalignments(design, readings, practice).map(({ name, u, difference }): ErrorSource => {
+  return misalignments(design, readings, practice).map(({ name, u, projected, difference }): ErrorSource => {
     return {
       term: 'hologram alignment',
       name: `beam ${name}`,
       u: placed === undefined ? u : read ? both(u, placed[name]) : placed[name],
       distribution: 'normal',
       effects: effectsOn(readings.keys(), (k) => difference[k]!),
+      inHologram: effectsOn(readings.keys(), (k) => projected[k]!),
     };
   });
 };

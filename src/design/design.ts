@@ -8,6 +8,7 @@ import type { Aim } from '../kinds/kind.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
+import type { MainPattern } from './main-pattern.ts';
 import type { Pattern } from './pattern.ts';
 
 export interface Design {
@@ -17,6 +18,8 @@ export interface Design {
   readonly beam: DesignedBeam;
   readonly references: readonly Reference[];
   readonly patches: readonly DesignedPatch[];
+  /** The null of the surface under test; undefined where the scenario names none. */
+  readonly main?: MainPattern;
 }
 
 export interface DesignedLight {
@@ -53,9 +56,11 @@ interface PlacedPattern {
   readonly path: Path;
 }
 
-/** Every pattern that the layout puts on the glass, in the scenario's order. */
-export const patternsOf = ({ patches }: Pick<Design, 'patches'>): readonly PlacedPattern[] =>
-  patches.map((pattern, k) => ({ pattern, name: `patch ${pattern.id}`, path: ['patches', k, 'id'] }));
+/** Every pattern that the layout puts on the glass: the main one, then the patches in the scenario's order. */
+export const patternsOf = ({ main, patches }: Pick<Design, 'main' | 'patches'>): readonly PlacedPattern[] => [
+  ...(main === undefined ? [] : [{ pattern: main, name: 'the main pattern', path: ['test', 'surface'] }]),
+  ...patches.map((pattern, k) => ({ pattern, name: `patch ${pattern.id}`, path: ['patches', k, 'id'] })),
+];
 
 /** A pattern that serves a reference. */
 export interface DesignedPatch extends Pattern, Omit<Aim, 'passages' | 'leaving' | 'surface'> {

@@ -8,9 +8,9 @@
  */
 import type { Bounds } from '../geometry/extent.ts';
 import type { Frame } from '../geometry/frame.ts';
+import type { Sag } from '../geometry/sag.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
 import type { Eikonal } from './eikonal.ts';
-import type { Sag } from './sag.ts';
 
 /** A surface where it stands: its sag's frame in the substrate frame. */
 export interface PlacedSag {

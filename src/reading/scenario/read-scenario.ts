@@ -26,6 +26,7 @@ import { buildMeasurements, buildReferences, idsInUse } from './build-references
 import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSeats, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
+import { buildTest } from './build-test.ts';
 import { closed, openPlaces } from './open-places.ts';
 import { checkSchema } from './schema-findings.ts';
 
@@ -153,6 +154,7 @@ function build(
     obstacles: buildObstacles(root.get('obstacles')),
     references: buildReferences(root.get('references'), part),
     patches: buildPatches(root.get('patches'), references),
+    ...(root.get('test').present ? { test: buildTest(root.get('test'), part) } : {}),
     measurements: buildMeasurements(root.get('measurements'), references),
     wanted: buildWanted(root.get('wanted')),
     stage: buildStage(root.get('stage')),

@@ -50,7 +50,12 @@ const LEAST_SHARE = 0.2;
 /** Throws a RangeError for an option out of its range, and for an edge shift that leaves no line or no gap somewhere. */
 export function tracePattern(patch: Pattern, options: TraceOptions): PatternTrace {
   expectRoomForShift(patch, options);
-  return traceOutline(phasedOutlineOf(patch), options);
+  try {
+    return traceOutline(phasedOutlineOf(patch), options);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new RangeError(`patch ${patch.id}: ${error.message}`);
+  }
 }
 
 /** Both edges of a line move: what narrows has to be wider than twice the shift where the period is least. */

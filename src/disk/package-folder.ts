@@ -68,16 +68,15 @@ function tryPackage(
   files: Contents,
   { durable = false, recovered = false }: WriteOptions,
 ): Finding | 'vanished' | undefined {
-  if (leadsNowhere(folder))
+  const leads = whereLeading(folder);
+  if (leads === 'nowhere')
     return notWritable(
       folder,
       'is a link to a folder that does not exist',
       'create that folder or name another one',
     );
-  // Where a link leads: renaming the link itself would replace it.
-  const stood = existsSync(folder);
-  const target = stood ? whereLeading(folder) : resolve(folder);
-  if (target === undefined) return 'vanished';
+  const stood = leads !== 'absent';
+  const target = stood ? leads.to : resolve(folder);
   const aside = asideName(target, MARK_NEW);
   try {
     const closed = stateOf(target) === 'folder' ? closedToWriting(target) : undefined;
@@ -116,20 +115,19 @@ function tryPackage(
   }
 }
 
-/** Undefined where it went away a moment ago. */
-function whereLeading(path: string): string | undefined {
+/** Where a link leads: renaming the link itself would replace it. One that dangles or goes round in a circle leads nowhere. */
+function whereLeading(path: string): { readonly to: string } | 'nowhere' | 'absent' {
   try {
-    return realpathSync(path);
+    return { to: realpathSync(path) };
   } catch (error) {
-    if (isSystemError(error) && error.code === 'ENOENT') return undefined;
-    throw error;
+    if (!isSystemError(error)) throw error;
+    return isLink(path) ? 'nowhere' : 'absent';
   }
 }
 
-/** A link that dangles or goes round in a circle: what it should lead to cannot be guessed. */
-function leadsNowhere(path: string): boolean {
+function isLink(path: string): boolean {
   try {
-    return lstatSync(path, { throwIfNoEntry: false })?.isSymbolicLink() === true && !existsSync(path);
+    return lstatSync(path).isSymbolicLink();
   } catch (error) {
     if (!isSystemError(error)) throw error;
     return false;

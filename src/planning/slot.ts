@@ -1,5 +1,7 @@
 /** A patch that is to be planned, and the places that it may take. mm, radians. */
+
 import type { Design } from '../design/design.ts';
+import { keptWith } from '../design/kept-with.ts';
 import { leavingWave } from '../design/setup.ts';
 import { areaOf, extentAlong } from '../geometry/extent.ts';
 import { rotateBack } from '../geometry/frame.ts';
@@ -147,17 +149,11 @@ export function fringeDistance(
   return Math.max(...opticalDistancesOf(design, seen, leavingFor(design, reference)));
 }
 
-/** E_out of a point focus at the reference: a line focus is as far off along what it senses, and its light leaves for the same place. */
-function leavingFor(design: Design, reference: Reference): Eikonal {
-  const waves = known.get(design) ?? new Map<Reference, Eikonal>();
-  known.set(design, waves);
-  const wave = waves.get(reference) ?? leavingWave(reference, design);
-  waves.set(reference, wave);
-  return wave;
-}
-
-/** Asked for at each place that is tried. */
-const known = new WeakMap<Design, Map<Reference, Eikonal>>();
+/**
+ * E_out of a point focus at the reference, asked for at each place that is tried: a line focus is as far off along what it senses, and its
+ * light leaves for the same place.
+ */
+const leavingFor = keptWith((design, reference: Reference): Eikonal => leavingWave(reference, design));
 
 /** m|∇Φ| at the centre. */
 function wavesPerMm({ beam, light }: Design, [x, y]: Vec2, leaving: Eikonal): number {

@@ -7,13 +7,12 @@ import type { Design } from '../../src/design/design.ts';
 import {
   glassIndexError,
   glassThickness,
-  interferometerReference,
-  transmittedWavefront,
+  wavefronts,
   wedge,
 } from '../../src/metrology/budget/blank-errors.ts';
-import type { ErrorSource } from '../../src/metrology/budget/error-source.ts';
+import type { ErrorSource, Term } from '../../src/metrology/budget/error-source.ts';
 import { hologramAlignment, misalignments } from '../../src/metrology/budget/hologram-alignment.ts';
-import { sitePressure, wavelengthAsGiven } from '../../src/metrology/budget/pattern-errors.ts';
+import { wavelengthErrors } from '../../src/metrology/budget/pattern-errors.ts';
 import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { type Reading, readingsOf } from '../../src/metrology/budget/readings.ts';
 import type { WaveChange } from '../../src/metrology/sensing/apparent-move.ts';
@@ -85,6 +84,8 @@ describe('a beam that is displaced, for the scene above', () => {
     expect(Math.abs(moved('y')[1]! / 2) * 1e3).toBeCloseTo(252, -1);
   });
 });
+
+const termIn = (sources: readonly ErrorSource[], term: Term) => sources.filter((one) => one.term === term);
 
 describe('how well the hologram’s place is known', () => {
   const sigma = (words: Words): Readonly<Record<string, number>> => {
@@ -280,8 +281,9 @@ test('wavefronts of power and astigmatism: a wave at the edge of the beam, half 
     (x, y) => x * x - y * y,
     (x, y) => 2 * x * y,
   ];
-  const blank = transmittedWavefront(SCENE, READINGS, COMMON_PRACTICE);
-  const reference = interferometerReference(SCENE, READINGS, COMMON_PRACTICE);
+  const found = wavefronts(SCENE, READINGS, COMMON_PRACTICE);
+  const blank = termIn(found, 'transmitted wavefront');
+  const reference = termIn(found, 'interferometer reference');
   shapes.forEach((shape, k) => {
     for (const source of [blank[k]!, reference[k]!])
       expectEffects(source, () => (x, y) => (shape(x, y) * 632.8e-6) / radius ** 2);
@@ -291,18 +293,22 @@ test('wavefronts of power and astigmatism: a wave at the edge of the beam, half 
 });
 
 describe('the wavelength', () => {
+  const asGiven = (design: Design, readings: readonly Reading[]) =>
+    termIn(wavelengthErrors(design, readings, COMMON_PRACTICE), 'wavelength as given');
+
   it('typed in air may be 30 ppm off, a rectangular distribution; a stated uncertainty takes its place', () => {
-    const [usual] = wavelengthAsGiven(SCENE, READINGS, COMMON_PRACTICE);
+    const [usual] = asGiven(SCENE, READINGS);
     // 632.819 nm in laboratory air (CIPM 2007 with Ciddor's air) for 632.8 nm typed.
     expect(usual!.u * Math.sqrt(3)).toBeCloseTo((632.819 - 632.8) / 632.8, 6);
     const stated = designFrom({ light: { wavelength: '632.8 nm', uncertainty: { wavelength: '1 pm' } } });
-    expect(wavelengthAsGiven(stated, [], COMMON_PRACTICE)[0]!.u).toBeCloseTo(1e-3 / 632.8, 12);
+    expect(asGiven(stated, [])[0]!.u).toBeCloseTo(1e-3 / 632.8, 12);
     const vacuum = designFrom({ light: { vacuumWavelength: '632.9908 nm' } });
-    expect(wavelengthAsGiven(vacuum, [], COMMON_PRACTICE)[0]!.u).toBe(0);
+    expect(asGiven(vacuum, [])[0]!.u).toBe(0);
   });
 
   it('changes with the pressure of the site: 2.7e-9 of it for a pascal (Ciddor 1996, table 1)', () => {
-    const [source] = sitePressure(SCENE, READINGS, { ...COMMON_PRACTICE, sitePressure: 1000 });
+    const errors = wavelengthErrors(SCENE, READINGS, { ...COMMON_PRACTICE, sitePressure: 1000 });
+    const [source] = termIn(errors, 'site pressure');
     // (26824.4 − 21458.0)e-8 for 20 kPa of dry air at 20 °C
     expect(source!.u / ((5366.4e-8 / 20_000) * 1000)).toBeCloseTo(1, 2);
   });

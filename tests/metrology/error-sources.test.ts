@@ -5,9 +5,9 @@ import { dot, type Vec3 } from '../../src/geometry/vector.ts';
 import { misalignments } from '../../src/metrology/budget/hologram-alignment.ts';
 import {
   glassExpansion,
-  laserWavelength,
   patternPlacement,
   relativeIndexUncertainty,
+  wavelengthErrors,
 } from '../../src/metrology/budget/pattern-errors.ts';
 import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { readingsOf } from '../../src/metrology/budget/readings.ts';
@@ -109,7 +109,7 @@ describe('pattern placement', () => {
 describe('wavelength and temperature', () => {
   it('a longer wavelength aims a patch as its traced grating rays go', () => {
     const kappa = 1e-5;
-    const [source] = laserWavelength(design, readings, COMMON_PRACTICE);
+    const [source] = wavelengthErrors(design, readings, COMMON_PRACTICE);
     readings.forEach(({ from, direction }, k) => {
       const { patch, sense } = from!;
       if (patch.lineDirection === undefined && sense === 2) return;
@@ -133,7 +133,7 @@ describe('wavelength and temperature', () => {
       references: [{ id: 'b', kind: 'ball', diameter: 12.7, at: [0, 0, 200] }],
       patches: [pointPatch('p', 'b', [0, 0], 6)],
     });
-    const [source] = laserWavelength(plate, readingsOf(plate), COMMON_PRACTICE);
+    const [source] = wavelengthErrors(plate, readingsOf(plate), COMMON_PRACTICE);
     expect(everyEffect(source!.effects, 3)[2]! / 200).toBeCloseTo(-1, 3);
     // A zone plate larger by the part α has a focal length larger by 2α.
     const [larger] = glassExpansion(plate, readingsOf(plate), COMMON_PRACTICE);

@@ -14,7 +14,7 @@ import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error
 import { turned } from './hologram-alignment.ts';
 import { effectsOf } from './pattern-errors.ts';
 import type { Practice } from './practice.ts';
-import type { Reading } from './readings.ts';
+import { type Reading, shownBy } from './readings.ts';
 
 export const glassThickness: ErrorModel = (design, readings, practice) =>
   afterPattern(design, readings, 'glass thickness', blankOf(design, practice).thickness, (s) =>
@@ -37,7 +37,7 @@ export const wedge: ErrorModel = (design, readings, practice) => {
   const { glass } = design;
   if (glass.thickness === 0) return [];
   return ([0, 1] as const).map((axis): ErrorSource => {
-    const projected = effectsOf(design, readings, (x, y, patch) => {
+    const change = (x: number, y: number, patch: DesignedPatch): number => {
       const [gx, gy] = crossing(design, patch, x, y);
       const s = Math.hypot(gx, gy);
       // From the pattern's side of the glass to the other: the wedge is met there.
@@ -45,32 +45,43 @@ export const wedge: ErrorModel = (design, readings, practice) => {
       const place = axis === 0 ? x : y;
       const lateral = (axis === 0 ? gx : gy) * run * (glass.side === 'after' ? 1 : -1);
       return slowed(glass.index, s) * (place + lateral);
-    });
+    };
     const tilt = glass.index - 1;
     const common = turned(design, readings, axis === 0 ? [tilt, 0] : [0, tilt]);
-    const moves = new Map(projected.at.map((k, entry) => [k, projected.by[entry]!]));
     return {
       ...{ term: 'wedge', name: axis === 0 ? 'along x' : 'along y', distribution: 'normal' },
       u: blankOf(design, practice).wedge,
-      effects: effectsOn(readings.keys(), (k) => (moves.get(k) ?? 0) - common[k]!),
+      effects: effectsOn(readings.keys(), (k) => shownBy(design, readings[k]!, change) - common[k]!),
     };
   });
 };
 
-/** Power and both astigmatisms of the blank, crossed once. */
-export const transmittedWavefront: ErrorModel = (design, readings, practice) =>
-  design.glass.thickness === 0
-    ? []
-    : lowOrders(design, readings, 'transmitted wavefront', blankOf(design, practice).wavefront);
+/**
+ * Power and both astigmatisms of the blank, crossed once, and of the reference wavefront. That one is met once in the fringes, a change of
+ * the leaving wave twice: half of it comes to the same.
+ */
+export const wavefronts: ErrorModel = (design, readings, practice) => {
+  const { centre, cameraDiameter } = design.beam;
+  const scale = design.light.wavelength / (cameraDiameter / 2) ** 2;
+  const shapes = LOW_ORDERS.map(([name, shape]) => {
+    const change: WaveChange = (x, y) => scale * shape(x - centre[0], y - centre[1]);
+    return { name, distribution: 'normal', effects: effectsOf(design, readings, change) } as const;
+  });
+  const blank = blankOf(design, practice).wavefront;
+  const reference = design.scenario.interferometer.wavefront ?? practice.referenceWavefront;
+  const sources = (term: Term, u: number): ErrorSource[] => shapes.map((shape) => ({ ...shape, term, u }));
+  return [
+    ...(design.glass.thickness === 0 ? [] : sources('transmitted wavefront', blank)),
+    ...sources('interferometer reference', reference / 2),
+  ];
+};
 
-/** The reference wavefront is met once in the fringes, a change of the leaving wave twice: half of it comes to the same. */
-export const interferometerReference: ErrorModel = (design, readings, practice) =>
-  lowOrders(
-    design,
-    readings,
-    'interferometer reference',
-    (design.scenario.interferometer.wavefront ?? practice.referenceWavefront) / 2,
-  );
+/** 1 at the edge of a beam of radius 1. */
+const LOW_ORDERS: readonly (readonly [name: string, shape: WaveChange])[] = [
+  ['power', (x, y) => x * x + y * y],
+  ['astigmatism', (x, y) => x * x - y * y],
+  ['astigmatism at 45°', (x, y) => 2 * x * y],
+];
 
 const blankOf = ({ scenario }: Design, practice: Practice): Practice['blank'] => ({
   ...practice.blank,
@@ -101,23 +112,4 @@ function afterPattern(
     change(Math.hypot(...crossing(design, patch, x, y))),
   );
   return [{ term, name: 'blank', u, distribution: 'normal', effects }];
-}
-
-function lowOrders(
-  design: Design,
-  readings: readonly Reading[],
-  term: Term,
-  waves: number,
-): readonly ErrorSource[] {
-  const { centre, cameraDiameter } = design.beam;
-  const shapes: readonly (readonly [name: string, shape: WaveChange])[] = [
-    ['power', (x, y) => x * x + y * y],
-    ['astigmatism', (x, y) => x * x - y * y],
-    ['astigmatism at 45°', (x, y) => 2 * x * y],
-  ];
-  const scale = design.light.wavelength / (cameraDiameter / 2) ** 2;
-  return shapes.map(([name, shape]): ErrorSource => {
-    const effects = effectsOf(design, readings, (x, y) => scale * shape(x - centre[0], y - centre[1]));
-    return { term, name, u: waves, distribution: 'normal', effects };
-  });
 }

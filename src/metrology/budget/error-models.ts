@@ -1,23 +1,10 @@
 /** Every source of error, in two lists: those that shift what the readings say, and those between a reference and the part. */
 import type { Design } from '../../design/design.ts';
-import {
-  glassIndexError,
-  glassThickness,
-  interferometerReference,
-  transmittedWavefront,
-  wedge,
-} from './blank-errors.ts';
+import { glassIndexError, glassThickness, wavefronts, wedge } from './blank-errors.ts';
 import type { ErrorModel, ErrorSource } from './error-source.ts';
 import { hologramAlignment } from './hologram-alignment.ts';
 import { nest, touchForm, touchRadius } from './mounting-errors.ts';
-import {
-  airIndexError,
-  glassExpansion,
-  laserWavelength,
-  patternPlacement,
-  sitePressure,
-  wavelengthAsGiven,
-} from './pattern-errors.ts';
+import { glassExpansion, patternPlacement, wavelengthErrors } from './pattern-errors.ts';
 import type { Practice } from './practice.ts';
 import type { Reading } from './readings.ts';
 import { apexCentring, ballForm } from './reference-errors.ts';
@@ -27,16 +14,12 @@ const READING_ERRORS: readonly ErrorModel[] = [
   ballForm,
   patternPlacement,
   hologramAlignment,
-  laserWavelength,
-  wavelengthAsGiven,
-  airIndexError,
-  sitePressure,
+  wavelengthErrors,
   glassExpansion,
   glassThickness,
   glassIndexError,
   wedge,
-  transmittedWavefront,
-  interferometerReference,
+  wavefronts,
 ];
 
 const MOUNTING_ERRORS: readonly ErrorModel[] = [touchForm, touchRadius, nest];

@@ -16,10 +16,9 @@ import { boundaryPoints } from '../../geometry/sampling.ts';
 import { cross, dot, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
-import { apparentReading } from '../sensing/apparent-reading.ts';
 import { type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
 import type { Practice } from './practice.ts';
-import type { Reading } from './readings.ts';
+import { type Reading, shownBy } from './readings.ts';
 
 /** One way in which the hologram may be out of line, for one unit of it. */
 interface Misalignment {
@@ -179,6 +178,4 @@ const both = (one: number, other: number): number =>
   one === 0 || other === 0 ? 0 : 1 / Math.hypot(1 / one, 1 / other);
 
 const movesOf = (design: Design, readings: readonly Reading[], change: WaveChange): Float64Array =>
-  Float64Array.from(readings, ({ from }) =>
-    from === undefined ? 0 : apparentReading(design, from.patch, from.sense, change),
-  );
+  Float64Array.from(readings, (reading) => shownBy(design, reading, change));

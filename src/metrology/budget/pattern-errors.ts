@@ -5,12 +5,11 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { AIR_RANGES, type AirConditions, airIndex } from '../../optics/air.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
-import { apparentReading } from '../sensing/apparent-reading.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
 import { type Effects, type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
 import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
-import { type Reading, readingsBy } from './readings.ts';
+import { type Reading, readingsBy, shownBy } from './readings.ts';
 
 /**
  * Pattern placement ε: the patch displaced as a whole, ΔE = −mλ∇Φ·ε, and its edges against each other, a wavefront error of
@@ -50,37 +49,35 @@ export const patternPlacement: ErrorModel = (design, readings) => {
   });
 };
 
-/** A laser off its wavelength by the part κ adds κmλΦ to every patch alike. */
-export const laserWavelength: ErrorModel = (design, readings, practice) => [
-  wavelengthSource('laser wavelength', 'vacuum wavelength', practice.laserWavelength, design, readings),
-];
-
-/** The wavelength as the scenario gives it: in air, often a rounded figure or that of vacuum; in vacuum, as stated. */
-export const wavelengthAsGiven: ErrorModel = (design, readings, practice) => {
+/**
+ * A wavelength off by the part κ adds κmλΦ to every patch alike: that of the laser, the one that the scenario gives (in air often a
+ * rounded figure or that of vacuum), and by the index of the air over the path and by the pressure at its site.
+ */
+export const wavelengthErrors: ErrorModel = (design, readings, practice) => {
   const { light } = design.scenario;
-  const usual = light.given === 'air' ? practice.wavelengthInAir : 0;
-  const stated = light.uncertainty?.wavelength;
-  const u = stated === undefined ? usual : stated / design.light.wavelength;
-  return [wavelengthSource('wavelength as given', 'wavelength', u, design, readings)];
-};
-
-/** The air at the site has another pressure than the one designed for. */
-export const sitePressure: ErrorModel = (design, readings, practice) => {
-  const pressure = design.scenario.light.uncertainty?.pressure ?? practice.sitePressure;
-  const u = relativeIndexUncertainty(design, { airTemperature: 0, airPressure: pressure, airHumidity: 0 });
-  return [wavelengthSource('site pressure', 'air pressure', u, design, readings)];
-};
-
-/** Air off its index shortens the wavelength in it by the same part. */
-export const airIndexError: ErrorModel = (design, readings, practice) => [
-  wavelengthSource(
-    'air index',
-    'air over the path',
-    relativeIndexUncertainty(design, practice),
+  const effects = effectsOf(
     design,
     readings,
-  ),
-];
+    (x, y, { order, phase }) => order * design.light.wavelength * phase.phase(x, y),
+  );
+  const usual = light.given === 'air' ? practice.wavelengthInAir : 0;
+  const stated = light.uncertainty?.wavelength;
+  const airPressure = light.uncertainty?.pressure ?? practice.sitePressure;
+  const bySite = relativeIndexUncertainty(design, { airTemperature: 0, airPressure, airHumidity: 0 });
+  const source = (term: Term, name: string, u: number): ErrorSource => {
+    return { term, name, u, distribution: 'normal', effects };
+  };
+  return [
+    source('laser wavelength', 'vacuum wavelength', practice.laserWavelength),
+    source(
+      'wavelength as given',
+      'wavelength',
+      stated === undefined ? usual : stated / design.light.wavelength,
+    ),
+    source('air index', 'air over the path', relativeIndexUncertainty(design, practice)),
+    source('site pressure', 'air pressure', bySite),
+  ];
+};
 
 /** A warmer hologram is larger, Φ(P/(1 + αΔT)): ΔE = −mλ∇Φ·P αΔT. */
 export const glassExpansion: ErrorModel = (design, readings, practice) => {
@@ -121,21 +118,6 @@ export function relativeIndexUncertainty(
 
 const STANDARD_AIR: AirConditions = { temperature: 20, pressure: 101325, humidity: 0.5 };
 
-function wavelengthSource(
-  term: Term,
-  name: string,
-  u: number,
-  design: Design,
-  readings: readonly Reading[],
-): ErrorSource {
-  const effects = effectsOf(
-    design,
-    readings,
-    (x, y, { order, phase }) => order * design.light.wavelength * phase.phase(x, y),
-  );
-  return { term, name, u, distribution: 'normal', effects };
-}
-
 /** The apparent moves of the readings of patches, all of them or those of the given numbers, for a change of the leaving wave. */
 export function effectsOf(
   design: Design,
@@ -143,9 +125,5 @@ export function effectsOf(
   change: (x: number, y: number, patch: DesignedPatch) => number,
   numbers: Iterable<number> = readings.keys(),
 ): Effects {
-  return effectsOn(numbers, (k) => {
-    const { from } = readings[k]!;
-    if (from === undefined) return 0;
-    return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
-  });
+  return effectsOn(numbers, (k) => shownBy(design, readings[k]!, change));
 }

@@ -5,6 +5,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { length, type Vec3 } from '../../geometry/vector.ts';
 import type { Reference } from '../../scenario/scenario.ts';
+import { apparentReading } from '../sensing/apparent-reading.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { isReadable } from '../sensing/readable-return.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
@@ -21,6 +22,16 @@ export interface Reading {
   readonly u: number;
   /** The patch and which of its senses; undefined for a measured length. */
   readonly from: { readonly patch: DesignedPatch; readonly sense: number } | undefined;
+}
+
+/** How a reading shows a change of the wave that its patch sends out, as a move of its reference, mm; a measured length shows none. */
+export function shownBy(
+  design: Design,
+  { from }: Reading,
+  change: (x: number, y: number, patch: DesignedPatch) => number,
+): number {
+  if (from === undefined) return 0;
+  return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
 }
 
 /** Numbers of the readings, rising, of each patch or reference or whatever else `key` tells them apart by. */

@@ -5,7 +5,7 @@
 import type { Design } from '../../design/design.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import type { Term } from '../budget/error-source.ts';
-import { combinedSigmaOf } from './pose.ts';
+import { combinedSigmaOf, variancesByTerm } from './pose.ts';
 import { poseOf } from './pose-estimate.ts';
 
 interface DegreeBudget {
@@ -23,11 +23,7 @@ export function degreeBudgets(design: Design): readonly DegreeBudget[] {
     const wanted = design.scenario.wanted[degree];
     const reached = combinedSigmaOf(pose, k);
     if (reached === null) return { degree, wanted, reached, largest: null };
-    const booked = [...pose.full.variances].map(([term, values]) => [term, values[k]!] as const);
-    // What the terms leave of the combined variance enters by how well the eye sets what is not observed.
-    const rest = reached * reached - booked.reduce((sum, [, variance]) => sum + variance, 0);
-    const terms: readonly (readonly [Term, number])[] = [...booked, ['setting by eye', rest]];
-    const [term, variance] = terms.reduce((most, each) => (each[1] > most[1] ? each : most));
-    return { degree, wanted, reached, largest: { term, sigma: Math.sqrt(Math.max(0, variance)) } };
+    const [term, variance] = variancesByTerm(pose, k)[0]!;
+    return { degree, wanted, reached, largest: { term, sigma: Math.sqrt(variance) } };
   });
 }

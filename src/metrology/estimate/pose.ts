@@ -9,6 +9,7 @@ import type { Design } from '../../design/design.ts';
 import { length } from '../../geometry/vector.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from '../budget/budget-table.ts';
+import type { Term } from '../budget/error-source.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
 import { directionWords, motionOf, wordsFor } from './free-motion.ts';
 import { observedCovariance } from './observed-covariance.ts';
@@ -59,9 +60,12 @@ export const combinedSigmaOf = (pose: PoseEstimate, degree: number): number | nu
     ? Math.sqrt(pose.full.covariance[degree * 7]! + settingOf(pose, degree, degree))
     : null;
 
-/** Of one degree, through what no reading sees, mm² or rad². */
-export const settingVariance = (pose: PoseEstimate, degree: number): number =>
-  settingOf(pose, degree, degree);
+/** Variances of one degree by term, the largest first, what no reading sees and the eye sets among them; mm² or rad². */
+export const variancesByTerm = (pose: PoseEstimate, degree: number): readonly (readonly [Term, number])[] =>
+  [
+    ...[...pose.full.variances].map(([term, values]) => [term, values[degree]!] as const),
+    ['setting by eye', settingOf(pose, degree, degree)] as const,
+  ].sort(([, a], [, b]) => b - a);
 
 /** mm and rad. */
 const covarianceOf = (pose: PoseEstimate, i: number, j: number): number =>

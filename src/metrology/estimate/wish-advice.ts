@@ -15,7 +15,7 @@ import { COMMON_PRACTICE } from '../budget/practice.ts';
 import type { Reading } from '../budget/readings.ts';
 import { AXES } from '../budget/reference-errors.ts';
 import { type Cause, causeOf, remedyFor, varianceOfCause } from '../budget/remedies.ts';
-import { settingVariance } from './pose.ts';
+import { variancesByTerm } from './pose.ts';
 import { poseOf, varianceOf } from './pose-estimate.ts';
 
 interface WishAdvice {
@@ -34,10 +34,7 @@ interface WishAdvice {
 /** Of a degree (its number in DEGREES) that is observed and misses its wish. */
 export function wishAdvice(design: Design, degree: number, wish: number): WishAdvice {
   const pose = poseOf(design);
-  const variances = new Map([...pose.full.variances].map(([term, values]) => [term, values[degree]!]));
-  const setting = settingVariance(pose, degree);
-  if (setting > 0) variances.set('setting by eye', setting);
-  const terms: Cause = [...variances].sort(([, a], [, b]) => b - a);
+  const terms: Cause = variancesByTerm(pose, degree);
   const total = varianceOfCause(terms);
   const [largest, most] = terms[0]!;
   const causes = [...new Set(terms.map(([term]) => causeOf(term, design)))]

@@ -15,7 +15,7 @@ import { benchState } from '../camera/fringe-picture-displacements.ts';
 import { MOST_COUNTABLE_PER_PIXEL, MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { biasDensity, densityAt, moveToDensity, rangeOf, shareTracer } from '../sensing/capture-range.ts';
 import { tracedPatch } from '../sensing/null-fringes.ts';
-import { countedPoints, STEP } from './return-ring.ts';
+import { countedPoints, motionIn, STEP } from './return-ring.ts';
 
 /** For each degree; undefined where no motion of a bench ends the fringes: those that the ring does not see. */
 export type DegreeRanges = Readonly<Record<Degree, number | undefined>>;
@@ -78,13 +78,6 @@ function densitiesOf(design: Design, patch: DesignedPatch): InDegree | undefined
       Number.POSITIVE_INFINITY,
     );
   };
-}
-
-function motionIn(degree: Degree, amount: number): readonly [move: Vec3, turn: Vec3] {
-  const along = DEGREES.indexOf(degree) % 3;
-  const still: Vec3 = [0, 0, 0];
-  const motion = still.map((_, k) => (k === along ? amount : 0)) as unknown as Vec3;
-  return turns(degree) ? [still, motion] : [motion, still];
 }
 
 interface Slopes {

@@ -31,17 +31,22 @@ const ON_EDGE = 60;
 export const countedPoints = ({ outline }: DesignedPatch) =>
   joined(latticePoints(outline, INSIDE), boundaryPoints(outline, ON_EDGE));
 
+/** A motion in one degree: mm along an axis, or radians about it. */
+export function motionIn(degree: Degree, amount: number): readonly [move: Vec3, turn: Vec3] {
+  const along = DEGREES.indexOf(degree) % 3;
+  const still: Vec3 = [0, 0, 0];
+  const motion = still.map((_, k) => (k === along ? amount : 0)) as unknown as Vec3;
+  return degree.startsWith('r') ? [still, motion] : [motion, still];
+}
+
 /** `waves` of the patch for a motion: what it shows beyond the design place. */
 export function motionFringes(waves: (move: Vec3, turn: Vec3) => Float64Array): MotionFringes {
-  const still: Vec3 = [0, 0, 0];
-  const unit = (k: number, size: number): Vec3 =>
-    [0, 1, 2].map((i) => (i === k ? size : 0)) as unknown as Vec3;
-  const seen = (degree: Degree, k: number): number => {
-    const turns = degree.startsWith('r');
-    const shown = turns ? waves(still, unit(k, STEP.turn)) : waves(unit(k, STEP.move), still);
-    return (Math.max(...shown) - Math.min(...shown)) / (turns ? STEP.turn : STEP.move);
+  const seen = (degree: Degree): number => {
+    const step = degree.startsWith('r') ? STEP.turn : STEP.move;
+    const shown = waves(...motionIn(degree, step));
+    return (Math.max(...shown) - Math.min(...shown)) / step;
   };
-  const counted = DEGREES.map((degree, at) => [degree, seen(degree, at % 3)] as const);
+  const counted = DEGREES.map((degree) => [degree, seen(degree)] as const);
   return {
     fringesPerMm: Object.fromEntries(counted.slice(0, 3)) as MotionFringes['fringesPerMm'],
     fringesPerRad: Object.fromEntries(counted.slice(3)) as MotionFringes['fringesPerRad'],

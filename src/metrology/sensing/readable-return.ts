@@ -3,6 +3,7 @@
  * once for each patch of a design; a bound in closed form (loss-bound.ts) clears most patches without a ray.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { keptWith } from '../../design/kept-with.ts';
 import { LEAST_ANSWER } from './capture-range.ts';
 import { lossBound } from './loss-bound.ts';
 import { type ReturnedLight, returnedLight } from './returned-light.ts';
@@ -15,19 +16,11 @@ export const LEAST_RETURNED = 0.8;
 /** A share this far above the limit by the few rays is above it: more than what they tell it to. */
 const CLEARLY = 0.02;
 
-/** Undefined of what sends nothing back by its kind, and of what surely returns LEAST_RETURNED at least. */
-export function doubtfulReturn(design: Design, patch: DesignedPatch): ReturnedLight | undefined {
-  const patches = known.get(design) ?? new Map<DesignedPatch, ReturnedLight | undefined>();
-  known.set(design, patches);
-  if (!patches.has(patch)) {
-    const isClear = (lossBound(design, patch) ?? 1) <= 1 - LEAST_RETURNED - CLEARLY;
-    patches.set(patch, isClear ? undefined : returnedLight(design, patch));
-  }
-  return patches.get(patch);
-}
-
-/** Rules and estimates ask for the same patches. */
-const known = new WeakMap<Design, Map<DesignedPatch, ReturnedLight | undefined>>();
+/** Undefined of what sends nothing back by its kind, and of what surely returns LEAST_RETURNED at least. Rules and estimates ask alike. */
+export const doubtfulReturn = keptWith((design, patch: DesignedPatch): ReturnedLight | undefined => {
+  const isClear = (lossBound(design, patch) ?? 1) <= 1 - LEAST_RETURNED - CLEARLY;
+  return isClear ? undefined : returnedLight(design, patch);
+});
 
 /**
  * Whether the patch can be read, and its reading counts for the places of its reference and of the part. A patch that returns less at its

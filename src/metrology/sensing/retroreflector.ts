@@ -2,7 +2,8 @@
  * How the corner cube of a sphere-mounted retroreflector is taken to stand in its nest: as the scenario says, else facing the
  * mean of its patches and rolled so that its edges keep away from their lines as far as they can. mm, radians.
  */
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { DesignedPatch } from '../../design/design.ts';
+import { keptWith } from '../../design/kept-with.ts';
 import { add, dot, scale, unit, type Vec3 } from '../../geometry/vector.ts';
 import { CLEAR_APERTURE_OF_BALL, type CornerCube, cubeEdges } from '../../optics/corner-cube.ts';
 import type { Reference } from '../../scenario/scenario.ts';
@@ -12,19 +13,11 @@ export const ACCEPTANCE = Math.PI / 6;
 /** Whole width lost along each edge of a hollow cube, mm: assumed, chamfers and glue of a good one; the apex loses as much. */
 export const EDGE_BAND = 0.2;
 
-/** The cube of a reference as its patches meet it. Throws a RangeError for a reference that is no SMR or has no patch. */
-export function cubeOf(design: Design, reference: Reference): CornerCube {
-  const cubes = known.get(design) ?? new Map<Reference, CornerCube>();
-  known.set(design, cubes);
-  const cube = cubes.get(reference) ?? asMounted(design, reference);
-  cubes.set(reference, cube);
-  return cube;
-}
-
-/** Every patch of a reference asks for the same cube. */
-const known = new WeakMap<Design, Map<Reference, CornerCube>>();
-
-function asMounted(design: Design, { id, at, diameter, cube }: Reference): CornerCube {
+/**
+ * The cube of a reference as its patches meet it, every one of which asks for it. Throws a RangeError for a reference that is no SMR or
+ * has no patch.
+ */
+export const cubeOf = keptWith((design, { id, at, diameter, cube }: Reference): CornerCube => {
   const patches = design.patches.filter((patch) => patch.reference.id === id);
   if (cube === undefined || patches.length === 0)
     throw new RangeError(`reference ${id} is no SMR with a patch; only such a one has a cube to turn`);
@@ -37,7 +30,7 @@ function asMounted(design: Design, { id, at, diameter, cube }: Reference): Corne
     apexZone: EDGE_BAND / 2,
   };
   return cube.roll === undefined ? { ...mounted, roll: bestRoll(mounted, patches) } : mounted;
-}
+});
 
 /** The least angle between a patch's line and an edge of the cube, both seen along the chief ray: 0 to 90°. */
 export const angleToNearestEdge = (cube: CornerCube, patch: DesignedPatch): number =>

@@ -146,4 +146,5 @@ const countsOf = (findings: readonly Finding[]): Pick<Figures, 'errors' | 'warni
 /** Digits of a figure in a table. */
 const DIGITS = 9;
 /** A figure as a table has it: plain decimals where they are short, an exponent where they are not. */
-export const figureText = (value: number): string => String(Number(value.toPrecision(DIGITS)) + 0);
+export const figureText = (value: number, digits = DIGITS): string =>
+  String(Number(value.toPrecision(digits)) + 0);

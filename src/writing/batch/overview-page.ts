@@ -6,7 +6,7 @@
 import { type Html, html, page } from '../page/html.ts';
 import { FACT_FILL, INK, QUIET_INK, RED, RULE } from '../palette.ts';
 import { type BatchRow, figureText, OUTCOME_WORDS } from './batch-row.ts';
-import { sweptPlots } from './swept-plots.ts';
+import { parametersIn, type SeenParameter, sweptPlots } from './swept-plots.ts';
 
 const STYLE = `
 * { box-sizing: border-box; }
@@ -33,7 +33,7 @@ export function overviewPage(rows: readonly BatchRow[]): string {
   const tally = (['fine', 'broken', 'unusable', 'fault'] as const)
     .filter((outcome) => count(outcome) > 0)
     .map((outcome) => `${count(outcome)} ${OUTCOME_WORDS[outcome]}`);
-  const varied = variedParameters(rows);
+  const varied = variedNames(rows);
   return page(
     `Batch: ${rows.length} layouts`,
     STYLE,
@@ -54,9 +54,9 @@ function tile(row: BatchRow, varied: ReadonlySet<string>): Html {
     ? html`<a href="${folder}/sheet.html"><img loading="lazy" src="${folder}/layout.svg${holograms(row)}" alt="The hologram of ${row.name}, seen from the part side"></a>`
     : html`<div class="none">no package</div>`;
   const figures = [
-    row.minPeriod_um === null ? '' : `minimum period ${shortFigure(row.minPeriod_um)} µm`,
-    row.worstResolution_um === null ? '' : `coarsest reading ${shortFigure(row.worstResolution_um)} µm`,
-    row.worstSigma_um === null ? '' : `largest sigma ${shortFigure(row.worstSigma_um)} µm`,
+    row.minPeriod_um === null ? '' : `minimum period ${figureText(row.minPeriod_um, SHORT)} µm`,
+    row.worstResolution_um === null ? '' : `coarsest reading ${figureText(row.worstResolution_um, SHORT)} µm`,
+    row.worstSigma_um === null ? '' : `largest sigma ${figureText(row.worstSigma_um, SHORT)} µm`,
   ].filter((text) => text !== '');
   const bad =
     row.outcome === 'fine'
@@ -66,8 +66,8 @@ function tile(row: BatchRow, varied: ReadonlySet<string>): Html {
 `;
 }
 
-/** Three significant digits, for comparing by eye. */
-const shortFigure = (value: number): string => String(Number(value.toPrecision(3)) + 0);
+/** Of a figure that is compared by eye. */
+const SHORT = 3;
 
 /** Room around the substrate in its picture, of its longer side. */
 const MARGIN = 0.06;
@@ -81,16 +81,10 @@ function holograms({ extent_mm: extent }: BatchRow): string {
   return `#svgView(viewBox(${box.map((side) => Number(side.toFixed(3)) + 0).join(',')}))`;
 }
 
-/** Parameters that are not the same in all rows that have them: what a reader compares the layouts by. */
-function variedParameters(rows: readonly BatchRow[]): ReadonlySet<string> {
-  const first = new Map<string, string>();
-  const varied = new Set<string>();
-  for (const row of rows) {
-    for (const { name, value, unit } of row.parameters) {
-      const seen = first.get(name) ?? `${value} ${unit}`;
-      first.set(name, seen);
-      if (seen !== `${value} ${unit}`) varied.add(name);
-    }
-  }
-  return varied;
+/** Names of parameters that are not the same in all rows that have them: what a reader compares the layouts by. */
+function variedNames(rows: readonly BatchRow[]): ReadonlySet<string> {
+  const all = parametersIn(rows);
+  const isVaried = ({ name, values }: SeenParameter): boolean =>
+    values.size > 1 || all.some((other) => other.name === name && other.values !== values);
+  return new Set(all.filter(isVaried).map(({ name }) => name));
 }

@@ -29,7 +29,8 @@ interface Point {
 
 /** Nothing where no parameter has two values. */
 export function sweptPlots(rows: readonly BatchRow[]): Html | undefined {
-  const plots = sweptParameters(rows).flatMap(({ name, unit }) =>
+  const swept = parametersIn(rows).filter(({ values }) => values.size > 1);
+  const plots = swept.slice(0, MOST_PARAMETERS).flatMap(({ name, unit }) =>
     FIGURES.flatMap(([figure, words]) => {
       const points = rows.flatMap((row): Point[] => {
         const x = row.parameters.find(
@@ -46,16 +47,21 @@ export function sweptPlots(rows: readonly BatchRow[]): Html | undefined {
   return plots.length === 0 ? undefined : html`<div class="plots">\n${plots}</div>`;
 }
 
-function sweptParameters(
-  rows: readonly BatchRow[],
-): readonly { readonly name: string; readonly unit: string }[] {
-  const values = new Map<string, { name: string; unit: string; seen: Set<number> }>();
+export interface SeenParameter {
+  readonly name: string;
+  readonly unit: string;
+  readonly values: ReadonlySet<number>;
+}
+
+/** Every parameter of the rows by name and unit, with the values that it takes. */
+export function parametersIn(rows: readonly BatchRow[]): readonly SeenParameter[] {
+  const seen = new Map<string, SeenParameter & { readonly values: Set<number> }>();
   for (const { name, unit, value } of rows.flatMap(({ parameters }) => parameters)) {
-    const known = values.get(`${name} ${unit}`) ?? { name, unit, seen: new Set() };
-    values.set(`${name} ${unit}`, known);
-    known.seen.add(value);
+    const known = seen.get(`${name} ${unit}`) ?? { name, unit, values: new Set() };
+    seen.set(`${name} ${unit}`, known);
+    known.values.add(value);
   }
-  return [...values.values()].filter(({ seen }) => seen.size > 1).slice(0, MOST_PARAMETERS);
+  return [...seen.values()];
 }
 
 function plot(points: readonly Point[], over: string, figure: string): Html {

@@ -195,6 +195,13 @@ const NEAR = bench('collimated: true, beamDiameter: 100')
   .replace('rotation: [10 deg, 20 deg, 30 deg]', 'rotation: [0, 0, 0]')
   .replace('[40, 55, 180]', '[20, 30, 25]');
 
+test('a patch a kilometre off the hologram takes no more memory than any other', () => {
+  // Its light crosses the drawing, and goes on for a kilometre beyond it, ten metres deep.
+  const text = FAR.replace(/centre: \[20, 30\]/, 'centre: [1 km, 19]');
+  expect(text).toContain('1 km');
+  expect(panelsOf(benchSvg(designOf(text), { draft: true })).length).toBeGreaterThan(0);
+});
+
 test.each([
   ...EXAMPLES.map((name) => [name, exampleText(name)] as const),
   ['forty references', CROWD] as const,

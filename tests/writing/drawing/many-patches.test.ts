@@ -1,7 +1,9 @@
 /** Drawings of more patches than leaders or a table could serve: every patch still bears its number, on itself if nowhere else. */
 import { describe, expect, it } from 'vitest';
+import { randomFrom } from '../../../src/algebra/random.ts';
 import { contains } from '../../../src/geometry/contains.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
+import { boxesMeet } from '../../../src/writing/drawing/boxes.ts';
 import { BoxIndex } from '../../../src/writing/drawing/captions/caption-ground.ts';
 import { lineWidth } from '../../../src/writing/drawing/drawing.ts';
 import { LAYERS } from '../../../src/writing/drawing/layers.ts';
@@ -75,7 +77,7 @@ describe('the index of boxes', () => {
 
   it('finds whatever a box meets, across cells and at negative places, and what was added later', () => {
     const things = [at(-3.5, -3.5), at(0, 0), at(7.9, 0.2), at(-20, -20, 40)];
-    const index = new BoxIndex(4, things.slice(0, 3));
+    const index = new BoxIndex(4, { left: -100, right: 100, bottom: -100, top: 100 }, things.slice(0, 3));
     index.add(things[3]!);
     const near = (x: number, y: number): number[] => {
       const found = new Set<number>();
@@ -90,5 +92,17 @@ describe('the index of boxes', () => {
     expect(near(8, 0)).not.toContain(0);
     expect(near(30, 30)).toEqual([]);
     expect(index.someNear(at(0.5, 0.5).box, (thing) => thing === things[1])).toBe(true);
+  });
+
+  it('finds every pair that meets, within its area and beyond it, where one of a thousand kilometres is among them', () => {
+    const { uniform } = randomFrom('index');
+    const things = Array.from({ length: 60 }, () =>
+      at(80 * uniform() - 40, 80 * uniform() - 40, 10 * uniform() ** 3),
+    );
+    const huge = at(-5e8, -3, 1e9);
+    const index = new BoxIndex(4, { left: -10, right: 12, bottom: -9, top: 14 }, [...things, huge]);
+    for (const { box } of things)
+      for (const other of [...things, huge])
+        if (boxesMeet(box, other.box)) expect(index.someNear(box, (thing) => thing === other)).toBe(true);
   });
 });

@@ -48,18 +48,19 @@ export class Ground {
 
   constructor(patches: readonly PatchEdges[], height: number, { area, edges, lines, boxes }: Obstacles) {
     const cell = CELL * height;
-    this.#patches = new BoxIndex(cell, patches);
+    this.#patches = new BoxIndex(cell, area, patches);
     this.#height = height;
     this.#area = area;
-    this.#runs = new BoxIndex(cell, [
+    this.#runs = new BoxIndex(cell, area, [
       ...edges.flatMap(edgeRuns),
       ...lines.map(([from, to]) => runOf(from, to)),
     ]);
     this.#rooms = new BoxIndex(
       cell,
+      area,
       boxes.map((box) => ({ box })),
     );
-    this.#leaders = new BoxIndex(cell);
+    this.#leaders = new BoxIndex(cell, area);
   }
 
   take(box: Box, leader: Line | undefined): void {
@@ -130,14 +131,19 @@ export const covers = ({ polygons }: PatchEdges, box: Box): boolean =>
 /**
  * What stands where on a drawing, found by box: a grid of square cells, each with the things whose boxes reach into it. Things
  * may be added at any time, which the captions placed one after the other need. mm.
+ *
+ * What lies beyond `area` counts to the cells at its border, so that a thing however large fills no more cells than the area has; two
+ * boxes that meet still share a cell.
  */
 export class BoxIndex<Thing extends { readonly box: Box }> {
   readonly #cell: number;
+  readonly #area: Box;
   readonly #cells = new Map<number, Map<number, Thing[]>>();
 
   /** `cell`: side of a cell, of the order of the boxes asked for. */
-  constructor(cell: number, things: Iterable<Thing> = []) {
+  constructor(cell: number, area: Box, things: Iterable<Thing> = []) {
     this.#cell = cell;
+    this.#area = area;
     for (const thing of things) this.add(thing);
   }
 
@@ -168,7 +174,14 @@ export class BoxIndex<Thing extends { readonly box: Box }> {
   }
 
   #range({ left, right, bottom, top }: Box): readonly [number, number, number, number] {
-    const cell = (value: number): number => Math.floor(value / this.#cell);
-    return [cell(left), cell(right), cell(bottom), cell(top)];
+    const area = this.#area;
+    const cell = (value: number, least: number, most: number): number =>
+      Math.floor(Math.min(Math.max(value, least), most) / this.#cell);
+    return [
+      cell(left, area.left, area.right),
+      cell(right, area.left, area.right),
+      cell(bottom, area.bottom, area.top),
+      cell(top, area.bottom, area.top),
+    ];
   }
 }

@@ -3,6 +3,9 @@
  * cosines p that the slab keeps, and comes out at Q = P + p·t/√(n² − p²), where p must be those of the wave,
  *   E_out(P) = E_air(Q) − n²t/√(n² − p²)     ∂E_out/∂P = p.
  * Q is found by repeating that, which gains a factor of the wave's curvature times t/n a step. Without a slab Q = P. Lengths mm.
+ *
+ * Where the light runs toward an axis behind the slab, no ray of it starts at a P nearer to the axis than the slab moves rays: it
+ * would have crossed the axis inside the glass. E_out and its gradient are NaN there.
  * Source: Snell's law at faces square to z, Born & Wolf, Principles of Optics, §3.2.2.
  */
 import type { AirWave } from './air-wave.ts';
@@ -13,6 +16,10 @@ import { slabCrossing } from './ray.ts';
 const SETTLED = 1e-14;
 /** A focus as near to the glass as the glass is thick takes some forty. */
 const MOST_STEPS = 200;
+/** mm: a Q that still moves by more than this after the last step settles nowhere. One that moves less is slow, its path right to this squared. */
+const LOST = 1e-6;
+
+const NO_RAY = { path: Number.NaN, px: Number.NaN, py: Number.NaN };
 
 /** Thickness `t` 0 means no slab; `n` is the index of the slab against the air around it. */
 export function layeredWave(air: AirWave, t: number, n: number): Eikonal {
@@ -25,8 +32,8 @@ export function layeredWave(air: AirWave, t: number, n: number): Eikonal {
       const slab = slabCrossing(px * px + py * py, t, n);
       const [nextX, nextY] = [x + px * slab.runPerCosine, y + py * slab.runPerCosine];
       const change = Math.abs(nextX - qx) + Math.abs(nextY - qy);
-      if (change <= SETTLED * (1 + Math.abs(x) + Math.abs(y)) || step === MOST_STEPS)
-        return { path: path - slab.path, px, py };
+      if (change <= SETTLED * (1 + Math.abs(x) + Math.abs(y))) return { path: path - slab.path, px, py };
+      if (step === MOST_STEPS) return change > LOST ? NO_RAY : { path: path - slab.path, px, py };
       [qx, qy] = [nextX, nextY];
     }
   };

@@ -32,6 +32,25 @@ export const ringScene = ([datum, patternFaces]: Case, outline: OutlineWords, is
   patches: [{ id: 'ring', reference: 'd', focus: 'normal', centre: [0, 0], outline }],
 });
 
+/** Both in one scene, each with a narrow ring of its own: `cone` within `torus`. */
+export function bothRings(patternFaces: Case[1]): Scene {
+  const one = ringScene(['cone', patternFaces], ring(40, 40.1));
+  const [patch] = one.patches;
+  return {
+    ...one,
+    title: 'Rings on a cone and a torus',
+    part: { ...one.part, datums: DATUMS },
+    references: [
+      { id: 'cone', kind: 'datum', datum: 'cone' },
+      { id: 'torus', kind: 'datum', datum: 'torus' },
+    ],
+    patches: [
+      { ...patch!, id: 'cone-ring', reference: 'cone' },
+      { ...patch!, id: 'torus-ring', reference: 'torus', outline: ring(48, 48.1) },
+    ],
+  };
+}
+
 /** As the program reads it. */
 export const wordsOf = (scene: Scene) => ({
   format: 'datumlight/1',

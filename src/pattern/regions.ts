@@ -14,6 +14,7 @@
 import type { Outline } from '../geometry/outline.ts';
 import { type Loop, pointAlong } from '../geometry/piece.ts';
 import type { Vec2 } from '../geometry/vector.ts';
+import { trimmed } from '../quantity/format.ts';
 import { cutByLine, type Line, loopBounds, loopsWithoutHole, wellInside } from './cut-region.ts';
 import { monotoneRuns, type PhaseBounds, type Run } from './monotone-runs.ts';
 import { Probe, type SmoothPhase } from './smooth-phase.ts';
@@ -135,13 +136,15 @@ function regionsOfPart(outline: Outline, loop: Loop, phase: SmoothPhase): readon
 export const ascending = (values: readonly number[]): Float64Array =>
   Float64Array.from(new Set(values)).sort();
 
+const mm = (value: number): string => trimmed(value, 4);
+
 /** From the middle of the region's box outward. Throws a RangeError where Φ'' has no bound: a line focus in the pattern's plane. */
 function phaseBounds(loop: Loop, phase: SmoothPhase): PhaseBounds {
   const { minX, maxX, minY, maxY } = loopBounds(loop);
   const curvature = phase.curvatureBound({ minX, maxX, minY, maxY });
   if (!Number.isFinite(curvature))
     throw new RangeError(
-      `the phase between x ${minX} and ${maxX} mm, y ${minY} and ${maxY} mm has no bound on its curvature; ` +
+      `the phase between x ${mm(minX)} and ${mm(maxX)} mm, y ${mm(minY)} and ${mm(maxY)} mm has no bound on its curvature; ` +
         'expected a focus, and the axis of a cone or a torus, well away from the area that is traced',
     );
   const probe = new Probe(phase);

@@ -26,6 +26,8 @@ interface Sheet {
 
 /** mm from the axis, within which the way to either side differs by less than anything that is measured. */
 const ON_AXIS = 1e-9;
+/** mm: nearer to the axis the second coordinate is an arc at this radius. */
+const LEAST_ARM = 1;
 
 /** The distance, along the light, to the surface of a part's datum from a point before it. */
 export function wayToSurface(scene: Scene, words: DatumWords): (from: Place) => number {
@@ -78,7 +80,7 @@ function sheetsOf(scene: Scene, { plane, sphere, cone, torus }: DatumWords): (fr
       return {
         isSeenFromAxis,
         at: (slant, turned) => {
-          const angle = turned === 0 ? 0 : turned / rho;
+          const angle = turned / Math.max(rho, LEAST_ARM);
           const out = plus(scaled(radial, Math.cos(angle)), side, Math.sin(angle));
           return plus(plus(apex, axis, slant * Math.cos(half)), out, slant * Math.sin(half));
         },

@@ -22,8 +22,8 @@ const AGREEMENT = 2e-4;
 const FIT = 1e-3;
 /** mm: an edge is good to 5 nm, the search to as much. */
 const BAND = 1e-5;
-const POINTS = 40;
-const EDGES = 150;
+const POINTS = 25;
+const EDGES = 60;
 const LAYER = 1;
 const IDS = ['cone-ring', 'torus-ring'];
 

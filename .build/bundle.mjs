@@ -1,6 +1,6 @@
 // Bundles src/ into dist/, everything inside, so that the package needs nothing else at run time:
 //   datumlight.cjs    the command line with all commands
-//   datumlight.cache  what V8 makes of it for `check` and `make`, so that a start need not compile it again
+//   datumlight.PLATFORM-ARCH.cache  what V8 makes of it for `check` and `make`, so that a start need not compile it again
 //   start.cjs         loads the two; without the cache where that does not fit
 //   batch-worker.cjs  the entry of a batch's worker threads
 //   THIRD-PARTY-NOTICES.txt  the licences of all that is in the bundle
@@ -54,14 +54,14 @@ function inAscii(text) {
 async function writeCache(...examples) {
   const out = join(aside, 'out');
   const script = `
-    const { main, createCache } = require('./${aside}/start.cjs');
+    const { main, cache, createCache } = require('./${aside}/start.cjs');
     const run = (...args) => main([...args, '--quiet'], process);
     (async () => {
       for (const example of ${JSON.stringify(examples)}) {
         await run('check', example);
         await run('make', example, '--out', '${out}');
       }
-      require('node:fs').writeFileSync('${join(aside, 'datumlight.cache')}', createCache());
+      require('node:fs').writeFileSync(cache, createCache());
     })();`;
   execFileSync(process.execPath, ['-e', script], { stdio: ['ignore', 'ignore', 'pipe'] });
   await rm(out, { recursive: true });

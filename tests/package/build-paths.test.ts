@@ -1,8 +1,8 @@
 /** Nothing that ships says where, or by whom, it was built: not the bundle, nor V8's code cache of it, which is binary. */
 import { execFileSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
-import { homedir, userInfo } from 'node:os';
-import { join, resolve } from 'node:path';
+import { homedir } from 'node:os';
+import { basename, join, resolve } from 'node:path';
 import process from 'node:process';
 import { pathToFileURL } from 'node:url';
 import { gunzipSync } from 'node:zlib';
@@ -20,7 +20,7 @@ beforeAll(() => {
 
 /** Folders of this machine as a file may write them, and the folder beside dist/ where the bundle is made first. */
 const TRACES = [
-  ...[resolve('.'), homedir(), join('/', userInfo().username)]
+  ...[resolve('.'), homedir(), join('/', process.env.USER ?? basename(homedir()))]
     .filter((folder) => folder !== '/')
     .flatMap((folder) => [join(folder, '/'), join(pathToFileURL(folder).pathname, '/')]),
   'dist.new-',

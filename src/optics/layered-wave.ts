@@ -59,7 +59,7 @@ export function layeredWave(air: AirWave, t: number, n: number): Eikonal {
       const reach = Math.hypot(maxX - minX, maxY - minY) / 2 + run;
       const inAir = air.curvatureBound([(minX + maxX) / 2, (minY + maxY) / 2, t], reach);
       // dQ/dP = (1 + T·H)⁻¹ with H the lateral Hessian in air and T at most this.
-      const spread = t === 0 ? 0 : (t * n * n) / (n * n - 1) ** 1.5;
+      const spread = t === 0 ? 0 : (t * n * n) / ((n * n - 1) * Math.sqrt(n * n - 1));
       return spread * inAir < 1 ? inAir / (1 - spread * inAir) : Number.POSITIVE_INFINITY;
     },
   };

@@ -88,7 +88,8 @@ export function layeredWave(air: AirWave, t: number, n: number): Eikonal {
       for (const wider of REACHES) {
         const inAir = air.curvatureBound(exit, wider * half);
         const cosine = Math.min(1, Math.hypot(px, py) + inAir * wider * half);
-        const kept = 1 - ((t * n * n) / (n * n - cosine * cosine) ** 1.5) * inAir;
+        const axial = n * n - cosine * cosine;
+        const kept = 1 - ((t * n * n) / (axial * Math.sqrt(axial))) * inAir;
         if (kept * wider >= 1) return inAir / kept;
       }
       return Number.POSITIVE_INFINITY;

@@ -14,11 +14,25 @@ export function sayFindings(
   options: TalkOptions,
 ): void {
   const colour = mayColour(stream, io, options.color !== false);
-  for (const { finding, alike } of condensed(findings)) {
+  const said = condensed(findings);
+  for (const { finding, alike } of said.slice(0, MOST_SAID)) {
     stream.write(`${renderFinding(finding, source, colour)}\n`);
     if (alike.length > 0)
       stream.write(`  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${alike.join('; ')}\n`);
   }
+  const left = said.slice(MOST_SAID).map(({ finding }) => finding);
+  if (left.length > 0) stream.write(`and ${left.length} more: ${byCode(left)}\n`);
+}
+
+/** Findings printed whole; the errors come first, and the rest is counted. */
+const MOST_SAID = 300;
+
+/** `12 [error patch-overlap], 3 [warning undersampled]` */
+function byCode(findings: readonly Finding[]): string {
+  const counts = new Map<string, number>();
+  for (const { severity, rule } of findings)
+    counts.set(`[${severity} ${rule}]`, (counts.get(`[${severity} ${rule}]`) ?? 0) + 1);
+  return [...counts].map(([code, count]) => `${count} ${code}`).join(', ');
 }
 
 /** Of those that follow from another finding the first of each rule, with what the others are about; --json has each whole. */

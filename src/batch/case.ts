@@ -29,7 +29,7 @@ interface Source {
   readonly named: NamedContents;
 }
 
-/** A scenario that cannot even be taken apart into cases; or one whose package would take another one's place. */
+/** A scenario that cannot even be taken apart into cases. */
 export interface Misfit {
   readonly name: string;
   readonly file: string;

@@ -10,18 +10,11 @@ import type { Sweep, SweptCase } from '../scenario/sweep.ts';
 import { sha256 } from '../writing/manifest.ts';
 import { type Entry, type Misfit, sourceOf } from './case.ts';
 import { readCaseTable } from './case-table.ts';
+import { stemOf } from './package-names.ts';
 import { sweepCases } from './sweep-cases.ts';
 
 /** In the order of the files, then of each sweep. */
-export function listCases(files: readonly string[]): readonly Entry[] {
-  return withoutCollisions(files.flatMap(entriesOf));
-}
-
-/** `scenarios/north.yaml` gives `north`. */
-function stemOf(file: string): string {
-  const last = file.split(/[\\/]/).at(-1)!;
-  return last.replace(/(?<=.)\.(ya?ml|datumlight)$/i, '') || 'scenario';
-}
+export const listCases = (files: readonly string[]): readonly Entry[] => files.flatMap(entriesOf);
 
 function entriesOf(file: string): readonly Entry[] {
   const stem = stemOf(file);
@@ -75,25 +68,4 @@ function readText(file: string): Input {
   } catch (error) {
     return unreadable(file, error);
   }
-}
-
-/** Two packages cannot lie in one folder, nor one within another: none of them is made. Names that differ in case alone count as one. */
-function withoutCollisions(entries: readonly Entry[]): readonly Entry[] {
-  const owners = new Map<string, Set<string>>();
-  for (const { name, file } of entries) {
-    const stem = name.split('/')[0]!.toLowerCase();
-    owners.set(stem, (owners.get(stem) ?? new Set()).add(file));
-  }
-  const refused = new Set<string>();
-  return entries.flatMap((entry): readonly Entry[] => {
-    const stem = entry.name.split('/')[0]!;
-    const files = owners.get(stem.toLowerCase())!;
-    if (files.size === 1) return [entry];
-    if (refused.has(entry.file)) return [];
-    refused.add(entry.file);
-    const others = [...files].filter((file) => file !== entry.file);
-    const message = `its package would have the same folder, \`${stem}\`, as that of ${others.join(', ')}`;
-    const finding = errorFinding('output-exists', entry.file, message, 'rename one of the files');
-    return [{ name: stem, file: entry.file, findings: [finding] }];
-  });
 }

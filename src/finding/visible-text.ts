@@ -12,6 +12,12 @@ const UNSAFE =
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to make visible
   /[\0-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 
+/** Where every unsafe character of a JSON text stands within a string: as its escape, so that the text means the same. */
+export const withoutRawControls = (json: string): string =>
+  json.replace(UNSAFE, (character) =>
+    character === '\n' ? character : `\\u${character.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );
+
 /** `text` with every unsafe character replaced by exactly one visible one; a tab becomes a space. */
 export function visibleText(text: string): string {
   return text.replace(UNSAFE, (character) => {

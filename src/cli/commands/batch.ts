@@ -7,6 +7,7 @@ import { findScenarios } from '../../batch/find-scenarios.ts';
 import { gather } from '../../batch/gather.ts';
 import { listCases } from '../../batch/list-cases.ts';
 import { type Making, programFingerprint } from '../../batch/make-case.ts';
+import { packageNameFaults } from '../../batch/package-names.ts';
 import { type BatchProgress, parseShard, runBatch } from '../../batch/run-batch.ts';
 import { runVerify, type Verified } from '../../batch/run-verify.ts';
 import { placeFile } from '../../disk/replace-file.ts';
@@ -78,13 +79,16 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
 
   const found = await findScenarios(patterns);
   if (found.files.length === 0) return refuse(options.out, found);
+  const cache = cacheFolder(options, io);
+  const misnamed = packageNameFaults(found.files, options.out, [cache, options.markdown, options.overlay]);
+  if (misnamed.length > 0) return refuse(options.out, { findings: [...found.findings, ...misnamed] });
   const entries = listCases(found.files);
   const making: Making = {
     version: VERSION,
     program: programFingerprint(VERSION),
     draft: options.draft === true,
   };
-  const request = { entries, out: options.out, making, ...asked, cache: cacheFolder(options, io) };
+  const request = { entries, out: options.out, making, ...asked, cache };
   const progress = progressTo(io.stderr, options.quiet === true);
   const troubles = { count: 0 };
   const report = ({ done, total, cached, row }: BatchProgress): void => {

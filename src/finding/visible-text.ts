@@ -12,6 +12,12 @@ const UNSAFE =
   // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to make visible
   /[\0-\x1f\x7f-\x9f\u00ad\u061c\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 
+/** Those that show nothing: they change how the letters around them stand, or hide between them. */
+const MARKS = /[\u00ad\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff\ufff9-\ufffb]/g;
+
+/** For a drawing, where a sign in the place of each would only be read as part of the name. */
+export const withoutMarks = (text: string): string => text.replace(MARKS, '');
+
 /** Where every unsafe character of a JSON text stands within a string: as its escape, so that the text means the same. */
 export const withoutRawControls = (json: string): string =>
   json.replace(UNSAFE, (character) =>

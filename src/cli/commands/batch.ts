@@ -12,14 +12,13 @@ import { type BatchProgress, parseShard, runBatch } from '../../batch/run-batch.
 import { runVerify, type Verified } from '../../batch/run-verify.ts';
 import { placeFile } from '../../disk/replace-file.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { visibleText } from '../../finding/visible-text.ts';
 import { type BatchRow, OUTCOME_WORDS } from '../../writing/batch/batch-row.ts';
 import { differenceLines, differencesMarkdown } from '../../writing/difference/difference-report.ts';
 import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
-import { refusing, sayFindings } from '../say.ts';
+import { refusing, sayFindings, sayLine } from '../say.ts';
 import { VERSION } from '../version.ts';
 
 interface BatchOptions extends TalkOptions {
@@ -120,7 +119,7 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
       );
     } else if (!options.quiet) {
       const { made, cached, rows } = result;
-      io.stdout.write(`${options.out}: ${tally(rows)}; ${made} made, ${cached} from the cache\n`);
+      sayLine(io.stdout, `${options.out}: ${tally(rows)}; ${made} made, ${cached} from the cache`);
     }
     return code;
   } finally {
@@ -178,7 +177,7 @@ function gathered(folders: readonly string[], options: BatchOptions, io: Io): Ex
   sayTroubles(rows, io);
   if (options.json) io.stdout.write(summary);
   else if (!options.quiet)
-    io.stdout.write(`${options.out}: ${tally(rows)}; gathered from ${folders.length} shards\n`);
+    sayLine(io.stdout, `${options.out}: ${tally(rows)}; gathered from ${folders.length} shards`);
   return worst(rows, []);
 }
 
@@ -209,7 +208,7 @@ function tellVerified(verified: Verified, missed: boolean, options: BatchOptions
     for (const difference of differences) io.stdout.write(`${differenceLines(difference).join('\n')}\n`);
     if (!options.quiet) {
       const verdict = differences.length === 0 ? 'no differences' : `${differences.length} differ`;
-      io.stdout.write(`${options.out}: ${rows.length} compared, ${verdict}\n`);
+      sayLine(io.stdout, `${options.out}: ${rows.length} compared, ${verdict}`);
     }
   }
   const codes = [worst(rows, faults), missed ? EXIT.unusable : EXIT.fine];
@@ -230,7 +229,7 @@ function sayTroubles(rows: readonly BatchRow[], io: Io): void {
     const lines = whole
       ? [`${name}: ${OUTCOME_WORDS[outcome]}`, ...says.map((line) => `  ${line}`)]
       : [`${name}: ${OUTCOME_WORDS[outcome]}: ${rules.join(', ')}`];
-    io.stderr.write(`${lines.map(visibleText).join('\n')}\n`);
+    for (const line of lines) sayLine(io.stderr, line);
   }
 }
 

@@ -1,5 +1,7 @@
 /** What `--verify` found, for a terminal and as Markdown for a pull request: a heading a package, then what moved, inputs first. */
+
 import { visibleText } from '../../finding/visible-text.ts';
+import { inertCell } from '../csv.ts';
 import type { About, Change } from './difference.ts';
 import { SLIGHT_WORDS } from './slight-change.ts';
 
@@ -171,9 +173,9 @@ const valueText = (value: Change['before'], unit: string): string =>
 const DIGITS = 7;
 const rounded = (value: number): string => String(Number(value.toPrecision(DIGITS)));
 
-/** A text in a table of Markdown: nothing in it ends the cell, makes markup or a link. */
+/** A text in a table of Markdown: nothing in it ends the cell, makes markup, a link or a formula of a spreadsheet. */
 const cell = (text: string): string =>
-  visibleText(text)
+  inertCell(text)
     .replace(/[\\`*_[\]<>|#~@]/g, (sign) => `\\${sign}`)
     .replaceAll('\\<', '&lt;')
     .replaceAll('\\>', '&gt;');

@@ -9,7 +9,7 @@ import { readingsOf } from '../metrology/budget/readings.ts';
 import { motionDegrees } from '../metrology/estimate/free-motion.ts';
 import { freedomOf } from '../metrology/estimate/pose-estimate.ts';
 import { isReadable } from '../metrology/sensing/readable-return.ts';
-import { DEGREES, type Wanted } from '../scenario/scenario.ts';
+import { DEGREES } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
 import { listed, rule } from './rule.ts';
 
@@ -27,7 +27,7 @@ export const notObserved = rule(
     const { wanted } = design.scenario;
     const pose = freedomOf(design);
     const mounts = readOnMounts(design);
-    if (mounts.length > 0 && pose.free.observed.every((seen) => !seen)) return [onlyMounts(mounts, wanted)];
+    if (mounts.length > 0 && pose.free.observed.every((seen) => !seen)) return [onlyMounts(design, mounts)];
     const unread = design.patches.filter((patch) => !isReadable(design, patch)).map(({ id }) => id);
     return DEGREES.flatMap((degree, k): Found[] => {
       if (pose.free.observed[k]) return [];
@@ -58,19 +58,26 @@ const readOnMounts = (design: Design): readonly string[] => [
 ];
 
 /** One finding for all six degrees: they have one cause. */
-function onlyMounts(mounts: readonly string[], wanted: Wanted): Found {
-  const asked = DEGREES.filter((degree) => wanted[degree] !== undefined);
+function onlyMounts({ references, scenario }: Design, mounts: readonly string[]): Found {
+  const asked = DEGREES.filter((degree) => scenario.wanted[degree] !== undefined);
   const [first] = asked;
+  const onPart = references.filter(
+    (reference) => reference.given === 'touches' || reference.movesWith === 'part',
+  );
+  const wish =
+    first === undefined ? '' : `, but ${asked.join(', ')} ${asked.length === 1 ? 'is' : 'are'} wanted`;
   const [stands, their] = mounts.length === 1 ? ['stands', 'a mount of its'] : ['stand', 'mounts of their'];
-  return {
-    severity: first === undefined ? 'warning' : 'error',
+  const found = {
     where: first === undefined ? 'part' : `wanted.${first}`,
-    message:
-      `no reading tells of the part${first === undefined ? '' : `, but ${asked.join(', ')} ${asked.length === 1 ? 'is' : 'are'} wanted`}: ` +
-      `${listed(mounts)} ${stands} on ${their} own (\`frame: substrate\`)`,
-    hint: 'give `touches` or `frame: part` for what the part carries; from references on mounts of their own a tracker finds the part, by `transfer`',
+    message: `no reading tells of the part${wish}: ${listed(mounts)} ${stands} on ${their} own (\`frame: substrate\`)`,
     path: first === undefined ? ['part'] : ['wanted', first],
   };
+  if (onPart.length > 0) {
+    const hint = `a tracker finds the part from ${listed(onPart.map(({ id }) => id))}, and \`transfer\` states how well`;
+    return { ...found, severity: first === undefined ? 'note' : 'warning', hint };
+  }
+  const hint = 'give `touches` or `frame: part` for what the part carries';
+  return { ...found, severity: first === undefined ? 'warning' : 'error', hint };
 }
 
 /** From `to turn about …` and `to move along …`: what nothing constrains, and what the part is therefore free to do. */

@@ -61,7 +61,7 @@ const STILL: Vec3 = [0, 0, 0];
 const LEAST_SIZE = 1;
 
 /** Those of the design's readings that tell of the part. */
-export const readingsOfPart = (design: Design): readonly Reading[] =>
+const readingsOfPart = (design: Design): readonly Reading[] =>
   readingsOf(design).filter(({ reference }) => movesWithPart(reference));
 
 /** From the given readings of the part: all that the design has, unless fewer are named. */

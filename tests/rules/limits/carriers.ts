@@ -30,8 +30,19 @@ const scene = (frames: readonly (string | undefined)[], more: Words = {}): Words
   };
 };
 
-const ALL_PART = ['part', 'part', 'part'];
 const ALL_MOUNTS = ['substrate', 'substrate', 'substrate'];
+
+/** Towers that are read, and retroreflectors on the part that only a tracker sees. */
+const tracked = (more: Words): Words => {
+  const towers = scene(ALL_MOUNTS, more);
+  const seen = [0, 1, 2].map((k) => ({
+    ...{ id: `t${k}`, kind: 'smr', diameter: 38.1, frame: 'part' },
+    at: [80 * k, 90 - 60 * k, 40],
+  }));
+  return { ...towers, references: [...(towers.references as Words[]), ...seen] };
+};
+
+const ALL_PART = ['part', 'part', 'part'];
 const wanted = { x: '10 um', rz: '1 mrad' };
 
 const UNSAID = table('what carries a reference', { rule: RULE.mountNotSaid, severity: 'warning' }, () => {
@@ -49,6 +60,8 @@ const MOUNTS = table('a part that nothing tells of', { rule: RULE.notObserved, s
     ['all on mounts', scene(ALL_MOUNTS), [{ where: 'part' }]],
     ['all on mounts, and wanted', scene(ALL_MOUNTS, { wanted }), [{ where: 'wanted.x', severity: 'error' }]],
     ['all on the part', scene(ALL_PART, { wanted }), []],
+    ['a tracker finds the part from what it carries', tracked({}), [{ where: 'part', severity: 'note' }]],
+    ['a tracker job with a wish', tracked({ wanted }), [{ where: 'wanted.x', severity: 'warning' }]],
     // One point at (100, 0, 0) shows x alone: y goes with a turn about z, z with one about y, and the turn about x is not seen.
     [
       'one on the part, two on mounts',

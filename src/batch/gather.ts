@@ -1,9 +1,9 @@
 /** Joins the shards of a batch: packages, summary and page come out as one run would have written them, byte for byte. */
-import { mkdirSync, readFileSync } from 'node:fs';
+import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
 import { recoverPackages, writePackage } from '../disk/package-folder.ts';
-import { isWhole, MANIFEST, manifestIn } from '../disk/package-reading.ts';
+import { fileAsWritten, MANIFEST, manifestIn } from '../disk/package-reading.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import type { BatchRow } from '../writing/batch/batch-row.ts';
 import { summaryJson } from '../writing/batch/batch-summary.ts';
@@ -98,11 +98,14 @@ function mismatches(shards: readonly ShardSummary[], first: ShardSummary): reado
 
 function copyPackage(from: string, to: string): Finding | undefined {
   const found = manifestIn(from);
-  if (found === undefined || !isWhole(from, found.manifest)) {
-    return fault(from, 'contains no complete package', 'run that shard of the batch again');
+  const incomplete = fault(from, 'contains no complete package', 'run that shard of the batch again');
+  if (found === undefined) return incomplete;
+  const { manifest, text } = found;
+  const files = new Map<string, Uint8Array | string>();
+  for (const name of Object.keys(manifest.files)) {
+    const content = fileAsWritten(from, name, manifest);
+    if (content === undefined) return incomplete;
+    files.set(name, content);
   }
-  const names = [...Object.keys(found.manifest.files), MANIFEST];
-  return writePackage(to, new Map(names.map((name) => [name, readFileSync(join(from, name))])), {
-    recovered: true,
-  });
+  return writePackage(to, files.set(MANIFEST, text), { recovered: true });
 }

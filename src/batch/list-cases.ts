@@ -2,6 +2,7 @@
 import { readFileSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { filesBeside, LARGEST_FILE } from '../disk/files-beside.ts';
+import { meaningHash, withUnixLineEnds } from '../disk/line-ends.ts';
 import { type Input, textOf, unreadable } from '../disk/text-file.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { readScenario } from '../reading/scenario/read-scenario.ts';
@@ -26,7 +27,7 @@ function entriesOf(file: string): readonly Entry[] {
     name: stem,
     file,
     case: undefined,
-    source: sourceOf(text, sha256(bytes), file),
+    source: sourceOf(text, meaningHash(bytes), file),
     overrides: [],
   };
   // Most scenarios have no sweep, and reading one takes longer than looking for the word.
@@ -62,7 +63,10 @@ function listedCases(
 function readText(file: string): Input {
   try {
     const stats = statSync(file);
-    if (stats.isFile()) return textOf(file, stats.size > LARGEST_FILE ? undefined : readFileSync(file));
+    if (stats.isFile()) {
+      const input = textOf(file, stats.size > LARGEST_FILE ? undefined : readFileSync(file));
+      return 'finding' in input ? input : { ...input, text: withUnixLineEnds(input.text) };
+    }
     const hint = 'name a file, or a pattern such as `dir/*.yaml`';
     return { name: file, finding: errorFinding('unreadable-file', file, 'is not a file', hint) };
   } catch (error) {

@@ -13,7 +13,11 @@ import { runVerify, type Verified } from '../../batch/run-verify.ts';
 import { placeFile } from '../../disk/replace-file.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { type BatchRow, OUTCOME_WORDS } from '../../writing/batch/batch-row.ts';
-import { differenceLines, differencesMarkdown } from '../../writing/difference/difference-report.ts';
+import {
+  convertedWords,
+  differenceLines,
+  differencesMarkdown,
+} from '../../writing/difference/difference-report.ts';
 import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
@@ -182,7 +186,7 @@ function gathered(folders: readonly string[], options: BatchOptions, io: Io): Ex
 }
 
 function tellVerified(verified: Verified, missed: boolean, options: BatchOptions, io: Io): ExitCode {
-  const { rows, differences, overlays } = verified;
+  const { rows, differences, overlays, converted } = verified;
   // A package has one verdict: what differs carries its reasons.
   const told = new Set(differences.filter(({ reasons }) => reasons.length > 0).map(({ name }) => name));
   sayTroubles(
@@ -195,20 +199,22 @@ function tellVerified(verified: Verified, missed: boolean, options: BatchOptions
     if (fault !== undefined) faults.push(fault);
   };
   const { markdown, overlay } = options;
-  if (markdown === '-') io.stdout.write(differencesMarkdown(rows.length, differences));
-  else if (markdown !== undefined) write(markdown, differencesMarkdown(rows.length, differences));
+  const moved = differencesMarkdown(rows.length, differences, converted);
+  if (markdown === '-') io.stdout.write(moved);
+  else if (markdown !== undefined) write(markdown, moved);
   if (overlay !== undefined) {
     for (const [name, svg] of overlays) write(join(overlay, `${name.replaceAll('/', '-')}.svg`), svg);
   }
   say(faults, options, io);
   if (options.json) {
     const compared = rows.length;
-    io.stdout.write(jsonText({ ok: differences.length === 0, compared, differences, rows }));
+    io.stdout.write(jsonText({ ok: differences.length === 0, compared, converted, differences, rows }));
   } else if (markdown !== '-') {
     for (const difference of differences) io.stdout.write(`${differenceLines(difference).join('\n')}\n`);
     if (!options.quiet) {
       const verdict = differences.length === 0 ? 'no differences' : `${differences.length} differ`;
-      sayLine(io.stdout, `${options.out}: ${rows.length} compared, ${verdict}`);
+      const only = converted === 0 ? '' : `; ${convertedWords(converted)}`;
+      sayLine(io.stdout, `${options.out}: ${rows.length} compared, ${verdict}${only}`);
     }
   }
   const codes = [worst(rows, faults), missed ? EXIT.unusable : EXIT.fine];

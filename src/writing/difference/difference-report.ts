@@ -89,8 +89,16 @@ function kindOfChange(change: Change): string {
 /** Packages told whole in the Markdown, which a pull request has to take; the rest are named. */
 const MOST_PACKAGES = 12;
 
-/** The Markdown of a whole run. */
-export function differencesMarkdown(compared: number, differences: readonly PackageDifference[]): string {
+/** Of packages that mean the same: git may have converted their line ends. */
+export const convertedWords = (count: number): string =>
+  `only line ends differ (CRLF or LF) in ${count} ${count === 1 ? 'package' : 'packages'}`;
+
+/** The Markdown of a whole run; `converted`: packages without a difference whose line ends are others. */
+export function differencesMarkdown(
+  compared: number,
+  differences: readonly PackageDifference[],
+  converted = 0,
+): string {
   const verb = differences.length === 1 ? 'differs' : 'differ';
   const head =
     differences.length === 0
@@ -99,7 +107,8 @@ export function differencesMarkdown(compared: number, differences: readonly Pack
   const told = differences.slice(0, MOST_PACKAGES).flatMap(markdownOf);
   const rest = differences.slice(MOST_PACKAGES).map(({ name }) => cell(name));
   const more = rest.length === 0 ? [] : ['', `Also different: ${rest.join(', ')}`];
-  return `${['## Reference patches', '', head, ...told, ...more].join('\n')}\n`;
+  const only = converted === 0 ? '' : ` ${convertedWords(converted).replace(/^o/, 'O')}.`;
+  return `${['## Reference patches', '', `${head}${only}`, ...told, ...more].join('\n')}\n`;
 }
 
 function markdownOf(difference: PackageDifference): readonly string[] {

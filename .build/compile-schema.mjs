@@ -31,6 +31,9 @@ interface Validate {
 }
 `;
 
+/** What is in each validator, for the notices. */
+export const validatorMetafiles = [];
+
 const scenario = schemaOf('scenario');
 await write('scenario', {
   code: compiled({ validate: withoutAnnotations(scenario) }, false),
@@ -69,7 +72,7 @@ function compiled(schemas, messages) {
 }
 
 async function write(name, { code, more, types }) {
-  const { outputFiles } = await build({
+  const { outputFiles, metafile } = await build({
     stdin: { contents: `${code}\n${more}`, resolveDir: root, loader: 'js' },
     bundle: true,
     format: 'esm',
@@ -82,7 +85,9 @@ async function write(name, { code, more, types }) {
       js: `// Generated from schemas/${name}.schema.json; do not edit.\n// biome-ignore-all lint: generated\n// biome-ignore-all format: generated\n// biome-ignore-all assist: generated`,
     },
     write: false,
+    metafile: true,
   });
+  validatorMetafiles.push(metafile);
   mkdirSync(target, { recursive: true });
   writeFileSync(join(target, `validate-${name}.js`), outputFiles[0].text);
   writeFileSync(join(target, `validate-${name}.d.ts`), TYPES + types);

@@ -1,6 +1,17 @@
 /**
  * Text from a file made safe for a terminal: what would move the cursor, change colours or reorder letters is shown as a
  * sign of its own, never sent. Each replaced character keeps its place in the line.
+ *
+ * Titles, drawing numbers, ids, arguments and names of files reach outputs in these ways, each with one home for its escape:
+ *
+ *     terminal lines            sayLine of cli/say.ts; findings: render-finding.ts
+ *     JSON, on disk or printed  writing/json.ts
+ *     cells of CSV, Markdown    writing/csv.ts; what is markup in Markdown: writing/difference/difference-report.ts
+ *     HTML pages, bench and reach map in SVG   `html` of writing/page/html.ts
+ *     the drawing in SVG, DXF, PDF   `drawable` of writing/drawing/lettering.ts, then what each format escapes
+ *     folders of a batch        batch/package-names.ts refuses; ids: reading/yaml/identifiers.ts
+ *
+ * Pictures and pattern files hold ids alone. What `plan` prints for another program is the scenario itself, as it was given.
  */
 
 /** The offset from a control character to its picture in Unicode's block Control Pictures. */

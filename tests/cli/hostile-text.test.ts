@@ -57,7 +57,11 @@ beforeAll(() => {
   writeFileSync(join(inner, '@x.yaml'), soundScenario().replace('632.8 nm', quoted(`632.8 n${MARKS}`)));
 });
 
-const run = (...args: string[]): Promise<Outcome> => datumlight(args, { cwd: dir });
+const used = new Set<string>();
+const run = (...args: string[]): Promise<Outcome> => {
+  used.add(args[0]!);
+  return datumlight(args, { cwd: dir });
+};
 
 function expectTame({ code, stdout, stderr }: Outcome): void {
   expect(code).not.toBe(70);
@@ -231,4 +235,11 @@ describe('arguments and files that cannot be used', () => {
       expect(outcome.code).toBeGreaterThan(0);
     }
   });
+});
+
+test('no command is left out above', async () => {
+  const { stdout } = await datumlight(['--help']);
+  const commands = [...stdout.split('Commands:')[1]!.matchAll(/^ {2}([a-z]+) /gm)].map(([, name]) => name!);
+  expect(commands.length).toBeGreaterThanOrEqual(10);
+  expect(commands.filter((name) => name !== 'help' && !used.has(name))).toEqual([]);
 });

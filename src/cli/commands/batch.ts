@@ -203,7 +203,7 @@ function tellVerified(verified: Verified, missed: boolean, options: BatchOptions
   if (markdown === '-') io.stdout.write(moved);
   else if (markdown !== undefined) write(markdown, moved);
   if (overlay !== undefined) {
-    for (const [name, svg] of overlays) write(join(overlay, `${name.replaceAll('/', '-')}.svg`), svg);
+    for (const [name, svg] of overlays) write(join(overlay, `${name}.svg`), svg);
   }
   say(faults, options, io);
   if (options.json) {

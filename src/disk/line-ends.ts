@@ -9,12 +9,12 @@ const LF = 0x0a;
 
 /** Files of a package in which a line end means nothing but the end of a line; a PDF counts bytes. */
 const TEXT_FILE = /\.(csv|json|svg|dxf|html|ya?ml|md)$/i;
-export const isTextFile = (name: string): boolean => TEXT_FILE.test(name);
+const isTextFile = (name: string): boolean => TEXT_FILE.test(name);
 
 export const withUnixLineEnds = (text: string): string => text.replaceAll('\r\n', '\n');
 
 /** The same of bytes; those given where no line ends in CRLF. */
-export function withUnixLineEndsIn(bytes: Uint8Array): Uint8Array {
+function withUnixLineEndsIn(bytes: Uint8Array): Uint8Array {
   const view = Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   if (!view.includes('\r\n')) return bytes;
   const kept = Buffer.alloc(view.length);

@@ -1,10 +1,18 @@
 /** How findings reach a person: rendered with their line of the file, to the stream that fits; a summary in a line; a refusal. */
 import type { Finding } from '../finding/finding.ts';
 import { renderFinding } from '../finding/render-finding.ts';
+import { visibleText } from '../finding/visible-text.ts';
 import { jsonText } from '../writing/json.ts';
 import { reportedFinding } from '../writing/report/reported-finding.ts';
 import type { TalkOptions } from './command.ts';
 import { EXIT, type ExitCode, type Io, mayColour, type Terminal } from './io.ts';
+
+/** One line to a terminal: names of files and texts of the user's in it cannot move the cursor, break the line or turn the direction. */
+export const sayLine = (stream: Terminal, text: string): void => void stream.write(`${visibleText(text)}\n`);
+
+/** Several lines, each as one. */
+export const sayLines = (stream: Terminal, text: string): void =>
+  void stream.write(`${text.split('\n').map(visibleText).join('\n')}\n`);
 
 export function sayFindings(
   findings: readonly Finding[],
@@ -18,7 +26,10 @@ export function sayFindings(
   for (const { finding, alike } of said.slice(0, MOST_SAID)) {
     stream.write(`${renderFinding(finding, source, colour)}\n`);
     if (alike.length > 0)
-      stream.write(`  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${alike.join('; ')}\n`);
+      sayLine(
+        stream,
+        `  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${alike.join('; ')}`,
+      );
   }
   const left = said.slice(MOST_SAID).map(({ finding }) => finding);
   if (left.length > 0) stream.write(`and ${left.length} more: ${byCode(left)}\n`);

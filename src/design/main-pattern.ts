@@ -17,6 +17,7 @@ import { MAIN, type NullTest, type Scenario } from '../scenario/scenario.ts';
 import type { DesignedBeam, DesignedGlass } from './design.ts';
 import type { Pattern } from './pattern.ts';
 import { PatternPhase } from './pattern-phase.ts';
+import { zeroOf } from './phase-zero.ts';
 import { isUpright, testedSurface } from './tested-surface.ts';
 
 export interface MainPattern extends Pattern {
@@ -60,7 +61,14 @@ export function designMain(
   return {
     ...{ id: MAIN, test, surface, normals, wave, footprint, outline, centre },
     ...{ order: test.order, bias: undefined },
-    phase: new PatternPhase(beam.eikonal, wave, test.order, wavelength, centre, undefined),
+    phase: new PatternPhase(
+      beam.eikonal,
+      wave,
+      test.order,
+      wavelength,
+      zeroOf({ centre, outline }, wave),
+      undefined,
+    ),
   };
 }
 

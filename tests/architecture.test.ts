@@ -47,7 +47,7 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
 const FOLDERS: Record<string, readonly string[]> = {
   metrology: [
     ...['sensing', 'sight', 'contact', 'camera', 'stray', 'reach'],
-    ...['budget', 'rings', 'estimate', 'steering', 'transfer'],
+    ...['budget', 'rings', 'estimate', 'null', 'steering', 'transfer'],
   ],
   reading: ['generated', 'yaml', 'scenario', 'tables', 'bench'],
   writing: [

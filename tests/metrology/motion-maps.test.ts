@@ -78,22 +78,22 @@ it('a sphere turning about its centre leaves nothing, wherever the part has its 
   const centre = [20, -10, 400];
   const sphere = { sphere: { centre, diameter: 2 * radius, side: 'inside' } };
   const design = designFrom(nullTest(sphere, disc(300, [10, 5]), {}, [0, 0, 500]));
-  const { factor } = motionMaps(design)!;
+  const maps = motionMaps(design)!;
   // T = −θ × c, the centre at rest.
   const still = [
     [0, centre[2]!, -centre[1]!, 1, 0, 0],
     [-centre[2]!, 0, centre[0]!, 0, 1, 0],
     [centre[1]!, -centre[0]!, 0, 0, 0, 1],
   ];
-  for (const motion of still) expect(Math.hypot(...leftBy(factor, motion))).toBeLessThan(1e-9);
-  expect(Math.hypot(...leftBy(factor, [1, 0, 0, 0, 0, 0]))).toBeLessThan(1e-12);
+  for (const motion of still) expect(Math.hypot(...leftBy(maps, motion))).toBeLessThan(1e-9);
+  expect(Math.hypot(...leftBy(maps, [1, 0, 0, 0, 0, 0]))).toBeLessThan(1e-12);
   // n_z = √(1 − |ρ a + d|²/R²) for an aperture at d: its fourth order is a⁴/(8R⁴) (ρ⁴ + 4 (d/a) ρ³ cos θ), of which spherical aberration
   // leaves 1/(6√5) after piston and power, and coma 4 (d/a)/√72 after tilt.
   const edge = 150;
   const aside = Math.hypot(10, 5) / edge;
   const byHand =
     (edge ** 4 / (8 * radius ** 4)) * Math.hypot(1 / (6 * Math.sqrt(5)), (4 * aside) / Math.sqrt(72));
-  expect(Math.hypot(...leftBy(factor, [0, 0, 1, 0, 0, 0])) / byHand).toBeCloseTo(1, 1);
+  expect(Math.hypot(...leftBy(maps, [0, 0, 1, 0, 0, 0])) / byHand).toBeCloseTo(1, 1);
 });
 
 interface Traced {

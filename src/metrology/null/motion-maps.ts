@@ -11,6 +11,7 @@ import { placeFromParent, rotateBack } from '../../geometry/frame.ts';
 import { cross } from '../../geometry/vector.ts';
 import { zernikeCount, zernikePolynomials } from '../../optics/zernike.ts';
 import { DEGREES, type Degree, type RemovedTerm } from '../../scenario/scenario.ts';
+import { beamChanges, beamSource } from '../budget/hologram-alignment.ts';
 import { aperturePoints } from './aperture-points.ts';
 
 interface MotionMap {
@@ -24,8 +25,21 @@ interface MotionMap {
 
 export interface MotionMaps {
   readonly maps: readonly MotionMap[];
-  /** R, 6 × 6 row-major: a motion of the six degrees (mm, rad) leaves |R·motion| mm rms. RᵀR is the Gram matrix of what is left. */
+  /** Where the null lies for a beam out of line. */
+  readonly beams: readonly BeamNull[];
+  /**
+   * R, `columns` × `columns`, row-major: a motion of the six degrees (mm, rad), followed by the units of each of `beams`, leaves |R·v| mm rms.
+   * RᵀR is the Gram matrix of what is left; its first 6 × 6 that of the part's motions.
+   */
   readonly factor: Float64Array;
+  readonly columns: number;
+}
+
+interface BeamNull {
+  /** Of the source of error, in the budget. */
+  readonly source: string;
+  /** The motion of the part to where the null is best, for one unit of the source: mm and rad. What it still leaves is the beam's column of `factor`. */
+  readonly move: Float64Array;
 }
 
 /** The names of an evaluation as indices j of ISO 24157: power is defocus Z_2^0, astigmatism Z_2^±2, coma Z_3^±1, spherical Z_4^0. */
@@ -40,32 +54,33 @@ const INDICES: Readonly<Record<RemovedTerm, readonly number[]>> = {
 const MOST_ORDER = 4;
 
 /** Undefined where the scenario names no surface under test. */
-export function motionMaps({ main, scenario }: Design): MotionMaps | undefined {
+export function motionMaps(design: Design): MotionMaps | undefined {
+  const { main } = design;
   if (main === undefined) return undefined;
   const known = found.get(main);
   if (known !== undefined) return known;
-  const made = mapsOf(main, scenario.part.frame);
+  const made = mapsOf(main, design);
   found.set(main, made);
   return made;
 }
 
 const found = new WeakMap<MainPattern, MotionMaps>();
 
-function mapsOf(
-  { test, normals, surface }: MainPattern,
-  partFrame: MainPattern['surface']['frame'],
-): MotionMaps {
+function mapsOf({ test, normals, surface }: MainPattern, design: Design): MotionMaps {
+  const partFrame = design.scenario.part.frame;
+  const changes = beamChanges(design);
   const { xs, ys, weights, centre, radius } = aperturePoints(test.aperture);
   const toHeight = surface.frame.rotation.map((row) => row[2]);
   const count = zernikeCount(MOST_ORDER);
   const roots = new Float64Array(xs.length);
   const terms = new Float64Array(xs.length * count);
   const heights = DEGREES.map(() => new Float64Array(xs.length));
+  const waves = changes.map(() => new Float64Array(xs.length));
   for (let k = 0; k < xs.length; k++) {
     const footing = normals.from(xs[k]!, ys[k]!);
     if (footing === undefined)
       throw new Error(`no normal at x ${xs[k]}, y ${ys[k]} of the surface under test`);
-    const { foot, normal } = footing;
+    const { foot, normal, at } = footing;
     // dA on the surface = dx dy over the cosine between its normal and its axis.
     const cosine = Math.abs(normal.reduce((sum, part, axis) => sum + part * toHeight[axis]!, 0));
     roots[k] = weights[k]! / cosine;
@@ -73,6 +88,10 @@ function mapsOf(
     const lever = cross(placeFromParent(partFrame, foot), n);
     [...n, ...lever].forEach((height, degree) => {
       heights[degree]![k] = height;
+    });
+    // The surface of a null lies where the wave that leaves has run as long as everywhere: ΔE toward the hologram.
+    changes.forEach(({ change }, beam) => {
+      waves[beam]![k] = change(...at);
     });
     const [u, v] = [(xs[k]! - centre[0]) / radius, (ys[k]! - centre[1]) / radius];
     terms.set(zernikePolynomials(u, v, MOST_ORDER), k * count);
@@ -83,17 +102,17 @@ function mapsOf(
   });
   const removed = test.removed.flatMap((name) => INDICES[name]).filter((j, k, all) => all.indexOf(j) === k);
   const taken = columnsOf(terms, count, removed);
-  const left = heights.map((height) =>
-    removed.length === 0
-      ? height
-      : solveLeastSquares(taken, removed.length, height, { weights: roots }).residuals,
-  );
-  const factor = new Float64Array(36);
+  const evaluated = (map: Float64Array): Float64Array =>
+    removed.length === 0 ? map : solveLeastSquares(taken, removed.length, map, { weights: roots }).residuals;
+  const left = heights.map(evaluated);
+  const nulls = waves.map((wave) => bestNull(heights, wave, roots));
+  const all = [...left, ...nulls.map(({ rest }) => evaluated(rest))];
+  const factor = new Float64Array(all.length * all.length);
   roots.forEach((root, k) => {
     foldRow(
       factor,
-      6,
-      Float64Array.from(left, (map) => root * map[k]!),
+      all.length,
+      Float64Array.from(all, (map) => root * map[k]!),
     );
   });
   return {
@@ -105,9 +124,33 @@ function mapsOf(
         terms: solveLeastSquares(terms, count, heights[k]!, { weights: roots }).solution,
       };
     }),
+    beams: nulls.map(({ move }, k) => {
+      return { source: beamSource(changes[k]!.name), move };
+    }),
     factor,
+    columns: all.length,
   };
 }
+
+/** The motion that a changed wave asks of the part, by least squares, and the height that is left of the wave there; piston aside. */
+function bestNull(
+  heights: readonly Float64Array[],
+  wave: Float64Array,
+  roots: Float64Array,
+): { readonly move: Float64Array; readonly rest: Float64Array } {
+  const rows = Float64Array.from({ length: 7 * wave.length }, (_, at) =>
+    at % 7 === 6 ? 1 : heights[at % 7]![Math.floor(at / 7)]!,
+  );
+  const { solution, residuals } = solveLeastSquares(rows, 7, wave, {
+    weights: roots,
+    scaleColumns: false,
+    rankTolerance: SAME_MAP,
+  });
+  return { move: solution.slice(0, 6), rest: residuals.map((part) => -part) };
+}
+
+/** What is left of a column against the largest is rounding: a turn about the surface's own axis, a sphere's turn beside its decentre. */
+const SAME_MAP = 1e-12;
 
 const columnsOf = (rows: Float64Array, count: number, columns: readonly number[]): Float64Array =>
   Float64Array.from({ length: (rows.length / count) * columns.length }, (_, at) => {
@@ -119,10 +162,10 @@ const columnsOf = (rows: Float64Array, count: number, columns: readonly number[]
 const rms = (map: Float64Array, roots: Float64Array): number =>
   Math.sqrt(map.reduce((sum, value, k) => sum + (roots[k]! * value) ** 2, 0));
 
-/** R·motion: its length is what the motion leaves, mm rms. */
-export const leftBy = (factor: Float64Array, motion: ArrayLike<number>): Float64Array =>
-  Float64Array.from({ length: 6 }, (_, row) => {
+/** R·v: its length is what the motion and the beams' rests leave, mm rms. What is missing at the end of `v` is 0. */
+export const leftBy = ({ factor, columns }: MotionMaps, v: ArrayLike<number>): Float64Array =>
+  Float64Array.from({ length: columns }, (_, row) => {
     let sum = 0;
-    for (let k = 0; k < 6; k++) sum += factor[row * 6 + k]! * motion[k]!;
+    for (let k = row; k < Math.min(columns, v.length); k++) sum += factor[row * columns + k]! * v[k]!;
     return sum;
   });

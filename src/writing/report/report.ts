@@ -28,6 +28,7 @@ import { reportedFinding } from './reported-finding.ts';
 import { motionOf } from './reported-motion.ts';
 import { reportedOutline } from './reported-outline.ts';
 import { reportedScenario } from './reported-scenario.ts';
+import { reportedTest } from './reported-test.ts';
 import { reportedPart, reportedPosition, reportedSeatFrame } from './reported-uncertainty.ts';
 
 export function reportOf(
@@ -37,6 +38,7 @@ export function reportOf(
   tables: readonly PatchTable[],
 ): Report {
   const files = namedHashes(head.named);
+  const test = reportedTest(design);
   return {
     format: REPORT_FORMAT,
     version: head.version,
@@ -72,6 +74,7 @@ export function reportOf(
     part: reportedPart(design),
     seatFrame: reportedSeatFrame(design),
     hologram: { harmlessTilt: harmlessTilt(design) ?? null },
+    ...(test && { test }),
   };
 }
 

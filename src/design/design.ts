@@ -48,9 +48,12 @@ export interface DesignedBeam {
   readonly cameraDiameter: number;
 }
 
+/** A pattern of the layout; a patch has a `reference`, the main one a `test`. */
+export type DesignedPattern = MainPattern | DesignedPatch;
+
 /** A pattern with the words for it and its place in the scenario, for findings. */
 interface PlacedPattern {
-  readonly pattern: Pattern;
+  readonly pattern: DesignedPattern;
   /** Such as `patch north-1`. */
   readonly name: string;
   readonly path: Path;

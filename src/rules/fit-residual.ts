@@ -1,8 +1,10 @@
 /**
  * Rule fit-residual: the polynomial of coefficients.csv, which a fabricator writes by, is within the stated bound of the phase all over
  * the patch. Waves. Of a wave from an axis, ρ has to be made of powers of ρ²: the nearer the axis against the ring's width, the more
- * of them it takes. Waves to or from a point or a line are smooth beyond any patch that can be written, and are not fitted here.
+ * of them it takes. Waves to or from a point or a line are smooth beyond any patch that can be written, and are not fitted here. The main
+ * pattern is.
  */
+import type { Design } from '../design/design.ts';
 import { FIT_BOUND, fitPhase } from '../design/phase-fit.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Found } from './rule.ts';
@@ -16,11 +18,13 @@ export const fitResidual = rule(
     meaning:
       'The polynomial in the coefficient tables misses the phase of a patch by more than the tables promise.',
     limit: `${FIT_BOUND} waves anywhere in the patch`,
-    remedy: 'Make the ring narrower, or place it farther from the axis of its cone or torus.',
+    remedy:
+      'Make the ring narrower, or place it farther from the axis of its cone or torus; of the main pattern, make the aperture smaller or move the part.',
     planning: { by: 'moving' },
   },
-  (design) =>
-    design.patches.flatMap((patch, i): Found[] => {
+  (design) => [
+    ...mainMissed(design),
+    ...design.patches.flatMap((patch, i): Found[] => {
       const { normalIncidence } = patch;
       if (normalIncidence === undefined || !('axis' in normalIncidence.surface)) return [];
       const { degree, residual } = fitPhase(patch);
@@ -40,4 +44,25 @@ export const fitResidual = rule(
         },
       ];
     }),
+  ],
 );
+
+function mainMissed({ main }: Pick<Design, 'main'>): readonly Found[] {
+  if (main === undefined) return [];
+  const { degree, residual } = fitPhase(main);
+  if (residual.worst <= FIT_BOUND) return [];
+  const [x, y] = residual.worstAt;
+  return [
+    {
+      where: main.id,
+      message:
+        `the coefficients of the main pattern, to degree ${degree}, miss its phase by ${trimmed(residual.worst, 4)} waves at ` +
+        `x ${trimmed(x, 3)} mm, y ${trimmed(y, 3)} mm; the tables promise ${FIT_BOUND} waves`,
+      hint: `make the aperture of the test smaller, or move the part so that the normals of surface ${main.test.surface} cross farther from the pattern`,
+      value: residual.worst,
+      limit: FIT_BOUND,
+      unit: 'waves',
+      path: ['test', 'aperture'],
+    },
+  ];
+}

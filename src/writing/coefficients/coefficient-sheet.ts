@@ -38,7 +38,7 @@ export function coefficientSheet(design: Design, tables: readonly PatchTable[], 
     STYLE + OWN_STYLE,
     html`${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
-<p>Coefficients of the phase, for the fabricator: ${tables.length === 1 ? '1 patch' : `${tables.length} patches`}. The values are those of coefficients.csv, rounded for reading; coefficients.csv takes precedence.</p>
+<p>Coefficients of the phase, for the fabricator: ${design.main === undefined ? '' : 'the main pattern and '}${design.patches.length === 1 ? '1 patch' : `${design.patches.length} patches`}. The values are those of coefficients.csv, rounded for reading; coefficients.csv takes precedence.</p>
 </header>
 <main>
 <h2>Phase convention</h2>
@@ -60,6 +60,14 @@ ${facts([
     'Polynomial',
     html`<span class="formula">Φ = Σ c · uⁱ · vʲ, u = (x − x₀)/R, v = (y − y₀)/R</span>, R the normalisation radius (where u² + v² = 1; not a diameter), x₀, y₀ the centre given with it.`,
   ],
+  ...(tables.some(({ fit }) => fit.basis === 'radial')
+    ? [
+        [
+          'Radial form',
+          html`<span class="formula">Φ = Σ c · ρ²ⁱ, ρ = r/R</span>, r the distance from the centre given with it; it stands in place of the polynomial of a pattern that is the same all round.`,
+        ] as const,
+      ]
+    : []),
   [
     'Zernike terms',
     html`<span class="formula">Φ = Σ c · Zⱼ(u, v)</span>, ISO 24157 order, angle from +x toward +y, each of unit root mean square over the disc; for circular patches only. They describe the same phase as the polynomial: use one or the other, never their sum.`,

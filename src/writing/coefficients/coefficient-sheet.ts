@@ -89,9 +89,9 @@ If you return your table as CSV, <span class="formula">datumlight check SCENARIO
 <h2>All patches</h2>
 ${table(
   ['No.', 'Patch', 'Order', 'Degree', 'Terms', 'Zernike', 'Roof', 'Largest fit error, waves'],
-  tables.map(({ patch, fit, zernike }, k) => [
-    k + 1,
-    html`<a href="#patch-${k + 1}">${patch.id}</a>`,
+  tables.map(({ patch, number, fit, zernike }) => [
+    number,
+    html`<a href="#patch-${number}">${patch.id}</a>`,
     patch.order > 0 ? `+${patch.order}` : patch.order,
     fit.degree,
     fit.terms.length,
@@ -101,7 +101,7 @@ ${table(
   ]),
   [0, 2, 3, 4, 5, 7],
 )}
-${tables.map((own, k) => patchCoefficients(own, k + 1))}
+${tables.map((own) => patchCoefficients(own))}
 </main>
 <footer>datumlight ${head.version}; coefficients.csv SHA-256 ${head.tableHash}; scenario SHA-256 ${head.scenarioHash}</footer>`,
   );

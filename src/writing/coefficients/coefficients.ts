@@ -26,6 +26,8 @@ const LENGTH_DIGITS = 9;
 
 export interface PatchTable {
   readonly patch: DesignedPattern;
+  /** As the drawing numbers it. */
+  readonly number: string;
   readonly fit: PhaseFit;
   /** Only of a round patch that has no radial form; in ISO 24157 order. */
   readonly zernike: { readonly outline: CircleOutline; readonly coefficients: Float64Array } | undefined;
@@ -33,10 +35,10 @@ export interface PatchTable {
 }
 
 export function patchTables(design: Design): readonly PatchTable[] {
-  return patternsOf(design).map(({ pattern }) => {
+  return patternsOf(design).map(({ pattern, number }) => {
     const fit = fitPhase(pattern);
     const zernike = fit.basis === 'radial' ? undefined : zernikeOf(pattern, fit.degree);
-    return { patch: pattern, fit, zernike, closed: closedForm(design, pattern) };
+    return { patch: pattern, number, fit, zernike, closed: closedForm(design, pattern) };
   });
 }
 

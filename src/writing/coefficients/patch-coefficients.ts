@@ -17,8 +17,8 @@ const COEFFICIENT_DIGITS = 9;
 /** Terms stand in so many columns side by side. */
 const ABREAST = 3;
 
-export function patchCoefficients(own: PatchTable, number: number): Html {
-  const { patch, fit, zernike, closed } = own;
+export function patchCoefficients(own: PatchTable): Html {
+  const { patch, number, fit, zernike, closed } = own;
   const range = periodRange(patch);
   return html`<section class="patch" id="patch-${number}">
 <h2>${number}. ${patch.id}</h2>

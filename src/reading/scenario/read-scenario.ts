@@ -26,7 +26,7 @@ import { buildMeasurements, buildReferences, idsInUse } from './build-references
 import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSeats, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
-import { buildTest } from './build-test.ts';
+import { buildTest, refuseMainIds } from './build-test.ts';
 import { closed, openPlaces } from './open-places.ts';
 import { checkSchema } from './schema-findings.ts';
 
@@ -161,6 +161,7 @@ function build(
     ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
     ...(root.get('drawing').present ? { drawing: buildDrawing(root.get('drawing')) } : {}),
   });
+  if (root.get('test').present) refuseMainIds(root);
   const open = openPlaces(new Field(written, [], reading));
   return {
     ...(scenario === FAULTY ? {} : { scenario: deepFreeze(scenario) }),

@@ -4,8 +4,10 @@
  * of them it takes. Waves to or from a point or a line are smooth beyond any patch that can be written, and are not fitted here. The main
  * pattern is.
  */
-import type { Design } from '../design/design.ts';
+import type { MainPattern } from '../design/main-pattern.ts';
+import type { Pattern } from '../design/pattern.ts';
 import { FIT_BOUND, fitPhase } from '../design/phase-fit.ts';
+import type { Path } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
@@ -23,46 +25,32 @@ export const fitResidual = rule(
     planning: { by: 'moving' },
   },
   (design) => [
-    ...mainMissed(design),
-    ...design.patches.flatMap((patch, i): Found[] => {
-      const { normalIncidence } = patch;
+    ...(design.main === undefined ? [] : mainMissed(design.main)),
+    ...design.patches.flatMap((patch, i): readonly Found[] => {
+      const { normalIncidence, reference } = patch;
       if (normalIncidence === undefined || !('axis' in normalIncidence.surface)) return [];
-      const { degree, residual } = fitPhase(patch);
-      if (residual.worst <= FIT_BOUND) return [];
-      const [x, y] = residual.worstAt;
-      return [
-        {
-          where: patch.id,
-          message:
-            `the coefficients of patch ${patch.id}, to degree ${degree}, miss its phase by ${trimmed(residual.worst, 4)} waves at ` +
-            `x ${trimmed(x, 3)} mm, y ${trimmed(y, 3)} mm; the tables promise ${FIT_BOUND} waves`,
-          hint: `make the ring narrower, or place it farther from the axis of datum ${patch.reference.datum}`,
-          value: residual.worst,
-          limit: FIT_BOUND,
-          unit: 'waves',
-          path: ['patches', i, 'outline'],
-        },
-      ];
+      const hint = `make the ring narrower, or place it farther from the axis of datum ${reference.datum}`;
+      return missed(patch, `patch ${patch.id}`, hint, ['patches', i, 'outline']);
     }),
   ],
 );
 
-function mainMissed({ main }: Pick<Design, 'main'>): readonly Found[] {
-  if (main === undefined) return [];
-  const { degree, residual } = fitPhase(main);
+function mainMissed(main: MainPattern): readonly Found[] {
+  const hint = `make the aperture of the test smaller, or move the part so that the normals of surface ${main.test.surface} cross farther from the pattern`;
+  return missed(main, 'the main pattern', hint, ['test', 'aperture']);
+}
+
+function missed(pattern: Pattern, name: string, hint: string, path: Path): readonly Found[] {
+  const { degree, residual } = fitPhase(pattern);
   if (residual.worst <= FIT_BOUND) return [];
   const [x, y] = residual.worstAt;
   return [
     {
-      where: main.id,
+      where: pattern.id,
       message:
-        `the coefficients of the main pattern, to degree ${degree}, miss its phase by ${trimmed(residual.worst, 4)} waves at ` +
+        `the coefficients of ${name}, to degree ${degree}, miss its phase by ${trimmed(residual.worst, 4)} waves at ` +
         `x ${trimmed(x, 3)} mm, y ${trimmed(y, 3)} mm; the tables promise ${FIT_BOUND} waves`,
-      hint: `make the aperture of the test smaller, or move the part so that the normals of surface ${main.test.surface} cross farther from the pattern`,
-      value: residual.worst,
-      limit: FIT_BOUND,
-      unit: 'waves',
-      path: ['test', 'aperture'],
+      ...{ hint, value: residual.worst, limit: FIT_BOUND, unit: 'waves', path },
     },
   ];
 }

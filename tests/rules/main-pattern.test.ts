@@ -5,9 +5,12 @@
 import { describe, expect, test } from 'vitest';
 import { roomAt, sitesOf } from '../../src/metrology/reach/sites.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { fitResidual } from '../../src/rules/fit-residual.ts';
 import { keepOut } from '../../src/rules/keep-out.ts';
 import { patchOverlap } from '../../src/rules/patch-overlap.ts';
+import { coefficientsCsv, patchTables } from '../../src/writing/coefficients/coefficients.ts';
 import { designFrom, linePatch, type Words } from '../metrology/support/design-from.ts';
+import { csvRows, rowsPhase } from '../writing/support/coefficient-text.ts';
 
 const [HALF_APERTURE, MARGIN, CLEARANCE, HALF_PATCH] = [20, 1, 0.5, 3];
 const EDGE = (HALF_APERTURE * 1800) / Math.sqrt(800 ** 2 - HALF_APERTURE ** 2) + MARGIN;
@@ -57,6 +60,33 @@ test('sites for patches to come lie outside it by their room and the clearance',
   expect(sites.length).toBeGreaterThan(100);
   for (const { at, room } of sites) expect(Math.hypot(...at) - room).toBeGreaterThan(EDGE + CLEARANCE - 1e-6);
   expect(roomAt(design, [0, EDGE + CLEARANCE + 2])).toBeCloseTo(2, 6);
+});
+
+test('a main pattern that no polynomial holds is refused with the place where the table misses it', () => {
+  const cone = (inner: number) =>
+    designFrom(
+      scenario({
+        part: {
+          origin: [0, 0, 150],
+          datums: { M: { cone: { apex: [0, 0, 0], axis: [0, 0, 1], angle: 170, side: 'outside' } } },
+        },
+        test: { surface: 'M', aperture: { ring: { inner, outer: 100 } }, margin: 0 },
+      }),
+    );
+  // ρ has a kink on the axis: far from it some powers of ρ² make it, near it none.
+  expect(fitResidual.find(cone(80))).toEqual([]);
+  const design = cone(30);
+  const [finding] = fitResidual.find(design);
+  expect(finding).toMatchObject({ severity: 'error', where: 'main', path: ['test', 'aperture'] });
+  const [, x, y] = /at x (\S+) mm, y (\S+) mm/.exec(finding!.message)!.map(Number) as [
+    number,
+    number,
+    number,
+  ];
+  const { rows } = csvRows(coefficientsCsv(design, patchTables(design), { draft: true }));
+  const tabled = (rowsPhase(rows, 'main', 'xy') ?? rowsPhase(rows, 'main', 'radial'))!;
+  // Places are said to a micrometre, over which the residual changes by less than a part in ten.
+  expect(Math.abs(tabled(x, y) - design.main!.phase.phase(x, y)) / finding!.value!).toBeCloseTo(1, 1);
 });
 
 const patch = (id: string): Words => linePatch(id, 'ball', [0, 66], 0, 6);

@@ -4,7 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
-import { depthIn } from '../../geometry/contains.ts';
+import { covers, distanceToEdge } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
@@ -99,8 +99,8 @@ export function litCells(
     // How far the cell's light reaches from its middle ray, with half as much again; where a part is evanescent, finer parts are asked.
     const spread = SPREAD * Math.max(...corners.map((corner) => apart(corner, miss)));
     if (miss !== undefined && Math.hypot(...miss) - spread > target.radius) return [];
-    const depth = depthIn(zone.outline, node.at);
-    if (depth <= -side * zone.halfStep) return [];
+    if (!covers(zone.outline, node.at) && distanceToEdge(zone.outline, node.at) >= side * zone.halfStep)
+      return [];
     if (
       side > zone.coarsest ||
       (!designed && side > FINEST && !(spread <= FINE_AT_APERTURE * target.radius))

@@ -16,7 +16,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput } from '../read-input.ts';
-import { countOf, refusing, sayFindings, tally, unusableReport } from '../say.ts';
+import { countOf, listing, refusing, sayFindings, tally, unusableReport } from '../say.ts';
 import { VERSION } from '../version.ts';
 
 interface CheckOptions extends TalkOptions {
@@ -80,7 +80,10 @@ async function checkOne(
   const code = countOf(findings, 'error') === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.json) {
     const head = { version: VERSION, scenarioHash: hash, draft: false };
-    return { code, report: { ...reportOf(design, findings, head, patchTables(design)), file: name } };
+    return {
+      code,
+      report: { ...listing(reportOf(design, findings, head, patchTables(design))), file: name },
+    };
   }
   sayFindings(findings, text, io.stdout, io, options);
   if (!options.quiet) {
@@ -127,7 +130,9 @@ async function checkTable(files: readonly string[], options: CheckOptions, io: I
   const meaning = tableMeaning(design, table, bound);
   const findings = [...faults, ...tableFindings(meaning, input.name)];
   if (options.json)
-    io.stdout.write(jsonText({ ...tableReport(meaning, findings), file: loaded.file, table: input.name }));
+    io.stdout.write(
+      jsonText({ ...listing(tableReport(meaning, findings)), file: loaded.file, table: input.name }),
+    );
   else {
     sayFindings(findings, input.text, io.stdout, io, options);
     if (!options.quiet) io.stdout.write(`${input.name}: ${summary(meaning)}\n`);

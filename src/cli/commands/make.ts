@@ -11,7 +11,7 @@ import type { Provenance } from '../../writing/provenance.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { countOf, refusing, sayFindings, tally } from '../say.ts';
+import { countOf, listing, refusing, sayFindings, tally } from '../say.ts';
 import { VERSION } from '../version.ts';
 import { asksForPattern, type PatternOptions, patternOf, withPatternOptions } from './make-pattern.ts';
 
@@ -62,7 +62,9 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
     if (fault !== undefined) return refuse(loaded.file, { findings: [fault] });
   }
   if (options.json)
-    io.stdout.write(jsonText({ ...report, file: loaded.file, written: writes ? options.out : null }));
+    io.stdout.write(
+      jsonText({ ...listing(report), file: loaded.file, written: writes ? options.out : null }),
+    );
   else if (!options.quiet) {
     const what = writes ? `wrote ${files.size} files to ${options.out}` : 'nothing written';
     const draft = options.draft ? ', a draft: NOT FOR FABRICATION' : '';

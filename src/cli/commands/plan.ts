@@ -22,7 +22,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
 import { readInput } from '../read-input.ts';
-import { refusing } from '../say.ts';
+import { listing, refusing } from '../say.ts';
 
 interface PlanOptions extends TalkOptions {
   readonly out: string;
@@ -144,7 +144,7 @@ function told(found: Plan, text: string, name: string, options: PlanOptions, io:
         unused: unused.map(({ id }) => id),
         reasons,
         stopped,
-        findings: findings.map(reportedFinding),
+        ...listing({ findings: findings.map(reportedFinding) }),
         ...(options.out === '-' ? { scenario: text } : {}),
       }),
     );

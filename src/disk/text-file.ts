@@ -6,7 +6,12 @@ export type Input =
   | { readonly name: string; readonly bytes: Uint8Array; readonly text: string }
   | { readonly name: string; readonly finding: Finding };
 
-const fault = (name: string, rule: Finding['rule'], message: string, hint: string): Input => {
+const fault = (
+  name: string,
+  rule: Finding['rule'],
+  message: string,
+  hint: string,
+): Input & { readonly finding: Finding } => {
   return { name, finding: errorFinding(rule, name, message, hint) };
 };
 
@@ -17,11 +22,47 @@ export function textOf(name: string, bytes: Uint8Array | undefined): Input {
   try {
     return { name, bytes, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
   } catch {
-    return fault(name, 'unreadable-file', 'is not UTF-8 text', 'save it as UTF-8');
+    return notUtf8(name, bytes);
   }
 }
 
-export function unreadable(name: string, error: unknown): Input {
+const notUtf8 = (name: string, bytes: Uint8Array): Input & { readonly finding: Finding } => {
+  const [first, second] = bytes;
+  const isUtf16 = (first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff);
+  const message = isUtf16 ? 'is UTF-16 text, not UTF-8' : 'is not UTF-8 text';
+  return { name, finding: errorFinding('unreadable-file', name, message, 'save it as UTF-8') };
+};
+
+/** Decodes UTF-8 that comes in pieces, its byte order mark left out; throws NotUtf8. */
+export class TextPieces {
+  readonly #decoder = new TextDecoder('utf-8', { fatal: true });
+  readonly #name: string;
+  #start: Uint8Array | undefined;
+
+  constructor(name: string) {
+    this.#name = name;
+  }
+
+  /** The text of the next bytes, but for a character that they end within; without bytes, after the last. */
+  piece(bytes?: Uint8Array): string {
+    if (bytes !== undefined && bytes.length > 0) this.#start ??= bytes.slice(0, 2);
+    try {
+      return this.#decoder.decode(bytes, { stream: bytes !== undefined });
+    } catch {
+      throw new NotUtf8(notUtf8(this.#name, this.#start ?? new Uint8Array()).finding);
+    }
+  }
+}
+
+export class NotUtf8 extends Error {
+  readonly finding: Finding;
+  constructor(finding: Finding) {
+    super(finding.message);
+    this.finding = finding;
+  }
+}
+
+export function unreadable(name: string, error: unknown): Input & { readonly finding: Finding } {
   const reason = error instanceof Error ? error.message : String(error);
   return fault(name, 'unreadable-file', `cannot be read: ${reason}`, 'check the name and the permissions');
 }

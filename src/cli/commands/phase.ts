@@ -1,17 +1,19 @@
 /** `phase FILE --patch ID --points CSV`: phase and period at points of the user's, as CSV on stdout. */
 
+import { tmpdir } from 'node:os';
 import type { DesignedPatch } from '../../design/design.ts';
-import { errorFinding } from '../../finding/finding.ts';
-import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { isSystemError, unwritable } from '../../disk/not-writable.ts';
+import { Spool } from '../../disk/spool.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
-import { readNumericTable } from '../../reading/tables/numeric-table.ts';
-import { periodField, phaseField } from '../../writing/coefficients/phase-columns.ts';
-import { jsonText } from '../../writing/json.ts';
+import { type NumericRow, NumericTable, type WantedColumn } from '../../reading/tables/numeric-table.ts';
+import { TableFaults } from '../../reading/tables/table-faults.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { readInput } from '../read-input.ts';
+import { feedInput } from '../read-input.ts';
 import { refusing } from '../say.ts';
+import { PhaseRows } from './phase-rows.ts';
 
 interface PhaseOptions extends TalkOptions {
   readonly patch: string;
@@ -26,13 +28,12 @@ export const registerPhase: Register = ({ program, io, end }) =>
     .summary('phase and period at given points, as CSV')
     .description(
       'Prints x_mm,y_mm,phase_waves,period_um for points of the pattern plane, in the substrate frame. The phase is in waves at\n' +
-        'order 1: E_out = E_in + m lambda Phi, zero at the patch centre before any bias. It is printed even if a rule is broken.',
+        'order 1: E_out = E_in + m lambda Phi, zero at the patch centre before any bias. It is printed even if a rule is broken.\n' +
+        'Any number of points in bounded memory: rows are kept in a temporary file (TMPDIR) until the last point was read, so that a table\n' +
+        'with a bad row, from a file or from standard input, prints none. Other units by the column name: x_um, x [in].',
     )
     .addHelpText('after', '\nExample:\n  datumlight phase scenario.yaml --patch north-1 --points points.csv')
     .action((file: string, options: PhaseOptions) => end(phase(file, options, io)));
-
-/** Rows joined before they are written: large enough to be quick, small enough to stay in memory. */
-const ROWS_AT_ONCE = 4096;
 
 async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
@@ -45,13 +46,61 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
     const hint = didYouMean(options.patch, names) ?? `known patches: ${names.join(', ')}`;
     return refuse(loaded.file, { findings: [errorFinding('unknown-name', '--patch', message, hint)] });
   }
-  const input = await readInput(options.points, io);
-  if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
-  const table = readNumericTable(input.text, input.name, ['x_mm', 'y_mm']);
-  if ('findings' in table) return refuse(input.name, { findings: table.findings, text: input.text });
-  const [xs, ys] = table.columns;
-  await writeRows(patch, xs, ys, table.texts, options, io);
-  return EXIT.fine;
+  const spool = new Spool();
+  try {
+    const { name, findings } = await spoolRows(patch, spool, options, io);
+    if (findings.length > 0) return refuse(name, { findings });
+    await copyOut(spool, io.stdout);
+    return EXIT.fine;
+  } finally {
+    spool.close();
+  }
+}
+
+const COLUMNS: readonly WantedColumn[] = [
+  { stem: 'x', holds: 'length' },
+  { stem: 'y', holds: 'length' },
+];
+
+/** Nothing is printed before the last point was read: a fault in the last row leaves no rows of the others behind. */
+async function spoolRows(
+  patch: DesignedPatch,
+  spool: Spool,
+  options: PhaseOptions,
+  io: Io,
+): Promise<{ readonly name: string; readonly findings: readonly Finding[] }> {
+  const faults = new TableFaults(options.points === '-' ? '<stdin>' : options.points);
+  const rows = new PhaseRows(patch, options.json === true, (text) => spool.add(text));
+  const take = ({ values: [x, y], fields }: NumericRow): void => {
+    // Of a table with a fault only the other faults are of use.
+    if (faults.count > 0) return;
+    const [xText, yText] = fields.map(({ text }, k) => (table.isPlain(k) ? text : undefined));
+    rows.add(x!, y!, xText, yText);
+  };
+  const wanted = (): readonly WantedColumn[] => COLUMNS;
+  const table = new NumericTable(faults, {
+    wanted,
+    rows: 'points',
+    mostRows: Number.POSITIVE_INFINITY,
+    take,
+  });
+  try {
+    const { name, finding } = await feedInput(options.points, io, (piece) => table.push(piece));
+    if (finding !== undefined) return { name, findings: [finding] };
+    const findings = table.end();
+    if (findings.length === 0) rows.end();
+    return { name, findings };
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return { name: options.points, findings: [unwritable(tmpdir(), error)] };
+  }
+}
+
+async function copyOut(spool: Spool, stdout: Io['stdout']): Promise<void> {
+  for (const piece of spool.pieces()) {
+    if (!stdout.write(piece)) await drained(stdout);
+    if (!stdout.writable) return;
+  }
 }
 
 /** Resolves when the stream takes more, or never will. */
@@ -63,35 +112,3 @@ const drained = (stream: Io['stdout']): Promise<void> =>
     };
     stream.on('drain', done).on('close', done);
   });
-
-async function writeRows(
-  patch: DesignedPatch,
-  xs: Float64Array,
-  ys: Float64Array,
-  texts: readonly (readonly string[])[],
-  options: PhaseOptions,
-  io: Io,
-): Promise<void> {
-  const phases = patch.phase.phases(xs, ys);
-  const { gx, gy } = patch.phase.gradients(xs, ys);
-  const periodAt = (i: number): number => 1 / Math.sqrt(gx[i] * gx[i] + gy[i] * gy[i]);
-  if (options.json) {
-    const points = Array.from(xs, (x, i) => ({
-      x_mm: x,
-      y_mm: ys[i],
-      phase_waves: phases[i],
-      period_um: periodAt(i) * UM_PER_MM,
-    }));
-    io.stdout.write(jsonText({ patch: patch.id, order: patch.order, points }));
-    return;
-  }
-  io.stdout.write('x_mm,y_mm,phase_waves,period_um\n');
-  for (let start = 0; start < xs.length; start += ROWS_AT_ONCE) {
-    const rows: string[] = [];
-    for (let i = start; i < Math.min(xs.length, start + ROWS_AT_ONCE); i++) {
-      rows.push(`${texts[0][i]},${texts[1][i]},${phaseField(phases[i])},${periodField(periodAt(i))}\n`);
-    }
-    if (!io.stdout.write(rows.join(''))) await drained(io.stdout);
-    if (!io.stdout.writable) return;
-  }
-}

@@ -1,112 +1,142 @@
 /**
- * A CSV of numbers (RFC 4180 without quoting: no field of it needs any) into typed arrays, every fault with its line and column.
- * Columns are found by their names in the first line, in any order; `#` lines and empty lines are passed over.
+ * A table of lengths and angles, and perhaps names, row by row: columns found by their names, in any order, each in the unit that its
+ * name gives. Out come mm and radians.
  */
-import type { Finding, Place } from '../../finding/finding.ts';
-import { placeAt, type Spot, TableFaults } from './table-faults.ts';
+import type { Finding } from '../../finding/finding.ts';
+import { fromUnit, type Unit } from '../../quantity/unit.ts';
+import { columnName, columnUnit } from './column-name.ts';
+import { numberIn } from './number-field.ts';
+import type { Spot, TableFaults } from './table-faults.ts';
+import { TableReader } from './table-reader.ts';
+import type { TextField } from './table-scanner.ts';
 
-type NumericTable =
-  | {
-      /** One array a wanted column, in the order asked for. */
-      readonly columns: readonly Float64Array[];
-      /** The same fields as they were written. */
-      readonly texts: readonly (readonly string[])[];
-      /** Where the field of a row (from 0) in a wanted column stands. */
-      readonly placeOf: (row: number, column: number) => Place;
-    }
-  | { readonly findings: readonly Finding[] };
+export interface WantedColumn {
+  /** Without its unit, in small letters. */
+  readonly stem: string;
+  readonly holds: 'name' | 'length' | 'angle';
+}
 
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
+export interface NumericRow {
+  /** In mm and radians, in the order of the columns asked for; of a name NaN. */
+  readonly values: readonly number[];
+  readonly fields: readonly TextField[];
+}
+
+interface FoundColumn {
+  readonly position: number;
+  readonly name: string;
+  /** Undefined where the column holds names. */
+  readonly unit: Unit | undefined;
+}
+
 /** Largest magnitude taken, in the column's unit: ten kilometres in mm. */
 const LARGEST = 1e7;
 
-/** The names in the first line that is not empty or a comment; none of an empty table. */
-export function tableHead(text: string): readonly string[] {
-  const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
-  const head = lines.find((line) => line.trim() !== '' && !line.startsWith('#'));
-  return head === undefined ? [] : head.split(',').map((name) => name.trim());
+const asWritten = ({ stem, holds }: WantedColumn): string =>
+  holds === 'name' ? stem : `${stem}_${holds === 'length' ? 'mm' : 'deg'}`;
+
+const headHint = (wanted: readonly WantedColumn[]): string =>
+  `the header must be ${wanted.map(asWritten).join(',')}, or other units such as ${otherUnits(wanted)}`;
+
+const otherUnits = (wanted: readonly WantedColumn[]): string => {
+  const { stem } = wanted.find(({ holds }) => holds === 'length')!;
+  return `${stem}_um or ${stem} [in]`;
+};
+
+interface NumericForm {
+  /** The columns that a head with these stems is meant to have. */
+  readonly wanted: (stems: ReadonlySet<string>) => readonly WantedColumn[];
+  /** What rows are, many of them, and how many are taken. */
+  readonly rows: string;
+  readonly mostRows: number;
+  /** Takes a row in which nothing is wrong. */
+  readonly take: (row: NumericRow) => void;
 }
 
-/** Reads the `wanted` columns, all of them; those of `names` hold texts, whose numbers are NaN. */
-export function readNumericTable(
-  text: string,
-  file: string,
-  wanted: readonly string[],
-  names: readonly string[] = [],
-): NumericTable {
-  const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
-  const faults = new TableFaults(file);
-  const headAt = lines.findIndex((line) => line.trim() !== '' && !line.startsWith('#'));
-  if (headAt < 0) {
-    faults.add({ line: 0, at: 0, width: 1 }, 'the table is empty', `the header must be ${wanted.join(',')}`);
-    return { findings: faults.list };
-  }
-  const positions = columnPositions(lines[headAt], headAt, wanted, faults);
-  if (faults.list.length > 0) return { findings: faults.list };
-  const texts: string[][] = wanted.map(() => []);
-  const rows: { readonly line: number; readonly fields: readonly string[] }[] = [];
-  for (let k = headAt + 1; k < lines.length; k++) {
-    const line = lines[k];
-    if (line.trim() === '' || line.startsWith('#')) continue;
-    const fields = line.split(',');
-    if (fields.length !== wanted.length) {
-      const message = `has ${fields.length} values but the header has ${wanted.length} columns`;
-      faults.add({ line: k, at: 0, width: line.length }, message, 'give one value per column');
-      continue;
-    }
-    rows.push({ line: k, fields });
-    positions.forEach((position, column) => {
-      const field = fields[position].trim();
-      if (names.includes(wanted[column])) {
-        if (field === '')
-          faults.add(spotOf(k, fields, position), `${wanted[column]} is empty`, 'give it a name');
-      } else if (!NUMBER.test(field) || Math.abs(Number(field)) > LARGEST) {
-        const message = `${JSON.stringify(field)} is not a valid number for ${wanted[column]}`;
-        faults.add(spotOf(k, fields, position), message, `write a decimal number of at most ${LARGEST}`);
-      }
-      texts[column].push(field);
+/** `faults` may be added to by `take` as well. */
+export class NumericTable {
+  readonly #faults: TableFaults;
+  readonly #form: NumericForm;
+  readonly #reader: TableReader;
+  #columns: readonly FoundColumn[] = [];
+
+  constructor(faults: TableFaults, form: NumericForm) {
+    this.#faults = faults;
+    this.#form = form;
+    this.#reader = new TableReader(faults, {
+      asHead: () => headHint(form.wanted(new Set())),
+      rows: form.rows,
+      mostRows: form.mostRows,
+      head: (fields, whole) => this.#readHead(fields, whole),
+      row: (fields) => this.#readRow(fields),
     });
   }
-  if (faults.list.length === 0 && texts[0].length === 0) {
-    const head = { line: headAt, at: 0, width: lines[headAt].length };
-    faults.add(head, 'the table has a header but no rows', 'give at least one row of numbers');
-  }
-  if (faults.list.length > 0) return { findings: faults.closed() };
-  const placeOf = (row: number, column: number): Place => {
-    const { line, fields } = rows[row];
-    return placeAt(file, spotOf(line, fields, positions[column]));
-  };
-  return { columns: texts.map((column) => Float64Array.from(column, Number)), texts, placeOf };
-}
 
-/** Where the field at `position` of a line stands. */
-const spotOf = (line: number, fields: readonly string[], position: number): Spot => ({
-  line,
-  at: fields.slice(0, position).join(',').length + (position > 0 ? 1 : 0),
-  width: fields[position].length,
-});
+  /** The next piece of the text; false where the rest is not wanted. */
+  push(piece: string): boolean {
+    return this.#reader.push(piece);
+  }
 
-function columnPositions(
-  head: string,
-  line: number,
-  wanted: readonly string[],
-  faults: TableFaults,
-): number[] {
-  const fields = head.split(',');
-  const names = fields.map((name) => name.trim());
-  const asHead = `the header must be ${wanted.join(',')}`;
-  const whole = { line, at: 0, width: head.length };
-  if (names.every((name) => NUMBER.test(name))) {
-    faults.add(whole, 'the first line contains numbers, not column names', asHead);
-    return [];
+  /** After the last piece: what is wrong, nothing if the table is sound. */
+  end(): readonly Finding[] {
+    this.#reader.end();
+    return this.#faults.closed();
   }
-  for (const [k, name] of names.entries()) {
-    const spot = spotOf(line, fields, k);
-    if (!wanted.includes(name)) faults.add(spot, `unknown column ${JSON.stringify(name)}`, asHead);
-    else if (names.indexOf(name) !== k) faults.add(spot, `column ${name} appears twice`, asHead);
+
+  /** The columns, in the order asked for, by their names in the head. */
+  get names(): readonly string[] {
+    return this.#columns.map(({ name }) => name);
   }
-  for (const name of wanted) {
-    if (!names.includes(name)) faults.add(whole, `column ${name} is missing`, asHead);
+
+  /** Whether numbers of this column are mm or radians as they are written. */
+  isPlain(column: number): boolean {
+    const { unit } = this.#columns[column]!;
+    return unit !== undefined && fromUnit(1, unit) === 1;
   }
-  return wanted.map((name) => names.indexOf(name));
+
+  #readHead(fields: readonly TextField[], whole: Spot): void {
+    const names = fields.map(({ text }) => columnName(text));
+    const wanted = this.#form.wanted(new Set(names.map(({ stem }) => stem)));
+    const hint = headHint(wanted);
+    const found = new Map<string, FoundColumn>();
+    for (const [position, field] of fields.entries()) {
+      const { text: name } = field;
+      if (name === '') continue;
+      const column = wanted.find(
+        (each) => each.stem === (each.holds === 'name' ? name.toLowerCase() : names[position]!.stem),
+      );
+      if (column === undefined) {
+        this.#faults.add(field, `unknown column ${JSON.stringify(name)}`, hint);
+        continue;
+      }
+      const { stem, holds } = column;
+      const unit = holds === 'name' ? undefined : columnUnit(name, stem, names[position]!.unit, holds);
+      const before = found.get(stem);
+      if (before !== undefined)
+        this.#faults.add(
+          field,
+          `column ${JSON.stringify(name)} appears twice: ${JSON.stringify(before.name)} is the same quantity`,
+          'keep one of the two',
+        );
+      else if (typeof unit === 'string') this.#faults.add(field, unit, hint);
+      if (before === undefined)
+        found.set(stem, { position, name, unit: typeof unit === 'string' ? undefined : unit });
+    }
+    for (const column of wanted)
+      if (!found.has(column.stem)) this.#faults.add(whole, `column ${asWritten(column)} is missing`, hint);
+    this.#columns = wanted.flatMap(({ stem }) => found.get(stem) ?? []);
+  }
+
+  #readRow(all: readonly TextField[]): void {
+    const before = this.#faults.count;
+    const fields = this.#columns.map(({ position }) => all[position]!);
+    const values = this.#columns.map(({ name, unit }, k) => {
+      const field = fields[k]!;
+      if (unit !== undefined)
+        return fromUnit(numberIn(field, name, LARGEST, this.#faults) ?? Number.NaN, unit);
+      if (field.text === '') this.#faults.add(field, `${name} is empty`, 'give it a name');
+      return Number.NaN;
+    });
+    if (this.#faults.count === before) this.#form.take({ values, fields });
+  }
 }

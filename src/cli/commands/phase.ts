@@ -70,7 +70,10 @@ async function spoolRows(
   io: Io,
 ): Promise<{ readonly name: string; readonly findings: readonly Finding[] }> {
   const faults = new TableFaults(options.points === '-' ? '<stdin>' : options.points);
-  const rows = new PhaseRows(patch, options.json === true, (text) => spool.add(text));
+  let unwritten: Finding | undefined;
+  const rows = new PhaseRows(patch, options.json === true, (text) => {
+    unwritten ??= keptIn(spool, text);
+  });
   const take = ({ values: [x, y], fields }: NumericRow): void => {
     // Of a table with a fault only the other faults are of use.
     if (faults.count > 0) return;
@@ -84,15 +87,25 @@ async function spoolRows(
     mostRows: Number.POSITIVE_INFINITY,
     take,
   });
+  const { name, finding } = await feedInput(
+    options.points,
+    io,
+    (piece) => table.push(piece) && unwritten === undefined,
+  );
+  if (finding !== undefined) return { name, findings: [finding] };
+  const findings = unwritten === undefined ? table.end() : [];
+  if (findings.length === 0) rows.end();
+  return { name, findings: unwritten === undefined ? findings : [unwritten] };
+}
+
+/** Why the text cannot be kept, nothing if it is. */
+function keptIn(spool: Spool, text: string): Finding | undefined {
   try {
-    const { name, finding } = await feedInput(options.points, io, (piece) => table.push(piece));
-    if (finding !== undefined) return { name, findings: [finding] };
-    const findings = table.end();
-    if (findings.length === 0) rows.end();
-    return { name, findings };
+    spool.add(text);
+    return undefined;
   } catch (error) {
     if (!isSystemError(error)) throw error;
-    return { name: options.points, findings: [unwritable(tmpdir(), error)] };
+    return unwritable(tmpdir(), error);
   }
 }
 

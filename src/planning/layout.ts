@@ -30,6 +30,7 @@ import {
 } from './pose-information.ts';
 import { SiteTable } from './site-table.ts';
 import { ANGLES, anglesOf, formOf, leastRoom, type Placement, placementOf, type Slot } from './slot.ts';
+import { COMPARED, MOST_WORK, SCORED, Work } from './work.ts';
 
 export class Layout {
   /** With the patches that stand already. */
@@ -37,6 +38,7 @@ export class Layout {
   readonly grid: SiteGrid;
   readonly wishes: Wishes;
   readonly check: PatchCheck;
+  readonly work: Work;
   readonly placements = new Map<Slot, Placement>();
   readonly #fixed: readonly Outline[];
   readonly #references: readonly Reference[];
@@ -46,13 +48,22 @@ export class Layout {
   readonly #table: SiteTable;
   readonly #informations: InformationTable;
 
-  /** `design` holds the patches that are given whole; `references` all that may carry patches. */
-  constructor(design: Design, references: readonly Reference[], grid: SiteGrid | number) {
+  /**
+   * `design` holds the patches that are given whole; `references` all that may carry patches. Once `work` is spent no place is found
+   * any more, and what is placed stays.
+   */
+  constructor(
+    design: Design,
+    references: readonly Reference[],
+    grid: SiteGrid | number,
+    work = new Work(MOST_WORK),
+  ) {
     this.design = design;
+    this.work = work;
     this.#table = new SiteTable(design, grid);
     this.grid = this.#table.grid;
     this.#informations = new InformationTable(design);
-    this.check = new PatchCheck(design, references);
+    this.check = new PatchCheck(design, references, work);
     this.#references = references;
     const { frame } = design.scenario.part;
     const size = Math.max(1, ...references.map(({ at }) => length(placeFromParent(frame, at))));
@@ -127,6 +138,7 @@ export class Layout {
       if (opposite === undefined || !usable(one, k, sizes[0]) || !usable(other, opposite, sizes[1])) return;
       const first = this.#informations.at(one, site.at, ANGLES, sizes[0]);
       const second = this.#informations.at(other, sites[opposite]!.at, ANGLES, sizes[1]);
+      this.work.spend(ANGLES.length * SCORED);
       for (let a = 0; a < ANGLES.length; a++) {
         for (let n = 0; n < 6; n++) together[n] = first[a]![n]! + second[a]![n]!;
         pairs.push({ k, opposite, a, smooth: score(together).smooth });
@@ -162,6 +174,7 @@ export class Layout {
     const every = Math.max(1, Math.floor(usable.length / SAMPLED));
     const angles = anglesOf(slot);
     let smooth = Number.POSITIVE_INFINITY;
+    this.work.spend((usable.length / every) * angles.length * SCORED + this.grid.sites.length * COMPARED);
     for (let k = 0; k < usable.length; k += every)
       for (const information of this.#informations.at(slot, usable[k]!.at, angles, size))
         smooth = Math.min(smooth, score(information).smooth);
@@ -173,7 +186,7 @@ export class Layout {
     const { slot, size, angle } = placement;
     if (slot.centre !== undefined) return placement;
     let best = placement;
-    for (let step = this.grid.pitch / 2; step >= LAST_STEP; step /= 2) {
+    for (let step = this.grid.pitch / 2; step >= LAST_STEP && !this.work.isSpent; step /= 2) {
       const around = NEIGHBOURS.map(([dx, dy]): Site => {
         const at: Vec2 = [rounded(best.centre[0] + dx * step), rounded(best.centre[1] + dy * step)];
         return { at, room: roomAt(this.design, at) };
@@ -196,6 +209,7 @@ export class Layout {
     sites: readonly Site[],
     angles: readonly number[],
   ): Placement | undefined {
+    if (this.work.isSpent) return undefined;
     const score = this.#scorer(slot);
     const onGrid = sites === this.grid.sites;
     const scores = new Float64Array(sites.length * angles.length).fill(Infinity);
@@ -204,11 +218,13 @@ export class Layout {
       if (this.#table.isBarred(slot, site.at) || (onGrid && !this.#table.canWrite(slot, k))) return;
       places++;
       if (site.room < leastRoom(slot, size) || this.#isTaken(slot, site, size)) return;
+      this.work.spend(angles.length * SCORED);
       const informations = this.#informations.at(slot, site.at, angles, size);
       for (let a = 0; a < angles.length; a++) scores[k * angles.length + a] = score(informations[a]!).smooth;
     });
-    if (places === 0) this.check.strike(slot.reference.id, 'feature-too-small');
+    if (places === 0 && sites.length > 0) this.check.strike(slot.reference.id, 'feature-too-small');
     for (const best of leastFirst(scores)) {
+      if (this.work.isSpent) return undefined;
       const { at } = sites[Math.floor(best / angles.length)]!;
       const angle = angles[best % angles.length]!;
       if (!this.#clears(slot, formOf(slot, at, angle, size))) continue;
@@ -232,15 +248,23 @@ export class Layout {
   }
 
   #poseWithout(reference: string | undefined): Float64Array {
+    this.work.spend((this.placements.size + this.#references.length) * COMPARED);
+    const planned = new Map<string, Symmetric3>();
+    for (const { slot, information } of this.placements.values()) {
+      const { id } = slot.reference;
+      const sum = planned.get(id) ?? this.#given.get(id)!.slice();
+      planned.set(id, sum);
+      for (let k = 0; k < 6; k++) sum[k]! += information[k]!;
+    }
     const pose = new Float64Array(36);
     for (const { id } of this.#references) {
       if (id === reference) continue;
-      addToPose(pose, this.#informationOf(id, undefined), this.#carried.get(id)!);
+      addToPose(pose, planned.get(id) ?? this.#given.get(id)!, this.#carried.get(id)!);
     }
     return pose;
   }
 
-  #informationOf(reference: string, without: Slot | undefined): Symmetric3 {
+  #informationOf(reference: string, without: Slot): Symmetric3 {
     const sum = this.#given.get(reference)!.slice();
     for (const { slot, information } of this.placements.values()) {
       if (slot === without || slot.reference.id !== reference) continue;
@@ -251,6 +275,7 @@ export class Layout {
 
   #clears(slot: Slot, outline: Outline): boolean {
     const { clearance } = this.design.scenario.substrate;
+    this.work.spend((this.placements.size + this.#fixed.length) * COMPARED);
     for (const other of this.placements.values())
       if (other.slot !== slot && !standApart(outline, other.outline, clearance)) return false;
     return this.#fixed.every((other) => standApart(outline, other, clearance));
@@ -259,6 +284,7 @@ export class Layout {
   /** Whether no form of the slot about the point could be clear: what stands there already is too near to its middle. */
   #isTaken(slot: Slot, { at: [x, y] }: Site, size: number): boolean {
     if (slot.outline !== undefined) return false;
+    this.work.spend(this.placements.size * COMPARED);
     const near = leastRoom(slot, size) + this.design.scenario.substrate.clearance;
     for (const { slot: owner, centre, core } of this.placements.values()) {
       if (owner === slot || core === undefined) continue;

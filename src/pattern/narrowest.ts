@@ -11,9 +11,9 @@ import { boundsOf } from '../geometry/extent.ts';
 import { cross2, distance2, subtract2, type Vec2 } from '../geometry/vector.ts';
 import { clearLevel } from './bands.ts';
 import type { Line } from './cut-region.ts';
-import type { PhasedOutline } from './regions.ts';
+import { type PhasedOutline, regionsOf } from './regions.ts';
 import { Probe, type SmoothPhase } from './smooth-phase.ts';
-import { curvaturesAt, cutsThroughStationaryPoints } from './stationary-points.ts';
+import { curvaturesAt } from './stationary-points.ts';
 
 export interface Turned {
   readonly kind: 'line' | 'space';
@@ -46,14 +46,13 @@ const STRAIGHT = 1e-6;
 /** What Φ leaves narrow or sharply bent where it turns back. Throws as `regionsOf` does, where Φ is stationary over a curve or an area. */
 export function turnsOf(phased: PhasedOutline, dutyCycle: number): Turns {
   const { outline, phase, ridge } = phased;
-  const sides = ridge === undefined ? [phase] : [phase, ridge.rightPhase];
-  const found = sides.flatMap((side, k) =>
-    cutsThroughStationaryPoints(outline, boundsOf(outline), side)
-      .flatMap(({ places }) => places)
-      .filter((at, n, all) => all.findIndex((one) => distance2(one, at) < SAME_PLACE) === n)
-      .filter((at) => covers(outline, at) && (ridge === undefined || isLeftOf(ridge.line, at) === (k === 0)))
-      .map((at) => turnsAt(at, side, outline, dutyCycle)),
-  );
+  const found = regionsOf(phased)
+    .flatMap((region) => region.stationaryAt.map((at) => ({ at, side: region.phase })))
+    .filter(({ at }, n, all) => all.findIndex((one) => distance2(one.at, at) < SAME_PLACE) === n)
+    .filter(
+      ({ at, side }) => covers(outline, at) && (!ridge || isLeftOf(ridge.line, at) === (side === phase)),
+    )
+    .map(({ at, side }) => turnsAt(at, side, outline, dutyCycle));
   const ridges = ridge === undefined ? [] : turnsOnRidge(phased, dutyCycle);
   return {
     widths: [...found.flatMap(({ widths }) => widths), ...ridges],

@@ -46,11 +46,31 @@ const ROUNDING = Math.SQRT1_2;
 /** What the rounding leaves of the bound must be at least this part. */
 const LEAST_SHARE = 0.2;
 
+/** A RangeError that knows which patch cannot be written. */
+export class UntraceablePatch extends RangeError {
+  readonly patch: string;
+
+  constructor(patch: string, why: string) {
+    super(`patch ${patch} cannot be written as pattern lines: ${why}`);
+    this.patch = patch;
+  }
+}
+
 /** Throws a RangeError for an option out of its range, and for an edge shift that leaves no line or no gap somewhere. */
 export function tracePattern(patch: Pattern, options: TraceOptions): PatternTrace {
   const { dutyCycle, edgeShift = 0, distance = DEFAULT_DISTANCE } = options;
+  const trace = traceOrSay(patch, options);
   expectRoomForShift(patch, dutyCycle, edgeShift, distance);
-  return traceOutline(phasedOutlineOf(patch), options);
+  return trace;
+}
+
+function traceOrSay(patch: Pattern, options: TraceOptions): PatternTrace {
+  try {
+    return traceOutline(phasedOutlineOf(patch), options);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new UntraceablePatch(patch.id, error.message);
+  }
 }
 
 /** As `tracePattern`, of any phase on any outline. */

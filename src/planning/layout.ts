@@ -5,29 +5,17 @@
  */
 import type { Design } from '../design/design.ts';
 import { areaOf } from '../geometry/extent.ts';
-import { placeFromParent, rotateBack } from '../geometry/frame.ts';
+import { placeFromParent } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { standApart } from '../geometry/stand-apart.ts';
 import { length, type Vec2 } from '../geometry/vector.ts';
-import { readingsOf } from '../metrology/budget/readings.ts';
 import { roomAt, rounded, type Site, type SiteGrid } from '../metrology/reach/sites.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { InformationTable } from './information-table.ts';
+import { LayoutPose } from './layout-pose.ts';
 import { leastFirst } from './least-first.ts';
 import { PatchCheck } from './patch-check.ts';
-import {
-  addReading,
-  addToPose,
-  type Carried,
-  carriedBy,
-  noInformation,
-  type PoseScore,
-  poseScore,
-  type Symmetric3,
-  variancesOf,
-  type Wishes,
-  wishesOf,
-} from './pose-information.ts';
+import { noInformation, type PoseScore, type Wishes, wishesOf } from './pose-information.ts';
 import { SiteTable } from './site-table.ts';
 import { ANGLES, anglesOf, formOf, leastRoom, type Placement, placementOf, type Slot } from './slot.ts';
 import { COMPARED, MOST_WORK, SCORED, Work } from './work.ts';
@@ -41,10 +29,7 @@ export class Layout {
   readonly work: Work;
   readonly placements = new Map<Slot, Placement>();
   readonly #fixed: readonly Outline[];
-  readonly #references: readonly Reference[];
-  /** What the given patches and measurements tell, by reference. */
-  readonly #given = new Map<string, Symmetric3>();
-  readonly #carried = new Map<string, Carried>();
+  readonly #pose: LayoutPose;
   readonly #table: SiteTable;
   readonly #informations: InformationTable;
 
@@ -64,33 +49,24 @@ export class Layout {
     this.grid = this.#table.grid;
     this.#informations = new InformationTable(design);
     this.check = new PatchCheck(design, references, work);
-    this.#references = references;
     const { frame } = design.scenario.part;
     const size = Math.max(1, ...references.map(({ at }) => length(placeFromParent(frame, at))));
     this.wishes = wishesOf(design.scenario.wanted, size);
     this.#fixed = design.patches.map(({ outline }) => outline);
-    for (const reference of references) {
-      this.#carried.set(reference.id, carriedBy(design, reference));
-      this.#given.set(reference.id, noInformation());
-    }
-    for (const { reference, direction, u } of readingsOf(design))
-      addReading(this.#given.get(reference.id)!, rotateBack(frame.rotation, direction), 1 / (u * u));
+    this.#pose = new LayoutPose(design, references, this.placements, this.wishes, work);
   }
 
   score(): PoseScore {
-    return poseScore(this.#poseWithout(undefined), this.wishes);
+    return this.#pose.score();
   }
 
   scoreWith({ slot, information }: Placement): PoseScore {
-    return this.#scorer(slot)(information);
+    return this.#pose.scorer(slot)(information);
   }
 
   /** Takes over what the whole budget makes of the pose: σ of the six degrees in mm and rad (null: not observed). */
   reckonWith(sigmas: readonly (number | null)[]): void {
-    const own = variancesOf(this.#poseWithout(undefined), this.wishes);
-    sigmas.forEach((sigma, degree) => {
-      if (sigma !== null) this.wishes.besides[degree] = Math.max(0, sigma * sigma - own[degree]!);
-    });
+    this.#pose.reckonWith(sigmas);
   }
 
   get glass(): number {
@@ -125,7 +101,7 @@ export class Layout {
     other: Slot,
     sizes: readonly [number, number],
   ): readonly [Placement, Placement] | undefined {
-    const score = this.#scorer(one);
+    const score = this.#pose.scorer(one);
     const { sites } = this.grid;
     const usable = (slot: Slot, k: number, size: number): boolean =>
       this.#table.canWrite(slot, k) &&
@@ -169,7 +145,7 @@ export class Layout {
 
   /** What a slot at this size could better at most, by a few of the sites, taken or not; undefined where it has none. */
   sample(slot: Slot, size: number): { readonly smooth: number; readonly area: number } | undefined {
-    const score = this.#scorer(slot);
+    const score = this.#pose.scorer(slot);
     const usable = this.grid.sites.filter((_, k) => this.#table.canWrite(slot, k));
     const every = Math.max(1, Math.floor(usable.length / SAMPLED));
     const angles = anglesOf(slot);
@@ -210,7 +186,7 @@ export class Layout {
     angles: readonly number[],
   ): Placement | undefined {
     if (this.work.isSpent) return undefined;
-    const score = this.#scorer(slot);
+    const score = this.#pose.scorer(slot);
     const onGrid = sites === this.grid.sites;
     const scores = new Float64Array(sites.length * angles.length).fill(Infinity);
     let places = 0;
@@ -232,45 +208,6 @@ export class Layout {
       if (this.check.passes(placement)) return placement;
     }
     return undefined;
-  }
-
-  /** How the pose stands with a slot's information added to that of all other slots. */
-  #scorer(slot: Slot): (information: Symmetric3) => PoseScore {
-    const base = this.#poseWithout(slot.reference.id);
-    const own = this.#informationOf(slot.reference.id, slot);
-    const carried = this.#carried.get(slot.reference.id)!;
-    return (information) => {
-      POSE.set(base);
-      for (let k = 0; k < 6; k++) SUM[k] = own[k]! + information[k]!;
-      addToPose(POSE, SUM, carried);
-      return poseScore(POSE, this.wishes);
-    };
-  }
-
-  #poseWithout(reference: string | undefined): Float64Array {
-    this.work.spend((this.placements.size + this.#references.length) * COMPARED);
-    const planned = new Map<string, Symmetric3>();
-    for (const { slot, information } of this.placements.values()) {
-      const { id } = slot.reference;
-      const sum = planned.get(id) ?? this.#given.get(id)!.slice();
-      planned.set(id, sum);
-      for (let k = 0; k < 6; k++) sum[k]! += information[k]!;
-    }
-    const pose = new Float64Array(36);
-    for (const { id } of this.#references) {
-      if (id === reference) continue;
-      addToPose(pose, planned.get(id) ?? this.#given.get(id)!, this.#carried.get(id)!);
-    }
-    return pose;
-  }
-
-  #informationOf(reference: string, without: Slot): Symmetric3 {
-    const sum = this.#given.get(reference)!.slice();
-    for (const { slot, information } of this.placements.values()) {
-      if (slot === without || slot.reference.id !== reference) continue;
-      for (let k = 0; k < 6; k++) sum[k]! += information[k]!;
-    }
-    return sum;
   }
 
   #clears(slot: Slot, outline: Outline): boolean {
@@ -309,7 +246,3 @@ const LAST_STEP = 0.5;
 const NEIGHBOURS: readonly Vec2[] = [-1, 0, 1].flatMap((dx) =>
   [-1, 0, 1].flatMap((dy): Vec2[] => (dx === 0 && dy === 0 ? [] : [[dx, dy]])),
 );
-
-/** Worked in by every score, one after the other. */
-const POSE = new Float64Array(36);
-const SUM = new Float64Array(6);

@@ -6,6 +6,7 @@ import { ALIGNMENT } from './limits/alignment.ts';
 import { BEAM } from './limits/beam.ts';
 import { BIAS } from './limits/bias.ts';
 import { CAMERA } from './limits/camera.ts';
+import { CARRIERS } from './limits/carriers.ts';
 import { COLLISIONS } from './limits/collisions.ts';
 import { CONTACT } from './limits/contact.ts';
 import { CUBE_TURNED } from './limits/cube.ts';
@@ -37,6 +38,7 @@ const TABLES = [
   ...DIFFRACTION,
   ...POSE,
   ...ALIGNMENT,
+  ...CARRIERS,
   ...VALUES,
 ];
 

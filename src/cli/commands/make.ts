@@ -65,7 +65,7 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
     ...(pattern === undefined || isRefused ? [] : pattern.findings.map(loaded.placed)),
   ];
   if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
-  if (isRefused) return refuse(loaded.file, { findings: [pattern.refused] });
+  if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
   const { files, report }: Package<FileContent> =
     pattern === undefined
       ? packageFiles(design, findings, head)

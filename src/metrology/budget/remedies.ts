@@ -207,7 +207,7 @@ function changeWords(figures: readonly number[], to: number, unit: Remedy['unit'
 
 const MOST_DECIMALS = 6;
 /** The least figure that is written, in its unit: anything less is out of reach. */
-const LEAST_FIGURE = 10 ** -MOST_DECIMALS;
+const LEAST_FIGURE = 1e-6;
 
 const figureWords = (value: number): string =>
   value < LEAST_FIGURE

@@ -20,5 +20,7 @@ export const RULE = {
   unaligned: 'unaligned-hologram',
   notObserved: 'not-observed',
   missesWanted: 'misses-wanted',
+  mountNotSaid: 'mount-not-said',
+  roundWavelength: 'round-wavelength',
   unlikely: 'unlikely-value',
 } as const;

@@ -22,7 +22,7 @@ export interface Turned {
 }
 
 /** An edge where it bends most, beside a stationary point. */
-export interface Bend {
+interface Bend {
   readonly at: Vec2;
   readonly radius: number;
   /** From the stationary point. */

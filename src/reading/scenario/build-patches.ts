@@ -13,9 +13,9 @@ const FOCI = [...new Set(KINDS.flatMap(({ inScenario }) => inScenario.foci))];
 /** Orders beyond carry no light worth having. */
 const ORDERS: Limits = { atLeast: -100, atMost: 100 };
 /** Bias fringes across a patch; a camera resolves far fewer. */
-/** mm and rad: a picometre is far less than any bench can tell, and the figures that follow from it still have their digits. */
-const LENGTHS_WANTED: Limits = { atLeast: 1e-9 };
-const ANGLES_WANTED: Limits = { atLeast: 1e-12 };
+/** mm and rad: far less than any bench can tell, and the figures that follow from it still have their digits. */
+const LENGTHS_WANTED: Limits = { atLeast: 1e-12 };
+const ANGLES_WANTED: Limits = { atLeast: 1e-15 };
 const FRINGES: Limits = { moreThan: 0, atMost: 1000 };
 
 export const buildPatches = (

@@ -21,7 +21,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
 import { readInput } from '../read-input.ts';
-import { refusing } from '../say.ts';
+import { refusing, sayLine, sayLines } from '../say.ts';
 
 interface PlanOptions extends TalkOptions {
   readonly out: string;
@@ -122,7 +122,11 @@ interface Written {
 function told(found: Plan, { text, left }: Written, name: string, options: PlanOptions, io: Io): ExitCode {
   const { planned, unused, worst, glass, findings, reasons, stopped } = found;
   const code = reasons.length === 0 ? EXIT.fine : EXIT.rulesBroken;
-  if (options.out === '-' && !options.json) io.stdout.write(text);
+  // Into a file or a pipe byte for byte, as with --out FILE.
+  if (options.out === '-' && !options.json) {
+    if (io.stdout.isTTY) sayLines(io.stdout, text.replace(/\n$/, ''));
+    else io.stdout.write(text);
+  }
   if (options.json) {
     io.stdout.write(
       jsonText({
@@ -147,20 +151,21 @@ function told(found: Plan, { text, left }: Written, name: string, options: PlanO
     );
     return code;
   }
-  for (const reason of reasons.slice(0, MOST_REASONS)) io.stderr.write(`${name}: ${reason}\n`);
+  for (const reason of reasons.slice(0, MOST_REASONS)) sayLine(io.stderr, `${name}: ${reason}`);
   if (reasons.length > MOST_REASONS)
-    io.stderr.write(`${name}: ${reasons.length - MOST_REASONS} more reasons are not listed\n`);
+    sayLine(io.stderr, `${name}: ${reasons.length - MOST_REASONS} more reasons are not listed`);
   if (left.length > 0) {
     const file = options.out === '-' ? 'the scenario written to standard output' : options.out;
-    io.stderr.write(`${file} is not complete: ${openWords(left)}\n`);
+    sayLine(io.stderr, `${file} is not complete: ${openWords(left)}`);
   }
   if (!options.quiet) {
     const state = code === EXIT.fine ? 'planned' : 'does not meet what is asked; best result';
     const where = options.out === '-' ? '' : `, written to ${options.out}`;
     const talk = options.out === '-' ? io.stderr : io.stdout;
-    talk.write(
+    sayLine(
+      talk,
       `${name}: ${stopped ? 'reached its limit of work; ' : ''}${state}: ${planned.length} patches, ${trimmed(glass, 0)} mm² of glass, ` +
-        `worst uncertainty ${trimmed(worst, 3)} of its limit${where}\n`,
+        `worst uncertainty ${trimmed(worst, 3)} of its limit${where}`,
     );
   }
   return code;

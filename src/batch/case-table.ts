@@ -11,7 +11,7 @@ import { COMMA_HINT, hasDecimalComma, isNumber } from '../reading/tables/number-
 import { TableFaults } from '../reading/tables/table-faults.ts';
 import { TableReader } from '../reading/tables/table-reader.ts';
 import type { TextField } from '../reading/tables/table-scanner.ts';
-import { isFileName } from '../reading/yaml/identifiers.ts';
+import { DEVICE_NAME, fileNameFault } from '../reading/yaml/identifiers.ts';
 import { MOST_CASES, type SweptCase } from '../scenario/sweep.ts';
 
 /** A column of values: undefined is one without a name, which holds none. */
@@ -102,9 +102,10 @@ function caseValue(field: TextField, { name, unit }: NonNullable<CaseColumn>, fa
 
 function sayName(field: TextField, taken: Set<string>, faults: TableFaults): void {
   const { text } = field;
-  if (!isFileName(text)) {
-    const message = `the case \`${text.slice(0, 64)}\` cannot be used as a folder name`;
-    faults.add(field, message, 'use letters, digits, `.`, `_`, `-`');
+  const fault = fileNameFault(text);
+  if (fault !== undefined) {
+    const why = fault === 'device' ? DEVICE_NAME : 'cannot be used as a folder name';
+    faults.add(field, `the case \`${text.slice(0, 64)}\` ${why}`, 'use letters, digits, `.`, `_`, `-`');
   } else if (taken.has(text.toLowerCase())) {
     faults.add(field, `the case \`${text}\` appears twice`, 'rename one of the two');
   }

@@ -2,11 +2,19 @@
 import type { Finding } from '../finding/finding.ts';
 import { countsOf, listed, moreFindings, worstOf } from '../finding/listed-findings.ts';
 import { renderFinding } from '../finding/render-finding.ts';
+import { visibleText } from '../finding/visible-text.ts';
 import { jsonText } from '../writing/json.ts';
 import type { ReportedFinding } from '../writing/report/report-form.ts';
 import { reportedFinding } from '../writing/report/reported-finding.ts';
 import type { TalkOptions } from './command.ts';
 import { EXIT, type ExitCode, type Io, mayColour, type Terminal } from './io.ts';
+
+/** One line to a terminal: names of files and texts of the user's in it cannot move the cursor, break the line or turn the direction. */
+export const sayLine = (stream: Terminal, text: string): void => void stream.write(`${visibleText(text)}\n`);
+
+/** Several lines, each as one. */
+export const sayLines = (stream: Terminal, text: string): void =>
+  void stream.write(`${text.split('\n').map(visibleText).join('\n')}\n`);
 
 /** Names of alike findings in one line. */
 const MOST_ALIKE = 20;
@@ -27,7 +35,7 @@ export function sayFindings(
     stream.write(`${renderFinding(finding, source, colour)}\n`);
     const alike = alikeOf.get(finding)!;
     if (alike.length > 0)
-      stream.write(`  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${named(alike)}\n`);
+      sayLine(stream, `  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${named(alike)}`);
   }
   if (rest.length > 0) {
     const more = moreFindings(rest[0]!.place?.file ?? 'findings', worstOf(rest), countsOf(rest));

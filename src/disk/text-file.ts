@@ -33,7 +33,16 @@ const notUtf8 = (name: string, bytes: Uint8Array): Input & { readonly finding: F
   return { name, finding: errorFinding('unreadable-file', name, message, 'save it as UTF-8') };
 };
 
-/** Decodes UTF-8 that comes in pieces, its byte order mark left out; throws NotUtf8. */
+/** An input that turned out to be of no use while it was read piece by piece. */
+export class UnusableInput extends Error {
+  readonly finding: Finding;
+  constructor(finding: Finding) {
+    super(finding.message);
+    this.finding = finding;
+  }
+}
+
+/** Decodes UTF-8 that comes in pieces, its byte order mark left out; throws UnusableInput. */
 export class TextPieces {
   readonly #decoder = new TextDecoder('utf-8', { fatal: true });
   readonly #name: string;
@@ -49,16 +58,8 @@ export class TextPieces {
     try {
       return this.#decoder.decode(bytes, { stream: bytes !== undefined });
     } catch {
-      throw new NotUtf8(notUtf8(this.#name, this.#start ?? new Uint8Array()).finding);
+      throw new UnusableInput(notUtf8(this.#name, this.#start ?? new Uint8Array()).finding);
     }
-  }
-}
-
-export class NotUtf8 extends Error {
-  readonly finding: Finding;
-  constructor(finding: Finding) {
-    super(finding.message);
-    this.finding = finding;
   }
 }
 

@@ -64,7 +64,7 @@ test.each([
   ['case,awy\na,1\n', 'there is no parameter `awy`'],
   ['case,away\na,1\na,2\n', 'the case `a` appears twice'],
   ['case,away\n../a,1\n', 'the case `../a` cannot be used as a folder name'],
-  ['away,high\n1\n', 'has 1 values but the header has 2 columns'],
+  ['away,high\n1\n', 'has 1 fields but the header has 2 columns'],
   ['away,away\n1,2\n', 'the column `away` appears twice'],
   ['away\n', 'a header but no rows'],
   ['away\n"1\n', 'a quote is never closed'],
@@ -134,13 +134,4 @@ test.each([
   const list = entries({ 's.yaml': swept(`  ${sweep}\n`) });
   expect(list).toHaveLength(1);
   expect(saying(list)).toContain(message);
-});
-
-test('two scenarios whose packages would lie in one folder are both refused, the others stay', () => {
-  const folder = temporaryFolder();
-  const files = ['a.yaml', 'a.yml', 'b.yaml'].map((name) => join(folder, name));
-  for (const file of files) writeFileSync(file, BASE);
-  const list = listCases(files);
-  expect(list.map(isCase)).toEqual([false, false, true]);
-  expect(saying(list)).toContain('a.yml');
 });

@@ -79,3 +79,31 @@ test.each(COMMANDS)('%s', async (_, args, faults) => {
   expect(text.stdout).toBe('');
   expect(/the first 2000 of \d+ errors of form/.test(text.stderr)).toBe(faults === MOST_OF_FORM);
 });
+
+test('check of a design that breaks a rule a thousand times', async () => {
+  const patches = Array.from(
+    { length: 1000 },
+    (_, k) =>
+      `  - {id: p${k}, reference: wall, focus: point, centre: [${(k % 40) * 4}, ${Math.floor(k / 40) * 4 + 80}], outline: {circle: {diameter: 3}}}`,
+  );
+  const scenario = scenarioFile(`format: datumlight/1
+light: {wavelength: 632.8 nm}
+interferometer: {focus: [0, 0, -500], fNumber: 3.6, pixelsAcrossBeam: 5000}
+substrate: {outline: {rectangle: {width: 900, height: 900}}}
+process: {minFeature: 0.1 um}
+references: [{id: wall, kind: screen, at: [0, 0, 9000]}]
+patches:
+${patches.join('\n')}
+`);
+  const [text, json] = await Promise.all([
+    datumlight(['check', scenario]),
+    datumlight(['check', scenario, '--json']),
+  ]);
+  expect([text.code, json.code]).toEqual([1, 1]);
+  expect(text.stdout.match(/\[error unlit\]/g)!.length).toBeLessThanOrEqual(MOST_LISTED);
+  expect(text.stdout).toMatch(/and [\d,]+ more: [\d,]+ unlit.*\[error too-many\]/);
+  const { ok, findings } = JSON.parse(json.stdout);
+  expect(ok).toBe(false);
+  expect(findings).toHaveLength(MOST_LISTED + 1);
+  expect(findings.at(-1)).toMatchObject({ severity: 'error', rule: 'too-many' });
+});

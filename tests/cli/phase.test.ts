@@ -126,13 +126,13 @@ test('rows longer than memory is for them go through a temporary file that is no
   const temporary = folder();
   const row =
     '60.00000000000000000000000000000000000000000000000,-1.00000000000000000000000000000000000000\n';
-  const input = `x_mm,y_mm\n${row.repeat(90_000)}`;
+  const input = `x_mm,y_mm\n${row.repeat(100_000)}`;
   const args = ['phase', scenario, '--patch', 'near-1', '--points', '-'];
   const { code, stdout } = await datumlight(args, { input, env: { TMPDIR: temporary } });
   expect(code).toBe(0);
   const [, first, ...others] = stdout.trimEnd().split('\n');
   expect(first).toContain(row.trimEnd());
-  expect(others).toHaveLength(90_000 - 1);
+  expect(others).toHaveLength(100_000 - 1);
   expect(others.every((other) => other === first)).toBe(true);
   expect(readdirSync(temporary)).toEqual([]);
   const full = await datumlight(args, { input, env: { TMPDIR: join(temporary, 'nowhere') } });
@@ -157,7 +157,7 @@ const BAD: readonly (readonly [string, string, RegExp])[] = [
   ['another column', 'x_mm,z_mm\n1,2\n', /:1:6: .*unknown column/],
   ['NaN', 'x_mm,y_mm\n1,NaN\n', /:2:3: .*is not a valid number/],
   ['1e308', 'x_mm,y_mm\n1e308,0\n', /:2:1: /],
-  ['three values', 'x_mm,y_mm\n1,2,3\n', /:2:1: .*3 values/],
+  ['three values', 'x_mm,y_mm\n1,2,3\n', /:2:1: .*3 fields/],
   ['a head alone', 'x_mm,y_mm\n', /no rows/],
 ];
 test.each(BAD)('bad points, %s: exit 2 with the place', async (_, text, message) => {
@@ -192,4 +192,20 @@ test('an unknown patch: exit 2 with the nearest name', async () => {
   );
   expect(code).toBe(2);
   expect(stderr).toMatch(/did you mean.*north-1/);
+});
+
+test('points in other units, separators and line ends are the same points', async () => {
+  const phaseOf = async (input: string): Promise<string[]> => {
+    const { stdout } = await datumlight(
+      ['phase', scenarioFile(soundScenario()), '--patch', 'near-1', '--points', '-'],
+      { input },
+    );
+    return stdout
+      .trimEnd()
+      .split('\n')
+      .map((line) => line.split(',').slice(2).join(','));
+  };
+  const plain = await phaseOf('x_mm,y_mm\n60.5,-1\n61,2\n');
+  expect(plain.length).toBe(3);
+  expect(await phaseOf('y_um;x_in\r-1000;2.3818897637795278\r2000;2.4015748031496065\r')).toEqual(plain);
 });

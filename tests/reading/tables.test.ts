@@ -27,6 +27,11 @@ const DRESSES: readonly (readonly [string, (table: TableKind) => string])[] = [
   ['no end of the last line, and a quote there', ({ rows }) => joined(quoted(rows)).trimEnd()],
   ['blanks around the fields', ({ rows }) => joined(rows, ' , ', '  \n')],
   ['blanks around quotes', ({ rows }) => joined(quoted(rows), ' ; ')],
+  [
+    'a minus of print',
+    ({ rows }) => joined(rows.map((row) => row.map((field) => field.replace(/^-/, '\u2212')))),
+  ],
+  ['units after a blank', ({ rows }) => joined(mapHead(rows, (name) => name.replace(/_mm$/, ' mm')))],
   ['blank lines', ({ rows }) => joined(rows, ',', '\n \n\n')],
   ['comments', ({ rows }) => `# "mine, and yours\n${joined(rows, ',', '\n  # a "remark;\n')}`],
   ['comments that a spreadsheet put in quotes', ({ rows }) => `"# a, b"\n${joined(rows)}`],
@@ -115,17 +120,17 @@ const FAULTS: readonly Fault[] = [
   [
     'a row shorter than the head',
     ({ rows }) => ({ text: joined([...rows.slice(0, 2), rows[2]!.slice(0, -1)]), place: '3:1' }),
-    /has \d values but the header has \d columns; give one value per column$/,
+    /has \d fields but the header has \d columns; give one field per column$/,
   ],
   [
     'a row longer than the head',
     ({ rows }) => ({ text: joined([...rows.slice(0, 2), [...rows[2]!, '1']]), place: '3:1' }),
-    /has \d values but the header has \d columns; .*decimal points/,
+    /has \d fields but the header has \d columns; .*decimal points/,
   ],
   [
     'decimal commas between commas',
     (table) => ({ ...withField(table, 1, table.decimal, '1,5'), place: '2:1' }),
-    /has \d values but the header has \d columns; .*write decimal points, not commas/,
+    /has \d fields but the header has \d columns; .*write decimal points, not commas/,
   ],
   [
     'a decimal comma between semicolons',
@@ -161,7 +166,7 @@ const FAULTS: readonly Fault[] = [
     },
     /a value in a column without a name/,
   ],
-  ...['NaN', 'Infinity', '1e999', '0x10', '1 2', '\u22121', '\uff11', '1.2.3', '--1', '1e', '.'].map(
+  ...['NaN', 'Infinity', '1e999', '0x10', '1 2', '\uff11', '1.2.3', '--1', '1e', '.'].map(
     (text): Fault => [`${text} for a number`, inNumbers(text), /is not a valid number for/],
   ),
   ['no unit', inLengthHead((name) => name.replace('_mm', '')), /has no length unit; expected \w+_mm, _um/],

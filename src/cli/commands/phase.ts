@@ -1,19 +1,18 @@
 /** `phase FILE --patch ID --points CSV`: phase and period at points of the user's, as CSV on stdout. */
 
-import { tmpdir } from 'node:os';
 import type { DesignedPatch } from '../../design/design.ts';
-import { isSystemError, unwritable } from '../../disk/not-writable.ts';
-import { Spool } from '../../disk/spool.ts';
-import { errorFinding, type Finding } from '../../finding/finding.ts';
+import { UnusableInput } from '../../disk/text-file.ts';
+import { errorFinding } from '../../finding/finding.ts';
+import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { trimmed } from '../../quantity/format.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
-import { type NumericRow, NumericTable, type WantedColumn } from '../../reading/tables/numeric-table.ts';
-import { TableFaults } from '../../reading/tables/table-faults.ts';
+import { periodField, phaseField } from '../../writing/coefficients/phase-columns.ts';
+import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { feedInput } from '../read-input.ts';
+import { type PointRow, type PointRows, pointRows } from '../point-rows.ts';
 import { refusing } from '../say.ts';
-import { PhaseRows } from './phase-rows.ts';
 
 interface PhaseOptions extends TalkOptions {
   readonly patch: string;
@@ -28,9 +27,10 @@ export const registerPhase: Register = ({ program, io, end }) =>
     .summary('phase and period at given points, as CSV')
     .description(
       'Prints x_mm,y_mm,phase_waves,period_um for points of the pattern plane, in the substrate frame. The phase is in waves at\n' +
-        'order 1: E_out = E_in + m lambda Phi, zero at the patch centre before any bias. It is printed even if a rule is broken.\n' +
-        'Any number of points in bounded memory: rows are kept in a temporary file (TMPDIR) until the last point was read, so that a table\n' +
-        'with a bad row, from a file or from standard input, prints none. Other units by the column name: x_um, x [in].',
+        'order 1: E_out = E_in + m lambda Phi, zero at the patch centre before any bias or where\n' +
+        'coefficients.csv says, for a ring whose centre no light leaves. It is printed even if a rule is broken.\n' +
+        'All points are read before the first row is printed: a table with a fault prints none. Points from standard input wait in a\n' +
+        'temporary file (TMPDIR). Memory is bounded, whatever their number. Columns may have other units: x_um, x [in].',
     )
     .addHelpText('after', '\nExample:\n  datumlight phase scenario.yaml --patch north-1 --points points.csv')
     .action((file: string, options: PhaseOptions) => end(phase(file, options, io)));
@@ -46,82 +46,80 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
     const hint = didYouMean(options.patch, names) ?? `known patches: ${names.join(', ')}`;
     return refuse(loaded.file, { findings: [errorFinding('unknown-name', '--patch', message, hint)] });
   }
-  const spool = new Spool();
+  const read = await pointRows(options.points, io);
+  if ('findings' in read) return refuse(read.name, read);
   try {
-    const { name, findings } = await spoolRows(patch, spool, options, io);
-    if (findings.length > 0) return refuse(name, { findings });
-    await copyOut(spool, io.stdout);
-    return EXIT.fine;
-  } finally {
-    spool.close();
-  }
-}
-
-const COLUMNS: readonly WantedColumn[] = [
-  { stem: 'x', holds: 'length' },
-  { stem: 'y', holds: 'length' },
-];
-
-/** Nothing is printed before the last point was read: a fault in the last row leaves no rows of the others behind. */
-async function spoolRows(
-  patch: DesignedPatch,
-  spool: Spool,
-  options: PhaseOptions,
-  io: Io,
-): Promise<{ readonly name: string; readonly findings: readonly Finding[] }> {
-  const faults = new TableFaults(options.points === '-' ? '<stdin>' : options.points);
-  let unwritten: Finding | undefined;
-  const rows = new PhaseRows(patch, options.json === true, (text) => {
-    unwritten ??= keptIn(spool, text);
-  });
-  const take = ({ values: [x, y], fields }: NumericRow): void => {
-    // Of a table with a fault only the other faults are of use.
-    if (faults.count > 0) return;
-    const [xText, yText] = fields.map(({ text }, k) => (table.isPlain(k) ? text : undefined));
-    rows.add(x!, y!, xText, yText);
-  };
-  const wanted = (): readonly WantedColumn[] => COLUMNS;
-  const table = new NumericTable(faults, {
-    wanted,
-    rows: 'points',
-    mostRows: Number.POSITIVE_INFINITY,
-    take,
-  });
-  const { name, finding } = await feedInput(
-    options.points,
-    io,
-    (piece) => table.push(piece) && unwritten === undefined,
-  );
-  if (finding !== undefined) return { name, findings: [finding] };
-  const findings = unwritten === undefined ? table.end() : [];
-  if (findings.length === 0) rows.end();
-  return { name, findings: unwritten === undefined ? findings : [unwritten] };
-}
-
-/** Why the text cannot be kept, nothing if it is. */
-function keptIn(spool: Spool, text: string): Finding | undefined {
-  try {
-    spool.add(text);
-    return undefined;
+    await (options.json ? writeJson : writeCsv)(patch, read.points, io.stdout);
   } catch (error) {
-    if (!isSystemError(error)) throw error;
-    return unwritable(tmpdir(), error);
+    if (!(error instanceof UnusableInput)) throw error;
+    return refuse(read.name, { findings: [error.finding] });
+  } finally {
+    read.points.close();
   }
+  return EXIT.fine;
 }
 
-async function copyOut(spool: Spool, stdout: Io['stdout']): Promise<void> {
-  for (const piece of spool.pieces()) {
-    if (!stdout.write(piece)) await drained(stdout);
-    if (!stdout.writable) return;
-  }
+interface Found {
+  readonly at: PointRow;
+  /** Waves. */
+  readonly phase: number;
+  /** mm. */
+  readonly period: number;
 }
 
-/** Resolves when the stream takes more, or never will. */
-const drained = (stream: Io['stdout']): Promise<void> =>
-  new Promise((resume) => {
-    const done = (): void => {
-      stream.off('drain', done).off('close', done);
-      resume();
-    };
-    stream.on('drain', done).on('close', done);
+function foundAt(patch: DesignedPatch, rows: readonly PointRow[]): readonly Found[] {
+  const xs = Float64Array.from(rows, ({ x }) => x);
+  const ys = Float64Array.from(rows, ({ y }) => y);
+  const phases = patch.phase.phases(xs, ys);
+  const { gx, gy } = patch.phase.gradients(xs, ys);
+  return rows.map((at, i) => {
+    const slope = Math.sqrt(gx[i]! * gx[i]! + gy[i]! * gy[i]!);
+    return { at, phase: phases[i]!, period: 1 / slope };
   });
+}
+
+async function writeCsv(patch: DesignedPatch, points: PointRows, out: Io['stdout']): Promise<void> {
+  out.write('x_mm,y_mm,phase_waves,period_um\n');
+  for await (const rows of points.blocks()) {
+    const lines = foundAt(patch, rows).map(({ at: { x, y, texts }, phase, period }) => {
+      const [xText, yText] = [texts[0] ?? trimmed(x, PLACE_DIGITS), texts[1] ?? trimmed(y, PLACE_DIGITS)];
+      return `${xText},${yText},${phaseField(phase)},${periodField(period)}\n`;
+    });
+    if (!(await taken(out, lines.join('')))) return;
+  }
+}
+
+/** Of a place that was given in another unit than mm. */
+const PLACE_DIGITS = 9;
+
+/** The one document, as `jsonText` has it, its points in blocks. */
+async function writeJson(patch: DesignedPatch, points: PointRows, out: Io['stdout']): Promise<void> {
+  const frame = jsonText({ patch: patch.id, order: patch.order, points: [] });
+  const [head, tail] = [frame.slice(0, frame.lastIndexOf('[') + 1), frame.slice(frame.lastIndexOf(']'))];
+  out.write(head);
+  let separator = '\n';
+  for await (const rows of points.blocks()) {
+    const texts = foundAt(patch, rows).map(({ at: { x, y }, phase, period }) => {
+      const point = { x_mm: x, y_mm: y, phase_waves: phase, period_um: period * UM_PER_MM };
+      const text = `${separator}${jsonText(point).trimEnd().replace(/^/gm, '    ')}`;
+      separator = ',\n';
+      return text;
+    });
+    if (!(await taken(out, texts.join('')))) return;
+  }
+  out.write(`\n  ${tail}`);
+}
+
+/** Resolves when the stream takes more; false where it never will. */
+async function taken(stream: Io['stdout'], text: string): Promise<boolean> {
+  if (text !== '' && !stream.write(text)) {
+    await new Promise<void>((resume) => {
+      const done = (): void => {
+        stream.off('drain', done).off('close', done);
+        resume();
+      };
+      stream.on('drain', done).on('close', done);
+    });
+  }
+  return stream.writable;
+}

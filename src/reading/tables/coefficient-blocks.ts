@@ -1,4 +1,5 @@
 /** Rows of a coefficient table gathered into blocks, one a patch and basis; each fault with its field. */
+import { powerOfTen } from '../../quantity/power.ts';
 import {
   TABLE_BASES,
   type TableBasis,
@@ -7,7 +8,7 @@ import {
   type TableTerm,
 } from '../../scenario/coefficient-table.ts';
 import type { TableColumns, TableQuantity } from './coefficient-columns.ts';
-import { numberIn } from './number-field.ts';
+import { numberIn, withAsciiMinus } from './number-field.ts';
 import { placeAt, type TableFaults } from './table-faults.ts';
 import type { TextField } from './table-scanner.ts';
 
@@ -126,11 +127,11 @@ export class TableBlocks {
     const { scale, name } = this.#columns.of(quantity)!;
     const value = numberIn(field, name, LARGEST, this.#faults);
     if (value === undefined) return undefined;
-    const [, mantissa, exponent = '0'] = DIGITS.exec(field.text)!;
+    const [, mantissa, exponent = '0'] = DIGITS.exec(withAsciiMinus(field.text))!;
     const decimals = mantissa!.includes('.') ? mantissa!.length - mantissa!.indexOf('.') - 1 : 0;
     return {
       value: value * scale,
-      lastDigit: 10 ** (Number(exponent) - decimals) * scale,
+      lastDigit: powerOfTen(Number(exponent) - decimals) * scale,
       digits: mantissa!.replace('.', '').replace(/^0+/, '').length,
     };
   }

@@ -1,17 +1,17 @@
-/** What a column's name says: `x_mm`, `x [mm]` and `x (mm)` are x in millimetres. Capitals do not matter but in the unit. */
+/** What a column's name says: `x_mm`, `x mm`, `x [mm]` and `x (mm)` are x in millimetres. Capitals do not matter but in the unit. */
 import { commonUnit, type Unit } from '../../quantity/unit.ts';
 
-export interface ColumnName {
+interface ColumnName {
   /** In small letters. */
   readonly stem: string;
   /** As it was written; undefined where the name has none. */
   readonly unit: string | undefined;
 }
 
-/** The last `_` parts stem from unit where there are no brackets. */
+/** The last `_` or blank parts stem from unit where there are no brackets. */
 export function columnName(name: string): ColumnName {
   const open = name.endsWith(']') ? name.lastIndexOf('[') : name.endsWith(')') ? name.lastIndexOf('(') : -1;
-  const at = open < 0 ? name.lastIndexOf('_') : open;
+  const at = open < 0 ? Math.max(name.lastIndexOf('_'), name.lastIndexOf(' ')) : open;
   if (at < 0) return { stem: name.toLowerCase(), unit: undefined };
   const unit = name.slice(at + 1, open < 0 ? undefined : -1).trim();
   const stem = name.slice(0, at).trimEnd();

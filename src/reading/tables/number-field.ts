@@ -4,6 +4,9 @@ import type { TextField } from './table-scanner.ts';
 
 const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
 
+/** U+2212 for a minus, as a spreadsheet or a page writes it, is one. */
+export const withAsciiMinus = (text: string): string => text.replace(/^\u2212/, '-');
+
 export const isNumber = (text: string): boolean => NUMBER.test(text);
 
 /** A number with commas: `1,5` may be one and a half, `1,234.5` has its thousands marked, of `1,234` nobody can tell. */
@@ -19,7 +22,8 @@ export function numberIn(
   faults: TableFaults,
 ): number | undefined {
   const { text } = field;
-  const value = isNumber(text) ? Number(text) : Number.NaN;
+  const plain = withAsciiMinus(text);
+  const value = isNumber(plain) ? Number(plain) : Number.NaN;
   if (Math.abs(value) <= largest) return value;
   if (text === '') faults.add(field, `the value of ${name} is missing`, 'give a number');
   else {

@@ -4,7 +4,7 @@ import type { Spot, TableFaults } from './table-faults.ts';
 import { TableScanner, type TextField } from './table-scanner.ts';
 
 /** What one kind of table makes of its head and its rows; what is wrong it adds to the faults. */
-export interface TableForm {
+interface TableForm {
   /** What the head should be. */
   readonly asHead: () => string;
   /** What rows are, many of them, and how many are taken. */
@@ -80,12 +80,12 @@ export class TableReader {
       return;
     }
     if (fields.length !== count) {
-      const message = `has ${fields.length} values but the header has ${count} columns`;
+      const message = `has ${fields.length} fields but the header has ${count} columns`;
       const commas = this.#scanner.separator === ',' && fields.length > count;
       const hint = commas
         ? '; write decimal points, not commas, and quote a value that contains a comma'
         : '';
-      this.#faults.add(whole, message, `give one value per column${hint}`);
+      this.#faults.add(whole, message, `give one field per column${hint}`);
       return;
     }
     const stray = unnamed.map((k) => fields[k]!).find(({ text }) => text !== '');

@@ -1,4 +1,4 @@
-/** The four tables that the program reads, each in a plain form, and what its reader makes of a text: its meaning, or findings. */
+/** The tables that the program reads, each in a plain form, and what its reader makes of a text: its meaning, or findings. */
 import { readCaseTable } from '../../../src/batch/case-table.ts';
 import type { Finding } from '../../../src/finding/finding.ts';
 import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';
@@ -55,6 +55,11 @@ function readPoints(text: string): ReturnType<TableKind['read']> {
   return findings.length > 0 ? { findings } : { meaning: points, findings };
 }
 
+function readTracker(text: string): ReturnType<TableKind['read']> {
+  const read = readTrackedPoints(text, FILE, SCENARIO);
+  return 'findings' in read ? read : { meaning: read.points, findings: [] };
+}
+
 export const TABLES: readonly TableKind[] = [
   {
     name: 'points of phase',
@@ -78,10 +83,27 @@ export const TABLES: readonly TableKind[] = [
     lengths: [1, 2, 3],
     numbers: [1, 2, 3],
     decimal: 1,
-    read: (text) => {
-      const read = readTrackedPoints(text, FILE, SCENARIO);
-      return 'findings' in read ? read : { meaning: read.points, findings: [] };
-    },
+    read: readTracker,
+  },
+  {
+    name: 'tracker points by range and angles',
+    rows: [
+      [
+        'point',
+        'range_mm',
+        'azimuth_deg',
+        'elevation_deg',
+        'srange_mm',
+        'sazimuth_arcsec',
+        'selevation_arcmin',
+      ],
+      ['north', '1500', '-30', '0.25', '0.01', '1', '.1'],
+      ['south', '2e3', '90', '-1', '0.01', '1', '.1'],
+    ],
+    lengths: [1, 4],
+    numbers: [1, 2, 3, 4, 5, 6],
+    decimal: 2,
+    read: readTracker,
   },
   {
     name: 'returned coefficients',

@@ -30,6 +30,8 @@ const CELL = 4;
 /** Clear space around a caption, and how far from its patch it stands at most without a leader, in text heights. */
 const CLEAR = 0.35;
 const NEAR = 0.8;
+/** Nearer to a line than this, and along it, a leader would be taken for it; in text heights. */
+const LOST = 0.3;
 
 export interface PatchEdges {
   readonly polygons: readonly (readonly Vec2[])[];
@@ -107,7 +109,7 @@ export class Ground {
     return !this.#patches.someNear(around, (patch) => patch !== own && distanceTo(patch) <= distance);
   }
 
-  /** Whether a leader passes other patches, captions and leaders by. */
+  /** Whether a leader passes other patches, captions and leaders by, and runs along no line, where it would be lost. */
   isClear([from, to]: Line, own: PatchEdges): boolean {
     const leader = runOf(from, to);
     return (
@@ -119,9 +121,32 @@ export class Ground {
           patch.edges.some((edge) => runsCross(edge, leader)),
       ) &&
       !this.#rooms.someNear(leader.box, ({ box }) => runMeetsBox(leader, box)) &&
-      !this.#leaders.someNear(leader.box, (other) => runsCross(other, leader))
+      !this.#leaders.someNear(leader.box, (other) => runsCross(other, leader)) &&
+      !this.#runs.someNear(leader.box, (line) => runsAlong(leader, line, LOST * this.#height))
     );
   }
+}
+
+/** Whether both lie beside each other, nearer than `within`, over more than that length. */
+function runsAlong(a: Run, b: Run, within: number): boolean {
+  const [ax, ay] = [a.to[0] - a.from[0], a.to[1] - a.from[1]];
+  const length = Math.sqrt(ax * ax + ay * ay);
+  if (!(length > 0)) return false;
+  const onto = ([x, y]: Vec2): Vec2 => [
+    ((x - a.from[0]) * ax + (y - a.from[1]) * ay) / length,
+    ((y - a.from[1]) * ax - (x - a.from[0]) * ay) / length,
+  ];
+  const [[s, u], [t, v]] = [onto(b.from), onto(b.to)];
+  // The stretch of b that is near to a's line, and what of it is beside a.
+  const [low, high] = u === v ? (Math.abs(u) < within ? [0, 1] : [1, 0]) : shares(u, v, within);
+  const ends = [s + low * (t - s), s + high * (t - s)];
+  return low < high && Math.min(length, Math.max(...ends)) - Math.max(0, Math.min(...ends)) > 2 * within;
+}
+
+/** The shares of a way from u to v at which it comes within ±`within`, and leaves it. */
+function shares(u: number, v: number, within: number): readonly [number, number] {
+  const [a, b] = [(-within - u) / (v - u), (within - u) / (v - u)];
+  return [Math.max(0, Math.min(a, b)), Math.min(1, Math.max(a, b))];
 }
 
 /** Whether the middle of the box is inside the patch and not in its hole. */

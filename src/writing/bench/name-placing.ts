@@ -3,7 +3,7 @@
  * paper, [right, up].
  */
 import type { Vec2 } from '../../geometry/vector.ts';
-import { boxesMeet, edgeRuns, grown, holds, type Run, runMeetsBox, runOf } from '../drawing/boxes.ts';
+import { boxesMeet, boxOf, edgeRuns, grown, holds, type Run, runMeetsBox, runOf } from '../drawing/boxes.ts';
 import {
   baselineOf,
   captionBox,
@@ -22,6 +22,11 @@ const MORE_ROOM = 9;
 /** Clear space around a name on a spot of its own, mm. */
 const CLEAR = 0.3;
 
+export interface PlacedName extends PlacedCaption {
+  /** Which part of its text stands at that part of its room. */
+  readonly anchor: 'start' | 'middle' | 'end';
+}
+
 /** The room that a name takes. */
 export const roomOf = ({ text, at, height }: PlacedCaption): Box =>
   captionBox(at, roomFor(text, height), height);
@@ -34,7 +39,7 @@ export function placedNames(
   named: readonly Named[],
   shapes: readonly Shape[],
   area: Box,
-): readonly PlacedCaption[] {
+): readonly PlacedName[] {
   const strokes = shapes.filter(({ style }) => isStroked(style));
   const edges = strokes.flatMap((shape) => ('open' in shape ? [] : [edgeOf(shape)]));
   const lines = strokes.flatMap((shape) => ('open' in shape ? runsOf(shape.open) : []));
@@ -45,16 +50,16 @@ export function placedNames(
     .filter((_, k) => spotted[k] === undefined)
     .map(({ text, polygon }) => ({ text, short: text, patch: [polygon] }));
   const tall = grown(area, 0, MORE_ROOM);
-  const place = (some: typeof asked, within: Box, isOverLines: boolean): PlacedCaption[] => {
+  const place = (some: typeof asked, within: Box, isOverLines: boolean): PlacedName[] => {
     const leaders = kept.flatMap(({ leader }) => (leader === undefined ? [] : [leader]));
     return placeCaptions(some, TEXT, {
       area: within,
       edges: isOverLines ? wishes.map(({ polygon }) => polygon) : edges,
       lines: isOverLines ? leaders : [...lines, ...leaders],
       boxes: kept.map(roomOf),
-    });
+    }).map((caption, k) => anchored(caption, some[k]!.patch[0]!));
   };
-  const isIn = (within: Box, caption: PlacedCaption): boolean => holds(within, roomOf(caption));
+  const isIn = (within: Box, caption: PlacedName): boolean => holds(within, roomOf(caption));
   const first = place(asked, area, false);
   kept.push(...first.filter((caption) => isIn(area, caption)));
   for (const one of asked.filter((_, k) => !isIn(area, first[k]!))) {
@@ -69,29 +74,39 @@ function onSpots(
   wishes: readonly { readonly text: string; readonly spots?: readonly Spot[] | undefined }[],
   runs: readonly Run[],
   area: Box,
-): (PlacedCaption | undefined)[] {
+): (PlacedName | undefined)[] {
   const taken: Box[] = [];
   return wishes.map(({ text, spots = [] }) => {
-    const box = spots
-      .map((spot) => boxAt(spot, roomFor(text, TEXT)))
-      .find((each) => {
-        const room = grown(each, CLEAR);
+    const found = spots
+      .map(({ at, anchor }) => ({ anchor, box: boxAt(at, anchor, roomFor(text, TEXT)) }))
+      .find(({ box }) => {
+        const room = grown(box, CLEAR);
         return (
           holds(area, room) &&
           !taken.some((other) => boxesMeet(other, room)) &&
           !runs.some((run) => runMeetsBox(run, room))
         );
       });
-    if (box === undefined) return undefined;
+    if (found === undefined) return undefined;
+    const { box, anchor } = found;
     taken.push(box);
-    return { text, at: baselineOf(box), leader: undefined, height: TEXT };
+    return { text, at: baselineOf(box), leader: undefined, height: TEXT, anchor };
   });
 }
 
-function boxAt({ at: [x, y], side }: Spot, width: number): Box {
-  const left = x - { left: width, middle: width / 2 }[side];
+function boxAt([x, y]: Vec2, anchor: Spot['anchor'], width: number): Box {
+  const left = x - { end: width, middle: width / 2 }[anchor];
   const tall = 1.5 * TEXT;
   return { left, right: left + width, bottom: y - tall / 2, top: y + tall / 2 };
+}
+
+/** A name above or below its leader stands in the middle over it; one left of it, or left of what it names, ends there. */
+function anchored(caption: PlacedCaption, edge: readonly Vec2[]): PlacedName {
+  const { left, right } = roomOf(caption);
+  const near = caption.leader?.[0][0];
+  const isLeft = (near ?? boxOf(edge).left) >= right;
+  const isOver = near !== undefined && near > left;
+  return { ...caption, anchor: isLeft ? 'end' : isOver ? 'middle' : 'start' };
 }
 
 const isStroked = (style: StyleName): boolean => styleOf(style).stroke !== 'none';

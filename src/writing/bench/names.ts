@@ -17,10 +17,10 @@ export interface Named {
   readonly spots?: readonly Spot[];
 }
 
-/** A place for a name: its middle, or the name left of it. */
+/** A place for a name: for its middle, or its end. */
 export interface Spot {
   readonly at: Vec2;
-  readonly side: 'left' | 'middle';
+  readonly anchor: 'middle' | 'end';
 }
 
 /** What one part of a panel adds to it. */

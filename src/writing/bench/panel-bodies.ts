@@ -155,7 +155,7 @@ function axisNamed(letter: string, from: Vec2, to: Vec2): Named {
   const spots = [[u, v], [-v, u], [v, -u], [-v - u, u - v], [v - u, -u - v]] as const; // biome-ignore format: one line
   return {
     ...pointNamed(`axis ${letter}`, letter, to),
-    spots: spots.map((step) => ({ at: add2(to, step), side: 'middle' })),
+    spots: spots.map((step) => ({ at: add2(to, step), anchor: 'middle' })),
   };
 }
 

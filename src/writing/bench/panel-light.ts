@@ -109,7 +109,7 @@ function numbered(index: number, [low, high]: readonly [Vec2, Vec2], isBare: boo
     sort: 'patch',
     at: middle,
     polygon: rectangle(box),
-    spots: isBare ? [middle, high, low].map(([x, y]) => ({ at: [x - 2 * HALF_MARK, y], side: 'left' })) : [],
+    spots: isBare ? [middle, high, low].map(([x, y]) => ({ at: [x - 2 * HALF_MARK, y], anchor: 'end' })) : [],
   };
 }
 

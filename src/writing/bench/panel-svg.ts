@@ -4,11 +4,10 @@
  */
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
-import type { PlacedCaption } from '../drawing/captions/caption-placing.ts';
 import { roomFor } from '../drawing/lettering.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
 import { GREY, INK, QUIET_INK } from '../palette.ts';
-import { TEXT } from './name-placing.ts';
+import { type PlacedName, TEXT } from './name-placing.ts';
 import type { Panel } from './panel.ts';
 import { type Shape, STYLE_NAMES, type StyleName, styleOf } from './shapes.ts';
 
@@ -85,37 +84,28 @@ function element(shape: Shape): Html {
 const points = (all: readonly Vec2[]): string =>
   all.map(([x, y]) => `${number(x)} ${number(-y)}`).join(' L ');
 
-/** On a white edge, so that it is read across lines. */
-function caption({ text: words, at: [x, y], leader, height }: PlacedCaption): Html {
+/** On a white edge, so that it is read across lines. Its room is a generous one: it stands where it meets what it names. */
+function caption({ text: words, at: [x, y], leader, height, anchor }: PlacedName): Html {
   const line =
     leader === undefined
       ? ''
       : html`<path d="M ${points(leader)}" fill="none" stroke="${QUIET_INK}" stroke-width="0.15"/>\n`;
-  // The room is a generous one: a name left of what it belongs to ends where its leader begins.
-  const room = roomFor(words, height);
-  const [start, anchor] = anchorOf(leader, x, room);
-  return html`${line}<text x="${number(start)}" y="${number(-y)}"${anchor} font-size="${number(height / CAPITALS)}" fill="${INK}" stroke="#ffffff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">${words}</text>
+  const start = x + { start: 0, middle: 0.5, end: 1 }[anchor] * roomFor(words, height);
+  return html`${line}<text x="${number(start)}" y="${number(-y)}"${anchored(anchor)} font-size="${number(height / CAPITALS)}" fill="${INK}" stroke="#ffffff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">${words}</text>
 `;
 }
 
-/** A name above or below its leader stands in the middle over it, one left of it ends there. */
-function anchorOf(leader: PlacedCaption['leader'], x: number, room: number): readonly [number, HtmlValue] {
-  const knee = leader?.[0][0] ?? x;
-  if (knee >= x + room) return [x + room, html` text-anchor="end"`];
-  return knee > x ? [x + room / 2, html` text-anchor="middle"`] : [x, ''];
-}
+const anchored = (anchor: PlacedName['anchor']): HtmlValue =>
+  anchor === 'start' ? '' : html` text-anchor="${anchor}"`;
 
 export function text(
   words: string,
   x: number,
   y: number,
-  anchor: 'start' | 'middle' | 'end' = 'start',
+  anchor: PlacedName['anchor'] = 'start',
   weight: 'bold' | 'normal' = 'normal',
 ): Html {
-  const [side, heavy] = [
-    anchor === 'start' ? '' : html` text-anchor="${anchor}"`,
-    weight === 'normal' ? '' : html` font-weight="bold"`,
-  ];
+  const [side, heavy] = [anchored(anchor), weight === 'normal' ? '' : html` font-weight="bold"`];
   return html`<text x="${number(x)}" y="${number(y)}" font-size="${number(TEXT / CAPITALS)}"${side}${heavy} fill="${INK}">${words}</text>`;
 }
 

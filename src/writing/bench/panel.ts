@@ -2,9 +2,8 @@
 import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { around, boxesMeet, grown } from '../drawing/boxes.ts';
-import type { PlacedCaption } from '../drawing/captions/caption-placing.ts';
 import type { Box } from '../drawing/drawing.ts';
-import { placedNames, roomOf } from './name-placing.ts';
+import { type PlacedName, placedNames, roomOf } from './name-placing.ts';
 import { type Drawn, rectangle, upperEnd } from './names.ts';
 import { drawnDatums, drawnPartFrame, drawnReference, drawnThing } from './panel-bodies.ts';
 import { drawnBeam, drawnPatch, type Scene } from './panel-light.ts';
@@ -18,7 +17,7 @@ export interface Panel {
   readonly scale: number;
   readonly box: Box;
   readonly shapes: readonly Shape[];
-  readonly captions: readonly PlacedCaption[];
+  readonly captions: readonly PlacedName[];
 }
 
 /** Room for names beside, and above and below, what is shown, mm. */

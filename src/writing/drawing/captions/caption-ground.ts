@@ -30,8 +30,9 @@ const CELL = 4;
 /** Clear space around a caption, and how far from its patch it stands at most without a leader, in text heights. */
 const CLEAR = 0.35;
 const NEAR = 0.8;
-/** Nearer to a line than this, and along it, a leader would be taken for it; in text heights. */
+/** Nearer to a line than this over more than that length, a leader would be taken for it; in text heights. One that crosses at 30° is not. */
 const LOST = 0.3;
+const LOST_FOR = 1.08;
 
 export interface PatchEdges {
   readonly polygons: readonly (readonly Vec2[])[];
@@ -122,13 +123,15 @@ export class Ground {
       ) &&
       !this.#rooms.someNear(leader.box, ({ box }) => runMeetsBox(leader, box)) &&
       !this.#leaders.someNear(leader.box, (other) => runsCross(other, leader)) &&
-      !this.#runs.someNear(leader.box, (line) => runsAlong(leader, line, LOST * this.#height))
+      !this.#runs.someNear(grown(leader.box, LOST * this.#height), (line) =>
+        runsAlong(leader, line, LOST * this.#height, LOST_FOR * this.#height),
+      )
     );
   }
 }
 
-/** Whether both lie beside each other, nearer than `within`, over more than that length. */
-function runsAlong(a: Run, b: Run, within: number): boolean {
+/** Whether both lie beside each other, nearer than `within`, over more than `most`. */
+function runsAlong(a: Run, b: Run, within: number, most: number): boolean {
   const [ax, ay] = [a.to[0] - a.from[0], a.to[1] - a.from[1]];
   const length = Math.sqrt(ax * ax + ay * ay);
   if (!(length > 0)) return false;
@@ -140,7 +143,7 @@ function runsAlong(a: Run, b: Run, within: number): boolean {
   // The stretch of b that is near to a's line, and what of it is beside a.
   const [low, high] = u === v ? (Math.abs(u) < within ? [0, 1] : [1, 0]) : shares(u, v, within);
   const ends = [s + low * (t - s), s + high * (t - s)];
-  return low < high && Math.min(length, Math.max(...ends)) - Math.max(0, Math.min(...ends)) > 2 * within;
+  return low < high && Math.min(length, Math.max(...ends)) - Math.max(0, Math.min(...ends)) > most;
 }
 
 /** The shares of a way from u to v at which it comes within ±`within`, and leaves it. */

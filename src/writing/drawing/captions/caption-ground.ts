@@ -48,6 +48,8 @@ export class Ground {
   readonly #runs: BoxIndex<Run>;
   readonly #rooms: BoxIndex<{ readonly box: Box }>;
   readonly #leaders: BoxIndex<Run>;
+  /** Of all patches. */
+  readonly #edges: BoxIndex<Run>;
 
   constructor(patches: readonly PatchEdges[], height: number, { area, edges, lines, boxes }: Obstacles) {
     const cell = CELL * height;
@@ -64,6 +66,11 @@ export class Ground {
       boxes.map((box) => ({ box })),
     );
     this.#leaders = new BoxIndex(cell, area);
+    this.#edges = new BoxIndex(
+      cell,
+      area,
+      patches.flatMap((patch) => patch.edges),
+    );
   }
 
   take(box: Box, leader: Line | undefined): void {
@@ -85,12 +92,10 @@ export class Ground {
     return (
       holds(this.#area, room) &&
       !this.#rooms.someNear(room, (other) => boxesMeet(other.box, room)) &&
-      !this.#patches.someNear(
-        room,
-        (patch) => boxesMeet(patch.box, room) && (patch.edges.some(meets) || covers(patch, room)),
-      ) &&
       !this.#leaders.someNear(room, meets) &&
-      !this.#runs.someNear(room, meets)
+      !this.#runs.someNear(room, meets) &&
+      !this.#edges.someNear(room, meets) &&
+      !this.#patches.someNear(room, (patch) => boxesMeet(patch.box, room) && covers(patch, room))
     );
   }
 

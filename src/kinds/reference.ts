@@ -13,6 +13,11 @@ interface Common {
   readonly at: Vec3;
   /** How its place was given: `feature` by the part's datum, `hologram` for a return ring. */
   readonly given: 'substrate' | 'part' | 'touches' | 'feature' | 'hologram';
+  /**
+   * What it moves with: the part, or a mount of its own on the bench. Undefined where its place is given in the substrate frame without a
+   * word on this: it is then counted with the part.
+   */
+  readonly movesWith?: 'part' | 'mount';
   /** Of the ball or of the SMR's sphere. */
   readonly diameter: number | undefined;
 }
@@ -54,3 +59,7 @@ export type ReferenceOf<Name extends string, Own extends object> = Common & {
 export type AnyReference = Common & { readonly kind: string } & {
   readonly [Key in keyof OfSomeKinds]?: OfSomeKinds[Key] | undefined;
 };
+
+/** Whether it goes where the part goes: its readings tell of the part. */
+export const movesWithPart = ({ movesWith }: Pick<AnyReference, 'movesWith'>): boolean =>
+  movesWith !== 'mount';

@@ -9,6 +9,7 @@ import { placeFromParent, rotateBack } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { standApart } from '../geometry/stand-apart.ts';
 import { length, type Vec2 } from '../geometry/vector.ts';
+import { movesWithPart } from '../kinds/reference.ts';
 import { readingsOf } from '../metrology/budget/readings.ts';
 import { roomAt, rounded, type Site, type SiteGrid } from '../metrology/reach/sites.ts';
 import type { Reference } from '../scenario/scenario.ts';
@@ -67,7 +68,7 @@ export class Layout {
   }
 
   score(): PoseScore {
-    return poseScore(this.#poseWithout(undefined), this.wishes);
+    return poseScore(this.#pose(), this.wishes);
   }
 
   scoreWith({ slot, information }: Placement): PoseScore {
@@ -76,7 +77,7 @@ export class Layout {
 
   /** Takes over what the whole budget makes of the pose: σ of the six degrees in mm and rad (null: not observed). */
   reckonWith(sigmas: readonly (number | null)[]): void {
-    const own = variancesOf(this.#poseWithout(undefined), this.wishes);
+    const own = variancesOf(this.#pose(), this.wishes);
     sigmas.forEach((sigma, degree) => {
       if (sigma !== null) this.wishes.besides[degree] = Math.max(0, sigma * sigma - own[degree]!);
     });
@@ -231,9 +232,15 @@ export class Layout {
     };
   }
 
-  #poseWithout(reference: string | undefined): Float64Array {
+  /** From the references that move with the part; where none does, from all of them as if they did, so that each gets its patches. */
+  #pose(): Float64Array {
+    const carried = this.#references.filter(movesWithPart);
+    return this.#poseWithout(undefined, carried.length > 0 ? carried : this.#references);
+  }
+
+  #poseWithout(reference: string | undefined, references = this.#references): Float64Array {
     const pose = new Float64Array(36);
-    for (const { id } of this.#references) {
+    for (const { id } of references) {
       if (id === reference) continue;
       addToPose(pose, this.#informationOf(id, undefined), this.#carried.get(id)!);
     }

@@ -6,14 +6,17 @@ import { blocked } from './blocked.ts';
 import { collision } from './collision.ts';
 import { diffractionBlur } from './diffraction-blur.ts';
 import { featureTooSmall } from './feature-too-small.ts';
+import { fitResidual } from './fit-residual.ts';
 import { keepOut } from './keep-out.ts';
 import { missesWanted } from './misses-wanted.ts';
+import { mountNotSaid } from './mount-not-said.ts';
 import { noContact } from './no-contact.ts';
 import { noReturn } from './no-return.ts';
 import { notObserved } from './not-observed.ts';
 import { offSubstrate } from './off-substrate.ts';
 import { patchOverlap } from './patch-overlap.ts';
 import { retroTurned } from './retro-turned.ts';
+import { roundWavelength } from './round-wavelength.ts';
 import type { Rule } from './rule.ts';
 import { seatClash } from './seat-clash.ts';
 import { strayOrder } from './stray-order.ts';
@@ -32,6 +35,7 @@ export const RULES: readonly Rule[] = [
   collision,
   unlit,
   featureTooSmall,
+  fitResidual,
   biasCancels,
   blocked,
   strayOrder,
@@ -41,9 +45,11 @@ export const RULES: readonly Rule[] = [
   undersampled,
   diffractionBlur,
   unalignedHologram,
+  mountNotSaid,
   notObserved,
   missesWanted,
   unlikelyValue,
+  roundWavelength,
 ];
 
 /** What every rule finds, errors first, otherwise in the rules' order and the file's. */

@@ -3,12 +3,15 @@
  * symmetry needs no more; an error where `wanted` asks for that degree.
  */
 
+import type { Design } from '../design/design.ts';
+import { movesWithPart } from '../kinds/reference.ts';
+import { readingsOf } from '../metrology/budget/readings.ts';
 import { motionDegrees } from '../metrology/estimate/free-motion.ts';
 import { freedomOf } from '../metrology/estimate/pose-estimate.ts';
 import { isReadable } from '../metrology/sensing/readable-return.ts';
 import { DEGREES } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
-import { rule } from './rule.ts';
+import { listed, rule } from './rule.ts';
 
 export const notObserved = rule(
   {
@@ -23,6 +26,8 @@ export const notObserved = rule(
   (design) => {
     const { wanted } = design.scenario;
     const pose = freedomOf(design);
+    const mounts = readOnMounts(design);
+    if (mounts.length > 0 && pose.free.observed.every((seen) => !seen)) return [onlyMounts(design, mounts)];
     const unread = design.patches.filter((patch) => !isReadable(design, patch)).map(({ id }) => id);
     return DEGREES.flatMap((degree, k): Found[] => {
       if (pose.free.observed[k]) return [];
@@ -46,6 +51,34 @@ export const notObserved = rule(
     });
   },
 );
+
+/** Ids of the references that are read but stand on mounts of their own. */
+const readOnMounts = (design: Design): readonly string[] => [
+  ...new Set(readingsOf(design).flatMap(({ reference }) => (movesWithPart(reference) ? [] : [reference.id]))),
+];
+
+/** One finding for all six degrees: they have one cause. */
+function onlyMounts({ references, scenario }: Design, mounts: readonly string[]): Found {
+  const asked = DEGREES.filter((degree) => scenario.wanted[degree] !== undefined);
+  const [first] = asked;
+  const onPart = references.filter(
+    (reference) => reference.given === 'touches' || reference.movesWith === 'part',
+  );
+  const wish =
+    first === undefined ? '' : `, but ${asked.join(', ')} ${asked.length === 1 ? 'is' : 'are'} wanted`;
+  const [stands, their] = mounts.length === 1 ? ['stands', 'a mount of its'] : ['stand', 'mounts of their'];
+  const found = {
+    where: first === undefined ? 'part' : `wanted.${first}`,
+    message: `no reading tells of the part${wish}: ${listed(mounts)} ${stands} on ${their} own (\`frame: substrate\`)`,
+    path: first === undefined ? ['part'] : ['wanted', first],
+  };
+  if (onPart.length > 0) {
+    const hint = `a tracker finds the part from ${listed(onPart.map(({ id }) => id))}, and \`transfer\` states how well`;
+    return { ...found, severity: first === undefined ? 'note' : 'warning', hint };
+  }
+  const hint = 'give `touches` or `frame: part` for what the part carries';
+  return { ...found, severity: first === undefined ? 'warning' : 'error', hint };
+}
 
 /** From `to turn about …` and `to move along …`: what nothing constrains, and what the part is therefore free to do. */
 function unconstrained(motions: readonly string[]): string {

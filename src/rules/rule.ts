@@ -66,3 +66,12 @@ export const LENGTH_TOLERANCE = 1e-9;
 
 /** A length in a message: to the nanometre, trailing zeros dropped. */
 export const mm = (length: number): string => `${trimmed(length, 6)} mm`;
+
+/** The most names that a finding lists. */
+const MOST_NAMED = 6;
+
+/** Names in a sentence, the first few of many. */
+export const listed = (names: readonly string[]): string =>
+  names.length <= MOST_NAMED
+    ? names.join(', ')
+    : `${names.slice(0, MOST_NAMED).join(', ')} and ${names.length - MOST_NAMED} more`;

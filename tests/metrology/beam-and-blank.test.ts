@@ -137,6 +137,17 @@ describe('how well the hologram’s place is known', () => {
     expect(sigma({ patches })['beam z']! * Math.hypot(1 / byRing, 1 / 0.1)).toBeCloseTo(1, 2);
   });
 
+  it('in collimated light that meets the plate squarely its reflection reads it; aslant nothing does but how it was placed', () => {
+    const words = { collimated: true, beamDiameter: 150, placed: { rx: '1 mrad', ry: '2 mrad' } };
+    // A tenth of a fringe of tilt over 150 mm, λ/2 each; beside it how it was placed weighs next to nothing.
+    expect(sigma({ interferometer: { ...words, focus: undefined } })['beam x']).toBeCloseTo(
+      (0.1 * 632.8e-6) / (2 * 150),
+      9,
+    );
+    const aslant = sigma({ interferometer: { ...words, focus: undefined, direction: [0.02, 0, 1] } });
+    expect(aslant).toEqual({ 'beam x': 2e-3, 'beam y': 1e-3 });
+  });
+
   it('with a return ring: as the ring is read, a tenth of a fringe of tilt over its 100 mm', () => {
     const patches = [
       { id: 'p', reference: 'b', focus: 'point', centre: [60, 0], outline: { circle: { diameter: 12 } } },

@@ -68,6 +68,7 @@ test('a scenario with every word comes out in mm and radians', () => {
         // The ball rests on the cylinder (120 + 19.05 from its axis) and on the plane (19.05 along its normal).
         at: [expect.closeTo(0, 9), expect.closeTo(139.05, 9), expect.closeTo(880.95, 9)],
         given: 'touches',
+        movesWith: 'part',
         touches: [{ datum: 'B', azimuth: 90 * degree }, { datum: 'A' }],
         cube: {},
       },

@@ -26,6 +26,7 @@ test('the layout rules that the design promises have their rows', () => {
         'diffraction-blur',
       ],
       ...[
+        'fit-residual',
         'undersampled',
         'blocked',
         'stray-order',
@@ -37,7 +38,7 @@ test('the layout rules that the design promises have their rows', () => {
         'weak-return',
         'no-return',
       ],
-      ...['no-contact', 'collision', 'unlikely-value'],
+      ...['no-contact', 'collision', 'unlikely-value', 'mount-not-said', 'round-wavelength'],
     ].sort(),
   );
 });

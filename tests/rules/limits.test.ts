@@ -6,10 +6,12 @@ import { ALIGNMENT } from './limits/alignment.ts';
 import { BEAM } from './limits/beam.ts';
 import { BIAS } from './limits/bias.ts';
 import { CAMERA } from './limits/camera.ts';
+import { CARRIERS } from './limits/carriers.ts';
 import { COLLISIONS } from './limits/collisions.ts';
 import { CONTACT } from './limits/contact.ts';
 import { CUBE_TURNED } from './limits/cube.ts';
 import { DIFFRACTION } from './limits/diffraction.ts';
+import { FIT } from './limits/fit.ts';
 import { GLASS } from './limits/glass.ts';
 import { POSE } from './limits/pose.ts';
 import { FEATURES } from './limits/process.ts';
@@ -28,6 +30,7 @@ const TABLES = [
   ...COLLISIONS,
   ...BEAM,
   ...FEATURES,
+  ...FIT,
   ...BIAS,
   ...SIGHT,
   ...STRAY,
@@ -37,6 +40,7 @@ const TABLES = [
   ...DIFFRACTION,
   ...POSE,
   ...ALIGNMENT,
+  ...CARRIERS,
   ...VALUES,
 ];
 

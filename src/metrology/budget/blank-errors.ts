@@ -48,10 +48,12 @@ export const wedge: ErrorModel = (design, readings, practice) => {
     };
     const tilt = glass.index - 1;
     const common = turned(design, readings, axis === 0 ? [tilt, 0] : [0, tilt]);
+    const shown = readings.map((reading) => shownBy(design, reading, change));
     return {
       ...{ term: 'wedge', name: axis === 0 ? 'along x' : 'along y', distribution: 'normal' },
       u: blankOf(design, practice).wedge,
-      effects: effectsOn(readings.keys(), (k) => shownBy(design, readings[k]!, change) - common[k]!),
+      effects: effectsOn(readings.keys(), (k) => shown[k]! - common[k]!),
+      inHologram: effectsOn(readings.keys(), (k) => shown[k]!),
     };
   });
 };

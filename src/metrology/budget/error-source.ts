@@ -36,7 +36,10 @@ export interface ErrorSource {
   /** Standard uncertainty, in the source's own unit. */
   readonly u: number;
   readonly distribution: 'normal' | 'rectangular';
+  /** Where the test wavefront moves too, what the readings show beyond the share that it goes along with. */
   readonly effects: Effects;
+  /** All that the readings show, which counts against the hologram itself; undefined where it is the same. */
+  readonly inHologram?: Effects;
 }
 
 /** What a source does to the readings that it touches; the others it leaves alone. */
@@ -59,6 +62,12 @@ export function effectsOn(readings: Iterable<number>, effect: (reading: number) 
   }
   return { at, by };
 }
+
+/** The sources as they count for a part that is placed against the hologram itself instead of against the test wavefront. */
+export const againstHologram = (sources: readonly ErrorSource[]): readonly ErrorSource[] =>
+  sources.map((source) =>
+    source.inHologram === undefined ? source : { ...source, effects: source.inHologram },
+  );
 
 /** Works out the sources of one term. */
 export type ErrorModel = (

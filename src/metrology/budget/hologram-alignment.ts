@@ -120,18 +120,27 @@ export function turned(
   });
 }
 
-/** Whether anything reads the hologram's place against the beam. */
+/** Whether anything reads the hologram's place against the beam: a return ring, or a plate's reflection of collimated light. */
 export const isAligned = (design: Design): boolean =>
-  design.scenario.interferometer.beam.kind === 'collimated' || returnRings(design).length > 0;
+  returnRings(design).length > 0 || nullsOnReflection(design);
 
-/** Standard uncertainties of the beam's focus as the hologram sees it, by where the hologram was placed, mm; none of a collimated beam. */
-function placedFocus(
+/** Whether the beam meets the plate at normal incidence everywhere, so that its own reflection can be nulled. */
+function nullsOnReflection({ scenario: { interferometer } }: Design): boolean {
+  const { beam } = interferometer;
+  return beam.kind === 'collimated' && Math.hypot(beam.direction[0], beam.direction[1]) < NORMAL;
+}
+
+/** Radians: a fringe of tilt over half a metre. */
+const NORMAL = 1e-6;
+
+/** Standard uncertainties of the beam as the hologram sees it, by where the hologram was placed: of its focus, mm, or of its tilt, rad. */
+function placedBeam(
   { scenario: { interferometer } }: Design,
   practice: Practice,
-): Readonly<Record<'x' | 'y' | 'z', number>> | undefined {
+): Readonly<Record<'x' | 'y' | 'z', number>> {
   const { beam } = interferometer;
-  if (beam.kind === 'collimated') return undefined;
   const { x, y, z, rx, ry } = { ...practice.placed, ...interferometer.placed };
+  if (beam.kind === 'collimated') return { x: ry, y: rx, z: 0 };
   return { x: Math.hypot(x, beam.focus[2] * ry), y: Math.hypot(y, beam.focus[2] * rx), z };
 }
 
@@ -160,15 +169,16 @@ const EDGE_POINTS = 24;
 
 /** The differences as errors of a budget: what is read and how the hologram was placed, each counting by its weight. */
 export const hologramAlignment: ErrorModel = (design, readings, practice) => {
-  const placed = placedFocus(design, practice);
+  const placed = placedBeam(design, practice);
   const read = isAligned(design);
-  return misalignments(design, readings, practice).map(({ name, u, difference }): ErrorSource => {
+  return misalignments(design, readings, practice).map(({ name, u, projected, difference }): ErrorSource => {
     return {
       term: 'hologram alignment',
       name: `beam ${name}`,
-      u: placed === undefined ? u : read ? both(u, placed[name]) : placed[name],
+      u: read ? both(u, placed[name]) : placed[name],
       distribution: 'normal',
       effects: effectsOn(readings.keys(), (k) => difference[k]!),
+      inHologram: effectsOn(readings.keys(), (k) => projected[k]!),
     };
   });
 };

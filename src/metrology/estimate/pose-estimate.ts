@@ -3,11 +3,13 @@
  * origin and along its axes, from all patches, what the references touch, and lengths measured otherwise.
  *
  * A reference at r goes with the part, δ = T + θ × r, held along the normals of what it touches and free to slide along the
- * rest; each slide is an unknown more. One whose place was given is mounted there and goes with the part altogether.
+ * rest; each slide is an unknown more. One whose place was given on the part is mounted there and goes with it altogether. One on a mount of
+ * its own tells nothing of the part.
  */
 import type { Design } from '../../design/design.ts';
 import { placeFromParent, rotateBack } from '../../geometry/frame.ts';
 import { dot, length, type Vec3 } from '../../geometry/vector.ts';
+import { movesWithPart } from '../../kinds/reference.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { mountingErrors, readingErrors } from '../budget/error-models.ts';
 import type { ErrorSource, Term } from '../budget/error-source.ts';
@@ -58,11 +60,15 @@ const STILL: Vec3 = [0, 0, 0];
 /** No part is smaller than this for judging rotations, mm: with every reference on the origin none is seen anyway. */
 const LEAST_SIZE = 1;
 
-/** From the given readings: all that the design has, unless fewer are named. */
+/** Those of the design's readings that tell of the part. */
+const readingsOfPart = (design: Design): readonly Reading[] =>
+  readingsOf(design).filter(({ reference }) => movesWithPart(reference));
+
+/** From the given readings of the part: all that the design has, unless fewer are named. */
 export function estimatePose(
   design: Design,
   practice: Practice = COMMON_PRACTICE,
-  readings: readonly Reading[] = readingsOf(design),
+  readings: readonly Reading[] = readingsOfPart(design),
 ): PoseEstimate {
   const { size, slides, shared } = problemOf(design, readings);
   const { unknowns, rows } = shared;
@@ -109,7 +115,7 @@ export function varianceOf(
 export function freedomOf(design: Design): Pick<PoseEstimate, 'free' | 'size'> {
   const { wanted } = design.scenario;
   if (poses.has(design) || DEGREES.some((degree) => wanted[degree] !== undefined)) return poseOf(design);
-  const { size, shared } = problemOf(design, readingsOf(design));
+  const { size, shared } = problemOf(design, readingsOfPart(design));
   return { free: freeMotionsOf(estimate({ ...shared, sources: [] }).unobserved, size), size };
 }
 

@@ -9,8 +9,9 @@ import type { Design } from '../../design/design.ts';
 import { length } from '../../geometry/vector.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { type BudgetTable, budgetTable } from '../budget/budget-table.ts';
-import type { Term } from '../budget/error-source.ts';
+import { againstHologram, type Term } from '../budget/error-source.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
+import { carriedVariance } from './carried-variance.ts';
 import { directionWords, motionOf, wordsFor } from './free-motion.ts';
 import { observedCovariance } from './observed-covariance.ts';
 import { type PoseEstimate, poseOf } from './pose-estimate.ts';
@@ -27,7 +28,13 @@ interface PartPose {
   readonly freeMotions: readonly string[];
   /** The least well known combination of what is observed; null where nothing is. */
   readonly weakest: { readonly words: string; readonly sigma: number; readonly turns: boolean } | null;
+  /** Against the test wavefront. */
   readonly budget: BudgetTable<Degree>;
+  /**
+   * Against the hologram's own frame, in which seats, a tracker and datums are seen: the combined standard uncertainty of the same part,
+   * found from the same readings by the same weights.
+   */
+  readonly inHologram: Readonly<Record<Degree, number | null>>;
 }
 
 export function partPose(design: Design): PartPose {
@@ -47,7 +54,19 @@ export function partPose(design: Design): PartPose {
       Float64Array.from(DEGREES, (_, k) => settingOf(pose, k, k)),
       spreadOf(pose),
     ),
+    inHologram: inHologramOf(pose),
   };
+}
+
+function inHologramOf(pose: PoseEstimate): PartPose['inHologram'] {
+  const { readings, full, sources, free } = pose;
+  const u = Float64Array.from(readings, (reading) => reading.u);
+  const variances = carriedVariance(full.gains, u, againstHologram(sources));
+  const sigma = DEGREES.map(
+    (degree, k) =>
+      [degree, free.observed[k] ? Math.sqrt(variances[k]! + settingOf(pose, k, k)) : null] as const,
+  );
+  return Object.fromEntries(sigma) as Record<Degree, number | null>;
 }
 
 /** σ of one degree by what the scenario states, mm or rad; null where not observed. */

@@ -11,7 +11,7 @@ export function steeringFindings(steering: Steering): readonly Finding[] {
   );
   const inPart = part.candidates
     .slice(0, 1)
-    .flatMap(({ solution }) => contradiction('part', solution.consistency, readings));
+    .flatMap(({ solution }) => contradiction('part', solution.consistency, part.readings));
   const linear = references.flatMap(({ reference, candidates, readings: own }) =>
     candidates.some(({ solution }) => !solution.exact) ? [beyondTrace(reference.id, own)] : [],
   );

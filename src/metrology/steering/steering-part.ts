@@ -12,6 +12,7 @@ import {
   rotationFromVector,
 } from '../../geometry/frame.ts';
 import { add, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
+import { movesWithPart } from '../../kinds/reference.ts';
 import type { Practice } from '../budget/practice.ts';
 import { estimatePose, type PoseEstimate } from '../estimate/pose-estimate.ts';
 import { readWhenMoved, type SteeringReading } from './steering-readings.ts';
@@ -22,6 +23,8 @@ import { type Uncertainty, uncertaintyOf } from './steering-uncertainty.ts';
 
 export interface PartSteering {
   readonly pose: PoseEstimate;
+  /** Those of the references that move with the part. */
+  readonly readings: readonly SteeringReading[];
   /** The unknowns are T, θ times `pose.size`, then slides. Empty where too many signs are unknown to try them all. */
   readonly candidates: readonly Candidate[];
   readonly trial: Trial | undefined;
@@ -35,11 +38,8 @@ export interface Displacement {
   readonly rotation: Vec3;
 }
 
-export function steerPart(
-  design: Design,
-  readings: readonly SteeringReading[],
-  practice: Practice,
-): PartSteering {
+export function steerPart(design: Design, all: readonly SteeringReading[], practice: Practice): PartSteering {
+  const readings = all.filter(({ reading }) => movesWithPart(reading.reference));
   const pose = estimatePose(
     design,
     practice,
@@ -57,6 +57,7 @@ export function steerPart(
   };
   return {
     pose,
+    readings,
     candidates: candidatesOf(problem),
     trial: trialOf(problem),
     uncertainty: uncertaintyOf(problem, free.basis, [1, 1, 1, 1 / size, 1 / size, 1 / size]),

@@ -54,8 +54,8 @@ export function registrationPoints(
       measured: placeOf(measured),
       measuredCovariance: covarianceOf(measured),
     };
-    const nest = reference.given === 'touches' ? 0 : (reference.nest ?? practice.nest);
-    const u = Math.hypot(reference.cube?.centring ?? practice.apexCentring, nest) * RECTANGULAR;
+    const nest = (reference.given === 'touches' ? 0 : (reference.nest ?? practice.nest)) * RECTANGULAR;
+    const u = Math.hypot((reference.cube?.centring ?? practice.apexCentring) * RECTANGULAR, nest);
     if (side === 'part') {
       const { slides } = holdOf(design, reference);
       return { ...shared, placeCovariance: withByEye(diagonal([u, u, u]), slides), byEye: slides };
@@ -63,7 +63,9 @@ export function registrationPoints(
     const { full, stated, readings } = places.find((each) => each.reference === reference)!;
     if (readings.length === 0) return { ...shared, placeCovariance: diagonal([u, u, u]), byEye: [] };
     const unseen = stated.unobserved.map((v): Vec3 => [v[0]!, v[1]!, v[2]!]);
-    return { ...shared, placeCovariance: withByEye(full.covariance, unseen), byEye: unseen };
+    // The fringes show the apex, centring and all, where it was read; the tracker finds it after it came to sit in its nest anew.
+    const seated = full.covariance.map((entry, at) => (at % 4 === 0 ? entry + nest * nest : entry));
+    return { ...shared, placeCovariance: withByEye(seated, unseen), byEye: unseen };
   });
 }
 

@@ -72,10 +72,12 @@ function buildReference(field: Field, part: BuiltPart): Read<Reference> {
   if (given === FAULTY || feature.present) return FAULTY;
   if (given === 'touches') {
     const place = touches === FAULTY ? FAULTY : placeByTouches(field.get('touches'), touches, sized, part);
-    return built({ id, kind, diameter: sized, at: place, given, touches, ...told });
+    return built({ id, kind, diameter: sized, at: place, given, movesWith: 'part', touches, ...told });
   }
   const placed = frame === 'part' && at !== FAULTY ? placedInPart(at, part.frame) : at;
-  return built({ id, kind, diameter: sized, at: placed, given: frame, touches: NONE, ...told });
+  const movesWith = frame === 'part' ? frame : 'mount';
+  const carried = field.get('frame').present ? { movesWith } : {};
+  return built({ id, kind, diameter: sized, at: placed, given: frame, ...carried, touches: NONE, ...told });
 }
 
 /** What the kind needs and what it has no use for is settled by now: the parts make one of the kinds whole. */
@@ -176,7 +178,7 @@ function buildOfNoPlace(
   const feature = featureOf(field, part);
   if (feature === FAULTY || part.frame === FAULTY) return FAULTY;
   const at = inSubstrateFrame(part.frame, feature.at);
-  return built({ ...shared, at, given: 'feature', datum: feature.id });
+  return built({ ...shared, at, given: 'feature', movesWith: 'part', datum: feature.id });
 }
 
 function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: string; readonly at: Vec3 }> {

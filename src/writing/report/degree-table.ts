@@ -3,7 +3,7 @@
 import type { Design } from '../../design/design.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
-import { reportedDegrees } from './reported-uncertainty.ts';
+import { reportedDegrees, reportedPart } from './reported-uncertainty.ts';
 
 const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 
@@ -30,7 +30,24 @@ export function degreeTable(design: Design): readonly string[] {
     ...table.map((row) =>
       `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
     ),
+    ...hologramLine(design, degrees),
   ];
+}
+
+/** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */
+const WORTH_A_LINE = 0.05;
+
+/** What the table does not show: the same part against the hologram's own frame. */
+function hologramLine(design: Design, degrees: ReturnType<typeof reportedDegrees>): readonly string[] {
+  const { inHologram } = reportedPart(design);
+  const others = degrees.flatMap(({ degree, unit, reached }) => {
+    const other = inHologram[degree];
+    if (reached === null || other === null || Math.abs(other / reached - 1) < WORTH_A_LINE) return [];
+    return [`${degree} ${micro(other)} ${unit === 'um' ? 'µm' : 'µrad'}`];
+  });
+  return others.length === 0
+    ? []
+    : [`  reached: against the test wavefront; against the hologram itself: ${others.join(', ')}`];
 }
 
 /** Of the wish that is left, whole; downward, so that no miss is shown as none. */

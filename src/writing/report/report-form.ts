@@ -172,7 +172,10 @@ export interface ReportedPart {
   readonly unobserved: readonly Degree[];
   readonly freeMotions: readonly string[];
   readonly weakest: { readonly words: string; readonly sigma: number; readonly unit: 'um' | 'urad' } | null;
+  /** Against the test wavefront. */
   readonly budget: ReportedBudget<Degree>;
+  /** Combined standard uncertainties of the same part against the hologram's own frame. */
+  readonly inHologram: Readonly<Record<Degree, number | null>>;
   /** x, y, z, rx, ry, rz. */
   readonly degrees: readonly ReportedDegree[];
 }

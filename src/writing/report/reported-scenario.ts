@@ -4,7 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import { etchDepth } from '../../design/grooves.ts';
-import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
+import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Datum } from '../../scenario/datum.ts';
 import type { Parameter } from '../../scenario/scenario.ts';
 
@@ -63,7 +63,10 @@ function reportedDatum(datum: Datum) {
 
 function reportedInput(design: Design) {
   const { interferometer, substrate, process, part, light } = design.scenario;
-  const inNm = (length: number | undefined) => (length === undefined ? null : length * NM_PER_MM);
+  const { placed = {} } = interferometer;
+  const { tolerance = {} } = substrate;
+  const scaled = (value: number | undefined, scale: number) => (value === undefined ? null : value * scale);
+  const inNm = (length: number | undefined) => scaled(length, NM_PER_MM);
   return {
     light:
       light.given === 'air'
@@ -76,6 +79,10 @@ function reportedInput(design: Design) {
               humidity: light.air.humidity,
             },
           },
+    lightUncertainty: {
+      wavelength_nm: inNm(light.uncertainty?.wavelength),
+      pressure_Pa: light.uncertainty?.pressure ?? null,
+    },
     interferometer: {
       beam: interferometer.beam.kind,
       ...(interferometer.beam.kind === 'collimated'
@@ -83,13 +90,27 @@ function reportedInput(design: Design) {
         : { focus_mm: interferometer.beam.focus, fNumber: interferometer.fNumber ?? null }),
       pixelsAcrossBeam: interferometer.pixelsAcrossBeam,
       readable_fringes: interferometer.readable,
-      laserPower_mW: interferometer.laserPower === undefined ? null : interferometer.laserPower * MW_PER_W,
+      placed: {
+        x_um: scaled(placed.x, UM_PER_MM),
+        y_um: scaled(placed.y, UM_PER_MM),
+        z_um: scaled(placed.z, UM_PER_MM),
+        rx_urad: scaled(placed.rx, URAD_PER_RAD),
+        ry_urad: scaled(placed.ry, URAD_PER_RAD),
+      },
+      wavefront_waves: interferometer.wavefront ?? null,
+      laserPower_mW: scaled(interferometer.laserPower, MW_PER_W),
     },
     substrate: {
       patternFaces: substrate.patternFaces,
       thickness_mm: substrate.thickness,
       edgeMargin_mm: substrate.edgeMargin,
       clearance_mm: substrate.clearance,
+      tolerance: {
+        thickness_um: scaled(tolerance.thickness, UM_PER_MM),
+        index: tolerance.index ?? null,
+        wedge_urad: scaled(tolerance.wedge, URAD_PER_RAD),
+        wavefront_waves: tolerance.wavefront ?? null,
+      },
     },
     process: {
       kind: process.kind,

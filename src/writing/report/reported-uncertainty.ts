@@ -23,7 +23,7 @@ const UNITS = { translations: 'um', rotations: 'urad' } as const;
 const scaleOf = (name: string): number => (name.startsWith('r') ? URAD_PER_RAD : UM_PER_MM);
 
 export function reportedPart(design: Design): ReportedPart {
-  const { sigma, covariance, unobserved, freeMotions, weakest, budget } = partPose(design);
+  const { sigma, covariance, unobserved, freeMotions, weakest, budget, inHologram } = partPose(design);
   return {
     frame: 'part',
     units: UNITS,
@@ -37,6 +37,7 @@ export function reportedPart(design: Design): ReportedPart {
       unit: weakest.turns ? 'urad' : 'um',
     },
     budget: scaledBudget(budget),
+    inHologram: scaled(inHologram),
     degrees: reportedDegrees(design),
   };
 }

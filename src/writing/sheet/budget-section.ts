@@ -10,7 +10,7 @@ const MICRO = 1e6;
 const inUnit = (degree: Degree): string => `${degree}, ${degree.startsWith('r') ? 'µrad' : 'µm'}`;
 
 export function budgetSection({ scenario }: Design, { part }: Report): Html {
-  const { budget, sigma, freeMotions, weakest } = part;
+  const { budget, inHologram, sigma, freeMotions, weakest } = part;
   const row = (by: Readonly<Record<Degree, number | null>>): readonly string[] =>
     DEGREES.map((degree) => micro(by[degree]));
   const wanted = DEGREES.map((degree) => {
@@ -19,12 +19,14 @@ export function budgetSection({ scenario }: Design, { part }: Report): Html {
   });
   const rows = [
     ['as stated in the scenario', ...row(sigma)],
-    ['full budget', ...row(budget.combined)],
+    ['full budget, against the test wavefront', ...row(budget.combined)],
+    ['full budget, against the hologram', ...row(inHologram)],
     ...(wanted.every((wish) => wish === NONE) ? [] : [['wanted', ...wanted]]),
     ...budget.terms.map(({ term, by }) => [html`<span class="term">${term}</span>`, ...row(by)]),
   ];
-  return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin. Below the summary rows: the terms of the
-budget, largest first.</p>
+  return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin. Against the test wavefront: what the figure of
+the part sees, the null taken to follow the beam as a rigid body. Against the hologram: what seats, a tracker and datums see. Below the summary rows: the terms of the
+budget against the test wavefront, largest first.</p>
 ${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
 ${
   freeMotions.length === 0

@@ -1,6 +1,7 @@
 /** The order of work at the bench, with the design's own references and figures in it. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
+import { movesWithPart } from '../../kinds/reference.ts';
 import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
@@ -11,7 +12,7 @@ export function orderOfWork(design: Design, { part }: Report): Html {
   const { references, scenario, glass } = design;
   const steps: Html[] = [
     html`<strong>Hologram to interferometer.</strong> Mount the hologram with its pattern toward the ${scenario.substrate.patternFaces}${glass.thickness === 0 ? '' : html`, so that the light crosses the glass ${glass.side} the pattern`}.
-Centre it in the beam by its outline, then ${straightBack(design)} Any residual misalignment affects the part and the references alike. Check on the camera that every patch is where the drawing shows it and is illuminated to its edge.`,
+Centre it in the beam by its outline, then ${straightBack(design)} What misalignment remains moves references and test wavefront by different amounts; the budget counts the difference. Check on the camera that every patch is where the drawing shows it and is illuminated to its edge.`,
     html`<strong>Coarse, by eye.</strong> ${screenWords(design)}
 ${catchWords(design)}`,
     html`<strong>References, patch by patch.</strong> ${patchByPatch(design)}`,
@@ -80,10 +81,28 @@ function patchByPatch(design: Design): string {
 }
 
 function partWords(references: readonly Reference[]): string {
-  const touching = references.filter(({ touches }) => touches.length > 0);
-  return touching.length === 0
-    ? 'The references of this design are not tied to the part’s datums: align the part to them using their mounts.'
-    : `${touching.map(({ id }) => id).join(', ')} ${touching.length === 1 ? 'sits' : 'sit'} on the part’s datums: keep contact and move the part until ${touching.length === 1 ? 'its' : 'their'} patches show what their sections state.`;
+  const placed = references.filter(({ given }) => given !== 'feature' && given !== 'hologram');
+  const touching = placed.filter(({ touches }) => touches.length > 0);
+  const onMounts = placed.filter((reference) => !movesWithPart(reference));
+  const fixed = placed.filter((reference) => !touching.includes(reference) && !onMounts.includes(reference));
+  const sentences = [
+    ...(touching.length === 0
+      ? []
+      : [
+          `${namesOf(touching)} ${touching.length === 1 ? 'sits' : 'sit'} on the part’s datums: keep contact and move the part until ${touching.length === 1 ? 'its' : 'their'} patches show what their sections state.`,
+        ]),
+    ...(fixed.length === 0
+      ? []
+      : [
+          `${namesOf(fixed)} ${fixed.length === 1 ? 'is' : 'are'} fixed to the part: move the part, not them.`,
+        ]),
+    ...(onMounts.length === 0
+      ? []
+      : [
+          `${namesOf(onMounts)} ${onMounts.length === 1 ? 'stands on a mount of its' : 'stand on mounts of their'} own: set each by its mount; ${onMounts.length === 1 ? 'it tells' : 'they tell'} nothing of the part until a tracker ties the part to ${onMounts.length === 1 ? 'it' : 'them'}.`,
+        ]),
+  ];
+  return sentences.length === 0 ? 'No reference of this design stands on the part.' : sentences.join(' ');
 }
 
 /** The patches that show the part itself: a plane does not show a lateral shift, a sphere no rotation about its centre. */

@@ -4,6 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
+import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
 import { stageTurns } from '../../metrology/steering/stage.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
@@ -42,6 +43,7 @@ function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
   return {
     id: reference.id,
     at: reference.at,
+    movesWith: movesWithPart(reference) ? 'part' : 'mount',
     ...chosen(candidates, bench, moveOf, { move_um: null }),
     sigma_um: named(['x', 'y', 'z'], uncertainty.sigma),
     combined_um: named(['x', 'y', 'z'], uncertainty.combined),
@@ -51,7 +53,7 @@ function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
   };
 }
 
-function partRow({ pose, candidates, trial, uncertainty }: PartSteering, { bench, readings }: Steering) {
+function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteering, { bench }: Steering) {
   const moveOf = (unknowns: Float64Array, sign: 1 | -1) => {
     const found = displacementOf(unknowns, pose.size);
     return moveRow(sign > 0 ? found : undoing(found));
@@ -59,6 +61,7 @@ function partRow({ pose, candidates, trial, uncertainty }: PartSteering, { bench
   return {
     frame: 'part',
     about: 'the part’s own origin',
+    readings: readings.length,
     units: { translations: 'um', rotations: 'urad' },
     ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null }),
     sigma: named(DEGREES, uncertainty.sigma),
@@ -128,10 +131,11 @@ function trialRow<Move extends object>(
   };
 }
 
-function stageRows({ scenario: { stage } }: Design, { part, readings }: Steering) {
-  if (stage.length === 0 || part.candidates.length !== 1) return {};
-  const { size, problem } = part.pose;
-  const found = displacementOf(part.candidates[0]!.solution.unknowns, size);
+function stageRows({ scenario: { stage } }: Design, { part }: Steering) {
+  const { readings, candidates, pose } = part;
+  if (stage.length === 0 || candidates.length !== 1 || readings.length === 0) return {};
+  const { size, problem } = pose;
+  const found = displacementOf(candidates[0]!.solution.unknowns, size);
   const { turns, left, gains } = stageTurns(stage, undoing(found), size);
   const m = readings.length;
   const sigma = (screw: number): number => {

@@ -1,4 +1,5 @@
 /** What to turn next, in plain lines for the bench. Moves to make: µm, µrad and turns; ± one standard uncertainty. */
+import { visibleText } from '../../finding/visible-text.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
 import type { steeringReport } from './steering-report.ts';
@@ -27,6 +28,7 @@ export function steeringText(report: Report, { bench }: Steering): string {
     'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
     ...references.flatMap((each) => referenceLines(each, width)),
+    ...mountLines(references),
     'Part, along its own axes, rotated about its own origin:',
     ...partLines(part),
   ];
@@ -37,7 +39,15 @@ export function steeringText(report: Report, { bench }: Steering): string {
     const left = stageLeaves === undefined ? [] : moveTexts(stageLeaves, NOTHING_LEFT);
     if (left.length > 0) lines.push(`  not achievable with the screws: ${left.join(', ')}`);
   }
-  return `${lines.join('\n')}\n`;
+  return `${lines.map(visibleText).join('\n')}\n`;
+}
+
+/** The references that stay where they are when the part moves. */
+function mountLines(references: readonly Steered[]): readonly string[] {
+  const ids = references.filter(({ movesWith }) => movesWith === 'mount').map(({ id }) => id);
+  return ids.length === 0
+    ? []
+    : [`  on mounts of their own (\`frame: substrate\`), not moved with the part: ${ids.join(', ')}`];
 }
 
 function referenceLines(steered: Steered, width: number): readonly string[] {
@@ -52,7 +62,9 @@ function referenceLines(steered: Steered, width: number): readonly string[] {
 }
 
 function partLines(part: SteeredPart): readonly string[] {
-  const { move_um, move_urad, sigma, combined, freeMotions, candidates, trial, signs = {} } = part;
+  const { readings, move_um, move_urad, sigma, combined, freeMotions, candidates, trial, signs = {} } = part;
+  if (readings === 0)
+    return ['  not read: none of these readings is of a reference that moves with the part'];
   const free = freeMotions.length === 0 ? [] : [`  unobserved, free ${freeMotions.join('; ')}`];
   if (move_um === null || move_urad === null)
     return candidates.length === 0

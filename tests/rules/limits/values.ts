@@ -71,4 +71,33 @@ const ANGLES = table('angles', { ...LAW, unit: 'deg' }, () => {
   ];
 });
 
-export const VALUES: readonly Table[] = [LENGTHS, ANGLES];
+const WAVELENGTHS = table(
+  'the wavelength as typed',
+  { rule: RULE.roundWavelength, severity: 'note', unit: 'nm' },
+  () => {
+    const light = (words: Words, more: Words = { wanted: { x: '10 um' } }): Words => ({
+      light: words,
+      interferometer: { collimated: true },
+      ...more,
+    });
+    const said = (value: number) => [
+      { where: 'light.wavelength', value, within: 1e-6, figures: [`${value} nm`] },
+    ];
+    const facts: readonly Fact[] = [
+      ['to the tenth of a nanometre', light({ wavelength: '632.8 nm' }), said(632.8)],
+      ['a whole number', light({ wavelength: '1064 nm' }), said(1064)],
+      ['that of a laser in vacuum', light({ wavelength: '632.9908 nm' }), said(632.9908)],
+      ['that in laboratory air, to a picometre', light({ wavelength: '632.819 nm' }), []],
+      ['in vacuum, with its air', light({ vacuumWavelength: '633 nm' }), []],
+      [
+        'how well it is known is stated',
+        light({ wavelength: '632.8 nm', uncertainty: { wavelength: '10 pm' } }),
+        [],
+      ],
+      ['no wish depends on it', light({ wavelength: '632.8 nm' }, {}), []],
+    ];
+    return facts;
+  },
+);
+
+export const VALUES: readonly Table[] = [LENGTHS, ANGLES, WAVELENGTHS];

@@ -9,6 +9,7 @@ export const RULE = {
   collision: 'collision',
   unlit: 'unlit',
   feature: 'feature-too-small',
+  fit: 'fit-residual',
   biasCancels: 'bias-cancels',
   blocked: 'blocked',
   stray: 'stray-order',
@@ -20,5 +21,7 @@ export const RULE = {
   unaligned: 'unaligned-hologram',
   notObserved: 'not-observed',
   missesWanted: 'misses-wanted',
+  mountNotSaid: 'mount-not-said',
+  roundWavelength: 'round-wavelength',
   unlikely: 'unlikely-value',
 } as const;

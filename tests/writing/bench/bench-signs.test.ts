@@ -5,7 +5,7 @@
 import { describe, expect, test } from 'vitest';
 import { benchSvg } from '../../../src/writing/bench/bench-svg.ts';
 import { designOf } from '../sheet/made-sheets.ts';
-import { BENCHES, drawnBench, EXAMPLES, TILTED } from './benches.ts';
+import { BENCHES, drawnBench, EXAMPLES, FAR, TILTED } from './benches.ts';
 import {
   along,
   isIn,
@@ -149,13 +149,26 @@ test('the detail of the retroreflectors shows all of the part', () => {
   }
 });
 
-test('all arrows of datums and axes are seen whole', () => {
-  for (const name of EXAMPLES) {
-    for (const panel of panelsOf(name).slice(0, 2)) {
-      for (const { points } of [...ofLayer(panel, 'frame'), ...ofLayer(panel, 'arrow')])
-        for (const point of points) expect(isIn(panel.seen, point)).toBe(true);
-    }
-  }
+/** Without an envelope, with its origin just within the right edge of the references' detail. */
+const AT_THE_EDGE = FAR.replace(/\n {2}envelope: .*/, '')
+  .replace('origin: [15, -25, 10000]', 'origin: [15, -25, 10140]')
+  .replace('rotation: [10 deg, 20 deg, 30 deg]', 'rotation: [0, 0, 0]')
+  .replace('at: [70, 10, -20]', 'at: [70, 10, -160]');
+
+test('arrows of datums and axes that begin in a panel are seen whole', () => {
+  const panels = [
+    ...EXAMPLES.flatMap(panelsOf),
+    ...layersOf(benchSvg(designOf(AT_THE_EDGE), { draft: false })),
+  ];
+  const arrows = panels.flatMap((panel) =>
+    ['frame', 'mark']
+      .flatMap((layer) => ofLayer(panel, layer))
+      .filter(({ points }) => points.length === 2 && isIn(panel.seen, points[0]!))
+      .map(({ points }) => ({ heading: panel.heading, isWhole: isIn(panel.seen, points[1]!) })),
+  );
+  expect(arrows.length).toBeGreaterThan(20);
+  expect(arrows.filter(({ isWhole }) => !isWhole)).toEqual([]);
+  expect(arrows.filter(({ heading }) => /^B: side/.test(heading)).length).toBeGreaterThan(2);
 });
 
 describe('light', () => {

@@ -44,7 +44,9 @@ export function placedNames(
   const edges = strokes.flatMap((shape) => ('open' in shape ? [] : [edgeOf(shape)]));
   const lines = strokes.flatMap((shape) => ('open' in shape ? runsOf(shape.open) : []));
   const wishes = together(named, area);
-  const spotted = onSpots(wishes, [...edges.flatMap(edgeRuns), ...lines.map((line) => runOf(...line))], area);
+  const hasSpots = wishes.some(({ spots }) => spots !== undefined && spots.length > 0);
+  const runs = hasSpots ? [...edges.flatMap(edgeRuns), ...lines.map(([from, to]) => runOf(from, to))] : [];
+  const spotted = onSpots(wishes, runs, area);
   const kept = spotted.filter((caption) => caption !== undefined);
   const asked = wishes
     .filter((_, k) => spotted[k] === undefined)

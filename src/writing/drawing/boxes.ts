@@ -51,7 +51,17 @@ export interface Run extends Segment {
   readonly box: Box;
 }
 
-export const runOf = (from: Vec2, to: Vec2): Run => ({ kind: 'segment', from, to, box: boxOf([from, to]) });
+export function runOf(from: Vec2, to: Vec2): Run {
+  const [x, y] = from;
+  const [p, q] = to;
+  const box = {
+    left: Math.min(x, p),
+    bottom: Math.min(y, q),
+    right: Math.max(x, p),
+    top: Math.max(y, q),
+  };
+  return { kind: 'segment', from, to, box };
+}
 export const edgeRuns = (polygon: readonly Vec2[]): Run[] =>
   edgesOf(polygon).map(([from, to]) => runOf(from, to));
 

@@ -10,7 +10,7 @@ import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { readInput } from '../read-input.ts';
+import { readInput, stdinTwice } from '../read-input.ts';
 import { refusing } from '../say.ts';
 
 interface PhaseOptions extends TalkOptions {
@@ -36,6 +36,8 @@ const ROWS_AT_ONCE = 4096;
 
 async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
+  const twice = stdinTwice(file, options.points, '--points', 'points');
+  if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   if (loaded.design === undefined) return refuse(loaded.file, loaded);
   const patch = loaded.design.patches.find(({ id }) => id === options.patch);

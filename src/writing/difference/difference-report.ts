@@ -87,6 +87,10 @@ function kindOfChange(change: Change): string {
 /** Packages told whole in the Markdown, which a pull request has to take; the rest are named. */
 const MOST_PACKAGES = 12;
 
+/** Whether a text starts as the Markdown of a run does. */
+export const isDifferencesMarkdown = (head: string): boolean =>
+  /^## Reference patches\r?\n\r?\n(All \d+ packages match|\d+ of \d+ packages differs?) /.test(head);
+
 /** The Markdown of a whole run. */
 export function differencesMarkdown(compared: number, differences: readonly PackageDifference[]): string {
   const verb = differences.length === 1 ? 'differs' : 'differ';

@@ -3,7 +3,7 @@
  * stopped had done is in the cache, so the next one goes on from there; without a cache it is kept beside the packages until all
  * is done.
  */
-import { existsSync, mkdirSync, readdirSync } from 'node:fs';
+import { type Dirent, mkdirSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { clearLeftovers } from '../disk/leftovers.ts';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
@@ -188,15 +188,23 @@ function cacheNote(folder: string): Finding {
   return { ...errorFinding('not-writable', folder, message, hint), severity: 'warning' };
 }
 
+/** None where there is no folder, or one that may not be looked into: no package is seen there either. */
+function entriesOf(folder: string): readonly Dirent[] {
+  try {
+    return readdirSync(folder, { withFileTypes: true });
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return [];
+  }
+}
+
 /** Packages in `out` that none of the entries gives, by their folders' names. */
 export function orphans(out: string, entries: readonly Entry[]): readonly string[] {
   const known = new Set(entries.map(({ name }) => name));
   const folders = (path: string): string[] =>
-    existsSync(path)
-      ? readdirSync(path, { withFileTypes: true })
-          .filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'))
-          .map(({ name }) => name)
-      : [];
+    entriesOf(path)
+      .filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'))
+      .map(({ name }) => name);
   const names = folders(out).flatMap((name) => [
     name,
     ...folders(join(out, name)).map((inner) => `${name}/${inner}`),

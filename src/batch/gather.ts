@@ -1,7 +1,8 @@
 /** Joins the shards of a batch: packages, summary and page come out as one run would have written them, byte for byte. */
-import { mkdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { clearLeftovers } from '../disk/leftovers.ts';
+import { makeFolder } from '../disk/make-folder.ts';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
 import { writePackage } from '../disk/package-folder.ts';
 import { isWhole, MANIFEST, manifestIn } from '../disk/package-reading.ts';
@@ -49,7 +50,7 @@ export function gather(folders: readonly string[], out: string): Gathered {
   const summary = summaryJson({ version, batch, total }, rows);
   const warnings: Finding[] = [];
   try {
-    mkdirSync(out, { recursive: true });
+    makeFolder(out);
     const closed = closedToWriting(out);
     if (closed !== undefined) return { rows, summary, findings: [unwritable(out, closed)] };
     const foreign = foreignSummary(out);

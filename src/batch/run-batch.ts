@@ -3,9 +3,10 @@
  * stopped had done is in the cache, so the next one goes on from there; without a cache it is kept beside the packages until all
  * is done.
  */
-import { type Dirent, mkdirSync, readdirSync } from 'node:fs';
+import { type Dirent, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { clearLeftovers } from '../disk/leftovers.ts';
+import { makeFolder } from '../disk/make-folder.ts';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
 import { writePackage } from '../disk/package-folder.ts';
 import { isWhole, manifestIn } from '../disk/package-reading.ts';
@@ -78,7 +79,7 @@ export async function runBatch(
   };
   const warnings: Finding[] = [];
   try {
-    mkdirSync(out, { recursive: true });
+    makeFolder(out);
     const closed = closedToWriting(out);
     if (closed !== undefined) return refused(unwritable(out, closed));
     const foreign = foreignSummary(out);

@@ -30,6 +30,7 @@ import type { Finding } from '../finding/finding.ts';
 import type { FileContent } from '../writing/manifest.ts';
 import { asideName, discard, MARK_NEW } from './aside.ts';
 import { clearLeftovers } from './leftovers.ts';
+import { makeFolder, removeFolders } from './make-folder.ts';
 import { closedToWriting, isSystemError, notWritable, unwritable } from './not-writable.ts';
 import { MANIFEST, manifestIn, ownFiles } from './package-reading.ts';
 import { MOST_TRIES, renamed, stateOf, swap } from './swap.ts';
@@ -75,6 +76,7 @@ function tryPackage(
   const stood = leads !== 'absent';
   const target = stood ? leads.to : resolve(folder);
   const aside = asideName(target, MARK_NEW);
+  let folders: readonly string[] = [];
   try {
     const closed = stateOf(target) === 'folder' ? closedToWriting(target) : undefined;
     if (closed !== undefined) return unwritable(folder, closed);
@@ -94,7 +96,7 @@ function tryPackage(
       replaceWithin(target, files, durable);
       return undefined;
     }
-    mkdirSync(dirname(target), { recursive: true });
+    folders = makeFolder(dirname(target));
     try {
       writeFolder(aside, files, durable);
       if (before === 'folder') chmodSync(aside, statSync(target).mode & 0o7777);
@@ -107,6 +109,7 @@ function tryPackage(
     return undefined;
   } catch (error) {
     discard(aside);
+    removeFolders(folders);
     if (!isSystemError(error)) throw error;
     return stood && error.code === 'ENOENT' ? 'vanished' : unwritable(folder, error);
   }

@@ -3,21 +3,12 @@
  * cannot take its place, those before it are put back as they were. A link is followed; what is no file (a pipe, /dev/null) is written
  * into, never replaced. A kill between the renames leaves new files beside old ones, each of them whole.
  */
-import {
-  chmodSync,
-  constants,
-  copyFileSync,
-  linkSync,
-  mkdirSync,
-  renameSync,
-  rmdirSync,
-  statSync,
-  writeFileSync,
-} from 'node:fs';
+import { chmodSync, constants, copyFileSync, linkSync, renameSync, statSync, writeFileSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import type { Finding } from '../finding/finding.ts';
 import { asideName, discard, MARK_NEW, MARK_OLD } from './aside.ts';
 import { clearLeftovers } from './leftovers.ts';
+import { makeFolder, removeFolders } from './make-folder.ts';
 import { isSystemError, unwritable } from './not-writable.ts';
 import { type OutputFile, refusedFiles } from './output-places.ts';
 import { placeOf, whereLeading } from './where-leading.ts';
@@ -50,8 +41,7 @@ export function placeFiles(files: readonly PlacedFile[]): readonly Finding[] {
       if (old !== undefined && !old.isFile()) continue;
       const leads = whereLeading(path);
       const target = typeof leads === 'object' ? leads.to : resolve(path);
-      const made = mkdirSync(dirname(target), { recursive: true });
-      if (made !== undefined) folders.push(...from(made, dirname(target)));
+      folders.push(...makeFolder(dirname(target)));
       const aside = asideName(target, MARK_NEW);
       const mode = old === undefined ? undefined : old.mode & 0o7777;
       staged.push({ path, target, mode, aside });
@@ -68,16 +58,11 @@ export function placeFiles(files: readonly PlacedFile[]): readonly Finding[] {
     });
   } catch (error) {
     for (const { aside } of staged) discard(aside);
-    for (const folder of folders.toReversed()) quietly(() => rmdirSync(folder));
+    removeFolders(folders);
     if (!isSystemError(error)) throw error;
     return [unwritable(at, error)];
   }
   return warnings;
-}
-
-/** The folders from the first one that was made down to the last. */
-function from(first: string, last: string): readonly string[] {
-  return last.length <= first.length ? [first] : [...from(first, dirname(last)), last];
 }
 
 /** Of all but the last, the old file keeps a second name until the last has its place. */

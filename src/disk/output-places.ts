@@ -1,6 +1,6 @@
 /**
  * Where a command may write: refused before any work where a name is empty, where a folder is one that the user works in, and where a
- * file is the input, another output, or not the program's own. What could not be written anyway is found here too.
+ * file is the input, another output, or not the program's own.
  */
 import { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { homedir } from 'node:os';
@@ -126,14 +126,26 @@ export function refusedFiles(outputs: readonly OutputFile[], inputs: readonly st
   return findings;
 }
 
+/** Files that stand there and are closed to writing: each with why. */
+export const closedFiles = (outputs: readonly OutputFile[]): readonly Finding[] =>
+  outputs.flatMap(({ path }) => {
+    try {
+      const isFile = statSync(path, { throwIfNoEntry: false })?.isFile() === true;
+      const closed = isFile ? closedToWriting(path) : undefined;
+      return closed === undefined ? [] : [unwritable(path, closed)];
+    } catch (error) {
+      if (!isSystemError(error)) throw error;
+      return [unwritable(path, error)];
+    }
+  });
+
 function refusedFile(output: OutputFile): Finding | undefined {
   const { path } = output;
   try {
     if (whereLeading(path) === 'nowhere') return leadsNowhere(path, 'file');
     const stats = statSync(path, { throwIfNoEntry: false });
     if (stats?.isDirectory()) return notWritable(path, 'is a folder, not a file', 'name a file');
-    const closed = stats?.isFile() ? closedToWriting(path) : undefined;
-    return closed === undefined ? refusedForeign(output) : unwritable(path, closed);
+    return refusedForeign(output);
   } catch (error) {
     if (!isSystemError(error)) throw error;
     return unwritable(path, error);

@@ -109,7 +109,8 @@ function tryPackage(
     return undefined;
   } catch (error) {
     discard(aside);
-    removeFolders(folders);
+    // Of a batch, another package may be on its way into the same folder.
+    if (!recovered) removeFolders(folders);
     if (!isSystemError(error)) throw error;
     return stood && error.code === 'ENOENT' ? 'vanished' : unwritable(folder, error);
   }

@@ -10,7 +10,7 @@ import { asideName, discard, MARK_NEW, MARK_OLD } from './aside.ts';
 import { clearLeftovers } from './leftovers.ts';
 import { makeFolder, removeFolders } from './make-folder.ts';
 import { isSystemError, unwritable } from './not-writable.ts';
-import { type OutputFile, refusedFiles } from './output-places.ts';
+import { closedFiles, type OutputFile, refusedFiles } from './output-places.ts';
 import { placeOf, whereLeading } from './where-leading.ts';
 
 export interface PlacedFile extends OutputFile {
@@ -27,7 +27,8 @@ interface Staged {
 
 /** The errors for which nothing was written; or warnings of what could not be cleared up, and all is written. */
 export function placeFiles(files: readonly PlacedFile[]): readonly Finding[] {
-  const faults = refusedFiles(files, []);
+  const misplaced = refusedFiles(files, []);
+  const faults = misplaced.length > 0 ? misplaced : closedFiles(files);
   if (faults.length > 0) return faults;
   const around = new Set(files.map(({ path }) => dirname(placeOf(path))));
   const warnings = [...around].flatMap((folder) => clearLeftovers(folder));

@@ -8,7 +8,7 @@ import { setImmediate } from 'node:timers/promises';
 import { Option } from 'commander';
 import { designScenario } from '../../design/design-scenario.ts';
 import { filesBeside } from '../../disk/files-beside.ts';
-import { knownByHead, knownByText, refusedFiles } from '../../disk/output-places.ts';
+import { closedFiles, knownByHead, knownByText, refusedFiles } from '../../disk/output-places.ts';
 import { type PlacedFile, placeFiles } from '../../disk/place-files.ts';
 import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
 import { fillingOf } from '../../planning/filling.ts';
@@ -123,10 +123,9 @@ function refusedOutputs({ out, reach }: PlanOptions, input: string): readonly Fi
     const message = 'the map cannot go to standard output';
     return [errorFinding('bad-value', '--reach', message, 'name a file')];
   }
-  return refusedFiles(
-    [...(out === '-' ? [] : [scenarioAt(out)]), ...(reach === undefined ? [] : [mapAt(reach)])],
-    [input],
-  );
+  const files = [...(out === '-' ? [] : [scenarioAt(out)]), ...(reach === undefined ? [] : [mapAt(reach)])];
+  const misplaced = refusedFiles(files, [input]);
+  return misplaced.length > 0 ? misplaced : closedFiles(files);
 }
 
 async function searched(search: Generator<Progress, Plan>, options: PlanOptions, io: Io): Promise<Plan> {

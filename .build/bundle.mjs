@@ -1,21 +1,23 @@
 // Bundles src/ into dist/, everything inside, so that the package needs nothing else at run time:
 //   datumlight.cjs    the command line with all commands
-//   datumlight.cache  what V8 makes of it for `check` and `make`, so that a start need not compile it again
+//   datumlight.PLATFORM-ARCH.cache  what V8 makes of it for `check` and `make`, so that a start need not compile it again
 //   start.cjs         loads the two; without the cache where that does not fit
 //   batch-worker.cjs  the entry of a batch's worker threads
+//   THIRD-PARTY-NOTICES.txt  the licences of all that is in the bundle
 // Built aside and then renamed: a running command never finds half a bundle.
 import { execFileSync } from 'node:child_process';
 import { copyFile, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import process from 'node:process';
 import { build } from 'esbuild';
-import './compile-schema.mjs';
+import { validatorMetafile } from './compile-schema.mjs';
+import { notices, packagesIn } from './notices.mjs';
 
 const aside = `dist.new-${process.pid}`;
 const old = `dist.old-${process.pid}`;
 const bundle = join(aside, 'datumlight.cjs');
 
-await build({
+const { metafile } = await build({
   entryPoints: ['src/cli/main.ts'],
   outfile: bundle,
   bundle: true,
@@ -27,8 +29,13 @@ await build({
   banner: { js: "const importMetaUrl = require('node:url').pathToFileURL(__filename).href;" },
   logLevel: 'warning',
   legalComments: 'linked',
+  metafile: true,
 });
 await writeFile(bundle, inAscii(await readFile(bundle, 'utf8')));
+const bundled = new Set([metafile, validatorMetafile].flatMap(packagesIn));
+// Its helper functions are in every bundle, and in no metafile.
+bundled.add('node_modules/esbuild');
+await writeFile(join(aside, 'THIRD-PARTY-NOTICES.txt'), notices([...bundled]));
 for (const name of ['start.cjs', 'batch-worker.cjs']) await copyFile(join('.build', name), join(aside, name));
 await writeCache('examples/converging-retroreflectors.yaml', 'examples/full-bench.yaml');
 await rename('dist', old).catch(() => undefined);
@@ -47,14 +54,14 @@ function inAscii(text) {
 async function writeCache(...examples) {
   const out = join(aside, 'out');
   const script = `
-    const { main, createCache } = require('./${aside}/start.cjs');
+    const { main, cache, createCache } = require('./${aside}/start.cjs');
     const run = (...args) => main([...args, '--quiet'], process);
     (async () => {
       for (const example of ${JSON.stringify(examples)}) {
         await run('check', example);
         await run('make', example, '--out', '${out}');
       }
-      require('node:fs').writeFileSync('${join(aside, 'datumlight.cache')}', createCache());
+      require('node:fs').writeFileSync(cache, createCache());
     })();`;
   execFileSync(process.execPath, ['-e', script], { stdio: ['ignore', 'ignore', 'pipe'] });
   await rm(out, { recursive: true });

@@ -21,7 +21,7 @@ const ajv = new Ajv2020.default({
 const validator = standaloneCode.default(ajv, ajv.compile(withoutAnnotations(schema)));
 const entry = [validator, `export const schemaText = ${JSON.stringify(JSON.stringify(schema))};`].join('\n');
 
-const { outputFiles } = await build({
+const { outputFiles, metafile } = await build({
   stdin: { contents: entry, resolveDir: root, loader: 'js' },
   bundle: true,
   format: 'esm',
@@ -34,7 +34,11 @@ const { outputFiles } = await build({
     js: '// Generated from schemas/scenario.schema.json; do not edit.\n// biome-ignore-all lint: generated\n// biome-ignore-all format: generated\n// biome-ignore-all assist: generated',
   },
   write: false,
+  metafile: true,
 });
+
+/** What is in the validator, for the notices. */
+export const validatorMetafile = metafile;
 
 mkdirSync(target, { recursive: true });
 writeFileSync(join(target, 'validate-scenario.js'), outputFiles[0].text);

@@ -1,5 +1,4 @@
-// Loads the bundle with V8's code cache beside it, if that fits this Node; exports what the bundle exports.
-// The bundler runs it as `start.cjs --write-cache` to write that cache.
+// Loads the bundle with V8's code cache beside it, if that fits this Node; exports what the bundle exports, and how to make that cache.
 'use strict';
 const { existsSync, readFileSync } = require('node:fs');
 const { createRequire } = require('node:module');
@@ -15,14 +14,17 @@ const BUDGET = 1_500_000;
 const IS_BRIEF = { check: true, make: true };
 
 const filename = join(__dirname, 'datumlight.cjs');
-const cache = join(__dirname, 'datumlight.cache');
+// V8 checks its own version and flags, not the machine that the cache was made for.
+const cache = join(__dirname, `datumlight.${process.platform}-${process.arch}.cache`);
 // The bundle is ASCII, which is read and held faster as latin1.
 const script = new Script(
   `(function (exports, require, module, __filename) {${readFileSync(filename, 'latin1')}\n})`,
-  { filename, cachedData: existsSync(cache) ? readFileSync(cache) : undefined },
+  // A bare name: it is kept in the cache, where the building machine's folder has no place.
+  { filename: 'datumlight.cjs', cachedData: existsSync(cache) ? readFileSync(cache) : undefined },
 );
 // The flag is V8's own and no promise: set only where the cache fits, so on the V8 that the package was built and tested with.
 if (IS_BRIEF[process.argv[2]] && script.cachedDataRejected === false)
   setFlagsFromString(`--interrupt-budget=${BUDGET}`);
 script.runInThisContext()(exports, createRequire(filename), module, filename);
+module.exports.cache = cache;
 module.exports.createCache = () => script.createCachedData();

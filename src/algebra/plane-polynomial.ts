@@ -52,10 +52,15 @@ export function fitPlane(
   const frame = frameOf(xs, ys);
   if (!(frame.halfWidth > 0 && frame.halfHeight > 0)) return undefined;
   const rows = new Float64Array(points * terms);
+  const [us, vs] = [new Float64Array(degree + 1).fill(1), new Float64Array(degree + 1).fill(1)];
   for (let k = 0; k < points; k++) {
     const u = (xs[k]! - frame.x) / frame.halfWidth;
     const v = (ys[k]! - frame.y) / frame.halfHeight;
-    for (let n = 0; n < terms; n++) rows[k * terms + n] = u ** powers[n]![0] * v ** powers[n]![1];
+    for (let n = 1; n <= degree; n++) {
+      us[n] = us[n - 1]! * u;
+      vs[n] = vs[n - 1]! * v;
+    }
+    for (let n = 0; n < terms; n++) rows[k * terms + n] = us[powers[n]![0]]! * vs[powers[n]![1]]!;
   }
   const qr = factorise(rows.slice(), points, terms, DEPENDENT);
   const polynomials = values.map((column) => planePolynomial(degree, solveFactorised(qr, column), frame));

@@ -22,7 +22,7 @@ export function choleskyFactor(matrix: Float64Array, n: number): Float64Array {
       const own = matrix[row * n + row]!;
       if (column < row) {
         const pivot = l[column * n + column]!;
-        const reach = SEMIDEFINITE ** 0.5 * Math.sqrt(Math.abs(own * matrix[column * n + column]!));
+        const reach = Math.sqrt(SEMIDEFINITE) * Math.sqrt(Math.abs(own * matrix[column * n + column]!));
         if (pivot === 0 && Math.abs(sum) > reach) throw notSemidefinite(row);
         l[row * n + column] = pivot === 0 ? 0 : sum / pivot;
       } else {

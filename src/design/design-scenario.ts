@@ -3,13 +3,16 @@
  * comes back as findings, all of them; what can be designed but breaks a rule is the rules' matter.
  */
 import type { Finding } from '../finding/finding.ts';
+import { contains } from '../geometry/contains.ts';
 import { areaOf, boundsOf } from '../geometry/extent.ts';
+import type { Vec2 } from '../geometry/vector.ts';
 import { kindOf } from '../kinds/kinds.ts';
+import { trimmed } from '../quantity/format.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
 import type { Design, DesignedPatch } from './design.ts';
 import { designPatch } from './design-patch.ts';
 import { incidentBeam } from './incident-beam.ts';
-import { meetsFeature } from './normal-incidence.ts';
+import { axisOnPattern, meetsFeature } from './normal-incidence.ts';
 import { setupOf } from './setup.ts';
 import { unreachableReferences } from './unreachable.ts';
 import { workingGlass, workingLight } from './working-light.ts';
@@ -41,8 +44,10 @@ export function designScenario(scenario: Scenario): DesignResult {
   const setup = setupOf(scenario, beam, glass);
   const patches = pairs.map(({ patch, reference }) => designPatch(patch, reference, setup, light.wavelength));
   patches.forEach((patch, i) => {
-    if (patch.normalIncidence !== undefined && !meetsFeature(patch, glass))
-      findings.push(missesFeature(patch, i));
+    if (patch.normalIncidence === undefined) return;
+    const axis = axisOnPattern(patch.normalIncidence.surface, glass);
+    if (axis !== undefined && contains(patch.outline, axis)) findings.push(overAxis(patch, i, axis));
+    else if (!meetsFeature(patch, glass)) findings.push(missesFeature(patch, i));
   });
   if (findings.length > 0) return { findings };
   return { design: { scenario, light, glass, beam, references: scenario.references, patches } };
@@ -76,6 +81,21 @@ function sliver({ id, outline }: Patch, index: number): Finding | undefined {
     where: id,
     message: `patch ${id} is too narrow: its area is less than 1/${MOST_SLENDER} of its diameter squared`,
     hint: 'make it wider, or shorter',
+    path: ['patches', index, 'outline'],
+  };
+}
+
+/** Its phase has a kink there, from which no polynomial and so no table of coefficients can be made. */
+function overAxis({ id, reference }: DesignedPatch, index: number, at: Vec2): Finding {
+  const place = `(${at.map((value) => trimmed(value, 3)).join(', ')}) mm`;
+  return {
+    severity: 'error',
+    rule: 'bad-outline',
+    where: id,
+    message:
+      `the axis of datum ${reference.datum} passes through patch ${id} at ${place}: the phase has a kink there, ` +
+      'which no table of coefficients can describe',
+    hint: `leave the axis out, e.g. by a ring around ${place}`,
     path: ['patches', index, 'outline'],
   };
 }

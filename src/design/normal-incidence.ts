@@ -2,12 +2,13 @@
  * A patch whose light meets a datum feature of the part at normal incidence, all round: the feature as a surface in the substrate
  * frame, and whether the light does. mm; a datum's places are in the part frame.
  */
+import { nearestOnEdge } from '../geometry/contains.ts';
 import { directionToParent, placeToParent } from '../geometry/frame.ts';
 import { boundaryPoints } from '../geometry/sampling.ts';
-import { dot, type Vec3 } from '../geometry/vector.ts';
+import { add, dot, scale, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import { type DatumSurface, runToSurface, signedDistance } from '../optics/datum-surface.ts';
 import { type Eikonal, gradientAt } from '../optics/eikonal.ts';
-import { along, type Ray, rayPastGlass } from '../optics/ray.ts';
+import { along, type Ray, rayPastGlass, slabCrossing } from '../optics/ray.ts';
 import type { Datum } from '../scenario/datum.ts';
 import type { Part } from '../scenario/scenario.ts';
 import type { DesignedGlass, DesignedPatch } from './design.ts';
@@ -52,7 +53,26 @@ export function surfaceOf(datum: Datum, { frame }: Part): DatumSurface {
 export const leavingRay = (wave: Eikonal, glass: DesignedGlass, x: number, y: number): Ray | undefined =>
   rayPastGlass(glass, [x, y], gradientAt(wave, x, y));
 
-/** Points of the edge at which the light is followed to the surface. */
+/**
+ * Where the axis of a cone or a torus shows on the pattern: light that would come from the axis past the glass starts there. Φ has a kink
+ * there, or no value. Undefined for a surface without an axis, and where the axis runs beside the pattern.
+ */
+export function axisOnPattern(
+  surface: DatumSurface,
+  { thickness, index, side }: DesignedGlass,
+): Vec2 | undefined {
+  if (!('axis' in surface) || surface.axis[2] === 0) return undefined;
+  const { point, axis } = surface;
+  const height = side === 'after' ? thickness : 0;
+  const exit = add(point, scale(axis, (height - point[2]) / axis[2]));
+  // Of the rays all round the axis, what is left of their directions on average: the part along the axis.
+  const along = dot(signedDistance(surface, exit).normal, axis);
+  const p = scale(axis, Math.abs(along) * Math.sign(axis[2]));
+  const { runPerCosine } = slabCrossing(p[0] * p[0] + p[1] * p[1], height, index);
+  return [exit[0] - p[0] * runPerCosine, exit[1] - p[1] * runPerCosine];
+}
+
+/** Points of the edge at which the light is followed to the surface, besides the one next to the axis. */
 const FOLLOWED = 16;
 /** A cosine this near to 1: a microradian, far more than rounding and far less than a wave that goes wrong. */
 const NORMAL = 1e-12;
@@ -62,8 +82,11 @@ export function meetsFeature(patch: DesignedPatch, glass: DesignedGlass): boolea
   const { normalIncidence } = patch;
   if (normalIncidence === undefined) return false;
   const { xs, ys } = boundaryPoints(patch.outline, FOLLOWED);
-  return xs.every((x, i) => {
-    const ray = leavingRay(normalIncidence.wave, glass, x, ys[i]!);
+  const places = Array.from(xs, (x, i): Vec2 => [x, ys[i]!]);
+  const axis = axisOnPattern(normalIncidence.surface, glass);
+  if (axis !== undefined) places.push(nearestOnEdge(patch.outline, axis));
+  return places.every(([x, y]) => {
+    const ray = leavingRay(normalIncidence.wave, glass, x, y);
     const run = ray && runToSurface(normalIncidence.surface, ray);
     if (ray === undefined || run === undefined) return false;
     const { normal } = signedDistance(normalIncidence.surface, along(ray, run));

@@ -1,5 +1,9 @@
 /**
- * The phase Φ of one patch in waves at order 1: E_out = E_in + m λ Φ, Φ = 0 at the patch's centre before the bias.
+ * The phase Φ of one patch in waves at order 1: E_out = E_in + m λ Φ, Φ = 0 at `zeroAt` before the bias: the patch's centre.
+ *
+ * A ring's centre may lie on the axis of its cone or torus. Φ has a kink there, but a value, which is its zero all the same. Only
+ * where glass after the pattern lets no ray leave the centre (optics/layered-wave.ts) does Φ count from a point of the ring's edge
+ * (design-patch.ts). All files take Φ from here, and state a zero that is not the centre: writing/convention.ts.
  * Its gradient is in waves/mm, in closed form; the local period is 1/|∇Φ|, mm.
  */
 import type { Bounds } from '../geometry/extent.ts';
@@ -16,8 +20,10 @@ export class PatternPhase {
   /** 1/(mλ), waves per mm of path. */
   readonly #scale: number;
   readonly #bias: Bias | undefined;
-  readonly #centre: Vec2;
-  readonly #atCentre: number;
+  /** Where Φ is 0 before the bias, mm. */
+  readonly zeroAt: Vec2;
+  /** What [E_out − E_in]/(mλ) is there, waves. */
+  readonly #atZero: number;
   readonly #one = {
     x: new Float64Array(1),
     y: new Float64Array(1),
@@ -30,18 +36,18 @@ export class PatternPhase {
     leaving: Eikonal,
     order: number,
     wavelength: number,
-    centre: Vec2,
+    zeroAt: Vec2,
     bias: Bias | undefined,
   ) {
     this.#incident = incident;
     this.#leaving = leaving;
     this.#scale = 1 / (order * wavelength);
-    this.#centre = centre;
+    this.zeroAt = zeroAt;
     const out = new Float64Array(1);
-    const [x, y] = [Float64Array.of(centre[0]), Float64Array.of(centre[1])];
+    const [x, y] = [Float64Array.of(zeroAt[0]), Float64Array.of(zeroAt[1])];
     incident.accumulate(x, y, -this.#scale, out, 1);
     leaving.accumulate(x, y, this.#scale, out, 1);
-    this.#atCentre = out[0];
+    this.#atZero = out[0];
     this.#bias = bias;
   }
 
@@ -52,7 +58,7 @@ export class PatternPhase {
       const x = xs.subarray(start, start + count);
       const y = ys.subarray(start, start + count);
       const part = out.subarray(start, start + count);
-      part.fill(-this.#atCentre);
+      part.fill(-this.#atZero);
       this.#incident.accumulate(x, y, -this.#scale, part, count);
       this.#leaving.accumulate(x, y, this.#scale, part, count);
       if (this.#bias !== undefined) accumulateBias(this.#bias, x, y, part, count);
@@ -83,7 +89,7 @@ export class PatternPhase {
     count: number,
   ): void {
     for (let i = 0; i < count; i++) {
-      out[i] = -this.#atCentre;
+      out[i] = -this.#atZero;
       gx[i] = 0;
       gy[i] = 0;
     }
@@ -105,7 +111,7 @@ export class PatternPhase {
     const bias = this.#bias;
     if (bias?.shape !== 'roof') return this;
     const tilt: Bias = { ...bias, shape: 'tilt', amplitude: side * bias.amplitude };
-    return new PatternPhase(this.#incident, this.#leaving, 1, 1 / this.#scale, this.#centre, tilt);
+    return new PatternPhase(this.#incident, this.#leaving, 1, 1 / this.#scale, this.zeroAt, tilt);
   }
 
   phase(x: number, y: number): number {

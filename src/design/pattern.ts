@@ -9,7 +9,7 @@ import type { PatternPhase } from './pattern-phase.ts';
 
 export interface Pattern {
   readonly id: string;
-  /** Where Φ is 0 before the bias; coefficients count from it. */
+  /** Where Φ is 0 before the bias, unless no light leaves there (`phase.zeroAt`); coefficients count from it. */
   readonly centre: Vec2;
   readonly outline: Outline;
   /** Working order: a whole number, not 0. */

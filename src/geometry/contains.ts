@@ -20,6 +20,12 @@ export function distanceToEdge(outline: Outline, point: Vec2): number {
   return least;
 }
 
+/** The point of the outline's edge that is nearest to a point, inside or outside. */
+export function nearestOnEdge(outline: Outline, point: Vec2): Vec2 {
+  const all = boundaryOf(outline).flatMap((loop) => loop.map((piece) => nearestOn(piece, point)));
+  return all.reduce((best, at) => (distance2(at, point) < distance2(best, point) ? at : best));
+}
+
 /** How deep a point lies in the region: its distance to the edge, negative outside. */
 export function depthIn(outline: Outline, point: Vec2): number {
   const away = distanceToEdge(outline, point);

@@ -17,7 +17,7 @@ export const smrKind: Kind<
   kind: 'smr',
   inScenario: { foci: ['point', 'line'], place: 'given', without: {}, tracked: true },
   read: 'senses',
-  reflectance: COATED_MIRROR ** 3,
+  reflectance: COATED_MIRROR * COATED_MIRROR * COATED_MIRROR,
   errors: {
     offset: { term: 'apex centring', usual: 'apexCentring', own: ({ cube }) => cube.centring },
     usualRadius: 'smrRadius',

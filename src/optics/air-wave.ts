@@ -9,24 +9,36 @@
 import { dot, length, scale, squareTo, subtract, type Vec3 } from '../geometry/vector.ts';
 
 export interface AirWave {
-  /** E at a place, mm, and the unit direction of the ray there. */
-  at(place: Vec3): { readonly path: number; readonly direction: Vec3 };
+  /** E at a place and the lateral direction cosines of the ray there, into `found`: it is asked millions of times. */
+  at(x: number, y: number, z: number, found: AirRay): void;
   /** No curvature of the wave within `reach` of a place is larger, 1/mm. */
   curvatureBound(place: Vec3, reach: number): number;
+  /** Whether it converges, or is straight, in every direction: no second derivative of E is positive. */
+  readonly converges: boolean;
+}
+
+export interface AirRay {
+  /** mm. */
+  path: number;
+  px: number;
+  py: number;
 }
 
 /** `axis` is a unit vector from the apex into the opening. */
 export function conicalWave(apex: Vec3, axis: Vec3, halfAngle: number, side: 'outside' | 'inside'): AirWave {
   const [cos, sin] = [Math.cos(halfAngle), Math.sin(halfAngle)];
   const sign = side === 'outside' ? 1 : -1;
+  const about = aroundAxis(apex, axis);
   return {
-    at(place) {
-      const { rho, zeta, radial } = aboutAxis(place, apex, axis);
-      const direction = combined(radial, -sign * cos, axis, sign * sin);
-      return { path: sign * (-rho * cos + zeta * sin), direction };
+    converges: side === 'outside',
+    at(x, y, z, found) {
+      const { rho, zeta, rx, ry } = about(x, y, z);
+      found.path = sign * (-rho * cos + zeta * sin);
+      found.px = sign * (-cos * rx + sin * axis[0]);
+      found.py = sign * (-cos * ry + sin * axis[1]);
     },
-    curvatureBound(place, reach) {
-      const least = aboutAxis(place, apex, axis).rho - reach;
+    curvatureBound([x, y, z], reach) {
+      const least = about(x, y, z).rho - reach;
       return least > 0 ? cos / least : Number.POSITIVE_INFINITY;
     },
   };
@@ -34,24 +46,43 @@ export function conicalWave(apex: Vec3, axis: Vec3, halfAngle: number, side: 'ou
 
 /** `sense` 1: the light runs toward the circle of `radius` about the axis through `centre`; −1: away from it. */
 export function ringFocusWave(centre: Vec3, axis: Vec3, radius: number, sense: 1 | -1): AirWave {
-  const away = (place: Vec3) => {
-    const { rho, zeta, radial } = aboutAxis(place, centre, axis);
-    return { rho, zeta, radial, distance: Math.sqrt((rho - radius) ** 2 + zeta * zeta) };
-  };
+  const about = aroundAxis(centre, axis);
   return {
-    at(place) {
-      const { rho, zeta, radial, distance } = away(place);
+    converges: false,
+    at(x, y, z, found) {
+      const { rho, zeta, rx, ry } = about(x, y, z);
+      const distance = Math.sqrt((rho - radius) ** 2 + zeta * zeta);
       const factor = -sense / distance;
-      return {
-        path: -sense * distance,
-        direction: combined(radial, factor * (rho - radius), axis, factor * zeta),
-      };
+      found.path = -sense * distance;
+      found.px = factor * ((rho - radius) * rx + zeta * axis[0]);
+      found.py = factor * ((rho - radius) * ry + zeta * axis[1]);
     },
-    curvatureBound(place, reach) {
-      const { rho, distance } = away(place);
-      const least = Math.min(rho, distance) - reach;
-      return least > 0 ? 1 / least : Number.POSITIVE_INFINITY;
+    curvatureBound([x, y, z], reach) {
+      const { rho, zeta } = about(x, y, z);
+      const distance = Math.sqrt((rho - radius) ** 2 + zeta * zeta) - reach;
+      if (!(rho > reach && distance > 0)) return Number.POSITIVE_INFINITY;
+      // 1/distance in the plane of the axis, across it the sine toward the axis over ρ.
+      const sine = Math.min(1, (Math.abs(rho - radius) + reach) / distance);
+      return Math.max(1 / distance, sine / (rho - reach));
     },
+  };
+}
+
+/** As `aboutAxis`, the lateral part of ρ̂ alone, always in the same object. */
+function aroundAxis(origin: Vec3, axis: Vec3) {
+  const [ax, ay, az] = axis;
+  const found = { rho: 0, zeta: 0, rx: 0, ry: 0 };
+  return (x: number, y: number, z: number) => {
+    const [dx, dy, dz] = [x - origin[0], y - origin[1], z - origin[2]];
+    const zeta = dx * ax + dy * ay + dz * az;
+    const [ux, uy, uz] = [dx - zeta * ax, dy - zeta * ay, dz - zeta * az];
+    const rho = Math.sqrt(ux * ux + uy * uy + uz * uz);
+    const [rx, ry] = rho > 0 ? [ux / rho, uy / rho] : aboutAxis(origin, origin, axis).radial;
+    found.rho = rho;
+    found.zeta = zeta;
+    found.rx = rx;
+    found.ry = ry;
+    return found;
   };
 }
 
@@ -69,9 +100,3 @@ export function aboutAxis(
   const any = squareTo(Math.abs(axis[0]) < 0.5 ? [1, 0, 0] : [0, 1, 0], axis);
   return { rho, zeta, radial: scale(any, 1 / length(any)) };
 }
-
-const combined = (a: Vec3, p: number, b: Vec3, q: number): Vec3 => [
-  p * a[0] + q * b[0],
-  p * a[1] + q * b[1],
-  p * a[2] + q * b[2],
-];

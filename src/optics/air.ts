@@ -65,7 +65,7 @@ function vapourRefractivity(waveNumberSquared: number): number {
 /** Saturation pressure of water vapour, Pa: over water, and below 0 °C over ice; Ciddor, appendix A. */
 function saturationPressure(temperature: number): number {
   const kelvin = temperature + 273.15;
-  if (temperature < 0) return 10 ** (-2663.5 / kelvin + 12.537);
+  if (temperature < 0) return Math.exp(Math.LN10 * (-2663.5 / kelvin + 12.537));
   return Math.exp(
     1.2378847e-5 * kelvin * kelvin - 1.9121316e-2 * kelvin + 33.93711047 - 6.3431645e3 / kelvin,
   );

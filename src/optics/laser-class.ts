@@ -34,13 +34,15 @@ export function laserClass(power: number, wavelength: number): LaserClass | unde
   return power <= CLASS_3B ? '3B' : '4';
 }
 
+const tenTo = (exponent: number): number => Math.exp(Math.LN10 * exponent);
+
 /** W. */
 function classOneLimit(nanometres: number): number | undefined {
   if (nanometres < 400) return undefined;
-  if (nanometres < 500) return 3.9e-5 * 10 ** (0.02 * Math.max(0, nanometres - 450));
+  if (nanometres < 500) return 3.9e-5 * tenTo(0.02 * Math.max(0, nanometres - 450));
   if (nanometres <= 700) return 3.9e-4;
   if (nanometres > 1400) return 1e-2;
-  const c4 = nanometres < 1050 ? 10 ** (0.002 * (nanometres - 700)) : 5;
-  const c7 = nanometres < 1150 ? 1 : nanometres < 1200 ? 10 ** (0.018 * (nanometres - 1150)) : 8;
+  const c4 = nanometres < 1050 ? tenTo(0.002 * (nanometres - 700)) : 5;
+  const c7 = nanometres < 1150 ? 1 : nanometres < 1200 ? tenTo(0.018 * (nanometres - 1150)) : 8;
   return 3.9e-4 * c4 * c7;
 }

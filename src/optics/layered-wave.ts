@@ -3,9 +3,12 @@
  * cosines p that the slab keeps, and comes out at Q = P + p·t/√(n² − p²), where p must be those of the wave,
  *   E_out(P) = E_air(Q) − n²t/√(n² − p²)     ∂E_out/∂P = p.
  * Q is found by repeating that, which gains a factor of the wave's curvature times t/n a step. Without a slab Q = P. Lengths mm.
+ *
+ * Where the light runs toward an axis behind the slab, no ray of it starts at a P nearer to the axis than the slab moves rays: it
+ * would have crossed the axis inside the glass. E_out and its gradient are NaN there.
  * Source: Snell's law at faces square to z, Born & Wolf, Principles of Optics, §3.2.2.
  */
-import type { AirWave } from './air-wave.ts';
+import type { AirRay, AirWave } from './air-wave.ts';
 import type { Eikonal } from './eikonal.ts';
 import { slabCrossing } from './ray.ts';
 
@@ -13,54 +16,83 @@ import { slabCrossing } from './ray.ts';
 const SETTLED = 1e-14;
 /** A focus as near to the glass as the glass is thick takes some forty. */
 const MOST_STEPS = 200;
+/** mm: a Q that still moves by more than this after the last step settles nowhere. One that moves less is slow, its path right to this squared. */
+const LOST = 1e-6;
+
+/** Tried as multiples of half the rectangle's diagonal, least first. */
+const REACHES = [1.05, 1.2, 1.5, 2, 4];
 
 /** Thickness `t` 0 means no slab; `n` is the index of the slab against the air around it. */
 export function layeredWave(air: AirWave, t: number, n: number): Eikonal {
-  const ray = (x: number, y: number): { readonly path: number; readonly px: number; readonly py: number } => {
+  const found: AirRay = { path: 0, px: 0, py: 0 };
+  /** Into `found`, of which `path` is E_out. */
+  const trace = (x: number, y: number): void => {
     let [qx, qy] = [x, y];
     for (let step = 0; ; step++) {
-      const { path, direction } = air.at([qx, qy, t]);
-      const [px, py] = direction;
-      if (t === 0) return { path, px, py };
-      const slab = slabCrossing(px * px + py * py, t, n);
-      const [nextX, nextY] = [x + px * slab.runPerCosine, y + py * slab.runPerCosine];
+      air.at(qx, qy, t, found);
+      if (t === 0) return;
+      const slab = slabCrossing(found.px * found.px + found.py * found.py, t, n);
+      const [nextX, nextY] = [x + found.px * slab.runPerCosine, y + found.py * slab.runPerCosine];
       const change = Math.abs(nextX - qx) + Math.abs(nextY - qy);
-      if (change <= SETTLED * (1 + Math.abs(x) + Math.abs(y)) || step === MOST_STEPS)
-        return { path: path - slab.path, px, py };
-      [qx, qy] = [nextX, nextY];
+      const isSettled = change <= SETTLED * (1 + Math.abs(x) + Math.abs(y));
+      if (isSettled || step === MOST_STEPS) {
+        if (isSettled || change <= LOST) found.path -= slab.path;
+        else found.path = found.px = found.py = Number.NaN;
+        return;
+      }
+      qx = nextX;
+      qy = nextY;
     }
   };
 
   return {
     accumulate(xs, ys, scale, out, count) {
-      for (let i = 0; i < count; i++) out[i] += scale * ray(xs[i], ys[i]).path;
+      for (let i = 0; i < count; i++) {
+        trace(xs[i], ys[i]);
+        out[i] += scale * found.path;
+      }
     },
 
     accumulateGradient(xs, ys, scale, gx, gy, count) {
       for (let i = 0; i < count; i++) {
-        const { px, py } = ray(xs[i], ys[i]);
-        gx[i] += scale * px;
-        gy[i] += scale * py;
+        trace(xs[i], ys[i]);
+        gx[i] += scale * found.px;
+        gy[i] += scale * found.py;
       }
     },
 
     accumulateWithGradient(xs, ys, scale, out, gx, gy, count) {
       for (let i = 0; i < count; i++) {
-        const { path, px, py } = ray(xs[i], ys[i]);
-        out[i] += scale * path;
-        gx[i] += scale * px;
-        gy[i] += scale * py;
+        trace(xs[i], ys[i]);
+        out[i] += scale * found.path;
+        gx[i] += scale * found.px;
+        gy[i] += scale * found.py;
       }
     },
 
-    /** That in air over all places where rays of the rectangle may leave the slab, which only flattens a diverging wave. */
+    /**
+     * That in air around the place where the middle's ray leaves the slab, as far as any ray of the rectangle leaves it, over what the
+     * slab adds: dQ/dP = (1 − T·H)⁻¹ with H the lateral Hessian in air and T at most t·n²/(n² − p²)^(3/2). A reach is far enough if
+     * (1 − T·|H|) times it covers the rectangle. Of a converging wave H is nowhere positive, so that dQ/dP is at most 1.
+     */
     curvatureBound({ minX, maxX, minY, maxY }) {
-      const run = t === 0 ? 0 : t / Math.sqrt(n * n - 1);
-      const reach = Math.hypot(maxX - minX, maxY - minY) / 2 + run;
-      const inAir = air.curvatureBound([(minX + maxX) / 2, (minY + maxY) / 2, t], reach);
-      // dQ/dP = (1 + T·H)⁻¹ with H the lateral Hessian in air and T at most this.
-      const spread = t === 0 ? 0 : (t * n * n) / (n * n - 1) ** 1.5;
-      return spread * inAir < 1 ? inAir / (1 - spread * inAir) : Number.POSITIVE_INFINITY;
+      const half = Math.hypot(maxX - minX, maxY - minY) / 2;
+      const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
+      if (t === 0) return air.curvatureBound([x, y, 0], half);
+      trace(x, y);
+      const { px, py } = found;
+      if (Number.isNaN(px)) return Number.POSITIVE_INFINITY;
+      const { runPerCosine } = slabCrossing(px * px + py * py, t, n);
+      const exit = [x + px * runPerCosine, y + py * runPerCosine, t] as const;
+      if (air.converges) return air.curvatureBound(exit, half);
+      for (const wider of REACHES) {
+        const inAir = air.curvatureBound(exit, wider * half);
+        const cosine = Math.min(1, Math.hypot(px, py) + inAir * wider * half);
+        const axial = n * n - cosine * cosine;
+        const kept = 1 - ((t * n * n) / (axial * Math.sqrt(axial))) * inAir;
+        if (kept * wider >= 1) return inAir / kept;
+      }
+      return Number.POSITIVE_INFINITY;
     },
   };
 }

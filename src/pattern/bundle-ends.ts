@@ -2,6 +2,7 @@
  * Where the fringes of a bundle meet the edge of the patch: for every level the fraction of the run's piece, guessed by the
  * polynomial through the nodes' and then solved with the exact phase. mm, waves.
  */
+import { raised } from '../quantity/power.ts';
 import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
 import { PointBatch, Probe, type SmoothPhase } from './smooth-phase.ts';
 
@@ -88,7 +89,7 @@ export class BundleEnds {
 
   /** By how much the polynomial's range could be wider (or must be narrower) for good guesses. */
   get room(): number {
-    return (GUESS / Math.max(this.#miss, 1e-12)) ** (1 / NODES);
+    return raised(GUESS / Math.max(this.#miss, 1e-12), 1 / NODES);
   }
 
   /** Takes up two runs over the polynomial's range; false where the polynomial does not tell the ends between the nodes. */

@@ -12,8 +12,9 @@
  * same pairs of them, since they could only change partners at a stationary point or at the end of a run: a band.
  */
 import type { Outline } from '../geometry/outline.ts';
-import type { Loop } from '../geometry/piece.ts';
+import { type Loop, pointAlong } from '../geometry/piece.ts';
 import type { Vec2 } from '../geometry/vector.ts';
+import { trimmed } from '../quantity/format.ts';
 import { cutByLine, type Line, loopBounds, loopsWithoutHole, wellInside } from './cut-region.ts';
 import { monotoneRuns, type PhaseBounds, type Run } from './monotone-runs.ts';
 import { Probe, type SmoothPhase } from './smooth-phase.ts';
@@ -43,6 +44,10 @@ export interface PhasedOutline {
 const AT_EDGE = 1e-7;
 /** A phase that cannot vary by this many waves over a region has no fringe there: written whole or not at all. */
 const FLAT = 1e-6;
+/** A region without a bound on Φ'' is halved so often at the most: parts of 1/64 of its size each way. */
+const MOST_HALVINGS = 12;
+/** Bound of |∇Φ| over a part against the slopes on its edge, at the most, where there are halvings left. */
+const TIGHT = 2;
 
 export function regionsOf({ outline, phase, ridge }: PhasedOutline): readonly Region[] {
   const whole = loopsWithoutHole(outline, (hole) => gradientDirection(phase, hole));
@@ -63,6 +68,50 @@ function gradientDirection(phase: SmoothPhase, [x, y]: Vec2): Vec2 {
 }
 
 function regionsWithin(outline: Outline, loop: Loop, phase: SmoothPhase): readonly Region[] {
+  return boundedParts(loop, phase).flatMap((part) => regionsOfPart(outline, part, phase));
+}
+
+/**
+ * The loop itself where Φ'' is bounded over its box. A ring around the axis of a cone or a torus has the axis in its box, though
+ * not in itself: it is halved until the box of each part is clear of the axis.
+ * Throws a RangeError where the axis, or another place without a bound, lies in the loop.
+ */
+function boundedParts(loop: Loop, phase: SmoothPhase): readonly Loop[] {
+  if (Number.isFinite(phase.curvatureBound(loopBounds(loop)))) return [loop];
+  const done: Loop[] = [];
+  let left: readonly Loop[] = [loop];
+  for (let halved = 0; halved < MOST_HALVINGS && left.length > 0; halved++) {
+    left = left.flatMap(halves).filter((part) => {
+      if (!isTight(part, phase)) return true;
+      done.push(part);
+      return false;
+    });
+  }
+  for (const part of left) phaseBounds(part, phase);
+  return [...done, ...left];
+}
+
+/** Across the longer side of its box. */
+function halves(loop: Loop): readonly Loop[] {
+  const { minX, maxX, minY, maxY } = loopBounds(loop);
+  const along: Vec2 = maxX - minX > maxY - minY ? [0, 1] : [1, 0];
+  const { left, right } = cutByLine([loop], { at: [(minX + maxX) / 2, (minY + maxY) / 2], along });
+  return [...left, ...right];
+}
+
+/** Whether the bound of |∇Φ| over the part's box is not far above the slopes there: it sets how finely fringes are traced. */
+function isTight(loop: Loop, phase: SmoothPhase): boolean {
+  if (!Number.isFinite(phase.curvatureBound(loopBounds(loop)))) return false;
+  const probe = new Probe(phase);
+  const slopes = loop.map((piece) => {
+    const [x, y] = pointAlong(piece, 0.5);
+    probe.at(x, y);
+    return Math.hypot(probe.gx, probe.gy);
+  });
+  return phaseBounds(loop, phase).slope <= TIGHT * Math.max(...slopes);
+}
+
+function regionsOfPart(outline: Outline, loop: Loop, phase: SmoothPhase): readonly Region[] {
   const bounds = phaseBounds(loop, phase);
   let loops: readonly Loop[] = [loop];
   const { minX, maxX, minY, maxY } = loopBounds(loop);
@@ -87,14 +136,16 @@ function regionsWithin(outline: Outline, loop: Loop, phase: SmoothPhase): readon
 export const ascending = (values: readonly number[]): Float64Array =>
   Float64Array.from(new Set(values)).sort();
 
+const mm = (value: number): string => trimmed(value, 4);
+
 /** From the middle of the region's box outward. Throws a RangeError where Φ'' has no bound: a line focus in the pattern's plane. */
 function phaseBounds(loop: Loop, phase: SmoothPhase): PhaseBounds {
   const { minX, maxX, minY, maxY } = loopBounds(loop);
   const curvature = phase.curvatureBound({ minX, maxX, minY, maxY });
   if (!Number.isFinite(curvature))
     throw new RangeError(
-      `the phase between x ${minX} and ${maxX} mm, y ${minY} and ${maxY} mm has no bound on its curvature; ` +
-        'expected a focus well away from the pattern',
+      `the phase between x ${mm(minX)} and ${mm(maxX)} mm, y ${mm(minY)} and ${mm(maxY)} mm has no bound on its curvature; ` +
+        'expected a focus, and the axis of a cone or a torus, well away from the area that is traced',
     );
   const probe = new Probe(phase);
   probe.at((minX + maxX) / 2, (minY + maxY) / 2);

@@ -47,10 +47,25 @@ const ROUNDING = Math.SQRT1_2;
 /** What the rounding leaves of the bound must be at least this part. */
 const LEAST_SHARE = 0.2;
 
+/** A RangeError that knows which patch cannot be written. */
+export class UntraceablePatch extends RangeError {
+  readonly patch: string;
+
+  constructor(patch: string, why: string) {
+    super(`patch ${patch} cannot be written as pattern lines: ${why}`);
+    this.patch = patch;
+  }
+}
+
 /** Throws a RangeError for an option out of its range, and for an edge shift that leaves no line or no gap somewhere. */
 export function tracePattern(patch: Pattern, options: TraceOptions): PatternTrace {
   expectRoomForShift(patch, options);
-  return traceOutline(phasedOutlineOf(patch), options);
+  try {
+    return traceOutline(phasedOutlineOf(patch), options);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    throw new UntraceablePatch(patch.id, error.message);
+  }
 }
 
 /** Both edges of a line move: what narrows has to be wider than twice the shift where the period is least. */

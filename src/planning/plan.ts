@@ -10,6 +10,7 @@
  */
 import { randomFrom } from '../algebra/random.ts';
 import { areaOf } from '../geometry/extent.ts';
+import { raised } from '../quantity/power.ts';
 import type { OpenPlaces } from '../scenario/open-places.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import { type Completed, completed, culpritsOf, unreadable } from './completion.ts';
@@ -184,7 +185,7 @@ function* search(problem: Problem, options: PlanOptions): Generator<Progress, Pl
         if (kicks-- <= 0) break;
         restore();
         yield* kick();
-      } else if (round > 0) aim = Math.min(MET, aim * Math.min(MOST_EASED, worst ** -DAMPED));
+      } else if (round > 0) aim = Math.min(MET, aim * Math.min(MOST_EASED, raised(worst, -DAMPED)));
       const { glass } = layout;
       if (mayGrow) yield* growth();
       if (!problem.wished) break;

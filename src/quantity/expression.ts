@@ -6,6 +6,7 @@ import { EXPONENTS, type Exponents, sameExponents } from './dimension.ts';
 import { callFunction, FUNCTION_NAMES } from './function.ts';
 import { type ExpressionNode, refusal } from './mathjs.ts';
 import { didYouMean } from './nearest-name.ts';
+import { raised } from './power.ts';
 import { FaultyParameter, ProblemError, quote } from './problem.ts';
 import { bareNumber, describeQuantity, isNumber, type Quantity, quantityOf } from './quantity.ts';
 import { commonUnitNames, type Unit, unitNamed } from './unit.ts';
@@ -159,7 +160,7 @@ function power(base: Quantity, exponent: Quantity, spelling: string): Quantity {
   }
   if (base.celsius) refuseScale('the base');
   return {
-    value: base.value ** exponent.value,
+    value: raised(base.value, exponent.value),
     exponents: isNumber(base)
       ? EXPONENTS.number
       : (base.exponents.map((e) => e * exponent.value) as unknown as Exponents),

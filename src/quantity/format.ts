@@ -1,6 +1,7 @@
 /**
  * Numbers and texts as files carry them: fixed digits, a decimal point, no exponent, no -0.
  */
+import { powerOfTen } from './power.ts';
 
 /** From here on JavaScript's toFixed falls back to exponent notation. */
 const FIXED_NOTATION_LIMIT = 1e21;
@@ -26,7 +27,7 @@ export function trimmed(value: number, maxDigits: number): string {
 
 /** The largest number of so many significant digits that is no larger than a positive `value`, rounding errors aside. */
 export function roundedDown(value: number, digits: number): number {
-  const step = 10 ** (Math.floor(Math.log10(value)) + 1 - digits);
+  const step = powerOfTen(Math.floor(Math.log10(value)) + 1 - digits);
   return Number((Math.floor(value / step + ROUNDING) * step).toPrecision(digits));
 }
 

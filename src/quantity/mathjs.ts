@@ -6,6 +6,7 @@
  */
 import { createParse, createUnitClass } from 'mathjs';
 import type { Dimension } from './dimension.ts';
+import { raised } from './power.ts';
 import { ProblemError } from './problem.ts';
 
 /** A node of a parsed expression. */
@@ -45,7 +46,7 @@ export function unitFromMathjs(name: string): { dimension: Dimension; factor: nu
     subtractScalar: (a: number, b: number) => a - b,
     multiplyScalar: (a: number, b: number) => a * b,
     divideScalar: (a: number, b: number) => a / b,
-    pow: Math.pow,
+    pow: raised,
     abs: Math.abs,
     fix: Math.trunc,
     round: Math.round,

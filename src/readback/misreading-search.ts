@@ -2,7 +2,6 @@
  * The search for what could have been misread: every way to lay the places, and every factor and constant before the phase, with
  * which the design's phase gives a block of the table within the bound. Places mm, substrate frame; phases waves at order 1.
  */
-
 import type { Pattern } from '../design/pattern.ts';
 import { smoothPhases } from '../design/phase-fit.ts';
 import { largestDistanceFrom } from '../geometry/extent.ts';
@@ -10,6 +9,7 @@ import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '.
 import type { Vec2 } from '../geometry/vector.ts';
 import { accumulateBias } from '../optics/bias.ts';
 import { zernikeNorm } from '../optics/zernike.ts';
+import { powerOfTen } from '../quantity/power.ts';
 import type { TableBasis, TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
 import { namedFactors, STRETCHES, type Step, TURNS, totalWeight } from './misreading.ts';
 import { fromUnitPeak, tablePhases } from './table-phase.ts';
@@ -162,7 +162,7 @@ export function roundingOf({ basis, terms }: TableBlock): number {
   for (const { i, j, lastDigit, digits } of terms) {
     const most = basis === 'zernike' ? zernikeNorm([i, j]) : 1;
     decimals += most * leastDigit;
-    if (digits > 0) significant += most * lastDigit * 10 ** (digits - mostDigits);
+    if (digits > 0) significant += most * lastDigit * powerOfTen(digits - mostDigits);
   }
   return Math.max(decimals, significant) / 2;
 }

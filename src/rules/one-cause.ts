@@ -10,6 +10,7 @@ import { designScenario } from '../design/design-scenario.ts';
 import type { Finding, Path } from '../finding/finding.ts';
 import { largestDistanceFrom } from '../geometry/extent.ts';
 import { trimmed } from '../quantity/format.ts';
+import { powerOfTen } from '../quantity/power.ts';
 import type { Beam, Scenario } from '../scenario/scenario.ts';
 import { applyRules, RULES } from './all-rules.ts';
 import { biasCancels } from './bias-cancels.ts';
@@ -168,7 +169,7 @@ function fNumberSuspects(design: Design): readonly Suspect[] {
 
 /** Downward, to two digits: a slower beam would leave the edge dark; a little less still for glass in the way. */
 function rounded(value: number): number {
-  const step = 10 ** (Math.floor(Math.log10(value)) - 1);
+  const step = powerOfTen(Math.floor(Math.log10(value)) - 1);
   return (Math.floor((0.98 * value) / step) || 1) * step;
 }
 

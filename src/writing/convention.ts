@@ -24,6 +24,17 @@ export function conventionLines(design: Design): readonly string[] {
     'x right and y up as seen from the part side (looking toward -z). Lengths mm, phases waves.',
     'Phase: E_out(P) = E_in(P) + m * lambda * Phi(P), E the optical path along the light in mm, m the working order;',
     'Phi is in waves at order 1, Phi = 0 at the patch centre before any tilt or roof is added. Pattern line k lies where Phi = k.',
+    ...zeroLines(design),
     `Wavelength in air: ${trimmed(design.light.wavelength * NM_PER_MM, 9)} nm. Beam: ${beam.kind}. Substrate: ${glass}.`,
   ];
 }
+
+/** One for each patch whose phase does not count from its centre. */
+export const zeroLines = ({ patches }: Design): readonly string[] =>
+  patches.flatMap(({ id, centre, phase: { zeroAt } }) =>
+    zeroAt === centre
+      ? []
+      : [
+          `No light leaves the centre of patch ${id}: its Phi = 0 at (${zeroAt.map((at) => trimmed(at, 12)).join(', ')}) mm before any tilt or roof.`,
+        ],
+  );

@@ -25,17 +25,19 @@ export function phaseAsPrinted(head: string, printed: PrintedForm): Field {
     pathOf(printed.leaving, 'E_out', names, pathOf(printed.incident, 'E_in', names)),
   ];
   const bias = biasOf(printed.bias);
-  const match = /^Phi\(P\) = (\[.*\] \/ \(.*\)) - the same at the patch centre \+ B\(P\)$/.exec(
-    printed.formula,
-  );
+  const match =
+    /^Phi\(P\) = (\[.*\] \/ \(.*\)) - the same at (?:the patch centre|P = \((.*)\) mm) \+ B\(P\)$/.exec(
+      printed.formula,
+    );
   if (match === null) throw new Error(`no formula of a phase: ${printed.formula}`);
   const read = formula(match[1]!.replaceAll('E_out(P)', 'E_out').replaceAll('E_in(P)', 'E_in'));
   const raw: Field = (x, y) => {
     const at: Place = [x, y, 0];
     return read({ ...names, m: printed.order, E_in: incident(at), E_out: leaving(at) }) as number;
   };
-  const atCentre = raw(...printed.centre);
-  return (x, y) => raw(x, y) - atCentre + bias(x, y);
+  const [zeroX, zeroY] = match[2]?.split(', ').map(Number) ?? printed.centre;
+  const atZero = raw(zeroX!, zeroY!);
+  return (x, y) => raw(x, y) - atZero + bias(x, y);
 }
 
 /** What the head says once for all patches: lambda in mm, n. */

@@ -54,17 +54,36 @@ export function crossingOfExit(
   index: number,
   inAir: (q: Place) => number,
 ): { readonly path: number; readonly through: Place } {
-  const { path, x, y } = stationary([at[0], at[1]], (qx, qy) => {
+  const whole = (qx: number, qy: number): number => {
     const q: Place = [qx, qy, thickness];
     return index * between(at, q) + inAir(q);
-  });
+  };
+  let { path, x, y } = stationary([at[0], at[1]], whole);
+  if (Number.isNaN(path)) {
+    // From an axis about which all is round, rays leave all round: one of them in +x, if it is one.
+    const along = stationary([at[0] + BESIDE, at[1]], (qx, qy) => whole(qx, at[1]) + (qy - at[1]) ** 2);
+    x = along.x;
+    y = along.y;
+    path = isLevel(whole, x, y) ? along.path : Number.NaN;
+  }
   return { path, through: [x, y, thickness] };
 }
 
 /** Step of the difference quotients, mm: fourth-order ones, so that the gradient is right to about 1e-12. */
 const STEP = 2e-2;
 
-/** A path over two coordinates, both in mm, made stationary from a start that is near enough for Newton's method. */
+/** mm. */
+const BESIDE = 1;
+
+/** Of the slope at the end of a search, without dimension: where it is more, the path bends sharply there (a kink) and is stationary nowhere near. */
+const LEVEL = 1e-6;
+/** Of how much the slope changes over the finer step: smooth paths of a bench change by a tenth of it. */
+const KINK = 0.02;
+
+/**
+ * A path over two coordinates, both in mm, made stationary from a start that is near enough for Newton's method. The path is NaN where
+ * the search ends at a kink: a step finer than that of the search tells.
+ */
 export function stationary(
   start: readonly [number, number],
   path: (x: number, y: number) => number,
@@ -88,9 +107,16 @@ export function stationary(
     y -= dy;
     if (Math.hypot(dx, dy) < 1e-8) break;
   }
-  return { path: path(x, y), x, y };
+  return { path: isLevel(path, x, y) ? path(x, y) : Number.NaN, x, y };
 }
 
-const slope = (f: (h: number) => number): number =>
-  (8 * (f(STEP) - f(-STEP)) - (f(2 * STEP) - f(-2 * STEP))) / (12 * STEP);
+function isLevel(path: (x: number, y: number) => number, x: number, y: number): boolean {
+  const fine = STEP / 16;
+  return [(h: number) => path(x + h, y), (h: number) => path(x, y + h)].every(
+    (f) => Math.abs(slope(f, fine)) < LEVEL && Math.abs(f(fine) - 2 * f(0) + f(-fine)) < KINK * fine,
+  );
+}
+
+const slope = (f: (h: number) => number, step = STEP): number =>
+  (8 * (f(step) - f(-step)) - (f(2 * step) - f(-2 * step))) / (12 * step);
 const bend = (f: (h: number) => number): number => (f(STEP) - 2 * f(0) + f(-STEP)) / (STEP * STEP);

@@ -20,14 +20,23 @@ import {
 interface Sheet {
   readonly at: (a: number, b: number) => Place;
   readonly start: (from: Place) => readonly [number, number];
+  /** Seen from the axis, where the way is the same all round: the second coordinate is left at 0. */
+  readonly isSeenFromAxis?: boolean;
 }
+
+/** mm from the axis, within which the way to either side differs by less than anything that is measured. */
+const ON_AXIS = 1e-9;
+/** mm: nearer to the axis the second coordinate is an arc at this radius. */
+const LEAST_ARM = 1;
 
 /** The distance, along the light, to the surface of a part's datum from a point before it. */
 export function wayToSurface(scene: Scene, words: DatumWords): (from: Place) => number {
   const sheetOf = sheetsOf(scene, words);
   return (from) => {
-    const { at, start } = sheetOf(from);
-    return stationary(start(from), (a, b) => Math.hypot(...plus(at(a, b), from, -1))).path;
+    const { at, start, isSeenFromAxis } = sheetOf(from);
+    const way = (a: number, b: number): number => Math.hypot(...plus(at(a, b), from, -1));
+    // The square of b gives the search something to settle by.
+    return stationary(start(from), isSeenFromAxis ? (a, b) => way(a, 0) + b * b : way).path;
   };
 }
 
@@ -67,9 +76,11 @@ function sheetsOf(scene: Scene, { plane, sphere, cone, torus }: DatumWords): (fr
       const radial = acrossAxis(from, apex, axis);
       const side = outer(axis, radial);
       const rho = inner(plus(from, apex, -1), radial);
+      const isSeenFromAxis = rho < ON_AXIS;
       return {
+        isSeenFromAxis,
         at: (slant, turned) => {
-          const angle = turned / rho;
+          const angle = turned / Math.max(rho, LEAST_ARM);
           const out = plus(scaled(radial, Math.cos(angle)), side, Math.sin(angle));
           return plus(plus(apex, axis, slant * Math.cos(half)), out, slant * Math.sin(half));
         },
@@ -85,8 +96,10 @@ function sheetsOf(scene: Scene, { plane, sphere, cone, torus }: DatumWords): (fr
       const side = outer(axis, radial);
       const toCircle = unit(plus(plus(centre, radial, ring), from, -1));
       const beyond = torus.side === 'inside' && toCircle[2] > 0 ? 1 : -1;
+      const isSeenFromAxis = inner(plus(from, centre, -1), radial) < ON_AXIS;
       const begin = Math.atan2(beyond * inner(toCircle, axis), beyond * inner(toCircle, radial));
       return {
+        isSeenFromAxis,
         at: (rolled, turned) => {
           const [psi, angle] = [begin + rolled / tube, turned / ring];
           const out = plus(scaled(radial, Math.cos(angle)), side, Math.sin(angle));
@@ -101,7 +114,9 @@ function sheetsOf(scene: Scene, { plane, sphere, cone, torus }: DatumWords): (fr
 
 const scaled = (a: Place, factor: number): Place => [a[0] * factor, a[1] * factor, a[2] * factor];
 
+/** On the axis any direction across it serves. */
 function acrossAxis(from: Place, point: Place, axis: Place): Place {
   const d = plus(from, point, -1);
-  return unit(plus(d, axis, -inner(d, axis)));
+  const across = plus(d, axis, -inner(d, axis));
+  return Math.hypot(...across) < ON_AXIS ? square(axis)[0] : unit(across);
 }

@@ -1,6 +1,7 @@
 /**
  * The phase of a patch, waves at order 1, from the words of its scenario and the definition alone:
  *   Φ(P) = [E_out(P) − E_in(P)]/(mλ) − the same at the patch's centre + B(P)
+ * A ring whose centre no light leaves counts from its outer edge in +x.
  * E_in and E_out are optical paths found by brute force (fermat.ts, foot.ts), E_out the way to the focus, or to the surface, counted
  * negative. B is the bias as the scenario words it: N fringes on the camera, the pattern crossed twice (by a return ring once).
  */
@@ -36,9 +37,18 @@ export function sceneSmoothPhase(scene: Scene, id: string): Field {
   const [incident, leaving] = [incidentPath(scene), leavingPath(scene, patch)];
   const perPath = 1 / ((patch.order ?? 1) * scene.light.wavelength);
   const raw: Field = (x, y) => (leaving([x, y, 0]) - incident([x, y, 0])) * perPath;
-  const atCentre = raw(...patch.centre);
-  return (x, y) => raw(x, y) - atCentre;
+  const atZero = raw(...zeroPlaceOf(patch, raw));
+  return (x, y) => raw(x, y) - atZero;
 }
+
+function zeroPlaceOf({ centre, outline }: PatchWords, raw: Field): Point {
+  if (outline.ring === undefined || !Number.isNaN(raw(...centre))) return centre;
+  return [centre[0] + outline.ring.outer / 2, centre[1]];
+}
+
+/** mm from a place to the datum that the patch's light meets square on. */
+export const wayToDatum = (scene: Scene, id: string): ((from: Place) => number) =>
+  wayInAir(scene, patchWords(scene, id));
 
 /** E_in at a point of the pattern, mm. */
 export function incidentPath({ interferometer, substrate }: Scene): (at: Place) => number {

@@ -2,6 +2,7 @@
 import type { Command } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
+import { UntraceablePatch } from '../../pattern/trace-pattern.ts';
 import { MM_PER_UM } from '../../quantity/conversion.ts';
 import { evaluateQuantity } from '../../quantity/evaluate.ts';
 import { GDSII_MOST_VERTICES } from '../../writing/pattern/gdsii.ts';
@@ -61,10 +62,20 @@ export function patternOf(
       }),
     };
   } catch (error) {
+    if (error instanceof UntraceablePatch) return { refused: untraceable(design, error) };
     if (!(error instanceof RangeError)) throw error;
     return { refused: errorFinding('bad-value', 'the pattern', error.message) };
   }
 }
+
+const untraceable = (design: Design, { patch, message }: UntraceablePatch): Finding => ({
+  severity: 'error',
+  rule: 'bad-value',
+  where: patch,
+  message,
+  hint: 'shape the outline so that it leaves out the place that is named, for instance as a ring around it',
+  path: ['patches', design.patches.findIndex(({ id }) => id === patch), 'outline'],
+});
 
 function formatOf(text: string): PatternFormat {
   if (text === 'gds' || text === 'oas') return text;

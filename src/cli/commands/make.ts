@@ -59,7 +59,7 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
     ...(date === undefined ? {} : { date }),
   };
   const made = packageOf(design, findings, head, writes ? options : {});
-  if ('refused' in made) return refuse(loaded.file, { findings: [made.refused] });
+  if ('refused' in made) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(made.refused)] });
   const { files, report } = made;
   if (writes) {
     const warn = (warnings: readonly Finding[]): void =>

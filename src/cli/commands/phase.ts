@@ -26,7 +26,8 @@ export const registerPhase: Register = ({ program, io, end }) =>
     .summary('phase and period at given points, as CSV')
     .description(
       'Prints x_mm,y_mm,phase_waves,period_um for points of the pattern plane, in the substrate frame. The phase is in waves at\n' +
-        'order 1: E_out = E_in + m lambda Phi, zero at the patch centre before any bias. It is printed even if a rule is broken.',
+        'order 1: E_out = E_in + m lambda Phi, zero at the patch centre before any bias or where\n' +
+        'coefficients.csv says, for a ring whose centre no light leaves. It is printed even if a rule is broken.',
     )
     .addHelpText('after', '\nExample:\n  datumlight phase scenario.yaml --patch north-1 --points points.csv')
     .action((file: string, options: PhaseOptions) => end(phase(file, options, io)));

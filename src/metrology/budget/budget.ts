@@ -74,7 +74,7 @@ export function effectiveDegreesOfFreedom(
 ): number {
   let sum = 0;
   for (const { contribution, degreesOfFreedom } of contributions) {
-    sum += contribution ** 4 / degreesOfFreedom;
+    sum += (contribution ** 2) ** 2 / degreesOfFreedom;
   }
-  return sum > 0 ? combined ** 4 / sum : Number.POSITIVE_INFINITY;
+  return sum > 0 ? (combined ** 2) ** 2 / sum : Number.POSITIVE_INFINITY;
 }

@@ -31,7 +31,7 @@ export const patternPlacement: ErrorModel = (design, readings) => {
         effects: effectsOf(design, readings, change, numbers),
       };
     });
-    const wavesPerMm = Math.abs(patch.order) / patch.phase.period(patch.centre[0], patch.centre[1]);
+    const wavesPerMm = Math.abs(patch.order) / patch.phase.period(...patch.phase.zeroAt);
     const read =
       patch.normalIncidence === undefined
         ? sensesOf(design, patch)

@@ -1,4 +1,5 @@
 /** Rows of a coefficient table gathered into blocks, one a patch and basis; each fault with its field. */
+import { powerOfTen } from '../../quantity/power.ts';
 import {
   TABLE_BASES,
   type TableBasis,
@@ -148,7 +149,7 @@ export class TableBlocks {
     const decimals = mantissa!.includes('.') ? mantissa!.length - mantissa!.indexOf('.') - 1 : 0;
     return {
       value: Number(text) * scale,
-      lastDigit: 10 ** (Number(exponent) - decimals) * scale,
+      lastDigit: powerOfTen(Number(exponent) - decimals) * scale,
       digits: mantissa!.replace('.', '').replace(/^0+/, '').length,
     };
   }

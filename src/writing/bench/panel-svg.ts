@@ -4,6 +4,7 @@
  */
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
+import { powerOfTen } from '../../quantity/power.ts';
 import type { PlacedCaption } from '../drawing/captions/caption-placing.ts';
 import { roomFor } from '../drawing/lettering.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
@@ -147,11 +148,11 @@ function marks(from: number, to: number, step: number): number[] {
 
 /** The next of 1, 2, 5, 10, … that is not below the value, and the last that is not above it. */
 function roundAbove(value: number): number {
-  const decade = 10 ** Math.floor(Math.log10(value));
+  const decade = powerOfTen(Math.floor(Math.log10(value)));
   return ([1, 2, 5].find((step) => step * decade >= value) ?? 10) * decade;
 }
 function roundBelow(value: number): number {
-  const decade = 10 ** Math.floor(Math.log10(value));
+  const decade = powerOfTen(Math.floor(Math.log10(value)));
   return [5, 2, 1].find((step) => step * decade <= value)! * decade;
 }
 

@@ -4,6 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { powerOfTen } from '../../quantity/power.ts';
 import { around, boxOf, grown, holds } from '../drawing/boxes.ts';
 import type { Box } from '../drawing/drawing.ts';
 import { datumMark } from './datum-marks.ts';
@@ -158,7 +159,7 @@ const STEPS = [1, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10] as const;
 
 /** The first round scale that is not larger than asked for. */
 function scaleFor(least: number): number {
-  const decade = 10 ** Math.floor(Math.log10(least) + 1e-9);
+  const decade = powerOfTen(Math.floor(Math.log10(least) + 1e-9));
   const step = STEPS.find((each) => each * decade >= least * (1 - 1e-9)) ?? 10;
   return Number((step * decade).toPrecision(6));
 }

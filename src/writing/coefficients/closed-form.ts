@@ -13,7 +13,7 @@ export type ClosedForm = ReturnType<typeof closedForm>;
 
 export function closedForm(design: Design, patch: DesignedPatch) {
   return {
-    formula: 'Phi(P) = [E_out(P) - E_in(P)] / (m lambda) - the same at the patch centre + B(P)',
+    formula: `Phi(P) = [E_out(P) - E_in(P)] / (m lambda) - the same at ${zeroWords(patch)} + B(P)`,
     incident: incidentForm(design),
     leaving: leavingForm(design, patch),
     bias: biasForm(patch),
@@ -23,6 +23,9 @@ export function closedForm(design: Design, patch: DesignedPatch) {
     order: patch.order,
   };
 }
+
+const zeroWords = ({ centre, phase: { zeroAt } }: DesignedPatch): string =>
+  zeroAt === centre ? 'the patch centre' : `P = ${vector(zeroAt)} mm`;
 
 function incidentForm(design: Design): string {
   const { beam } = design.scenario.interferometer;

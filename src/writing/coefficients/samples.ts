@@ -8,6 +8,7 @@ import { contains } from '../../geometry/contains.ts';
 import { boundaryPoints, interiorGrid, type Points, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { csvField, fixed } from '../../quantity/format.ts';
+import { powerOfTen } from '../../quantity/power.ts';
 import { conventionLines, type Draft, draftLines } from '../convention.ts';
 import { periodField, phaseField } from './phase-columns.ts';
 
@@ -41,7 +42,9 @@ function samplePlaces(patch: Pattern): Vec2[] {
 
 /** Of the grid, a point that is the centre would stand there twice. */
 function without({ xs, ys }: Points, [x, y]: Vec2): Points {
-  const kept = Array.from(xs.keys()).filter((k) => Math.hypot(xs[k]! - x, ys[k]! - y) > 10 ** -PLACE_DIGITS);
+  const kept = Array.from(xs.keys()).filter(
+    (k) => Math.hypot(xs[k]! - x, ys[k]! - y) > powerOfTen(-PLACE_DIGITS),
+  );
   return kept.length < POINTS
     ? { xs, ys }
     : { xs: Float64Array.from(kept, (k) => xs[k]!), ys: Float64Array.from(kept, (k) => ys[k]!) };

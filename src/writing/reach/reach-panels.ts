@@ -12,6 +12,7 @@ import { kindOf } from '../../kinds/kinds.ts';
 import { type FreeCells, featureRange, type GlassReach, reachInSpace } from '../../metrology/reach/reach.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
+import { powerOfTen } from '../../quantity/power.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
 import { type Html, html, trusted } from '../page/html.ts';
@@ -178,7 +179,7 @@ function path(outline: Outline, { at, scale }: Placed, kind: string): Html {
 /** Of 1, 2 or 5 times a power of ten, mm, at most a third of the panel. */
 function scaleBar({ scale }: Placed, left: number, top: number): Html {
   const most = SIDE / 3 / scale;
-  const power = 10 ** Math.floor(Math.log10(most));
+  const power = powerOfTen(Math.floor(Math.log10(most)));
   const length = power * (most >= 5 * power ? 5 : most >= 2 * power ? 2 : 1);
   const [y, end] = [top + SIDE + BAR, left + length * scale];
   return html`<path class="bar" d="M${left} ${y}H${n(end)}"/><text x="${n(end + 6)}" y="${y + 4}">${trimmed(length, 6)} mm</text>

@@ -9,7 +9,7 @@ import type { Outline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut } from '../../../scenario/scenario.ts';
-import { DRAFT_WORDS } from '../../convention.ts';
+import { DRAFT_WORDS, zeroLines } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
 import { writtenAreas } from '../../written-areas.ts';
 import { cornersOfBox } from '../boxes.ts';
@@ -103,6 +103,7 @@ export function layTitleBlock(
     '',
     `${whole('Phi = 0')} at the patch centre before any tilt or roof; pattern line k lies where ${whole('Phi = k')}`,
   );
+  for (const line of zeroLines(design)) add('', line);
   add(
     'PRECEDENCE',
     `Pattern: coefficients.csv${hashWords(context.tableHash)}. Positions: ${isListed ? 'the patch table' : 'coefficients.html'}. This view shows them only.`,

@@ -39,6 +39,9 @@ const summaryFiles = (out: string): readonly (OutputFile & { readonly name: stri
     };
   });
 
+/** Names under `--out` that no package can have. */
+export const SUMMARY_FILES: readonly string[] = Object.keys(MARKS);
+
 /** A file of the user's in the place of one of them: named before anything is made, since it must not be replaced. */
 export function foreignSummary(out: string): Finding | undefined {
   const foreign = summaryFiles(out).find((file) => refusedForeign(file) !== undefined);

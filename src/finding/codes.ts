@@ -82,8 +82,8 @@ export const CODES = {
     'Rename one of the two.',
   ),
   'bad-id': input(
-    'An id that cannot be used as a file name, or a parameter name that cannot be used in an expression.',
-    'Use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit.',
+    'An id or a scenario’s name that cannot be used as a file name, or a parameter name that cannot be used in an expression.',
+    'Use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit. A scenario’s file may have spaces and letters of any script.',
   ),
   'bad-outline': input(
     'An outline that encloses nothing or crosses itself.',

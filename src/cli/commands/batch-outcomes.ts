@@ -1,8 +1,8 @@
 /** What the rows of a batch come to: lines for those in trouble, a tally, an exit code. */
 import type { Finding } from '../../finding/finding.ts';
-import { visibleText } from '../../finding/visible-text.ts';
 import { type BatchRow, OUTCOME_WORDS } from '../../writing/batch/batch-row.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
+import { sayLine } from '../say.ts';
 
 /** Told whole on the terminal; of the rest a line each, since the cases of one sweep say much the same. summary.json has all. */
 const TOLD_WHOLE = 20;
@@ -14,7 +14,7 @@ export function sayTroubles(rows: readonly BatchRow[], io: Io): void {
     const lines = whole
       ? [`${name}: ${OUTCOME_WORDS[outcome]}`, ...says.map((line) => `  ${line}`)]
       : [`${name}: ${OUTCOME_WORDS[outcome]}: ${rules.join(', ')}`];
-    io.stderr.write(`${lines.map(visibleText).join('\n')}\n`);
+    for (const line of lines) sayLine(io.stderr, line);
   }
 }
 

@@ -6,6 +6,7 @@ import { type PlacedFile, placeFiles } from '../../disk/place-files.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { isLayoutOverlay } from '../../writing/difference/difference-overlay.ts';
 import {
+  convertedWords,
   differenceLines,
   differencesMarkdown,
   isDifferencesMarkdown,
@@ -13,7 +14,7 @@ import {
 import { jsonText } from '../../writing/json.ts';
 import type { TalkOptions } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
-import { sayFindings } from '../say.ts';
+import { sayFindings, sayLine } from '../say.ts';
 import { sayTroubles, worst } from './batch-outcomes.ts';
 
 export interface VerifyOptions extends TalkOptions {
@@ -29,7 +30,7 @@ const markdownAt = (path: string) => ({
 });
 const overlayAt = (folder: string, name: string) => ({
   option: '--overlay',
-  path: join(folder, `${name.replaceAll('/', '-')}.svg`),
+  path: join(folder, `${name}.svg`),
   isOwn: knownByHead(isLayoutOverlay),
 });
 
@@ -49,7 +50,7 @@ export function refusedReports(
 
 /** `missed`: a pattern named nothing. */
 export function tellVerified(verified: Verified, missed: boolean, options: VerifyOptions, io: Io): ExitCode {
-  const { rows, differences, overlays } = verified;
+  const { rows, differences, overlays, converted } = verified;
   // A package has one verdict: what differs carries its reasons.
   const told = new Set(differences.filter(({ reasons }) => reasons.length > 0).map(({ name }) => name));
   sayTroubles(
@@ -58,9 +59,9 @@ export function tellVerified(verified: Verified, missed: boolean, options: Verif
   );
   const { markdown, overlay } = options;
   const files: PlacedFile[] = [];
-  if (markdown === '-') io.stdout.write(differencesMarkdown(rows.length, differences));
-  else if (markdown !== undefined)
-    files.push({ ...markdownAt(markdown), content: differencesMarkdown(rows.length, differences) });
+  const moved = differencesMarkdown(rows.length, differences, converted);
+  if (markdown === '-') io.stdout.write(moved);
+  else if (markdown !== undefined) files.push({ ...markdownAt(markdown), content: moved });
   if (overlay !== undefined) {
     for (const [name, content] of overlays) files.push({ ...overlayAt(overlay, name), content });
   }
@@ -68,12 +69,13 @@ export function tellVerified(verified: Verified, missed: boolean, options: Verif
   sayFindings(faults, undefined, io.stderr, io, options);
   if (options.json) {
     const compared = rows.length;
-    io.stdout.write(jsonText({ ok: differences.length === 0, compared, differences, rows }));
+    io.stdout.write(jsonText({ ok: differences.length === 0, compared, converted, differences, rows }));
   } else if (markdown !== '-') {
     for (const difference of differences) io.stdout.write(`${differenceLines(difference).join('\n')}\n`);
     if (!options.quiet) {
       const verdict = differences.length === 0 ? 'no differences' : `${differences.length} differ`;
-      io.stdout.write(`${options.out}: ${rows.length} compared, ${verdict}\n`);
+      const only = converted === 0 ? '' : `; ${convertedWords(converted)}`;
+      sayLine(io.stdout, `${options.out}: ${rows.length} compared, ${verdict}${only}`);
     }
   }
   const codes = [worst(rows, faults), missed ? EXIT.unusable : EXIT.fine];

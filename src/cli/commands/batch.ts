@@ -7,6 +7,7 @@ import { findScenarios } from '../../batch/find-scenarios.ts';
 import { gather } from '../../batch/gather.ts';
 import { listCases } from '../../batch/list-cases.ts';
 import { type Making, programFingerprint } from '../../batch/make-case.ts';
+import { packageNameFaults } from '../../batch/package-names.ts';
 import { type BatchProgress, parseShard, runBatch } from '../../batch/run-batch.ts';
 import { runVerify } from '../../batch/run-verify.ts';
 import { refusedFolder } from '../../disk/output-places.ts';
@@ -15,7 +16,7 @@ import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import type { ExitCode, Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
-import { countOf, refusing, sayFindings } from '../say.ts';
+import { countOf, refusing, sayFindings, sayLine } from '../say.ts';
 import { VERSION } from '../version.ts';
 import { sayTroubles, tally, worst } from './batch-outcomes.ts';
 import { refusedReports, tellVerified, type VerifyOptions } from './batch-verified.ts';
@@ -74,15 +75,20 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
 
   const found = await findScenarios(patterns);
   if (found.files.length === 0) return refuse(options.out, found);
-  const misplaced = [...refusedFolders(options, found.files), ...refusedReports(options, found.files)];
-  if (misplaced.length > 0) return refuse(options.out, { findings: misplaced });
+  const cache = cacheFolder(options, io);
+  const misplaced = [
+    ...packageNameFaults(found.files, options.out, [cache, options.markdown, options.overlay]),
+    ...refusedFolders(options, found.files),
+    ...refusedReports(options, found.files),
+  ];
+  if (misplaced.length > 0) return refuse(options.out, { findings: [...found.findings, ...misplaced] });
   const entries = listCases(found.files);
   const making: Making = {
     version: VERSION,
     program: programFingerprint(VERSION),
     draft: options.draft === true,
   };
-  const request = { entries, out: options.out, making, ...asked, cache: cacheFolder(options, io) };
+  const request = { entries, out: options.out, making, ...asked, cache };
   const progress = progressTo(io.stderr, options.quiet === true);
   const troubles = { count: 0 };
   const report = ({ done, total, cached, row }: BatchProgress): void => {
@@ -114,7 +120,7 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
       );
     } else if (!options.quiet) {
       const { made, cached, rows } = result;
-      io.stdout.write(`${options.out}: ${tally(rows)}; ${made} made, ${cached} from the cache\n`);
+      sayLine(io.stdout, `${options.out}: ${tally(rows)}; ${made} made, ${cached} from the cache`);
     }
     return code;
   } finally {
@@ -185,7 +191,7 @@ function gathered(folders: readonly string[], options: BatchOptions, io: Io): Ex
   sayTroubles(rows, io);
   if (options.json) io.stdout.write(summary);
   else if (!options.quiet)
-    io.stdout.write(`${options.out}: ${tally(rows)}; gathered from ${folders.length} shards\n`);
+    sayLine(io.stdout, `${options.out}: ${tally(rows)}; gathered from ${folders.length} shards`);
   return worst(rows, []);
 }
 

@@ -73,7 +73,7 @@ const untraceable = (design: Design, { patch, message }: UntraceablePatch): Find
   rule: 'bad-value',
   where: patch,
   message,
-  hint: 'shape the outline so that it leaves out the place that is named, for instance as a ring around it',
+  hint: 'leave out more around the place that is named, e.g. by a ring with a wider hole',
   path: ['patches', design.patches.findIndex(({ id }) => id === patch), 'outline'],
 });
 

@@ -12,7 +12,7 @@ import type { Provenance } from '../../writing/provenance.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { countOf, refusing, sayFindings, tally } from '../say.ts';
+import { countOf, refusing, sayFindings, sayLine, tally } from '../say.ts';
 import { VERSION } from '../version.ts';
 import { asksForPattern, type PatternOptions, patternOf, withPatternOptions } from './make-pattern.ts';
 
@@ -72,7 +72,7 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   else if (!options.quiet) {
     const what = writes ? `wrote ${files.size} files to ${options.out}` : 'nothing written';
     const draft = options.draft ? ', a draft: NOT FOR FABRICATION' : '';
-    io.stdout.write(`${loaded.file}: ${what}${draft}: ${tally(findings)}\n`);
+    sayLine(io.stdout, `${loaded.file}: ${what}${draft}: ${tally(findings)}`);
   }
   return broken ? EXIT.rulesBroken : EXIT.fine;
 }

@@ -24,7 +24,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
 import { readInput } from '../read-input.ts';
-import { countOf, refusing, sayFindings } from '../say.ts';
+import { countOf, refusing, sayFindings, sayLine, sayLines } from '../say.ts';
 
 interface PlanOptions extends TalkOptions {
   readonly out: string;
@@ -148,7 +148,11 @@ async function searched(search: Generator<Progress, Plan>, options: PlanOptions,
 function told(found: Plan, text: string, name: string, options: PlanOptions, io: Io): ExitCode {
   const { planned, unused, worst, glass, findings, reasons, stopped } = found;
   const code = reasons.length === 0 ? EXIT.fine : EXIT.rulesBroken;
-  if (options.out === '-' && !options.json) io.stdout.write(text);
+  // Into a file or a pipe byte for byte, as with --out FILE.
+  if (options.out === '-' && !options.json) {
+    if (io.stdout.isTTY) sayLines(io.stdout, text.replace(/\n$/, ''));
+    else io.stdout.write(text);
+  }
   if (options.json) {
     io.stdout.write(
       jsonText({
@@ -171,14 +175,15 @@ function told(found: Plan, text: string, name: string, options: PlanOptions, io:
     );
     return code;
   }
-  for (const reason of reasons) io.stderr.write(`${name}: ${reason}\n`);
+  for (const reason of reasons) sayLine(io.stderr, `${name}: ${reason}`);
   if (!options.quiet) {
     const state = code === EXIT.fine ? 'planned' : 'does not meet `wanted`; best result';
     const where = options.out === '-' ? '' : `, written to ${options.out}`;
     const talk = options.out === '-' ? io.stderr : io.stdout;
-    talk.write(
+    sayLine(
+      talk,
       `${name}: ${stopped ? 'stopped; ' : ''}${state}: ${planned.length} patches, ${trimmed(glass, 0)} mm² of glass, ` +
-        `worst uncertainty ${trimmed(worst, 3)} of its limit${where}\n`,
+        `worst uncertainty ${trimmed(worst, 3)} of its limit${where}`,
     );
   }
   return code;

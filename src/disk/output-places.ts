@@ -1,11 +1,10 @@
 /**
- * Where a command may write: refused before any work where a name is empty, where a folder is one that the user works in, and where a
+ * Where a command may write: refused before any work where a name is empty, where a folder is the root or the user's home, and where a
  * file is the input, another output, or not the program's own.
  */
 import { closeSync, fstatSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { homedir } from 'node:os';
 import { relative, sep } from 'node:path';
-import process from 'node:process';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { LARGEST_FILE } from './files-beside.ts';
 import { closedToWriting, isSystemError, notWritable, unwritable } from './not-writable.ts';
@@ -46,44 +45,24 @@ function headOf(path: string): string {
   }
 }
 
-/**
- * Why a folder is no place for an output; undefined where it is. `inputs` as the user named them, `-` left aside. A folder that does
- * not exist holds nothing and is fine.
- */
-export function refusedFolder(
-  option: string,
-  folder: string,
-  inputs: readonly string[],
-): Finding | undefined {
+/** Why a folder is no place for an output: the root, the user's home, or what holds it; undefined where it is one. */
+export function refusedFolder(option: string, folder: string): Finding | undefined {
   if (folder.trim() === '') return emptyName(option, 'folder');
   const place = placeOf(folder);
-  const said =
-    place === placeOf('/')
-      ? 'is the root of the file system'
-      : (standing(place, process.cwd(), 'the current folder') ??
-        atHome(place) ??
-        inputs
-          .filter((input) => input !== '-')
-          .map((input) => standing(place, input, `the input ${input}`))
-          .find((words) => words !== undefined));
+  const said = place === placeOf('/') ? 'is the root of the file system' : atHome(place);
   if (said === undefined) return undefined;
-  const hint = 'name a folder that holds nothing but the output, such as `out`';
+  const hint = 'name a folder for the output, such as `out`';
   return errorFinding('bad-value', option, `${folder} ${said}`, hint);
-}
-
-/** Whether a folder is a thing's own place or holds it, in words. */
-function standing(folder: string, thing: string, words: string): string | undefined {
-  const place = placeOf(thing);
-  if (place === folder) return `is ${words}`;
-  const way = relative(folder, place);
-  return way === '..' || way.startsWith(`..${sep}`) ? undefined : `contains ${words}`;
 }
 
 /** Nowhere for a user without a home, as in a container. */
 function atHome(folder: string): string | undefined {
   try {
     const home = homedir();
-    return home === '' ? undefined : standing(folder, home, 'your home folder');
+    if (home === '') return undefined;
+    const way = relative(folder, placeOf(home));
+    if (way === '') return 'is your home folder';
+    return way === '..' || way.startsWith(`..${sep}`) ? undefined : 'contains your home folder';
   } catch (error) {
     if (!isSystemError(error)) throw error;
     return undefined;

@@ -5,8 +5,8 @@
  * - The new package is written aside, complete, before the old one is touched. Then two renames swap the folders; between them,
  *   for some microseconds, no folder has the name. A kill in just that moment leaves the old package aside as `.NAME.old-…`, and the
  *   next run puts it back first. At no moment does a folder by that name hold files of two packages.
- * - Where the folder itself cannot be renamed (it is a mount point, its parent cannot be written, or folders of the user's lie
- *   in it) the new files wait in `.datumlight-new` within it, and are renamed over the old ones one by one once
+ * - Where the folder itself cannot be renamed (it is a mount point, its parent cannot be written, the shell stands in it, or
+ *   folders of the user's lie in it) the new files wait in `.datumlight-new` within it, and are renamed over the old ones one by one once
  *   all are there. A kill within those renames, some hundred microseconds, leaves the rest waiting: the next run finishes.
  * - Files that datumlight did not write are never removed or replaced.
  * - A folder that is closed to writing stays as it is, though a rename would ask for the right to its parent only.
@@ -25,7 +25,8 @@ import {
   writeFileSync,
   writeSync,
 } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { dirname, join, relative, resolve, sep } from 'node:path';
+import process from 'node:process';
 import type { Finding } from '../finding/finding.ts';
 import type { FileContent } from '../writing/manifest.ts';
 import { asideName, discard, MARK_NEW } from './aside.ts';
@@ -132,8 +133,10 @@ function foreignClash(target: string, files: Contents): string | undefined {
   return readdirSync(target).find((name) => files.has(name) && !own.has(name));
 }
 
-/** Whether renaming the folder would take folders of the user's along, in which someone may stand or work. */
+/** Whether renaming the folder would pull it away from under someone: a shell that stands in it, or folders of the user's. */
 function mustStay(target: string): boolean {
+  const within = relative(target, process.cwd());
+  if (within !== '..' && !within.startsWith(`..${sep}`)) return true;
   return readdirSync(target, { withFileTypes: true }).some((entry) => !entry.isFile());
 }
 

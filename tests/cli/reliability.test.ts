@@ -193,3 +193,14 @@ test('runs into one directory at once: one whole package stands, no other trace'
   rmSync(out, { recursive: true });
   expect(existsSync(out)).toBe(false);
 });
+
+test('the folder that the shell stands in stays the same folder', async () => {
+  const dir = folder();
+  const scenario = scenarioFile(soundScenario());
+  for (const title of ['Sound', 'Changed']) {
+    writeFileSync(scenario, soundScenario().replace('Sound', title));
+    const { code } = await datumlight(['make', scenario, '--out', '.'], { cwd: dir });
+    expect(code).toBe(0);
+    expect(readFileSync(join(dir, 'layout.svg'), 'utf8')).toContain(title);
+  }
+});

@@ -19,7 +19,7 @@ import { isSystemError, type SystemError } from './not-writable.ts';
 
 /** Bytes kept in memory before they go to a file. */
 const MOST_KEPT = 8 * 1024 * 1024;
-const PIECE = 256 * 1024;
+const PIECE = 64 * 1024;
 
 export interface Repeatable {
   /** From the start, each time it is asked. */

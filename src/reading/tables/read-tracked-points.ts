@@ -70,7 +70,7 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
       const column = 1 + columns.indexOf('range_mm');
       fault('out-of-range', row, column, `the range is ${measured.range} mm`, 'give a range above 0');
     }
-    return named === undefined ? [] : [{ name, ...named, measured }];
+    return named === undefined ? [] : [{ name, ...named, measured, place: placeOf(row, 0) }];
   });
   return findings.length > 0 ? { findings } : { points };
 }

@@ -1,4 +1,6 @@
 /** Inputs that the fuzz has found something with, made small: each is asked again in every run, and held to the laws. */
+import { readFileSync } from 'node:fs';
+import { TRACKED } from './fuzz-bench.ts';
 import type { Asked } from './fuzz-requests.ts';
 
 export interface KeptCase extends Pick<Asked, 'use' | 'argv'> {
@@ -19,6 +21,16 @@ patches: [{id: ring, reference: ring, focus: return, centre: [0, 0], outline: {r
 `;
 
 export const KEPT: readonly KeptCase[] = [
+  {
+    use: 'transfer',
+    argv: ['transfer', TRACKED.file, '--points', '-', '--json'],
+    input: readFileSync('examples/transfer-mirror-on-rim.points.csv', 'utf8').replace(
+      'rim-1,3906',
+      'rim-1,3916',
+    ),
+    code: 1,
+    was: 'an outlying point was not told with its line in the table',
+  },
   {
     use: 'make',
     argv: ['make', '-', '--out', '@/out', '--json'],

@@ -71,7 +71,15 @@ function findingIsTold({ rule, where, message, place }: Said): void {
 }
 
 /** An option, a file as a whole, or what follows from all readings together. */
-const WITHOUT_PLACE = ['one-cause', 'too-many', 'table-incomplete', 'degenerate-points', 'set-by-eye'];
+const WITHOUT_PLACE = [
+  'one-cause',
+  'too-many',
+  'table-incomplete',
+  'degenerate-points',
+  'mirrored-points',
+  'mixed-units',
+  'set-by-eye',
+];
 const isAboutNoPlace = (rule: string, where: string): boolean =>
   where.startsWith('--') || FAMILIES[rule] === 'file' || WITHOUT_PLACE.includes(rule);
 

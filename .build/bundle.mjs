@@ -10,7 +10,7 @@ import { copyFile, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import process from 'node:process';
 import { build } from 'esbuild';
-import { validatorMetafile } from './compile-schema.mjs';
+import { validatorMetafiles } from './compile-schema.mjs';
 import { notices, packagesIn } from './notices.mjs';
 
 const aside = `dist.new-${process.pid}`;
@@ -32,7 +32,7 @@ const { metafile } = await build({
   metafile: true,
 });
 await writeFile(bundle, inAscii(await readFile(bundle, 'utf8')));
-const bundled = new Set([metafile, validatorMetafile].flatMap(packagesIn));
+const bundled = new Set([metafile, ...validatorMetafiles].flatMap(packagesIn));
 // Its helper functions are in every bundle, and in no metafile.
 bundled.add('node_modules/esbuild');
 await writeFile(join(aside, 'THIRD-PARTY-NOTICES.txt'), notices([...bundled]));

@@ -3,7 +3,7 @@ import { CsvError, parse } from 'csv-parse/sync';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
 import { CASE_NAME } from '../reading/scenario/build-sweep.ts';
-import { isFileName } from '../reading/yaml/identifiers.ts';
+import { DEVICE_NAME, fileNameFault } from '../reading/yaml/identifiers.ts';
 import { MOST_CASES, type SweptCase } from '../scenario/sweep.ts';
 
 /** `file` is only quoted; `parameters` are those that the scenario has. */
@@ -59,9 +59,10 @@ export function readCaseTable(
       fault(info.lines, message, 'give one value per column; quote a value that contains a comma');
     }
     const name = columns.includes(CASE_NAME) ? (record[columns.indexOf(CASE_NAME)] ?? '') : undefined;
-    if (name !== undefined && !isFileName(name)) {
-      const message = `the case \`${name.slice(0, 64)}\` cannot be used as a folder name`;
-      fault(info.lines, message, 'use letters, digits, `.`, `_`, `-`');
+    const nameFault = name === undefined ? undefined : fileNameFault(name);
+    if (nameFault !== undefined) {
+      const why = nameFault === 'device' ? DEVICE_NAME : 'cannot be used as a folder name';
+      fault(info.lines, `the case \`${name!.slice(0, 64)}\` ${why}`, 'use letters, digits, `.`, `_`, `-`');
     } else if (name !== undefined && taken.has(name.toLowerCase())) {
       fault(info.lines, `the case \`${name}\` appears twice`, 'rename one of the two');
     }

@@ -21,7 +21,7 @@ export interface Case {
 interface Source {
   /** Without its sweep. */
   readonly text: string;
-  /** SHA-256 of the bytes that `text` stands for, hex. */
+  /** SHA-256 of the bytes that `text` stands for, hex, line ends as LF. */
   readonly hash: string;
   /** How findings and packages name it: without its folder. */
   readonly fileName: string;
@@ -29,7 +29,7 @@ interface Source {
   readonly named: NamedContents;
 }
 
-/** A scenario that cannot even be taken apart into cases; or one whose package would take another one's place. */
+/** A scenario that cannot even be taken apart into cases. */
 export interface Misfit {
   readonly name: string;
   readonly file: string;
@@ -46,7 +46,7 @@ export function sourceOf(text: string, hash: string, file: string): Source {
 }
 
 /**
- * What manifest and report give as the scenario's SHA-256: of a scenario as it stands, that of its bytes; of a case of a sweep,
+ * What manifest and report give as the scenario's SHA-256: of a scenario as it stands, that of its bytes, line ends as LF; of a case of a sweep,
  * that of the SHA-256 of the text without the sweep in hex, followed by a line `name = value` for each parameter that the case sets.
  */
 export function scenarioHashOf({ source, overrides, case: caseName }: Case): string {

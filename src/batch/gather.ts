@@ -1,13 +1,14 @@
 /** Joins the shards of a batch: packages, summary and page come out as one run would have written them, byte for byte. */
-import { mkdirSync, readFileSync } from 'node:fs';
+import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
 import { recoverPackages, writePackage } from '../disk/package-folder.ts';
-import { isWhole, MANIFEST, manifestIn } from '../disk/package-reading.ts';
+import { fileAsWritten, MANIFEST, manifestIn } from '../disk/package-reading.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
-import { isObject } from '../reading/yaml/field.ts';
 import type { BatchRow } from '../writing/batch/batch-row.ts';
-import { SUMMARY_FORMAT, summaryJson } from '../writing/batch/batch-summary.ts';
+import { summaryJson } from '../writing/batch/batch-summary.ts';
+import { folded } from './package-names.ts';
+import { readShardSummaries, type ShardSummary } from './shard-summary.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
 
 interface Gathered {
@@ -16,29 +17,18 @@ interface Gathered {
   readonly findings: readonly Finding[];
 }
 
-interface MadeShard {
-  readonly folder: string;
-  readonly version: string;
-  readonly batch: string;
-  readonly total: number;
-  readonly rows: readonly BatchRow[];
-}
-
 /** Faults told; more say the same. */
 const MOST_FAULTS = 20;
 
 /** `folders` are the shards' `--out`, in any order. Nothing is written unless every entry of the batch is there once. */
 export function gather(folders: readonly string[], out: string): Gathered {
-  const findings: Finding[] = [];
-  const shards = folders.flatMap((folder) => {
-    const shard = readShard(folder);
-    if ('severity' in shard) findings.push(shard);
-    return 'severity' in shard ? [] : [shard];
-  });
-  const [first] = shards;
-  if (first === undefined || findings.length > 0) return { rows: [], summary: '', findings };
-  findings.push(...mismatches(shards, first));
-  if (findings.length > 0) return { rows: [], summary: '', findings };
+  const none = { rows: [], summary: '' };
+  const read = readShardSummaries(folders);
+  if ('findings' in read) return { ...none, findings: read.findings };
+  const { shards } = read;
+  const first = shards[0]!;
+  const findings = [...mismatches(shards, first)];
+  if (findings.length > 0) return { ...none, findings };
   const placed = shards.flatMap(({ folder, rows }) => rows.map((row) => ({ folder, row })));
   placed.sort((a, b) => a.row.index - b.row.index);
   const { version, batch, total } = first;
@@ -68,39 +58,15 @@ export function gather(folders: readonly string[], out: string): Gathered {
 const fault = (where: string, message: string, hint: string): Finding =>
   errorFinding('unreadable-file', where, message, hint);
 
-function readShard(folder: string): MadeShard | Finding {
-  const path = join(folder, 'summary.json');
-  try {
-    const summary: unknown = JSON.parse(readFileSync(path, 'utf8'));
-    if (isSummary(summary)) return { ...summary, folder };
-    return fault(path, 'is not the summary of a batch', 'name the folders that `batch --shard` wrote');
-  } catch (error) {
-    const reason = error instanceof Error ? error.message : String(error);
-    return fault(path, `cannot be read: ${reason}`, 'finish that shard of the batch first');
-  }
-}
-
-const isSummary = (value: unknown): value is Omit<MadeShard, 'folder'> =>
-  isObject(value) &&
-  value.format === SUMMARY_FORMAT &&
-  'batch' in value &&
-  typeof value.total === 'number' &&
-  Array.isArray(value.rows) &&
-  value.rows.every((row) => Number.isInteger(row?.index) && isInside(row?.name));
-
-/** A package's name leads nowhere but into the folder. */
-const isInside = (name: unknown): boolean =>
-  typeof name === 'string' &&
-  name.split('/').every((step) => step !== '' && step !== '.' && step !== '..' && !/[\\\0]/.test(step));
-
 /** The shards belong to one batch, and hold each of its entries once. */
-function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Finding[] {
+function mismatches(shards: readonly ShardSummary[], first: ShardSummary): readonly Finding[] {
   const other = shards.find(({ batch, version }) => batch !== first.batch || version !== first.version);
   if (other !== undefined) {
     const hint = 'the scenarios, the version and the options must be the same in all shards';
     return [fault(other.folder, `does not belong to the same batch as ${first.folder}`, hint)];
   }
   const seen = new Map<number, string>();
+  const names = new Map<string, string>();
   const findings: Finding[] = [];
   for (const { folder, rows } of shards) {
     const again = rows.find(({ index }) => seen.has(index));
@@ -109,6 +75,18 @@ function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Fi
       findings.push(fault(folder, message, 'name each shard once'));
     }
     for (const { index } of rows) seen.set(index, folder);
+    // What each folder under `--out` holds: one package, or the cases of one scenario.
+    const clash = rows.find(({ name, file }) => {
+      const [stem, inner] = folded(name).split('/');
+      const held = JSON.stringify([file, inner === undefined]);
+      const earlier = names.get(stem!);
+      if (earlier === undefined) names.set(stem!, held);
+      return earlier !== undefined && (earlier !== held || inner === undefined);
+    });
+    if (again === undefined && clash !== undefined) {
+      const message = `contains ${clash.name}, whose folder another row has too`;
+      findings.push(fault(folder, message, 'the file was changed; run that shard of the batch again'));
+    }
   }
   if (findings.length === 0 && seen.size < first.total) {
     const message = `${first.total - seen.size} of ${first.total} entries are missing from the shards`;
@@ -120,11 +98,14 @@ function mismatches(shards: readonly MadeShard[], first: MadeShard): readonly Fi
 
 function copyPackage(from: string, to: string): Finding | undefined {
   const found = manifestIn(from);
-  if (found === undefined || !isWhole(from, found.manifest)) {
-    return fault(from, 'contains no complete package', 'run that shard of the batch again');
+  const incomplete = fault(from, 'contains no complete package', 'run that shard of the batch again');
+  if (found === undefined) return incomplete;
+  const { manifest, text } = found;
+  const files = new Map<string, Uint8Array | string>();
+  for (const name of Object.keys(manifest.files)) {
+    const content = fileAsWritten(from, name, manifest);
+    if (content === undefined) return incomplete;
+    files.set(name, content);
   }
-  const names = [...Object.keys(found.manifest.files), MANIFEST];
-  return writePackage(to, new Map(names.map((name) => [name, readFileSync(join(from, name))])), {
-    recovered: true,
-  });
+  return writePackage(to, files.set(MANIFEST, text), { recovered: true });
 }

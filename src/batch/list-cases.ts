@@ -2,6 +2,7 @@
 import { readFileSync, statSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { filesBeside, LARGEST_FILE } from '../disk/files-beside.ts';
+import { meaningHash, withUnixLineEnds } from '../disk/line-ends.ts';
 import { type Input, textOf, unreadable } from '../disk/text-file.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { readScenario } from '../reading/scenario/read-scenario.ts';
@@ -10,18 +11,11 @@ import type { Sweep, SweptCase } from '../scenario/sweep.ts';
 import { sha256 } from '../writing/manifest.ts';
 import { type Entry, type Misfit, sourceOf } from './case.ts';
 import { readCaseTable } from './case-table.ts';
+import { stemOf } from './package-names.ts';
 import { sweepCases } from './sweep-cases.ts';
 
 /** In the order of the files, then of each sweep. */
-export function listCases(files: readonly string[]): readonly Entry[] {
-  return withoutCollisions(files.flatMap(entriesOf));
-}
-
-/** `scenarios/north.yaml` gives `north`. */
-function stemOf(file: string): string {
-  const last = file.split(/[\\/]/).at(-1)!;
-  return last.replace(/(?<=.)\.(ya?ml|datumlight)$/i, '') || 'scenario';
-}
+export const listCases = (files: readonly string[]): readonly Entry[] => files.flatMap(entriesOf);
 
 function entriesOf(file: string): readonly Entry[] {
   const stem = stemOf(file);
@@ -33,7 +27,7 @@ function entriesOf(file: string): readonly Entry[] {
     name: stem,
     file,
     case: undefined,
-    source: sourceOf(text, sha256(bytes), file),
+    source: sourceOf(text, meaningHash(bytes), file),
     overrides: [],
   };
   // Most scenarios have no sweep, and reading one takes longer than looking for the word.
@@ -69,31 +63,13 @@ function listedCases(
 function readText(file: string): Input {
   try {
     const stats = statSync(file);
-    if (stats.isFile()) return textOf(file, stats.size > LARGEST_FILE ? undefined : readFileSync(file));
+    if (stats.isFile()) {
+      const input = textOf(file, stats.size > LARGEST_FILE ? undefined : readFileSync(file));
+      return 'finding' in input ? input : { ...input, text: withUnixLineEnds(input.text) };
+    }
     const hint = 'name a file, or a pattern such as `dir/*.yaml`';
     return { name: file, finding: errorFinding('unreadable-file', file, 'is not a file', hint) };
   } catch (error) {
     return unreadable(file, error);
   }
-}
-
-/** Two packages cannot lie in one folder, nor one within another: none of them is made. Names that differ in case alone count as one. */
-function withoutCollisions(entries: readonly Entry[]): readonly Entry[] {
-  const owners = new Map<string, Set<string>>();
-  for (const { name, file } of entries) {
-    const stem = name.split('/')[0]!.toLowerCase();
-    owners.set(stem, (owners.get(stem) ?? new Set()).add(file));
-  }
-  const refused = new Set<string>();
-  return entries.flatMap((entry): readonly Entry[] => {
-    const stem = entry.name.split('/')[0]!;
-    const files = owners.get(stem.toLowerCase())!;
-    if (files.size === 1) return [entry];
-    if (refused.has(entry.file)) return [];
-    refused.add(entry.file);
-    const others = [...files].filter((file) => file !== entry.file);
-    const message = `its package would have the same folder, \`${stem}\`, as that of ${others.join(', ')}`;
-    const finding = errorFinding('output-exists', entry.file, message, 'rename one of the files');
-    return [{ name: stem, file: entry.file, findings: [finding] }];
-  });
 }

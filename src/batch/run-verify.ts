@@ -14,6 +14,8 @@ export interface Verified {
   readonly differences: readonly PackageDifference[];
   /** Old and new layout over each other, by the package's name. */
   readonly overlays: ReadonlyMap<string, string>;
+  /** Packages without a difference some of whose files differ in line ends. */
+  readonly converted: number;
 }
 
 export async function runVerify(
@@ -23,8 +25,10 @@ export async function runVerify(
   const { own, finish, rows } = shareOf({ entries, shard }, report);
   const differences = new Map<string, PackageDifference>();
   const overlays = new Map<string, string>();
+  let converted = 0;
   const finishCompared = (entry: Entry, figures: Figures, compared: ComparedPackage | undefined): void => {
     if (compared?.difference !== undefined) differences.set(entry.name, compared.difference);
+    else if (compared !== undefined && compared.converted > 0) converted++;
     if (compared?.overlay !== undefined) overlays.set(entry.name, compared.overlay);
     finish(entry, figures, 0);
   };
@@ -46,5 +50,5 @@ export async function runVerify(
   const orphaned = lone.map((name): PackageDifference => {
     return withoutChanges(name, 'orphaned');
   });
-  return { rows: rows(), differences: [...ordered, ...orphaned], overlays };
+  return { rows: rows(), differences: [...ordered, ...orphaned], overlays, converted };
 }

@@ -30,6 +30,9 @@ const MARKS: Readonly<Record<string, string>> = {
 };
 const START_BYTES = 1024;
 
+/** Names under `--out` that no package can have. */
+export const SUMMARY_FILES: readonly string[] = Object.keys(MARKS);
+
 /** A file of the user's in the place of one of them: named before anything is made, since it must not be replaced. */
 export function foreignSummary(out: string): Finding | undefined {
   const name = Object.keys(MARKS).find((one) => startOf(join(out, one))?.includes(MARKS[one]!) === false);

@@ -2,8 +2,8 @@
 import { workOut } from '../batch/work-out.ts';
 import type { Design } from '../design/design.ts';
 import { filesBeside, type NamedContents } from '../disk/files-beside.ts';
+import { meaningHash, withUnixLineEnds } from '../disk/line-ends.ts';
 import type { Finding } from '../finding/finding.ts';
-import { sha256 } from '../writing/manifest.ts';
 import type { Io } from './io.ts';
 import { readInput } from './read-input.ts';
 
@@ -11,7 +11,7 @@ export interface Loaded {
   /** As findings name it: the path given, or `<stdin>`. */
   readonly file: string;
   readonly text: string;
-  /** SHA-256 of the scenario's bytes, hex. */
+  /** SHA-256 of the scenario's bytes, hex, line ends as LF. */
   readonly hash: string;
   /** Of the files that the scenario names. */
   readonly named: NamedContents;
@@ -34,6 +34,7 @@ export async function loadScenario(file: string, io: Io): Promise<Loaded> {
     placed: (finding: Finding) => finding,
   };
   if ('finding' in input) return { ...unread, findings: [input.finding] };
-  const { bytes, text, name } = input;
-  return { ...unread, text, hash: sha256(bytes), ...workOut(text, name, undefined, filesBeside(file)) };
+  const { bytes, name } = input;
+  const text = withUnixLineEnds(input.text);
+  return { ...unread, text, hash: meaningHash(bytes), ...workOut(text, name, undefined, filesBeside(file)) };
 }

@@ -2,6 +2,7 @@
 import { Command, CommanderError } from 'commander';
 import { COMMANDS } from './commands/all-commands.ts';
 import { EXIT, type ExitCode, type Io } from './io.ts';
+import { sayLine, sayLines } from './say.ts';
 import { VERSION } from './version.ts';
 
 export { serveCases } from '../batch/do-case.ts';
@@ -24,8 +25,9 @@ export async function main(argv: readonly string[], io: Io): Promise<ExitCode> {
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.fine : EXIT.unusable;
     const what = error instanceof Error ? error.message : String(error);
-    io.stderr.write(`datumlight: internal error: ${what}\nPlease report it with the scenario.\n`);
-    if (io.env.DATUMLIGHT_TRACE && error instanceof Error) io.stderr.write(`${error.stack}\n`);
+    sayLine(io.stderr, `datumlight: internal error: ${what}`);
+    sayLine(io.stderr, 'Please report it with the scenario.');
+    if (io.env.DATUMLIGHT_TRACE && error instanceof Error) sayLines(io.stderr, `${error.stack}`);
     return EXIT.fault;
   }
 }
@@ -38,7 +40,7 @@ const frame = (io: Io): Command =>
     .showHelpAfterError('(datumlight --help lists the commands)')
     .configureOutput({
       writeOut: (text) => io.stdout.write(text),
-      writeErr: (text) => io.stderr.write(text),
+      writeErr: (text) => sayLines(io.stderr, text.replace(/\n$/, '')),
     })
     .addHelpText(
       'after',

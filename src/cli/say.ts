@@ -1,10 +1,18 @@
 /** How findings reach a person: rendered with their line of the file, to the stream that fits; a summary in a line; a refusal. */
 import type { Finding } from '../finding/finding.ts';
 import { renderFinding } from '../finding/render-finding.ts';
+import { visibleText } from '../finding/visible-text.ts';
 import { jsonText } from '../writing/json.ts';
 import { reportedFinding } from '../writing/report/reported-finding.ts';
 import type { TalkOptions } from './command.ts';
 import { EXIT, type ExitCode, type Io, mayColour, type Terminal } from './io.ts';
+
+/** One line to a terminal: names of files and texts of the user's in it cannot move the cursor, break the line or turn the direction. */
+export const sayLine = (stream: Terminal, text: string): void => void stream.write(`${visibleText(text)}\n`);
+
+/** Several lines, each as one. */
+export const sayLines = (stream: Terminal, text: string): void =>
+  void stream.write(`${text.split('\n').map(visibleText).join('\n')}\n`);
 
 export function sayFindings(
   findings: readonly Finding[],
@@ -14,11 +22,28 @@ export function sayFindings(
   options: TalkOptions,
 ): void {
   const colour = mayColour(stream, io, options.color !== false);
-  for (const { finding, alike } of condensed(findings)) {
+  const said = condensed(findings);
+  for (const { finding, alike } of said.slice(0, MOST_SAID)) {
     stream.write(`${renderFinding(finding, source, colour)}\n`);
     if (alike.length > 0)
-      stream.write(`  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${alike.join('; ')}\n`);
+      sayLine(
+        stream,
+        `  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${alike.join('; ')}`,
+      );
   }
+  const left = said.slice(MOST_SAID).map(({ finding }) => finding);
+  if (left.length > 0) stream.write(`and ${left.length} more: ${byCode(left)}\n`);
+}
+
+/** Findings printed whole; the errors come first, and the rest is counted. */
+const MOST_SAID = 300;
+
+/** `12 [error patch-overlap], 3 [warning undersampled]` */
+function byCode(findings: readonly Finding[]): string {
+  const counts = new Map<string, number>();
+  for (const { severity, rule } of findings)
+    counts.set(`[${severity} ${rule}]`, (counts.get(`[${severity} ${rule}]`) ?? 0) + 1);
+  return [...counts].map(([code, count]) => `${count} ${code}`).join(', ');
 }
 
 /** Of those that follow from another finding the first of each rule, with what the others are about; --json has each whole. */

@@ -47,7 +47,16 @@ interface PolynomialTerm {
   readonly coefficient: number;
 }
 
+const known = new WeakMap<Pattern, PhaseFit>();
+
+/** Fitted once a patch: the rule asks for it and the tables do. */
 export function fitPhase(patch: Pattern): PhaseFit {
+  const fit = known.get(patch) ?? lowestFit(patch);
+  known.set(patch, fit);
+  return fit;
+}
+
+function lowestFit(patch: Pattern): PhaseFit {
   const frame = { centre: patch.centre, unitRadius: largestDistanceFrom(patch.outline, patch.centre) };
   // A degree that leaves too much at its own points leaves it somewhere: the patch is not searched then, unless none does better.
   return (

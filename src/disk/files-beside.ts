@@ -2,7 +2,7 @@
 import { readFileSync, statSync } from 'node:fs';
 import { dirname, resolve } from 'node:path';
 import type { FileSource } from '../reading/scenario/read-scenario.ts';
-import { sha256 } from '../writing/manifest.ts';
+import { meaningHash } from './line-ends.ts';
 
 /** Past this a file is refused, bytes: many times the largest scenario or mesh that is of use. */
 export const LARGEST_FILE = 64 * 1024 * 1024;
@@ -33,7 +33,7 @@ export const filesBeside =
     }
   };
 
-/** What files of these names hold: the SHA-256 of each, hex, or in words why it cannot be read. */
+/** What files of these names hold: the SHA-256 of each, hex, line ends of a text as LF, or in words why it cannot be read. */
 export type NamedContents = ReadonlyMap<string, string>;
 
 /** A source that notes what it gave. */
@@ -43,7 +43,7 @@ export function noting(files: FileSource): { readonly files: FileSource; readonl
     given,
     files: (name) => {
       const content = files(name);
-      given.set(name, 'fault' in content ? content.fault : sha256(content));
+      given.set(name, 'fault' in content ? content.fault : meaningHash(content));
       return content;
     },
   };

@@ -1,7 +1,8 @@
 /** A package as it stands in a folder: what it holds by its manifest, and whether that is what is there. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { MANIFEST_FORMAT, sha256 } from '../writing/manifest.ts';
+import { MANIFEST_FORMAT } from '../writing/manifest.ts';
+import { asWritten, withUnixLineEnds } from './line-ends.ts';
 
 export const MANIFEST = 'manifest.json';
 
@@ -13,10 +14,10 @@ export interface Manifest {
   readonly files: Readonly<Record<string, { readonly sha256: string }>>;
 }
 
-/** The manifest in the folder and its text; undefined where there is none of ours. */
+/** The manifest in the folder and its text, lines ending in LF; undefined where there is none of ours. */
 export function manifestIn(folder: string): { manifest: Manifest; text: string } | undefined {
   try {
-    const text = readFileSync(join(folder, MANIFEST), 'utf8');
+    const text = withUnixLineEnds(readFileSync(join(folder, MANIFEST), 'utf8'));
     const manifest: unknown = JSON.parse(text);
     return isManifest(manifest) ? { manifest, text } : undefined;
   } catch {
@@ -30,15 +31,17 @@ export function ownFiles(folder: string): ReadonlySet<string> {
   return new Set(found === undefined ? [] : [...Object.keys(found.manifest.files), MANIFEST]);
 }
 
-/** Whether every file of the package is there as the manifest says. */
-export function isWhole(folder: string, manifest: Manifest): boolean {
-  return Object.entries(manifest.files).every(([name, file]) => {
-    try {
-      return sha256(readFileSync(join(folder, name))) === file.sha256;
-    } catch {
-      return false;
-    }
-  });
+/** Whether every file of the package is there as the manifest says, line ends of texts aside. */
+export const isWhole = (folder: string, manifest: Manifest): boolean =>
+  Object.keys(manifest.files).every((name) => fileAsWritten(folder, name, manifest) !== undefined);
+
+/** A file of the package as it was written, whatever its line ends are now; undefined where it is gone or has changed. */
+export function fileAsWritten(folder: string, name: string, { files }: Manifest): Uint8Array | undefined {
+  try {
+    return asWritten(name, readFileSync(join(folder, name)), files[name]!.sha256);
+  } catch {
+    return undefined;
+  }
 }
 
 /** A name in a manifest is a plain file name: one with a path in it would reach out of the folder. */

@@ -14,12 +14,18 @@ const fault = (name: string, rule: Finding['rule'], message: string, hint: strin
 export function textOf(name: string, bytes: Uint8Array | undefined): Input {
   if (bytes === undefined)
     return fault(name, 'file-too-large', `is larger than ${LARGEST_FILE} bytes`, 'split it');
+  const why = notUtf8(bytes);
+  if (why !== undefined) return fault(name, 'unreadable-file', why, 'save it as UTF-8');
   try {
     return { name, bytes, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
   } catch {
     return fault(name, 'unreadable-file', 'is not UTF-8 text', 'save it as UTF-8');
   }
 }
+
+/** What a file that is meant to be UTF-8 is, by the byte-order mark that it begins with. */
+export const notUtf8 = ([first, second]: Uint8Array): string | undefined =>
+  (first === 0xff && second === 0xfe) || (first === 0xfe && second === 0xff) ? 'is UTF-16 text' : undefined;
 
 export function unreadable(name: string, error: unknown): Input {
   const reason = error instanceof Error ? error.message : String(error);

@@ -82,8 +82,8 @@ export const CODES = {
     'Rename one of the two.',
   ),
   'bad-id': input(
-    'An id that cannot be used as a file name, or a parameter name that cannot be used in an expression.',
-    'Use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit.',
+    'An id or a scenario’s name that cannot be used as a file name, or a parameter name that cannot be used in an expression.',
+    'Use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit. A scenario’s file may have spaces and letters of any script.',
   ),
   'bad-outline': input(
     'An outline that encloses nothing or crosses itself.',
@@ -172,6 +172,10 @@ export const CODES = {
   'too-many': input(
     'More entries or more errors than the limit.',
     'Correct the errors shown first, or split the scenario.',
+  ),
+  'shifted-feature': input(
+    '`--edge-shift` makes a line or a space of the written pattern narrower than `process.minFeature`.',
+    'Use a smaller shift, a coarser pattern or a finer process.',
   ),
   'unreadable-file': file(
     'A file cannot be opened or is not UTF-8 text.',

@@ -33,8 +33,3 @@ export function roundedDown(value: number, digits: number): number {
 
 /** Of a count of steps: 3 / 0.1 is 30. */
 const ROUNDING = 1e-9;
-
-/** One field of a CSV line (RFC 4180): quoted only where it holds a comma, a quote or a line end. */
-export function csvField(text: string): string {
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
-}

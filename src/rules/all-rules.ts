@@ -6,6 +6,7 @@ import { blocked } from './blocked.ts';
 import { collision } from './collision.ts';
 import { diffractionBlur } from './diffraction-blur.ts';
 import { featureTooSmall } from './feature-too-small.ts';
+import { fitResidual } from './fit-residual.ts';
 import { keepOut } from './keep-out.ts';
 import { missesWanted } from './misses-wanted.ts';
 import { mountNotSaid } from './mount-not-said.ts';
@@ -34,6 +35,7 @@ export const RULES: readonly Rule[] = [
   collision,
   unlit,
   featureTooSmall,
+  fitResidual,
   biasCancels,
   blocked,
   strayOrder,

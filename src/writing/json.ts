@@ -1,11 +1,14 @@
 /**
  * JSON with the same bytes everywhere: keys sorted, numbers to twelve significant digits, no -0, LF, a closing newline.
+ * Controls, invisible characters and bidirectional marks stand as `\u` escapes, since the text also goes to terminals.
  * A number that is not finite becomes null, since JSON has none: an unobserved σ, a period where the phase is stationary.
  */
+import { withoutRawControls } from '../finding/visible-text.ts';
+
 const DIGITS = 12;
 
 export function jsonText(value: unknown): string {
-  return `${JSON.stringify(canonical(value), undefined, 2)}\n`;
+  return `${withoutRawControls(JSON.stringify(canonical(value), undefined, 2))}\n`;
 }
 
 function canonical(value: unknown): unknown {

@@ -3,7 +3,7 @@
 export interface Provenance {
   /** Of the program. */
   readonly version: string;
-  /** SHA-256 of the scenario's bytes, hex. */
+  /** SHA-256 of the scenario's bytes, hex, line ends as LF. */
   readonly scenarioHash: string;
   /** Whether the design breaks a rule and is written all the same: NOT FOR FABRICATION. */
   readonly draft: boolean;

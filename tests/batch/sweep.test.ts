@@ -135,12 +135,3 @@ test.each([
   expect(list).toHaveLength(1);
   expect(saying(list)).toContain(message);
 });
-
-test('two scenarios whose packages would lie in one folder are both refused, the others stay', () => {
-  const folder = temporaryFolder();
-  const files = ['a.yaml', 'a.yml', 'b.yaml'].map((name) => join(folder, name));
-  for (const file of files) writeFileSync(file, BASE);
-  const list = listCases(files);
-  expect(list.map(isCase)).toEqual([false, false, true]);
-  expect(saying(list)).toContain('a.yml');
-});

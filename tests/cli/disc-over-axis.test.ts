@@ -1,6 +1,7 @@
 /**
  * A patch over the axis of a cone or a torus, through the executable: refused with its place in the file and the axis' place on the
  * pattern, which is where the phase by an independent search has its kink (waves/mm), or the middle of where it has no value (mm).
+ * A ring that leaves out next to nothing of the axis is not written either.
  */
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
@@ -93,5 +94,25 @@ test('`make` refuses it too, as a draft and with a pattern, and writes nothing',
   const args = ['make', '--out', out, '--draft', '--pattern', 'gds'];
   const { code } = await refused(discScene(HOLLOW, 'part', false), args);
   expect(code).toBe(2);
+  expect(existsSync(out)).toBe(false);
+});
+
+test('a ring with a hole too small to write around is refused by its name, place and a way out', async () => {
+  const out = join(folder(), 'out');
+  const scene = discScene(HOLLOW, 'part', false);
+  const patches = [{ ...scene.patches[0]!, outline: { ring: { inner: 0.01, outer: 30 } } }];
+  const text = JSON.stringify(wordsOf({ ...scene, patches }), null, 1);
+  const file = scenarioFile(text);
+  // Its coefficients cannot be right either, which a draft lets pass.
+  const args = ['make', file, '--out', out, '--draft', '--pattern', 'gds'];
+  const { code, stderr } = await datumlight(args);
+  expect(code).toBe(2);
+  const line = text.split('\n').findLastIndex((words) => words.includes('"outline"')) + 1;
+  expect(stderr).toMatch(
+    new RegExp(
+      `:${line}:\\d+: patch ring cannot be written as pattern lines: the phase between .* mm has no bound .*; leave out more around .* \\[error bad-value\\]`,
+    ),
+  );
+  expect(stderr).toMatch(/miss its phase by [\d.]+ waves .*\[error fit-residual\]/);
   expect(existsSync(out)).toBe(false);
 });

@@ -67,7 +67,7 @@ const BAD: readonly (readonly [string, string, RegExp])[] = [
   ['another column', 'x_mm,z_mm\n1,2\n', /:1:6: .*unknown column/],
   ['NaN', 'x_mm,y_mm\n1,NaN\n', /:2:3: .*is not a valid number/],
   ['1e308', 'x_mm,y_mm\n1e308,0\n', /:2:1: /],
-  ['three values', 'x_mm,y_mm\n1,2,3\n', /:2:1: .*3 values/],
+  ['three values', 'x_mm,y_mm\n1,2,3\n', /:2:1: .*3 fields/],
   ['a head alone', 'x_mm,y_mm\n', /no rows/],
 ];
 test.each(BAD)('bad points, %s: exit 2 with the place', async (_, text, message) => {
@@ -102,4 +102,40 @@ test('an unknown patch: exit 2 with the nearest name', async () => {
   );
   expect(code).toBe(2);
   expect(stderr).toMatch(/did you mean.*north-1/);
+});
+
+test('a fault in the last of many rows: exit 2, and not one row is answered', async () => {
+  const rows = `x_mm,y_mm\n${'60,0\n'.repeat(20_000)}60,one\n`;
+  const { code, stdout, stderr } = await datumlight(
+    ['phase', scenarioFile(soundScenario()), '--patch', 'near-1', '--points', '-'],
+    { input: rows },
+  );
+  expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
+  expect(stderr).toMatch(/<stdin>:20002:4: "one" is not a valid number for y_mm/);
+});
+
+test('points in other units, separators and line ends are the same points', async () => {
+  const phaseOf = async (input: string): Promise<string[]> => {
+    const { stdout } = await datumlight(
+      ['phase', scenarioFile(soundScenario()), '--patch', 'near-1', '--points', '-'],
+      { input },
+    );
+    return stdout
+      .trimEnd()
+      .split('\n')
+      .map((line) => line.split(',').slice(2).join(','));
+  };
+  const plain = await phaseOf('x_mm,y_mm\n60.5,-1\n61,2\n');
+  expect(plain.length).toBe(3);
+  expect(await phaseOf('y_um;x_in\r-1000;2.3818897637795278\r2000;2.4015748031496065\r')).toEqual(plain);
+});
+
+test('--json streams the one document that a small table gives at once', async () => {
+  const count = 5000;
+  const { stdout } = await datumlight(
+    ['phase', scenarioFile(soundScenario()), '--patch', 'near-1', '--points', '-', '--json'],
+    { input: `x_mm,y_mm\n${Array.from({ length: count }, (_, k) => `60,${k / count}`).join('\n')}\n` },
+  );
+  const { patch, points } = JSON.parse(stdout) as { patch: string; points: { y_mm: number }[] };
+  expect([patch, points.length, points.at(-1)!.y_mm]).toEqual(['near-1', count, (count - 1) / count]);
 });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { csvField, fixed, roundedDown, trimmed } from '../../src/quantity/format.ts';
+import { fixed, roundedDown, trimmed } from '../../src/quantity/format.ts';
 
 describe('numbers in files', () => {
   test.each([
@@ -52,10 +52,3 @@ describe('numbers in files', () => {
     );
   });
 });
-
-test.each([
-  ['north-1', 'north-1'],
-  ['a,b', '"a,b"'],
-  ['say "x"', '"say ""x"""'],
-  ['two\nlines', '"two\nlines"'],
-])('csvField(%j) is %j', (text, field) => expect(csvField(text)).toBe(field));

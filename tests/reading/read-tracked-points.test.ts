@@ -93,7 +93,7 @@ describe('tracked points', () => {
       'point,x_mm,y_mm,z_mm\ntower,1,2\n',
       'bad-table',
       '2:1',
-      /3 values but the header has 4 columns/,
+      /3 fields but the header has 4 columns/,
     ],
     ['NaN', 'point,x_mm,y_mm,z_mm\ntower,1,NaN,3\n', 'bad-table', '2:9', /"NaN"/],
     ['no name', 'point,x_mm,y_mm,z_mm\n,1,2,3\n', 'bad-table', '2:1', /point is empty/],

@@ -26,6 +26,7 @@ test('the layout rules that the design promises have their rows', () => {
         'diffraction-blur',
       ],
       ...[
+        'fit-residual',
         'undersampled',
         'blocked',
         'stray-order',

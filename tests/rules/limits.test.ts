@@ -11,6 +11,7 @@ import { COLLISIONS } from './limits/collisions.ts';
 import { CONTACT } from './limits/contact.ts';
 import { CUBE_TURNED } from './limits/cube.ts';
 import { DIFFRACTION } from './limits/diffraction.ts';
+import { FIT } from './limits/fit.ts';
 import { GLASS } from './limits/glass.ts';
 import { POSE } from './limits/pose.ts';
 import { FEATURES } from './limits/process.ts';
@@ -29,6 +30,7 @@ const TABLES = [
   ...COLLISIONS,
   ...BEAM,
   ...FEATURES,
+  ...FIT,
   ...BIAS,
   ...SIGHT,
   ...STRAY,

@@ -42,3 +42,15 @@ test('what is no layout of ours has no overlay', () => {
   expect(layoutOverlay('case', '<svg viewBox="wide"></svg>', after)).toBeUndefined();
   expect(layoutOverlay('case', before, 'edited by hand')).toBeUndefined();
 });
+
+test.each([
+  '<script>alert(1)</script>',
+  '<circle cx="1" onload="alert(1)"/>',
+  '<image href="http://example.invalid/x"/>',
+  '<foreignObject><p>x</p></foreignObject>',
+  '<!-- a comment -->',
+  '<g style="background:url(x)"></g>',
+  '<path d="M 0 0"',
+])('what no layout of ours has is not laid over the new one: %s', (more) => {
+  expect(layoutOverlay('case', layout('0 0 1 1', more), after)).toBeUndefined();
+});

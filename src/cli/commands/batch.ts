@@ -7,18 +7,22 @@ import { findScenarios } from '../../batch/find-scenarios.ts';
 import { gather } from '../../batch/gather.ts';
 import { listCases } from '../../batch/list-cases.ts';
 import { type Making, programFingerprint } from '../../batch/make-case.ts';
+import { packageNameFaults } from '../../batch/package-names.ts';
 import { type BatchProgress, parseShard, runBatch } from '../../batch/run-batch.ts';
 import { runVerify, type Verified } from '../../batch/run-verify.ts';
 import { placeFile } from '../../disk/replace-file.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { visibleText } from '../../finding/visible-text.ts';
 import { type BatchRow, OUTCOME_WORDS } from '../../writing/batch/batch-row.ts';
-import { differenceLines, differencesMarkdown } from '../../writing/difference/difference-report.ts';
+import {
+  convertedWords,
+  differenceLines,
+  differencesMarkdown,
+} from '../../writing/difference/difference-report.ts';
 import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
-import { refusing, sayFindings } from '../say.ts';
+import { refusing, sayFindings, sayLine } from '../say.ts';
 import { VERSION } from '../version.ts';
 
 interface BatchOptions extends TalkOptions {
@@ -78,13 +82,16 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
 
   const found = await findScenarios(patterns);
   if (found.files.length === 0) return refuse(options.out, found);
+  const cache = cacheFolder(options, io);
+  const misnamed = packageNameFaults(found.files, options.out, [cache, options.markdown, options.overlay]);
+  if (misnamed.length > 0) return refuse(options.out, { findings: [...found.findings, ...misnamed] });
   const entries = listCases(found.files);
   const making: Making = {
     version: VERSION,
     program: programFingerprint(VERSION),
     draft: options.draft === true,
   };
-  const request = { entries, out: options.out, making, ...asked, cache: cacheFolder(options, io) };
+  const request = { entries, out: options.out, making, ...asked, cache };
   const progress = progressTo(io.stderr, options.quiet === true);
   const troubles = { count: 0 };
   const report = ({ done, total, cached, row }: BatchProgress): void => {
@@ -116,7 +123,7 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
       );
     } else if (!options.quiet) {
       const { made, cached, rows } = result;
-      io.stdout.write(`${options.out}: ${tally(rows)}; ${made} made, ${cached} from the cache\n`);
+      sayLine(io.stdout, `${options.out}: ${tally(rows)}; ${made} made, ${cached} from the cache`);
     }
     return code;
   } finally {
@@ -174,12 +181,12 @@ function gathered(folders: readonly string[], options: BatchOptions, io: Io): Ex
   sayTroubles(rows, io);
   if (options.json) io.stdout.write(summary);
   else if (!options.quiet)
-    io.stdout.write(`${options.out}: ${tally(rows)}; gathered from ${folders.length} shards\n`);
+    sayLine(io.stdout, `${options.out}: ${tally(rows)}; gathered from ${folders.length} shards`);
   return worst(rows, []);
 }
 
 function tellVerified(verified: Verified, missed: boolean, options: BatchOptions, io: Io): ExitCode {
-  const { rows, differences, overlays } = verified;
+  const { rows, differences, overlays, converted } = verified;
   // A package has one verdict: what differs carries its reasons.
   const told = new Set(differences.filter(({ reasons }) => reasons.length > 0).map(({ name }) => name));
   sayTroubles(
@@ -192,20 +199,22 @@ function tellVerified(verified: Verified, missed: boolean, options: BatchOptions
     if (fault !== undefined) faults.push(fault);
   };
   const { markdown, overlay } = options;
-  if (markdown === '-') io.stdout.write(differencesMarkdown(rows.length, differences));
-  else if (markdown !== undefined) write(markdown, differencesMarkdown(rows.length, differences));
+  const moved = differencesMarkdown(rows.length, differences, converted);
+  if (markdown === '-') io.stdout.write(moved);
+  else if (markdown !== undefined) write(markdown, moved);
   if (overlay !== undefined) {
-    for (const [name, svg] of overlays) write(join(overlay, `${name.replaceAll('/', '-')}.svg`), svg);
+    for (const [name, svg] of overlays) write(join(overlay, `${name}.svg`), svg);
   }
   say(faults, options, io);
   if (options.json) {
     const compared = rows.length;
-    io.stdout.write(jsonText({ ok: differences.length === 0, compared, differences, rows }));
+    io.stdout.write(jsonText({ ok: differences.length === 0, compared, converted, differences, rows }));
   } else if (markdown !== '-') {
     for (const difference of differences) io.stdout.write(`${differenceLines(difference).join('\n')}\n`);
     if (!options.quiet) {
       const verdict = differences.length === 0 ? 'no differences' : `${differences.length} differ`;
-      io.stdout.write(`${options.out}: ${rows.length} compared, ${verdict}\n`);
+      const only = converted === 0 ? '' : `; ${convertedWords(converted)}`;
+      sayLine(io.stdout, `${options.out}: ${rows.length} compared, ${verdict}${only}`);
     }
   }
   const codes = [worst(rows, faults), missed ? EXIT.unusable : EXIT.fine];
@@ -226,7 +235,7 @@ function sayTroubles(rows: readonly BatchRow[], io: Io): void {
     const lines = whole
       ? [`${name}: ${OUTCOME_WORDS[outcome]}`, ...says.map((line) => `  ${line}`)]
       : [`${name}: ${OUTCOME_WORDS[outcome]}: ${rules.join(', ')}`];
-    io.stderr.write(`${lines.map(visibleText).join('\n')}\n`);
+    for (const line of lines) sayLine(io.stderr, line);
   }
 }
 

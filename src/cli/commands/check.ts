@@ -16,7 +16,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput } from '../read-input.ts';
-import { countOf, refusing, sayFindings, tally, unusableReport } from '../say.ts';
+import { countOf, refusing, sayFindings, sayLine, tally, unusableReport } from '../say.ts';
 import { VERSION } from '../version.ts';
 
 interface CheckOptions extends TalkOptions {
@@ -86,10 +86,11 @@ async function checkOne(
   if (!options.quiet) {
     const { patches, references } = design;
     const state = code === EXIT.fine ? 'fine' : 'broken';
-    io.stdout.write(
-      `${name}: ${state}: ${patches.length} patches, ${references.length} references, ${tally(findings)}\n`,
+    sayLine(
+      io.stdout,
+      `${name}: ${state}: ${patches.length} patches, ${references.length} references, ${tally(findings)}`,
     );
-    for (const line of degreeTable(design)) io.stdout.write(`${line}\n`);
+    for (const line of degreeTable(design)) sayLine(io.stdout, line);
   }
   return { code, report: undefined };
 }
@@ -130,7 +131,7 @@ async function checkTable(files: readonly string[], options: CheckOptions, io: I
     io.stdout.write(jsonText({ ...tableReport(meaning, findings), file: loaded.file, table: input.name }));
   else {
     sayFindings(findings, input.text, io.stdout, io, options);
-    if (!options.quiet) io.stdout.write(`${input.name}: ${summary(meaning)}\n`);
+    if (!options.quiet) sayLine(io.stdout, `${input.name}: ${summary(meaning)}`);
   }
   return meaning.same ? EXIT.fine : EXIT.rulesBroken;
 }

@@ -19,7 +19,7 @@ import { type NamedPicture, pictureSet, type SetOptions } from '../../writing/pi
 import { collected, type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { type Loaded, loadScenario } from '../load-scenario.ts';
-import { type Fault, refusing, sayFindings } from '../say.ts';
+import { type Fault, refusing, sayFindings, sayLine } from '../say.ts';
 import { VERSION } from '../version.ts';
 import { preview } from './fringes-preview.ts';
 
@@ -108,8 +108,9 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
     sayFindings(loaded.findings, loaded.text, io.stderr, io, options);
     if (!options.quiet) {
       preview(design, asked.set, io);
-      io.stdout.write(
-        `${loaded.file}: wrote ${pictures.length} pictures and fringes.html to ${options.out}\n`,
+      sayLine(
+        io.stdout,
+        `${loaded.file}: wrote ${pictures.length} pictures and fringes.html to ${options.out}`,
       );
     }
   }

@@ -1,19 +1,22 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
-import type { Design } from '../../design/design.ts';
 import { writePackage } from '../../disk/package-folder.ts';
-import type { Finding } from '../../finding/finding.ts';
 import { findingsOf } from '../../rules/one-cause.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
 import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
-import type { Provenance } from '../../writing/provenance.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { countOf, refusing, sayFindings, tally } from '../say.ts';
+import { countOf, refusing, sayFindings, sayLine, tally } from '../say.ts';
 import { VERSION } from '../version.ts';
-import { asksForPattern, type PatternOptions, patternOf, withPatternOptions } from './make-pattern.ts';
+import {
+  asksForPattern,
+  idlePatternOption,
+  type PatternOptions,
+  patternOf,
+  withPatternOptions,
+} from './make-pattern.ts';
 
 interface MakeOptions extends TalkOptions, PatternOptions {
   readonly out: string;
@@ -41,9 +44,10 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
-  const findings = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
-  const broken = countOf(findings, 'error') > 0;
-  if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
+  const idle = idlePatternOption(options);
+  if (idle !== undefined) return refuse(loaded.file, { findings: [idle] });
+  const ofDesign = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
+  const broken = countOf(ofDesign, 'error') > 0;
 
   const writes = !broken || options.draft === true;
   const date = sourceDate(io.env);
@@ -54,9 +58,18 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
     draft: options.draft === true,
     ...(date === undefined ? {} : { date }),
   };
-  const made = packageOf(design, findings, head, writes ? options : {});
-  if ('refused' in made) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(made.refused)] });
-  const { files, report } = made;
+  const pattern = writes && asksForPattern(options) ? patternOf(design, options, head) : undefined;
+  const isRefused = pattern !== undefined && 'refused' in pattern;
+  const findings = [
+    ...ofDesign,
+    ...(pattern === undefined || isRefused ? [] : pattern.findings.map(loaded.placed)),
+  ];
+  if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
+  if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
+  const { files, report }: Package<FileContent> =
+    pattern === undefined
+      ? packageFiles(design, findings, head)
+      : packageWithPattern(design, findings, head, pattern.part);
   if (writes) {
     const fault = writePackage(options.out, files, { durable: true });
     if (fault !== undefined) return refuse(loaded.file, { findings: [fault] });
@@ -66,20 +79,9 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   else if (!options.quiet) {
     const what = writes ? `wrote ${files.size} files to ${options.out}` : 'nothing written';
     const draft = options.draft ? ', a draft: NOT FOR FABRICATION' : '';
-    io.stdout.write(`${loaded.file}: ${what}${draft}: ${tally(findings)}\n`);
+    sayLine(io.stdout, `${loaded.file}: ${what}${draft}: ${tally(findings)}`);
   }
   return broken ? EXIT.rulesBroken : EXIT.fine;
-}
-
-function packageOf(
-  design: Design,
-  findings: readonly Finding[],
-  head: Provenance,
-  options: PatternOptions,
-): Package<FileContent> | { readonly refused: Finding } {
-  if (!asksForPattern(options)) return packageFiles(design, findings, head);
-  const pattern = patternOf(design, options, head);
-  return 'part' in pattern ? packageWithPattern(design, findings, head, pattern.part) : pattern;
 }
 
 /**

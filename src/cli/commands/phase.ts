@@ -3,14 +3,14 @@
 import type { DesignedPatch } from '../../design/design.ts';
 import { errorFinding } from '../../finding/finding.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { trimmed } from '../../quantity/format.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
-import { readNumericTable } from '../../reading/tables/numeric-table.ts';
 import { periodField, phaseField } from '../../writing/coefficients/phase-columns.ts';
 import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { readInput } from '../read-input.ts';
+import { type PointRow, type PointRows, pointRows } from '../point-rows.ts';
 import { refusing } from '../say.ts';
 
 interface PhaseOptions extends TalkOptions {
@@ -32,9 +32,6 @@ export const registerPhase: Register = ({ program, io, end }) =>
     .addHelpText('after', '\nExample:\n  datumlight phase scenario.yaml --patch north-1 --points points.csv')
     .action((file: string, options: PhaseOptions) => end(phase(file, options, io)));
 
-/** Rows joined before they are written: large enough to be quick, small enough to stay in memory. */
-const ROWS_AT_ONCE = 4096;
-
 async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
   const loaded = await loadScenario(file, io);
@@ -46,53 +43,77 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
     const hint = didYouMean(options.patch, names) ?? `known patches: ${names.join(', ')}`;
     return refuse(loaded.file, { findings: [errorFinding('unknown-name', '--patch', message, hint)] });
   }
-  const input = await readInput(options.points, io);
-  if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
-  const table = readNumericTable(input.text, input.name, ['x_mm', 'y_mm']);
-  if ('findings' in table) return refuse(input.name, { findings: table.findings, text: input.text });
-  const [xs, ys] = table.columns;
-  await writeRows(patch, xs, ys, table.texts, options, io);
+  const read = await pointRows(options.points, io);
+  if ('findings' in read) return refuse(read.name, read);
+  try {
+    await (options.json ? writeJson : writeCsv)(patch, read.points, io.stdout);
+  } finally {
+    read.points.close();
+  }
   return EXIT.fine;
 }
 
-/** Resolves when the stream takes more, or never will. */
-const drained = (stream: Io['stdout']): Promise<void> =>
-  new Promise((resume) => {
-    const done = (): void => {
-      stream.off('drain', done).off('close', done);
-      resume();
-    };
-    stream.on('drain', done).on('close', done);
-  });
+interface Found {
+  readonly at: PointRow;
+  /** Waves. */
+  readonly phase: number;
+  /** mm. */
+  readonly period: number;
+}
 
-async function writeRows(
-  patch: DesignedPatch,
-  xs: Float64Array,
-  ys: Float64Array,
-  texts: readonly (readonly string[])[],
-  options: PhaseOptions,
-  io: Io,
-): Promise<void> {
+function foundAt(patch: DesignedPatch, rows: readonly PointRow[]): readonly Found[] {
+  const xs = Float64Array.from(rows, ({ x }) => x);
+  const ys = Float64Array.from(rows, ({ y }) => y);
   const phases = patch.phase.phases(xs, ys);
   const { gx, gy } = patch.phase.gradients(xs, ys);
-  const periodAt = (i: number): number => 1 / Math.sqrt(gx[i] * gx[i] + gy[i] * gy[i]);
-  if (options.json) {
-    const points = Array.from(xs, (x, i) => ({
-      x_mm: x,
-      y_mm: ys[i],
-      phase_waves: phases[i],
-      period_um: periodAt(i) * UM_PER_MM,
-    }));
-    io.stdout.write(jsonText({ patch: patch.id, order: patch.order, points }));
-    return;
+  return rows.map((at, i) => {
+    const slope = Math.sqrt(gx[i]! * gx[i]! + gy[i]! * gy[i]!);
+    return { at, phase: phases[i]!, period: 1 / slope };
+  });
+}
+
+async function writeCsv(patch: DesignedPatch, points: PointRows, out: Io['stdout']): Promise<void> {
+  out.write('x_mm,y_mm,phase_waves,period_um\n');
+  for await (const rows of points.blocks()) {
+    const lines = foundAt(patch, rows).map(({ at: { x, y, texts }, phase, period }) => {
+      const [xText, yText] = [texts[0] ?? trimmed(x, PLACE_DIGITS), texts[1] ?? trimmed(y, PLACE_DIGITS)];
+      return `${xText},${yText},${phaseField(phase)},${periodField(period)}\n`;
+    });
+    if (!(await taken(out, lines.join('')))) return;
   }
-  io.stdout.write('x_mm,y_mm,phase_waves,period_um\n');
-  for (let start = 0; start < xs.length; start += ROWS_AT_ONCE) {
-    const rows: string[] = [];
-    for (let i = start; i < Math.min(xs.length, start + ROWS_AT_ONCE); i++) {
-      rows.push(`${texts[0][i]},${texts[1][i]},${phaseField(phases[i])},${periodField(periodAt(i))}\n`);
-    }
-    if (!io.stdout.write(rows.join(''))) await drained(io.stdout);
-    if (!io.stdout.writable) return;
+}
+
+/** Of a place that was given in another unit than mm. */
+const PLACE_DIGITS = 9;
+
+/** The one document, as `jsonText` has it, its points in blocks. */
+async function writeJson(patch: DesignedPatch, points: PointRows, out: Io['stdout']): Promise<void> {
+  const frame = jsonText({ patch: patch.id, order: patch.order, points: [] });
+  const [head, tail] = [frame.slice(0, frame.lastIndexOf('[') + 1), frame.slice(frame.lastIndexOf(']'))];
+  out.write(head);
+  let separator = '\n';
+  for await (const rows of points.blocks()) {
+    const texts = foundAt(patch, rows).map(({ at: { x, y }, phase, period }) => {
+      const point = { x_mm: x, y_mm: y, phase_waves: phase, period_um: period * UM_PER_MM };
+      const text = `${separator}${jsonText(point).trimEnd().replace(/^/gm, '    ')}`;
+      separator = ',\n';
+      return text;
+    });
+    if (!(await taken(out, texts.join('')))) return;
   }
+  out.write(`\n  ${tail}`);
+}
+
+/** Resolves when the stream takes more; false where it never will. */
+async function taken(stream: Io['stdout'], text: string): Promise<boolean> {
+  if (text !== '' && !stream.write(text)) {
+    await new Promise<void>((resume) => {
+      const done = (): void => {
+        stream.off('drain', done).off('close', done);
+        resume();
+      };
+      stream.on('drain', done).on('close', done);
+    });
+  }
+  return stream.writable;
 }

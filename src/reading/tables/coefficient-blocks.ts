@@ -8,11 +8,11 @@ import {
   type TableTerm,
 } from '../../scenario/coefficient-table.ts';
 import type { TableColumns, TableQuantity } from './coefficient-columns.ts';
+import { numberOf } from './number-field.ts';
 import { placeAt, type TableFaults } from './table-faults.ts';
 import type { TextField } from './text-fields.ts';
 
-const NUMBER = /^([+-]?)(\d+\.?\d*|\.\d+)(?:[eE]([+-]?\d{1,3}))?$/;
-const WHOLE = /^[+-]?\d{1,4}$/;
+const WHOLE = /^[+\-\u2212]?\d{1,4}$/;
 /** Powers and radial orders read; the package's own stay at 20. */
 const HIGHEST_DEGREE = 60;
 /** Past this a coefficient or a length, in its own column's unit, is a slip of the exponent. */
@@ -95,7 +95,7 @@ export class TableBlocks {
     }
     const whole = (quantity: 'i' | 'j' | 'order'): number | undefined => {
       const { text } = field(quantity);
-      if (WHOLE.test(text)) return Number(text) + 0;
+      if (WHOLE.test(text)) return Number(text.replace('\u2212', '-')) + 0;
       fault(quantity, `${JSON.stringify(text)} is not an integer`, `give ${quantity} as an integer`);
       return undefined;
     };
@@ -137,18 +137,15 @@ export class TableBlocks {
   #number(quantity: TableQuantity, field: TextField) {
     const { scale, name } = this.#columns.of(quantity)!;
     const { text } = field;
-    const parts = NUMBER.exec(text);
-    if (parts === null || !(Math.abs(Number(text)) <= LARGEST)) {
-      const comma = /^[+-]?\d*,\d+$/.test(text)
-        ? 'write a decimal point, not a comma'
-        : `write a decimal number of at most ${LARGEST}`;
-      this.#faults.add(field, `${JSON.stringify(text)} is not a valid number for ${name}`, comma);
+    const value = numberOf(text, LARGEST);
+    if (typeof value !== 'number') {
+      this.#faults.add(field, `${JSON.stringify(text)} is not a valid number for ${name}`, value.hint);
       return undefined;
     }
-    const [, , mantissa, exponent = '0'] = parts;
+    const [mantissa, exponent = '0'] = text.replace(/^[+\-\u2212]/, '').split(/[eE]/);
     const decimals = mantissa!.includes('.') ? mantissa!.length - mantissa!.indexOf('.') - 1 : 0;
     return {
-      value: Number(text) * scale,
+      value: value * scale,
       lastDigit: powerOfTen(Number(exponent) - decimals) * scale,
       digits: mantissa!.replace('.', '').replace(/^0+/, '').length,
     };

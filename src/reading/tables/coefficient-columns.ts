@@ -1,5 +1,6 @@
 /** The columns of a coefficient table: which quantity a name stands for, and what its unit makes of a number. */
 import { commonUnit, fromUnit } from '../../quantity/unit.ts';
+import { namedColumn } from './quantity-column.ts';
 
 export type TableQuantity =
   | 'patch'
@@ -47,7 +48,7 @@ export function columnNamed(
 ): TableColumn | string | undefined {
   const plain = PLAIN.find((quantity) => quantity === name);
   if (plain !== undefined) return { quantity: plain, name, position, scale: 1 };
-  const [stem, unit] = parted(name);
+  const { stem, unit } = namedColumn(name);
   if (stem === 'coefficient') {
     const scale = perWave(unit, wavelength);
     if (scale !== undefined) return { quantity: 'coefficient', name, position, scale };
@@ -59,11 +60,6 @@ export function columnNamed(
   if (known?.dimension !== 'length')
     return `column ${JSON.stringify(name)} has no length unit; expected ${stem}_mm, _um, _nm, _cm, _m or _in`;
   return { quantity: length[0], name, position, scale: length[1] * fromUnit(1, known) };
-}
-
-function parted(name: string): [stem: string, unit: string] {
-  const at = name.lastIndexOf('_');
-  return at < 0 ? [name, ''] : [name.slice(0, at), name.slice(at + 1)];
 }
 
 /** Waves in one unit of the column. */

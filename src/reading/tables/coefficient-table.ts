@@ -14,7 +14,8 @@ import type { CoefficientTable, TableConvention } from '../../scenario/coefficie
 import { TableBlocks } from './coefficient-blocks.ts';
 import { columnNamed, type TableColumn, type TableColumns } from './coefficient-columns.ts';
 import { placeAt, type Spot, TableFaults } from './table-faults.ts';
-import { fieldsOf, type TextField } from './text-fields.ts';
+import { rowsOf, wholeLine } from './table-rows.ts';
+import type { TextField } from './text-fields.ts';
 
 interface TableReading {
   /** Undefined where a finding is an error. */
@@ -27,39 +28,33 @@ const MOST_ROWS = 1_000_000;
 
 /** `wavelength`: mm, for a coefficient given as a length of path. */
 export function readCoefficientTable(text: string, file: string, wavelength: number): TableReading {
-  const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
   const faults = new TableFaults(file);
   const failed = (): TableReading => ({ table: undefined, findings: faults.closed() });
-  const isRow = (line: string): boolean => line.trim() !== '' && !/^\s*"?#/.test(line);
-  const headAt = lines.findIndex(isRow);
-  if (headAt < 0) {
+  const { reader, head, rows } = rowsOf(text, MOST_ROWS, faults);
+  if (head === undefined) {
     const hint = 'give the table from the package, or one with the same columns';
-    faults.add({ line: 0, at: 0, width: 1 }, 'the table is empty', hint);
+    if (faults.count === 0) faults.add({ line: 0, at: 0, width: 1 }, 'the table is empty', hint);
     return failed();
   }
-  const convention = statedConvention(lines.filter((line) => !isRow(line)).join('\n'));
-  const separator = separatorOf(lines[headAt]!);
-  const head = fieldsOf(lines[headAt]!, headAt, separator);
-  const wholeLine = (line: number): Spot => ({ line, at: 0, width: lines[line]!.length });
-  const { columns, ignored } = readHead(head, wholeLine(headAt), wavelength, faults);
+  const convention = statedConvention(reader.comments.join('\n'));
+  const { columns, ignored } = readHead(reader.fields(head), wholeLine(head), wavelength, faults);
   if (columns === undefined) return failed();
   const blocks = new TableBlocks(columns, convention, faults, file);
-  for (let k = headAt + 1; k < lines.length; k++) {
-    if (!isRow(lines[k]!)) continue;
-    if (k > MOST_ROWS) {
-      faults.add({ line: k, at: 0, width: 1 }, `has more than ${MOST_ROWS} rows`, 'split it');
-      break;
-    }
-    const fields = fieldsOf(lines[k]!, k, separator);
-    if (fields.length === columns.count) blocks.add(fields);
-    else {
-      const message = `has ${fields.length} fields but the header has ${columns.count} columns`;
-      const points = separator === ';' ? '' : '; write decimal points, not commas';
-      faults.add(wholeLine(k), message, `give one field per column${points}`);
-    }
+  const beyond = rows[MOST_ROWS];
+  if (beyond !== undefined) {
+    faults.tooMany(
+      wholeLine(beyond),
+      `the table has more than ${MOST_ROWS} rows`,
+      `at most ${MOST_ROWS}; split it`,
+    );
+    return failed();
   }
-  if (blocks.isEmpty && faults.list.length === 0)
-    faults.add(wholeLine(headAt), 'the table has a header but no rows', 'give the rows of the table');
+  for (const row of rows) {
+    if (row.texts.length === columns.count) blocks.add(reader.fields(row));
+    else reader.misfit(row, columns.count);
+  }
+  if (blocks.isEmpty && faults.count === 0)
+    faults.add(wholeLine(head), 'the table has a header but no rows', 'give the rows of the table');
   const read = blocks.closed();
   if (faults.list.length > 0) return failed();
   const findings = ignored.map((field): Finding => {
@@ -70,8 +65,6 @@ export function readCoefficientTable(text: string, file: string, wavelength: num
   });
   return { table: { convention, blocks: read }, findings };
 }
-
-const separatorOf = (head: string): string => [';', '\t'].find((sign) => head.includes(sign)) ?? ',';
 
 const NEEDED = ['patch', 'basis', 'i', 'j', 'coefficient', 'unitRadius', 'centreX', 'centreY'] as const;
 const AS_HEAD =

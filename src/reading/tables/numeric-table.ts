@@ -1,112 +1,226 @@
 /**
- * A CSV of numbers (RFC 4180 without quoting: no field of it needs any) into typed arrays, every fault with its line and column.
- * Columns are found by their names in the first line, in any order; `#` lines and empty lines are passed over.
+ * Tables of numbers: columns by their names, in any order, each with its unit; every fault with its line and column. Lengths come out in
+ * mm, angles in degrees. Row by row, so that a table of any length can pass through.
  */
-import type { Finding, Place } from '../../finding/finding.ts';
-import { placeAt, type Spot, TableFaults } from './table-faults.ts';
+import type { Place } from '../../finding/finding.ts';
+import { isNumber, numberOf } from './number-field.ts';
+import { namedColumn, scaleOf } from './quantity-column.ts';
+import { placeAt, type TableFaults } from './table-faults.ts';
+import { type TableRow, TableRows, wholeLine } from './table-rows.ts';
 
-type NumericTable =
-  | {
-      /** One array a wanted column, in the order asked for. */
-      readonly columns: readonly Float64Array[];
-      /** The same fields as they were written. */
-      readonly texts: readonly (readonly string[])[];
-      /** Where the field of a row (from 0) in a wanted column stands. */
-      readonly placeOf: (row: number, column: number) => Place;
-    }
-  | { readonly findings: readonly Finding[] };
-
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?$/;
 /** Largest magnitude taken, in the column's unit: ten kilometres in mm. */
 const LARGEST = 1e7;
 
-/** The names in the first line that is not empty or a comment; none of an empty table. */
-export function tableHead(text: string): readonly string[] {
-  const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
-  const head = lines.find((line) => line.trim() !== '' && !line.startsWith('#'));
-  return head === undefined ? [] : head.split(',').map((name) => name.trim());
+export interface WantedColumn {
+  readonly stem: string;
+  readonly is: 'length' | 'angle' | 'text';
 }
 
-/** Reads the `wanted` columns, all of them; those of `names` hold texts, whose numbers are NaN. */
+interface Column extends WantedColumn {
+  /** As the head has it. */
+  readonly name: string;
+  readonly position: number;
+  /** From the column's unit to mm or degrees. */
+  readonly scale: number;
+}
+
+const USUAL_UNIT = { length: 'mm', angle: 'deg', text: '' } as const;
+const nameOf = ({ stem, is }: WantedColumn): string => (is === 'text' ? stem : `${stem}_${USUAL_UNIT[is]}`);
+
+class NumericColumns {
+  readonly columns: readonly Column[];
+  readonly #reader: TableRows;
+  readonly #faults: TableFaults;
+
+  private constructor(columns: readonly Column[], reader: TableRows, faults: TableFaults) {
+    this.columns = columns;
+    this.#reader = reader;
+    this.#faults = faults;
+  }
+
+  /** From the head; undefined where a fault is reported. */
+  static read(
+    reader: TableRows,
+    head: TableRow,
+    wanted: readonly WantedColumn[],
+    faults: TableFaults,
+  ): NumericColumns | undefined {
+    const asHead = `the header must be ${wanted.map(nameOf).join(',')}, or have other units`;
+    const before = faults.count;
+    if (head.texts.every(isNumber)) {
+      faults.add(wholeLine(head), 'the first line contains numbers, not column names', asHead);
+      return undefined;
+    }
+    const fields = reader.fields(head);
+    const columns = wanted.map((column) => columnOf(column, head.texts));
+    for (const [k, name] of head.texts.entries()) {
+      const { stem } = namedColumn(name);
+      const first = head.texts.findIndex((other) => namedColumn(other).stem === stem);
+      if (!wanted.some((column) => column.stem === stem))
+        faults.add(fields[k]!, `unknown column ${JSON.stringify(name)}`, asHead);
+      else if (first !== k) faults.add(fields[k]!, `column ${stem} appears twice`, asHead);
+    }
+    for (const [k, column] of columns.entries()) {
+      const name = nameOf(wanted[k]!);
+      if (column === undefined) faults.add(wholeLine(head), `column ${name} is missing`, asHead);
+      else if (!(column.scale > 0))
+        faults.add(
+          fields[column.position]!,
+          `column ${JSON.stringify(column.name)} has no unit of ${column.is}`,
+          `name it ${name}, or with another unit of ${column.is}`,
+        );
+    }
+    if (faults.count > before) return undefined;
+    return new NumericColumns(
+      columns.map((column) => column!),
+      reader,
+      faults,
+    );
+  }
+
+  /** The row's numbers in the wanted order, NaN for a text, into `out`; false where a fault is reported. */
+  numbers(row: TableRow, out: Float64Array): boolean {
+    const { columns } = this;
+    if (row.texts.length !== columns.length) {
+      this.#reader.misfit(row, columns.length);
+      return false;
+    }
+    let isFine = true;
+    for (let k = 0; k < columns.length; k++) {
+      const { position, scale, name, is } = columns[k]!;
+      const text = row.texts[position]!;
+      out[k] = Number.NaN;
+      if (is === 'text') {
+        if (text !== '') continue;
+        this.#faults.add(this.#reader.fields(row)[position]!, `${name} is empty`, 'give it a name');
+        isFine = false;
+        continue;
+      }
+      const value = numberOf(text, LARGEST);
+      if (typeof value === 'number') out[k] = scale === 1 ? value : value * scale;
+      else {
+        const message = `${JSON.stringify(text)} is not a valid number for ${name}`;
+        this.#faults.add(this.#reader.fields(row)[position]!, message, value.hint);
+        isFine = false;
+      }
+    }
+    return isFine;
+  }
+
+  /** A wanted column's field as it was written. */
+  text(row: TableRow, column: number): string {
+    return row.texts[this.columns[column]!.position]!;
+  }
+
+  placeOf(file: string, row: TableRow, column: number): Place {
+    return placeAt(file, this.#reader.fields(row)[this.columns[column]!.position]!);
+  }
+}
+
+/** A wanted column among the names; its scale is 0 where its unit is none. */
+function columnOf(wanted: WantedColumn, names: readonly string[]): Column | undefined {
+  const position = names.findIndex((name) => namedColumn(name).stem === wanted.stem);
+  if (position < 0) return undefined;
+  const name = names[position]!;
+  const scale = wanted.is === 'text' ? 1 : (scaleOf(namedColumn(name).unit, wanted.is) ?? 0);
+  return { ...wanted, name, position, scale };
+}
+
+export interface NumericRow {
+  readonly row: TableRow;
+  /** In the wanted order. */
+  readonly values: Float64Array;
+}
+
+/** Picks the wanted columns by the head's stems. */
+type Choose = (stems: readonly string[]) => readonly WantedColumn[];
+
+/** A table read in pieces of any size, each to its rows; of more rows than `most` it reads none. */
+export class NumericRows {
+  readonly #rows: TableRows;
+  readonly #choose: Choose;
+  readonly #most: number;
+  readonly #faults: TableFaults;
+  #head: TableRow | undefined;
+  #columns: NumericColumns | undefined;
+  #count = 0;
+
+  constructor(choose: Choose, most: number, faults: TableFaults) {
+    this.#rows = new TableRows(faults);
+    this.#choose = choose;
+    this.#most = most;
+    this.#faults = faults;
+  }
+
+  /** Undefined until the head is read, and where that is faulty. */
+  get columns(): NumericColumns | undefined {
+    return this.#columns;
+  }
+
+  push(text: string): NumericRow[] {
+    return this.#read(this.#rows.push(text));
+  }
+
+  end(): NumericRow[] {
+    const last = this.#read(this.#rows.end());
+    if (this.#faults.count > 0 || this.#count > 0) return last;
+    if (this.#head === undefined) emptyTable(this.#choose([]), this.#faults);
+    else
+      this.#faults.add(
+        wholeLine(this.#head),
+        'the table has a header but no rows',
+        'give at least one row of numbers',
+      );
+    return last;
+  }
+
+  #read(rows: readonly TableRow[]): NumericRow[] {
+    const read: NumericRow[] = [];
+    for (const row of rows) {
+      if (this.#head === undefined) {
+        this.#head = row;
+        const wanted = this.#choose(row.texts.map((name) => namedColumn(name).stem));
+        this.#columns = NumericColumns.read(this.#rows, row, wanted, this.#faults);
+        if (this.#columns === undefined) this.#rows.stop();
+        continue;
+      }
+      if (this.#columns === undefined) break;
+      this.#count++;
+      if (this.#count > this.#most) {
+        this.#faults.tooMany(
+          wholeLine(row),
+          `the table has more than ${this.#most} rows`,
+          `at most ${this.#most}`,
+        );
+        this.#rows.stop();
+        break;
+      }
+      const values = new Float64Array(this.#columns.columns.length);
+      if (this.#columns.numbers(row, values)) read.push({ row, values });
+    }
+    return read;
+  }
+}
+
+/** A whole text, all its rows; undefined where `faults` say why. */
 export function readNumericTable(
   text: string,
-  file: string,
-  wanted: readonly string[],
-  names: readonly string[] = [],
-): NumericTable {
-  const lines = text.replace(/^\uFEFF/, '').split(/\r?\n/);
-  const faults = new TableFaults(file);
-  const headAt = lines.findIndex((line) => line.trim() !== '' && !line.startsWith('#'));
-  if (headAt < 0) {
-    faults.add({ line: 0, at: 0, width: 1 }, 'the table is empty', `the header must be ${wanted.join(',')}`);
-    return { findings: faults.list };
-  }
-  const positions = columnPositions(lines[headAt], headAt, wanted, faults);
-  if (faults.list.length > 0) return { findings: faults.list };
-  const texts: string[][] = wanted.map(() => []);
-  const rows: { readonly line: number; readonly fields: readonly string[] }[] = [];
-  for (let k = headAt + 1; k < lines.length; k++) {
-    const line = lines[k];
-    if (line.trim() === '' || line.startsWith('#')) continue;
-    const fields = line.split(',');
-    if (fields.length !== wanted.length) {
-      const message = `has ${fields.length} values but the header has ${wanted.length} columns`;
-      faults.add({ line: k, at: 0, width: line.length }, message, 'give one value per column');
-      continue;
-    }
-    rows.push({ line: k, fields });
-    positions.forEach((position, column) => {
-      const field = fields[position].trim();
-      if (names.includes(wanted[column])) {
-        if (field === '')
-          faults.add(spotOf(k, fields, position), `${wanted[column]} is empty`, 'give it a name');
-      } else if (!NUMBER.test(field) || Math.abs(Number(field)) > LARGEST) {
-        const message = `${JSON.stringify(field)} is not a valid number for ${wanted[column]}`;
-        faults.add(spotOf(k, fields, position), message, `write a decimal number of at most ${LARGEST}`);
-      }
-      texts[column].push(field);
-    });
-  }
-  if (faults.list.length === 0 && texts[0].length === 0) {
-    const head = { line: headAt, at: 0, width: lines[headAt].length };
-    faults.add(head, 'the table has a header but no rows', 'give at least one row of numbers');
-  }
-  if (faults.list.length > 0) return { findings: faults.closed() };
-  const placeOf = (row: number, column: number): Place => {
-    const { line, fields } = rows[row];
-    return placeAt(file, spotOf(line, fields, positions[column]));
-  };
-  return { columns: texts.map((column) => Float64Array.from(column, Number)), texts, placeOf };
+  choose: Choose,
+  most: number,
+  faults: TableFaults,
+): { readonly columns: NumericColumns; readonly rows: readonly NumericRow[] } | undefined {
+  const table = new NumericRows(choose, most, faults);
+  const rows: NumericRow[] = [];
+  for (let at = 0; at < text.length; at += PIECE) rows.push(...table.push(text.slice(at, at + PIECE)));
+  rows.push(...table.end());
+  const { columns } = table;
+  return columns === undefined || faults.count > 0 ? undefined : { columns, rows };
 }
 
-/** Where the field at `position` of a line stands. */
-const spotOf = (line: number, fields: readonly string[], position: number): Spot => ({
-  line,
-  at: fields.slice(0, position).join(',').length + (position > 0 ? 1 : 0),
-  width: fields[position].length,
-});
+/** Characters read at once. */
+const PIECE = 1 << 16;
 
-function columnPositions(
-  head: string,
-  line: number,
-  wanted: readonly string[],
-  faults: TableFaults,
-): number[] {
-  const fields = head.split(',');
-  const names = fields.map((name) => name.trim());
-  const asHead = `the header must be ${wanted.join(',')}`;
-  const whole = { line, at: 0, width: head.length };
-  if (names.every((name) => NUMBER.test(name))) {
-    faults.add(whole, 'the first line contains numbers, not column names', asHead);
-    return [];
-  }
-  for (const [k, name] of names.entries()) {
-    const spot = spotOf(line, fields, k);
-    if (!wanted.includes(name)) faults.add(spot, `unknown column ${JSON.stringify(name)}`, asHead);
-    else if (names.indexOf(name) !== k) faults.add(spot, `column ${name} appears twice`, asHead);
-  }
-  for (const name of wanted) {
-    if (!names.includes(name)) faults.add(whole, `column ${name} is missing`, asHead);
-  }
-  return wanted.map((name) => names.indexOf(name));
+function emptyTable(wanted: readonly WantedColumn[], faults: TableFaults): void {
+  const spot = { line: 0, at: 0, width: 1 };
+  faults.add(spot, 'the table is empty', `the header must be ${wanted.map(nameOf).join(',')}`);
 }

@@ -20,13 +20,27 @@ export class TableFaults {
     this.#file = file;
   }
 
+  /** All of them, those that are only counted included. */
+  get count(): number {
+    return this.list.length + this.#more;
+  }
+
   add(spot: Spot, message: string, hint: string): void {
+    this.say('bad-table', this.#file, placeAt(this.#file, spot), message, hint);
+  }
+
+  /** A table that goes on past what is read of one. */
+  tooMany(spot: Spot, message: string, hint: string): void {
+    this.list.unshift(errorFinding('too-many', this.#file, message, hint, placeAt(this.#file, spot)));
+  }
+
+  /** A fault with a code of its own. */
+  say(rule: Finding['rule'], where: string, place: Place, message: string, hint: string): void {
     if (this.list.length >= MOST_FAULTS) {
       this.#more++;
       return;
     }
-    const place = placeAt(this.#file, spot);
-    this.list.push(errorFinding('bad-table', this.#file, message, hint, place));
+    this.list.push(errorFinding(rule, where, message, hint, place));
   }
 
   closed(): readonly Finding[] {

@@ -3,7 +3,10 @@ import { assembleList, FAULTY, type Field, type Read } from './field.ts';
 
 const ID = /^[A-Za-z0-9][A-Za-z0-9._-]{0,63}$/;
 /** Names that Windows keeps for devices, with or without an extension. */
-const DEVICE = /^(con|prn|aux|nul|com[0-9]|lpt[0-9])(\..*)?$/i;
+const DEVICE = /^(con|prn|aux|nul|conin\$|conout\$|com[0-9¹²³]|lpt[0-9¹²³])( *\..*)?$/i;
+export const DEVICE_NAME = 'is a reserved device name on some systems';
+const ID_CHARACTERS =
+  'use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit; no `..`, no `.` at the end';
 
 /** Whether a text may be an id; otherwise it is reported. */
 export function identifier(field: Field): Read<string> {
@@ -13,16 +16,11 @@ export function identifier(field: Field): Read<string> {
 }
 
 function wellFormed(field: Field, id: string): boolean {
+  const fault = fileNameFault(id);
+  if (fault === undefined) return true;
   const quoted = `\`${id.length > 40 ? `${id.slice(0, 40)}…` : id}\``;
-  if (DEVICE.test(id)) {
-    field.report('bad-id', `the id ${quoted} is a reserved device name on some systems`, 'choose another id');
-  } else if (!isFileName(id)) {
-    const hint =
-      'use at most 64 letters, digits, `.`, `_`, `-`; start with a letter or digit; no `..`, no `.` at the end';
-    field.report('bad-id', `the id ${quoted} cannot be used as a file name`, hint);
-  } else {
-    return true;
-  }
+  const message = `the id ${quoted} ${fault === 'device' ? DEVICE_NAME : 'cannot be used as a file name'}`;
+  field.report('bad-id', message, fault === 'device' ? 'choose another id' : ID_CHARACTERS);
   return false;
 }
 
@@ -33,8 +31,13 @@ export function listById<T>(list: Field, build: (item: Field) => Read<T>): Read<
   return assembleList(items.map(build));
 }
 
-/** Device names aside. */
-export const isFileName = (id: string): boolean => ID.test(id) && !id.includes('..') && !id.endsWith('.');
+/** Why an id cannot name a file on every system; undefined where it can. */
+export function fileNameFault(id: string): 'device' | 'characters' | undefined {
+  if (isDeviceName(id)) return 'device';
+  return ID.test(id) && !id.includes('..') && !id.endsWith('.') ? undefined : 'characters';
+}
+
+export const isDeviceName = (name: string): boolean => DEVICE.test(name);
 
 /** Reports each id that an earlier one of the list has taken; ids that differ in case alone would share a file. */
 export function uniqueIds(ids: readonly Field[]): void {

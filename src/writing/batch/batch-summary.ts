@@ -1,6 +1,6 @@
 /** `summary.csv` and `summary.json`: one row a scenario or case, in the batch's order. Units as columns and keys say. */
-import { csvField } from '../../quantity/format.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
+import { csvField } from '../csv.ts';
 import { jsonText } from '../json.ts';
 import { type BatchRow, figureText } from './batch-row.ts';
 

@@ -13,8 +13,9 @@ import type { Pattern } from '../../design/pattern.ts';
 import { FIT_BOUND, fitPhase, type PhaseFit, smoothPhases } from '../../design/phase-fit.ts';
 import type { CircleOutline } from '../../geometry/outline.ts';
 import { zernikeCoefficients, zernikeOrdersFromIndex } from '../../optics/zernike.ts';
-import { csvField, fixed, trimmed } from '../../quantity/format.ts';
+import { fixed, trimmed } from '../../quantity/format.ts';
 import { conventionLines, type Draft, draftLines } from '../convention.ts';
+import { csvField } from '../csv.ts';
 import { jsonText } from '../json.ts';
 import { type ClosedForm, closedForm } from './closed-form.ts';
 

@@ -7,9 +7,10 @@ import type { Pattern } from '../../design/pattern.ts';
 import { contains } from '../../geometry/contains.ts';
 import { boundaryPoints, interiorGrid, type Points, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { csvField, fixed } from '../../quantity/format.ts';
+import { fixed } from '../../quantity/format.ts';
 import { powerOfTen } from '../../quantity/power.ts';
 import { conventionLines, type Draft, draftLines } from '../convention.ts';
+import { csvField } from '../csv.ts';
 import { periodField, phaseField } from './phase-columns.ts';
 
 const POINTS = 10;

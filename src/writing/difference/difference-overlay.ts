@@ -47,5 +47,10 @@ function layerOf(svg: string, colour: string, prefix: string): Layer | undefined
     .replace(/ (stroke|fill)="#[0-9a-fA-F]{3,8}"/g, ` $1="${colour}"`)
     .replace(/ id="/g, ` id="${prefix}`)
     .trim();
-  return { box, content };
+  return (content.match(/<[^>]*>?/g) ?? []).every(isDrawn) ? { box, content } : undefined;
 }
+
+/** Tags as layout-svg.ts writes them: the old layout comes from a file, and anything else in it has not been drawn. */
+const DRAWN =
+  /^<\/?(?:g|path|circle|text)(?: (?:id|d|c[xy]|r|[xy]|opacity|transform|fill|stroke[a-z-]*|data-id|font-size|text-anchor)="[^"<]*")*\/?>$/;
+const isDrawn = (tag: string): boolean => DRAWN.test(tag);

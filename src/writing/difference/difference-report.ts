@@ -1,5 +1,7 @@
 /** What `--verify` found, for a terminal and as Markdown for a pull request: a heading a package, then what moved, inputs first. */
+
 import { visibleText } from '../../finding/visible-text.ts';
+import { inertCell } from '../csv.ts';
 import type { About, Change } from './difference.ts';
 import { SLIGHT_WORDS } from './slight-change.ts';
 
@@ -87,8 +89,16 @@ function kindOfChange(change: Change): string {
 /** Packages told whole in the Markdown, which a pull request has to take; the rest are named. */
 const MOST_PACKAGES = 12;
 
-/** The Markdown of a whole run. */
-export function differencesMarkdown(compared: number, differences: readonly PackageDifference[]): string {
+/** Of packages that mean the same: git may have converted their line ends. */
+export const convertedWords = (count: number): string =>
+  `only line ends differ (CRLF or LF) in ${count} ${count === 1 ? 'package' : 'packages'}`;
+
+/** The Markdown of a whole run; `converted`: packages without a difference whose line ends are others. */
+export function differencesMarkdown(
+  compared: number,
+  differences: readonly PackageDifference[],
+  converted = 0,
+): string {
   const verb = differences.length === 1 ? 'differs' : 'differ';
   const head =
     differences.length === 0
@@ -97,7 +107,8 @@ export function differencesMarkdown(compared: number, differences: readonly Pack
   const told = differences.slice(0, MOST_PACKAGES).flatMap(markdownOf);
   const rest = differences.slice(MOST_PACKAGES).map(({ name }) => cell(name));
   const more = rest.length === 0 ? [] : ['', `Also different: ${rest.join(', ')}`];
-  return `${['## Reference patches', '', head, ...told, ...more].join('\n')}\n`;
+  const only = converted === 0 ? '' : ` ${convertedWords(converted).replace(/^o/, 'O')}.`;
+  return `${['## Reference patches', '', `${head}${only}`, ...told, ...more].join('\n')}\n`;
 }
 
 function markdownOf(difference: PackageDifference): readonly string[] {
@@ -171,9 +182,9 @@ const valueText = (value: Change['before'], unit: string): string =>
 const DIGITS = 7;
 const rounded = (value: number): string => String(Number(value.toPrecision(DIGITS)));
 
-/** A text in a table of Markdown: nothing in it ends the cell, makes markup or a link. */
+/** A text in a table of Markdown: nothing in it ends the cell, makes markup, a link or a formula of a spreadsheet. */
 const cell = (text: string): string =>
-  visibleText(text)
+  inertCell(text)
     .replace(/[\\`*_[\]<>|#~@]/g, (sign) => `\\${sign}`)
     .replaceAll('\\<', '&lt;')
     .replaceAll('\\>', '&gt;');

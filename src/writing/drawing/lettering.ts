@@ -3,6 +3,7 @@
  * Heights are those of capitals, mm, from the series of ISO 3098. No font's true widths are known here: the room reserved
  * is that of a wide sans serif (advance widths as multiples of the height of capitals), so that narrower fonts fit as well.
  */
+import { withoutMarks } from '../../finding/visible-text.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { boxOf } from './boxes.ts';
 import type { Align, Box, Text } from './drawing.ts';
@@ -38,9 +39,8 @@ const LONGEST_TEXT = 160;
  * direction are dropped, half surrogates become U+FFFD, and what is longer than `longest` ends in an ellipsis.
  */
 export function drawable(text: string, longest: number = LONGEST_TEXT): string {
-  const plain = text
+  const plain = withoutMarks(text)
     .replace(/\p{Surrogate}/gu, '\ufffd')
-    .replace(/[\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/gu, '')
     .replace(/[\p{Cc}\u2028\u2029\s]+/gu, ' ')
     .replace(/[\ufffe\uffff]/gu, '\ufffd')
     .trim();

@@ -1,4 +1,5 @@
 /** What to turn next, in plain lines for the bench. Moves to make: µm, µrad and turns; ± one standard uncertainty. */
+import { visibleText } from '../../finding/visible-text.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
 import type { steeringReport } from './steering-report.ts';
@@ -38,7 +39,7 @@ export function steeringText(report: Report, { bench }: Steering): string {
     const left = stageLeaves === undefined ? [] : moveTexts(stageLeaves, NOTHING_LEFT);
     if (left.length > 0) lines.push(`  not achievable with the screws: ${left.join(', ')}`);
   }
-  return `${lines.join('\n')}\n`;
+  return `${lines.map(visibleText).join('\n')}\n`;
 }
 
 /** The references that stay where they are when the part moves. */

@@ -1,4 +1,5 @@
 /** Where a tracker says that the part is, in plain lines for the bench: µm, µrad and turns; ± one standard uncertainty. */
+import { visibleText } from '../../finding/visible-text.ts';
 import { degreesText, signed } from '../steering/bench-figures.ts';
 import type { transferReport } from './transfer-report.ts';
 
@@ -30,7 +31,7 @@ export function transferText({ registrations, referencesInTracker, part, stage }
       'No points at the hologram’s foci: the part’s position in the hologram’s frame cannot be determined.',
     );
   }
-  return `${lines.join('\n')}\n`;
+  return `${lines.map(visibleText).join('\n')}\n`;
 }
 
 function sideLines(side: Side, title: string): readonly string[] {

@@ -9,6 +9,7 @@ export const RULE = {
   collision: 'collision',
   unlit: 'unlit',
   feature: 'feature-too-small',
+  fit: 'fit-residual',
   biasCancels: 'bias-cancels',
   blocked: 'blocked',
   stray: 'stray-order',

@@ -4,6 +4,7 @@
  * characters (a caret itself is `^ `), `%%` as the lead-in of special symbols in a TEXT.
  */
 import { Dxfier, DxfWriter, type LWPolyline, Units } from '@tarikjabiri/dxf';
+import { visibleText } from '../../../finding/visible-text.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 
@@ -86,7 +87,7 @@ const isReal = (code: number): boolean =>
  */
 export function dxfText(text: string, longest: number = LONGEST_STRING): string {
   let written = '';
-  for (const character of text) {
+  for (const character of visibleText(text)) {
     const next = dxfCharacter(character);
     const parted = written.endsWith('%') && next.startsWith('%') ? ` ${next}` : next;
     if (written.length + parted.length > longest) break;

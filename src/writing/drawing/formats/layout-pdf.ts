@@ -110,8 +110,11 @@ function utf16(text: string): string {
 }
 
 /** The objects, numbered from 1, with their table of offsets; all of it is ASCII, so characters are bytes. */
+/** A comment with a zero byte, by which git knows a binary file: it would convert the line ends of others, and the offsets below count bytes. */
+const BINARY = '%\0\n';
+
 function pdfFile(objects: readonly string[]): Uint8Array {
-  let text = '%PDF-1.5\n';
+  let text = `%PDF-1.5\n${BINARY}`;
   const offsets = objects.map((object, k) => {
     const at = text.length;
     text += `${k + 1} 0 obj\n${object}\nendobj\n`;

@@ -67,7 +67,7 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
       const column = 1 + stems.indexOf('range');
       fault('out-of-range', column, `the range is ${measured.range} mm`, 'give a range above 0');
     }
-    return named === undefined ? [] : [{ name, ...named, measured, place: placeOf(row, 0) }];
+    return named === undefined ? [] : [{ name, ...named, measured, place: columns.placeOf(file, row, 0) }];
   });
   return faults.count > 0 ? { findings: faults.closed() } : { points };
 }

@@ -1,7 +1,7 @@
 /** Inputs that the fuzz has found something with, made small: each is asked again in every run, and held to the laws. */
 import { readFileSync } from 'node:fs';
+import type { Asked } from './fuzz-asked.ts';
 import { TRACKED } from './fuzz-bench.ts';
-import type { Asked } from './fuzz-requests.ts';
 
 export interface KeptCase extends Pick<Asked, 'use' | 'argv'> {
   /** What was wrong with the answer. */

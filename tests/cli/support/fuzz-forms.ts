@@ -4,7 +4,7 @@
  */
 import { readFileSync } from 'node:fs';
 import Ajv2020 from 'ajv/dist/2020.js';
-import type { Use } from './fuzz-requests.ts';
+import type { Use } from './fuzz-asked.ts';
 
 type Schema = Readonly<Record<string, unknown>>;
 const report = JSON.parse(readFileSync('schemas/report.schema.json', 'utf8')) as Schema;

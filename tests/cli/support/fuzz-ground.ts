@@ -5,8 +5,8 @@
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { expect } from 'vitest';
+import type { Asked } from './fuzz-asked.ts';
 import type { Ask } from './fuzz-program.ts';
-import type { Asked } from './fuzz-requests.ts';
 import { folder, soundScenario } from './run.ts';
 import { wholePackage } from './whole-package.ts';
 

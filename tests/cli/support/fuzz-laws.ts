@@ -6,10 +6,10 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect } from 'vitest';
 import { codeTable } from '../../../src/rules/code-table.ts';
+import type { Asked, Use } from './fuzz-asked.ts';
 import { faultsOfForm } from './fuzz-forms.ts';
 import type { Ground } from './fuzz-ground.ts';
 import type { Answer, Ask } from './fuzz-program.ts';
-import type { Asked, Use } from './fuzz-requests.ts';
 
 const FAMILIES = Object.fromEntries(codeTable().map(({ code, family }) => [code, family]));
 

@@ -20,7 +20,7 @@ export interface Answer {
 export type Ask = (request: Request) => Promise<Answer>;
 
 /** Without an answer for so long it hangs, ms: a thousand times what an input takes on average, for machines that are loaded. */
-const HANGS_AFTER = 60_000;
+const HANGS_AFTER = 120_000;
 /** The heap of the thread: no input of a few kilobytes needs more. */
 const HEAP_MB = 512;
 

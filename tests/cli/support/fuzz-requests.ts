@@ -1,78 +1,25 @@
 /** What is asked of the program in the fuzz: every command, with its scenarios, its other inputs and its options. */
 import fc from 'fast-check';
+import {
+  type Asked,
+  both,
+  flag,
+  fromStdin,
+  given,
+  json,
+  type Made,
+  NOTHING,
+  type Options,
+  some,
+  type Use,
+  withOptions,
+} from './fuzz-asked.ts';
 import { sweptFiles, touchedSummary } from './fuzz-batch.ts';
 import * as bench from './fuzz-bench.ts';
 import type { Shards } from './fuzz-ground.ts';
 import { withBytesChanged } from './fuzz-mutation.ts';
-import { anyOpenScenario, anyScenario, bytesOf, mostlyUsable } from './fuzz-scenarios.ts';
+import { anyOpenScenario, anyScenario, mostlyUsable } from './fuzz-scenarios.ts';
 import { mostly } from './fuzz-values.ts';
-
-/** A command as the tally counts it: one word for each manner of use that has outcomes of its own. */
-export type Use =
-  | 'check'
-  | 'make'
-  | 'draft'
-  | 'plan'
-  | 'fringes'
-  | 'steer'
-  | 'transfer'
-  | 'phase'
-  | 'table'
-  | 'batch'
-  | 'verify'
-  | 'gather'
-  | 'words';
-
-export interface Asked {
-  readonly use: Use;
-  /** `@/` stands for the folder that the inputs lie in. */
-  readonly argv: readonly string[];
-  /** What comes on stdin. */
-  readonly input: Uint8Array;
-  /** Files put into that folder, by their paths in it. */
-  readonly files: Readonly<Record<string, Uint8Array>>;
-}
-
-type Made = Omit<Asked, 'use'>;
-const NOTHING = bytesOf('');
-const fromStdin = (bytes: fc.Arbitrary<Uint8Array>, ...argv: readonly string[]): fc.Arbitrary<Made> =>
-  bytes.map((input) => ({ argv, input, files: {} }));
-
-/** Two inputs: the scenario on stdin, the other in a file. */
-const both = (
-  scenario: fc.Arbitrary<Uint8Array>,
-  name: string,
-  other: fc.Arbitrary<Uint8Array>,
-  ...argv: readonly string[]
-): fc.Arbitrary<Made> =>
-  fc.tuple(scenario, other).map(([input, bytes]) => ({ argv, input, files: { [name]: bytes } }));
-
-type Options = fc.Arbitrary<readonly string[]>;
-/** Each option there or not. */
-const some = (...options: readonly Options[]): Options =>
-  fc
-    .tuple(
-      ...options.map((option) =>
-        fc.oneof({ weight: 3, arbitrary: fc.constant([]) as Options }, { weight: 1, arbitrary: option }),
-      ),
-    )
-    .map((all) => all.flat());
-const flag = (name: string): Options => fc.constant([name]);
-/** An option with its value, now and then a wrong one. */
-const given = (name: string, sound: fc.Arbitrary<string>, ...faults: readonly string[]): Options =>
-  fc
-    .oneof(
-      { weight: 8, arbitrary: sound },
-      { weight: faults.length > 0 ? 1 : 0, arbitrary: fc.constantFrom('', ...faults) },
-    )
-    .map((value) => [name, value]);
-const withOptions = (made: fc.Arbitrary<Made>, options: Options): fc.Arbitrary<Made> =>
-  fc.tuple(made, options).map(([one, more]) => ({ ...one, argv: [...one.argv, ...more] }));
-/** Mostly as a document; else as a person reads it. */
-const json: Options = fc.oneof(
-  { weight: 3, arbitrary: flag('--json') },
-  { weight: 1, arbitrary: fc.constantFrom<readonly string[]>([], ['--quiet'], ['--no-color']) },
-);
 
 const plan = withOptions(
   withOptions(

@@ -2,10 +2,11 @@
 import process from 'node:process';
 import fc from 'fast-check';
 import { expect } from 'vitest';
+import type { Asked, Use } from './fuzz-asked.ts';
 import { Ground } from './fuzz-ground.ts';
 import { obeysLaws } from './fuzz-laws.ts';
 import { type Answer, type Ask, Program } from './fuzz-program.ts';
-import { type Asked, asked, type Use } from './fuzz-requests.ts';
+import { asked } from './fuzz-requests.ts';
 
 /** Of one use: inputs, by exit code; CPU of all of them and of the slowest. */
 export interface UseTally {
@@ -30,7 +31,8 @@ export async function fuzzed(count: number, seed: number): Promise<Tally> {
     const all = asked(await ground.ready(program.ask));
     const answered = async (one: Asked): Promise<void> => {
       const answer = await answeredLawfully(one, ground, program.ask);
-      const own = (tally[one.use] ??= { codes: [0, 0, 0, 0], cpu_ms: 0, slowest_ms: 0 });
+      const own = tally[one.use] ?? { codes: [0, 0, 0, 0], cpu_ms: 0, slowest_ms: 0 };
+      tally[one.use] = own;
       own.codes[answer.code]!++;
       own.cpu_ms += answer.cpu_ms;
       own.slowest_ms = Math.max(own.slowest_ms, answer.cpu_ms);

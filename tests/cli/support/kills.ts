@@ -1,5 +1,5 @@
 /**
- * Kills `make` and `batch` at random moments of a run, and looks at what stands there.
+ * Kills a run at random moments, and looks at what stands there: packages here, plans and batches beside.
  *
  * A moment drawn over the run's whole duration nearly always falls into the working out: the files are written in its last hundredth.
  * So the moments are of three kinds, each tied to what is seen of the very run that is killed, and only their delays to durations,

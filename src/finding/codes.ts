@@ -174,7 +174,7 @@ export const CODES = {
     'Correct the errors shown first, or split the scenario.',
   ),
   'shifted-feature': input(
-    '`--edge-shift` makes a line or a space of the written pattern narrower than `process.minFeature`.',
+    'A shift of the written edges (`--edge-shift`) makes a line or a space narrower than `process.minFeature`.',
     'Use a smaller shift, a coarser pattern or a finer process.',
   ),
   'unreadable-file': file(

@@ -6,6 +6,8 @@ import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { scenarioWith } from './support/scenario-text.ts';
 import '../machine/patience.ts';
 
+fc.configureGlobal({ seed: Number(process.env.DATUMLIGHT_FUZZ_SEED ?? 20_011) });
+
 const read = (text: string) => readScenario(text, 'a.yaml');
 const codes = (text: string) => read(text).findings.map(({ rule }) => rule);
 const everyWord = readFileSync(new URL('every-word.yaml', import.meta.url), 'utf8');

@@ -5,7 +5,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { answeredLawfully, expectEveryOutcome, fuzzed } from './support/fuzz.ts';
 import { KEPT } from './support/fuzz-cases.ts';
-import { Ground } from './support/fuzz-ground.ts';
+import { Ground, type Shards } from './support/fuzz-ground.ts';
 import { Program } from './support/fuzz-program.ts';
 import { anyScenario, bytesOf } from './support/fuzz-scenarios.ts';
 import { datumlight, folder } from './support/run.ts';
@@ -17,14 +17,19 @@ test('no input of any command breaks a law', async () => {
 });
 
 describe('what once found something', () => {
-  const ground = new Ground();
   const program = new Program();
-  beforeAll(async () => void (await ground.ready(program.ask)));
+  let ground: Ground;
+  let shards: Shards;
+  beforeAll(async () => {
+    ground = new Ground();
+    shards = await ground.ready(program.ask);
+  });
   afterAll(() => program.end());
 
-  test.each(KEPT)('$was', async ({ use, argv, code, input = '', files = {} }) => {
-    const bytes = Object.fromEntries(Object.entries(files).map(([name, text]) => [name, bytesOf(text)]));
-    const one = { use, argv, input: bytesOf(input), files: bytes };
+  test.each(KEPT)('$was', async ({ use, argv, code, input = '', files = () => ({}) }) => {
+    const placed: Readonly<Record<string, string>> = files(shards);
+    const bytes = Object.entries(placed).map(([name, text]) => [name, bytesOf(text)] as const);
+    const one = { use, argv, input: bytesOf(input), files: Object.fromEntries(bytes) };
     expect(await answeredLawfully(one, ground, program.ask)).toMatchObject({ code });
   });
 });

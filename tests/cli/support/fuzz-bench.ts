@@ -85,9 +85,9 @@ const readingsOf = ({ patches, points, measurements }: Readable): fc.Arbitrary<o
     deviation_um: mostly(fc.integer({ min: -100, max: 100 }), 1e7, '12'),
   });
   const entry = fc.oneof(
-    { weight: 8, arbitrary: plain as fc.Arbitrary<object> },
-    { weight: 4, arbitrary: whole as fc.Arbitrary<object> },
-    { weight: measurements.length > 0 ? 1 : 0, arbitrary: ofLength as fc.Arbitrary<object> },
+    { weight: 40, arbitrary: plain as fc.Arbitrary<object> },
+    { weight: 20, arbitrary: whole as fc.Arbitrary<object> },
+    { weight: measurements.length > 0 ? 5 : 0, arbitrary: ofLength as fc.Arbitrary<object> },
     {
       weight: 1,
       arbitrary: fc.constantFrom<object[]>({ patch: 'nobody', fringes: 1 }, { patch: patches[0] }, {}),

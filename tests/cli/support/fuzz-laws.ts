@@ -70,7 +70,7 @@ function findingIsTold({ rule, where, message, place }: Said): void {
   }
 }
 
-/** An option, a file as a whole, or what follows from all readings together. */
+/** An option, a file or the written pattern as a whole, or what follows from all readings together. */
 const WITHOUT_PLACE = [
   'one-cause',
   'too-many',
@@ -81,7 +81,10 @@ const WITHOUT_PLACE = [
   'set-by-eye',
 ];
 const isAboutNoPlace = (rule: string, where: string): boolean =>
-  where.startsWith('--') || FAMILIES[rule] === 'file' || WITHOUT_PLACE.includes(rule);
+  where.startsWith('--') ||
+  where === 'the pattern' ||
+  FAMILIES[rule] === 'file' ||
+  WITHOUT_PLACE.includes(rule);
 
 function eachNumber(value: unknown, visit: (number: number) => void): void {
   if (typeof value === 'number') visit(value);

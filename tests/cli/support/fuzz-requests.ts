@@ -252,31 +252,37 @@ const package_ = (...argv: readonly string[]): fc.Arbitrary<Made> =>
       {
         weight: 1,
         arbitrary: some(
+          fc.constantFrom<readonly string[]>(
+            ['--pattern', 'gds', '--every', '500'],
+            ['--pattern', 'oas', '--every', '500'],
+            ['--pattern-dxf', '--every', '500'],
+            ['--pattern', 'gdsii'],
+          ),
           given('--edge-shift', fc.constantFrom('50 nm', '0'), '1 mm', 'x', '-0'),
           given('--vertex-limit', fc.constantFrom('8190', '4'), '3', '1e9', 'x'),
-          given('--every', fc.constantFrom('500'), '0', '-1', 'x'),
+          given('--every', fc.constant('500'), '0', '-1', 'x'),
           given('--database-unit', fc.constantFrom('0.5 nm'), '3 nm', '0', 'x'),
         ),
       },
     ),
   );
 
-/** Shares of the inputs, in parts of a hundred: what costs most, the packages, has half as many as all others together. */
+/** Shares of the inputs, in parts of a hundred: a plan or a batch costs ten times what others do. */
 export const asked = (shards: Shards): fc.Arbitrary<Asked> => {
   const uses: readonly (readonly [Use, number, fc.Arbitrary<Made>])[] = [
     ['make', 26, package_()],
     ['draft', 7, package_('--draft')],
     ['check', 10, fromStdin(anyScenario, 'check', '-', '--json')],
-    ['plan', 5, plan],
+    ['plan', 3, plan],
     ['fringes', 7, fringes],
     ['steer', 10, steer],
     ['transfer', 8, transfer],
     ['phase', 6, phase],
     ['table', 9, table],
-    ['batch', 2, batch],
+    ['batch', 1, batch],
     ['verify', 1, verify],
-    ['gather', 8, gather(shards)],
-    ['words', 1, words],
+    ['gather', 10, gather(shards)],
+    ['words', 2, words],
   ];
   return fc.oneof(
     ...uses.map(([use, weight, arbitrary]) => ({

@@ -19,8 +19,8 @@ export interface Answer {
 /** Asks the program, in a thread or in a process of its own. */
 export type Ask = (request: Request) => Promise<Answer>;
 
-/** Without an answer for so long it hangs, ms: a thousand times what an input takes on average, for machines that are loaded. */
-const HANGS_AFTER = 120_000;
+/** Without an answer for so long it hangs, ms: ten times the processor time of the longest plan, for machines that are loaded. */
+const HANGS_AFTER = 300_000;
 /** The heap of the thread: no input of a few kilobytes needs more. */
 const HEAP_MB = 512;
 

@@ -19,8 +19,22 @@ export type Tally = Readonly<Record<Use, UseTally>>;
 /** A seed of one's own instead of the fixed one, to look further; with the path that a failure told, to replay it. */
 const { DATUMLIGHT_FUZZ_SEED: SEED, DATUMLIGHT_FUZZ_PATH: PATH } = process.env;
 
-/** Of 100 inputs, those of a use that end with 0, 1, 2 and 3, as measured over 20,000 of other seeds. */
-const SHARES: Readonly<Partial<Record<Use, readonly number[]>>> = {};
+/** Of 100 inputs, those of a use that end with 0, 1, 2 and 3, as measured over 6,500 inputs of other seeds. */
+const SHARES: Readonly<Record<Use, readonly number[]>> = {
+  make: [2.1, 8.3, 15.6],
+  draft: [0.24, 2.1, 4.6],
+  check: [0.67, 3.2, 6.2],
+  plan: [0.22, 0.86, 0.92],
+  fringes: [2.9, 0, 4.1],
+  steer: [1.65, 0.4, 8],
+  transfer: [1.2, 0.08, 6.7],
+  phase: [2.3, 0, 3.7],
+  table: [2.6, 0.36, 6],
+  batch: [0.54, 0.07, 0.39],
+  verify: [0, 0, 0, 1],
+  gather: [1.6, 0, 9.3],
+  words: [0.9, 0, 1.1],
+};
 
 /** Throws at the first input that is answered wrongly, with the seed and the path that replay it and the input made small. */
 export async function fuzzed(count: number, seed: number): Promise<Tally> {
@@ -65,7 +79,7 @@ export async function answeredLawfully(one: Asked, ground: Ground, ask: Ask): Pr
   }
 }
 
-/** Half the share measured, less five standard deviations of chance: one that falls so far says that no input reaches that road any more. */
+/** At least half the share measured, less five standard deviations of chance: one that falls so far says that no input reaches that road any more. */
 export function expectEveryOutcome(tally: Tally, count: number): void {
   for (const [use, shares] of Object.entries(SHARES)) {
     for (const [code, share] of shares.entries()) {

@@ -40,6 +40,8 @@ describe('tracked points', () => {
       reference: 'tower',
       side: 'hologram',
       measured: { kind: 'cartesian', at: [1, 2000, 3], sigma: undefined },
+      // `tower` in the fourth line, behind `3, `.
+      place: { file: 'p.csv', line: 4, column: 4, endLine: 4, endColumn: 9 },
     });
   });
 

@@ -4,6 +4,7 @@
  */
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { parse } from 'csv-parse/sync';
 import { expect } from 'vitest';
 import type { Asked } from './fuzz-asked.ts';
 import type { Ask } from './fuzz-program.ts';
@@ -130,6 +131,16 @@ function packagesIn(dir: string): string {
   const summary = ['summary.csv', 'summary.json', 'overview.html'].filter((name) => found.includes(name));
   expect([0, 3]).toContain(summary.length);
   const said = summary.length === 0 ? '' : readFileSync(join(dir, 'summary.json'), 'utf8');
-  if (said !== '') JSON.parse(said);
+  if (said !== '') {
+    JSON.parse(said);
+    cellsAreHarmless(readFileSync(join(dir, 'summary.csv'), 'utf8'));
+  }
   return [said, ...packages.map((path) => `${path}: ${wholePackage(join(dir, path))}`)].join('\n');
+}
+
+/** No cell that a spreadsheet would take for a formula, and no sign that hides or turns letters. */
+function cellsAreHarmless(csv: string): void {
+  for (const cell of (parse(csv) as string[][]).flat()) {
+    if (!Number.isFinite(Number(cell))) expect(cell).not.toMatch(/^[=+\-@]|\p{Cc}|\p{Bidi_Control}/u);
+  }
 }

@@ -33,6 +33,7 @@ export async function obeysLaws(
   expect(use === 'verify' ? [0, 1, 2, 3] : [0, 1, 2], answer.stderr).toContain(answer.code);
   noFault(answer);
   const isDocument = argv.includes('--json') && use !== 'words';
+  noHiddenSigns(answer);
   if (isDocument) documentIsWhole(use, answer);
   noStrangeFigures(one, answer, isDocument);
   outputsAreWhole(one, answer, before, ground);
@@ -44,6 +45,14 @@ export function noFault({ stdout, stderr }: Pick<Answer, 'stdout' | 'stderr'>): 
   for (const said of [stdout, stderr]) {
     expect(said).not.toMatch(/\n {4}at |node:internal|internal error:|\[object Object\]/);
   }
+}
+
+/** What would move a cursor, change colours or turn letters round is never sent to a terminal; JSON has it as it was, escaped or not. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters
+const HIDDEN = /[\0-\x08\x0b-\x1f\x7f-\x9f\u200e\u200f\u202a-\u202e\u2066-\u2069]/;
+function noHiddenSigns({ stdout, stderr }: Answer): void {
+  expect(HIDDEN.exec(stderr)?.index).toBeUndefined();
+  if (!stdout.startsWith('{')) expect(HIDDEN.exec(stdout)?.index).toBeUndefined();
 }
 
 function documentIsWhole(use: Use, answer: Answer): void {

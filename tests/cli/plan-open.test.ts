@@ -6,6 +6,7 @@ import { spawn } from 'node:child_process';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { expect, test } from 'vitest';
+import { withPlanMark } from '../../src/reading/scenario/plan-mark.ts';
 import { datumlight, folder, scenarioFile } from './support/run.ts';
 
 interface Scene {
@@ -96,7 +97,9 @@ test.each(['SIGINT', 'SIGTERM'] as const)(
   async (signal) => {
     const where = folder();
     const out = join(where, 'planned.yaml');
-    writeFileSync(out, 'as it was\n');
+    // As an earlier run left it.
+    const before = withPlanMark('title: as it was\n');
+    writeFileSync(out, before);
     // Cubes in one place: each hides the others, and every place on the glass is tried in vain.
     const cubes = Array.from(
       { length: 4 },
@@ -117,7 +120,7 @@ test.each(['SIGINT', 'SIGTERM'] as const)(
     child.stderr.once('data', () => child.kill(signal));
     const ended = await new Promise((done) => child.on('close', (code, by) => done(code ?? by)));
     expect(ended).toBe(signal);
-    expect(readFileSync(out, 'utf8')).toBe('as it was\n');
+    expect(readFileSync(out, 'utf8')).toBe(before);
     expect(readdirSync(where)).toEqual(['planned.yaml']);
   },
 );

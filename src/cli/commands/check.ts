@@ -15,7 +15,7 @@ import { tableReport } from '../../writing/report/table-report.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { readInput } from '../read-input.ts';
+import { readInput, stdinTwice } from '../read-input.ts';
 import { countOf, refusing, sayFindings, sayLine, tally, unusableReport } from '../say.ts';
 import { VERSION } from '../version.ts';
 
@@ -52,6 +52,11 @@ export const registerCheck: Register = ({ program, io, end }) =>
 async function check(files: readonly string[], options: CheckOptions, io: Io): Promise<ExitCode> {
   if (options.table !== undefined || options.within !== undefined) {
     return checkTable(files, options, io);
+  }
+  if (files.filter((file) => file === '-').length > 1) {
+    const message = 'standard input cannot be two scenarios';
+    const twice = errorFinding('conflicting-keys', '-', message, 'name `-` once');
+    return refusing(options, io)('<stdin>', { findings: [twice] });
   }
   const reports: unknown[] = [];
   let worst: ExitCode = EXIT.fine;
@@ -114,10 +119,8 @@ async function checkTable(files: readonly string[], options: CheckOptions, io: I
     const message = `a table belongs to one scenario, not to ${files.length}`;
     return refused('conflicting-keys', '--table', message, 'name the scenario that the table was made from');
   }
-  if (files[0] === '-' && options.table === '-') {
-    const message = 'standard input cannot be both the scenario and the table';
-    return refused('conflicting-keys', '--table', message, 'name a file for one of the two');
-  }
+  const twice = stdinTwice(files[0]!, options.table, '--table', 'table');
+  if (twice !== undefined) return refuse('--table', { findings: [twice] });
   const loaded = await loadScenario(files[0]!, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);

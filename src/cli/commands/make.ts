@@ -1,6 +1,8 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
+import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { findingsOf } from '../../rules/one-cause.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
@@ -44,13 +46,16 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
+  const misplaced = refusedFolder('--out', options.out);
+  if (misplaced !== undefined) return refuse(loaded.file, { findings: [misplaced] });
+  const date = sourceDate(io.env);
+  if (typeof date === 'object') return refuse(loaded.file, { findings: [date] });
   const idle = idlePatternOption(options);
   if (idle !== undefined) return refuse(loaded.file, { findings: [idle] });
   const ofDesign = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
   const broken = countOf(ofDesign, 'error') > 0;
 
   const writes = !broken || options.draft === true;
-  const date = sourceDate(io.env);
   const head = {
     version: VERSION,
     scenarioHash: loaded.hash,
@@ -71,7 +76,9 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
       ? packageFiles(design, findings, head)
       : packageWithPattern(design, findings, head, pattern.part);
   if (writes) {
-    const fault = writePackage(options.out, files, { durable: true });
+    const warn = (warnings: readonly Finding[]): void =>
+      sayFindings(warnings, undefined, io.stderr, io, options);
+    const fault = writePackage(options.out, files, { durable: true, warn });
     if (fault !== undefined) return refuse(loaded.file, { findings: [fault] });
   }
   if (options.json)
@@ -84,10 +91,19 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   return broken ? EXIT.rulesBroken : EXIT.fine;
 }
 
+/** The last second of the year 9999, past which a date has no four digits for its year. */
+const LAST_SECOND = 253_402_300_799;
+
 /**
- * The date that SOURCE_DATE_EPOCH names (seconds since 1970, UTC; the convention of reproducible builds), such as 2026-01-31; undefined
- * where the variable is not set or no whole number of seconds that a date can have.
+ * The date that SOURCE_DATE_EPOCH names (seconds since 1970, UTC), such as 2026-01-31; undefined where the variable is not set. What is
+ * no such number is refused, as the specification of the variable has it (reproducible-builds.org, SOURCE_DATE_EPOCH 1.1: a malformed
+ * value should end a build with a non-zero exit code; from memory).
  */
-function sourceDate({ SOURCE_DATE_EPOCH: given = '' }: NodeJS.ProcessEnv): string | undefined {
-  return /^\d{1,11}$/.test(given) ? new Date(Number(given) * 1000).toISOString().slice(0, 10) : undefined;
+function sourceDate({ SOURCE_DATE_EPOCH: given }: NodeJS.ProcessEnv): string | Finding | undefined {
+  if (given === undefined) return undefined;
+  if (/^\d{1,12}$/.test(given) && Number(given) <= LAST_SECOND)
+    return new Date(Number(given) * 1000).toISOString().slice(0, 10);
+  const message = `is ${JSON.stringify(given)}, not a whole number of seconds since 1970`;
+  const hint = 'set it to a number such as 1767225600, or unset it';
+  return errorFinding('bad-value', 'SOURCE_DATE_EPOCH', message, hint);
 }

@@ -11,6 +11,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { type PointRow, type PointRows, pointRows } from '../point-rows.ts';
+import { stdinTwice } from '../read-input.ts';
 import { refusing } from '../say.ts';
 
 interface PhaseOptions extends TalkOptions {
@@ -34,6 +35,8 @@ export const registerPhase: Register = ({ program, io, end }) =>
 
 async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
+  const twice = stdinTwice(file, options.points, '--points', 'points');
+  if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   if (loaded.design === undefined) return refuse(loaded.file, loaded);
   const patch = loaded.design.patches.find(({ id }) => id === options.patch);

@@ -7,21 +7,23 @@ import { setImmediate } from 'node:timers/promises';
 import { Option } from 'commander';
 import { designScenario } from '../../design/design-scenario.ts';
 import { filesBeside } from '../../disk/files-beside.ts';
-import { placeFile } from '../../disk/replace-file.ts';
+import { closedFiles, knownByHead, knownByText, refusedFiles } from '../../disk/output-places.ts';
+import { type PlacedFile, placeFiles } from '../../disk/place-files.ts';
 import { errorFinding, type Finding, pathText, withPlace } from '../../finding/finding.ts';
 import { fillingOf } from '../../planning/filling.ts';
 import { type Plan, type Progress, plan as planScenario } from '../../planning/plan.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { fillOpenPlaces } from '../../reading/scenario/fill-open-places.ts';
+import { hasPlanMark, withPlanMark } from '../../reading/scenario/plan-mark.ts';
 import { readOpenScenario } from '../../reading/scenario/read-scenario.ts';
 import { jsonText } from '../../writing/json.ts';
-import { reachMapSvg } from '../../writing/reach/reach-map.ts';
+import { isReachMap, reachMapSvg } from '../../writing/reach/reach-map.ts';
 import { reportedFinding } from '../../writing/report/reported-finding.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
 import { readInput } from '../read-input.ts';
-import { refusing, sayLine, sayLines } from '../say.ts';
+import { countOf, refusing, sayFindings, sayLine, sayLines } from '../say.ts';
 
 interface PlanOptions extends TalkOptions {
   readonly out: string;
@@ -75,23 +77,42 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
       made.findings.map((finding) => withPlace(finding, places)),
       input.text,
     );
+  const misplaced = refusedOutputs(options, file);
+  if (misplaced.length > 0) return refuse(misplaced);
   const found = await searched(planScenario(scenario, open, { seed: options.seed }), options, io);
   const filling = fillingOf(found, open, listed);
-  const filled = fillOpenPlaces(input.text, filling);
-  if (filled === undefined) {
+  const written = fillOpenPlaces(input.text, filling);
+  if (written === undefined) {
     const message = 'an `auto` comes from an alias or a merge key, which `plan` cannot fill in';
     const hint = 'write `auto` directly in the patch or the reference';
     return refuse([errorFinding('open-place', input.name, message, hint)], input.text);
   }
-  const fault = options.out === '-' ? undefined : placeFile(options.out, filled);
-  if (fault !== undefined) return refuse([fault], input.text);
+  const filled = withPlanMark(written);
+  const files: PlacedFile[] = [];
+  if (options.out !== '-') files.push({ ...scenarioAt(options.out), content: filled });
   if (options.reach !== undefined) {
     const planned = designScenario(found.scenario);
     if ('findings' in planned) return refuse(planned.findings, input.text);
-    const unwritten = placeFile(options.reach, reachMapSvg(planned.design, { draft: false }));
-    if (unwritten !== undefined) return refuse([unwritten], input.text);
+    files.push({ ...mapAt(options.reach), content: reachMapSvg(planned.design, { draft: false }) });
   }
+  const unwritten = placeFiles(files);
+  if (countOf(unwritten, 'error') > 0) return refuse(unwritten, input.text);
+  sayFindings(unwritten, undefined, io.stderr, io, options);
   return told(found, { text: filled, left: filling.left }, input.name, options, io);
+}
+
+const scenarioAt = (path: string) => ({ option: '--out', path, isOwn: knownByText(hasPlanMark) });
+const mapAt = (path: string) => ({ option: '--reach', path, isOwn: knownByHead(isReachMap) });
+
+/** Before the search, which may take minutes. */
+function refusedOutputs({ out, reach }: PlanOptions, input: string): readonly Finding[] {
+  if (reach === '-') {
+    const message = 'the map cannot go to standard output';
+    return [errorFinding('bad-value', '--reach', message, 'name a file')];
+  }
+  const files = [...(out === '-' ? [] : [scenarioAt(out)]), ...(reach === undefined ? [] : [mapAt(reach)])];
+  const misplaced = refusedFiles(files, [input]);
+  return misplaced.length > 0 ? misplaced : closedFiles(files);
 }
 
 async function searched(search: Generator<Progress, Plan>, options: PlanOptions, io: Io): Promise<Plan> {

@@ -8,7 +8,7 @@ import { transferText } from '../../writing/transfer/transfer-text.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { readInput } from '../read-input.ts';
+import { readInput, stdinTwice } from '../read-input.ts';
 import { countOf, refusing, sayFindings } from '../say.ts';
 
 interface TransferOptions extends TalkOptions {
@@ -37,6 +37,8 @@ export const registerTransfer: Register = ({ program, io, end }) =>
 
 async function transfer(file: string, options: TransferOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
+  const twice = stdinTwice(file, options.points, '--points', 'points');
+  if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);

@@ -83,6 +83,7 @@ function findingIsTold({ rule, where, message, place }: Said): void {
 const WITHOUT_PLACE = [
   'one-cause',
   'too-many',
+  'table-misread',
   'table-incomplete',
   'degenerate-points',
   'mirrored-points',

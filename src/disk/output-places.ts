@@ -45,11 +45,24 @@ function headOf(path: string): string {
   }
 }
 
-/** Why a folder is no place for an output: the root, the user's home, or what holds it; undefined where it is one. */
-export function refusedFolder(option: string, folder: string): Finding | undefined {
+/**
+ * Why a folder is no place for an output: it is the input, the root, the user's home, or what holds that; undefined where it is one.
+ * `inputs` as the user named them.
+ */
+export function refusedFolder(
+  option: string,
+  folder: string,
+  inputs: readonly string[],
+): Finding | undefined {
   if (folder.trim() === '') return emptyName(option, 'folder');
   const place = placeOf(folder);
-  const said = place === placeOf('/') ? 'is the root of the file system' : atHome(place);
+  const input = inputs.find((one) => one !== '-' && placeOf(one) === place);
+  const said =
+    input !== undefined
+      ? `is the input ${input}`
+      : place === placeOf('/')
+        ? 'is the root of the file system'
+        : atHome(place);
   if (said === undefined) return undefined;
   const hint = 'name a folder for the output, such as `out`';
   return errorFinding('bad-value', option, `${folder} ${said}`, hint);

@@ -61,9 +61,9 @@ test.each([
   [['--pattern', 'gds', '--vertex-limit', '9000'], /at most 8190/],
   [
     ['--edge-shift', '50 nm'],
-    /--edge-shift applies to the pattern files only, and none is asked for; add --pattern/,
+    /--edge-shift: applies to the pattern files only, and none is asked for; add --pattern/,
   ],
-  [['--every', '10'], /--every applies to the pattern files only/],
+  [['--every', '10'], /--every: applies to the pattern files only/],
   [['--pattern', 'gds', '--edge-shift', '5 um'], /closes the narrowest space of patch north-1/],
   [['--pattern', 'gds', '--edge-shift', '-5 um'], /closes the narrowest line of patch north-1/],
 ])('%j is refused with exit 2, and nothing is written', async (options, message) => {

@@ -6,7 +6,7 @@ import { execFileSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { makeKilledAtRandom } from './support/kills.ts';
+import { packageKilledAtRandom } from './support/kills.ts';
 import { killedAtEachChange, ready } from './support/kills-at-changes.ts';
 import { isRoot, noOtherUser, noSmallDisks, smallDisk, withoutRights } from './support/rights-and-disks.ts';
 import { datumlight, folder, openScenario, scenarioFile, soundScenario } from './support/run.ts';
@@ -17,7 +17,7 @@ const withoutOther = noOtherUser();
 const noTrace = (text: string): void => expect(text).not.toMatch(/\n {4}at |node:internal/);
 
 test('killed at random moments: the old package or the new one, never a mixture', async () => {
-  await makeKilledAtRandom(6, 'a few');
+  await packageKilledAtRandom('make', 6, 'a few');
 });
 
 test('killed while the old package is cleared up: the rest of it goes with the next run, none comes along', async () => {

@@ -43,7 +43,7 @@ export function refusedReports(
     const message = 'standard output cannot hold both the JSON and the Markdown';
     return [errorFinding('conflicting-keys', '--markdown', message, 'name a file for the Markdown')];
   }
-  const folder = overlay === undefined ? undefined : refusedFolder('--overlay', overlay);
+  const folder = overlay === undefined ? undefined : refusedFolder('--overlay', overlay, inputs);
   const files = markdown === undefined || markdown === '-' ? [] : [markdownAt(markdown)];
   return [...(folder === undefined ? [] : [folder]), ...refusedFiles(files, inputs)];
 }

@@ -173,10 +173,10 @@ function cacheFolder({ cache }: BatchOptions, { env }: Io): string | undefined {
 }
 
 /** The cache, which is emptied of what is old, is to be no folder of the user's either. */
-function refusedFolders({ out, cache }: BatchOptions, _inputs: readonly string[]): readonly Finding[] {
+function refusedFolders({ out, cache }: BatchOptions, inputs: readonly string[]): readonly Finding[] {
   const refused = [
-    refusedFolder('--out', out),
-    typeof cache === 'string' ? refusedFolder('--cache', cache) : undefined,
+    refusedFolder('--out', out, inputs),
+    typeof cache === 'string' ? refusedFolder('--cache', cache, inputs) : undefined,
   ];
   return refused.filter((finding) => finding !== undefined);
 }

@@ -81,7 +81,7 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
   if (design === undefined) return refuse(loaded);
   const asked = readOptions(design, options);
   if ('faults' in asked) return refuse(...asked.faults);
-  const misplaced = refusedFolder('--out', options.out);
+  const misplaced = refusedFolder('--out', options.out, [file]);
   if (misplaced !== undefined) return refuse({ findings: [misplaced] });
   const packageThere = packageIn(options.out);
   if (packageThere !== undefined) return refuse({ findings: [packageThere] });

@@ -54,13 +54,9 @@ export function idlePatternOption(options: PatternOptions): Finding | undefined 
   });
   const idle = given.find(([, value]) => value !== undefined);
   if (idle === undefined) return undefined;
-  const message = `--${idle[0]} applies to the pattern files only, and none is asked for`;
-  return errorFinding(
-    'bad-value',
-    'the pattern',
-    message,
-    'add --pattern gds, --pattern oas or --pattern-dxf',
-  );
+  const message = 'applies to the pattern files only, and none is asked for';
+  const hint = 'add --pattern gds, --pattern oas or --pattern-dxf';
+  return errorFinding('bad-value', `--${idle[0]}`, message, hint);
 }
 
 interface AskedPattern {

@@ -46,7 +46,7 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
-  const misplaced = refusedFolder('--out', options.out);
+  const misplaced = refusedFolder('--out', options.out, [file]);
   if (misplaced !== undefined) return refuse(loaded.file, { findings: [misplaced] });
   const date = sourceDate(io.env);
   if (typeof date === 'object') return refuse(loaded.file, { findings: [date] });

@@ -16,7 +16,7 @@ import type { Vec3 } from '../../scenario/placing.ts';
 import type { Reference, Scenario } from '../../scenario/scenario.ts';
 import type { Measured, TrackedPoint } from '../../scenario/tracked-point.ts';
 import { type NumericRow, NumericTable, type WantedColumn } from './numeric-table.ts';
-import { TableFaults } from './table-faults.ts';
+import { placeAt, TableFaults } from './table-faults.ts';
 import type { TextField } from './table-scanner.ts';
 
 type ReadPoints = { readonly points: readonly TrackedPoint[] } | { readonly findings: readonly Finding[] };
@@ -63,7 +63,12 @@ export function readTrackedPoints(text: string, file: string, scenario: Scenario
     if (isSpherical && !(values[1]! > 0))
       fault('out-of-range', row, fields[1]!, `the range is ${values[1]} mm`, 'give a range above 0');
     if (named !== undefined && faults.count === before)
-      points.push({ name, ...named, measured: measuredFrom(isSpherical, values) });
+      points.push({
+        name,
+        ...named,
+        measured: measuredFrom(isSpherical, values),
+        place: placeAt(file, fields[0]!),
+      });
   };
   const wanted = (stems: ReadonlySet<string>): readonly WantedColumn[] => {
     const has = ({ stem }: WantedColumn): boolean => stems.has(stem);

@@ -16,7 +16,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
-import { countOf, refusing, sayFindings, sayLine, tally, unusableReport } from '../say.ts';
+import { countOf, listing, refusing, sayFindings, sayLine, tally, unusableReport } from '../say.ts';
 import { VERSION } from '../version.ts';
 
 interface CheckOptions extends TalkOptions {
@@ -85,7 +85,10 @@ async function checkOne(
   const code = countOf(findings, 'error') === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.json) {
     const head = { version: VERSION, scenarioHash: hash, draft: false };
-    return { code, report: { ...reportOf(design, findings, head, patchTables(design)), file: name } };
+    return {
+      code,
+      report: { ...listing(reportOf(design, findings, head, patchTables(design))), file: name },
+    };
   }
   sayFindings(findings, text, io.stdout, io, options);
   if (!options.quiet) {
@@ -131,7 +134,9 @@ async function checkTable(files: readonly string[], options: CheckOptions, io: I
   const meaning = tableMeaning(design, table, bound);
   const findings = [...faults, ...tableFindings(meaning, input.name)];
   if (options.json)
-    io.stdout.write(jsonText({ ...tableReport(meaning, findings), file: loaded.file, table: input.name }));
+    io.stdout.write(
+      jsonText({ ...listing(tableReport(meaning, findings)), file: loaded.file, table: input.name }),
+    );
   else {
     sayFindings(findings, input.text, io.stdout, io, options);
     if (!options.quiet) sayLine(io.stdout, `${input.name}: ${summary(meaning)}`);

@@ -10,7 +10,7 @@ import { type Package, packageFiles, packageWithPattern } from '../../writing/pa
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { countOf, refusing, sayFindings, sayLine, tally } from '../say.ts';
+import { countOf, listing, refusing, sayFindings, sayLine, tally } from '../say.ts';
 import { VERSION } from '../version.ts';
 import {
   asksForPattern,
@@ -82,7 +82,9 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
     if (fault !== undefined) return refuse(loaded.file, { findings: [fault] });
   }
   if (options.json)
-    io.stdout.write(jsonText({ ...report, file: loaded.file, written: writes ? options.out : null }));
+    io.stdout.write(
+      jsonText({ ...listing(report), file: loaded.file, written: writes ? options.out : null }),
+    );
   else if (!options.quiet) {
     const what = writes ? `wrote ${files.size} files to ${options.out}` : 'nothing written';
     const draft = options.draft ? ', a draft: NOT FOR FABRICATION' : '';

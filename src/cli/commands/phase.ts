@@ -1,6 +1,7 @@
 /** `phase FILE --patch ID --points CSV`: phase and period at points of the user's, as CSV on stdout. */
 
 import type { DesignedPatch } from '../../design/design.ts';
+import { UnusableInput } from '../../disk/text-file.ts';
 import { errorFinding } from '../../finding/finding.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
@@ -28,7 +29,9 @@ export const registerPhase: Register = ({ program, io, end }) =>
     .description(
       'Prints x_mm,y_mm,phase_waves,period_um for points of the pattern plane, in the substrate frame. The phase is in waves at\n' +
         'order 1: E_out = E_in + m lambda Phi, zero at the patch centre before any bias or where\n' +
-        'coefficients.csv says, for a ring whose centre no light leaves. It is printed even if a rule is broken.',
+        'coefficients.csv says, for a ring whose centre no light leaves. It is printed even if a rule is broken.\n' +
+        'All points are read before the first row is printed: a table with a fault prints none. Points from standard input wait in a\n' +
+        'temporary file (TMPDIR). Memory is bounded, whatever their number. Columns may have other units: x_um, x [in].',
     )
     .addHelpText('after', '\nExample:\n  datumlight phase scenario.yaml --patch north-1 --points points.csv')
     .action((file: string, options: PhaseOptions) => end(phase(file, options, io)));
@@ -50,6 +53,9 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
   if ('findings' in read) return refuse(read.name, read);
   try {
     await (options.json ? writeJson : writeCsv)(patch, read.points, io.stdout);
+  } catch (error) {
+    if (!(error instanceof UnusableInput)) throw error;
+    return refuse(read.name, { findings: [error.finding] });
   } finally {
     read.points.close();
   }

@@ -23,7 +23,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
 import { readInput } from '../read-input.ts';
-import { countOf, refusing, sayFindings, sayLine, sayLines } from '../say.ts';
+import { countOf, listing, refusing, sayFindings, sayLine, sayLines } from '../say.ts';
 
 interface PlanOptions extends TalkOptions {
   readonly out: string;
@@ -166,7 +166,7 @@ function told(found: Plan, { text, left }: Written, name: string, options: PlanO
         complete: left.length === 0,
         open: left.map(({ path }) => pathText(path, 'scenario')),
         stopped,
-        findings: findings.map(reportedFinding),
+        ...listing({ findings: findings.map(reportedFinding) }),
         ...(options.out === '-' ? { scenario: text } : {}),
       }),
     );

@@ -14,7 +14,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
-import { countOf, refusing, sayFindings } from '../say.ts';
+import { countOf, listing, refusing, sayFindings } from '../say.ts';
 
 interface SteerOptions extends TalkOptions {
   readonly readings: string;
@@ -76,7 +76,7 @@ function answer(design: Design, text: string, name: string, options: SteerOption
   const steering = steerFrom(design, readings);
   const findings = steeringFindings(steering).map((finding) => withPlace(finding, places));
   const report = steeringReport(design, steering, findings);
-  if (options.json) io.stdout.write(jsonText({ ...report, readings: name }));
+  if (options.json) io.stdout.write(jsonText({ ...listing(report), readings: name }));
   else {
     sayFindings(findings, text, io.stderr, io, options);
     io.stdout.write(steeringText(report, steering));

@@ -35,7 +35,7 @@ const pointsOf = (text: string) => {
 describe('tracked points', () => {
   it('take columns in any order, with comments and empty lines', () => {
     const [point] = pointsOf('# tracker\n\nz_mm,point,x_mm,y_mm\n3, tower ,1,2e3\n');
-    expect(point).toEqual({
+    expect(point).toMatchObject({
       name: 'tower',
       reference: 'tower',
       side: 'hologram',

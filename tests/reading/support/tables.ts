@@ -57,7 +57,10 @@ function readPoints(text: string): ReturnType<TableKind['read']> {
 
 function readTracker(text: string): ReturnType<TableKind['read']> {
   const read = readTrackedPoints(text, FILE, SCENARIO);
-  return 'findings' in read ? read : { meaning: read.points, findings: [] };
+  // Where a point stands in the file is no part of what it means.
+  return 'findings' in read
+    ? read
+    : { meaning: read.points.map(({ place: _, ...point }) => point), findings: [] };
 }
 
 export const TABLES: readonly TableKind[] = [

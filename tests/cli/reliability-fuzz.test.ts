@@ -13,7 +13,7 @@ import { datumlight, folder } from './support/run.ts';
 vi.setConfig({ testTimeout: 300_000 });
 
 test('no input of any command breaks a law', async () => {
-  expectEveryOutcome(await fuzzed(300, 3), 300);
+  expectEveryOutcome(await fuzzed(200, 11), 200);
 });
 
 describe('what once found something', () => {

@@ -21,6 +21,16 @@ references: [{id: ring, kind: return}]
 patches: [{id: ring, reference: ring, focus: return, centre: [0, 0], outline: {ring: {inner: 126, outer: 132}}}]
 `;
 
+/** A corner of the patch three metres off, by a slip of the pen. */
+const FAR_CORNER = `format: datumlight/1
+light: {wavelength: 632.8 nm}
+interferometer: {focus: [0, 0, -456], fNumber: 3}
+substrate: {outline: {circle: {diameter: 150}}, thickness: 6, glass: fused silica, patternFaces: part}
+references: [{id: r0, kind: smr, diameter: 1.5 in, at: [0, 0, 222]}]
+patches:
+  - {id: p0, reference: r0, focus: point, centre: [38, 3], outline: {polygon: {points: [[-4, -4], [5, -3], [4, 4], [-5, 3000]]}}}
+`;
+
 /** A patch that stands already looks at a reference that `plan` may leave out. */
 const LEFT_OUT = `format: datumlight/1
 light: {wavelength: 632.8 nm}
@@ -53,6 +63,13 @@ export const KEPT: readonly KeptCase[] = [
     input: FLAT,
     code: 0,
     was: 'a pattern without lines has no least period: null where the schema of the report had a number',
+  },
+  {
+    use: 'check',
+    argv: ['check', '-', '--json'],
+    input: FAR_CORNER,
+    code: 1,
+    was: 'a patch far off the glass has no count of fringes in power: null where the schema of the report had a number',
   },
   {
     use: 'transfer',

@@ -48,9 +48,9 @@ const opened: fc.Arbitrary<object> = fc
   .record({
     whole: scenario as fc.Arbitrary<Loose>,
     open: fc.uniqueArray(fc.constantFrom(...OPENINGS), { minLength: 1 }),
-    // A number of patches left open costs the most, up to half a minute.
+    // A number of patches left open costs the most, up to more than a minute.
     reference: fc.oneof(
-      { weight: 6, arbitrary: fc.constant<object>({}) },
+      { weight: 18, arbitrary: fc.constant<object>({}) },
       {
         weight: 2,
         arbitrary: fc.constantFrom<object[]>(

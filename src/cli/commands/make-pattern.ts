@@ -2,6 +2,7 @@
 import type { Command } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
+import { shiftedFeatures } from '../../pattern/shift-limits.ts';
 import { UntraceablePatch } from '../../pattern/trace-pattern.ts';
 import { MM_PER_UM } from '../../quantity/conversion.ts';
 import { evaluateQuantity } from '../../quantity/evaluate.ts';
@@ -44,14 +45,38 @@ export const withPatternOptions = (command: Command): Command =>
       'of GDSII and OASIS: 1 nm or an integer fraction of it, e.g. "0.5 nm" (default: 1 nm)',
     );
 
+/** What an option of the pattern files is worth where none is asked for: refused, for its user believes that it did something. */
+export function idlePatternOption(options: PatternOptions): Finding | undefined {
+  if (asksForPattern(options)) return undefined;
+  const { every, edgeShift, vertexLimit, databaseUnit } = options;
+  const given = Object.entries({
+    every,
+    'edge-shift': edgeShift,
+    'vertex-limit': vertexLimit,
+    'database-unit': databaseUnit,
+  });
+  const idle = given.find(([, value]) => value !== undefined);
+  if (idle === undefined) return undefined;
+  const message = 'applies to the pattern files only, and none is asked for';
+  const hint = 'add --pattern gds, --pattern oas or --pattern-dxf';
+  return errorFinding('bad-value', `--${idle[0]}`, message, hint);
+}
+
+interface AskedPattern {
+  readonly part: PatternPart;
+  /** Warnings about what the edge shift makes narrow. */
+  readonly findings: readonly Finding[];
+}
+
 export function patternOf(
   design: Design,
   options: PatternOptions,
   { draft, date }: Pick<Provenance, 'draft' | 'date'>,
-): { readonly part: PatternPart } | { readonly refused: Finding } {
+): AskedPattern | { readonly refused: Finding } {
   const refused = mainRefused(design, options);
   if (refused !== undefined) return { refused };
   try {
+    const edgeShift = lengthOf('--edge-shift', options.edgeShift) ?? 0;
     const unit = lengthOf('--database-unit', options.databaseUnit);
     const formats = [...new Set(options.pattern ?? [])].map(formatOf);
     return {
@@ -60,12 +85,13 @@ export function patternOf(
         dxf: options.patternDxf === true,
         main: options.main === true,
         every: wholeNumber('--every', options.every) ?? 1,
-        edgeShift: lengthOf('--edge-shift', options.edgeShift) ?? 0,
+        edgeShift,
         vertexLimit: wholeNumber('--vertex-limit', options.vertexLimit),
         stepsPerMicron: unit === undefined ? undefined : stepsOf(unit),
         date: date === undefined ? undefined : dateOf(date),
         draft,
       }),
+      findings: shiftedFeatures(design, edgeShift),
     };
   } catch (error) {
     if (error instanceof UntraceablePatch) return { refused: untraceable(design, error) };

@@ -2,6 +2,7 @@
 
 import { patternsOf } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
+import { UnusableInput } from '../../disk/text-file.ts';
 import { errorFinding } from '../../finding/finding.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
@@ -12,6 +13,7 @@ import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { type PointRow, type PointRows, pointRows } from '../point-rows.ts';
+import { stdinTwice } from '../read-input.ts';
 import { refusing } from '../say.ts';
 
 interface PhaseOptions extends TalkOptions {
@@ -28,13 +30,17 @@ export const registerPhase: Register = ({ program, io, end }) =>
     .description(
       'Prints x_mm,y_mm,phase_waves,period_um for points of the pattern plane, in the substrate frame. The phase is in waves at\n' +
         'order 1: E_out = E_in + m lambda Phi, zero at the patch centre before any bias or where\n' +
-        'coefficients.csv says, for a ring whose centre no light leaves. It is printed even if a rule is broken.',
+        'coefficients.csv says, for a ring whose centre no light leaves. It is printed even if a rule is broken.\n' +
+        'All points are read before the first row is printed: a table with a fault prints none. Points from standard input wait in a\n' +
+        'temporary file (TMPDIR). Memory is bounded, whatever their number. Columns may have other units: x_um, x [in].',
     )
     .addHelpText('after', '\nExample:\n  datumlight phase scenario.yaml --patch north-1 --points points.csv')
     .action((file: string, options: PhaseOptions) => end(phase(file, options, io)));
 
 async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
+  const twice = stdinTwice(file, options.points, '--points', 'points');
+  if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   if (loaded.design === undefined) return refuse(loaded.file, loaded);
   const patterns = patternsOf(loaded.design).map(({ pattern }) => pattern);
@@ -49,6 +55,9 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
   if ('findings' in read) return refuse(read.name, read);
   try {
     await (options.json ? writeJson : writeCsv)(patch, read.points, io.stdout);
+  } catch (error) {
+    if (!(error instanceof UnusableInput)) throw error;
+    return refuse(read.name, { findings: [error.finding] });
   } finally {
     read.points.close();
   }

@@ -35,8 +35,13 @@ export function patternNotes(
     ...(every > 1 ? [`PICTURE: every ${every}th written zone only, ${DRAFT_WORDS}`] : []),
     ...(design.main === undefined || main ? [] : ['MAIN PATTERN: not in this file.']),
     ...writtenAreas(design).map(({ name, text }) => `${name}: ${text}`),
-    edgeShift === 0
-      ? 'EDGE SHIFT: none; edges are as designed.'
-      : `EDGE SHIFT: every edge of a written area moved outward by ${trimmed(edgeShift * UM_PER_MM, 6)} um.`,
+    `EDGE SHIFT: ${edgeShiftWords(edgeShift * UM_PER_MM, 'um')}.`,
   ];
+}
+
+/** Of a shift in micrometres, outward if positive; the way is said in words, for a sign is easily lost. */
+export function edgeShiftWords(shift: number, unit: 'um' | 'µm'): string {
+  if (shift === 0) return 'none; edges are as designed';
+  const way = shift > 0 ? 'outward' : 'inward';
+  return `every edge of a written area moved ${way} by ${trimmed(Math.abs(shift), 6)} ${unit}`;
 }

@@ -127,7 +127,6 @@ test('only disk, batch and cli touch files, the clock, the terminal or chance', 
 const LIBRARIES: Record<string, readonly string[]> = {
   '@tarikjabiri/dxf': ['writing'],
   commander: ['cli'],
-  'csv-parse': ['batch'],
   'fast-png': ['writing'],
   flatbush: ['geometry'],
   makerjs: ['writing'],

@@ -104,7 +104,11 @@ export class Cache {
     const list = (folder: string): string[] => quietly(() => readdirSync(folder)) ?? [];
     return list(this.folder)
       .filter((name) => /^[0-9a-f]{2}$/.test(name))
-      .flatMap((part) => list(join(this.folder, part)).map((name) => join(this.folder, part, name)))
+      .flatMap((part) =>
+        list(join(this.folder, part))
+          .filter((name) => /^[0-9a-f]{62}$/.test(name))
+          .map((name) => join(this.folder, part, name)),
+      )
       .flatMap((path) => {
         const stats = quietly(() => statSync(path));
         return stats === undefined ? [] : [{ path, size: stats.size, used: stats.mtimeMs }];

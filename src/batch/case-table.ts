@@ -1,10 +1,21 @@
-/** A CSV of cases (RFC 4180): its first line names parameters, each line after it gives their values as a scenario writes them. */
-import { CsvError, parse } from 'csv-parse/sync';
-import { errorFinding, type Finding } from '../finding/finding.ts';
+/**
+ * A table of cases: its first line names parameters, each line after it gives their values as a scenario writes them. A column may
+ * give the unit of its numbers: under `gap [um]`, 50 is 50 um.
+ */
+import type { Finding } from '../finding/finding.ts';
 import { didYouMean } from '../quantity/nearest-name.ts';
+import { commonUnit } from '../quantity/unit.ts';
 import { CASE_NAME } from '../reading/scenario/build-sweep.ts';
+import { columnName } from '../reading/tables/column-name.ts';
+import { COMMA_HINT, hasDecimalComma, isNumber } from '../reading/tables/number-field.ts';
+import { TableFaults } from '../reading/tables/table-faults.ts';
+import { TableReader } from '../reading/tables/table-reader.ts';
+import type { TextField } from '../reading/tables/table-scanner.ts';
 import { DEVICE_NAME, fileNameFault } from '../reading/yaml/identifiers.ts';
 import { MOST_CASES, type SweptCase } from '../scenario/sweep.ts';
+
+/** A column of values: undefined is one without a name, which holds none. */
+type CaseColumn = { readonly name: string; readonly unit: string | undefined } | undefined;
 
 /** `file` is only quoted; `parameters` are those that the scenario has. */
 export function readCaseTable(
@@ -12,69 +23,91 @@ export function readCaseTable(
   file: string,
   parameters: readonly string[],
 ): { readonly list: readonly SweptCase[] } | { readonly findings: readonly Finding[] } {
-  const findings: Finding[] = [];
-  const fault = (line: number, message: string, hint: string): void => {
-    const place = { file, line, column: 1, endLine: line, endColumn: 2 };
-    findings.push(errorFinding('bad-table', file, message, hint, place));
-  };
-  let rows: { record: string[]; info: { lines: number } }[];
-  try {
-    rows = parse(text, {
-      bom: true,
-      comment: '#',
-      comment_no_infix: true,
-      skip_empty_lines: true,
-      trim: true,
-      info: true,
-      relax_column_count: true,
-    }) as unknown as typeof rows;
-  } catch (error) {
-    if (!(error instanceof CsvError)) throw error;
-    const hint = 'quote fields that contain a comma or a quote';
-    fault(Number(error.lines ?? 1), `is not valid CSV: ${error.message}`, hint);
-    return { findings };
-  }
-  const [head, ...body] = rows;
-  if (head === undefined || body.length === 0) {
-    fault(1, 'the table has no cases', 'the header names parameters; each further line is a case');
-    return { findings };
-  }
-  const columns = head.record;
-  columns.forEach((name, k) => {
-    if (columns.indexOf(name) !== k)
-      fault(head.info.lines, `the column \`${name}\` appears twice`, 'remove one');
-    else if (name !== CASE_NAME && !parameters.includes(name)) {
-      const listed = `known: ${parameters.slice(0, 20).join(', ')}`;
-      const hint = didYouMean(name, [CASE_NAME, ...parameters]) ?? listed;
-      fault(head.info.lines, `there is no parameter \`${name.slice(0, 64)}\``, hint);
-    }
-  });
-  if (body.length > MOST_CASES)
-    fault(1, `the table has ${body.length} cases`, `the limit is ${MOST_CASES}; split the table`);
-  if (findings.length > 0) return { findings };
+  const faults = new TableFaults(file);
+  const list: SweptCase[] = [];
   const taken = new Set<string>();
-  const list = body.map(({ record, info }): SweptCase => {
-    if (record.length !== columns.length) {
-      const message = `has ${record.length} values but the header has ${columns.length} columns`;
-      fault(info.lines, message, 'give one value per column; quote a value that contains a comma');
-    }
-    const name = columns.includes(CASE_NAME) ? (record[columns.indexOf(CASE_NAME)] ?? '') : undefined;
-    const nameFault = name === undefined ? undefined : fileNameFault(name);
-    if (nameFault !== undefined) {
-      const why = nameFault === 'device' ? DEVICE_NAME : 'cannot be used as a folder name';
-      fault(info.lines, `the case \`${name!.slice(0, 64)}\` ${why}`, 'use letters, digits, `.`, `_`, `-`');
-    } else if (name !== undefined && taken.has(name.toLowerCase())) {
-      fault(info.lines, `the case \`${name}\` appears twice`, 'rename one of the two');
-    }
-    if (name !== undefined) taken.add(name.toLowerCase());
+  let columns: readonly CaseColumn[] = [];
+  const row = (fields: readonly TextField[]): void => {
+    const at = columns.findIndex((column) => column?.name === CASE_NAME);
+    const named = fields[at];
+    if (named !== undefined) sayName(named, taken, faults);
     // An empty field leaves the parameter as the scenario has it.
-    const values = columns.flatMap((column, k) =>
-      column === CASE_NAME || (record[k] ?? '') === '' ? [] : [[column, record[k]!] as const],
-    );
-    return { name, values };
+    const values = fields.flatMap((field, k) => {
+      const column = columns[k];
+      if (column === undefined || k === at || field.text === '') return [];
+      return [[column.name, caseValue(field, column, faults)] as const];
+    });
+    list.push({ name: named?.text, values });
+  };
+  const reader = new TableReader(faults, {
+    asHead: () => 'the header names parameters; each further line is a case',
+    rows: 'cases',
+    mostRows: MOST_CASES,
+    head: (fields) => {
+      columns = columnsOf(fields, parameters, faults);
+    },
+    row,
   });
-  return findings.length > 0 ? { findings: findings.slice(0, MOST_FAULTS) } : { list };
+  reader.push(text);
+  reader.end();
+  return faults.count > 0 ? { findings: faults.closed() } : { list };
 }
 
-/** Faults of a table that are told. */
-const MOST_FAULTS = 100;
+function columnsOf(
+  fields: readonly TextField[],
+  parameters: readonly string[],
+  faults: TableFaults,
+): readonly CaseColumn[] {
+  const known = [CASE_NAME, ...parameters];
+  const seen = new Set<string>();
+  return fields.map((field): CaseColumn => {
+    if (field.text === '') return undefined;
+    const column = columnOf(field.text, known);
+    if (column === undefined) {
+      const hint = didYouMean(field.text, known) ?? `known: ${parameters.slice(0, 20).join(', ')}`;
+      faults.add(field, `there is no parameter \`${field.text.slice(0, 64)}\``, hint);
+      return undefined;
+    }
+    if (seen.has(column.name)) faults.add(field, `the column \`${column.name}\` appears twice`, 'remove one');
+    seen.add(column.name);
+    if (column.unit !== undefined && commonUnit(column.unit) === undefined) {
+      const message = `column ${JSON.stringify(field.text)} has an unknown unit`;
+      faults.add(field, message, `name the parameter alone, or with a unit such as \`${column.name} [mm]\``);
+    }
+    return column;
+  });
+}
+
+/** A name that is a parameter's whole name has no unit, whatever it ends with. */
+function columnOf(text: string, known: readonly string[]): CaseColumn {
+  if (known.includes(text)) return { name: text, unit: undefined };
+  const { stem, unit } = columnName(text);
+  const name = known.find((each) => each !== CASE_NAME && each.toLowerCase() === stem);
+  return name === undefined || unit === undefined || !text.startsWith(name) ? undefined : { name, unit };
+}
+
+function caseValue(field: TextField, { name, unit }: NonNullable<CaseColumn>, faults: TableFaults): string {
+  const { text } = field;
+  if (hasDecimalComma(text.split(/[^\d.,+-]/, 1)[0]!)) {
+    faults.add(field, `${JSON.stringify(text)} is not a valid value for ${name}`, COMMA_HINT);
+    return text;
+  }
+  if (unit === undefined) return text;
+  if (!isNumber(text)) {
+    const hint = 'write numbers without units in it, or name the parameter alone';
+    faults.add(field, `${JSON.stringify(text)} stands in a column in ${unit}`, hint);
+  }
+  return `${text} ${unit}`;
+}
+
+function sayName(field: TextField, taken: Set<string>, faults: TableFaults): void {
+  const { text } = field;
+  const fault = fileNameFault(text);
+  if (fault !== undefined) {
+    const why = fault === 'device' ? DEVICE_NAME : 'cannot be used as a folder name';
+    faults.add(field, `the case \`${text.slice(0, 64)}\` ${why}`, 'use letters, digits, `.`, `_`, `-`');
+  } else if (taken.has(text.toLowerCase())) {
+    faults.add(field, `the case \`${text}\` appears twice`, 'rename one of the two');
+  }
+  taken.add(text.toLowerCase());
+}

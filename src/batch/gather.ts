@@ -1,8 +1,9 @@
 /** Joins the shards of a batch: packages, summary and page come out as one run would have written them, byte for byte. */
-import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
+import { clearLeftovers } from '../disk/leftovers.ts';
+import { makeFolder } from '../disk/make-folder.ts';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
-import { recoverPackages, writePackage } from '../disk/package-folder.ts';
+import { writePackage } from '../disk/package-folder.ts';
 import { fileAsWritten, MANIFEST, manifestIn } from '../disk/package-reading.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import type { BatchRow } from '../writing/batch/batch-row.ts';
@@ -10,10 +11,12 @@ import { summaryJson } from '../writing/batch/batch-summary.ts';
 import { folded } from './package-names.ts';
 import { readShardSummaries, type ShardSummary } from './shard-summary.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
+import { clearUnfinished } from './unfinished.ts';
 
 interface Gathered {
   readonly rows: readonly BatchRow[];
   readonly summary: string;
+  /** Errors, for which no summary was written; or warnings, and all is there. */
   readonly findings: readonly Finding[];
 }
 
@@ -34,13 +37,15 @@ export function gather(folders: readonly string[], out: string): Gathered {
   const { version, batch, total } = first;
   const rows = placed.map(({ row }) => row);
   const summary = summaryJson({ version, batch, total }, rows);
+  const warnings: Finding[] = [];
   try {
-    mkdirSync(out, { recursive: true });
+    makeFolder(out);
     const closed = closedToWriting(out);
     if (closed !== undefined) return { rows, summary, findings: [unwritable(out, closed)] };
     const foreign = foreignSummary(out);
     if (foreign !== undefined) return { rows, summary, findings: [foreign] };
-    for (const folder of new Set(rows.map(({ name }) => join(out, name, '..')))) recoverPackages(folder);
+    for (const folder of new Set(rows.map(({ name }) => join(out, name, '..'))))
+      warnings.push(...clearLeftovers(folder));
     for (const { folder, row } of placed) {
       const fault = row.written ? copyPackage(join(folder, row.name), join(out, row.name)) : undefined;
       if (fault !== undefined) findings.push(fault);
@@ -51,8 +56,8 @@ export function gather(folders: readonly string[], out: string): Gathered {
     findings.push(unwritable(out, error));
   }
   if (findings.length > 0) return { rows, summary, findings };
-  const fault = writeSummary(out, summary);
-  return { rows, summary, findings: fault === undefined ? [] : [fault] };
+  clearUnfinished(out);
+  return { rows, summary, findings: [...warnings, ...writeSummary(out, summary)] };
 }
 
 const fault = (where: string, message: string, hint: string): Finding =>

@@ -3,11 +3,12 @@
  * stopped had done is in the cache, so the next one goes on from there; without a cache it is kept beside the packages until all
  * is done.
  */
-import { existsSync, mkdirSync, readdirSync } from 'node:fs';
+import { type Dirent, readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { discard } from '../disk/aside.ts';
+import { clearLeftovers } from '../disk/leftovers.ts';
+import { makeFolder } from '../disk/make-folder.ts';
 import { closedToWriting, isSystemError, unwritable } from '../disk/not-writable.ts';
-import { recoverPackages, writePackage } from '../disk/package-folder.ts';
+import { writePackage } from '../disk/package-folder.ts';
 import { isWhole, manifestIn } from '../disk/package-reading.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { type BatchRow, type Figures, figuresWithout } from '../writing/batch/batch-row.ts';
@@ -18,6 +19,7 @@ import { type Case, type Entry, isCase } from './case.ts';
 import type { CaseTask } from './do-case.ts';
 import { caseKey, type Making } from './make-case.ts';
 import { foreignSummary, writeSummary } from './summary-files.ts';
+import { clearUnfinished, enterUnfinished } from './unfinished.ts';
 import { doCases } from './workers.ts';
 
 export interface BatchRequest {
@@ -66,9 +68,6 @@ interface BatchResult {
   readonly findings: readonly Finding[];
 }
 
-/** Where a run without a cache keeps what it has done until it is done with all. */
-const UNFINISHED = '.datumlight-unfinished';
-
 export async function runBatch(
   request: BatchRequest,
   report: (progress: BatchProgress) => void,
@@ -78,19 +77,22 @@ export async function runBatch(
   const refused = (finding: Finding): BatchResult => {
     return { rows: [], made: 0, cached: 0, summary: '', findings: [finding] };
   };
+  const warnings: Finding[] = [];
   try {
-    mkdirSync(out, { recursive: true });
+    makeFolder(out);
     const closed = closedToWriting(out);
     if (closed !== undefined) return refused(unwritable(out, closed));
     const foreign = foreignSummary(out);
     if (foreign !== undefined) return refused(foreign);
-    for (const folder of new Set(own.map(({ name }) => join(out, name, '..')))) recoverPackages(folder);
+    for (const folder of new Set(own.map(({ name }) => join(out, name, '..'))))
+      warnings.push(...clearLeftovers(folder));
   } catch (error) {
     if (!isSystemError(error)) throw error;
     return refused(unwritable(out, error));
   }
 
-  const store = new Cache(request.cache ?? join(out, UNFINISHED));
+  const unfinished = request.cache === undefined ? enterUnfinished(out) : undefined;
+  const store = new Cache(request.cache ?? unfinished!.folder);
   let cached = 0;
   let cacheFull = false;
   const tasks: CaseTask[] = [];
@@ -116,16 +118,18 @@ export async function runBatch(
     ...(shard === undefined ? {} : { shard: `${shard.index}/${shard.count}` }),
   };
   const summary = summaryJson(head, listed);
-  const fault = writeSummary(out, summary);
-  if (request.cache === undefined) discard(store.folder);
-  else store.shrink(request.cacheBound);
+  const faults = writeSummary(out, summary);
+  if (unfinished === undefined) {
+    store.shrink(request.cacheBound);
+    clearUnfinished(out);
+  } else unfinished.leave();
   const full = cacheFull && request.cache !== undefined ? [cacheNote(request.cache)] : [];
   return {
     rows: listed,
     made: tasks.length,
     cached,
     summary,
-    findings: [...full, ...(fault ? [fault] : [])],
+    findings: [...warnings, ...full, ...faults],
   };
 }
 
@@ -185,15 +189,23 @@ function cacheNote(folder: string): Finding {
   return { ...errorFinding('not-writable', folder, message, hint), severity: 'warning' };
 }
 
+/** None where there is no folder, or one that may not be looked into: no package is seen there either. */
+function entriesOf(folder: string): readonly Dirent[] {
+  try {
+    return readdirSync(folder, { withFileTypes: true });
+  } catch (error) {
+    if (!isSystemError(error)) throw error;
+    return [];
+  }
+}
+
 /** Packages in `out` that none of the entries gives, by their folders' names. */
 export function orphans(out: string, entries: readonly Entry[]): readonly string[] {
   const known = new Set(entries.map(({ name }) => name));
   const folders = (path: string): string[] =>
-    existsSync(path)
-      ? readdirSync(path, { withFileTypes: true })
-          .filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'))
-          .map(({ name }) => name)
-      : [];
+    entriesOf(path)
+      .filter((entry) => entry.isDirectory() && !entry.name.startsWith('.'))
+      .map(({ name }) => name);
   const names = folders(out).flatMap((name) => [
     name,
     ...folders(join(out, name)).map((inner) => `${name}/${inner}`),

@@ -2,20 +2,23 @@
  * The user's points, x and y, as rows in blocks: read twice, first all of them for their faults, then again for what is made of them, so that
  * no row is answered before the whole table is known to be sound. mm, substrate frame.
  */
-import { type Repeatable, repeatable } from '../disk/repeatable.ts';
-import { notUtf8, unreadable } from '../disk/text-file.ts';
+import { tmpdir } from 'node:os';
+import { isSystemError, unwritable } from '../disk/not-writable.ts';
+import { NotKept, type Repeatable, repeatable } from '../disk/repeatable.ts';
+import { TextPieces, UnusableInput, unreadable } from '../disk/text-file.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
-import { type NumericRow, NumericRows } from '../reading/tables/numeric-table.ts';
+import { withAsciiMinus } from '../reading/tables/number-field.ts';
+import { NumericTable, type WantedColumn } from '../reading/tables/numeric-table.ts';
 import { TableFaults } from '../reading/tables/table-faults.ts';
 import type { Io } from './io.ts';
 
-const WANTED = [
-  { stem: 'x', is: 'length' },
-  { stem: 'y', is: 'length' },
-] as const;
+const WANTED: readonly WantedColumn[] = [
+  { stem: 'x', holds: 'length' },
+  { stem: 'y', holds: 'length' },
+];
 
 export interface PointRows {
-  readonly count: number;
+  /** Throws UnusableInput where the input is no longer what it was. */
   blocks(): AsyncIterable<readonly PointRow[]>;
   close(): void;
 }
@@ -40,67 +43,59 @@ export async function pointRows(
     source = await repeatable(file, io.stdin);
     const faults = new TableFaults(name);
     let count = 0;
-    for await (const rows of decoded(source, faults)) count += rows.length;
+    for await (const rows of blocksOf(source, name, faults)) count += rows.length;
     if (faults.count === 0) return { name, points: pointsOf(source, count, name) };
     source.close();
     return { name, findings: faults.closed() };
   } catch (error) {
     source?.close();
-    if (error instanceof NotText)
-      return { name, findings: [errorFinding('unreadable-file', name, error.message, 'save it as UTF-8')] };
-    const input = unreadable(name, error);
-    if (!('finding' in input)) throw error;
-    return { name, findings: [input.finding] };
+    if (error instanceof UnusableInput) return { name, findings: [error.finding] };
+    if (error instanceof NotKept) return { name, findings: [unwritable(tmpdir(), error.reason)] };
+    if (!isSystemError(error)) throw error;
+    return { name, findings: [unreadable(name, error).finding] };
   }
 }
 
-class NotText extends Error {}
-
 const pointsOf = (source: Repeatable, count: number, name: string): PointRows => ({
-  count,
   close: () => source.close(),
   async *blocks() {
     const faults = new TableFaults(name);
-    const table = { columns: undefined as NumericRows['columns'] };
     let read = 0;
-    for await (const rows of decoded(source, faults, table)) {
-      const { columns } = table;
-      if (columns === undefined) continue;
-      const isMm = columns.columns.map(({ scale }) => scale === 1);
-      const written = (row: NumericRow, k: 0 | 1) => (isMm[k] ? columns.text(row.row, k) : undefined);
+    for await (const rows of blocksOf(source, name, faults)) {
       read += rows.length;
-      yield rows.map((row): PointRow => {
-        return { x: row.values[0]!, y: row.values[1]!, texts: [written(row, 0), written(row, 1)] };
-      });
+      if (faults.count > 0 || read > count) break;
+      yield rows;
     }
-    if (faults.count > 0 || read !== count) throw new Error(`${name} changed while it was read`);
+    if (faults.count === 0 && read === count) return;
+    const message = 'changed while it was read: what was printed is not to be used';
+    throw new UnusableInput(errorFinding('unreadable-file', name, message, 'run the command again'));
   },
 });
 
-async function* decoded(
+/** The rows of one piece after another, until a fault makes the rest useless. */
+async function* blocksOf(
   source: Repeatable,
+  name: string,
   faults: TableFaults,
-  table: { columns: NumericRows['columns'] } = { columns: undefined },
-): AsyncIterable<readonly NumericRow[]> {
-  const rows = new NumericRows(() => WANTED, Number.POSITIVE_INFINITY, faults);
-  const decoder = new TextDecoder('utf-8', { fatal: true });
-  const text = (bytes?: Uint8Array): string => {
-    try {
-      return bytes === undefined ? decoder.decode() : decoder.decode(bytes, { stream: true });
-    } catch {
-      throw new NotText('is not UTF-8 text');
-    }
-  };
-  let isFirst = true;
+): AsyncIterable<readonly PointRow[]> {
+  let rows: PointRow[] = [];
+  const table = new NumericTable(faults, {
+    wanted: () => WANTED,
+    rows: 'points',
+    mostRows: Number.POSITIVE_INFINITY,
+    take: ({ values, fields }) => {
+      const written = (k: 0 | 1) => (table.isPlain(k) ? withAsciiMinus(fields[k]!.text) : undefined);
+      rows.push({ x: values[0]!, y: values[1]!, texts: [written(0), written(1)] });
+    },
+  });
+  const text = new TextPieces(name);
   for await (const piece of source.pieces()) {
-    const why = isFirst ? notUtf8(piece) : undefined;
-    if (why !== undefined) throw new NotText(why);
-    isFirst = false;
-    const read = rows.push(text(piece));
-    table.columns = rows.columns;
-    yield read;
+    const goesOn = table.push(text.piece(piece));
+    yield rows;
+    rows = [];
+    if (!goesOn) return;
   }
-  const last = [...rows.push(text()), ...rows.end()];
-  table.columns = rows.columns;
-  yield last;
+  table.push(text.piece());
+  table.end();
+  yield rows;
 }

@@ -2,6 +2,7 @@
 import { createReadStream, readFileSync, statSync } from 'node:fs';
 import { LARGEST_FILE } from '../disk/files-beside.ts';
 import { type Input, textOf, unreadable } from '../disk/text-file.ts';
+import { errorFinding, type Finding } from '../finding/finding.ts';
 import type { Io } from './io.ts';
 
 export async function readInput(file: string, io: Io): Promise<Input> {
@@ -14,6 +15,18 @@ export async function readInput(file: string, io: Io): Promise<Input> {
   } catch (error) {
     return unreadable(file, error);
   }
+}
+
+/** Standard input holds one document: a second reader would find it empty. `option` names the second input, `what` says what it is. */
+export function stdinTwice(
+  scenario: string,
+  input: string,
+  option: string,
+  what: string,
+): Finding | undefined {
+  if (scenario !== '-' || input !== '-') return undefined;
+  const message = `standard input cannot be both the scenario and the ${what}`;
+  return errorFinding('conflicting-keys', option, message, 'name a file for one of the two');
 }
 
 async function fromStream(name: string, stream: AsyncIterable<Buffer | string>): Promise<Input> {

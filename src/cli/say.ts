@@ -1,8 +1,10 @@
 /** How findings reach a person: rendered with their line of the file, to the stream that fits; a summary in a line; a refusal. */
 import type { Finding } from '../finding/finding.ts';
+import { countsOf, listed, moreFindings, worstOf } from '../finding/listed-findings.ts';
 import { renderFinding } from '../finding/render-finding.ts';
 import { visibleText } from '../finding/visible-text.ts';
 import { jsonText } from '../writing/json.ts';
+import type { ReportedFinding } from '../writing/report/report-form.ts';
 import { reportedFinding } from '../writing/report/reported-finding.ts';
 import type { TalkOptions } from './command.ts';
 import { EXIT, type ExitCode, type Io, mayColour, type Terminal } from './io.ts';
@@ -14,6 +16,10 @@ export const sayLine = (stream: Terminal, text: string): void => void stream.wri
 export const sayLines = (stream: Terminal, text: string): void =>
   void stream.write(`${text.split('\n').map(visibleText).join('\n')}\n`);
 
+/** Names of alike findings in one line. */
+const MOST_ALIKE = 20;
+
+/** At most MOST_LISTED of them, and a line that counts the others by code. */
 export function sayFindings(
   findings: readonly Finding[],
   source: string | undefined,
@@ -23,28 +29,22 @@ export function sayFindings(
 ): void {
   const colour = mayColour(stream, io, options.color !== false);
   const said = condensed(findings);
-  for (const { finding, alike } of said.slice(0, MOST_SAID)) {
+  const { list, rest } = listed(said.map(({ finding }) => finding));
+  const alikeOf = new Map(said.map(({ finding, alike }) => [finding, alike]));
+  for (const finding of list) {
     stream.write(`${renderFinding(finding, source, colour)}\n`);
+    const alike = alikeOf.get(finding)!;
     if (alike.length > 0)
-      sayLine(
-        stream,
-        `  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${alike.join('; ')}`,
-      );
+      sayLine(stream, `  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${named(alike)}`);
   }
-  const left = said.slice(MOST_SAID).map(({ finding }) => finding);
-  if (left.length > 0) stream.write(`and ${left.length} more: ${byCode(left)}\n`);
+  if (rest.length > 0) {
+    const more = moreFindings(rest[0]!.place?.file ?? 'findings', worstOf(rest), countsOf(rest));
+    stream.write(`${renderFinding(more, undefined, colour)}\n`);
+  }
 }
 
-/** Findings printed whole; the errors come first, and the rest is counted. */
-const MOST_SAID = 300;
-
-/** `12 [error patch-overlap], 3 [warning undersampled]` */
-function byCode(findings: readonly Finding[]): string {
-  const counts = new Map<string, number>();
-  for (const { severity, rule } of findings)
-    counts.set(`[${severity} ${rule}]`, (counts.get(`[${severity} ${rule}]`) ?? 0) + 1);
-  return [...counts].map(([code, count]) => `${count} ${code}`).join(', ');
-}
+const named = (alike: readonly string[]): string =>
+  alike.length > MOST_ALIKE ? `${alike.slice(0, MOST_ALIKE).join('; ')}; …` : alike.join('; ');
 
 /** Of those that follow from another finding the first of each rule, with what the others are about; --json has each whole. */
 function condensed(
@@ -90,9 +90,14 @@ export const refusing =
     return EXIT.unusable;
   };
 
+/** A document for `--json` with at most MOST_LISTED findings, and one that counts the others by code. */
+export function listing<T extends { readonly findings: readonly ReportedFinding[] }>(document: T): T {
+  const { list, rest } = listed(document.findings);
+  if (rest.length === 0) return document;
+  const more = moreFindings('findings', worstOf(rest), countsOf(rest));
+  return { ...document, findings: [...list, reportedFinding(more)] };
+}
+
 /** What `--json` prints of an input that cannot be used: the findings alone. */
-export const unusableReport = (file: string, findings: readonly Finding[]): unknown => ({
-  ok: false,
-  file,
-  findings: findings.map(reportedFinding),
-});
+export const unusableReport = (file: string, findings: readonly Finding[]): unknown =>
+  listing({ ok: false, file, findings: findings.map(reportedFinding) });

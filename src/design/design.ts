@@ -48,9 +48,14 @@ export interface DesignedBeam {
   readonly cameraDiameter: number;
 }
 
+/** A pattern of the layout; a patch has a `reference`, the main one a `test`. */
+export type DesignedPattern = MainPattern | DesignedPatch;
+
 /** A pattern with the words for it and its place in the scenario, for findings. */
 interface PlacedPattern {
-  readonly pattern: Pattern;
+  readonly pattern: DesignedPattern;
+  /** As drawings and tables number it: patches from 1, the main pattern M. */
+  readonly number: string;
   /** Such as `patch north-1`. */
   readonly name: string;
   readonly path: Path;
@@ -58,8 +63,15 @@ interface PlacedPattern {
 
 /** Every pattern that the layout puts on the glass: the main one, then the patches in the scenario's order. */
 export const patternsOf = ({ main, patches }: Pick<Design, 'main' | 'patches'>): readonly PlacedPattern[] => [
-  ...(main === undefined ? [] : [{ pattern: main, name: 'the main pattern', path: ['test', 'surface'] }]),
-  ...patches.map((pattern, k) => ({ pattern, name: `patch ${pattern.id}`, path: ['patches', k, 'id'] })),
+  ...(main === undefined
+    ? []
+    : [{ pattern: main, number: 'M', name: 'the main pattern', path: ['test', 'surface'] }]),
+  ...patches.map((pattern, k) => ({
+    pattern,
+    number: String(k + 1),
+    name: `patch ${pattern.id}`,
+    path: ['patches', k, 'id'],
+  })),
 ];
 
 /** A pattern that serves a reference. */

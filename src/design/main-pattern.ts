@@ -34,7 +34,7 @@ const INSIDE = 400;
 const ALONG_EDGE = 240;
 
 export function designMain(
-  { part, test }: Scenario,
+  { interferometer, part, test }: Scenario,
   beam: DesignedBeam,
   glass: DesignedGlass,
   wavelength: number,
@@ -61,6 +61,7 @@ export function designMain(
   return {
     ...{ id: MAIN, test, surface, normals, wave, footprint, outline, centre },
     ...{ order: test.order, bias: undefined },
+    isRound: outline.shape !== 'polygon' && isRoundAbout(centre, interferometer),
     phase: new PatternPhase(
       beam.eikonal,
       wave,
@@ -71,6 +72,15 @@ export function designMain(
     ),
   };
 }
+
+/** Whether the beam is the same all round a line square to the pattern. */
+function isRoundAbout([x, y]: Vec2, { beam }: Scenario['interferometer']): boolean {
+  if (beam.kind === 'collimated') return beam.direction[0] === 0 && beam.direction[1] === 0;
+  return distance2([beam.focus[0], beam.focus[1]], [x, y]) <= ON_AXIS;
+}
+
+/** mm: the last digits of a centre between an outline's bounds. */
+const ON_AXIS = 1e-9;
 
 interface Followed {
   readonly on: Vec2;

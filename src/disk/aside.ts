@@ -30,7 +30,7 @@ export function asideName(path: string, mark: Mark): string {
 /** Tells this process from an earlier one of the same number, as in a container whose processes all have number 1. */
 const startedAt = Math.floor(performance.timeOrigin);
 
-interface Aside {
+export interface Aside {
   readonly path: string;
   /** What it stands aside for. */
   readonly of: string;

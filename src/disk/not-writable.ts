@@ -3,7 +3,7 @@ import { accessSync, constants, statSync } from 'node:fs';
 import process from 'node:process';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 
-interface SystemError extends Error {
+export interface SystemError extends Error {
   readonly code: string;
 }
 

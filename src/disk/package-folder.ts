@@ -5,8 +5,8 @@
  * - The new package is written aside, complete, before the old one is touched. Then two renames swap the folders; between them,
  *   for some microseconds, no folder has the name. A kill in just that moment leaves the old package aside as `.NAME.old-…`, and the
  *   next run puts it back first. At no moment does a folder by that name hold files of two packages.
- * - Where the folder itself cannot be renamed (it is a mount point, its parent cannot be written, the shell stands in it, or folders
- *   of the user's lie in it) the new files wait in `.datumlight-new` within it, and are renamed over the old ones one by one once
+ * - Where the folder itself cannot be renamed (it is a mount point, its parent cannot be written, the shell stands in it, or
+ *   folders of the user's lie in it) the new files wait in `.datumlight-new` within it, and are renamed over the old ones one by one once
  *   all are there. A kill within those renames, some hundred microseconds, leaves the rest waiting: the next run finishes.
  * - Files that datumlight did not write are never removed or replaced.
  * - A folder that is closed to writing stays as it is, though a rename would ask for the right to its parent only.
@@ -16,11 +16,9 @@ import {
   closeSync,
   existsSync,
   fsyncSync,
-  lstatSync,
   mkdirSync,
   openSync,
   readdirSync,
-  realpathSync,
   rmdirSync,
   rmSync,
   statSync,
@@ -31,10 +29,13 @@ import { dirname, join, relative, resolve, sep } from 'node:path';
 import process from 'node:process';
 import type { Finding } from '../finding/finding.ts';
 import type { FileContent } from '../writing/manifest.ts';
-import { asideName, asidesIn, discard, MARK_NEW } from './aside.ts';
+import { asideName, discard, MARK_NEW } from './aside.ts';
+import { clearLeftovers } from './leftovers.ts';
+import { makeFolder, removeFolders } from './make-folder.ts';
 import { closedToWriting, isSystemError, notWritable, unwritable } from './not-writable.ts';
 import { MANIFEST, manifestIn, ownFiles } from './package-reading.ts';
-import { emptyInto, MOST_TRIES, renamed, stateOf, swap } from './swap.ts';
+import { MOST_TRIES, renamed, stateOf, swap } from './swap.ts';
+import { leadsNowhere, whereLeading } from './where-leading.ts';
 
 type Contents = ReadonlyMap<string, FileContent>;
 
@@ -43,9 +44,12 @@ const WAITING = '.datumlight-new';
 interface WriteOptions {
   /** Written through to the disk before the swap, so that a power cut keeps the promise too; slower. */
   readonly durable?: boolean;
-  /** `recoverPackages` has been called for the folder around: a batch asks once for all its packages. */
+  /** `clearLeftovers` has been called for the folder around: a batch asks once for all its packages. */
   readonly recovered?: boolean;
+  /** Takes what could not be cleared up of killed runs; the package is written all the same. */
+  readonly warn?: Warn;
 }
+type Warn = (warnings: readonly Finding[]) => void;
 
 /** Writes `files` as the package in `folder`. A finding instead of an exception where the disk says no. */
 export function writePackage(
@@ -54,7 +58,7 @@ export function writePackage(
   options: WriteOptions = {},
 ): Finding | undefined {
   for (let tries = 0; ; tries++) {
-    const found = tryPackage(folder, files, options);
+    const found = tryPackage(folder, files, tries === 0 ? options : { ...options, warn: () => undefined });
     // Another run's swap takes the folder away for some microseconds.
     if (found !== 'vanished' || tries >= MOST_TRIES)
       return found === 'vanished'
@@ -66,23 +70,19 @@ export function writePackage(
 function tryPackage(
   folder: string,
   files: Contents,
-  { durable = false, recovered = false }: WriteOptions,
+  { durable = false, recovered = false, warn = () => undefined }: WriteOptions,
 ): Finding | 'vanished' | undefined {
   const leads = whereLeading(folder);
-  if (leads === 'nowhere')
-    return notWritable(
-      folder,
-      'is a link to a folder that does not exist',
-      'create that folder or name another one',
-    );
+  if (leads === 'nowhere') return leadsNowhere(folder, 'folder');
   const stood = leads !== 'absent';
   const target = stood ? leads.to : resolve(folder);
   const aside = asideName(target, MARK_NEW);
+  let folders: readonly string[] = [];
   try {
     const closed = stateOf(target) === 'folder' ? closedToWriting(target) : undefined;
     if (closed !== undefined) return unwritable(folder, closed);
-    if (!recovered) recoverPackages(dirname(target), target);
-    finishWithin(target);
+    if (!recovered) warn(clearLeftovers(dirname(target)));
+    finishWithin(target, warn);
     const before = stateOf(target);
     if (before === 'taken') return notWritable(folder, 'is a file, not a folder', 'name another folder');
     const clash = foreignClash(target, files);
@@ -97,7 +97,7 @@ function tryPackage(
       replaceWithin(target, files, durable);
       return undefined;
     }
-    mkdirSync(dirname(target), { recursive: true });
+    folders = makeFolder(dirname(target));
     try {
       writeFolder(aside, files, durable);
       if (before === 'folder') chmodSync(aside, statSync(target).mode & 0o7777);
@@ -110,46 +110,19 @@ function tryPackage(
     return undefined;
   } catch (error) {
     discard(aside);
+    // Of a batch, another package may be on its way into the same folder.
+    if (!recovered) removeFolders(folders);
     if (!isSystemError(error)) throw error;
     return stood && error.code === 'ENOENT' ? 'vanished' : unwritable(folder, error);
-  }
-}
-
-/** Where a link leads: renaming the link itself would replace it. One that dangles or goes round in a circle leads nowhere. */
-function whereLeading(path: string): { readonly to: string } | 'nowhere' | 'absent' {
-  try {
-    return { to: realpathSync(path) };
-  } catch (error) {
-    if (!isSystemError(error)) throw error;
-    return isLink(path) ? 'nowhere' : 'absent';
-  }
-}
-
-function isLink(path: string): boolean {
-  try {
-    return lstatSync(path).isSymbolicLink();
-  } catch (error) {
-    if (!isSystemError(error)) throw error;
-    return false;
   }
 }
 
 /** Errors that mean: this folder cannot be renamed, its contents perhaps can. */
 const UNMOVABLE = new Set(['EBUSY', 'EACCES', 'EPERM', 'EXDEV', 'EROFS']);
 
-/** Finishes or undoes what a killed run had begun with the packages in the folder `around`, or with `only` one of them. */
-export function recoverPackages(around: string, only?: string): void {
-  for (const { path, of: target, mark, orphaned } of asidesIn(around)) {
-    if (!orphaned || (only !== undefined && target !== only)) continue;
-    if (mark === MARK_NEW) rmSync(path, { recursive: true, force: true });
-    else if (stateOf(target) === 'folder') emptyInto(path, target);
-    else renamed(path, target);
-  }
-}
-
-function finishWithin(target: string): void {
+function finishWithin(target: string, warn: Warn): void {
   if (stateOf(target) !== 'folder') return;
-  recoverPackages(target, join(target, WAITING));
+  warn(clearLeftovers(target));
   if (existsSync(join(target, WAITING))) moveWaiting(target);
 }
 

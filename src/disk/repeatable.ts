@@ -15,10 +15,11 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Readable } from 'node:stream';
+import { isSystemError, type SystemError } from './not-writable.ts';
 
 /** Bytes kept in memory before they go to a file. */
 const MOST_KEPT = 8 * 1024 * 1024;
-const PIECE = 256 * 1024;
+const PIECE = 64 * 1024;
 
 export interface Repeatable {
   /** From the start, each time it is asked. */
@@ -26,7 +27,16 @@ export interface Repeatable {
   close(): void;
 }
 
-/** Throws what the system says of a file or a stream that cannot be read, or kept. */
+/** What the system says of the temporary folder where it keeps no more. */
+export class NotKept extends Error {
+  readonly reason: SystemError;
+  constructor(reason: SystemError) {
+    super(reason.message);
+    this.reason = reason;
+  }
+}
+
+/** Throws what the system says of a file or a stream that cannot be read, NotKept where it cannot be kept. */
 export async function repeatable(file: string, stdin: Readable): Promise<Repeatable> {
   if (file !== '-' && statSync(file).isFile())
     return { pieces: () => createReadStream(file, { highWaterMark: PIECE }), close: () => undefined };
@@ -46,10 +56,10 @@ async function kept(stream: AsyncIterable<Buffer | string>): Promise<Repeatable>
         continue;
       }
       if (spool === undefined) {
-        spool = nameless();
-        for (const one of chunks.splice(0)) writeAll(spool, one);
+        spool = keeping(nameless);
+        for (const one of chunks.splice(0)) keepIn(spool, one);
       }
-      writeAll(spool, bytes);
+      keepIn(spool, bytes);
     }
   } catch (error) {
     if (spool !== undefined) closeSync(spool);
@@ -76,8 +86,17 @@ function nameless(): number {
   return file;
 }
 
-function writeAll(file: number, bytes: Buffer): void {
-  for (let done = 0; done < bytes.length; ) done += writeSync(file, bytes, done);
+const keepIn = (file: number, bytes: Buffer): void =>
+  keeping(() => {
+    for (let done = 0; done < bytes.length; ) done += writeSync(file, bytes, done);
+  });
+
+function keeping<T>(work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    throw isSystemError(error) ? new NotKept(error) : error;
+  }
 }
 
 async function* inMemory(chunks: readonly Buffer[]): AsyncIterable<Uint8Array> {

@@ -177,6 +177,10 @@ export const CODES = {
     'More entries or more errors than the limit.',
     'Correct the errors shown first, or split the scenario.',
   ),
+  'shifted-feature': input(
+    'A shift of the written edges (`--edge-shift`) makes a line or a space narrower than `process.minFeature`.',
+    'Use a smaller shift, a coarser pattern or a finer process.',
+  ),
   'unreadable-file': file(
     'A file cannot be opened or is not UTF-8 text.',
     'Check the name, the permissions and the encoding.',

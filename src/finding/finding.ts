@@ -14,6 +14,8 @@ export interface Place {
   readonly column: number;
   readonly endLine: number;
   readonly endColumn: number;
+  /** The line itself, without its end, where the file's text is not kept. */
+  readonly lineText?: string;
 }
 
 export interface Finding {

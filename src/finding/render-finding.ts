@@ -27,7 +27,7 @@ export function renderFinding(finding: Finding, source?: string, colour = false)
   const head = place === undefined ? where : `${place.file}:${place.line}:${place.column}`;
   const sentence = clipped(hint === undefined ? message : `${message}; ${hint}`);
   const first = `${bold(visibleText(head))}: ${visibleText(sentence)} ${tint(`[${severity} ${rule}]`)}`;
-  const line = place && source !== undefined ? lineOf(source, place.line) : undefined;
+  const line = place && (place.lineText ?? (source === undefined ? undefined : lineOf(source, place.line)));
   if (place === undefined || line === undefined) return first;
   const { text, caret } = frame(line, place);
   const gutter = String(place.line);

@@ -94,16 +94,3 @@ export function torusSag(radius: number, tube: number, sign: 1 | -1): Sag {
     return { f: sign * root, f1: z1 / (2 * rho), f2: (z2 - z1 / rho) / (4 * q) };
   });
 }
-
-/** Two sags, one upon the other. */
-export function sumOfSags(one: Sag, other: Sag): Sag {
-  const more = new Float64Array(6);
-  return {
-    isRound: one.isRound && other.isRound,
-    at(x, y, out) {
-      if (!one.at(x, y, out) || !other.at(x, y, more)) return false;
-      for (let k = 0; k < 6; k++) out[k]! += more[k]!;
-      return true;
-    },
-  };
-}

@@ -19,7 +19,7 @@ export interface PlacedSag {
 }
 
 /** Glass of `thickness` and `index` after the pattern; thickness 0 for none. */
-export interface Slab {
+interface Slab {
   readonly thickness: number;
   readonly index: number;
 }
@@ -232,7 +232,7 @@ export function nullWave(normals: NormalsOf, footings: readonly Sample[], within
 }
 
 /** A place on the surface, by its own coordinates, and where its normal meets the pattern. */
-export interface Sample {
+interface Sample {
   readonly on: Vec2;
   readonly at: Vec2;
 }

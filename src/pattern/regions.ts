@@ -11,6 +11,7 @@
  * Between two neighbouring values that Φ takes at ends of runs, every level crosses the same runs, and its fringes join the
  * same pairs of them, since they could only change partners at a stationary point or at the end of a run: a band.
  */
+import type { Pattern } from '../design/pattern.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { type Loop, pointAlong } from '../geometry/piece.ts';
 import type { Vec2 } from '../geometry/vector.ts';
@@ -28,6 +29,8 @@ export interface Region {
   readonly limits: Float64Array;
   /** The values of Φ at stationary points on its edge or near by. */
   readonly stationary: readonly number[];
+  /** Where those are. */
+  readonly stationaryAt: readonly Vec2[];
   /** Bound of |∇Φ| over the region, waves/mm. */
   readonly slope: number;
 }
@@ -38,6 +41,17 @@ export interface PhasedOutline {
   /** Left of the ridge, or everywhere. */
   readonly phase: SmoothPhase;
   readonly ridge?: { readonly line: Line; readonly rightPhase: SmoothPhase };
+}
+
+/** A patch with its phase, on both sides of the ridge where it has one. */
+export function phasedOutlineOf(patch: Pattern): PhasedOutline {
+  const { outline, phase, bias } = patch;
+  if (bias?.shape !== 'roof') return { outline, phase };
+  const [dx, dy] = bias.direction;
+  const size = Math.sqrt(dx * dx + dy * dy);
+  // w > 0 is on the left of the ridge so directed.
+  const line = { at: bias.centre, along: [dy / size, -dx / size] as const };
+  return { outline, phase: phase.onSide(1), ridge: { line, rightPhase: phase.onSide(-1) } };
 }
 
 /** A stationary point nearer than this to a region's edge (mm) needs no cut: a fringe closed around it has no size. */
@@ -124,11 +138,12 @@ function regionsOfPart(outline: Outline, loop: Loop, phase: SmoothPhase): readon
       return [...left, ...right];
     });
   const probe = new Probe(phase);
-  const stationary = cuts.flatMap(({ places }) => places.map(([x, y]) => probe.at(x, y)));
+  const stationaryAt = cuts.flatMap(({ places }) => places);
+  const stationary = stationaryAt.map(([x, y]) => probe.at(x, y));
   return loops.map((loop) => {
     const runs = monotoneRuns(loop, phase, bounds);
     const limits = ascending(runs.map((run) => run.start));
-    return { phase, runs, limits, stationary, slope: bounds.slope };
+    return { phase, runs, limits, stationary, stationaryAt, slope: bounds.slope };
   });
 }
 

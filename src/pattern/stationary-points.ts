@@ -111,12 +111,9 @@ function stationaryPointNear(start: Vec2, size: number, probe: Probe): Line {
   let at = start;
   let along: Vec2 = [1, 0];
   for (let step = 0; step < 30; step++) {
-    const { xx, xy, yy } = secondDerivatives(at, size * DIFFERENCE, probe);
-    // Eigenvectors of a symmetric 2 × 2 matrix by its half turn.
-    const turn = Math.atan2(2 * xy, xx - yy) / 2;
-    const [c, s] = [Math.cos(turn), Math.sin(turn)];
-    const first = xx * c * c + 2 * xy * c * s + yy * s * s;
-    const second = xx * s * s - 2 * xy * c * s + yy * c * c;
+    const [one, other] = curvaturesAt(at, size, probe);
+    const [c, s] = one.along;
+    const [first, second] = [one.curvature, other.curvature];
     along = Math.abs(first) < Math.abs(second) ? [c, s] : [-s, c];
     const least = SINGULAR * Math.max(Math.abs(first), Math.abs(second));
     probe.at(at[0], at[1]);
@@ -126,6 +123,24 @@ function stationaryPointNear(start: Vec2, size: number, probe: Probe): Line {
     if (Math.hypot(onFirst, onSecond) <= 1e-14 * size) break;
   }
   return { at, along };
+}
+
+interface Curvature {
+  /** Φ'' along `along`, waves/mm². */
+  readonly curvature: number;
+  readonly along: Vec2;
+}
+
+/** The second derivatives of Φ along its two principal directions, at right angles; `size` is that of the region, mm. */
+export function curvaturesAt(at: Vec2, size: number, probe: Probe): readonly [Curvature, Curvature] {
+  const { xx, xy, yy } = secondDerivatives(at, size * DIFFERENCE, probe);
+  // Eigenvectors of a symmetric 2 × 2 matrix by its half turn.
+  const turn = Math.atan2(2 * xy, xx - yy) / 2;
+  const [c, s] = [Math.cos(turn), Math.sin(turn)];
+  return [
+    { curvature: xx * c * c + 2 * xy * c * s + yy * s * s, along: [c, s] },
+    { curvature: xx * s * s - 2 * xy * c * s + yy * c * c, along: [-s, c] },
+  ];
 }
 
 function secondDerivatives([x, y]: Vec2, step: number, probe: Probe): { xx: number; xy: number; yy: number } {

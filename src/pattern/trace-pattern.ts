@@ -11,10 +11,9 @@
  */
 
 import type { Pattern } from '../design/pattern.ts';
-import { periodRange } from '../design/period-range.ts';
-import { UM_PER_MM } from '../quantity/conversion.ts';
 import { RegionZones, type WrittenZone, type ZoneRule } from './region-zones.ts';
-import { ascending, type PhasedOutline, regionsOf } from './regions.ts';
+import { ascending, type PhasedOutline, phasedOutlineOf, regionsOf } from './regions.ts';
+import { expectRoomForShift } from './shift-limits.ts';
 
 export interface TraceOptions {
   /** 0 to 1, both excluded. */
@@ -59,25 +58,19 @@ export class UntraceablePatch extends RangeError {
 
 /** Throws a RangeError for an option out of its range, and for an edge shift that leaves no line or no gap somewhere. */
 export function tracePattern(patch: Pattern, options: TraceOptions): PatternTrace {
-  expectRoomForShift(patch, options);
+  const { dutyCycle, edgeShift = 0, distance = DEFAULT_DISTANCE } = options;
+  const trace = traceOrSay(patch, options);
+  expectRoomForShift(patch, dutyCycle, edgeShift, distance);
+  return trace;
+}
+
+function traceOrSay(patch: Pattern, options: TraceOptions): PatternTrace {
   try {
     return traceOutline(phasedOutlineOf(patch), options);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     throw new UntraceablePatch(patch.id, error.message);
   }
-}
-
-/** Both edges of a line move: what narrows has to be wider than twice the shift where the period is least. */
-function expectRoomForShift(patch: Pattern, { dutyCycle, edgeShift = 0 }: TraceOptions): void {
-  if (edgeShift === 0 || Number.isNaN(edgeShift)) return;
-  const [narrowed, share] = edgeShift < 0 ? ['line', dutyCycle] : ['gap', 1 - dutyCycle];
-  const width = share * periodRange(patch).min;
-  if (2 * Math.abs(edgeShift) < width) return;
-  throw new RangeError(
-    `an edge shift of ${edgeShift * UM_PER_MM} um leaves nothing of the narrowest ${narrowed} of patch ${patch.id}, ` +
-      `${Number((width * UM_PER_MM).toPrecision(4))} um wide; expected less than half of that`,
-  );
 }
 
 /** As `tracePattern`, of any phase on any outline. */
@@ -118,17 +111,6 @@ export function traceOutline(phased: PhasedOutline, options: TraceOptions): Patt
       }
     },
   };
-}
-
-/** A patch with its phase, on both sides of the ridge where it has one. */
-export function phasedOutlineOf(patch: Pattern): PhasedOutline {
-  const { outline, phase, bias } = patch;
-  if (bias?.shape !== 'roof') return { outline, phase };
-  const [dx, dy] = bias.direction;
-  const size = Math.sqrt(dx * dx + dy * dy);
-  // w > 0 is on the left of the ridge so directed.
-  const line = { at: bias.centre, along: [dy / size, -dx / size] as const };
-  return { outline, phase: phase.onSide(1), ridge: { line, rightPhase: phase.onSide(-1) } };
 }
 
 function checkedOptions(options: TraceOptions): Required<TraceOptions> {

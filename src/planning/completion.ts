@@ -10,6 +10,7 @@ import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/
 import type { Layout } from './layout.ts';
 import type { Group, Problem } from './plan-problem.ts';
 import { type Placement, patchOf, type Slot } from './slot.ts';
+import { COMPLETED, COMPLETED_REFERENCE } from './work.ts';
 
 /** The scenario with the layout's patches in it, and what every rule says of it. */
 export function completed(
@@ -25,10 +26,10 @@ export function completed(
     patch,
     index: undefined,
   }));
+  const order = new Map(groups.flatMap(({ slots }) => slots).map((slot, k) => [slot, k]));
   const ordered = [...layout.placements.values()].sort(
     (a, b) =>
-      (a.slot.index ?? Infinity) - (b.slot.index ?? Infinity) ||
-      orderIn(groups, a.slot) - orderIn(groups, b.slot),
+      (a.slot.index ?? Infinity) - (b.slot.index ?? Infinity) || order.get(a.slot)! - order.get(b.slot)!,
   );
   for (const placement of ordered) {
     const { index } = placement.slot;
@@ -42,6 +43,7 @@ export function completed(
     references: references.filter((reference) => !unused.includes(reference)),
     patches,
   };
+  layout.work.spend(patches.length * (COMPLETED + COMPLETED_REFERENCE * references.length));
   const made = designScenario(complete);
   if ('findings' in made) throw new Error(made.findings.map(({ message }) => message).join('; '));
   const pose = poseOf(made.design);
@@ -67,9 +69,6 @@ export interface Completed {
   /** Combined, of the six degrees, mm and rad; null where not observed. */
   readonly sigmas: readonly (number | null)[];
 }
-
-const orderIn = (groups: readonly Group[], slot: Slot): number =>
-  groups.flatMap(({ slots }) => slots).indexOf(slot);
 
 const isMendedByGrowth = (code: string): boolean =>
   RULES.some((rule) => rule.code === code && rule.planning.by === 'growth');

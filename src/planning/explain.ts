@@ -12,6 +12,7 @@ import { type Placement, placementOf, type Slot } from './slot.ts';
 export function reasonsOf(
   layout: Layout,
   homeless: readonly Slot[],
+  unasked: ReadonlySet<Slot>,
   roomless: readonly Reference[],
   found: readonly Finding[],
   design: Design,
@@ -20,7 +21,7 @@ export function reasonsOf(
   const nowhere = new Set(homeless.map(({ id }) => id));
   const errors = found.filter(({ patches = [] }) => !patches.some((id) => nowhere.has(id)));
   return [
-    ...[...new Set(homeless)].map((slot) => homelessWords(layout, slot)),
+    ...[...new Set(homeless)].map((slot) => homelessWords(layout, slot, unasked.has(slot))),
     ...roomless.map(roomlessWords),
     ...errors.filter(({ rule }) => rule === 'not-observed').map(unseenWords),
     ...missedWords(
@@ -31,14 +32,19 @@ export function reasonsOf(
     ...errors
       .filter(({ rule }) => rule !== 'not-observed' && rule !== 'misses-wanted')
       .map(({ rule, message }) => `${message} (${rule})`),
+    ...(layout.work.isSpent ? [SPENT] : []),
   ];
 }
+
+const SPENT =
+  'the search reached its limit of work and did not try everything; for a better result give some places yourself, or plan fewer references at a time';
 
 /** What to change about a rule that struck places off. */
 const helpsOf = (code: string | undefined): string | undefined =>
   RULES.find((rule) => rule.code === code)?.planning.helps;
 
-function homelessWords({ check, grid }: Layout, { id, reference, forms, outline }: Slot): string {
+function homelessWords({ check, grid }: Layout, slot: Slot, isUnasked: boolean): string {
+  const { id, reference, forms, outline } = slot;
   const counts = [...(check.struckOff.get(reference.id) ?? [])].sort((a, b) => b[1] - a[1]);
   const size =
     outline !== undefined
@@ -49,13 +55,16 @@ function homelessWords({ check, grid }: Layout, { id, reference, forms, outline 
   if (forms.sizes.length === 0 && outline === undefined)
     return `no size fits patch ${id} for ${reference.id} ${size}: allow a larger size, or move ${reference.id} closer`;
   const binding = counts[0]?.[0];
+  if (isUnasked && binding === undefined)
+    return `no place was looked for of patch ${id} ${size} for ${reference.id}: the search reached its limit of work first`;
   if (binding === undefined)
     return `there is no place for patch ${id} ${size} for ${reference.id}: ${grid.sites.length === 0 ? 'the glass has no free area' : 'the free area is taken'}; try a larger substrate, or fewer or smaller patches`;
   const listed = counts.map(([rule, count]) => `${rule} (${count})`).join(', ');
   const nearest = check.nearest.get(reference.id);
   const best = [...new Set([binding, noReturn.code])].flatMap((rule) => nearest?.get(rule)?.message ?? []);
   const found = best.length === 0 ? '' : `; at best, ${best.join('; ')}`;
-  return `there is no place for patch ${id} ${size} for ${reference.id} among ${grid.sites.length} sites, ruled out by ${listed}${found}; try ${helpsOf(binding) ?? 'another position of the reference'}`;
+  const none = isUnasked ? 'no place was found within the limit of work' : 'there is no place';
+  return `${none} for patch ${id} ${size} for ${reference.id} among ${grid.sites.length} sites, ruled out by ${listed}${found}; try ${helpsOf(binding) ?? 'another position of the reference'}`;
 }
 
 const roomlessWords = ({ id }: Reference): string =>

@@ -12,13 +12,25 @@ type Path = readonly (string | number)[];
 interface PlanFilling {
   readonly values: readonly { readonly path: Path; readonly yaml: string }[];
   readonly added: readonly string[];
+  /** What still says `auto`, because the plan has nothing to put there. */
+  readonly left: readonly LeftOpen[];
+}
+
+interface LeftOpen {
+  readonly path: Path;
+  /** Whose place it is: `patch p`, `reference a`. */
+  readonly of: string;
 }
 
 /** Decimals that lose nothing of what the planner chooses: tenths of a mm, twelfths of half a turn. */
 const DECIMALS = 6;
 
 /** `ids`: of the references as the file lists them, used or not. */
-export function fillingOf({ planned, unused }: Plan, open: OpenPlaces, ids: readonly string[]): PlanFilling {
+export function fillingOf(
+  { planned, unused, scenario }: Plan,
+  open: OpenPlaces,
+  ids: readonly string[],
+): PlanFilling {
   const values: { path: Path; yaml: string }[] = [];
   for (const { patch, index } of planned) {
     const asked = open.patches.find((one) => one.index === index);
@@ -29,6 +41,14 @@ export function fillingOf({ planned, unused }: Plan, open: OpenPlaces, ids: read
     if (asked.lineAngle && patch.lineAngle !== undefined)
       values.push({ path: at('lineAngle'), yaml: angle(patch.lineAngle) });
   }
+  const left: LeftOpen[] = [];
+  const placed = new Set(planned.map(({ index }) => index));
+  for (const { index, centre, size, lineAngle } of open.patches) {
+    if (placed.has(index)) continue;
+    const asked = { centre, outline: size !== undefined, lineAngle };
+    for (const [key, isOpen] of Object.entries(asked))
+      if (isOpen) left.push({ path: ['patches', index, key], of: `patch ${scenario.patches[index]!.id}` });
+  }
   const added = planned.filter(({ index }) => index === undefined).map(({ patch }) => patch);
   for (const { id, use, patches } of open.references) {
     const at = (key: string): Path => ['references', ids.indexOf(id), key];
@@ -38,8 +58,9 @@ export function fillingOf({ planned, unused }: Plan, open: OpenPlaces, ids: read
     // A reference that got no patch although it should stays open.
     if (patches && (own.length > 0 || isUnused))
       values.push({ path: at('patches'), yaml: `[${own.join(', ')}]` });
+    else if (patches) left.push({ path: at('patches'), of: `reference ${id}` });
   }
-  return { values, added: added.map(patchYaml) };
+  return { values, added: added.map(patchYaml), left };
 }
 
 function patchYaml(patch: Patch): string {

@@ -3,34 +3,22 @@
  * Places are screened by their room and by the steepness of the pattern; the one that is chosen is asked every rule of a single
  * patch, exactly (patch-check.ts), and the next best is taken where it breaks one. mm, radians.
  */
-import type { Design } from '../design/design.ts';
+import { type Design, patternsOf } from '../design/design.ts';
 import { areaOf } from '../geometry/extent.ts';
-import { placeFromParent, rotateBack } from '../geometry/frame.ts';
+import { placeFromParent } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { standApart } from '../geometry/stand-apart.ts';
 import { length, type Vec2 } from '../geometry/vector.ts';
-import { movesWithPart } from '../kinds/reference.ts';
-import { readingsOf } from '../metrology/budget/readings.ts';
 import { roomAt, rounded, type Site, type SiteGrid } from '../metrology/reach/sites.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { InformationTable } from './information-table.ts';
+import { LayoutPose } from './layout-pose.ts';
 import { leastFirst } from './least-first.ts';
 import { PatchCheck } from './patch-check.ts';
-import {
-  addReading,
-  addToPose,
-  type Carried,
-  carriedBy,
-  noInformation,
-  type PoseScore,
-  poseScore,
-  type Symmetric3,
-  variancesOf,
-  type Wishes,
-  wishesOf,
-} from './pose-information.ts';
+import { noInformation, type PoseScore, type Wishes, wishesOf } from './pose-information.ts';
 import { SiteTable } from './site-table.ts';
 import { ANGLES, anglesOf, formOf, leastRoom, type Placement, placementOf, type Slot } from './slot.ts';
+import { COMPARED, MOST_WORK, SCORED, Work } from './work.ts';
 
 export class Layout {
   /** With the patches that stand already. */
@@ -38,49 +26,47 @@ export class Layout {
   readonly grid: SiteGrid;
   readonly wishes: Wishes;
   readonly check: PatchCheck;
+  readonly work: Work;
   readonly placements = new Map<Slot, Placement>();
   readonly #fixed: readonly Outline[];
-  readonly #references: readonly Reference[];
-  /** What the given patches and measurements tell, by reference. */
-  readonly #given = new Map<string, Symmetric3>();
-  readonly #carried = new Map<string, Carried>();
+  readonly #pose: LayoutPose;
   readonly #table: SiteTable;
   readonly #informations: InformationTable;
 
-  /** `design` holds the patches that are given whole; `references` all that may carry patches. */
-  constructor(design: Design, references: readonly Reference[], grid: SiteGrid | number) {
+  /**
+   * `design` holds the patches that are given whole; `references` all that may carry patches. Once `work` is spent no place is found
+   * any more, and what is placed stays.
+   */
+  constructor(
+    design: Design,
+    references: readonly Reference[],
+    grid: SiteGrid | number,
+    work = new Work(MOST_WORK),
+  ) {
     this.design = design;
+    this.work = work;
     this.#table = new SiteTable(design, grid);
     this.grid = this.#table.grid;
     this.#informations = new InformationTable(design);
-    this.check = new PatchCheck(design, references);
-    this.#references = references;
+    this.check = new PatchCheck(design, references, work);
     const { frame } = design.scenario.part;
     const size = Math.max(1, ...references.map(({ at }) => length(placeFromParent(frame, at))));
     this.wishes = wishesOf(design.scenario.wanted, size);
-    this.#fixed = design.patches.map(({ outline }) => outline);
-    for (const reference of references) {
-      this.#carried.set(reference.id, carriedBy(design, reference));
-      this.#given.set(reference.id, noInformation());
-    }
-    for (const { reference, direction, u } of readingsOf(design))
-      addReading(this.#given.get(reference.id)!, rotateBack(frame.rotation, direction), 1 / (u * u));
+    this.#fixed = patternsOf(design).map(({ pattern }) => pattern.outline);
+    this.#pose = new LayoutPose(design, references, this.placements, this.wishes, work);
   }
 
   score(): PoseScore {
-    return poseScore(this.#pose(), this.wishes);
+    return this.#pose.score();
   }
 
   scoreWith({ slot, information }: Placement): PoseScore {
-    return this.#scorer(slot)(information);
+    return this.#pose.scorer(slot)(information);
   }
 
   /** Takes over what the whole budget makes of the pose: σ of the six degrees in mm and rad (null: not observed). */
   reckonWith(sigmas: readonly (number | null)[]): void {
-    const own = variancesOf(this.#pose(), this.wishes);
-    sigmas.forEach((sigma, degree) => {
-      if (sigma !== null) this.wishes.besides[degree] = Math.max(0, sigma * sigma - own[degree]!);
-    });
+    this.#pose.reckonWith(sigmas);
   }
 
   get glass(): number {
@@ -115,7 +101,7 @@ export class Layout {
     other: Slot,
     sizes: readonly [number, number],
   ): readonly [Placement, Placement] | undefined {
-    const score = this.#scorer(one);
+    const score = this.#pose.scorer(one);
     const { sites } = this.grid;
     const usable = (slot: Slot, k: number, size: number): boolean =>
       this.#table.canWrite(slot, k) &&
@@ -128,6 +114,7 @@ export class Layout {
       if (opposite === undefined || !usable(one, k, sizes[0]) || !usable(other, opposite, sizes[1])) return;
       const first = this.#informations.at(one, site.at, ANGLES, sizes[0]);
       const second = this.#informations.at(other, sites[opposite]!.at, ANGLES, sizes[1]);
+      this.work.spend(ANGLES.length * SCORED);
       for (let a = 0; a < ANGLES.length; a++) {
         for (let n = 0; n < 6; n++) together[n] = first[a]![n]! + second[a]![n]!;
         pairs.push({ k, opposite, a, smooth: score(together).smooth });
@@ -158,11 +145,12 @@ export class Layout {
 
   /** What a slot at this size could better at most, by a few of the sites, taken or not; undefined where it has none. */
   sample(slot: Slot, size: number): { readonly smooth: number; readonly area: number } | undefined {
-    const score = this.#scorer(slot);
+    const score = this.#pose.scorer(slot);
     const usable = this.grid.sites.filter((_, k) => this.#table.canWrite(slot, k));
     const every = Math.max(1, Math.floor(usable.length / SAMPLED));
     const angles = anglesOf(slot);
     let smooth = Number.POSITIVE_INFINITY;
+    this.work.spend((usable.length / every) * angles.length * SCORED + this.grid.sites.length * COMPARED);
     for (let k = 0; k < usable.length; k += every)
       for (const information of this.#informations.at(slot, usable[k]!.at, angles, size))
         smooth = Math.min(smooth, score(information).smooth);
@@ -174,7 +162,7 @@ export class Layout {
     const { slot, size, angle } = placement;
     if (slot.centre !== undefined) return placement;
     let best = placement;
-    for (let step = this.grid.pitch / 2; step >= LAST_STEP; step /= 2) {
+    for (let step = this.grid.pitch / 2; step >= LAST_STEP && !this.work.isSpent; step /= 2) {
       const around = NEIGHBOURS.map(([dx, dy]): Site => {
         const at: Vec2 = [rounded(best.centre[0] + dx * step), rounded(best.centre[1] + dy * step)];
         return { at, room: roomAt(this.design, at) };
@@ -197,7 +185,8 @@ export class Layout {
     sites: readonly Site[],
     angles: readonly number[],
   ): Placement | undefined {
-    const score = this.#scorer(slot);
+    if (this.work.isSpent) return undefined;
+    const score = this.#pose.scorer(slot);
     const onGrid = sites === this.grid.sites;
     const scores = new Float64Array(sites.length * angles.length).fill(Infinity);
     let places = 0;
@@ -205,11 +194,13 @@ export class Layout {
       if (this.#table.isBarred(slot, site.at) || (onGrid && !this.#table.canWrite(slot, k))) return;
       places++;
       if (site.room < leastRoom(slot, size) || this.#isTaken(slot, site, size)) return;
+      this.work.spend(angles.length * SCORED);
       const informations = this.#informations.at(slot, site.at, angles, size);
       for (let a = 0; a < angles.length; a++) scores[k * angles.length + a] = score(informations[a]!).smooth;
     });
-    if (places === 0) this.check.strike(slot.reference.id, 'feature-too-small');
+    if (places === 0 && sites.length > 0) this.check.strike(slot.reference.id, 'feature-too-small');
     for (const best of leastFirst(scores)) {
+      if (this.work.isSpent) return undefined;
       const { at } = sites[Math.floor(best / angles.length)]!;
       const angle = angles[best % angles.length]!;
       if (!this.#clears(slot, formOf(slot, at, angle, size))) continue;
@@ -219,45 +210,9 @@ export class Layout {
     return undefined;
   }
 
-  /** How the pose stands with a slot's information added to that of all other slots. */
-  #scorer(slot: Slot): (information: Symmetric3) => PoseScore {
-    const base = this.#poseWithout(slot.reference.id);
-    const own = this.#informationOf(slot.reference.id, slot);
-    const carried = this.#carried.get(slot.reference.id)!;
-    return (information) => {
-      POSE.set(base);
-      for (let k = 0; k < 6; k++) SUM[k] = own[k]! + information[k]!;
-      addToPose(POSE, SUM, carried);
-      return poseScore(POSE, this.wishes);
-    };
-  }
-
-  /** From the references that move with the part; where none does, from all of them as if they did, so that each gets its patches. */
-  #pose(): Float64Array {
-    const carried = this.#references.filter(movesWithPart);
-    return this.#poseWithout(undefined, carried.length > 0 ? carried : this.#references);
-  }
-
-  #poseWithout(reference: string | undefined, references = this.#references): Float64Array {
-    const pose = new Float64Array(36);
-    for (const { id } of references) {
-      if (id === reference) continue;
-      addToPose(pose, this.#informationOf(id, undefined), this.#carried.get(id)!);
-    }
-    return pose;
-  }
-
-  #informationOf(reference: string, without: Slot | undefined): Symmetric3 {
-    const sum = this.#given.get(reference)!.slice();
-    for (const { slot, information } of this.placements.values()) {
-      if (slot === without || slot.reference.id !== reference) continue;
-      for (let k = 0; k < 6; k++) sum[k]! += information[k]!;
-    }
-    return sum;
-  }
-
   #clears(slot: Slot, outline: Outline): boolean {
     const { clearance } = this.design.scenario.substrate;
+    this.work.spend((this.placements.size + this.#fixed.length) * COMPARED);
     for (const other of this.placements.values())
       if (other.slot !== slot && !standApart(outline, other.outline, clearance)) return false;
     return this.#fixed.every((other) => standApart(outline, other, clearance));
@@ -266,6 +221,7 @@ export class Layout {
   /** Whether no form of the slot about the point could be clear: what stands there already is too near to its middle. */
   #isTaken(slot: Slot, { at: [x, y] }: Site, size: number): boolean {
     if (slot.outline !== undefined) return false;
+    this.work.spend(this.placements.size * COMPARED);
     const near = leastRoom(slot, size) + this.design.scenario.substrate.clearance;
     for (const { slot: owner, centre, core } of this.placements.values()) {
       if (owner === slot || core === undefined) continue;
@@ -290,7 +246,3 @@ const LAST_STEP = 0.5;
 const NEIGHBOURS: readonly Vec2[] = [-1, 0, 1].flatMap((dx) =>
   [-1, 0, 1].flatMap((dy): Vec2[] => (dx === 0 && dy === 0 ? [] : [[dx, dy]])),
 );
-
-/** Worked in by every score, one after the other. */
-const POSE = new Float64Array(36);
-const SUM = new Float64Array(6);

@@ -3,6 +3,7 @@ import type { Layout } from './layout.ts';
 import { SIZE_GRAIN } from './patch-form.ts';
 import type { Group } from './plan-problem.ts';
 import { placementOf, type Slot } from './slot.ts';
+import { COMPARED } from './work.ts';
 
 /** A step that betters the criterion by less than this part of it is no progress. */
 export const PROGRESS = 1e-4;
@@ -50,7 +51,10 @@ export function exchangeOne(layout: Layout, slot: Slot): boolean {
 export function swapRound(layout: Layout, slots: readonly Slot[]): boolean {
   let swapped = false;
   slots.forEach((one, k) => {
-    for (const other of slots.slice(k + 1)) if (swapTwo(layout, one, other)) swapped = true;
+    for (const other of slots.slice(k + 1)) {
+      if (layout.work.isSpent) return;
+      if (swapTwo(layout, one, other)) swapped = true;
+    }
   });
   return swapped;
 }
@@ -59,7 +63,11 @@ export function swapRound(layout: Layout, slots: readonly Slot[]): boolean {
 export function pairRound(layout: Layout, slots: readonly Slot[]): boolean {
   let moved = false;
   slots.forEach((one, k) => {
-    for (const other of slots.slice(k + 1)) if (moveBoth(layout, one, other)) moved = true;
+    layout.work.spend((slots.length - k) * COMPARED);
+    for (const other of slots.slice(k + 1)) {
+      if (layout.work.isSpent) return;
+      if (moveBoth(layout, one, other)) moved = true;
+    }
   });
   return moved;
 }

@@ -6,6 +6,7 @@ import type { Finding } from '../finding/finding.ts';
 import { RULES } from '../rules/all-rules.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { type Placement, patchOf } from './slot.ts';
+import { CHECKED, CHECKED_BODY, type Work } from './work.ts';
 
 /** Rules that a place of a patch is asked for, the cheap ones first. */
 const OF_A_PLACE = RULES.filter(({ planning }) => planning.rank !== undefined).sort(
@@ -19,17 +20,26 @@ export class PatchCheck {
   readonly nearest = new Map<string, Map<string, Finding>>();
   readonly #design: Design;
   readonly #references: readonly Reference[];
+  /** Patches that the planner adds for one reference are alike: what holds of a place for one of them holds for all. */
   readonly #verdicts = new Map<string, string | undefined>();
+  readonly #work: Work;
+  readonly #cost: number;
 
-  constructor(design: Design, references: readonly Reference[]) {
+  constructor(design: Design, references: readonly Reference[], work: Work) {
     this.#design = design;
     this.#references = references;
+    this.#work = work;
+    const { obstacles, part } = design.scenario;
+    this.#cost = CHECKED + CHECKED_BODY * (references.length + obstacles.length + part.envelope.length);
   }
 
+  /** False, too, where there is no work left to ask. */
   passes(placement: Placement): boolean {
     const { slot, centre, angle, size } = placement;
-    const key = `${slot.id} ${centre[0]} ${centre[1]} ${angle.toFixed(6)} ${size}`;
+    const key = `${slot.reference.id} ${slot.index ?? ''} ${centre[0]} ${centre[1]} ${angle.toFixed(6)} ${size}`;
     if (!this.#verdicts.has(key)) {
+      if (this.#work.isSpent) return false;
+      this.#work.spend(this.#cost);
       const broken = this.#brokenRule(placement);
       this.#verdicts.set(key, broken);
       if (broken !== undefined) this.strike(slot.reference.id, broken);

@@ -84,7 +84,7 @@ function designed(scenario: Scenario): Design {
   return made.design;
 }
 
-/** One after the other, each beside the patches and rings that stand before it. */
+/** One after the other, each inside the one before it and beside the patches that stand; where one has no room, the rest have none. */
 function returnRings(
   given: Scenario,
   closed: readonly Patch[],
@@ -92,13 +92,18 @@ function returnRings(
 ): Pick<Problem, 'rings' | 'roomless'> {
   const taken = new Set(given.patches.map(({ id }) => id.toLowerCase()));
   const [rings, roomless]: [Patch[], Reference[]] = [[], []];
+  let within = Infinity;
   for (const { id, patches } of references) {
     const reference = given.references.find((one) => one.id === id);
     if (reference === undefined || !patches || kindOf(reference).planning.by !== 'ring') continue;
-    const design = designed({ ...given, patches: [...closed, ...rings] });
-    const ring = returnRing(design, reference, freeName(id, taken));
+    const name = freeName(id, taken);
+    const ring =
+      roomless.length > 0
+        ? undefined
+        : returnRing(designed({ ...given, patches: [...closed, ...rings] }), reference, name, within);
     if (ring === undefined) roomless.push(reference);
     else rings.push(ring);
+    if (ring?.outline.shape === 'ring') within = ring.outline.inner;
   }
   return { rings, roomless };
 }
@@ -113,8 +118,10 @@ function freeName(id: string, taken: Set<string>): string {
   }
 }
 
+/** A reference that a patch of the file or a measurement names is used, whatever the planner would choose. */
 export function groupsOf({ scenario, design, open, references, slivers }: Problem): readonly Group[] {
   const taken = new Set(scenario.patches.map(({ id }) => id.toLowerCase()));
+  const named = new Set([...scenario.patches, ...scenario.measurements].map(({ reference }) => reference));
   return open.references.flatMap(({ id, use, patches }): Group[] => {
     const reference = references.find((one) => one.id === id);
     const planning = reference && kindOf(reference).planning;
@@ -123,7 +130,7 @@ export function groupsOf({ scenario, design, open, references, slivers }: Proble
     const slots = Array.from({ length: most }, () =>
       slotOf(design, addedPatch(freeName(id, taken), id, planning), reference, undefined, { slivers }),
     );
-    return [{ reference, slots, least, candidate: use }];
+    return [{ reference, slots, least, candidate: use && !named.has(id) }];
   });
 }
 

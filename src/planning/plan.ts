@@ -6,7 +6,8 @@
  * The criterion is the largest σ over its wish, through a norm that every degree has a say in (pose-information.ts); where nothing
  * is wished, that of a common bench. Exchange of single points is V. V. Fedorov's (*Theory of Optimal Experiments*, 1972), with
  * his determinant replaced by this criterion. Deterministic: the seed decides the order in which slots are gone through, ties go
- * to the first. The generator yields after every step, so that the caller may tell of it, or stop it with what is there so far.
+ * to the first. The generator yields after every step, so that the caller may tell of it; it ends by itself, for its work is
+ * bounded (work.ts).
  */
 import { randomFrom } from '../algebra/random.ts';
 import { areaOf } from '../geometry/extent.ts';
@@ -30,13 +31,14 @@ import {
 } from './moves.ts';
 import { groupsOf, type Problem, problemOf } from './plan-problem.ts';
 import type { Placement, Slot } from './slot.ts';
+import { MOST_WORK, Work } from './work.ts';
 
 export interface PlanOptions {
   readonly seed: string;
   /** Points of the free area that are tried; 160 where not given. */
   readonly sites?: number;
-  /** Asked between steps: true ends the search with the best so far. */
-  readonly stopped?: () => boolean;
+  /** Units that a search may spend (work.ts): it then ends with the best so far. */
+  readonly work?: number;
 }
 
 export interface Progress {
@@ -54,6 +56,7 @@ export interface Plan extends Omit<Completed, 'sigmas' | 'design'> {
   readonly glass: number;
   /** Empty where the plan does what is asked; else why not, in words. */
   readonly reasons: readonly string[];
+  /** Whether the search ended at its limit of work. */
   readonly stopped: boolean;
 }
 
@@ -100,11 +103,14 @@ function haveOtherForms(one: Problem, other: Problem): boolean {
 }
 
 function* search(problem: Problem, options: PlanOptions): Generator<Progress, Plan> {
-  const layout = new Layout(problem.design, problem.references, options.sites ?? SITES);
+  const work = new Work(options.work ?? MOST_WORK);
+  const layout = new Layout(problem.design, problem.references, options.sites ?? SITES, work);
   const random = randomFrom(options.seed);
-  const stopped = options.stopped ?? (() => false);
+  const stopped = (): boolean => work.isSpent;
   const groups = groupsOf(problem);
   const homeless: Slot[] = [];
+  /** Of these, not all places could be asked. */
+  const unasked = new Set<Slot>();
   const ringGlass = problem.rings.reduce((sum, { outline }) => sum + areaOf(outline), 0);
   let aim = MET;
   const say = (step: Progress['step']): Progress => ({
@@ -120,8 +126,13 @@ function* search(problem: Problem, options: PlanOptions): Generator<Progress, Pl
     ...problem.slots.toSorted((a, b) => freedom(a) - freedom(b)),
     ...groups.filter(({ candidate }) => !candidate).flatMap((group) => group.slots.slice(0, group.least)),
   ];
-  for (const slot of first) {
-    if (!place(layout, slot, problem.nominal)) homeless.push(slot);
+  for (const [k, slot] of first.entries()) {
+    // So that one reference that nothing can see does not take the others' share.
+    work.within(work.left / 2 / (first.length - k), () => {
+      if (place(layout, slot, problem.nominal)) return;
+      homeless.push(slot);
+      if (work.isSpent) unasked.add(slot);
+    });
     yield say('placing');
   }
   yield* sweeps();
@@ -135,7 +146,9 @@ function* search(problem: Problem, options: PlanOptions): Generator<Progress, Pl
     for (const { placement, rule } of culprits) {
       layout.bar(placement, rule);
       layout.placements.delete(placement.slot);
-      if (!place(layout, placement.slot, placement.size)) homeless.push(placement.slot);
+      if (place(layout, placement.slot, placement.size)) continue;
+      homeless.push(placement.slot);
+      if (stopped()) unasked.add(placement.slot);
     }
     if (problem.wished && layout.score().worst > aim) yield* growth();
     layout.reckonWith(completed(problem, layout, groups).sigmas);
@@ -158,7 +171,7 @@ function* search(problem: Problem, options: PlanOptions): Generator<Progress, Pl
     ...found,
     worst: layout.score().worst,
     glass: layout.glass + ringGlass,
-    reasons: fine ? [] : reasonsOf(layout, homeless, problem.roomless, errors, design),
+    reasons: fine ? [] : reasonsOf(layout, homeless, unasked, problem.roomless, errors, design),
     stopped: stopped(),
   };
 

@@ -25,8 +25,16 @@ const MOST_TRIED = 400;
 
 const OF_A_RING = RULES.filter(({ planning }) => planning.ring);
 
-/** `design` holds the patches that stand already; undefined where no whole ring has a place beside them. */
-export function returnRing(design: Design, reference: Reference, id: string): Patch | undefined {
+/**
+ * `design` holds the patches that stand already; undefined where no whole ring has a place beside them. `within`: the outer radius is
+ * no more than this, mm: what was refused to one return ring is not asked for the next.
+ */
+export function returnRing(
+  design: Design,
+  reference: Reference,
+  id: string,
+  within = Infinity,
+): Patch | undefined {
   const centre: Vec2 = [rounded(design.beam.centre[0]), rounded(design.beam.centre[1])];
   const { minX, minY, maxX, maxY } = boundsOf(design.scenario.substrate.outline);
   const width = upToGrain(Math.max(COMMON_WIDTH, LEAST_PIXELS * pixelPitch(design) * 1.001));
@@ -37,6 +45,7 @@ export function returnRing(design: Design, reference: Reference, id: string): Pa
   const step = Math.max(Math.round(STEP / GRAIN), Math.ceil(most / MOST_TRIED));
   for (let tenths = most; tenths * GRAIN > width; tenths -= step) {
     const outer = tenths / Math.round(1 / GRAIN);
+    if (outer > within) continue;
     const inner = Math.round((outer - width) / GRAIN) / Math.round(1 / GRAIN);
     const ring: Patch = {
       id,

@@ -3,7 +3,6 @@ export const UM_PER_MM = 1e3;
 export const NM_PER_MM = 1e6;
 export const MM_PER_UM = 1e-3;
 export const DEG_PER_RAD = 180 / Math.PI;
-export const RAD_PER_DEG = Math.PI / 180;
 export const URAD_PER_RAD = 1e6;
 export const MW_PER_W = 1e3;
 export const UW_PER_W = 1e6;

@@ -28,8 +28,12 @@ export type PackageFiles = ReadonlyMap<string, string | Uint8Array>;
 
 export const MANIFEST_FORMAT = 'datumlight-package/1';
 
-/** Of `files`, which do not hold the manifest itself. */
-export function manifestJson(files: ReadonlyMap<string, FileContent>, head: Provenance): string {
+/** Of `files`, which do not hold the manifest itself; `edgeShifts`: of those that carry the written edges, in micrometres. */
+export function manifestJson(
+  files: ReadonlyMap<string, FileContent>,
+  head: Provenance,
+  edgeShifts: ReadonlyMap<string, number> = new Map(),
+): string {
   const hashOf = (content: FileContent): string =>
     typeof content === 'object' && 'stream' in content ? content.sha256 : sha256(content);
   return jsonText({
@@ -37,7 +41,12 @@ export function manifestJson(files: ReadonlyMap<string, FileContent>, head: Prov
     version: head.version,
     scenario: { sha256: head.scenarioHash, files: namedHashes(head.named) },
     draft: head.draft,
-    files: Object.fromEntries([...files].map(([name, content]) => [name, { sha256: hashOf(content) }])),
+    files: Object.fromEntries(
+      [...files].map(([name, content]) => {
+        const edgeShift_um = edgeShifts.get(name);
+        return [name, { sha256: hashOf(content), ...(edgeShift_um === undefined ? {} : { edgeShift_um }) }];
+      }),
+    ),
   });
 }
 

@@ -18,10 +18,12 @@ export function beamWords({ scenario }: Pick<Design, 'scenario'>): string {
 }
 
 /** Such as `fused silica 6.35 mm, crossed before the pattern`. */
-export function glassWords({ glass }: Pick<Design, 'glass'>): string {
+export function glassWords({ glass, scenario }: Pick<Design, 'glass' | 'scenario'>): string {
   if (glass.thickness === 0) return 'none in the light path';
   const when = glass.side === 'before' ? 'before' : 'after';
-  return `${glass.name} ${size(glass.thickness)} mm, crossed ${when} the pattern`;
+  // `index 1.457` would run into the thickness.
+  const name = 'index' in scenario.substrate.material ? `${glass.name},` : glass.name;
+  return `${name} ${size(glass.thickness)} mm, crossed ${when} the pattern`;
 }
 
 const size = (value: number): string => trimmed(value, 3);

@@ -17,11 +17,12 @@ let summary: Summary;
 let shard: string;
 
 beforeAll(async () => {
-  shard = folder();
-  writeFileSync(join(shard, 's.yaml'), `${soundScenario()}\nparameters: {away: 2800 mm}\n`);
-  writeFileSync(join(shard, 't.yaml'), soundScenario());
-  writeFileSync(join(shard, 'u.yaml'), 'format: nonsense\n');
-  const { code } = await datumlight(['batch', '*.yaml', '--out', '.', '--no-cache'], { cwd: shard });
+  const dir = folder();
+  shard = join(dir, 'shard');
+  writeFileSync(join(dir, 's.yaml'), `${soundScenario()}\nparameters: {away: 2800 mm}\n`);
+  writeFileSync(join(dir, 't.yaml'), soundScenario());
+  writeFileSync(join(dir, 'u.yaml'), 'format: nonsense\n');
+  const { code } = await datumlight(['batch', '*.yaml', '--out', 'shard', '--no-cache'], { cwd: dir });
   expect(code).toBe(2);
   summary = JSON.parse(readFileSync(join(shard, 'summary.json'), 'utf8'));
 });

@@ -64,10 +64,10 @@ test.each([
   ['case,awy\na,1\n', 'there is no parameter `awy`'],
   ['case,away\na,1\na,2\n', 'the case `a` appears twice'],
   ['case,away\n../a,1\n', 'the case `../a` cannot be used as a folder name'],
-  ['away,high\n1\n', 'has 1 values but the header has 2 columns'],
+  ['away,high\n1\n', 'has 1 fields but the header has 2 columns'],
   ['away,away\n1,2\n', 'the column `away` appears twice'],
-  ['away\n', 'the table has no cases'],
-  ['away\n"1\n', 'is not valid CSV'],
+  ['away\n', 'a header but no rows'],
+  ['away\n"1\n', 'a quote is never closed'],
 ])('a table of cases that cannot be used: %j', (table, message) => {
   const list = entries({ 's.yaml': swept('  cases: table.csv\n'), 'table.csv': table });
   expect(list).toHaveLength(1);

@@ -166,7 +166,7 @@ test.each([
   [['s.yaml', '--out', 'out', '--shard', '0/3'], /--shard.*2\/4/],
   [['s.yaml', '--out', 'out', '--jobs', 'many'], /--jobs.*whole number/],
   [['s.yaml', '--out', 'out', '--cache-size', 'much'], /--cache-size/],
-  [['s.yaml', '--out', 's.yaml'], /cannot be written/],
+  [['s.yaml', '--out', 's.yaml'], /is the input s.yaml/],
   [['.', '--out', 'out'], /is not a file/],
   [['--gather', 's.yaml', '--out', 'out'], /cannot be read/],
   [['s.yaml', '--out', 'out', '--markdown', 'x.md'], /add `--verify`/],

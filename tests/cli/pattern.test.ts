@@ -59,8 +59,13 @@ test.each([
   [['--pattern', 'gds', '--database-unit', '0.3 nm'], /expected an integer fraction/],
   [['--pattern', 'gds', '--edge-shift', '3 parsec'], /--edge-shift/],
   [['--pattern', 'gds', '--vertex-limit', '9000'], /at most 8190/],
-  [['--pattern', 'gds', '--edge-shift', '5 um'], /leaves nothing of the narrowest gap of patch north-1/],
-  [['--pattern', 'gds', '--edge-shift', '-5 um'], /leaves nothing of the narrowest line of patch north-1/],
+  [
+    ['--edge-shift', '50 nm'],
+    /--edge-shift: applies to the pattern files only, and none is asked for; add --pattern/,
+  ],
+  [['--every', '10'], /--every: applies to the pattern files only/],
+  [['--pattern', 'gds', '--edge-shift', '5 um'], /closes the narrowest space of patch north-1/],
+  [['--pattern', 'gds', '--edge-shift', '-5 um'], /closes the narrowest line of patch north-1/],
 ])('%j is refused with exit 2, and nothing is written', async (options, message) => {
   const out = join(folder(), 'out');
   const { code, stderr } = await datumlight(['make', small(), '--out', out, ...options]);

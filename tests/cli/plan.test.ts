@@ -1,9 +1,8 @@
-/** `plan` through the real executable: what it writes, what it keeps, each exit code, and Ctrl-C. */
-import { spawn } from 'node:child_process';
+/** `plan` through the real executable: what it writes, what it keeps, and each exit code. */
 import { existsSync, readFileSync } from 'node:fs';
-import { join, resolve } from 'node:path';
+import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { datumlight, example, folder, scenarioFile } from './support/run.ts';
+import { datumlight, folder, scenarioFile } from './support/run.ts';
 
 const OPEN = `# three balls, their patches left open
 format: datumlight/1
@@ -111,30 +110,4 @@ test.each<[string, string, RegExp]>([
   expect(code).toBe(2);
   expect(stderr).toMatch(message);
   expect(existsSync(out)).toBe(false);
-});
-
-test('Ctrl-C: the best so far is written', async () => {
-  const out = join(folder(), 'planned.yaml');
-  // As on a terminal, where the progress tells that the search has begun.
-  const terminal = 'data:text/javascript,process.stderr.isTTY=true';
-  const child = spawn(process.execPath, [
-    ...['--import', terminal],
-    resolve('bin/datumlight.js'),
-    'plan',
-    example('plan-retroreflectors'),
-    '--out',
-    out,
-  ]);
-  let [stdout, signalled] = ['', false];
-  child.stdout.on('data', (chunk) => {
-    stdout += chunk;
-  });
-  child.stderr.on('data', () => {
-    if (!signalled) child.kill('SIGINT');
-    signalled = true;
-  });
-  const code = await new Promise((done) => child.on('close', done));
-  expect(code === 0 || code === 1).toBe(true);
-  expect(stdout).toMatch(/stopped/);
-  expect(readFileSync(out, 'utf8')).toMatch(/# plan/);
 });

@@ -67,13 +67,18 @@ strike(
     args: ['plan', 'open.yaml', '--out', 'planned.yaml', '--reach', 'reach.svg', '--quiet'],
     prepare: async (dir) => {
       write(dir, 'open.yaml', openScenario());
-      write(dir, 'planned.yaml', 'old');
-      write(dir, 'reach.svg', 'old');
+      await run(dir, 'plan', 'open.yaml', '--out', 'planned.yaml', '--reach', 'reach.svg', '--quiet');
+      write(dir, 'open.yaml', openScenario().replace('Open', 'Changed'));
     },
     always: (dir) => {
-      expect(readFileSync(join(dir, 'planned.yaml'), 'utf8')).toMatch(/^old$|^format: .*# plan: centre\n$/s);
-      expect(readFileSync(join(dir, 'reach.svg'), 'utf8')).toMatch(/^old$|^<.*<\/svg>\n$/s);
+      const planned = readFileSync(join(dir, 'planned.yaml'), 'utf8');
+      expect(planned).toMatch(
+        /^format: .*title: (Open|Changed)\n.*# plan: centre\n# written by `datumlight plan`; .*\n$/s,
+      );
+      expect(readFileSync(join(dir, 'reach.svg'), 'utf8')).toMatch(
+        /^<.*Reach map: (Open|Changed)<.*<\/svg>\n$/s,
+      );
     },
   },
-  { faults: FAULTS, changes: 4 },
+  { faults: FAULTS, changes: 8 },
 );

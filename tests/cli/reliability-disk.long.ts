@@ -91,7 +91,6 @@ describe.each(Object.entries(WRITERS))('%s', (name, writer) => {
       const out = join(disk.path, 'out');
       expect((await datumlight(writer.args(scenario, out))).code).toBe(0);
       if (isFolder) writeFileSync(join(out, 'notes.txt'), 'mine');
-      else writeFileSync(out, 'older');
       const left = Number(execFileSync('stat', ['-f', '-c', '%a', disk.path], { encoding: 'utf8' }));
       writeFileSync(join(disk.path, 'filler'), Buffer.alloc(left * 4096));
       const before = treeOf(disk.path);
@@ -207,7 +206,7 @@ test('a plan goes where a link leads, keeps the mode of the file there, and neve
     string,
   ];
   writeFileSync(open, openScenario());
-  writeFileSync(real, 'older', { mode: 0o600 });
+  writeFileSync(real, '', { mode: 0o600 });
   symlinkSync('real.yaml', link);
   expect((await datumlight(['plan', open, '--out', link, '--quiet'])).code).toBe(0);
   expect(readFileSync(real, 'utf8')).toContain('# plan: centre');

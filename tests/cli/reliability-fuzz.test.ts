@@ -1,15 +1,37 @@
-/** A few hundred inputs through the executable's own `main`, a few dozen through the executable; 20,000 in the long tests beside. */
+/** A few hundred inputs through the executable's own `main`, and all that ever found something; 20,000 in the long tests beside. */
 import { existsSync, readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
-import { expect, test, vi } from 'vitest';
-import { anyScenario, expectEveryOutcome, fuzzed } from './support/fuzz.ts';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { answeredLawfully, expectEveryOutcome, fuzzed } from './support/fuzz.ts';
+import { KEPT } from './support/fuzz-cases.ts';
+import { Ground, type Shards } from './support/fuzz-ground.ts';
+import { Program } from './support/fuzz-program.ts';
+import { anyScenario, bytesOf } from './support/fuzz-scenarios.ts';
 import { datumlight, folder } from './support/run.ts';
 
 vi.setConfig({ testTimeout: 300_000 });
 
-test('no input ends in an internal error', async () => {
-  expectEveryOutcome(await fuzzed(300, 3), 300);
+test('no input of any command breaks a law', async () => {
+  expectEveryOutcome(await fuzzed(200, 11), 200);
+});
+
+describe('what once found something', () => {
+  const program = new Program();
+  let ground: Ground;
+  let shards: Shards;
+  beforeAll(async () => {
+    ground = new Ground();
+    shards = await ground.ready(program.ask);
+  });
+  afterAll(() => program.end());
+
+  test.each(KEPT)('$was', async ({ use, argv, code, input = '', files = () => ({}) }) => {
+    const placed: Readonly<Record<string, string>> = files(shards);
+    const bytes = Object.entries(placed).map(([name, text]) => [name, bytesOf(text)] as const);
+    const one = { use, argv, input: bytesOf(input), files: Object.fromEntries(bytes) };
+    expect(await answeredLawfully(one, ground, program.ask)).toMatchObject({ code });
+  });
 });
 
 test('through the executable, many at once: right codes, whole packages, no stack trace', async () => {

@@ -1,17 +1,28 @@
-/** Two hundred kills at random moments while one package replaces another. */
+/** 120 of the 200 kills at random moments: while one package, set of pictures or plan replaces another. The rest beside, of batches. */
 import { expect, test } from 'vitest';
-import { makeKilledAtRandom } from './support/kills.ts';
+import { PACKAGES, packageKilledAtRandom } from './support/kills.ts';
+import { planKilledAtRandom } from './support/kills-plan.ts';
 
-test('killed at 200 random moments: the old package or the new one, never a mixture; the next run clears up', async () => {
-  const met = await makeKilledAtRandom(200, 'many');
-  console.log(met);
-  // Of 200, 80 are killed anywhere in the run, which works for nine tenths of its time: were half of them in vain, 40 less five
-  // standard deviations would still meet the old package.
-  expect(met.old).toBeGreaterThan(20);
-  // 80 are killed after the new package begins to appear: a quarter of them within the writing is the least that the slowest of killers
-  // gives, 20 less three standard deviations.
-  expect(met.halfWritten).toBeGreaterThan(8);
-  // 40 are killed, if not too late, only once the new package is seen.
-  expect(met.fresh + met.between + met.tooLate).toBeGreaterThanOrEqual(40);
-  expect(met.tooLate).toBeLessThan(120);
-}, 2_400_000);
+const COUNT = 40;
+
+test.each(Object.keys(PACKAGES) as (keyof typeof PACKAGES)[])(
+  `${COUNT} kills of %s: the old package or the new one, never a mixture; the next run clears up`,
+  async (command) => {
+    const met = await packageKilledAtRandom(command, COUNT, 'many');
+    console.log(command, met);
+    // Of 40, 16 are killed anywhere in the run, which works for nine tenths of its time: 8 less two standard deviations would still
+    // meet the old package if half of them were in vain.
+    expect(met.old).toBeGreaterThan(3);
+    // 8 are killed, if not too late, only once the new package is seen.
+    expect(met.fresh + met.between + met.tooLate).toBeGreaterThanOrEqual(8);
+    expect(met.tooLate).toBeLessThan(25);
+  },
+  1_200_000,
+);
+
+test(`${COUNT} kills of plan: the old files or the new ones, each whole; the next run clears up`, async () => {
+  const met = await planKilledAtRandom(COUNT, 'many');
+  console.log('plan', met);
+  // 20 are killed anywhere in a run whose last hundredth writes.
+  expect(met.old).toBeGreaterThan(8);
+}, 1_200_000);

@@ -6,10 +6,10 @@ import { execFileSync } from 'node:child_process';
 import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { makeKilledAtRandom } from './support/kills.ts';
+import { packageKilledAtRandom } from './support/kills.ts';
 import { killedAtEachChange, ready } from './support/kills-at-changes.ts';
 import { isRoot, noOtherUser, noSmallDisks, smallDisk, withoutRights } from './support/rights-and-disks.ts';
-import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
+import { datumlight, folder, openScenario, scenarioFile, soundScenario } from './support/run.ts';
 
 const withoutDisks = noSmallDisks();
 const withoutOther = noOtherUser();
@@ -17,7 +17,7 @@ const withoutOther = noOtherUser();
 const noTrace = (text: string): void => expect(text).not.toMatch(/\n {4}at |node:internal/);
 
 test('killed at random moments: the old package or the new one, never a mixture', async () => {
-  await makeKilledAtRandom(6, 'a few');
+  await packageKilledAtRandom('make', 6, 'a few');
 });
 
 test('killed while the old package is cleared up: the rest of it goes with the next run, none comes along', async () => {
@@ -39,6 +39,17 @@ test('killed while the old package is cleared up: the rest of it goes with the n
   await killedAtEachChange(made, { from: last + 3, step: 3 });
 });
 
+/** Each command that writes, into `below` a folder. */
+const writers = (below: string): readonly (readonly string[])[] => {
+  const [scenario, open] = [scenarioFile(soundScenario()), scenarioFile(openScenario())];
+  return [
+    ['make', scenario, '--out', join(below, 'far', 'made')],
+    ['batch', scenario, '--out', join(below, 'batch'), '--no-cache'],
+    ['fringes', scenario, '--out', join(below, 'pictures'), '--patch', 'near-1', '--size', '16'],
+    ['plan', open, '--out', join(below, 'planned.yaml'), '--reach', join(below, 'far', 'reach.svg')],
+  ];
+};
+
 test.skipIf(withoutDisks)('a full disk: named, exit 2, the old package stays', async () => {
   const disk = smallDisk('400k');
   try {
@@ -47,20 +58,17 @@ test.skipIf(withoutDisks)('a full disk: named, exit 2, the old package stays', a
     expect((await datumlight(['make', scenario, '--out', out])).code).toBe(0);
     const before = readFileSync(join(out, 'manifest.json'), 'utf8');
     const left = Number(execFileSync('stat', ['-f', '-c', '%a', disk.path], { encoding: 'utf8' }));
-    const filler = Math.max(0, left - 8) * 4096;
-    writeFileSync(join(disk.path, 'filler'), Buffer.alloc(filler));
+    writeFileSync(join(disk.path, 'filler'), Buffer.alloc(left * 4096));
     writeFileSync(scenario, soundScenario().replace('Sound', 'Changed'));
-    for (const args of [
-      ['make', scenario, '--out', out],
-      ['batch', scenario, '--out', join(disk.path, 'batch'), '--no-cache'],
-    ]) {
+    for (const args of [['make', scenario, '--out', out], ...writers(disk.path)]) {
       const { code, stderr } = await datumlight(args);
-      expect(code).toBe(2);
-      expect(stderr).toMatch(/ENOSPC.*make room on the disk|cannot be written/);
+      expect({ args, code }).toEqual({ args, code: 2 });
+      expect(stderr).toMatch(/ENOSPC.*free some space on the disk/s);
       noTrace(stderr);
     }
     expect(readFileSync(join(out, 'manifest.json'), 'utf8')).toBe(before);
-    expect(readdirSync(disk.path).filter((name) => name.startsWith('.out'))).toEqual([]);
+    // A batch leaves the folder that it has begun.
+    expect(readdirSync(disk.path).filter((name) => name !== 'batch')).toEqual(['filler', 'out']);
   } finally {
     disk.release();
   }
@@ -82,15 +90,12 @@ test.skipIf(withoutDisks)('a disk that is only to be read: named, exit 2', async
   const disk = smallDisk('1m');
   try {
     disk.readOnly();
-    const { code, stderr } = await datumlight([
-      'make',
-      scenarioFile(soundScenario()),
-      '--out',
-      join(disk.path, 'out'),
-    ]);
-    expect(code).toBe(2);
-    expect(stderr).toMatch(/EROFS.*name a folder on a writable disk/s);
-    noTrace(stderr);
+    for (const args of writers(disk.path)) {
+      const { code, stderr } = await datumlight(args);
+      expect({ args, code }).toEqual({ args, code: 2 });
+      expect(stderr).toMatch(/EROFS.*name a folder on a writable disk/s);
+      noTrace(stderr);
+    }
   } finally {
     disk.release();
   }

@@ -14,7 +14,8 @@ import {
 import { hostname } from 'node:os';
 import { basename, dirname, join } from 'node:path';
 import { expect, test } from 'vitest';
-import { recoverPackages, writePackage } from '../../src/disk/package-folder.ts';
+import { clearLeftovers } from '../../src/disk/leftovers.ts';
+import { writePackage } from '../../src/disk/package-folder.ts';
 import { manifestJson, type PackageFiles } from '../../src/writing/manifest.ts';
 import { temporaryFolder as newFolder } from '../machine/temporary-folder.ts';
 
@@ -108,7 +109,7 @@ test('killed between the two renames: the next run puts the old package back, th
   writeFileSync(join(out, 'notes.txt'), 'mine');
   renameSync(out, abandoned(out, 'old'));
   writePackage(abandoned(out, 'new'), packageOf('half'));
-  recoverPackages(dirname(out));
+  clearLeftovers(dirname(out));
   expect(contents(out)).toEqual({ ...asRecord(packageOf('old')), 'notes.txt': 'mine' });
   expect(readdirSync(dirname(out))).toEqual(['out']);
 });

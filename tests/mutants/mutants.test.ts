@@ -86,8 +86,8 @@ test('the nearest tests come first, those of the program after, what the README 
 });
 
 test('no other test compares with the goldens', () => {
-  // fuzz.ts takes a golden for a sample of its inputs.
-  const may = [...GOLDEN_TESTS, 'tests/cli/support/fuzz.ts', 'tests/mutants/mutants.test.ts'];
+  // fuzz-bench.ts takes tables of goldens for samples of its inputs.
+  const may = [...GOLDEN_TESTS, 'tests/cli/support/fuzz-bench.ts', 'tests/mutants/mutants.test.ts'];
   const all = new Set(testFiles().flatMap(({ reach }) => [...reach.keys()]));
   const wrong = [...all].filter(
     (file) => file.startsWith('tests/') && /goldens\//.test(read(file)) && !may.includes(file),

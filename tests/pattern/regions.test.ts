@@ -6,9 +6,9 @@ import { boundsOf } from '../../src/geometry/extent.ts';
 import { nearestOn } from '../../src/geometry/piece.ts';
 import { distance2, type Vec2 } from '../../src/geometry/vector.ts';
 import { crossingOf, place, spot } from '../../src/pattern/monotone-runs.ts';
-import { regionsOf } from '../../src/pattern/regions.ts';
+import { phasedOutlineOf, regionsOf } from '../../src/pattern/regions.ts';
 import { Probe } from '../../src/pattern/smooth-phase.ts';
-import { phasedOutlineOf } from '../../src/pattern/trace-pattern.ts';
+
 import { arbitraryNumber, arbitraryOutline } from '../geometry/arbitrary-outline.ts';
 import { CASES } from './pattern-cases.ts';
 import { QuadraticPhase, rectangle, samplePatch } from './sample-patches.ts';

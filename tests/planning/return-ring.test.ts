@@ -89,7 +89,11 @@ describe('a return ring left to the planner', () => {
     const { scenario, open } = openFrom(text);
     const plan = finished(scenario, open);
     expect(plan.reasons.join()).toMatch(/no place for a whole return ring .* for self.*sectors/);
-    expect(fillingOf(plan, open, ['self'])).toEqual({ values: [], added: [] });
+    expect(fillingOf(plan, open, ['self'])).toEqual({
+      values: [],
+      added: [],
+      left: [{ path: ['references', 0, 'patches'], of: 'reference self' }],
+    });
   });
 });
 

@@ -35,11 +35,13 @@ const pointsOf = (text: string) => {
 describe('tracked points', () => {
   it('take columns in any order, with comments and empty lines', () => {
     const [point] = pointsOf('# tracker\n\nz_mm,point,x_mm,y_mm\n3, tower ,1,2e3\n');
-    expect(point).toEqual({
+    expect(point).toMatchObject({
       name: 'tower',
       reference: 'tower',
       side: 'hologram',
       measured: { kind: 'cartesian', at: [1, 2000, 3], sigma: undefined },
+      // `tower` in the fourth line, behind `3, `.
+      place: { file: 'p.csv', line: 4, column: 4, endLine: 4, endColumn: 9 },
     });
   });
 

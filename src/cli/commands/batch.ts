@@ -9,24 +9,19 @@ import { listCases } from '../../batch/list-cases.ts';
 import { type Making, programFingerprint } from '../../batch/make-case.ts';
 import { packageNameFaults } from '../../batch/package-names.ts';
 import { type BatchProgress, parseShard, runBatch } from '../../batch/run-batch.ts';
-import { runVerify, type Verified } from '../../batch/run-verify.ts';
-import { placeFile } from '../../disk/replace-file.ts';
+import { runVerify } from '../../batch/run-verify.ts';
+import { refusedFolder } from '../../disk/output-places.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { type BatchRow, OUTCOME_WORDS } from '../../writing/batch/batch-row.ts';
-import {
-  convertedWords,
-  differenceLines,
-  differencesMarkdown,
-} from '../../writing/difference/difference-report.ts';
 import { jsonText } from '../../writing/json.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
-import { EXIT, type ExitCode, type Io } from '../io.ts';
+import type { ExitCode, Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
-import { refusing, sayFindings, sayLine } from '../say.ts';
+import { countOf, refusing, sayFindings, sayLine } from '../say.ts';
 import { VERSION } from '../version.ts';
+import { sayTroubles, tally, worst } from './batch-outcomes.ts';
+import { refusedReports, tellVerified, type VerifyOptions } from './batch-verified.ts';
 
-interface BatchOptions extends TalkOptions {
-  readonly out: string;
+interface BatchOptions extends VerifyOptions {
   readonly draft?: boolean;
   readonly jobs?: string;
   /** A folder, or false for `--no-cache`. */
@@ -35,8 +30,6 @@ interface BatchOptions extends TalkOptions {
   readonly shard?: string;
   readonly gather?: boolean;
   readonly verify?: boolean;
-  readonly markdown?: string;
-  readonly overlay?: string;
 }
 
 export const registerBatch: Register = ({ program, io, end }) =>
@@ -83,8 +76,12 @@ async function batch(patterns: readonly string[], options: BatchOptions, io: Io)
   const found = await findScenarios(patterns);
   if (found.files.length === 0) return refuse(options.out, found);
   const cache = cacheFolder(options, io);
-  const misnamed = packageNameFaults(found.files, options.out, [cache, options.markdown, options.overlay]);
-  if (misnamed.length > 0) return refuse(options.out, { findings: [...found.findings, ...misnamed] });
+  const misplaced = [
+    ...packageNameFaults(found.files, options.out, [cache, options.markdown, options.overlay]),
+    ...refusedFolders(options, found.files),
+    ...refusedReports(options, found.files),
+  ];
+  if (misplaced.length > 0) return refuse(options.out, { findings: [...found.findings, ...misplaced] });
   const entries = listCases(found.files);
   const making: Making = {
     version: VERSION,
@@ -175,9 +172,22 @@ function cacheFolder({ cache }: BatchOptions, { env }: Io): string | undefined {
   return join(home, 'datumlight');
 }
 
+/** The cache, which is emptied of what is old, is to be no folder of the user's either. */
+function refusedFolders({ out, cache }: BatchOptions, inputs: readonly string[]): readonly Finding[] {
+  const refused = [
+    refusedFolder('--out', out, inputs),
+    typeof cache === 'string' ? refusedFolder('--cache', cache, inputs) : undefined,
+  ];
+  return refused.filter((finding) => finding !== undefined);
+}
+
 function gathered(folders: readonly string[], options: BatchOptions, io: Io): ExitCode {
+  const refuse = refusing(options, io);
+  const misplaced = refusedFolders(options, folders);
+  if (misplaced.length > 0) return refuse(options.out, { findings: misplaced });
   const { rows, summary, findings } = gather(folders, options.out);
-  if (findings.length > 0) return refusing(options, io)(options.out, { findings });
+  if (countOf(findings, 'error') > 0) return refuse(options.out, { findings });
+  say(findings, options, io);
   sayTroubles(rows, io);
   if (options.json) io.stdout.write(summary);
   else if (!options.quiet)
@@ -185,81 +195,8 @@ function gathered(folders: readonly string[], options: BatchOptions, io: Io): Ex
   return worst(rows, []);
 }
 
-function tellVerified(verified: Verified, missed: boolean, options: BatchOptions, io: Io): ExitCode {
-  const { rows, differences, overlays, converted } = verified;
-  // A package has one verdict: what differs carries its reasons.
-  const told = new Set(differences.filter(({ reasons }) => reasons.length > 0).map(({ name }) => name));
-  sayTroubles(
-    rows.filter(({ name }) => !told.has(name)),
-    io,
-  );
-  const faults: Finding[] = [];
-  const write = (path: string, content: string): void => {
-    const fault = placeFile(path, content);
-    if (fault !== undefined) faults.push(fault);
-  };
-  const { markdown, overlay } = options;
-  const moved = differencesMarkdown(rows.length, differences, converted);
-  if (markdown === '-') io.stdout.write(moved);
-  else if (markdown !== undefined) write(markdown, moved);
-  if (overlay !== undefined) {
-    for (const [name, svg] of overlays) write(join(overlay, `${name}.svg`), svg);
-  }
-  say(faults, options, io);
-  if (options.json) {
-    const compared = rows.length;
-    io.stdout.write(jsonText({ ok: differences.length === 0, compared, converted, differences, rows }));
-  } else if (markdown !== '-') {
-    for (const difference of differences) io.stdout.write(`${differenceLines(difference).join('\n')}\n`);
-    if (!options.quiet) {
-      const verdict = differences.length === 0 ? 'no differences' : `${differences.length} differ`;
-      const only = converted === 0 ? '' : `; ${convertedWords(converted)}`;
-      sayLine(io.stdout, `${options.out}: ${rows.length} compared, ${verdict}${only}`);
-    }
-  }
-  const codes = [worst(rows, faults), missed ? EXIT.unusable : EXIT.fine];
-  if (differences.length > 0) codes.push(EXIT.different);
-  return Math.max(...codes) as ExitCode;
-}
-
 const say = (findings: readonly Finding[], options: TalkOptions, io: Io): void =>
   sayFindings(findings, undefined, io.stderr, io, options);
-
-/** Told whole on the terminal; of the rest a line each, since the cases of one sweep say much the same. summary.json has all. */
-const TOLD_WHOLE = 20;
-
-function sayTroubles(rows: readonly BatchRow[], io: Io): void {
-  const troubled = rows.filter(({ outcome }) => outcome !== 'fine');
-  for (const [k, { name, outcome, says, rules }] of troubled.entries()) {
-    const whole = k < TOLD_WHOLE;
-    const lines = whole
-      ? [`${name}: ${OUTCOME_WORDS[outcome]}`, ...says.map((line) => `  ${line}`)]
-      : [`${name}: ${OUTCOME_WORDS[outcome]}: ${rules.join(', ')}`];
-    for (const line of lines) sayLine(io.stderr, line);
-  }
-}
-
-const CODES: Readonly<Record<BatchRow['outcome'], ExitCode>> = {
-  fine: EXIT.fine,
-  broken: EXIT.rulesBroken,
-  unusable: EXIT.unusable,
-  fault: EXIT.fault,
-};
-
-/** The largest exit code of all: one bad scenario stops no other, but it is told. */
-const worst = (rows: readonly BatchRow[], findings: readonly Finding[]): ExitCode =>
-  rows.reduce<ExitCode>(
-    (code, { outcome }) => Math.max(code, CODES[outcome]) as ExitCode,
-    findings.some(({ severity }) => severity === 'error') ? EXIT.unusable : EXIT.fine,
-  );
-
-function tally(rows: readonly BatchRow[]): string {
-  const words = (Object.keys(OUTCOME_WORDS) as BatchRow['outcome'][]).flatMap((outcome) => {
-    const count = rows.filter((row) => row.outcome === outcome).length;
-    return count === 0 ? [] : [`${count} ${OUTCOME_WORDS[outcome]}`];
-  });
-  return words.join(', ') || 'nothing to do';
-}
 
 /** On Ctrl-C: a word about going on, then the end that the shell expects; what is done is kept already. The function returned ends that. */
 function interruptible(io: Io, before: () => void): () => void {

@@ -15,8 +15,8 @@ import { tableReport } from '../../writing/report/table-report.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { readInput } from '../read-input.ts';
-import { countOf, refusing, sayFindings, sayLine, tally, unusableReport } from '../say.ts';
+import { readInput, stdinTwice } from '../read-input.ts';
+import { countOf, listing, refusing, sayFindings, sayLine, tally, unusableReport } from '../say.ts';
 import { VERSION } from '../version.ts';
 
 interface CheckOptions extends TalkOptions {
@@ -53,6 +53,11 @@ async function check(files: readonly string[], options: CheckOptions, io: Io): P
   if (options.table !== undefined || options.within !== undefined) {
     return checkTable(files, options, io);
   }
+  if (files.filter((file) => file === '-').length > 1) {
+    const message = 'standard input cannot be two scenarios';
+    const twice = errorFinding('conflicting-keys', '-', message, 'name `-` once');
+    return refusing(options, io)('<stdin>', { findings: [twice] });
+  }
   const reports: unknown[] = [];
   let worst: ExitCode = EXIT.fine;
   for (const file of files) {
@@ -80,7 +85,10 @@ async function checkOne(
   const code = countOf(findings, 'error') === 0 ? EXIT.fine : EXIT.rulesBroken;
   if (options.json) {
     const head = { version: VERSION, scenarioHash: hash, draft: false };
-    return { code, report: { ...reportOf(design, findings, head, patchTables(design)), file: name } };
+    return {
+      code,
+      report: { ...listing(reportOf(design, findings, head, patchTables(design))), file: name },
+    };
   }
   sayFindings(findings, text, io.stdout, io, options);
   if (!options.quiet) {
@@ -114,10 +122,8 @@ async function checkTable(files: readonly string[], options: CheckOptions, io: I
     const message = `a table belongs to one scenario, not to ${files.length}`;
     return refused('conflicting-keys', '--table', message, 'name the scenario that the table was made from');
   }
-  if (files[0] === '-' && options.table === '-') {
-    const message = 'standard input cannot be both the scenario and the table';
-    return refused('conflicting-keys', '--table', message, 'name a file for one of the two');
-  }
+  const twice = stdinTwice(files[0]!, options.table, '--table', 'table');
+  if (twice !== undefined) return refuse('--table', { findings: [twice] });
   const loaded = await loadScenario(files[0]!, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
@@ -128,7 +134,9 @@ async function checkTable(files: readonly string[], options: CheckOptions, io: I
   const meaning = tableMeaning(design, table, bound);
   const findings = [...faults, ...tableFindings(meaning, input.name)];
   if (options.json)
-    io.stdout.write(jsonText({ ...tableReport(meaning, findings), file: loaded.file, table: input.name }));
+    io.stdout.write(
+      jsonText({ ...listing(tableReport(meaning, findings)), file: loaded.file, table: input.name }),
+    );
   else {
     sayFindings(findings, input.text, io.stdout, io, options);
     if (!options.quiet) sayLine(io.stdout, `${input.name}: ${summary(meaning)}`);

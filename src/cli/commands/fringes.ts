@@ -3,6 +3,7 @@
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { notWritable } from '../../disk/not-writable.ts';
+import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
 import { manifestIn } from '../../disk/package-reading.ts';
 import type { Code } from '../../finding/codes.ts';
@@ -80,6 +81,8 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
   if (design === undefined) return refuse(loaded);
   const asked = readOptions(design, options);
   if ('faults' in asked) return refuse(...asked.faults);
+  const misplaced = refusedFolder('--out', options.out, [file]);
+  if (misplaced !== undefined) return refuse({ findings: [misplaced] });
   const packageThere = packageIn(options.out);
   if (packageThere !== undefined) return refuse({ findings: [packageThere] });
 
@@ -100,7 +103,9 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
     'manifest.json',
     manifestJson(files, { version: VERSION, scenarioHash: loaded.hash, draft: false }),
   );
-  const unwritten = writePackage(options.out, files);
+  const warn = (warnings: readonly Finding[]): void =>
+    sayFindings(warnings, undefined, io.stderr, io, options);
+  const unwritten = writePackage(options.out, files, { warn });
   if (unwritten !== undefined) return refuse({ findings: [unwritten] });
 
   if (options.json) io.stdout.write(jsonText(reportOf(loaded, asked.set, pictures, options.out)));

@@ -2,6 +2,7 @@
 import type { Command } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
+import { shiftedFeatures } from '../../pattern/shift-limits.ts';
 import { UntraceablePatch } from '../../pattern/trace-pattern.ts';
 import { MM_PER_UM } from '../../quantity/conversion.ts';
 import { evaluateQuantity } from '../../quantity/evaluate.ts';
@@ -14,19 +15,22 @@ export interface PatternOptions {
   /** `gds` or `oas`, either once. */
   readonly pattern?: readonly string[];
   readonly patternDxf?: boolean;
+  /** The main pattern too. */
+  readonly main?: boolean;
   readonly every?: string;
   readonly edgeShift?: string;
   readonly vertexLimit?: string;
   readonly databaseUnit?: string;
 }
 
-export const asksForPattern = ({ pattern, patternDxf }: PatternOptions): boolean =>
-  pattern !== undefined || patternDxf === true;
+export const asksForPattern = ({ pattern, patternDxf, main }: PatternOptions): boolean =>
+  pattern !== undefined || patternDxf === true || main === true;
 
 export const withPatternOptions = (command: Command): Command =>
   command
     .option('--pattern <format...>', 'also write the pattern: gds (GDSII stream), oas (OASIS), or both')
     .option('--pattern-dxf', 'also write the pattern as DXF, for small patterns')
+    .option('--main', 'also write the main pattern into the pattern files, in a cell of its own')
     .option('--every <n>', 'write only every n-th pattern line, for illustration; marked not for fabrication')
     .option(
       '--edge-shift <length>',
@@ -41,25 +45,53 @@ export const withPatternOptions = (command: Command): Command =>
       'of GDSII and OASIS: 1 nm or an integer fraction of it, e.g. "0.5 nm" (default: 1 nm)',
     );
 
+/** What an option of the pattern files is worth where none is asked for: refused, for its user believes that it did something. */
+export function idlePatternOption(options: PatternOptions): Finding | undefined {
+  if (asksForPattern(options)) return undefined;
+  const { every, edgeShift, vertexLimit, databaseUnit } = options;
+  const given = Object.entries({
+    every,
+    'edge-shift': edgeShift,
+    'vertex-limit': vertexLimit,
+    'database-unit': databaseUnit,
+  });
+  const idle = given.find(([, value]) => value !== undefined);
+  if (idle === undefined) return undefined;
+  const message = 'applies to the pattern files only, and none is asked for';
+  const hint = 'add --pattern gds, --pattern oas or --pattern-dxf';
+  return errorFinding('bad-value', `--${idle[0]}`, message, hint);
+}
+
+interface AskedPattern {
+  readonly part: PatternPart;
+  /** Warnings about what the edge shift makes narrow. */
+  readonly findings: readonly Finding[];
+}
+
 export function patternOf(
   design: Design,
   options: PatternOptions,
   { draft, date }: Pick<Provenance, 'draft' | 'date'>,
-): { readonly part: PatternPart } | { readonly refused: Finding } {
+): AskedPattern | { readonly refused: Finding } {
+  const refused = mainRefused(design, options);
+  if (refused !== undefined) return { refused };
   try {
+    const edgeShift = lengthOf('--edge-shift', options.edgeShift) ?? 0;
     const unit = lengthOf('--database-unit', options.databaseUnit);
     const formats = [...new Set(options.pattern ?? [])].map(formatOf);
     return {
       part: patternPart(design, {
         formats,
         dxf: options.patternDxf === true,
+        main: options.main === true,
         every: wholeNumber('--every', options.every) ?? 1,
-        edgeShift: lengthOf('--edge-shift', options.edgeShift) ?? 0,
+        edgeShift,
         vertexLimit: wholeNumber('--vertex-limit', options.vertexLimit),
         stepsPerMicron: unit === undefined ? undefined : stepsOf(unit),
         date: date === undefined ? undefined : dateOf(date),
         draft,
       }),
+      findings: shiftedFeatures(design, edgeShift),
     };
   } catch (error) {
     if (error instanceof UntraceablePatch) return { refused: untraceable(design, error) };
@@ -68,13 +100,35 @@ export function patternOf(
   }
 }
 
+/** `--main` where there is nothing to write, or nothing to write it into. */
+function mainRefused(design: Design, { pattern, patternDxf, main }: PatternOptions): Finding | undefined {
+  if (main !== true) return undefined;
+  if (design.main === undefined)
+    return errorFinding(
+      'missing-key',
+      '--main',
+      'the scenario has no main pattern',
+      'add `test` with the surface and its aperture, or leave out --main',
+    );
+  if (pattern !== undefined || patternDxf === true) return undefined;
+  return errorFinding(
+    'missing-key',
+    '--main',
+    'no pattern file is asked for',
+    'add --pattern oas, or leave out --main',
+  );
+}
+
 const untraceable = (design: Design, { patch, message }: UntraceablePatch): Finding => ({
   severity: 'error',
   rule: 'bad-value',
   where: patch,
   message,
   hint: 'leave out more around the place that is named, e.g. by a ring with a wider hole',
-  path: ['patches', design.patches.findIndex(({ id }) => id === patch), 'outline'],
+  path:
+    patch === design.main?.id
+      ? ['test', 'aperture']
+      : ['patches', design.patches.findIndex(({ id }) => id === patch), 'outline'],
 });
 
 function formatOf(text: string): PatternFormat {

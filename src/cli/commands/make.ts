@@ -1,19 +1,24 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
-import type { Design } from '../../design/design.ts';
+import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
-import type { Finding } from '../../finding/finding.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { findingsOf } from '../../rules/one-cause.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
 import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
-import type { Provenance } from '../../writing/provenance.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { countOf, refusing, sayFindings, sayLine, tally } from '../say.ts';
+import { countOf, listing, refusing, sayFindings, sayLine, tally } from '../say.ts';
 import { VERSION } from '../version.ts';
-import { asksForPattern, type PatternOptions, patternOf, withPatternOptions } from './make-pattern.ts';
+import {
+  asksForPattern,
+  idlePatternOption,
+  type PatternOptions,
+  patternOf,
+  withPatternOptions,
+} from './make-pattern.ts';
 
 interface MakeOptions extends TalkOptions, PatternOptions {
   readonly out: string;
@@ -41,12 +46,16 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
-  const findings = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
-  const broken = countOf(findings, 'error') > 0;
-  if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
+  const misplaced = refusedFolder('--out', options.out, [file]);
+  if (misplaced !== undefined) return refuse(loaded.file, { findings: [misplaced] });
+  const date = sourceDate(io.env);
+  if (typeof date === 'object') return refuse(loaded.file, { findings: [date] });
+  const idle = idlePatternOption(options);
+  if (idle !== undefined) return refuse(loaded.file, { findings: [idle] });
+  const ofDesign = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
+  const broken = countOf(ofDesign, 'error') > 0;
 
   const writes = !broken || options.draft === true;
-  const date = sourceDate(io.env);
   const head = {
     version: VERSION,
     scenarioHash: loaded.hash,
@@ -54,15 +63,28 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
     draft: options.draft === true,
     ...(date === undefined ? {} : { date }),
   };
-  const made = packageOf(design, findings, head, writes ? options : {});
-  if ('refused' in made) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(made.refused)] });
-  const { files, report } = made;
+  const pattern = writes && asksForPattern(options) ? patternOf(design, options, head) : undefined;
+  const isRefused = pattern !== undefined && 'refused' in pattern;
+  const findings = [
+    ...ofDesign,
+    ...(pattern === undefined || isRefused ? [] : pattern.findings.map(loaded.placed)),
+  ];
+  if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
+  if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
+  const { files, report }: Package<FileContent> =
+    pattern === undefined
+      ? packageFiles(design, findings, head)
+      : packageWithPattern(design, findings, head, pattern.part);
   if (writes) {
-    const fault = writePackage(options.out, files, { durable: true });
+    const warn = (warnings: readonly Finding[]): void =>
+      sayFindings(warnings, undefined, io.stderr, io, options);
+    const fault = writePackage(options.out, files, { durable: true, warn });
     if (fault !== undefined) return refuse(loaded.file, { findings: [fault] });
   }
   if (options.json)
-    io.stdout.write(jsonText({ ...report, file: loaded.file, written: writes ? options.out : null }));
+    io.stdout.write(
+      jsonText({ ...listing(report), file: loaded.file, written: writes ? options.out : null }),
+    );
   else if (!options.quiet) {
     const what = writes ? `wrote ${files.size} files to ${options.out}` : 'nothing written';
     const draft = options.draft ? ', a draft: NOT FOR FABRICATION' : '';
@@ -71,21 +93,19 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   return broken ? EXIT.rulesBroken : EXIT.fine;
 }
 
-function packageOf(
-  design: Design,
-  findings: readonly Finding[],
-  head: Provenance,
-  options: PatternOptions,
-): Package<FileContent> | { readonly refused: Finding } {
-  if (!asksForPattern(options)) return packageFiles(design, findings, head);
-  const pattern = patternOf(design, options, head);
-  return 'part' in pattern ? packageWithPattern(design, findings, head, pattern.part) : pattern;
-}
+/** The last second of the year 9999, past which a date has no four digits for its year. */
+const LAST_SECOND = 253_402_300_799;
 
 /**
- * The date that SOURCE_DATE_EPOCH names (seconds since 1970, UTC; the convention of reproducible builds), such as 2026-01-31; undefined
- * where the variable is not set or no whole number of seconds that a date can have.
+ * The date that SOURCE_DATE_EPOCH names (seconds since 1970, UTC), such as 2026-01-31; undefined where the variable is not set. What is
+ * no such number is refused, as the specification of the variable has it (reproducible-builds.org, SOURCE_DATE_EPOCH 1.1: a malformed
+ * value should end a build with a non-zero exit code; from memory).
  */
-function sourceDate({ SOURCE_DATE_EPOCH: given = '' }: NodeJS.ProcessEnv): string | undefined {
-  return /^\d{1,11}$/.test(given) ? new Date(Number(given) * 1000).toISOString().slice(0, 10) : undefined;
+function sourceDate({ SOURCE_DATE_EPOCH: given }: NodeJS.ProcessEnv): string | Finding | undefined {
+  if (given === undefined) return undefined;
+  if (/^\d{1,12}$/.test(given) && Number(given) <= LAST_SECOND)
+    return new Date(Number(given) * 1000).toISOString().slice(0, 10);
+  const message = `is ${JSON.stringify(given)}, not a whole number of seconds since 1970`;
+  const hint = 'set it to a number such as 1767225600, or unset it';
+  return errorFinding('bad-value', 'SOURCE_DATE_EPOCH', message, hint);
 }

@@ -1,28 +1,29 @@
 /**
- * `plan FILE --out FILE`: fills in what a scenario leaves open. The search can be stopped with Ctrl-C: the best so far is written.
- * Where the wishes are missed the best is written too, with exit code 1 and the reasons in words.
+ * `plan FILE --out FILE`: fills in what a scenario leaves open. Where the wishes are missed the best is written too, with exit code 1,
+ * the reasons in words, and what is still open. No signal is caught: Ctrl-C and SIGTERM end it at once, and files appear whole or not at all.
  */
 
-import process from 'node:process';
 import { setImmediate } from 'node:timers/promises';
 import { Option } from 'commander';
 import { designScenario } from '../../design/design-scenario.ts';
 import { filesBeside } from '../../disk/files-beside.ts';
-import { placeFile } from '../../disk/replace-file.ts';
-import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
+import { closedFiles, knownByHead, knownByText, refusedFiles } from '../../disk/output-places.ts';
+import { type PlacedFile, placeFiles } from '../../disk/place-files.ts';
+import { errorFinding, type Finding, pathText, withPlace } from '../../finding/finding.ts';
 import { fillingOf } from '../../planning/filling.ts';
 import { type Plan, type Progress, plan as planScenario } from '../../planning/plan.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { fillOpenPlaces } from '../../reading/scenario/fill-open-places.ts';
+import { hasPlanMark, withPlanMark } from '../../reading/scenario/plan-mark.ts';
 import { readOpenScenario } from '../../reading/scenario/read-scenario.ts';
 import { jsonText } from '../../writing/json.ts';
-import { reachMapSvg } from '../../writing/reach/reach-map.ts';
+import { isReachMap, reachMapSvg } from '../../writing/reach/reach-map.ts';
 import { reportedFinding } from '../../writing/report/reported-finding.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
 import { readInput } from '../read-input.ts';
-import { refusing, sayLine, sayLines } from '../say.ts';
+import { countOf, listing, refusing, sayFindings, sayLine, sayLines } from '../say.ts';
 
 interface PlanOptions extends TalkOptions {
   readonly out: string;
@@ -34,7 +35,7 @@ interface PlanOptions extends TalkOptions {
 export const registerPlan: Register = ({ program, io, end }) =>
   talkative(program.command('plan'))
     .argument('<file>', 'scenario with places left open (`auto`); - for standard input')
-    .requiredOption('--out <file>', 'the completed scenario; - for standard output')
+    .requiredOption('--out <file>', 'the scenario with its open places filled in; - for standard output')
     .addOption(
       new Option(
         '--seed <text>',
@@ -47,7 +48,8 @@ export const registerPlan: Register = ({ program, io, end }) =>
     )
     .description(
       'Fills in every `auto` of a scenario so that `wanted` is met with little glass and no rule is broken.\n' +
-        'Ctrl-C stops the search and writes the best result so far. Exit 1 if `wanted` cannot be met, with the reasons.',
+        'Exit 1 if `wanted` cannot be met or a place stays open, with the reasons; the best result is written all the same.\n' +
+        'Ctrl-C ends it; nothing is written.',
     )
     .addHelpText(
       'after',
@@ -75,36 +77,42 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
       made.findings.map((finding) => withPlace(finding, places)),
       input.text,
     );
-  let stopped = false;
-  const stop = (): void => {
-    stopped = true;
-  };
-  process.on('SIGINT', stop);
-  let found: Plan;
-  try {
-    found = await searched(
-      planScenario(scenario, open, { seed: options.seed, stopped: () => stopped }),
-      options,
-      io,
-    );
-  } finally {
-    process.off('SIGINT', stop);
-  }
-  const filled = fillOpenPlaces(input.text, fillingOf(found, open, listed));
-  if (filled === undefined) {
+  const misplaced = refusedOutputs(options, file);
+  if (misplaced.length > 0) return refuse(misplaced);
+  const found = await searched(planScenario(scenario, open, { seed: options.seed }), options, io);
+  const filling = fillingOf(found, open, listed);
+  const written = fillOpenPlaces(input.text, filling);
+  if (written === undefined) {
     const message = 'an `auto` comes from an alias or a merge key, which `plan` cannot fill in';
     const hint = 'write `auto` directly in the patch or the reference';
     return refuse([errorFinding('open-place', input.name, message, hint)], input.text);
   }
-  const fault = options.out === '-' ? undefined : placeFile(options.out, filled);
-  if (fault !== undefined) return refuse([fault], input.text);
+  const filled = withPlanMark(written);
+  const files: PlacedFile[] = [];
+  if (options.out !== '-') files.push({ ...scenarioAt(options.out), content: filled });
   if (options.reach !== undefined) {
     const planned = designScenario(found.scenario);
     if ('findings' in planned) return refuse(planned.findings, input.text);
-    const unwritten = placeFile(options.reach, reachMapSvg(planned.design, { draft: false }));
-    if (unwritten !== undefined) return refuse([unwritten], input.text);
+    files.push({ ...mapAt(options.reach), content: reachMapSvg(planned.design, { draft: false }) });
   }
-  return told(found, filled, input.name, options, io);
+  const unwritten = placeFiles(files);
+  if (countOf(unwritten, 'error') > 0) return refuse(unwritten, input.text);
+  sayFindings(unwritten, undefined, io.stderr, io, options);
+  return told(found, { text: filled, left: filling.left }, input.name, options, io);
+}
+
+const scenarioAt = (path: string) => ({ option: '--out', path, isOwn: knownByText(hasPlanMark) });
+const mapAt = (path: string) => ({ option: '--reach', path, isOwn: knownByHead(isReachMap) });
+
+/** Before the search, which may take minutes. */
+function refusedOutputs({ out, reach }: PlanOptions, input: string): readonly Finding[] {
+  if (reach === '-') {
+    const message = 'the map cannot go to standard output';
+    return [errorFinding('bad-value', '--reach', message, 'name a file')];
+  }
+  const files = [...(out === '-' ? [] : [scenarioAt(out)]), ...(reach === undefined ? [] : [mapAt(reach)])];
+  const misplaced = refusedFiles(files, [input]);
+  return misplaced.length > 0 ? misplaced : closedFiles(files);
 }
 
 async function searched(search: Generator<Progress, Plan>, options: PlanOptions, io: Io): Promise<Plan> {
@@ -119,12 +127,20 @@ async function searched(search: Generator<Progress, Plan>, options: PlanOptions,
     progress.say(
       `${step}: worst uncertainty ${trimmed(worst, 3)} of its limit, ${patches} patches, ${trimmed(glass, 0)} mm² of glass`,
     );
-    // Lets a signal through.
+    // So that the streams get their turn.
     await setImmediate();
   }
 }
 
-function told(found: Plan, text: string, name: string, options: PlanOptions, io: Io): ExitCode {
+type Filling = ReturnType<typeof fillingOf>;
+
+interface Written {
+  readonly text: string;
+  /** What still says `auto` in it. */
+  readonly left: Filling['left'];
+}
+
+function told(found: Plan, { text, left }: Written, name: string, options: PlanOptions, io: Io): ExitCode {
   const { planned, unused, worst, glass, findings, reasons, stopped } = found;
   const code = reasons.length === 0 ? EXIT.fine : EXIT.rulesBroken;
   // Into a file or a pipe byte for byte, as with --out FILE.
@@ -147,23 +163,46 @@ function told(found: Plan, text: string, name: string, options: PlanOptions, io:
         })),
         unused: unused.map(({ id }) => id),
         reasons,
+        complete: left.length === 0,
+        open: left.map(({ path }) => pathText(path, 'scenario')),
         stopped,
-        findings: findings.map(reportedFinding),
+        ...listing({ findings: findings.map(reportedFinding) }),
         ...(options.out === '-' ? { scenario: text } : {}),
       }),
     );
     return code;
   }
-  for (const reason of reasons) sayLine(io.stderr, `${name}: ${reason}`);
+  for (const reason of reasons.slice(0, MOST_REASONS)) sayLine(io.stderr, `${name}: ${reason}`);
+  if (reasons.length > MOST_REASONS)
+    sayLine(io.stderr, `${name}: ${reasons.length - MOST_REASONS} more reasons are not listed`);
+  if (left.length > 0) {
+    const file = options.out === '-' ? 'the scenario written to standard output' : options.out;
+    sayLine(io.stderr, `${file} is not complete: ${openWords(left)}`);
+  }
   if (!options.quiet) {
-    const state = code === EXIT.fine ? 'planned' : 'does not meet `wanted`; best result';
+    const state = code === EXIT.fine ? 'planned' : 'does not meet what is asked; best result';
     const where = options.out === '-' ? '' : `, written to ${options.out}`;
     const talk = options.out === '-' ? io.stderr : io.stdout;
     sayLine(
       talk,
-      `${name}: ${stopped ? 'stopped; ' : ''}${state}: ${planned.length} patches, ${trimmed(glass, 0)} mm² of glass, ` +
+      `${name}: ${stopped ? 'reached its limit of work; ' : ''}${state}: ${planned.length} patches, ${trimmed(glass, 0)} mm² of glass, ` +
         `worst uncertainty ${trimmed(worst, 3)} of its limit${where}`,
     );
   }
   return code;
+}
+
+/** Reasons listed; the rest are counted. */
+const MOST_REASONS = 100;
+/** Patches and references that are named; the rest are counted. */
+const MOST_NAMED = 12;
+
+function openWords(left: Filling['left']): string {
+  const owners = [...new Set(left.map(({ of }) => of))];
+  const named = owners.slice(0, MOST_NAMED).map((owner) => {
+    const keys = left.filter(({ of }) => of === owner).map(({ path }) => `\`${path.at(-1)}\``);
+    return `${keys.join(', ')} of ${owner}`;
+  });
+  const more = owners.length - named.length;
+  return `still open (\`auto\`): ${named.join('; ')}${more > 0 ? `; and of ${more} more` : ''}`;
 }

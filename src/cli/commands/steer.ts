@@ -13,8 +13,8 @@ import { steeringText } from '../../writing/steering/steering-text.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { readInput } from '../read-input.ts';
-import { countOf, refusing, sayFindings } from '../say.ts';
+import { readInput, stdinTwice } from '../read-input.ts';
+import { countOf, listing, refusing, sayFindings } from '../say.ts';
 
 interface SteerOptions extends TalkOptions {
   readonly readings: string;
@@ -53,6 +53,8 @@ export const registerSteer: Register = ({ program, io, end }) =>
 
 async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
+  const twice = stdinTwice(file, options.readings, '--readings', 'readings');
+  if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
@@ -74,7 +76,7 @@ function answer(design: Design, text: string, name: string, options: SteerOption
   const steering = steerFrom(design, readings);
   const findings = steeringFindings(steering).map((finding) => withPlace(finding, places));
   const report = steeringReport(design, steering, findings);
-  if (options.json) io.stdout.write(jsonText({ ...report, readings: name }));
+  if (options.json) io.stdout.write(jsonText({ ...listing(report), readings: name }));
   else {
     sayFindings(findings, text, io.stderr, io, options);
     io.stdout.write(steeringText(report, steering));

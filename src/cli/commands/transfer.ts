@@ -8,8 +8,8 @@ import { transferText } from '../../writing/transfer/transfer-text.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
-import { readInput } from '../read-input.ts';
-import { countOf, refusing, sayFindings } from '../say.ts';
+import { readInput, stdinTwice } from '../read-input.ts';
+import { countOf, listing, refusing, sayFindings } from '../say.ts';
 
 interface TransferOptions extends TalkOptions {
   readonly points: string;
@@ -37,6 +37,8 @@ export const registerTransfer: Register = ({ program, io, end }) =>
 
 async function transfer(file: string, options: TransferOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
+  const twice = stdinTwice(file, options.points, '--points', 'points');
+  if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
@@ -49,7 +51,7 @@ async function transfer(file: string, options: TransferOptions, io: Io): Promise
   if ('findings' in result) return refuse(input.name, { findings: result.findings, text: input.text });
   const findings = transferFindings(result.transfer);
   const report = transferReport(design, result.transfer, findings);
-  if (options.json) io.stdout.write(jsonText({ ...report, points: input.name }));
+  if (options.json) io.stdout.write(jsonText({ ...listing(report), points: input.name }));
   else {
     sayFindings(findings, input.text, io.stderr, io, options);
     io.stdout.write(transferText(report));

@@ -38,7 +38,11 @@ const UNITS = {
 } as const;
 
 /** How many times as wide or as many: rounded up. */
-const timesFor = (to: number): string => trimmed(Math.ceil(10 / to) / 10, 1);
+const timesFor = (to: number): string =>
+  to < 1 / MOST_TIMES ? `over ${MOST_TIMES}` : trimmed(Math.ceil(10 / to) / 10, 1);
+
+/** More than this is as good as never, whatever the number. */
+const MOST_TIMES = 1_000_000;
 
 const readable = ({ scenario }: Design): readonly number[] => [scenario.interferometer.readable];
 
@@ -201,6 +205,11 @@ function changeWords(figures: readonly number[], to: number, unit: Remedy['unit'
   return ` of ${figureWords(most * to)}${shown} (now ${trimmed(most, MOST_DECIMALS)}${shown})`;
 }
 
-const figureWords = (value: number): string => trimmed(roundedDown(value, DIGITS), MOST_DECIMALS);
-
 const MOST_DECIMALS = 6;
+/** The least figure that is written, in its unit: anything less is out of reach. */
+const LEAST_FIGURE = 1e-6;
+
+const figureWords = (value: number): string =>
+  value < LEAST_FIGURE
+    ? `less than ${trimmed(LEAST_FIGURE, MOST_DECIMALS)}`
+    : trimmed(roundedDown(value, DIGITS), MOST_DECIMALS);

@@ -62,9 +62,9 @@ export function remediesFor(design: Design, terms: Cause, allowed: number): Retu
 
 /** L with Σ min(v, L) equal to the allowed sum, which is less than that of the variances; these fall. */
 function levelFor(variances: readonly number[], allowed: number): number {
-  let rest = variances.reduce((sum, variance) => sum + variance, 0);
-  for (const [k, variance] of variances.entries()) {
-    rest -= variance;
+  for (const k of variances.keys()) {
+    // Of those after it, summed anew: a difference of two large sums would not leave what a very small wish is compared with.
+    const rest = variances.slice(k + 1).reduce((sum, variance) => sum + variance, 0);
     const level = (allowed - rest) / (k + 1);
     if (level > 0 && level >= (variances[k + 1] ?? 0)) return level;
   }

@@ -7,6 +7,7 @@
  * there from the hologram to the tracker: on either side the two differ by the centring.
  */
 import type { Design } from '../../design/design.ts';
+import type { Place } from '../../finding/finding.ts';
 import { rotate } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Measured, TrackedPoint } from '../../scenario/tracked-point.ts';
@@ -24,6 +25,8 @@ export interface RegistrationPoint {
   readonly placeCovariance: Float64Array;
   /** Directions in which its place is by eye alone, substrate frame. */
   readonly byEye: readonly Vec3[];
+  /** In the file of points. */
+  readonly place?: Place;
 }
 
 /** Standard uncertainties where the file gives none; common practice of laser trackers, no source beyond the trade. */
@@ -45,11 +48,12 @@ export function registrationPoints(
   practice: Practice,
 ): readonly RegistrationPoint[] {
   const places = estimateReferences(design, practice);
-  return tracked.map(({ name, reference: id, side, measured }): RegistrationPoint => {
+  return tracked.map(({ name, reference: id, side, measured, place }): RegistrationPoint => {
     const reference = design.references.find((each) => each.id === id);
     if (reference === undefined) throw new RangeError(`no reference ${id} in this design`);
     const shared = {
       name,
+      ...(place === undefined ? {} : { place }),
       design: reference.at,
       measured: placeOf(measured),
       measuredCovariance: covarianceOf(measured),

@@ -5,6 +5,7 @@ import { CONTRADICTION } from '../estimate/consistency.ts';
 import { directionWords } from '../estimate/free-motion.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
 import type { Registration } from './registration.ts';
+import type { RegistrationPoint } from './registration-points.ts';
 import type { Transfer } from './transfer.ts';
 
 export function transferFindings({ hologram, part }: Transfer): readonly Finding[] {
@@ -46,15 +47,17 @@ function sideFindings(registration: Registration, side: string): readonly Findin
                 ? ''
                 : `; also suspect, perhaps because of it: ${others.map((k) => points[k]!.name).join(', ')}`),
             hint: 'check its seat, its name and its target’s diameter; then measure it again or leave it out',
+            ...placed(points[worst]!),
           } as const,
         ];
-  const byEye = points.flatMap(({ name, byEye: directions }, k) =>
-    directions.map((direction) => ({ name, direction, off: dot(residuals[k]!, direction) })),
+  const byEye = points.flatMap((point, k) =>
+    point.byEye.map((direction) => ({ point, direction, off: dot(residuals[k]!, direction) })),
   );
   const far = byEye.filter(({ off }) => Math.abs(off) > EYE_SETTING.poor).map(farFinding);
   if (byEye.length === 0) return blamed;
   const listed = byEye.map(
-    ({ name, direction, off }) => `${name} ${off.toFixed(3)} mm off along ${directionWords(direction)}`,
+    ({ point: { name }, direction, off }) =>
+      `${name} ${off.toFixed(3)} mm off along ${directionWords(direction)}`,
   );
   return [
     ...blamed,
@@ -68,13 +71,23 @@ function sideFindings(registration: Registration, side: string): readonly Findin
   ];
 }
 
-const farFinding = ({ name, direction, off }: { name: string; direction: Vec3; off: number }): Finding => ({
+interface ByEye {
+  readonly point: RegistrationPoint;
+  readonly direction: Vec3;
+  readonly off: number;
+}
+
+const farFinding = ({ point, direction, off }: ByEye): Finding => ({
   severity: 'warning',
   rule: 'outlying-point',
-  where: name,
-  message: `${name} is ${off.toFixed(3)} mm off along ${directionWords(direction)}, where setting by eye is good to ${EYE_SETTING.poor} mm`,
+  where: point.name,
+  message: `${point.name} is ${off.toFixed(3)} mm off along ${directionWords(direction)}, where setting by eye is good to ${EYE_SETTING.poor} mm`,
   hint: 'check its name, its seat and its target’s diameter',
   value: Math.abs(off),
   limit: EYE_SETTING.poor,
   unit: 'mm',
+  ...placed(point),
 });
+
+const placed = ({ place }: RegistrationPoint): Pick<Finding, 'place'> =>
+  place === undefined ? {} : { place };

@@ -1,5 +1,4 @@
 /** An asphere of the part's datums: its vertex, its frame, and its sag's figures by ISO 10110-12. Part frame, mm. */
-import type { AsphereTerm } from '../../geometry/sag.ts';
 import type { Asphere } from '../../scenario/datum.ts';
 import { squaredUp, type Vec3 } from '../../scenario/placing.ts';
 import { azimuthDirection } from '../../scenario/touch-condition.ts';
@@ -46,7 +45,7 @@ function radiusOf(field: Field): Read<number> {
   );
 }
 
-function buildTerm(field: Field): Read<AsphereTerm> {
+function buildTerm(field: Field): Read<Asphere['terms'][number]> {
   const coefficient = quantity(field, 'number');
   const power = Number(field.name);
   if (!Number.isInteger(power) || power < 2 || power > MOST_POWER || power % 2 !== 0)

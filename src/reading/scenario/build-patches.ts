@@ -4,7 +4,7 @@ import { KINDS } from '../../kinds/kinds.ts';
 import type { BiasWish, Patch, Wanted } from '../../scenario/scenario.ts';
 import { assemble, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { identifier, listById } from '../yaml/identifiers.ts';
-import { type Limits, POSITIVE, point2, quantitiesGiven, quantity, word } from '../yaml/values.ts';
+import { type Limits, point2, quantitiesGiven, quantity, word } from '../yaml/values.ts';
 import { buildOutline } from './build-outline.ts';
 import { referenceNamed } from './build-references.ts';
 
@@ -13,6 +13,9 @@ const FOCI = [...new Set(KINDS.flatMap(({ inScenario }) => inScenario.foci))];
 /** Orders beyond carry no light worth having. */
 const ORDERS: Limits = { atLeast: -100, atMost: 100 };
 /** Bias fringes across a patch; a camera resolves far fewer. */
+/** mm and rad: far less than any bench can tell, and the figures that follow from it still have their digits. */
+const LENGTHS_WANTED: Limits = { atLeast: 1e-12 };
+const ANGLES_WANTED: Limits = { atLeast: 1e-15 };
 const FRINGES: Limits = { moreThan: 0, atMost: 1000 };
 
 export const buildPatches = (
@@ -73,6 +76,6 @@ const buildBias = (field: Field): Read<BiasWish> =>
 
 export const buildWanted = (field: Field): Read<Wanted> =>
   assemble<Wanted>({
-    ...quantitiesGiven(field, ['x', 'y', 'z'], 'length', POSITIVE),
-    ...quantitiesGiven(field, ['rx', 'ry', 'rz'], 'angle', POSITIVE),
+    ...quantitiesGiven(field, ['x', 'y', 'z'], 'length', LENGTHS_WANTED),
+    ...quantitiesGiven(field, ['rx', 'ry', 'rz'], 'angle', ANGLES_WANTED),
   });

@@ -1,5 +1,5 @@
 /** The null test that the patches serve: which of the part's surfaces, how much of it, and what its evaluation takes out. mm. */
-import { type NullTest, REMOVED_TERMS } from '../../scenario/scenario.ts';
+import { MAIN, type NullTest, REMOVED_TERMS } from '../../scenario/scenario.ts';
 import { assemble, assembleList, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { length, NOT_NEGATIVE, POSITIVE, quantity, word } from '../yaml/values.ts';
 import { buildOutline } from './build-outline.ts';
@@ -23,6 +23,30 @@ export const buildTest = (field: Field, part: BuiltPart): Read<NullTest> =>
       ? assembleList(field.items('removed').map((item) => word(item, REMOVED_TERMS)))
       : USUALLY_REMOVED,
   });
+
+/** The test's own pattern has the id `main` wherever patterns are listed: nothing else on the glass may have it, in any case. */
+export function refuseMainIds(root: Field): void {
+  for (const [list, what, hint] of NAMED_APART) {
+    for (const item of root.items(list)) {
+      const id = item.get('id');
+      if (String(id.value).toLowerCase() === MAIN)
+        id.report(
+          'duplicate-id',
+          `${what} ${String(id.value)} has the id of the main pattern, which \`test\` designs`,
+          hint,
+        );
+    }
+  }
+}
+
+const NAMED_APART = [
+  [
+    'keepOuts',
+    'keep-out',
+    'remove the keep-out if it stands for the main pattern, which patches keep clear of without it; else rename it',
+  ],
+  ['patches', 'patch', 'choose another id'],
+] as const;
 
 function surfaceOf(field: Field, part: BuiltPart): Read<string> {
   const id = datumId(field, part.datums);

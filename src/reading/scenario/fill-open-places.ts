@@ -116,7 +116,8 @@ function applied(text: string, edits: readonly Edit[]): string {
   return result;
 }
 
-function sameData(one: string, other: string): boolean {
+/** Whether two texts mean the same; never where one of them is no YAML. */
+export function sameData(one: string, other: string): boolean {
   const data = (text: string): string | undefined => {
     const document = parseDocument(text, { merge: true, uniqueKeys: false, logLevel: 'silent' });
     return document.errors.length > 0 ? undefined : JSON.stringify(document.toJS());

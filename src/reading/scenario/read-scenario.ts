@@ -3,14 +3,8 @@
  * the builders can see, both at once, each fault once.
  */
 import type { Code } from '../../finding/codes.ts';
-import {
-  byPlace,
-  errorFinding,
-  type Finding,
-  type Path,
-  pathText,
-  type Severity,
-} from '../../finding/finding.ts';
+import { byPlace, type Finding, type Path, pathText, type Severity } from '../../finding/finding.ts';
+import { listedFindings } from '../../finding/listed-findings.ts';
 import { parameterValue, type ResolvedParameters, resolveParameters } from '../../quantity/parameters.ts';
 import type { OpenPlaces } from '../../scenario/open-places.ts';
 import type { Parameter, Scenario } from '../../scenario/scenario.ts';
@@ -26,7 +20,7 @@ import { buildMeasurements, buildReferences, idsInUse } from './build-references
 import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSeats, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
-import { buildTest } from './build-test.ts';
+import { buildTest, refuseMainIds } from './build-test.ts';
 import { closed, openPlaces } from './open-places.ts';
 import { checkSchema } from './schema-findings.ts';
 
@@ -41,9 +35,6 @@ interface ReadResult {
   /** Where a path of the scenario stands in the text. */
   readonly places: PlaceFinder;
 }
-
-/** Findings listed; the rest are counted. */
-const MOST_FINDINGS = 500;
 
 /** Values that take the place of parameters of the scenario, as the scenario would write them. */
 export type Overrides = ReadonlyMap<string, string | number>;
@@ -161,6 +152,7 @@ function build(
     ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
     ...(root.get('drawing').present ? { drawing: buildDrawing(root.get('drawing')) } : {}),
   });
+  if (root.get('test').present) refuseMainIds(root);
   const open = openPlaces(new Field(written, [], reading));
   return {
     ...(scenario === FAULTY ? {} : { scenario: deepFreeze(scenario) }),
@@ -196,10 +188,7 @@ function inOrder(findings: readonly Finding[], file: string): readonly Finding[]
     const key = `${place?.line}:${place?.column}:${rule}:${message}`;
     if (!once.has(key)) once.set(key, finding);
   }
-  const sorted = byPlace([...once.values()]);
-  if (sorted.length <= MOST_FINDINGS) return sorted;
-  const message = `${sorted.length - MOST_FINDINGS} more errors are not listed`;
-  return [...sorted.slice(0, MOST_FINDINGS), errorFinding('too-many', file, message, 'correct these first')];
+  return listedFindings(byPlace([...once.values()]), file);
 }
 
 function deepFreeze<T>(value: T): T {

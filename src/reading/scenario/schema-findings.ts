@@ -29,7 +29,8 @@ const MOST_FAULTS = 2000;
 
 export function checkSchema(data: unknown): SchemaVerdict {
   if (validate(data)) return { faults: [], misspelled: () => false };
-  const errors = (validate.errors ?? []).filter(isOfClosedData).slice(0, MOST_FAULTS);
+  const all = (validate.errors ?? []).filter(isOfClosedData);
+  const errors = all.slice(0, MOST_FAULTS);
   const schema: Schema = JSON.parse(schemaText);
   const located = errors.map((error) => ({ error, ...locate(error, data, schema) }));
   const meant = new Map<string, Set<string>>();
@@ -51,7 +52,10 @@ export function checkSchema(data: unknown): SchemaVerdict {
     if (keyword === 'maxProperties' && unknownAt.has(JSON.stringify(at.path))) return [];
     return [describe(at)];
   });
-  return { faults, misspelled };
+  if (all.length === errors.length) return { faults, misspelled };
+  const message = `the first ${MOST_FAULTS} of ${all.length} errors of form were examined`;
+  const cut: SchemaFault = { code: 'too-many', path: [], message, hint: 'correct these first', atKey: false };
+  return { faults: [...faults, cut], misspelled };
 }
 
 /** Places left open are closed before the schema sees them: of what may be open only the given form is to be judged. */

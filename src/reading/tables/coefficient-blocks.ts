@@ -8,11 +8,12 @@ import {
   type TableTerm,
 } from '../../scenario/coefficient-table.ts';
 import type { TableColumns, TableQuantity } from './coefficient-columns.ts';
-import { numberOf } from './number-field.ts';
+import { numberIn, withAsciiMinus } from './number-field.ts';
 import { placeAt, type TableFaults } from './table-faults.ts';
-import type { TextField } from './text-fields.ts';
+import type { TextField } from './table-scanner.ts';
 
-const WHOLE = /^[+\-\u2212]?\d{1,4}$/;
+const DIGITS = /^[+-]?([\d.]+)(?:[eE]([+-]?\d+))?$/;
+const WHOLE = /^[+-]?\d{1,4}$/;
 /** Powers and radial orders read; the package's own stay at 20. */
 const HIGHEST_DEGREE = 60;
 /** Past this a coefficient or a length, in its own column's unit, is a slip of the exponent. */
@@ -30,28 +31,22 @@ interface Gathered extends TableBlock {
 
 export class TableBlocks {
   readonly #columns: TableColumns;
-  readonly #convention: TableConvention;
   readonly #faults: TableFaults;
   readonly #file: string;
   readonly #blocks = new Map<string, Gathered>();
 
-  constructor(columns: TableColumns, convention: TableConvention, faults: TableFaults, file: string) {
+  constructor(columns: TableColumns, faults: TableFaults, file: string) {
     this.#columns = columns;
-    this.#convention = convention;
     this.#faults = faults;
     this.#file = file;
   }
 
-  get isEmpty(): boolean {
-    return this.#blocks.size === 0;
-  }
-
   /** One row, a field for each column. */
   add(fields: readonly TextField[]): void {
-    const faultsBefore = this.#faults.list.length;
+    const faultsBefore = this.#faults.count;
     const field = (quantity: TableQuantity): TextField => fields[this.#columns.of(quantity)!.position]!;
     const row = this.#readRow(field);
-    if (row === undefined || this.#faults.list.length > faultsBefore) return;
+    if (row === undefined || this.#faults.count > faultsBefore) return;
     const { head, term, powers } = row;
     const key = `${head.basis} ${head.patch}`;
     const block = this.#blocks.get(key);
@@ -71,15 +66,19 @@ export class TableBlocks {
     block.terms.push(term);
   }
 
-  /** The blocks, after all rows; a roof needs its three numbers. */
-  closed(): readonly TableBlock[] {
+  /** The blocks, after all rows, as `convention` has their signs and orders; a roof needs its three numbers. */
+  closed(convention: TableConvention): readonly TableBlock[] {
     for (const { basis, patch, place, seen } of this.#blocks.values()) {
       if (basis !== 'roof' || seen.size === 3) continue;
-      const spot = { line: place.line - 1, at: place.column - 1, width: 1 };
+      const spot = { line: place.line - 1, at: place.column - 1, width: 1, lineText: place.lineText ?? '' };
       const message = `patch ${patch}: the roof has ${seen.size} of its three rows`;
       this.#faults.add(spot, message, 'give c0, c1 and c2, with i,j = 0,0, 1,0 and 0,1');
     }
-    return [...this.#blocks.values()].map(({ seen: _, ...block }) => block);
+    return [...this.#blocks.values()].map(({ seen: _, ...block }) => {
+      const scale = phaseScale(convention, block.order);
+      const terms = block.terms.map((term) => (isSlope(block.basis, term) ? term : scaled(term, scale)));
+      return { ...block, terms };
+    });
   }
 
   #readRow(field: (quantity: TableQuantity) => TextField) {
@@ -95,7 +94,7 @@ export class TableBlocks {
     }
     const whole = (quantity: 'i' | 'j' | 'order'): number | undefined => {
       const { text } = field(quantity);
-      if (WHOLE.test(text)) return Number(text.replace('\u2212', '-')) + 0;
+      if (WHOLE.test(text)) return Number(text) + 0;
       fault(quantity, `${JSON.stringify(text)} is not an integer`, `give ${quantity} as an integer`);
       return undefined;
     };
@@ -114,35 +113,21 @@ export class TableBlocks {
       fault('i', `there is no term ${i},${j} of basis ${basis}`, TERM_HINTS[basis]);
       return undefined;
     }
-    const plain = basis === 'roof' && i + j > 0;
-    const scale = plain ? 1 / this.#columns.of('coefficient')!.scale : this.#phaseScale(order);
-    const term: TableTerm = {
-      i,
-      j,
-      coefficient: coefficient.value * scale,
-      lastDigit: Math.abs(coefficient.lastDigit * scale),
-      digits: coefficient.digits,
-    };
+    const { value, lastDigit, digits } = coefficient;
+    const given: TableTerm = { i, j, coefficient: value, lastDigit, digits };
+    const unit = this.#columns.of('coefficient')!.scale;
+    const term = isSlope(basis, given) ? scaled(given, 1 / unit) : given;
     const place = placeAt(this.#file, field('patch'));
     const head: Head = { patch, basis, centre: [x!, y!], unitRadius, order, place };
     return { head, powers: `${i},${j}`, term };
   }
 
-  #phaseScale(order: number | undefined): number {
-    const { sign, phaseAt } = this.#convention;
-    return phaseAt === 'order m' && order !== undefined ? sign / order : sign;
-  }
-
   /** In mm, waves or plain; its last digit's worth likewise. */
   #number(quantity: TableQuantity, field: TextField) {
     const { scale, name } = this.#columns.of(quantity)!;
-    const { text } = field;
-    const value = numberOf(text, LARGEST);
-    if (typeof value !== 'number') {
-      this.#faults.add(field, `${JSON.stringify(text)} is not a valid number for ${name}`, value.hint);
-      return undefined;
-    }
-    const [mantissa, exponent = '0'] = text.replace(/^[+\-\u2212]/, '').split(/[eE]/);
+    const value = numberIn(field, name, LARGEST, this.#faults);
+    if (value === undefined) return undefined;
+    const [, mantissa, exponent = '0'] = DIGITS.exec(withAsciiMinus(field.text))!;
     const decimals = mantissa!.includes('.') ? mantissa!.length - mantissa!.indexOf('.') - 1 : 0;
     return {
       value: value * scale,
@@ -152,14 +137,29 @@ export class TableBlocks {
   }
 }
 
+/** A roof's c1 and c2 are plain numbers, whatever the column's unit. */
+const isSlope = (basis: TableBasis, { i, j }: TableTerm): boolean => basis === 'roof' && i + j > 0;
+
+const scaled = (term: TableTerm, scale: number): TableTerm => ({
+  ...term,
+  coefficient: term.coefficient * scale,
+  lastDigit: Math.abs(term.lastDigit * scale),
+});
+
+/** Of a phase at order 1 as the program has it, in one as the table's head states it. */
+const phaseScale = ({ sign, phaseAt }: TableConvention, order: number | undefined): number =>
+  phaseAt === 'order m' && order !== undefined ? sign / order : sign;
+
 function isTerm(basis: TableBasis, i: number, j: number): boolean {
   if (basis === 'xy') return i >= 0 && j >= 0 && i + j <= HIGHEST_DEGREE;
+  if (basis === 'radial') return i >= 0 && 2 * i <= HIGHEST_DEGREE && j === 0;
   if (basis === 'roof') return i >= 0 && j >= 0 && i + j <= 1;
   return i >= 0 && i <= HIGHEST_DEGREE && Math.abs(j) <= i && (i - j) % 2 === 0;
 }
 
 const TERM_HINTS: Readonly<Record<TableBasis, string>> = {
   xy: `i and j are powers of u and v, 0 or more, their sum at most ${HIGHEST_DEGREE}`,
+  radial: `i is the power of rho^2, 0 to ${HIGHEST_DEGREE / 2}, and j is 0`,
   zernike: `i is the radial order n, at most ${HIGHEST_DEGREE}, j the azimuthal order m, n - |m| even and 0 or more`,
   roof: 'i,j are 0,0 for c0, 1,0 for c1 and 0,1 for c2',
 };

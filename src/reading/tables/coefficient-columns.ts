@@ -1,6 +1,6 @@
 /** The columns of a coefficient table: which quantity a name stands for, and what its unit makes of a number. */
 import { commonUnit, fromUnit } from '../../quantity/unit.ts';
-import { namedColumn } from './quantity-column.ts';
+import { columnName, columnUnit } from './column-name.ts';
 
 export type TableQuantity =
   | 'patch'
@@ -24,21 +24,19 @@ export interface TableColumn {
 }
 
 export interface TableColumns {
-  /** Of all columns, those that are passed over included. */
-  readonly count: number;
   of(quantity: TableQuantity): TableColumn | undefined;
 }
 
 const PLAIN: readonly TableQuantity[] = ['patch', 'basis', 'index', 'i', 'j', 'order'];
-const LENGTHS: Readonly<Record<string, readonly [TableQuantity, number]>> = {
-  unitRadius: ['unitRadius', 1],
-  unitDiameter: ['unitRadius', 0.5],
+const LENGTHS: readonly (readonly [name: string, TableQuantity, number])[] = [
+  ['unitRadius', 'unitRadius', 1],
+  ['unitDiameter', 'unitRadius', 0.5],
   // as older tables have it
-  normRadius: ['unitRadius', 1],
-  normDiameter: ['unitRadius', 0.5],
-  centreX: ['centreX', 1],
-  centreY: ['centreY', 1],
-};
+  ['normRadius', 'unitRadius', 1],
+  ['normDiameter', 'unitRadius', 0.5],
+  ['centreX', 'centreX', 1],
+  ['centreY', 'centreY', 1],
+];
 
 /** The column of this name, undefined if the name means nothing, or what is wrong with it. `wavelength` in mm. */
 export function columnNamed(
@@ -46,20 +44,19 @@ export function columnNamed(
   position: number,
   wavelength: number,
 ): TableColumn | string | undefined {
-  const plain = PLAIN.find((quantity) => quantity === name);
+  const plain = PLAIN.find((quantity) => quantity === name.toLowerCase());
   if (plain !== undefined) return { quantity: plain, name, position, scale: 1 };
-  const { stem, unit } = namedColumn(name);
+  const { stem, unit = '' } = columnName(name);
   if (stem === 'coefficient') {
     const scale = perWave(unit, wavelength);
     if (scale !== undefined) return { quantity: 'coefficient', name, position, scale };
     return `column ${JSON.stringify(name)} has no phase unit; expected coefficient_waves, _rad, _deg, _nm, _um or _mm`;
   }
-  const length = Object.hasOwn(LENGTHS, stem) ? LENGTHS[stem] : undefined;
+  const length = LENGTHS.find(([known]) => known.toLowerCase() === stem);
   if (length === undefined) return undefined;
-  const known = commonUnit(unit);
-  if (known?.dimension !== 'length')
-    return `column ${JSON.stringify(name)} has no length unit; expected ${stem}_mm, _um, _nm, _cm, _m or _in`;
-  return { quantity: length[0], name, position, scale: length[1] * fromUnit(1, known) };
+  const [known, quantity, factor] = length;
+  const found = columnUnit(name, known, unit, 'length');
+  return typeof found === 'string' ? found : { quantity, name, position, scale: factor * fromUnit(1, found) };
 }
 
 /** Waves in one unit of the column. */

@@ -1,12 +1,12 @@
 /**
  * A coefficient table that came back, as CSV, to a CoefficientTable, or to findings with line and column.
  *
- * Taken: columns and rows in any order; commas, semicolons or tabs between fields; fields in quotes (RFC 4180, on one line);
- * the unit of each quantity in its column's name: `coefficient_waves`, `_rad`, `_deg`, or `_nm`, `_um`, `_mm` of path at order 1;
- * `unitRadius` or `unitDiameter` (older tables: `normRadius`, `normDiameter`), `centreX` and `centreY` in `_nm`, `_um`, `_mm`, `_cm`, `_m`, `_in`. `index` and `order` may
- * be left out; other columns are passed over with a warning. Lines that start with `#` are the head: a sentence of the
- * convention there (see statedConvention) is taken at its word.
- * Not taken: decimal commas, fields across lines.
+ * Taken: what every table may have (table-scanner.ts), columns and rows in any order; the unit of each quantity in its column's name:
+ * `coefficient_waves`, `_rad`, `_deg`, or `_nm`, `_um`, `_mm` of path at order 1; `unitRadius` or `unitDiameter` (older tables:
+ * `normRadius`, `normDiameter`), `centreX` and `centreY` in `_nm`, `_um`, `_mm`, `_cm`, `_m`, `_in`. `index` and `order` may be left out;
+ * other columns are passed over with a warning. Lines that start with `#` are the head: a sentence of the convention there (see
+ * statedConvention) is taken at its word.
+ * Not taken: decimal commas.
  */
 import type { Finding } from '../../finding/finding.ts';
 import { nearestName } from '../../quantity/nearest-name.ts';
@@ -14,8 +14,8 @@ import type { CoefficientTable, TableConvention } from '../../scenario/coefficie
 import { TableBlocks } from './coefficient-blocks.ts';
 import { columnNamed, type TableColumn, type TableColumns } from './coefficient-columns.ts';
 import { placeAt, type Spot, TableFaults } from './table-faults.ts';
-import { rowsOf, wholeLine } from './table-rows.ts';
-import type { TextField } from './text-fields.ts';
+import { TableReader } from './table-reader.ts';
+import type { TextField } from './table-scanner.ts';
 
 interface TableReading {
   /** Undefined where a finding is an error. */
@@ -29,34 +29,26 @@ const MOST_ROWS = 1_000_000;
 /** `wavelength`: mm, for a coefficient given as a length of path. */
 export function readCoefficientTable(text: string, file: string, wavelength: number): TableReading {
   const faults = new TableFaults(file);
-  const failed = (): TableReading => ({ table: undefined, findings: faults.closed() });
-  const { reader, head, rows } = rowsOf(text, MOST_ROWS, faults);
-  if (head === undefined) {
-    const hint = 'give the table from the package, or one with the same columns';
-    if (faults.count === 0) faults.add({ line: 0, at: 0, width: 1 }, 'the table is empty', hint);
-    return failed();
-  }
-  const convention = statedConvention(reader.comments.join('\n'));
-  const { columns, ignored } = readHead(reader.fields(head), wholeLine(head), wavelength, faults);
-  if (columns === undefined) return failed();
-  const blocks = new TableBlocks(columns, convention, faults, file);
-  const beyond = rows[MOST_ROWS];
-  if (beyond !== undefined) {
-    faults.tooMany(
-      wholeLine(beyond),
-      `the table has more than ${MOST_ROWS} rows`,
-      `at most ${MOST_ROWS}; split it`,
-    );
-    return failed();
-  }
-  for (const row of rows) {
-    if (row.texts.length === columns.count) blocks.add(reader.fields(row));
-    else reader.misfit(row, columns.count);
-  }
-  if (blocks.isEmpty && faults.count === 0)
-    faults.add(wholeLine(head), 'the table has a header but no rows', 'give the rows of the table');
-  const read = blocks.closed();
-  if (faults.list.length > 0) return failed();
+  const comments: string[] = [];
+  let blocks: TableBlocks | undefined;
+  let ignored: readonly TextField[] = [];
+  const reader = new TableReader(faults, {
+    asHead: () => AS_HEAD,
+    rows: 'coefficients',
+    mostRows: MOST_ROWS,
+    comment: (line) => comments.push(line),
+    head: (fields, whole) => {
+      const head = readHead(fields, whole, wavelength, faults);
+      ignored = head.ignored;
+      if (head.columns !== undefined) blocks = new TableBlocks(head.columns, faults, file);
+    },
+    row: (fields) => blocks?.add(fields),
+  });
+  reader.push(text);
+  reader.end();
+  const convention = statedConvention(comments.join('\n'));
+  const read = blocks?.closed(convention) ?? [];
+  if (faults.count > 0) return { table: undefined, findings: faults.closed() };
   const findings = ignored.map((field): Finding => {
     const message = `column ${JSON.stringify(field.text)} is ignored`;
     const place = placeAt(file, field);
@@ -89,11 +81,7 @@ function readHead(
     } else found.set(column.quantity, column);
   });
   const missing = NEEDED.filter((name) => !found.has(name));
-  if (missing.length > 0 && fields.every(({ text }) => text === '' || Number.isFinite(Number(text)))) {
-    faults.add(line, 'the first line contains numbers, not column names', AS_HEAD);
-    return { columns: undefined, ignored: [] };
-  }
-  for (const name of faults.list.length > 0 ? [] : missing) {
+  for (const name of faults.count > 0 ? [] : missing) {
     const texts = unknown.map(({ text }) => text);
     const near = nearestName(name, texts);
     const field = unknown.find(({ text }) => text === near);
@@ -103,9 +91,9 @@ function readHead(
         : `${JSON.stringify(field.text)} is not a known column; did you mean ${name}?`;
     faults.add(field ?? line, message, AS_HEAD);
   }
-  if (faults.list.length > 0) return { columns: undefined, ignored: [] };
+  if (faults.count > 0) return { columns: undefined, ignored: [] };
   return {
-    columns: { count: fields.length, of: (quantity) => found.get(quantity) },
+    columns: { of: (quantity) => found.get(quantity) },
     ignored: unknown.filter(({ text }) => text !== ''),
   };
 }

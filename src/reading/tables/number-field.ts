@@ -1,19 +1,34 @@
-/** A field of a table as a decimal number; what is wrong with one that is none. */
+/** A field of a table as a number: a decimal point, no other separators. What is not one is told, never guessed at. */
+import type { TableFaults } from './table-faults.ts';
+import type { TextField } from './table-scanner.ts';
 
-const NUMBER = /^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?$/;
-const DECIMAL_COMMA = /^[+-]?\d*,\d+([eE][+-]?\d+)?$/;
+const NUMBER = /^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/;
+
+/** U+2212 for a minus, as a spreadsheet or a page writes it, is one. */
+export const withAsciiMinus = (text: string): string => text.replace(/^\u2212/, '-');
 
 export const isNumber = (text: string): boolean => NUMBER.test(text);
 
-/** The number, or a way out. */
-export function numberOf(text: string, largest: number): number | { readonly hint: string } {
-  // U+2212, as a spreadsheet or a page writes it.
-  const plain = text.replace(/^\u2212/, '-');
-  const value = NUMBER.test(plain) ? Number(plain) : Number.NaN;
+/** A number with commas: `1,5` may be one and a half, `1,234.5` has its thousands marked, of `1,234` nobody can tell. */
+export const hasDecimalComma = (text: string): boolean => /^[+-]?[\d.]*,\d[\d.,]*([eE][+-]?\d+)?$/.test(text);
+
+export const COMMA_HINT = 'write a decimal point, not a comma';
+
+/** The number as it is written, or undefined and the fault added. `name` is the column's, `largest` the largest magnitude. */
+export function numberIn(
+  field: TextField,
+  name: string,
+  largest: number,
+  faults: TableFaults,
+): number | undefined {
+  const { text } = field;
+  const plain = withAsciiMinus(text);
+  const value = isNumber(plain) ? Number(plain) : Number.NaN;
   if (Math.abs(value) <= largest) return value;
-  return {
-    hint: DECIMAL_COMMA.test(text)
-      ? 'write a decimal point, not a comma'
-      : `write a decimal number of at most ${largest}`,
-  };
+  if (text === '') faults.add(field, `the value of ${name} is missing`, 'give a number');
+  else {
+    const hint = hasDecimalComma(text) ? COMMA_HINT : `write a decimal number of at most ${largest}`;
+    faults.add(field, `${JSON.stringify(text)} is not a valid number for ${name}`, hint);
+  }
+  return undefined;
 }

@@ -63,6 +63,15 @@ export function parseYaml(given: string, file: string, words: FileWords = A_SCEN
       logLevel: 'error',
     });
     findings.push(...syntaxFindings(document, file, places));
+    const head = document.directives?.yaml.version === '1.1' ? YAML_1_1.exec(text) : null;
+    if (head !== null)
+      fault(
+        'yaml-syntax',
+        OTHER_VERSION,
+        'remove this line and check such values: the file is read as YAML 1.2',
+        head.index,
+        head.index + head[0].length,
+      );
     if (findings.length > 0) return refused;
     if (document.contents === null) {
       fault('yaml-syntax', `the file contains no ${words.holds}`, words.start, 0, 1);
@@ -76,6 +85,10 @@ export function parseYaml(given: string, file: string, words: FileWords = A_SCEN
     return refused;
   }
 }
+
+const YAML_1_1 = /^%YAML[ \t]+1\.1\b/m;
+/** YAML 1.1 (2005), whose types of a plain scalar are at yaml.org/type: bool, int and float. */
+const OTHER_VERSION = 'the head asks for YAML 1.1, where `yes` is true, `010` is 8 and `1:30` is 90';
 
 const TOO_DEEP = 'the YAML is nested too deeply';
 

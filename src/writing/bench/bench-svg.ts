@@ -11,20 +11,21 @@ import { degrees, places } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import { RED } from '../palette.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
-import { isNumbered, MOST_NAMED, type Panel, panelOf, TEXT } from './panel.ts';
+import { type Block, footOf, LINE } from './legend.ts';
+import { TEXT } from './name-placing.ts';
+import { isNumbered, type Panel, panelOf } from './panel.ts';
 import { hasPart } from './panel-bodies.ts';
-import { number, panelSvg, type Size, sizeOf, text, widthOf } from './panel-svg.ts';
+import { number, panelSvg, type Size, sizeOf, text } from './panel-svg.ts';
 import { PLAN, SIDE } from './projection.ts';
-import { STYLE_NAMES, styleOf } from './shapes.ts';
-import { commonKind, kindAndSize, type NamedIn, shortName, standsInSpace } from './things.ts';
+import { commonKind, type NamedIn } from './things.ts';
 import { type WindowPair, type Windows, windowsOf } from './windows.ts';
 
 const EDGE = 8;
 const LEAST_WIDTH = 175;
 /** The overview's views stand side by side where they are no wider, mm. */
 const MOST_ABREAST = 195;
-const LINE = 4.6;
 const BETWEEN = 5;
+const VIEWS = { side: 'side view from −x', plan: 'plan view from +y' } as const;
 const LETTERS = ['A', 'B'] as const;
 const CAPITALS = 0.72;
 /** Height of the title's capitals, mm, and what bold letters take more. */
@@ -53,8 +54,7 @@ export function benchSvg(design: Design, { draft }: { readonly draft: boolean })
   const foot = footOf(
     design,
     blocks.flat().map(({ panel }) => panel),
-    wide,
-    y,
+    { left: EDGE, width: wide, top: y },
   );
   const [width, height] = [wide + 2 * EDGE, y + foot.height + EDGE];
   return html`<?xml version="1.0" encoding="UTF-8"?>
@@ -98,18 +98,13 @@ function panelsOf(design: Design, { overview, details, showsFocus }: Windows): r
   return [
     ...(isNarrow ? [views] : views.map((each) => [each])),
     ...details.map((pair, k) =>
-      (['side', 'plan'] as const).map((view) => panelIn(pair, view, `${LETTERS[k]!}: ${view} view`)),
+      (['side', 'plan'] as const).map((view) => panelIn(pair, view, `${LETTERS[k]!}: ${VIEWS[view]}`)),
     ),
   ];
 }
 
 const widthOfRow = (sizes: readonly Size[]): number =>
   sizes.reduce((sum, { width }) => sum + width, (sizes.length - 1) * BETWEEN);
-
-interface Block {
-  readonly svg: Html;
-  readonly height: number;
-}
 
 function headOf(design: Design, windows: Windows, width: number, draft: boolean): Block {
   const { part, interferometer } = design.scenario;
@@ -134,7 +129,7 @@ function headOf(design: Design, windows: Windows, width: number, draft: boolean)
         ]
       : []),
     ...(common === undefined ? [] : [`References: ${common}.`]),
-    `The light runs from left to right. The pattern is at z = 0.${hasNumbers ? ' Numbers beside it: patches, as on the layout drawing.' : ''}`,
+    `The light runs from left to right. The pattern is at z = 0.${hasNumbers ? ' Numbers beside it are those of the patches on the layout drawing.' : ''}`,
   ].flatMap((line) => wrapped(line, TEXT, width));
   const above = draft ? 7 : 0;
   const title = wrapped(titleOf(design), TITLE * BOLD, width);
@@ -146,50 +141,6 @@ function headOf(design: Design, windows: Windows, width: number, draft: boolean)
 }
 
 const titleOf = ({ scenario }: Design): string => `Bench: ${drawable(scenario.title) || 'reference patches'}`;
-
-/** What the lines mean, and, where references go by numbers, what each number is. */
-function footOf(design: Design, panels: readonly Panel[], width: number, top: number): Block {
-  const used = new Set(panels.flatMap(({ shapes }) => shapes.map(({ style }) => style)));
-  const entries = STYLE_NAMES.flatMap((name) => {
-    const style = styleOf(name);
-    return style.means !== undefined && used.has(name) ? [{ style, words: style.means }] : [];
-  });
-  let [x, y] = [EDGE, top + TEXT];
-  const samples = entries.map(({ style, words }): Html => {
-    const room = SAMPLE + 2 + widthOf(words) + 4;
-    if (x > EDGE && x + room > EDGE + width) [x, y] = [EDGE, y + LINE];
-    const dash = style.dash === undefined ? '' : html` stroke-dasharray="${style.dash}"`;
-    const [left, middle, high] = [x, y - TEXT / 2, y - TEXT].map(number);
-    const shape =
-      style.fill === undefined
-        ? `M ${left} ${middle} h ${SAMPLE}`
-        : `M ${left} ${high} h ${SAMPLE} v ${TEXT} h -${SAMPLE} Z`;
-    const sample = html`<path d="${shape}" fill="${style.fill ?? 'none'}" stroke="${style.stroke}" stroke-width="${style.width}"${dash}/>${text(words, x + SAMPLE + 2, y)}
-`;
-    x += room;
-    return sample;
-  });
-  const key = keyOf(design, width, y + LINE + 1);
-  return { svg: html`${samples}${key.svg}`, height: y + key.height - top + 2 };
-}
-
-const SAMPLE = 9;
-
-function keyOf(design: Design, width: number, top: number): Block {
-  if (design.references.length <= MOST_NAMED) return { svg: html``, height: 0 };
-  const words = design.references.flatMap((reference, k) =>
-    standsInSpace(reference)
-      ? [`${k + 1} ${shortName(reference.id)}: ${kindAndSize(reference)} at ${places(reference.at)}`]
-      : [],
-  );
-  const room = Math.max(...words.map(widthOf)) + 4;
-  const columns = Math.max(1, Math.floor(width / room));
-  const rows = Math.ceil(words.length / columns);
-  return {
-    svg: html`${words.map((line, k) => html`${text(line, EDGE + Math.floor(k / rows) * room, top + TEXT + (k % rows) * LINE)}\n`)}`,
-    height: rows * LINE + 1,
-  };
-}
 
 function draftMark(width: number, height: number): Html {
   const size = (0.7 * Math.sqrt(width * width + height * height)) / roomFor(DRAFT_WORDS, 1);

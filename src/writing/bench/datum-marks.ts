@@ -46,7 +46,9 @@ function marked(datum: Datum, part: Frame, view: Projection, reach: number): Mar
       }
       if (isEndOn(normal, view)) return { ...bare, at };
       const trace = unit2(view.flat(cross(view.viewer, normal)));
-      return { ...bare, at, lines: [span(at, trace, reach)], normals: [{ from: at, direction }] };
+      // Its normal stands off its own point, where the part's axes may begin.
+      const from = moved(at, trace, ASIDE * reach);
+      return { ...bare, at: from, lines: [span(at, trace, reach)], normals: [{ from, direction }] };
     }
     case 'cylinder': {
       const at = place(datum.point);
@@ -101,8 +103,18 @@ function marked(datum: Datum, part: Frame, view: Projection, reach: number): Mar
       // An outside is seen from the hologram by its near cap, an inside by its far one.
       const toward = scaled2(unit2([-centre[0], -centre[1]]), side);
       const from = moved(centre, toward, radius);
+      // How much of the sphere the part has is not known: no more than `reach` to both sides, nor than half of it.
+      const half = Math.min(reach / radius, Math.PI / 2);
+      const arc = Array.from({ length: ARC_POINTS }, (_, k) => {
+        const angle = half * ((2 * k) / (ARC_POINTS - 1) - 1);
+        return moved(
+          moved(centre, toward, radius * Math.cos(angle)),
+          asideOf(toward),
+          radius * Math.sin(angle),
+        );
+      });
       return {
-        ...{ at: from, lines: [], circles: [{ centre, radius }] },
+        ...{ at: from, lines: [arc], circles: [] },
         normals: [{ from, direction: scaled2(toward, side) }],
       };
     }
@@ -150,8 +162,11 @@ function marked(datum: Datum, part: Frame, view: Projection, reach: number): Mar
   }
 }
 
-/** Of a flat's edge. */
+/** Of a flat's edge, and of a sphere's arc. */
 const EDGE_POINTS = 72;
+const ARC_POINTS = 25;
+/** Where an endless flat's normal stands: of its half length, from its point. */
+const ASIDE = 0.6;
 
 const moved = (from: Vec2, direction: Vec2, by: number): Vec2 => add2(from, scaled2(direction, by));
 const scaled2 = ([x, y]: Vec2, by: number): Vec2 => [x * by, y * by];

@@ -15,8 +15,8 @@ import type { Projection } from './projection.ts';
 type Path3 = readonly Vec3[];
 
 interface PatchLight {
-  /** From the centre of the patch; undefined for a ring and a sector, and where no ray leaves. */
-  readonly chief: Path3 | undefined;
+  /** From the middle of the patch; of a ring from both sides of a cut through its centre. None where no ray leaves. */
+  readonly middles: readonly Path3[];
   /** From points of the patch's edge; of a ring those of either side of a cut through its centre, square to the line of sight. */
   readonly bundles: readonly (readonly Path3[])[];
 }
@@ -26,23 +26,44 @@ const EDGE_POINTS = 24;
 
 /** `lead`: mm before the pattern, along z, to which light that goes back is drawn. */
 export function patchLight(design: Design, patch: DesignedPatch, view: Projection, lead: number): PatchLight {
-  const { outline, reference, centre } = patch;
-  const paths = ({ xs, ys }: Points): readonly (Path3 | undefined)[] =>
-    isReadBy(reference, 'alignment')
+  const { outline, reference } = patch;
+  const paths = ({ xs, ys }: Points): readonly Path3[] =>
+    (isReadBy(reference, 'alignment')
       ? backward(design, xs, ys, lead)
-      : sightsOf(design, patch, xs, ys).map((sight, k) => {
+      : sightsOf(design, patch, xs, ys).map((sight, k): Path3 | undefined => {
           if (sight === undefined) return undefined;
           const start: Vec3 = [xs[k]!, ys[k]!, 0];
           const end = isReadBy(reference, 'mark') ? pastBall(sight, reference.diameter ?? 0) : sight.to;
           return sight.from[2] > 0 ? [start, sight.from, end] : [start, end];
-        });
+        })
+    ).filter((path) => path !== undefined);
   const edges = outline.shape === 'ring' ? cutsOf(outline, view) : [boundaryPoints(outline, EDGE_POINTS)];
-  const bundles = edges.map((edge) => paths(edge).filter((path) => path !== undefined));
-  const isAround = outline.shape === 'ring' || outline.shape === 'sector';
-  const middle = isAround
-    ? undefined
-    : paths({ xs: Float64Array.of(centre[0]), ys: Float64Array.of(centre[1]) })[0];
-  return { chief: middle, bundles };
+  return { middles: paths(middlesOf(patch, view)), bundles: edges.map(paths) };
+}
+
+/** Where the middle of the light leaves: halfway between the edges of a ring or a sector, whose centre is outside of it. */
+function middlesOf({ outline, centre }: DesignedPatch, { up }: Projection): Points {
+  switch (outline.shape) {
+    case 'ring': {
+      const [x, y] = outline.centre;
+      const radius = (outline.inner + outline.outer) / 2;
+      const [right, above] = up === 'x' ? [radius, 0] : [0, radius];
+      return {
+        xs: Float64Array.of(x - right, x + right),
+        ys: Float64Array.of(y - above, y + above),
+      };
+    }
+    case 'sector': {
+      const angle = (outline.from + outline.to) / 2;
+      const radius = (outline.inner + outline.outer) / 2;
+      return {
+        xs: Float64Array.of(outline.centre[0] + radius * Math.cos(angle)),
+        ys: Float64Array.of(outline.centre[1] + radius * Math.sin(angle)),
+      };
+    }
+    default:
+      return { xs: Float64Array.of(centre[0]), ys: Float64Array.of(centre[1]) };
+  }
 }
 
 /** A sight ends at the ball that a diameter stands for; light ends on a screen that is flat. */

@@ -1,7 +1,7 @@
 /** Names on a panel before they have a place: what each belongs to. mm on paper, [right, up]. */
 import { distance2, type Vec2 } from '../../geometry/vector.ts';
 import { middleOf } from '../drawing/boxes.ts';
-import type { Box, Line } from '../drawing/drawing.ts';
+import type { Box } from '../drawing/drawing.ts';
 import type { Shape } from './shapes.ts';
 
 export interface Named {
@@ -13,14 +13,20 @@ export interface Named {
   readonly at: Vec2;
   /** The edge of what is named. */
   readonly polygon: readonly Vec2[];
+  /** Where its name belongs, the best first; elsewhere only where none of them is free. */
+  readonly spots?: readonly Spot[];
+}
+
+/** A place for a name: for its middle, or its end. */
+export interface Spot {
+  readonly at: Vec2;
+  readonly anchor: 'middle' | 'end';
 }
 
 /** What one part of a panel adds to it. */
 export interface Drawn {
   readonly shapes: readonly Shape[];
   readonly named: readonly Named[];
-  /** That names keep clear of. */
-  readonly lines: readonly Line[];
 }
 
 /** Half the side of what stands for a point where names keep clear of it, mm. */
@@ -42,6 +48,16 @@ export const rectangle = ({ left, right, bottom, top }: Box): readonly Vec2[] =>
   [left, top],
 ];
 
+/** How much of it counts as its upper end, mm. */
+const END = 0.5;
+
+/** What reaches highest of a closed shape. */
+export function upperEnd(edge: readonly Vec2[]): readonly Vec2[] {
+  const top = Math.max(...edge.map(([, y]) => y));
+  const xs = edge.filter(([, y]) => y > top - END).map(([x]) => x);
+  return rectangle({ left: Math.min(...xs) - END, right: Math.max(...xs) + END, bottom: top - END, top });
+}
+
 const CORNERS = 16;
 
 export const disc = ([x, y]: Vec2, radius: number): readonly Vec2[] =>
@@ -62,7 +78,10 @@ const TOGETHER = 1.6;
 const MOST_TOGETHER = 4;
 
 /** Wishes for captions: one for all names of a sort that belong to things at one place of the view. */
-export function together(named: readonly Named[], within: Box): readonly Pick<Named, 'text' | 'polygon'>[] {
+export function together(
+  named: readonly Named[],
+  within: Box,
+): readonly Pick<Named, 'text' | 'polygon' | 'spots'>[] {
   const groups: Named[][] = [];
   for (const one of named) {
     if (!holdsPoint(within, one.at)) continue;
@@ -76,11 +95,12 @@ export function together(named: readonly Named[], within: Box): readonly Pick<Na
   return groups.map((group) => {
     const names = group.slice(0, MOST_TOGETHER).map(({ text }) => text);
     const more = group.length > names.length ? ` +${group.length - names.length}` : '';
-    const { suffix, polygon, sort } = group[0]!;
+    const { suffix, polygon, sort, spots = [] } = group[0]!;
     const before = sort === 'feature' ? 'datum ' : '';
     return {
       text: `${before}${names.join(', ')}${more}${suffix === undefined ? '' : `: ${suffix}`}`,
       polygon,
+      spots,
     };
   });
 }

@@ -2,6 +2,8 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { boundsOf, convexHull } from '../../geometry/extent.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
+import { shareInBox } from '../drawing/boxes.ts';
+import type { Box } from '../drawing/drawing.ts';
 import { beamEdge, cutAtZ, patchLight } from './light-paths.ts';
 import { type Drawn, type Named, pointNamed, rectangle } from './names.ts';
 import type { Projection } from './projection.ts';
@@ -15,6 +17,8 @@ export interface Scene {
   /** Range of z that is drawn, mm of the bench. */
   readonly from: number;
   readonly to: number;
+  /** What of it the panel shows, mm on paper. */
+  readonly shown: Box;
 }
 
 const onPaper = ({ view, scale }: Scene): ((place: Vec3) => Vec2) => {
@@ -26,7 +30,7 @@ const onPaper = ({ view, scale }: Scene): ((place: Vec3) => Vec2) => {
 
 /** `focus`: what it is called on the panel; undefined where it does not show. */
 export function drawnBeam(scene: Scene, focus: string | undefined): Drawn {
-  const { design, view, from, to } = scene;
+  const { design, view, from, to, shown: area } = scene;
   const flat = onPaper(scene);
   const { light, beyond } = beamEdge(design, view, -from);
   const rays = light.map((path) => path.map(flat));
@@ -38,7 +42,7 @@ export function drawnBeam(scene: Scene, focus: string | undefined): Drawn {
       { style: 'lit', closed: convexHull(rays.flat()) },
       ...rays.flatMap((ray): Shape[] => [
         { style: 'beam', open: ray },
-        ...midArrow('beamArrow', ray[0]!, ray[1]!),
+        ...midArrow('beamArrow', ray[0]!, ray[1]!, area),
       ]),
       ...farther.map((ray): Shape => ({ style: 'beyond', open: ray })),
       ...(shown === undefined
@@ -46,16 +50,14 @@ export function drawnBeam(scene: Scene, focus: string | undefined): Drawn {
         : [...cross(shown, 1.6), { style: 'beamArrow', circle: shown, radius: 0.8, id: 'focus' } as const]),
     ],
     named: shown === undefined ? [] : [pointNamed('focus', focus!, shown)],
-    lines: [...rays, ...farther].map((ray) => [ray[0]!, ray[1]!] as const),
   };
 }
 
 /** With `numbers`, patches have theirs beside them. */
 export function drawnPatch(patch: DesignedPatch, index: number, scene: Scene, numbers: boolean): Drawn {
-  const { design, view, from } = scene;
+  const { design, view, from, shown } = scene;
   const flat = onPaper(scene);
-  const { chief, bundles } = patchLight(design, patch, view, -from);
-  const middle = chief?.map(flat);
+  const { middles, bundles } = patchLight(design, patch, view, -from);
   const sections = sectionsOf(patch, view).map(([low, high]): readonly [Vec2, Vec2] => [
     flat(view.up === 'x' ? [low, 0, 0] : [0, low, 0]),
     flat(view.up === 'x' ? [high, 0, 0] : [0, high, 0]),
@@ -68,16 +70,16 @@ export function drawnPatch(patch: DesignedPatch, index: number, scene: Scene, nu
           patch.id,
         ),
       ),
-      ...(middle === undefined
-        ? []
-        : [
-            { style: 'chief', open: middle, id: patch.id } as const,
-            ...midArrow('lightArrow', middle.at(-2)!, middle.at(-1)!),
-          ]),
+      ...middles.flatMap((path): Shape[] => {
+        const middle = path.map(flat);
+        return [
+          { style: 'chief', open: middle, id: patch.id },
+          ...midArrow('lightArrow', middle.at(-2)!, middle.at(-1)!, shown),
+        ];
+      }),
       ...sections.map((section): Shape => ({ style: 'pattern', open: section, id: patch.id })),
     ],
-    named: numbers ? [numbered(index, sections.at(-1)!)] : [],
-    lines: middle === undefined ? [] : [[middle[0]!, middle.at(-1)!]],
+    named: numbers ? [numbered(index, sections.at(-1)!, design.glass.side === 'after')] : [],
   };
 }
 
@@ -93,7 +95,9 @@ function cones(paths: readonly (readonly Vec2[])[], id: string): Shape[] {
 /** Half the width of a pattern's mark as names see it, mm. */
 const HALF_MARK = 0.5;
 
-function numbered(index: number, [low, high]: readonly [Vec2, Vec2]): Named {
+/** `isBare`: the pattern is the first surface, with nothing before it. */
+function numbered(index: number, [low, high]: readonly [Vec2, Vec2], isBare: boolean): Named {
+  const middle: Vec2 = [low[0], (low[1] + high[1]) / 2];
   const box = {
     left: low[0] - HALF_MARK,
     right: low[0] + HALF_MARK,
@@ -103,8 +107,9 @@ function numbered(index: number, [low, high]: readonly [Vec2, Vec2]): Named {
   return {
     text: String(index + 1),
     sort: 'patch',
-    at: [low[0], (low[1] + high[1]) / 2],
+    at: middle,
     polygon: rectangle(box),
+    spots: isBare ? [middle, high, low].map(([x, y]) => ({ at: [x - 2 * HALF_MARK, y], anchor: 'end' })) : [],
   };
 }
 
@@ -122,11 +127,16 @@ function sectionsOf({ outline }: DesignedPatch, { up }: Projection): readonly (r
   return [up === 'x' ? [minX, maxX] : [minY, maxY]];
 }
 
-/** An arrowhead past the middle of a run. */
-function midArrow(style: StyleName, from: Vec2, to: Vec2): Shape[] {
+/** An arrowhead past the middle of what is shown of a run; none on a short one. */
+function midArrow(style: StyleName, from: Vec2, to: Vec2, shown: Box): Shape[] {
   const direction: Vec2 = [to[0] - from[0], to[1] - from[1]];
-  const tip: Vec2 = [from[0] + ARROW_AT * direction[0], from[1] + ARROW_AT * direction[1]];
-  return arrowhead(style, tip, direction);
+  const [enters, leaves] = shareInBox(from, to, shown);
+  const length = (leaves - enters) * Math.sqrt(direction[0] ** 2 + direction[1] ** 2);
+  if (!(length > LEAST_RUN)) return [];
+  const share = enters + ARROW_AT * (leaves - enters);
+  return arrowhead(style, [from[0] + share * direction[0], from[1] + share * direction[1]], direction);
 }
 
 const ARROW_AT = 0.55;
+/** mm. */
+const LEAST_RUN = 6;

@@ -5,17 +5,17 @@
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { powerOfTen } from '../../quantity/power.ts';
-import type { PlacedCaption } from '../drawing/captions/caption-placing.ts';
 import { roomFor } from '../drawing/lettering.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
 import { GREY, INK, QUIET_INK } from '../palette.ts';
-import { type Panel, TEXT } from './panel.ts';
+import { type PlacedName, TEXT } from './name-placing.ts';
+import type { Panel } from './panel.ts';
 import { type Shape, STYLE_NAMES, type StyleName, styleOf } from './shapes.ts';
 
 /** Height of a sans serif's capitals against its font size. */
 const CAPITALS = 0.72;
 /** Left of a panel, below it and above it: for the rulers, the heading and the bar. mm. */
-const GUTTER = { left: 15, bottom: 9, top: 11 } as const;
+const GUTTER = { left: 15, bottom: 6, top: 11, topOfWide: 6.5 } as const;
 /** Least distances of marks on the rulers, along z and upright, and the longest scale bar, mm. */
 const BETWEEN: Vec2 = [16, 8];
 const LONGEST_BAR = 30;
@@ -29,8 +29,13 @@ export interface Size {
 /** With everything around it. */
 export const sizeOf = (panel: Panel, name: string): Size => ({
   width: GUTTER.left + Math.max(panel.box.right - panel.box.left, BOLD * widthOf(headingOf(panel, name))),
-  height: GUTTER.top + panel.box.top - panel.box.bottom + GUTTER.bottom,
+  height: topOf(panel) + panel.box.top - panel.box.bottom + GUTTER.bottom,
 });
+
+/** A wide panel has its bar beside its heading, not below it. */
+const WIDE = 130;
+const isWide = ({ box }: Panel): boolean => box.right - box.left >= WIDE;
+const topOf = (panel: Panel): number => (isWide(panel) ? GUTTER.topOfWide : GUTTER.top);
 
 const headingOf = ({ scale }: Panel, name: string): string => `${name}, scale ${scaleWords(scale)}`;
 /** What bold letters take more. */
@@ -39,17 +44,21 @@ const BOLD = 1.1;
 /** With its upper left corner, rulers included, at (left, top) of the page. */
 export function panelSvg(panel: Panel, name: string, left: number, top: number): Html {
   const { view, scale, box, shapes, captions } = panel;
-  const [x, y] = [left + GUTTER.left, top + GUTTER.top];
+  const [x, y] = [left + GUTTER.left, top + topOf(panel)];
   const [width, height] = [box.right - box.left, box.top - box.bottom];
   return html`<g>
 ${text(headingOf(panel, name), x, top + TEXT, 'start', 'bold')}
-${bar(scale, x, top + 8)}
+${isWide(panel) ? bar(scale, x + width, top + TEXT, 'left') : bar(scale, x, top + 8, 'right')}
 <svg data-view="${view.name}" data-scale="${number(scale)}" x="${number(x)}" y="${number(y)}" width="${number(width)}" height="${number(height)}" viewBox="${[box.left, -box.top, width, height].map(number).join(' ')}">
-${STYLE_NAMES.map((style) => group(style, shapes))}${captions.map(caption)}</svg>
+${drawnShapes(shapes)}${captions.map(caption)}</svg>
 <rect x="${number(x)}" y="${number(y)}" width="${number(width)}" height="${number(height)}" fill="none" stroke="${GREY}" stroke-width="0.2"/>
 ${rulers(panel, x, y)}</g>
 `;
 }
+
+/** Layer by layer. */
+export const drawnShapes = (shapes: readonly Shape[]): Html =>
+  html`${STYLE_NAMES.map((style) => group(style, shapes))}`;
 
 function group(style: StyleName, shapes: readonly Shape[]): HtmlValue {
   const own = shapes.filter((shape) => shape.style === style);
@@ -57,7 +66,7 @@ function group(style: StyleName, shapes: readonly Shape[]): HtmlValue {
   const { stroke, width, dash, fill, fillOpacity } = styleOf(style);
   const dashes = dash === undefined ? '' : html` stroke-dasharray="${dash}"`;
   const opacity = fillOpacity === undefined ? '' : html` fill-opacity="${fillOpacity}"`;
-  return html`<g fill="${fill ?? 'none'}"${opacity} stroke="${stroke}" stroke-width="${width}" stroke-linejoin="round"${dashes}>
+  return html`<g data-layer="${style}" fill="${fill ?? 'none'}"${opacity} stroke="${stroke}" stroke-width="${width}" stroke-linejoin="round"${dashes}>
 ${own.map((shape) => html`${element(shape)}\n`)}</g>
 `;
 }
@@ -76,59 +85,61 @@ function element(shape: Shape): Html {
 const points = (all: readonly Vec2[]): string =>
   all.map(([x, y]) => `${number(x)} ${number(-y)}`).join(' L ');
 
-/** On a white edge, so that it is read across lines. */
-function caption({ text: words, at: [x, y], leader, height }: PlacedCaption): Html {
+/** On a white edge, so that it is read across lines. Its room is a generous one: it stands where it meets what it names. */
+function caption({ text: words, at: [x, y], leader, height, anchor }: PlacedName): Html {
   const line =
     leader === undefined
       ? ''
       : html`<path d="M ${points(leader)}" fill="none" stroke="${QUIET_INK}" stroke-width="0.15"/>\n`;
-  // The room is a generous one: a name left of what it belongs to ends where its leader begins.
-  const room = roomFor(words, height);
-  const isLeft = leader !== undefined && leader[0][0] > x + room / 2;
-  const [start, anchor] = isLeft ? [x + room, html` text-anchor="end"`] : [x, ''];
-  return html`${line}<text x="${number(start)}" y="${number(-y)}"${anchor} font-size="${number(height / CAPITALS)}" fill="${INK}" stroke="#ffffff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">${words}</text>
+  const start = x + { start: 0, middle: 0.5, end: 1 }[anchor] * roomFor(words, height);
+  return html`${line}<text x="${number(start)}" y="${number(-y)}"${anchored(anchor)} font-size="${number(height / CAPITALS)}" fill="${INK}" stroke="#ffffff" stroke-width="0.7" stroke-linejoin="round" paint-order="stroke">${words}</text>
 `;
 }
+
+const anchored = (anchor: PlacedName['anchor']): HtmlValue =>
+  anchor === 'start' ? '' : html` text-anchor="${anchor}"`;
 
 export function text(
   words: string,
   x: number,
   y: number,
-  anchor: 'start' | 'middle' | 'end' = 'start',
+  anchor: PlacedName['anchor'] = 'start',
   weight: 'bold' | 'normal' = 'normal',
 ): Html {
-  const [side, heavy] = [
-    anchor === 'start' ? '' : html` text-anchor="${anchor}"`,
-    weight === 'normal' ? '' : html` font-weight="bold"`,
-  ];
+  const [side, heavy] = [anchored(anchor), weight === 'normal' ? '' : html` font-weight="bold"`];
   return html`<text x="${number(x)}" y="${number(y)}" font-size="${number(TEXT / CAPITALS)}"${side}${heavy} fill="${INK}">${words}</text>`;
 }
 
 const scaleWords = (scale: number): string =>
   scale >= 1 ? `1:${trimmed(scale, 4)}` : `${trimmed(1 / scale, 4)}:1`;
 
-/** A bar of a round length of the bench, on the base line y. */
-function bar(scale: number, x: number, y: number): Html {
+/** A bar of a round length of the bench, on the base line y, with its words: left or right of x. */
+function bar(scale: number, x: number, y: number, side: 'left' | 'right'): Html {
   const length = roundBelow(LONGEST_BAR * scale);
-  const end = x + length / scale;
-  const path = `M ${number(x)} ${number(y - TICK)} V ${number(y)} H ${number(end)} V ${number(y - TICK)}`;
+  const said = `${trimmed(length, 6)} mm`;
+  const start = side === 'right' ? x : x - widthOf(said) - BEFORE_WORDS - length / scale;
+  const end = start + length / scale;
+  const path = `M ${number(start)} ${number(y - TICK)} V ${number(y)} H ${number(end)} V ${number(y - TICK)}`;
   return html`<path data-bar="${number(length)}" d="${path}" fill="none" stroke="${INK}" stroke-width="0.5"/>
-${text(`${trimmed(length, 6)} mm`, end + 2, y)}`;
+${text(said, end + BEFORE_WORDS, y)}`;
 }
 
+const BEFORE_WORDS = 2;
+
 function rulers({ view, scale, box }: Panel, x: number, y: number): Html {
-  const [bottom, right] = [y + box.top - box.bottom, x + box.right - box.left];
-  const name = html`${text('z, mm', right, bottom + 7.6, 'end')}
+  const bottom = y + box.top - box.bottom;
+  const name = html`${text('z, mm', x - 2, bottom + 4.3, 'end')}
 ${text(`${view.up}, mm`, x - 2, y - 1.4, 'end')}
 `;
   const across = marks(box.left * scale, box.right * scale, roundAbove(BETWEEN[0] * scale)).map(
     (value): Html => {
       const at = x + value / scale - box.left;
-      return html`<path d="M ${number(at)} ${number(bottom)} v ${TICK}" stroke="${GREY}" stroke-width="0.2"/>${text(words(value), at, bottom + 4.3, 'middle')}
+      const isClear = at - widthOf(words(value)) / 2 > x - 1;
+      return html`<path d="M ${number(at)} ${number(bottom)} v ${TICK}" stroke="${GREY}" stroke-width="0.2"/>${isClear ? text(words(value), at, bottom + 4.3, 'middle') : ''}
 `;
     },
   );
-  const up = marks(box.bottom * scale, (box.top - TEXT) * scale, roundAbove(BETWEEN[1] * scale)).map(
+  const up = marks((box.bottom + TEXT) * scale, (box.top - TEXT) * scale, roundAbove(BETWEEN[1] * scale)).map(
     (value): Html => {
       const at = y + box.top - value / scale;
       return html`<path d="M ${number(x)} ${number(at)} h -${TICK}" stroke="${GREY}" stroke-width="0.2"/>${text(words(value), x - 2, at + TEXT / 2, 'end')}

@@ -36,7 +36,7 @@ export interface Windows {
 
 /** Room for the overview, and for each view of a detail, mm on paper. */
 const OVERVIEW_ROOM: Vec2 = [160, 95];
-const DETAIL_ROOM: Vec2 = [72, 72];
+const DETAIL_ROOMS = { glass: [72, 64], references: [72, 67] } as const;
 /** A focus that would make the drawing longer than this many times the rest is left out. */
 const LONGEST_FOR_FOCUS = 4;
 /** Of the size of what stands there: light drawn before and after it. */
@@ -45,9 +45,12 @@ const LEAD = 0.22;
 const LEAST_HOLOGRAM = 28;
 const LEAST_REFERENCE = 2;
 const LEAST_GAIN = 2;
-/** Of a detail's size: what is around it, and the least height of either view. */
-const AROUND = 0.12;
+/** Of a detail's size: what is above and below it, what is left and right of it, and the least height of either view. */
+const AROUND = 0.05;
+const ASIDE = 0.45;
 const LEAST_HEIGHT = 0.7;
+/** A detail of the references grows to this many times its size at most to show all of the part. */
+const MOST_FOR_PART = 1.6;
 /** Of the size of all else: a datum's point that is not farther off is shown. */
 const NEAR = 0.5;
 
@@ -87,9 +90,10 @@ function overviewBoxes(design: Design, views: readonly [Seen, Seen]) {
     const near = grown(box, NEAR * Math.max(box.right - box.left, heightOf(box)));
     const { datums, frame } = design.scenario.part;
     const marks = datums
-      .map((datum) => datumMark(datum, frame, view, 0).at)
-      .filter(([right, up]) => holds(near, boxOf([[right, up]])));
-    return around([box, ...marks.map((at) => boxOf([at]))]);
+      .map((datum) => datumMark(datum, frame, view, 0))
+      .map(({ at, lines }) => boxOf([at, ...lines.flat()]))
+      .filter((mark) => holds(near, mark));
+    return around([box, ...marks]);
   });
   const [left, right] = [
     Math.min(...content.map((box) => box.left)),
@@ -115,6 +119,9 @@ function overviewBoxes(design: Design, views: readonly [Seen, Seen]) {
   return { boxes, showsFocus };
 }
 
+const sizeOf = (boxes: readonly (Box | undefined)[]): number =>
+  Math.max(...boxes.flatMap((box) => [box!.right - box!.left, heightOf(box!)]));
+
 const heightOf = ({ bottom, top }: Box): number => top - bottom;
 
 function boxAround(things: readonly Thing[], holds: (thing: Thing) => boolean): Box | undefined {
@@ -123,21 +130,26 @@ function boxAround(things: readonly Thing[], holds: (thing: Thing) => boolean): 
 }
 
 function detail(
-  purpose: NamedIn,
+  purpose: keyof typeof DETAIL_ROOMS,
   views: readonly [Seen, Seen],
   overview: WindowPair,
   holds: (thing: Thing) => boolean,
 ): WindowPair | undefined {
-  const boxes = views.map(({ things }) => boxAround(things, holds));
-  if (boxes.some((box) => box === undefined)) return undefined;
-  const size = Math.max(...boxes.flatMap((box) => [box!.right - box!.left, heightOf(box!)]));
+  const own = views.map(({ things }) => boxAround(things, holds));
+  if (own.some((box) => box === undefined)) return undefined;
+  // The part whole, where that makes the detail little larger: what is cut off looks like its end.
+  const whole = views.map(({ things }) =>
+    boxAround(things, (one) => holds(one) || (purpose === 'references' && one.style === 'part')),
+  );
+  const boxes = sizeOf(whole) <= MOST_FOR_PART * sizeOf(own) ? whole : own;
+  const size = sizeOf(boxes);
   const room = AROUND * size || overview.scale;
-  const aside = (purpose === 'glass' ? 0.3 : 0.45) * size || overview.scale;
+  const aside = ASIDE * size || overview.scale;
   return pairOf(
     purpose,
     views,
     boxes.map((box) => grown(box!, aside, Math.max(room, (LEAST_HEIGHT * size - heightOf(box!)) / 2))),
-    DETAIL_ROOM,
+    DETAIL_ROOMS[purpose],
   );
 }
 

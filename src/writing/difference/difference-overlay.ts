@@ -11,6 +11,12 @@ interface Layer {
   readonly content: string;
 }
 
+/** Whether a text starts as an overlay does. */
+export const isLayoutOverlay = (head: string): boolean =>
+  head.includes('<title id="overlay-title">') && head.includes(MEANING);
+
+const MEANING = 'old layout in red, new layout in blue';
+
 /** Undefined where one of the two is not a layout of ours. */
 export function layoutOverlay(name: string, before: string, after: string): string | undefined {
   const [old, fresh] = [layerOf(before, BEFORE, 'old-'), layerOf(after, AFTER, 'new-')];
@@ -23,7 +29,7 @@ export function layoutOverlay(name: string, before: string, after: string): stri
   const line = height / 40;
   return html`<?xml version="1.0" encoding="UTF-8"?>
 <svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="overlay-title" width="${width}mm" height="${height + line}mm" viewBox="${left} ${top - line} ${width} ${height + line}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif">
-<title id="overlay-title">${name}: old layout in red, new layout in blue</title>
+<title id="overlay-title">${name}: ${MEANING}</title>
 <rect x="${left}" y="${top - line}" width="${width}" height="${height + line}" fill="#ffffff"/>
 <text x="${left + line / 2}" y="${top - line / 3}" font-size="${line / 2}"><tspan fill="${BEFORE}">old</tspan> <tspan fill="${AFTER}">new</tspan> <tspan fill="${QUIET_INK}">${name}</tspan></text>
 <g id="old" style="mix-blend-mode:multiply">

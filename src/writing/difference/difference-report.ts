@@ -89,6 +89,10 @@ function kindOfChange(change: Change): string {
 /** Packages told whole in the Markdown, which a pull request has to take; the rest are named. */
 const MOST_PACKAGES = 12;
 
+/** Whether a text starts as the Markdown of a run does. */
+export const isDifferencesMarkdown = (head: string): boolean =>
+  /^## Reference patches\r?\n\r?\n(All \d+ packages match|\d+ of \d+ packages differs?) /.test(head);
+
 /** Of packages that mean the same: git may have converted their line ends. */
 export const convertedWords = (count: number): string =>
   `only line ends differ (CRLF or LF) in ${count} ${count === 1 ? 'package' : 'packages'}`;

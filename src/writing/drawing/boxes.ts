@@ -51,14 +51,33 @@ export interface Run extends Segment {
   readonly box: Box;
 }
 
-export const runOf = (from: Vec2, to: Vec2): Run => ({ kind: 'segment', from, to, box: boxOf([from, to]) });
+export function runOf(from: Vec2, to: Vec2): Run {
+  const [x, y] = from;
+  const [p, q] = to;
+  const box = {
+    left: Math.min(x, p),
+    bottom: Math.min(y, q),
+    right: Math.max(x, p),
+    top: Math.max(y, q),
+  };
+  return { kind: 'segment', from, to, box };
+}
 export const edgeRuns = (polygon: readonly Vec2[]): Run[] =>
   edgesOf(polygon).map(([from, to]) => runOf(from, to));
 
-/** Whether a segment enters the box: what each side leaves of it, by Liang and Barsky's clipping. */
+/** Whether a segment enters the box. */
 export function runMeetsBox({ from, to, box: own }: Run, box: Box): boolean {
   if (own.left > box.right || own.right < box.left || own.bottom > box.top || own.top < box.bottom)
     return false;
+  const [enters, leaves] = shareInBox(from, to, box);
+  return enters < leaves;
+}
+
+/**
+ * The shares of a segment at which it enters and leaves the box, by Liang and Barsky's clipping: entering after leaving where it
+ * passes the box by. A segment along a side's direction is taken to lie between the two sides.
+ */
+export function shareInBox(from: Vec2, to: Vec2, box: Box): readonly [enters: number, leaves: number] {
   const [dx, dy] = [to[0] - from[0], to[1] - from[1]];
   let [enters, leaves] = [0, 1];
   if (dx !== 0) {
@@ -71,7 +90,7 @@ export function runMeetsBox({ from, to, box: own }: Run, box: Box): boolean {
     enters = Math.max(enters, Math.min(a, b));
     leaves = Math.min(leaves, Math.max(a, b));
   }
-  return enters < leaves;
+  return [enters, leaves];
 }
 
 export const runsCross = (a: Run, b: Run): boolean =>

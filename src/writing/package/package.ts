@@ -66,7 +66,10 @@ function whole(
     ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench })],
     ...(pattern?.files ?? []),
   ]);
-  files.set('manifest.json', manifestJson(files, head));
+  const shifts = [...(pattern?.files.keys() ?? [])].map(
+    (name) => [name, pattern!.report.edgeShift_um] as const,
+  );
+  files.set('manifest.json', manifestJson(files, head, new Map(shifts)));
   return { files, report };
 }
 

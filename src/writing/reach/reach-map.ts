@@ -64,8 +64,12 @@ ${rows}${left > 0 ? html`<text x="${GAP}" y="${height - 10}">and ${left} more re
 `.text;
 }
 
+/** Whether a text starts as a reach map does. */
+export const isReachMap = (head: string): boolean => head.includes(`<title id="title">${TITLE}`);
+
+const TITLE = 'Reach map: ';
 const titleOf = ({ scenario }: Design): string =>
-  `Reach map: ${drawable(scenario.title, LONGEST_TITLE) || 'reference patches'}`;
+  `${TITLE}${drawable(scenario.title, LONGEST_TITLE) || 'reference patches'}`;
 
 function head(design: Design, pitch: number, top: number): Html {
   const { process, substrate } = design.scenario;

@@ -77,6 +77,7 @@ export interface ReportedPatch {
   readonly distance_mm: number;
   readonly lineDirection: Vec3 | null;
   readonly senses: readonly Vec3[];
+  /** Infinity is written as null, of both where the phase is the same everywhere. */
   readonly period_um: { readonly min: number; readonly max: number };
   readonly minPeriodAt_mm: Vec2;
   readonly resolution_um: number | null;

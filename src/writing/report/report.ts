@@ -63,7 +63,7 @@ export function reportOf(
       thickness_mm: design.glass.thickness,
       lightCrossesIt: design.glass.thickness === 0 ? 'nowhere' : `${design.glass.side} the pattern`,
     },
-    patches: tables.map((table) => patchRow(design, table)),
+    patches: tables.flatMap(({ patch, fit }) => ('reference' in patch ? [patchRow(design, patch, fit)] : [])),
     references: referencePositions(design).map((position, k) => {
       return {
         ...reportedPosition(position),
@@ -78,7 +78,7 @@ export function reportOf(
   };
 }
 
-function patchRow(design: Design, { patch, fit }: PatchTable): ReportedPatch {
+function patchRow(design: Design, patch: DesignedPatch, fit: PatchTable['fit']): ReportedPatch {
   const { min, max, minAt } = periodRange(patch);
   const senses = sensesOf(design, patch);
   const light = returnedLight(design, patch);

@@ -7,7 +7,7 @@ import type { Explanation } from '../../readback/misreading-search.ts';
 import { simplest, type TableMeaning } from '../../readback/table-meaning.ts';
 import { reportedFinding } from './reported-finding.ts';
 
-export function tableReport(meaning: TableMeaning, findings: readonly Finding[]): Record<string, unknown> {
+export function tableReport(meaning: TableMeaning, findings: readonly Finding[]) {
   return {
     ok: meaning.same,
     bound_waves: meaning.bound,

@@ -1,7 +1,6 @@
 /** The order of work at the bench, with the design's own references and figures in it. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
-import { isReadBy } from '../../kinds/kinds.ts';
-import { movesWithPart } from '../../kinds/reference.ts';
+import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
@@ -81,26 +80,34 @@ function patchByPatch(design: Design): string {
 }
 
 function partWords(references: readonly Reference[]): string {
-  const placed = references.filter(({ given }) => given !== 'feature' && given !== 'hologram');
-  const touching = placed.filter(({ touches }) => touches.length > 0);
-  const onMounts = placed.filter((reference) => !movesWithPart(reference));
-  const fixed = placed.filter((reference) => !touching.includes(reference) && !onMounts.includes(reference));
+  const placed = references.filter(
+    (reference) => kindOf(reference).inScenario.place === 'given' && !isReadBy(reference, 'mark'),
+  );
+  const carried = (by: Reference['movesWith']) =>
+    placed.filter(({ touches, movesWith }) => touches.length === 0 && movesWith === by);
+  const say = (some: readonly Reference[], one: string, more: string): readonly string[] =>
+    some.length === 0 ? [] : [`${namesOf(some)} ${some.length === 1 ? one : more}`];
   const sentences = [
-    ...(touching.length === 0
-      ? []
-      : [
-          `${namesOf(touching)} ${touching.length === 1 ? 'sits' : 'sit'} on the part’s datums: keep contact and move the part until ${touching.length === 1 ? 'its' : 'their'} patches show what their sections state.`,
-        ]),
-    ...(fixed.length === 0
-      ? []
-      : [
-          `${namesOf(fixed)} ${fixed.length === 1 ? 'is' : 'are'} fixed to the part: move the part, not them.`,
-        ]),
-    ...(onMounts.length === 0
-      ? []
-      : [
-          `${namesOf(onMounts)} ${onMounts.length === 1 ? 'stands on a mount of its' : 'stand on mounts of their'} own: set each by its mount; ${onMounts.length === 1 ? 'it tells' : 'they tell'} nothing of the part until a tracker ties the part to ${onMounts.length === 1 ? 'it' : 'them'}.`,
-        ]),
+    ...say(
+      placed.filter(({ touches }) => touches.length > 0),
+      'sits on the part’s datums: keep contact and move the part until its patches show what their sections state.',
+      'sit on the part’s datums: keep contact and move the part until their patches show what their sections state.',
+    ),
+    ...say(
+      carried('part'),
+      'is fixed to the part: move the part, not the reference.',
+      'are fixed to the part: move the part, not the references.',
+    ),
+    ...say(
+      carried('mount'),
+      'stands on a mount of its own: set it by its mount; it tells nothing of the part until a tracker ties the part to it.',
+      'stand on mounts of their own: set each by its mount; they tell nothing of the part until a tracker ties the part to them.',
+    ),
+    ...say(
+      carried(undefined),
+      'is fixed to the part or stands on a mount of its own, which this design does not say: move the part in the first case, the mount in the other.',
+      'are fixed to the part or stand on mounts of their own, which this design does not say: move the part in the first case, the mounts in the other.',
+    ),
   ];
   return sentences.length === 0 ? 'No reference of this design stands on the part.' : sentences.join(' ');
 }

@@ -3,6 +3,7 @@
 import { significant } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
+import { edgeShiftWords } from '../pattern/pattern-notes.ts';
 
 export function patternSection(pattern: PatternReport | undefined): Html {
   if (pattern === undefined) return html``;
@@ -12,7 +13,7 @@ export function patternSection(pattern: PatternReport | undefined): Html {
   return html`<h2>Pattern files</h2>
 ${thinned}<table><thead><tr><th>Layer</th><th>Datatype</th><th>Contents</th></tr></thead><tbody>
 ${pattern.layers.map(({ layer, datatype, meaning }) => html`<tr><td class="number">${layer}</td><td class="number">${datatype}</td><td>${meaning}</td></tr>\n`)}</tbody></table>
-<p>Edge shift: each written edge is moved outward by ${significant(pattern.edgeShift_um)} µm. Coordinates are in the substrate frame, seen from the part side.</p>
+<p>Edge shift: ${edgeShiftWords(pattern.edgeShift_um, 'µm')}. Coordinates are in the substrate frame, seen from the part side.</p>
 ${pattern.files.map(
   ({ file, topCell, databaseUnit_um, patches }) => html`<h3>${file}</h3>
 <p>Top cell ${topCell}; database unit ${significant(databaseUnit_um)} µm.</p>

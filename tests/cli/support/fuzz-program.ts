@@ -16,8 +16,11 @@ export interface Answer {
   readonly cpu_ms: number;
 }
 
-/** Without an answer for so long it hangs, ms: a thousand times what an input takes on average, for machines that are loaded. */
-const HANGS_AFTER = 60_000;
+/** Asks the program, in a thread or in a process of its own. */
+export type Ask = (request: Request) => Promise<Answer>;
+
+/** Without an answer for so long it hangs, ms: ten times the processor time of the longest plan, for machines that are loaded. */
+const HANGS_AFTER = 300_000;
 /** The heap of the thread: no input of a few kilobytes needs more. */
 const HEAP_MB = 512;
 
@@ -25,7 +28,7 @@ export class Program {
   #worker: Worker | undefined;
 
   /** Rejects where the thread ends, throws or hangs. */
-  answer(request: Request): Promise<Answer> {
+  readonly ask: Ask = (request) => {
     this.#worker ??= new Worker(fileURLToPath(new URL('fuzz-worker.mjs', import.meta.url)), {
       resourceLimits: { maxOldGenerationSizeMb: HEAP_MB },
     });
@@ -51,7 +54,7 @@ export class Program {
       worker.on('message', onMessage).on('error', onError).on('exit', onExit);
       worker.postMessage(request);
     });
-  }
+  };
 
   async end(): Promise<void> {
     await this.#worker?.terminate();

@@ -83,14 +83,14 @@ export async function killedAtEachChange(
   }
 }
 
-/** Told no at each change: a named error and exit 2, or a change that can be gone without; nothing is left half done. */
+/** Told no at each change, or at each `step`th from one on: a named error and exit 2, or a change that can be gone without; nothing is left half done. */
 export async function refusedAtEachChange(
   { job, start, prepared, undisturbed, changes }: Ready,
   fault: 'ENOSPC' | 'EROFS' | 'EIO',
-  { step = 1 } = {},
+  { from = 1, step = 1 } = {},
 ): Promise<{ readonly refused: number; readonly done: number }> {
   const met = { refused: 0, done: 0 };
-  for (let at = 1; at <= changes; at += step) {
+  for (let at = from; at <= changes; at += step) {
     const dir = copyOf(start);
     const { code, stderr } = await run(job, dir, { DISK_FAULT: fault, DISK_FAULT_AT: String(at) });
     expect({ at, stderr }).not.toMatchObject({

@@ -1,5 +1,5 @@
 /**
- * Kills `make` and `batch` at random moments of a run, and looks at what stands there.
+ * Kills a run at random moments, and looks at what stands there: packages here, plans and batches beside.
  *
  * A moment drawn over the run's whole duration nearly always falls into the working out: the files are written in its last hundredth.
  * So the moments are of three kinds, each tied to what is seen of the very run that is killed, and only their delays to durations,
@@ -14,13 +14,13 @@ import { join, resolve } from 'node:path';
 import process from 'node:process';
 import { expect } from 'vitest';
 import { randomFrom } from '../../../src/algebra/random.ts';
-import { datumlight, folder, soundScenario } from './run.ts';
+import { folder, soundScenario } from './run.ts';
 import { sha256, wholePackage } from './whole-package.ts';
 
 export type Moment = 'at large' | 'writing' | 'swapped';
 
 /** When the marks of a run came, ms after its start; Infinity for what never came. */
-interface Marks {
+export interface Marks {
   readonly aside: number;
   readonly swapped: number;
   readonly ended: number;
@@ -33,7 +33,7 @@ interface Killing {
 }
 
 /** Runs the executable to its end or to its killing; the marks are names that appear in `around`. */
-function run(
+export function run(
   args: readonly string[],
   around: string,
   marks: { readonly aside: RegExp; readonly swapped: RegExp },
@@ -79,7 +79,7 @@ const middle = (values: readonly number[]): number => values.toSorted((a, b) => 
 const UNDISTURBED_EVERY = 10;
 const REMEMBERED = 3;
 
-class Durations {
+export class Durations {
   readonly #runs: Marks[] = [];
 
   add(run: Marks): void {
@@ -110,12 +110,22 @@ export interface Kills {
 
 const MOMENTS: readonly Moment[] = ['at large', 'writing', 'writing', 'at large', 'swapped'];
 
-/** `make` over a package that stands there, `count` times killed; the user's notes stand in the folder. */
-export async function makeKilledAtRandom(count: number, seed: string): Promise<Kills> {
-  const random = randomFrom(`kills ${seed}`);
+/** A command that writes a package, after its scenario and folder. */
+export const PACKAGES = {
+  make: (scenario: string, out: string) => ['make', scenario, '--out', out, '--quiet'],
+  fringes: (scenario: string, out: string) => ['fringes', scenario, '--out', out, '--quiet', '--size', '64'],
+} as const;
+
+/** A package over another that stands there, `count` times killed; the user's notes stand in the folder. */
+export async function packageKilledAtRandom(
+  command: keyof typeof PACKAGES,
+  count: number,
+  seed: string,
+): Promise<Kills> {
+  const random = randomFrom(`kills of ${command}, ${seed}`);
   const dir = folder();
   const [out, scenario] = [join(dir, 'out'), join(dir, 's.yaml')];
-  const args = ['make', scenario, '--out', out, '--quiet'];
+  const args = PACKAGES[command](scenario, out);
   const marks = { aside: /^\.out\.new-/, swapped: /^out$/ };
   const durations = new Durations();
   /** Another scenario each turn, so that its package is known from all that came before. Returns its SHA-256. */
@@ -176,88 +186,4 @@ export async function makeKilledAtRandom(count: number, seed: string): Promise<K
 function scenarioOf(out: string, users: readonly string[]): string {
   expect(wholePackage(out, users)).not.toBe('absent');
   return JSON.parse(readFileSync(join(out, 'manifest.json'), 'utf8')).scenario.sha256;
-}
-
-export interface BatchKills {
-  /** Killed before their end. */
-  readonly killed: number;
-  /** Runs to the end that found something done by killed ones. */
-  readonly resumed: number;
-  /** Runs to the end. */
-  readonly rounds: number;
-}
-
-const SCENARIOS = 8;
-/** Kills before a batch may come to its end. */
-const KILLS_A_ROUND = 4;
-/** Rounds after which it is measured again how long an undisturbed batch takes. */
-const MEASURED_EVERY = 4;
-
-/** A batch of a few scenarios, killed again and again, then run to its end; with a cache and without one by turns. */
-export async function batchKilledAtRandom(count: number, seed: string): Promise<BatchKills> {
-  const random = randomFrom(`batch kills ${seed}`);
-  const dir = folder();
-  const [out, cache] = [join(dir, 'out'), join(dir, 'cache')];
-  const names = Array.from({ length: SCENARIOS }, (_, k) => `s${k}`);
-  const titleOf = (name: string, round: number): string => `${name} in round ${round}.`;
-  const write = (round: number): void => {
-    for (const name of names) {
-      const text = soundScenario().replace('title: Sound', `title: ${titleOf(name, round)}`);
-      writeFileSync(join(dir, `${name}.yaml`), text);
-    }
-  };
-  const argsFor = (where: string, ...cached: readonly string[]): readonly string[] => [
-    ...['batch', ...names.map((name) => join(dir, `${name}.yaml`)), '--out', where, '--jobs', '2', ...cached],
-  ];
-  const made = (round: number): readonly boolean[] => names.map((name) => madeIn(out, name, round, titleOf));
-  const met = { killed: 0, resumed: 0, rounds: 0 };
-  write(0);
-  expect((await run(argsFor(out, '--no-cache'), dir, UNMARKED)).code).toBe(0);
-  let took = 0;
-  for (let kills = 0, round = 1; kills < count; round++) {
-    write(round);
-    const withCache = round % 2 === 1;
-    const args = argsFor(out, ...(withCache ? ['--cache', cache] : ['--no-cache']));
-    if (round % MEASURED_EVERY === 1) {
-      took = (await run(argsFor(join(dir, 'timed'), '--no-cache'), dir, UNMARKED)).ended;
-    }
-    for (let k = 0; k < KILLS_A_ROUND && kills < count; k++, kills++) {
-      const killing = { moment: 'at large', delay: took * random.uniform() } as const;
-      if ((await run(args, dir, UNMARKED, killing)).code === null) met.killed++;
-      made(round);
-    }
-    const done = made(round).filter(Boolean).length;
-    const { code, stdout } = await datumlight([...args, '--json']);
-    const report = JSON.parse(stdout) as { made: number; cached: number };
-    expect(code).toBe(0);
-    expect(report.made + report.cached).toBe(SCENARIOS);
-    // Kept before it was put in its place; without a cache only until all is done.
-    if (withCache || done < SCENARIOS) expect(report.cached).toBeGreaterThanOrEqual(done);
-    if (report.cached > 0) met.resumed++;
-    met.rounds++;
-    expect(made(round)).toEqual(names.map(() => true));
-    expect(readdirSync(out).sort()).toEqual(['overview.html', ...names, 'summary.csv', 'summary.json']);
-    if (withCache) expect(readdirSync(cache).filter((name) => name.startsWith('.'))).toEqual([]);
-  }
-  return met;
-}
-
-const UNMARKED = { aside: /^(?!)/, swapped: /^(?!)/ };
-
-/** Whether the package is this round's; whole and of the round before if not. A swap that was cut in two has left the old one aside. */
-function madeIn(
-  out: string,
-  name: string,
-  round: number,
-  titleOf: (name: string, round: number) => string,
-): boolean {
-  if (wholePackage(join(out, name)) === 'absent') {
-    const old = readdirSync(out).find((aside) => aside.startsWith(`.${name}.old-`));
-    wholePackage(join(out, old!));
-    return false;
-  }
-  const drawing = readFileSync(join(out, name, 'layout.svg'), 'utf8');
-  const of = [round, round - 1].find((one) => drawing.includes(titleOf(name, one)));
-  expect(of).toBeDefined();
-  return of === round;
 }

@@ -5,32 +5,11 @@
 import { describe, expect, test } from 'vitest';
 import { benchSvg } from '../../../src/writing/bench/bench-svg.ts';
 import { designOf, exampleText, HOSTILE } from '../sheet/made-sheets.ts';
+import { BENCHES, bench, drawnBench, EXAMPLES, FAR, TILTED } from './benches.ts';
 import { type DrawnPanel, overlaps, panelsOf, textsOf } from './drawn-bench.ts';
 
 type Point = readonly [number, number, number];
 const DEG = Math.PI / 180;
-
-/** A tilted part with a flat and a bore, one reference in its frame, a screen, a clamp and a seat. */
-const bench = (beam: string, more = ''): string => `
-format: datumlight/1
-title: A tilted part
-light: {wavelength: 632.8 nm}
-interferometer: {${beam}, pixelsAcrossBeam: 1000}
-substrate: {outline: {circle: {diameter: 120}}, thickness: 10, index: 1.5, patternFaces: part}
-seats: [{id: knob, kind: ball, diameter: 8, at: [50, 10], face: part, height: 6, footprint: 5, uncertainty: 3 um}]
-obstacles: [{id: clamp, solids: [{box: {corner: [60, -80, 250], size: [30, 20, 40]}}]}]
-part:
-  origin: [15, -25, 400]
-  rotation: [10 deg, 20 deg, 30 deg]
-  datums: {A: {plane: {point: [0, 0, 0], normal: [0, 0, -1]}}}
-  envelope: [{cylinder: {point: [0, 0, 0], axis: [0, 0, 1], diameter: 160, length: 30}}]
-references:
-  - {id: ball, kind: ball, diameter: 12.7, at: [40, 55, 180]}
-  - {id: cube, kind: smr, diameter: 25.4, at: [70, 10, -20], frame: part}
-patches:
-  - {id: p, reference: ball, focus: point, centre: [20, 30], outline: {circle: {diameter: 10}}}
-  - {id: q, reference: cube, focus: line, centre: [-20, 10], outline: {rectangle: {width: 8, height: 8}}, lineAngle: 0 deg}
-${more}`;
 
 const drawn = (text: string): readonly DrawnPanel[] => panelsOf(benchSvg(designOf(text), { draft: false }));
 
@@ -54,7 +33,7 @@ const near = (a: readonly number[], b: readonly number[], within: number): void 
 };
 
 describe('a tilted part in a diverging beam', () => {
-  const panels = drawn(bench('focus: [0, 0, -600], fNumber: 6'));
+  const panels = drawn(TILTED);
 
   test('there is a side view and a plan view, each at one scale with its detail views', () => {
     expect(panels.slice(0, 2).map(({ view }) => view)).toEqual(['side', 'plan']);
@@ -170,31 +149,6 @@ test('a focus that is off the drawing is said to be, with its place and its side
   );
 });
 
-const EXAMPLES = [
-  ...['diverging-balls', 'converging-retroreflectors', 'infrared-collimated', 'full-bench'],
-  ...['broken-rules', 'steer-mirror-on-stage', 'transfer-mirror-on-rim'],
-];
-
-/** Forty references on three circles, of two kinds. */
-const CROWD = ((): string => {
-  const each = Array.from({ length: 40 }, (_, k) => {
-    const [c, s] = [Math.cos(9 * k * DEG), Math.sin(9 * k * DEG)];
-    return { k, c, s, radius: 110 + (k % 3) * 18 };
-  });
-  return `${bench('focus: [0, 0, -500], fNumber: 3').split('references:')[0]}references:
-${each.map(({ k, c, s, radius }) => `  - {id: r${k}, kind: ${k % 2 ? 'smr' : 'ball'}, diameter: 10, at: [${radius * c}, ${radius * s}, 200]}`).join('\n')}
-patches:
-${each.map(({ k, c, s }) => `  - {id: p${k}, reference: r${k}, focus: ${k % 2 ? 'line, lineAngle: 0' : 'point'}, centre: [${52 * c}, ${52 * s}], outline: {circle: {diameter: 6}}}`).join('\n')}
-`;
-})();
-const FAR = bench('focus: [0, 0, -20000], fNumber: 200')
-  .replace('[15, -25, 400]', '[15, -25, 10000]')
-  .replace('[40, 55, 180]', '[40, 255, 9800]');
-const NEAR = bench('collimated: true, beamDiameter: 100')
-  .replace('[15, -25, 400]', '[0, 0, 45]')
-  .replace('rotation: [10 deg, 20 deg, 30 deg]', 'rotation: [0, 0, 0]')
-  .replace('[40, 55, 180]', '[20, 30, 25]');
-
 test('a patch a kilometre off the hologram takes no more memory than any other', () => {
   // Its light crosses the drawing, and goes on for a kilometre beyond it, ten metres deep.
   const text = FAR.replace(/centre: \[20, 30\]/, 'centre: [1 km, 19]');
@@ -202,13 +156,8 @@ test('a patch a kilometre off the hologram takes no more memory than any other',
   expect(panelsOf(benchSvg(designOf(text), { draft: true })).length).toBeGreaterThan(0);
 });
 
-test.each([
-  ...EXAMPLES.map((name) => [name, exampleText(name)] as const),
-  ['forty references', CROWD] as const,
-  ['ten metres', FAR] as const,
-  ['25 mm', NEAR] as const,
-])('%s: no text covers another or leaves the page', (_, text) => {
-  const svg = benchSvg(designOf(text), { draft: false });
+test.each(BENCHES)('%s: no text covers another or leaves the page', (name) => {
+  const { svg } = drawnBench(name);
   const [, width, height] = /viewBox="0 0 ([\d.]+) ([\d.]+)"/.exec(svg)!;
   const texts = textsOf(svg);
   expect(texts.length).toBeGreaterThan(20);
@@ -221,7 +170,7 @@ test.each([
 });
 
 test.each(EXAMPLES)('%s says the view sides, the axes, and has a bar to scale for every panel', (name) => {
-  const svg = benchSvg(designOf(exampleText(name)), { draft: false });
+  const { svg } = drawnBench(name);
   for (const words of ['SIDE VIEW, seen from −x', 'PLAN VIEW, seen from +y', 'z, mm', 'y, mm', 'x, mm'])
     expect(svg).toContain(words);
   const bars = [...svg.matchAll(/data-bar="([\d.]+)" d="M ([\d.]+) [\d.]+ V [\d.]+ H ([\d.]+)/g)];

@@ -1,5 +1,6 @@
 /** From the words of a scene and the options of `make` to the bytes of its pattern files, by the program. */
 import { patternOf } from '../../../src/cli/commands/make-pattern.ts';
+import type { Finding } from '../../../src/finding/finding.ts';
 import type { Scene } from '../../independent/scene.ts';
 import { designOfScene } from './made-phase-files.ts';
 
@@ -12,7 +13,11 @@ export interface PatternWords {
 export function patternFilesOfScene(
   scene: Scene,
   words: PatternWords = {},
-): { readonly files: ReadonlyMap<string, Buffer>; readonly report: { readonly edgeShift_um: number } } {
+): {
+  readonly files: ReadonlyMap<string, Buffer>;
+  readonly report: { readonly edgeShift_um: number };
+  readonly findings: readonly Finding[];
+} {
   const made = patternOf(designOfScene(scene), { pattern: ['gds', 'oas'], ...words }, { draft: false });
   if ('refused' in made) throw new RangeError(made.refused.message);
   const { files, report } = made.part;
@@ -22,5 +27,5 @@ export function patternFilesOfScene(
     content.stream((piece) => pieces.push(Uint8Array.from(piece)));
     return [name, Buffer.concat(pieces)];
   });
-  return { files: new Map(bytes), report };
+  return { files: new Map(bytes), report, findings: made.findings };
 }

@@ -30,6 +30,9 @@ const CELL = 4;
 /** Clear space around a caption, and how far from its patch it stands at most without a leader, in text heights. */
 const CLEAR = 0.35;
 const NEAR = 0.8;
+/** Nearer to a line than this over more than that length, a leader would be taken for it; in text heights. One that crosses at 30° is not. */
+const LOST = 0.3;
+const LOST_FOR = 1.08;
 
 export interface PatchEdges {
   readonly polygons: readonly (readonly Vec2[])[];
@@ -45,6 +48,8 @@ export class Ground {
   readonly #runs: BoxIndex<Run>;
   readonly #rooms: BoxIndex<{ readonly box: Box }>;
   readonly #leaders: BoxIndex<Run>;
+  /** Of all patches. */
+  readonly #edges: BoxIndex<Run>;
 
   constructor(patches: readonly PatchEdges[], height: number, { area, edges, lines, boxes }: Obstacles) {
     const cell = CELL * height;
@@ -61,6 +66,11 @@ export class Ground {
       boxes.map((box) => ({ box })),
     );
     this.#leaders = new BoxIndex(cell, area);
+    this.#edges = new BoxIndex(
+      cell,
+      area,
+      patches.flatMap((patch) => patch.edges),
+    );
   }
 
   take(box: Box, leader: Line | undefined): void {
@@ -82,12 +92,10 @@ export class Ground {
     return (
       holds(this.#area, room) &&
       !this.#rooms.someNear(room, (other) => boxesMeet(other.box, room)) &&
-      !this.#patches.someNear(
-        room,
-        (patch) => boxesMeet(patch.box, room) && (patch.edges.some(meets) || covers(patch, room)),
-      ) &&
       !this.#leaders.someNear(room, meets) &&
-      !this.#runs.someNear(room, meets)
+      !this.#runs.someNear(room, meets) &&
+      !this.#edges.someNear(room, meets) &&
+      !this.#patches.someNear(room, (patch) => boxesMeet(patch.box, room) && covers(patch, room))
     );
   }
 
@@ -107,7 +115,7 @@ export class Ground {
     return !this.#patches.someNear(around, (patch) => patch !== own && distanceTo(patch) <= distance);
   }
 
-  /** Whether a leader passes other patches, captions and leaders by. */
+  /** Whether a leader passes other patches, captions and leaders by, and runs along no line, where it would be lost. */
   isClear([from, to]: Line, own: PatchEdges): boolean {
     const leader = runOf(from, to);
     return (
@@ -119,9 +127,34 @@ export class Ground {
           patch.edges.some((edge) => runsCross(edge, leader)),
       ) &&
       !this.#rooms.someNear(leader.box, ({ box }) => runMeetsBox(leader, box)) &&
-      !this.#leaders.someNear(leader.box, (other) => runsCross(other, leader))
+      !this.#leaders.someNear(leader.box, (other) => runsCross(other, leader)) &&
+      !this.#runs.someNear(grown(leader.box, LOST * this.#height), (line) =>
+        runsAlong(leader, line, LOST * this.#height, LOST_FOR * this.#height),
+      )
     );
   }
+}
+
+/** Whether both lie beside each other, nearer than `within`, over more than `most`. */
+function runsAlong(a: Run, b: Run, within: number, most: number): boolean {
+  const [ax, ay] = [a.to[0] - a.from[0], a.to[1] - a.from[1]];
+  const length = Math.sqrt(ax * ax + ay * ay);
+  if (!(length > 0)) return false;
+  const onto = ([x, y]: Vec2): Vec2 => [
+    ((x - a.from[0]) * ax + (y - a.from[1]) * ay) / length,
+    ((y - a.from[1]) * ax - (x - a.from[0]) * ay) / length,
+  ];
+  const [[s, u], [t, v]] = [onto(b.from), onto(b.to)];
+  // The stretch of b that is near to a's line, and what of it is beside a.
+  const [low, high] = u === v ? (Math.abs(u) < within ? [0, 1] : [1, 0]) : shares(u, v, within);
+  const ends = [s + low * (t - s), s + high * (t - s)];
+  return low < high && Math.min(length, Math.max(...ends)) - Math.max(0, Math.min(...ends)) > most;
+}
+
+/** The shares of a way from u to v at which it comes within ±`within`, and leaves it. */
+function shares(u: number, v: number, within: number): readonly [number, number] {
+  const [a, b] = [(-within - u) / (v - u), (within - u) / (v - u)];
+  return [Math.max(0, Math.min(a, b)), Math.min(1, Math.max(a, b))];
 }
 
 /** Whether the middle of the box is inside the patch and not in its hole. */

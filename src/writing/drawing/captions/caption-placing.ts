@@ -194,7 +194,18 @@ export function boxBeyond([x, y]: Vec2, direction: Vec2, width: number, height: 
 
 /** Where the ray from `middle` leaves the polygon for good; undefined where it never meets it. */
 export function exitFrom(polygon: readonly Vec2[], middle: Vec2, direction: Vec2): Vec2 | undefined {
-  const farthest = runsInPolygons(middle, direction, [polygon]).at(-1)?.[1];
-  if (farthest === undefined || farthest < 0) return undefined;
+  let farthest = -1;
+  let [px, py] = polygon.at(-1)!;
+  let before = direction[0] * (py - middle[1]) - direction[1] * (px - middle[0]);
+  for (const [x, y] of polygon) {
+    const side = direction[0] * (y - middle[1]) - direction[1] * (x - middle[0]);
+    if (side > 0 !== before > 0) {
+      const share = before / (before - side);
+      const [cx, cy] = [px + share * (x - px), py + share * (y - py)];
+      farthest = Math.max(farthest, (cx - middle[0]) * direction[0] + (cy - middle[1]) * direction[1]);
+    }
+    [px, py, before] = [x, y, side];
+  }
+  if (farthest < 0) return undefined;
   return [middle[0] + farthest * direction[0], middle[1] + farthest * direction[1]];
 }

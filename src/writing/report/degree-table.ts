@@ -40,7 +40,7 @@ function figureLine(design: Design): readonly string[] {
   const figure = reportedTest(design)?.figure_nm;
   if (figure === undefined) return [];
   const { expected, p95, allowed, mostly, unseen } = figure;
-  const limit = allowed === null ? '' : `, allowed ${nmWords(allowed)}`;
+  const limit = allowed === null ? '' : `, allowed ${nmWords(allowed, 3)}`;
   if (expected === null || p95 === null)
     return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
   const most = mostly === null ? '' : `; mostly ${mostly}`;

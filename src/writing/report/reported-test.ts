@@ -5,6 +5,7 @@ import { type FigureError, figureError } from '../../metrology/null/figure-error
 import { motionMaps } from '../../metrology/null/motion-maps.ts';
 import { NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Degree } from '../../scenario/scenario.ts';
+import { significant } from '../page/figures.ts';
 import { type ReportedOutline, reportedOutline } from './reported-outline.ts';
 
 export interface ReportedTest {
@@ -79,5 +80,5 @@ export function reportedTest(design: Design): ReportedTest | undefined {
   };
 }
 
-/** `nm` with two significant digits, as `check` and the sheet say it. */
-export const nmWords = (value: number): string => `${Number(value.toPrecision(2))} nm`;
+/** As `check` and the sheet say it: two digits of an expectation, three of what is asked. */
+export const nmWords = (value: number, digits = 2): string => `${significant(value, digits)} nm`;

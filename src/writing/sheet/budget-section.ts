@@ -43,7 +43,7 @@ ${
 
 /** What misalignment adds to the measured figure, for the operator. */
 function figureSentence({ expected, p95, allowed, mostly, unseen }: ReportedTest['figure_nm']): string {
-  const limit = allowed === null ? '' : `; ${nmWords(allowed)} is allowed`;
+  const limit = allowed === null ? '' : `; ${nmWords(allowed, 3)} is allowed`;
   if (expected === null || p95 === null)
     return `Nothing bounds what misalignment adds to the measured figure: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}.`;
   const most = mostly === null ? '' : `, mostly by ${mostly}`;

@@ -6,9 +6,9 @@
 import { describe, expect, it } from 'vitest';
 import { leftBy, motionMaps } from '../../src/metrology/null/motion-maps.ts';
 import { DEGREES } from '../../src/scenario/scenario.ts';
-import { discPoints, evaluation } from '../independent/evaluated.ts';
-import { displacedWavefront } from '../independent/null-traced.ts';
-import { isoAsphere } from '../independent/surface-sheets.ts';
+import { type DiscPoint, discPoints, evaluation } from '../independent/evaluated.ts';
+import { displacedWavefront, movedSheet } from '../independent/null-traced.ts';
+import { isoAsphere, squareOn } from '../independent/surface-sheets.ts';
 import { designFrom, type Words } from './support/design-from.ts';
 
 /** For 1 mm in nm for 1 µm; for 1 rad, in mm, the figure is that of 1 µrad in nm. */
@@ -153,4 +153,30 @@ describe.each(TRACED)('$what', ({ radius, conic, terms = {}, vertex = [0, 0, 0],
       else expect(Math.abs(found / traced - 1), `${found} against ${traced} nm`).toBeLessThan(AGREES);
     },
   );
+});
+
+describe('an aperture of another outline', () => {
+  const height = isoAsphere(-2000, -1);
+  const sheet = movedSheet({ height, vertex: [0, 0, 0], origin: [0, 0, 2600] }, [0, 0, 0, 0, 0, 0]);
+  const [cx, cy, half] = [40, -20, 90];
+  const inRing = ({ x, y }: DiscPoint): boolean => Math.hypot(x, y) >= 60;
+  const grid = Array.from({ length: 40 * 40 }, (_, k): DiscPoint => {
+    const [u, v] = [((k % 40) + 0.5) / 20 - 1, (Math.floor(k / 40) + 0.5) / 20 - 1];
+    const [x, y] = [cx + half * u, cy + half * v];
+    return { x, y, u, v, area: Math.hypot(1, x / 2000, y / 2000) };
+  });
+  const rectangle = { rectangle: { width: 2 * half, height: 2 * half, centre: [cx, cy] } };
+  it.each([
+    ['a rectangle', rectangle, grid],
+    ['a ring', { ring: { inner: 120, outer: 300 } }, discPoints(height, 150, [0, 0], 50).filter(inRing)],
+  ])('%s leaves n·T and n·(θ × X) summed over a grid, to 1 %', (_, aperture, points) => {
+    const { maps } = motionMaps(designFrom(nullTest(asphere(-2000, -1), aperture)))!;
+    const evaluated = evaluation(points);
+    const normals = points.map(({ x, y }) => squareOn(sheet, x, y).back);
+    const found = (k: number) => evaluated(normals.map((n) => n[k]!));
+    expect(Math.abs(maps[0]!.left / found(0) - 1)).toBeLessThan(AGREES);
+    expect(Math.abs(maps[2]!.left / found(2) - 1)).toBeLessThan(AGREES);
+    const turned = normals.map((n, k) => points[k]!.y * n[2] - height(points[k]!.x, points[k]!.y) * n[1]);
+    expect(Math.abs(maps[3]!.left / evaluated(turned) - 1)).toBeLessThan(AGREES);
+  });
 });

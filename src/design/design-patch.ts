@@ -1,15 +1,15 @@
 /** One patch worked out: where its light goes and what it senses, as its reference's kind says, and its phase. mm. */
 import { type Extent, extentAlong } from '../geometry/extent.ts';
-import { boundaryPoints } from '../geometry/sampling.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
 import type { Aim, Setup } from '../kinds/kind.ts';
 import { kindOf } from '../kinds/kinds.ts';
 import type { Bias } from '../optics/bias.ts';
-import { type Eikonal, pathAt } from '../optics/eikonal.ts';
+import type { Eikonal } from '../optics/eikonal.ts';
 import { foldPoint } from '../optics/fold-point.ts';
 import type { Patch, Reference } from '../scenario/scenario.ts';
 import type { DesignedPatch } from './design.ts';
 import { PatternPhase } from './pattern-phase.ts';
+import { zeroOf } from './phase-zero.ts';
 
 export function designPatch(
   patch: Patch,
@@ -40,13 +40,6 @@ export function designPatch(
     ),
     ...(surface === undefined ? {} : { normalIncidence: { surface, wave: leaving } }),
   };
-}
-
-/** The patch's centre; where no ray leaves that for the wave, the first point of its edge: of a ring, the outer one's in +x. */
-function zeroOf({ centre, outline }: Patch, leaving: Eikonal): Vec2 {
-  if (Number.isFinite(pathAt(leaving, centre[0], centre[1]))) return centre;
-  const { xs, ys } = boundaryPoints(outline, 1);
-  return [xs[0]!, ys[0]!];
 }
 
 /** The bias whose passages, two or one, give the fringes asked for: amplitude N/(2m) or N/m at the reach. */

@@ -12,6 +12,7 @@ import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
 import type { Design, DesignedPatch } from './design.ts';
 import { designPatch } from './design-patch.ts';
 import { incidentBeam } from './incident-beam.ts';
+import { designMain } from './main-pattern.ts';
 import { axisOnPattern, meetsFeature } from './normal-incidence.ts';
 import { setupOf } from './setup.ts';
 import { unreachableReferences } from './unreachable.ts';
@@ -49,8 +50,11 @@ export function designScenario(scenario: Scenario): DesignResult {
     if (axis !== undefined && contains(patch.outline, axis)) findings.push(overAxis(patch, i, axis));
     else if (!meetsFeature(patch, glass)) findings.push(missesFeature(patch, i));
   });
-  if (findings.length > 0) return { findings };
-  return { design: { scenario, light, glass, beam, references: scenario.references, patches } };
+  const main = designMain(scenario, beam, glass, light.wavelength);
+  if (main !== undefined && 'severity' in main) findings.push(main);
+  if (findings.length > 0 || (main !== undefined && 'severity' in main)) return { findings };
+  const design = { scenario, light, glass, beam, references: scenario.references, patches };
+  return { design: main === undefined ? design : { ...design, main } };
 }
 
 /** A focus that its kind of reference has no use for. */

@@ -8,6 +8,7 @@ import type { Aim } from '../kinds/kind.ts';
 import type { DatumSurface } from '../optics/datum-surface.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import type { Patch, Reference, Scenario } from '../scenario/scenario.ts';
+import type { MainPattern } from './main-pattern.ts';
 import type { Pattern } from './pattern.ts';
 
 export interface Design {
@@ -17,6 +18,8 @@ export interface Design {
   readonly beam: DesignedBeam;
   readonly references: readonly Reference[];
   readonly patches: readonly DesignedPatch[];
+  /** The null of the surface under test; undefined where the scenario names none. */
+  readonly main?: MainPattern;
 }
 
 export interface DesignedLight {
@@ -45,17 +48,31 @@ export interface DesignedBeam {
   readonly cameraDiameter: number;
 }
 
+/** A pattern of the layout; a patch has a `reference`, the main one a `test`. */
+export type DesignedPattern = MainPattern | DesignedPatch;
+
 /** A pattern with the words for it and its place in the scenario, for findings. */
 interface PlacedPattern {
-  readonly pattern: Pattern;
+  readonly pattern: DesignedPattern;
+  /** As drawings and tables number it: patches from 1, the main pattern M. */
+  readonly number: string;
   /** Such as `patch north-1`. */
   readonly name: string;
   readonly path: Path;
 }
 
-/** Every pattern that the layout puts on the glass, in the scenario's order. */
-export const patternsOf = ({ patches }: Pick<Design, 'patches'>): readonly PlacedPattern[] =>
-  patches.map((pattern, k) => ({ pattern, name: `patch ${pattern.id}`, path: ['patches', k, 'id'] }));
+/** Every pattern that the layout puts on the glass: the main one, then the patches in the scenario's order. */
+export const patternsOf = ({ main, patches }: Pick<Design, 'main' | 'patches'>): readonly PlacedPattern[] => [
+  ...(main === undefined
+    ? []
+    : [{ pattern: main, number: 'M', name: 'the main pattern', path: ['test', 'surface'] }]),
+  ...patches.map((pattern, k) => ({
+    pattern,
+    number: String(k + 1),
+    name: `patch ${pattern.id}`,
+    path: ['patches', k, 'id'],
+  })),
+];
 
 /** A pattern that serves a reference. */
 export interface DesignedPatch extends Pattern, Omit<Aim, 'passages' | 'leaving' | 'surface'> {

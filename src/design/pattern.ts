@@ -17,4 +17,6 @@ export interface Pattern {
   /** Part of `phase`; undefined without one. */
   readonly bias: Bias | undefined;
   readonly phase: PatternPhase;
+  /** Outline and phase are the same all round the centre; undefined where that is not known. */
+  readonly isRound?: boolean;
 }

@@ -1,5 +1,6 @@
 /**
- * A polynomial for a patch's phase: Φ = Σ c_ij · u^i · v^j, u = (x − x₀)/unitRadius, v likewise, waves at order 1.
+ * A polynomial for a pattern's phase: Φ = Σ c_ij · u^i · v^j, u = (x − x₀)/unitRadius, v likewise, waves at order 1. Of a pattern whose
+ * phase is the same all round its centre, the radial form Φ = Σ c_i · ρ^(2i), ρ² = u² + v², where that is good enough: it is always shorter.
  *
  * The lowest degree is taken whose worst residual over the whole patch is under the bound. The worst is looked for between
  * the fitted points: on a second, denser and offset set with the boundary, then climbed to by a compass search. A roof has a crease and stays
@@ -15,8 +16,8 @@ import type { Pattern } from './pattern.ts';
 
 /** Worst residual allowed anywhere in the patch, waves. */
 export const FIT_BOUND = 1e-3;
-/** Past this degree the powers of u lose more digits than they win. */
-const HIGHEST_DEGREE = 20;
+/** Past this power of a variable (u, v or ρ²) its powers lose more digits than they win. */
+const HIGHEST_POWER = 20;
 /**
  * A power that comes to no more than this anywhere in the patch stays out: across a sliver the high ones vanish, and a coefficient
  * of theirs would be noise of any size.
@@ -25,10 +26,15 @@ const LEAST_POWER = 1e-12;
 /** The fit aims at a part of the bound, so that what the search for the worst place may miss is still inside it. */
 const AIM = 0.5;
 
+/** `xy`: u^i v^j; `radial`: ρ^(2i), j 0. */
+export type FitBasis = 'xy' | 'radial';
+
 export interface PhaseFit {
+  readonly basis: FitBasis;
   readonly centre: Vec2;
   /** mm: |u|, |v| ≤ 1 in the patch. */
   readonly unitRadius: number;
+  /** Of the polynomial in x and y: of ρ^(2i) it is 2i. */
   readonly degree: number;
   readonly terms: readonly PolynomialTerm[];
   /** Worst |residual| and root mean square over the patch, waves. */
@@ -57,24 +63,34 @@ export function fitPhase(patch: Pattern): PhaseFit {
 }
 
 function lowestFit(patch: Pattern): PhaseFit {
-  const frame = { centre: patch.centre, unitRadius: largestDistanceFrom(patch.outline, patch.centre) };
+  const { centre, outline } = patch;
+  const frame: FitFrame = { basis: 'xy', centre, unitRadius: largestDistanceFrom(outline, centre) };
+  if (patch.isRound === true) {
+    const radial = lowestPower(
+      patch,
+      { ...frame, basis: 'radial' },
+      (atItsPoints) => atItsPoints <= AIM * FIT_BOUND,
+    );
+    if (radial !== undefined && radial.residual.worst <= FIT_BOUND) return radial;
+  }
   // A degree that leaves too much at its own points leaves it somewhere: the patch is not searched then, unless none does better.
   return (
-    lowestDegree(patch, frame, (atItsPoints) => atItsPoints <= AIM * FIT_BOUND) ??
-    lowestDegree(patch, frame, () => true)!
+    lowestPower(patch, frame, (atItsPoints) => atItsPoints <= AIM * FIT_BOUND) ??
+    lowestPower(patch, frame, () => true)!
   );
 }
 
-/** Of the degrees worth a search by their worst residual at the fitted points, the first under the bound, else the best. */
-function lowestDegree(
+/** Of the powers worth a search by their worst residual at the fitted points, the first under the bound, else the best. */
+function lowestPower(
   patch: Pattern,
   frame: FitFrame,
   isWorth: (atItsPoints: number) => boolean,
 ): PhaseFit | undefined {
   let best: PhaseFit | undefined;
-  for (let degree = 2; degree <= HIGHEST_DEGREE; degree++) {
-    const { terms, worst } = fitOfDegree(patch, frame, degree);
+  for (let power = LOWEST_POWER[frame.basis]; power <= HIGHEST_POWER; power++) {
+    const { terms, worst } = fitOfPower(patch, frame, power);
     if (!isWorth(worst)) continue;
+    const degree = frame.basis === 'radial' ? 2 * power : power;
     const residual = residualOf(patch, frame, terms, degree);
     if (best === undefined || residual.worst < best.residual.worst)
       best = { ...frame, degree, terms, residual };
@@ -84,18 +100,15 @@ function lowestDegree(
 }
 
 /** Φ of the fitted polynomial at each point, waves; without the roof. */
-export function polynomialPhases(
-  fit: Pick<PhaseFit, 'centre' | 'unitRadius' | 'terms'>,
-  xs: Float64Array,
-  ys: Float64Array,
-): Float64Array {
+export function polynomialPhases(fit: FittedForm, xs: Float64Array, ys: Float64Array): Float64Array {
   const out = new Float64Array(xs.length);
   const degree = fit.terms.reduce((most, { i, j }) => Math.max(most, i, j), 0);
   // Powers by products, not by Math.pow, of which the last digit is the machine's own.
   const [u, v] = [new Float64Array(degree + 1), new Float64Array(degree + 1)];
   for (let k = 0; k < xs.length; k++) {
-    fillPowers((xs[k] - fit.centre[0]) / fit.unitRadius, u);
-    fillPowers((ys[k] - fit.centre[1]) / fit.unitRadius, v);
+    const [first, second] = variables(fit, xs[k], ys[k]);
+    fillPowers(first, u);
+    fillPowers(second, v);
     let sum = 0;
     for (const { i, j, coefficient } of fit.terms) sum += coefficient * u[i] * v[j];
     out[k] = sum;
@@ -112,26 +125,36 @@ export function smoothPhases(patch: Pattern, xs: Float64Array, ys: Float64Array)
   return phases.map((phase, i) => phase - roof[i]);
 }
 
-type FitFrame = Pick<PhaseFit, 'centre' | 'unitRadius'>;
+type FitFrame = Pick<PhaseFit, 'basis' | 'centre' | 'unitRadius'>;
+type FittedForm = FitFrame & Pick<PhaseFit, 'terms'>;
+
+const LOWEST_POWER: Readonly<Record<FitBasis, number>> = { xy: 2, radial: 1 };
+
+/** What stands under the powers i and j: u and v, or ρ² alone. */
+function variables({ basis, centre, unitRadius }: FitFrame, x: number, y: number): Vec2 {
+  const [u, v] = [(x - centre[0]) / unitRadius, (y - centre[1]) / unitRadius];
+  return basis === 'radial' ? [u * u + v * v, 0] : [u, v];
+}
 
 /** Powers by total degree, then by falling power of u: the order of the table's rows. */
-function powersUpTo(degree: number): { i: number; j: number }[] {
+function powersUpTo(basis: FitBasis, power: number): { i: number; j: number }[] {
   const powers = [];
-  for (let total = 0; total <= degree; total++)
-    for (let j = 0; j <= total; j++) powers.push({ i: total - j, j });
+  for (let total = 0; total <= power; total++)
+    for (let j = 0; j <= (basis === 'radial' ? 0 : total); j++) powers.push({ i: total - j, j });
   return powers;
 }
 
-function fitOfDegree(
+function fitOfPower(
   patch: Pattern,
   frame: FitFrame,
-  degree: number,
+  power: number,
 ): { readonly terms: readonly PolynomialTerm[]; readonly worst: number } {
-  const powers = powersUpTo(degree);
-  const { xs, ys } = samples(patch, 3 * powers.length, 8 * (degree + 1));
+  const powers = powersUpTo(frame.basis, power);
+  const { xs, ys } = samples(patch, 3 * powers.length, 8 * (power + 1));
   const target = smoothPhases(patch, xs, ys);
-  const us = Array.from(xs, (x) => powersOf((x - frame.centre[0]) / frame.unitRadius, degree));
-  const vs = Array.from(ys, (y) => powersOf((y - frame.centre[1]) / frame.unitRadius, degree));
+  const places = Array.from(xs, (x, k) => variables(frame, x, ys[k]));
+  const us = places.map(([u]) => powersOf(u, power));
+  const vs = places.map(([, v]) => powersOf(v, power));
   const told = powers.filter(({ i, j }) => us.some((u, k) => Math.abs(u[i] * vs[k][j]) > LEAST_POWER));
   const matrix = new Float64Array(xs.length * told.length);
   for (let k = 0; k < xs.length; k++) {
@@ -147,8 +170,8 @@ function fitOfDegree(
   };
 }
 
-const powersOf = (value: number, degree: number): Float64Array => {
-  const powers = new Float64Array(degree + 1);
+const powersOf = (value: number, highest: number): Float64Array => {
+  const powers = new Float64Array(highest + 1);
   fillPowers(value, powers);
   return powers;
 };
@@ -191,23 +214,13 @@ function residualOf(
   };
 }
 
-function differences(
-  patch: Pattern,
-  fit: Pick<PhaseFit, 'centre' | 'unitRadius' | 'terms'>,
-  xs: Float64Array,
-  ys: Float64Array,
-): Float64Array {
+function differences(patch: Pattern, fit: FittedForm, xs: Float64Array, ys: Float64Array): Float64Array {
   const fitted = polynomialPhases(fit, xs, ys);
   return smoothPhases(patch, xs, ys).map((phase, k) => phase - fitted[k]);
 }
 
 /** From the worst sample to the worst place near it. */
-function climb(
-  patch: Pattern,
-  fit: Pick<PhaseFit, 'centre' | 'unitRadius' | 'terms'>,
-  start: Vec2,
-  reach: number,
-): { at: Vec2; value: number } {
+function climb(patch: Pattern, fit: FittedForm, start: Vec2, reach: number): { at: Vec2; value: number } {
   const error = (at: Vec2): number =>
     Math.abs(differences(patch, fit, Float64Array.of(at[0]), Float64Array.of(at[1]))[0]);
   let [at, value] = [start, error(start)];

@@ -113,6 +113,10 @@ export const CODES = {
     'The beam’s focus, or a reference that light is to reach, is inside the substrate or on its surface.',
     'Give the focus z < 0 for a diverging beam and z > 0 for a converging one, clear of the glass; check `thickness` and its unit.',
   ),
+  caustic: input(
+    'Normals of the surface under test cross at the pattern: no phase gives a null there.',
+    'Move the part along the light, so that the surface’s centres of curvature lie clear of the pattern.',
+  ),
   'one-cause': input(
     'One value, read otherwise, would explain most of the errors.',
     'Check this value first: its sign and its unit.',

@@ -3,7 +3,7 @@
  * Places are screened by their room and by the steepness of the pattern; the one that is chosen is asked every rule of a single
  * patch, exactly (patch-check.ts), and the next best is taken where it breaks one. mm, radians.
  */
-import type { Design } from '../design/design.ts';
+import { type Design, patternsOf } from '../design/design.ts';
 import { areaOf } from '../geometry/extent.ts';
 import { placeFromParent } from '../geometry/frame.ts';
 import type { Outline } from '../geometry/outline.ts';
@@ -52,7 +52,7 @@ export class Layout {
     const { frame } = design.scenario.part;
     const size = Math.max(1, ...references.map(({ at }) => length(placeFromParent(frame, at))));
     this.wishes = wishesOf(design.scenario.wanted, size);
-    this.#fixed = design.patches.map(({ outline }) => outline);
+    this.#fixed = patternsOf(design).map(({ pattern }) => pattern.outline);
     this.#pose = new LayoutPose(design, references, this.placements, this.wishes, work);
   }
 

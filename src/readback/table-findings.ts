@@ -1,4 +1,5 @@
 /** What is to be said of a coefficient table that came back, each with its row where one row can be blamed. */
+import { fitPhase } from '../design/phase-fit.ts';
 import type { Finding } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
 import { nearestName } from '../quantity/nearest-name.ts';
@@ -10,6 +11,7 @@ import { termDifferences } from './table-terms.ts';
 
 const BASIS_WORDS: Readonly<Record<TableBasis, string>> = {
   xy: 'polynomial',
+  radial: 'radial polynomial',
   zernike: 'Zernike terms',
   roof: 'roof',
 };
@@ -86,7 +88,7 @@ function incomplete({ patch, lacks, blocks, wrongOrder }: PatchMeaning, file: st
     if (lacks.includes('phase'))
       say(
         `patch ${patch.id} has neither a polynomial nor Zernike terms`,
-        'add its rows of basis xy or zernike',
+        `add its rows of basis ${fitPhase(patch).basis} or zernike`,
       );
     if (lacks.includes('roof'))
       say(`the roof of patch ${patch.id} is missing`, 'add its three rows of basis roof');
@@ -159,7 +161,7 @@ function termWords(patch: PatchMeaning['patch'], meaning: BlockMeaning, bound: n
   const terms = termDifferences(patch, meaning.block, bound / 2) ?? [];
   if (terms.length === 0) return '';
   const words = terms.slice(0, TERMS_NAMED).map(({ i, j, found, meant }) => {
-    const name = `the term u^${i} v^${j}`;
+    const name = `the term ${meaning.block.basis === 'radial' ? `rho^${2 * i}` : `u^${i} v^${j}`}`;
     return found === undefined
       ? `${name} of ${shown(meant)} waves is missing`
       : `${name} is ${shown(found)}, expected ${shown(meant)}`;

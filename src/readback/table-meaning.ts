@@ -4,7 +4,7 @@
  * table, or else each patch, or else each block. Several that explain it equally well are all named. Waves at order 1, mm.
  */
 
-import type { Design } from '../design/design.ts';
+import { type Design, patternsOf } from '../design/design.ts';
 import type { Pattern } from '../design/pattern.ts';
 import { FIT_BOUND } from '../design/phase-fit.ts';
 import type { CoefficientTable, TableBlock } from '../scenario/coefficient-table.ts';
@@ -48,13 +48,14 @@ export function tableMeaning(
   table: CoefficientTable,
   bound: number = TABLE_BOUND,
 ): TableMeaning {
-  const byPatch = new Map<string, TableBlock[]>(design.patches.map(({ id }) => [id, []]));
+  const patterns = patternsOf(design).map(({ pattern }) => pattern);
+  const byPatch = new Map<string, TableBlock[]>(patterns.map(({ id }) => [id, []]));
   const unknown = table.blocks.filter((block) => {
     const own = byPatch.get(block.patch);
     own?.push(block);
     return own === undefined;
   });
-  const patches = design.patches.map((patch) =>
+  const patches = patterns.map((patch) =>
     patchMeaning(patch, byPatch.get(patch.id)!, table, design.light.wavelength, bound),
   );
   const blocks = patches.flatMap((patch) => patch.blocks);

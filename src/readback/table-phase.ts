@@ -1,6 +1,7 @@
 /**
  * The phase that a block of a coefficient table gives at points of the substrate frame, as its head's formulas say:
- *   xy       Φ = Σ c · u^i · v^j        zernike  Φ = Σ c · Z_n^m(u, v), unit root mean square        roof  B = c0 |c1 u + c2 v|
+ *   xy       Φ = Σ c · u^i · v^j        radial  Φ = Σ c · ρ^(2i), ρ² = u² + v²
+ *   zernike  Φ = Σ c · Z_n^m(u, v), unit root mean square        roof  B = c0 |c1 u + c2 v|
  * with u = (x − centreX)/unitRadius, v likewise. Places mm, phases waves at order 1.
  */
 import type { Points } from '../geometry/sampling.ts';
@@ -11,7 +12,7 @@ import type { TableBlock, TableConvention } from '../scenario/coefficient-table.
 export function tablePhases(block: TableBlock, convention: TableConvention, points: Points): Float64Array {
   const xs = convention.xRuns < 0 ? points.xs.map((x) => -x) : points.xs;
   const ys = convention.yRuns < 0 ? points.ys.map((y) => -y) : points.ys;
-  if (block.basis === 'xy') return powerSum(block, xs, ys);
+  if (block.basis === 'xy' || block.basis === 'radial') return powerSum(block, xs, ys);
   if (block.basis === 'roof') return roofSum(block, xs, ys);
   return zernikeSum(denseZernike(block), block.centre, block.unitRadius, xs, ys);
 }
@@ -26,7 +27,7 @@ export function fromUnitPeak(block: TableBlock): TableBlock {
 }
 
 function powerSum(
-  { centre, unitRadius, terms }: TableBlock,
+  { basis, centre, unitRadius, terms }: TableBlock,
   xs: Float64Array,
   ys: Float64Array,
 ): Float64Array {
@@ -36,8 +37,9 @@ function powerSum(
   return xs.map((x, k) => {
     const u = (x - centre[0]) / unitRadius;
     const v = (ys[k]! - centre[1]) / unitRadius;
+    const first = basis === 'radial' ? u * u + v * v : u;
     for (let n = 1; n <= highest; n++) {
-      us[n] = us[n - 1]! * u;
+      us[n] = us[n - 1]! * first;
       vs[n] = vs[n - 1]! * v;
     }
     let sum = 0;

@@ -21,8 +21,8 @@ export function termDifferences(
   block: TableBlock,
   bound: number,
 ): readonly TermDifference[] | undefined {
-  if (block.basis !== 'xy') return undefined;
   const fit = fitPhase(patch);
+  if (block.basis !== fit.basis) return undefined;
   const near = (a: number, b: number): boolean => Math.abs(a - b) <= SAME_FRAME * fit.unitRadius;
   const { centre, unitRadius } = block;
   if (!near(centre[0], fit.centre[0]) || !near(centre[1], fit.centre[1]) || !near(unitRadius, fit.unitRadius))

@@ -1,9 +1,13 @@
 /**
  * Rule fit-residual: the polynomial of coefficients.csv, which a fabricator writes by, is within the stated bound of the phase all over
  * the patch. Waves. Of a wave from an axis, ρ has to be made of powers of ρ²: the nearer the axis against the ring's width, the more
- * of them it takes. Waves to or from a point or a line are smooth beyond any patch that can be written, and are not fitted here.
+ * of them it takes. Waves to or from a point or a line are smooth beyond any patch that can be written, and are not fitted here. The main
+ * pattern is.
  */
+import type { MainPattern } from '../design/main-pattern.ts';
+import type { Pattern } from '../design/pattern.ts';
 import { FIT_BOUND, fitPhase } from '../design/phase-fit.ts';
+import type { Path } from '../finding/finding.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
@@ -16,28 +20,37 @@ export const fitResidual = rule(
     meaning:
       'The polynomial in the coefficient tables misses the phase of a patch by more than the tables promise.',
     limit: `${FIT_BOUND} waves anywhere in the patch`,
-    remedy: 'Make the ring narrower, or place it farther from the axis of its cone or torus.',
+    remedy:
+      'Make the ring narrower, or place it farther from the axis of its cone or torus; of the main pattern, make the aperture smaller or move the part.',
     planning: { by: 'moving' },
   },
-  (design) =>
-    design.patches.flatMap((patch, i): Found[] => {
-      const { normalIncidence } = patch;
+  (design) => [
+    ...(design.main === undefined ? [] : mainMissed(design.main)),
+    ...design.patches.flatMap((patch, i): readonly Found[] => {
+      const { normalIncidence, reference } = patch;
       if (normalIncidence === undefined || !('axis' in normalIncidence.surface)) return [];
-      const { degree, residual } = fitPhase(patch);
-      if (residual.worst <= FIT_BOUND) return [];
-      const [x, y] = residual.worstAt;
-      return [
-        {
-          where: patch.id,
-          message:
-            `the coefficients of patch ${patch.id}, to degree ${degree}, miss its phase by ${trimmed(residual.worst, 4)} waves at ` +
-            `x ${trimmed(x, 3)} mm, y ${trimmed(y, 3)} mm; the tables promise ${FIT_BOUND} waves`,
-          hint: `make the ring narrower, or place it farther from the axis of datum ${patch.reference.datum}`,
-          value: residual.worst,
-          limit: FIT_BOUND,
-          unit: 'waves',
-          path: ['patches', i, 'outline'],
-        },
-      ];
+      const hint = `make the ring narrower, or place it farther from the axis of datum ${reference.datum}`;
+      return missed(patch, `patch ${patch.id}`, hint, ['patches', i, 'outline']);
     }),
+  ],
 );
+
+function mainMissed(main: MainPattern): readonly Found[] {
+  const hint = `make the aperture of the test smaller, or move the part so that the normals of surface ${main.test.surface} cross farther from the pattern`;
+  return missed(main, 'the main pattern', hint, ['test', 'aperture']);
+}
+
+function missed(pattern: Pattern, name: string, hint: string, path: Path): readonly Found[] {
+  const { degree, residual } = fitPhase(pattern);
+  if (residual.worst <= FIT_BOUND) return [];
+  const [x, y] = residual.worstAt;
+  return [
+    {
+      where: pattern.id,
+      message:
+        `the coefficients of ${name}, to degree ${degree}, miss its phase by ${trimmed(residual.worst, 4)} waves at ` +
+        `x ${trimmed(x, 3)} mm, y ${trimmed(y, 3)} mm; the tables promise ${FIT_BOUND} waves`,
+      ...{ hint, value: residual.worst, limit: FIT_BOUND, unit: 'waves', path },
+    },
+  ];
+}

@@ -25,13 +25,17 @@ export const patchOverlap = rule(
       clearance,
     )) {
       const [first, second] = [patterns[i].pattern, patterns[j].pattern];
+      const names =
+        first === design.main
+          ? `${patterns[i].name} and ${patterns[j].name}`
+          : `patches ${first.id} and ${second.id}`;
       const gap = signedGap(first.outline, second.outline);
       if (gap >= clearance - LENGTH_TOLERANCE) continue;
       const found = gap < 0 ? `overlap by ${mm(-gap)}` : `are ${mm(gap)} apart`;
       findings.push({
         where: `${first.id}, ${second.id}`,
         patches: [first.id, second.id],
-        message: `patches ${first.id} and ${second.id} ${found}; the minimum gap is ${mm(clearance)}`,
+        message: `${names} ${found}; the minimum gap is ${mm(clearance)}`,
         hint: 'move or shrink one of the two',
         value: gap,
         limit: clearance,

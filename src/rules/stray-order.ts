@@ -23,7 +23,8 @@ export const strayOrder = rule(
     code: 'stray-order',
     severity: 'error',
     scope: 'design',
-    meaning: 'Stray light of another order or another patch returns through a patch and makes false fringes.',
+    meaning:
+      'Stray light of another order, another patch or the main pattern returns through a patch and makes false fringes.',
     limit: 'the visibility of false fringes that shifts a reading by half of `interferometer.readable`',
     remedy: 'Move the patch or the reference out of the stray light’s path, or change the order.',
     planning: { by: 'moving', helps: 'references off the paths of other orders' },
@@ -58,7 +59,11 @@ function judge(design: Design, stray: StrayReturn, limit: number): Found[] {
   // An order that a duty cycle of half suppresses leaves no wanted return to compare with.
   const times = brightness > BRIGHTEST_TOLD ? `more than ${BRIGHTEST_TOLD}` : trimmed(brightness, 2);
   const ofKeepOut = source.kind === 'keep-out';
-  const from = ofKeepOut ? `the pattern in keep-out ${source.id}` : `patch ${source.id}`;
+  const from = {
+    patch: `patch ${source.id}`,
+    main: 'the main pattern',
+    'keep-out': `the pattern in keep-out ${source.id}`,
+  }[source.kind];
   const isOwn = !ofKeepOut && source.id === patch.id;
   const light = isOwn ? `its own order ${orderOut}` : `order ${orderOut} of ${from}`;
   return [

@@ -5,12 +5,12 @@
 import type { Place } from '../finding/finding.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 
-/** `xy`: powers u^i v^j. `zernike`: ISO 24157 terms of unit root mean square, n and m. `roof`: c0·|c1 u + c2 v|. */
-export type TableBasis = 'xy' | 'zernike' | 'roof';
-export const TABLE_BASES: readonly TableBasis[] = ['xy', 'zernike', 'roof'];
+/** `xy`: powers u^i v^j. `radial`: ρ^(2i), j 0. `zernike`: ISO 24157 terms of unit root mean square, n and m. `roof`: c0·|c1 u + c2 v|. */
+export type TableBasis = 'xy' | 'radial' | 'zernike' | 'roof';
+export const TABLE_BASES: readonly TableBasis[] = ['xy', 'radial', 'zernike', 'roof'];
 
 export interface TableTerm {
-  /** Powers of u and v; n and m of a Zernike term; (0,0), (1,0), (0,1) for c0, c1, c2 of a roof. */
+  /** Powers of u and v; of ρ², and 0; n and m of a Zernike term; (0,0), (1,0), (0,1) for c0, c1, c2 of a roof. */
   readonly i: number;
   readonly j: number;
   /** Waves at order 1; a roof's c1 and c2 plain numbers. */

@@ -2,6 +2,7 @@
  * The part's datum features and the ways a ball touches them. Places and directions are in the part frame, mm and radians.
  */
 import type { Outline } from '../geometry/outline.ts';
+import type { AsphereTerm } from '../geometry/sag.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 
 export type Datum =
@@ -50,6 +51,7 @@ export type Datum =
       readonly side: 'outside' | 'inside';
     }
   | { readonly id: string; readonly kind: 'point'; readonly point: Vec3 }
+  | Asphere
   | {
       /** A straight groove: its bottom line through `point` along `axis`, open toward `normal`, `angle` between its flanks. */
       readonly id: string;
@@ -59,6 +61,22 @@ export type Datum =
       readonly normal: Vec3;
       readonly angle: number;
     };
+
+/** A surface by its sag from the vertex (optics/sag.ts has the formula); its own x lies along `x`, its z along `axis`. */
+export interface Asphere {
+  readonly id: string;
+  readonly kind: 'asphere';
+  readonly vertex: Vec3;
+  readonly axis: Vec3;
+  /** Square to the axis. */
+  readonly x: Vec3;
+  /** mm; positive where the centre of curvature lies on the axis's + side; undefined: flat but for its terms. */
+  readonly radius: number | undefined;
+  readonly conic: number;
+  readonly terms: readonly AsphereTerm[];
+  /** Which side of the surface is air: that of the axis's + or − side. */
+  readonly faces: '+' | '-';
+}
 
 /**
  * One touch of a reference's ball on a datum, with what fixes the freedom that the touch leaves:

@@ -28,6 +28,8 @@ export interface Scenario {
   readonly obstacles: readonly Obstacle[];
   readonly references: readonly Reference[];
   readonly patches: readonly Patch[];
+  /** Undefined where the file says nothing of the surface under test. */
+  readonly test?: NullTest;
   readonly measurements: readonly Measurement[];
   readonly wanted: Wanted;
   /** Empty where the file describes none. */
@@ -160,6 +162,28 @@ export interface Obstacle {
   readonly id: string;
   readonly solids: readonly Solid[];
 }
+
+/** The null test that the patches serve. */
+export interface NullTest {
+  /** The id of a datum: an asphere, a sphere, a plane, a cone or a torus. */
+  readonly surface: string;
+  /** On the surface, in its own x and y. */
+  readonly aperture: Outline;
+  /** Working order: a whole number, not 0. */
+  readonly order: number;
+  /** Of pattern beyond the light's footprint. */
+  readonly margin: number;
+  /** Rms height error of the surface that misalignment may leave; undefined where the file does not say. */
+  readonly figure: number | undefined;
+  readonly removed: readonly RemovedTerm[];
+}
+
+/** What an evaluation takes out of a figure, each by name: the Zernike terms of its kind. */
+export const REMOVED_TERMS = ['piston', 'tilt', 'power', 'astigmatism', 'coma', 'spherical'] as const;
+export type RemovedTerm = (typeof REMOVED_TERMS)[number];
+
+/** The id of the null test's own pattern. */
+export const MAIN = 'main';
 
 /** Told apart by `kind`: what each has of its own, its file in src/kinds says. */
 export type Reference = ReferenceByKind & {

@@ -6,7 +6,8 @@
  * becomes a sphere, a vee the line r/sin(angle/2) above its bottom.
  */
 import { add, cross, dot, length, scale, squareTo, subtract, unit, type Vec3 } from '../geometry/vector.ts';
-import type { Datum, Touch } from './datum.ts';
+import type { Asphere, Datum, Touch } from './datum.ts';
+import { distanceFromAsphere } from './datum-sag.ts';
 
 export type Word = 'azimuth' | 'height' | 'x' | 'y' | 'z';
 const WORDS: readonly Word[] = ['azimuth', 'height', 'x', 'y', 'z'];
@@ -52,6 +53,8 @@ export function axisOf(datum: Datum): { readonly point: Vec3; readonly axis: Vec
       return { point: datum.centre, axis: [0, 0, 1] };
     case 'point':
       return { point: datum.point, axis: [0, 0, 1] };
+    case 'asphere':
+      return { point: datum.vertex, axis: datum.axis };
   }
 }
 
@@ -149,6 +152,8 @@ function surfaceConditions(datum: Datum, r: number): readonly Condition[] {
       return aboutPoint(datum.point, r);
     case 'cone':
       return [datum.side === 'outside' ? coneOutside(datum, r) : coneInside(datum, r)];
+    case 'asphere':
+      return [besideAsphere(datum, r)];
     case 'vee': {
       const { axis, normal } = veeGeometry(datum);
       const through = add(datum.point, scale(normal, r / Math.sin(datum.angle / 2)));
@@ -225,6 +230,16 @@ function coneInside(cone: Cone, r: number): Condition {
   return {
     value: (c) => dot(subtract(c, apex), axis) * sin - length(radial(c)) * cos - r,
     gradient: (c) => add(scale(axis, sin), scale(directionOrNone(radial(c)), -cos)),
+    flat: false,
+  };
+}
+
+/** At r from an asphere, in the air; where it has no foot of the centre, as far off as its vertex is. */
+function besideAsphere(asphere: Asphere, r: number): Condition {
+  const away = (c: Vec3): Vec3 => subtract(c, asphere.vertex);
+  return {
+    value: (c) => (distanceFromAsphere(asphere, c)?.value ?? length(away(c))) - r,
+    gradient: (c) => distanceFromAsphere(asphere, c)?.normal ?? directionOrNone(away(c)),
     flat: false,
   };
 }

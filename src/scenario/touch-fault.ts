@@ -162,6 +162,7 @@ function usefulWords(touched: readonly Datum[]): readonly { touch: number; word:
     sphere: ['azimuth', 'height'],
     torus: ['azimuth', 'height'],
     point: ['azimuth', 'height'],
+    asphere: ['azimuth', 'height'],
     vee: ['height'],
   };
   return [

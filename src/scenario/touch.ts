@@ -19,6 +19,7 @@ import {
 } from '../geometry/vector.ts';
 import { allCentres, independent, leastMiss, type Region, rankOf, someCentre } from './centre-search.ts';
 import type { Datum, Touch } from './datum.ts';
+import { distanceFromAsphere } from './datum-sag.ts';
 import {
   axisOf,
   azimuthDirection,
@@ -183,6 +184,8 @@ function normalsAt(datum: Datum, centre: Vec3): readonly Vec3[] {
   switch (datum.kind) {
     case 'plane':
       return [axis];
+    case 'asphere':
+      return [distanceFromAsphere(datum, centre)?.normal ?? axis];
     case 'vee':
       return veeGeometry(datum).flanks;
     case 'point':

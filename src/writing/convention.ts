@@ -1,5 +1,5 @@
 /** What stands at the head of every file that carries phase: whether it is a draft, and the one convention of frames, signs and units. */
-import type { Design } from '../design/design.ts';
+import { type Design, patternsOf } from '../design/design.ts';
 import { NM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
 
@@ -29,12 +29,25 @@ export function conventionLines(design: Design): readonly string[] {
   ];
 }
 
-/** One for each patch whose phase does not count from its centre. */
-export const zeroLines = ({ patches }: Design): readonly string[] =>
-  patches.flatMap(({ id, centre, phase: { zeroAt } }) =>
-    zeroAt === centre
-      ? []
-      : [
-          `No light leaves the centre of patch ${id}: its Phi = 0 at (${zeroAt.map((at) => trimmed(at, 12)).join(', ')}) mm before any tilt or roof.`,
-        ],
+/** What the rows of the main pattern are, where there is one. */
+export const mainLines = ({ main }: Design): readonly string[] =>
+  main === undefined
+    ? []
+    : [`Patch ${main.id} is the main pattern: the null of surface ${main.test.surface}.`];
+
+/** One for each pattern whose phase does not count from its centre. */
+export const zeroLines = (design: Design): readonly string[] =>
+  patternsOf(design).flatMap(
+    ({
+      name,
+      pattern: {
+        centre,
+        phase: { zeroAt },
+      },
+    }) =>
+      zeroAt === centre
+        ? []
+        : [
+            `No light leaves the centre of ${name}: its Phi = 0 at (${zeroAt.map((at) => trimmed(at, 12)).join(', ')}) mm before any tilt or roof.`,
+          ],
   );

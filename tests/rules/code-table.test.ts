@@ -34,6 +34,7 @@ test('the layout rules that the design promises have their rows', () => {
         'unaligned-hologram',
         'not-observed',
         'misses-wanted',
+        'misses-figure',
         'seat-clash',
         'weak-return',
         'no-return',

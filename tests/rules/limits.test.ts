@@ -11,6 +11,7 @@ import { COLLISIONS } from './limits/collisions.ts';
 import { CONTACT } from './limits/contact.ts';
 import { CUBE_TURNED } from './limits/cube.ts';
 import { DIFFRACTION } from './limits/diffraction.ts';
+import { FIGURE } from './limits/figure.ts';
 import { FIT } from './limits/fit.ts';
 import { GLASS } from './limits/glass.ts';
 import { POSE } from './limits/pose.ts';
@@ -39,6 +40,7 @@ const TABLES = [
   ...CAMERA,
   ...DIFFRACTION,
   ...POSE,
+  ...FIGURE,
   ...ALIGNMENT,
   ...CARRIERS,
   ...VALUES,

@@ -54,6 +54,23 @@ const torn = (): Design => {
   });
 };
 
+/** Order −1 of a sphere's null spreads over an SMR, which sends it to a patch that looks another way. */
+const besideMain = (aside: number): Design =>
+  designFrom({
+    interferometer: { collimated: true, beamDiameter: 150, pixelsAcrossBeam: 4000 },
+    substrate: { outline: { circle: { diameter: 150 } }, thickness: 0 },
+    part: {
+      origin: [0, 0, 1800],
+      datums: { M: { sphere: { centre: [0, 0, 0], diameter: 1600, side: 'inside' } } },
+    },
+    test: { surface: 'M', aperture: { circle: { diameter: 40 } } },
+    references: [
+      { id: 'far', kind: 'smr', diameter: 38.1, at: [79, 0, 1200] },
+      { id: 'mid', kind: 'smr', diameter: 38.1, at: [aside, 0, 1500] },
+    ],
+    patches: [pointPatch('a', 'far', [55, 0], 14), pointPatch('b', 'mid', [-60, 0], 8)],
+  });
+
 interface Sum {
   power: number;
   area: number;
@@ -81,6 +98,7 @@ function brute(design: Design, across: number): Map<string, { power: number; sha
   };
   const zones = [
     ...design.patches.map((patch) => ({ id: patch.id, outline: patch.outline, patch })),
+    ...(design.main === undefined ? [] : [{ id: 'main', outline: design.main.outline, patch: design.main }]),
     ...keepOuts.map(({ id, outline }) => ({ id, outline, patch: undefined })),
   ];
   const sums = new Map<string, Sum>();
@@ -173,6 +191,7 @@ test.each([
   ['undiffracted light of a chrome patch', axial(CHROME, 52), 1],
   ['undiffracted light of the main pattern', axial(CHROME, 38), 1],
   ['light that a roof tears apart', torn(), 2],
+  ['order -1 of a null under test', besideMain(75), 1],
   ['a phase pattern, which has none', axial({ kind: 'etched', dutyCycle: 0.5 }, 52), 0],
 ])('%s: the same returns as a dense grid of rays finds', (_, design, least) => {
   const expected = brute(design, 140);
@@ -210,6 +229,15 @@ describe('the rule', () => {
     const own = strayOrder.find(axial(CHROME, 52)).map(({ message }) => message);
     expect(own).toContainEqual(expect.stringMatching(/^patch f-1 .* its own order 0 reaches mid .* order 0/));
     expect(strayOrder.find(axial({ kind: 'etched', dutyCycle: 0.5 }, 52))).toEqual([]);
+  });
+
+  test('says so of the main pattern', () => {
+    const messages = strayOrder.find(besideMain(75)).map(({ message }) => message);
+    expect(messages).toContainEqual(
+      expect.stringMatching(/^patch a has .* order -1 of the main pattern reaches mid and returns/),
+    );
+    const moved = strayOrder.find(besideMain(160)).map(({ message }) => message);
+    expect(moved.filter((message) => message.includes('reaches mid'))).toEqual([]);
   });
 
   test('a layout whose orders meet nothing is clean', () => {

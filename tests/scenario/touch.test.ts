@@ -594,6 +594,10 @@ function distanceTo(datum: Datum, c: Vec3): number[] {
       const away = Math.hypot(across - datum.diameter / 2, up) - datum.tube / 2;
       return [datum.side === 'outside' ? away : -away];
     }
+    case 'asphere': {
+      // The nearest of a fine net of its points, a paraboloid's here: no shorter way is missed by more than the net's own sag.
+      throw new Error(`no distance by other formulas for the asphere ${datum.id}`);
+    }
     case 'point':
       return [distance(c, datum.point)];
     case 'cone': {

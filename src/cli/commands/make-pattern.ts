@@ -15,19 +15,22 @@ export interface PatternOptions {
   /** `gds` or `oas`, either once. */
   readonly pattern?: readonly string[];
   readonly patternDxf?: boolean;
+  /** The main pattern too. */
+  readonly main?: boolean;
   readonly every?: string;
   readonly edgeShift?: string;
   readonly vertexLimit?: string;
   readonly databaseUnit?: string;
 }
 
-export const asksForPattern = ({ pattern, patternDxf }: PatternOptions): boolean =>
-  pattern !== undefined || patternDxf === true;
+export const asksForPattern = ({ pattern, patternDxf, main }: PatternOptions): boolean =>
+  pattern !== undefined || patternDxf === true || main === true;
 
 export const withPatternOptions = (command: Command): Command =>
   command
     .option('--pattern <format...>', 'also write the pattern: gds (GDSII stream), oas (OASIS), or both')
     .option('--pattern-dxf', 'also write the pattern as DXF, for small patterns')
+    .option('--main', 'also write the main pattern into the pattern files, in a cell of its own')
     .option('--every <n>', 'write only every n-th pattern line, for illustration; marked not for fabrication')
     .option(
       '--edge-shift <length>',
@@ -70,6 +73,8 @@ export function patternOf(
   options: PatternOptions,
   { draft, date }: Pick<Provenance, 'draft' | 'date'>,
 ): AskedPattern | { readonly refused: Finding } {
+  const refused = mainRefused(design, options);
+  if (refused !== undefined) return { refused };
   try {
     const edgeShift = lengthOf('--edge-shift', options.edgeShift) ?? 0;
     const unit = lengthOf('--database-unit', options.databaseUnit);
@@ -78,6 +83,7 @@ export function patternOf(
       part: patternPart(design, {
         formats,
         dxf: options.patternDxf === true,
+        main: options.main === true,
         every: wholeNumber('--every', options.every) ?? 1,
         edgeShift,
         vertexLimit: wholeNumber('--vertex-limit', options.vertexLimit),
@@ -94,13 +100,35 @@ export function patternOf(
   }
 }
 
+/** `--main` where there is nothing to write, or nothing to write it into. */
+function mainRefused(design: Design, { pattern, patternDxf, main }: PatternOptions): Finding | undefined {
+  if (main !== true) return undefined;
+  if (design.main === undefined)
+    return errorFinding(
+      'missing-key',
+      '--main',
+      'the scenario has no main pattern',
+      'add `test` with the surface and its aperture, or leave out --main',
+    );
+  if (pattern !== undefined || patternDxf === true) return undefined;
+  return errorFinding(
+    'missing-key',
+    '--main',
+    'no pattern file is asked for',
+    'add --pattern oas, or leave out --main',
+  );
+}
+
 const untraceable = (design: Design, { patch, message }: UntraceablePatch): Finding => ({
   severity: 'error',
   rule: 'bad-value',
   where: patch,
   message,
   hint: 'leave out more around the place that is named, e.g. by a ring with a wider hole',
-  path: ['patches', design.patches.findIndex(({ id }) => id === patch), 'outline'],
+  path:
+    patch === design.main?.id
+      ? ['test', 'aperture']
+      : ['patches', design.patches.findIndex(({ id }) => id === patch), 'outline'],
 });
 
 function formatOf(text: string): PatternFormat {

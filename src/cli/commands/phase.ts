@@ -1,6 +1,7 @@
 /** `phase FILE --patch ID --points CSV`: phase and period at points of the user's, as CSV on stdout. */
 
-import type { DesignedPatch } from '../../design/design.ts';
+import { patternsOf } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { UnusableInput } from '../../disk/text-file.ts';
 import { errorFinding } from '../../finding/finding.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
@@ -23,7 +24,7 @@ interface PhaseOptions extends TalkOptions {
 export const registerPhase: Register = ({ program, io, end }) =>
   talkative(program.command('phase'))
     .argument('<file>', 'scenario; - for standard input')
-    .requiredOption('--patch <id>', 'the patch')
+    .requiredOption('--patch <id>', 'the patch; main for the main pattern')
     .requiredOption('--points <csv>', 'points x_mm,y_mm in the substrate frame; - for standard input')
     .summary('phase and period at given points, as CSV')
     .description(
@@ -42,9 +43,10 @@ async function phase(file: string, options: PhaseOptions, io: Io): Promise<ExitC
   if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   if (loaded.design === undefined) return refuse(loaded.file, loaded);
-  const patch = loaded.design.patches.find(({ id }) => id === options.patch);
+  const patterns = patternsOf(loaded.design).map(({ pattern }) => pattern);
+  const patch = patterns.find(({ id }) => id === options.patch);
   if (patch === undefined) {
-    const names = loaded.design.patches.map(({ id }) => id);
+    const names = patterns.map(({ id }) => id);
     const message = `the scenario has no patch ${JSON.stringify(options.patch)}`;
     const hint = didYouMean(options.patch, names) ?? `known patches: ${names.join(', ')}`;
     return refuse(loaded.file, { findings: [errorFinding('unknown-name', '--patch', message, hint)] });
@@ -70,7 +72,7 @@ interface Found {
   readonly period: number;
 }
 
-function foundAt(patch: DesignedPatch, rows: readonly PointRow[]): readonly Found[] {
+function foundAt(patch: Pattern, rows: readonly PointRow[]): readonly Found[] {
   const xs = Float64Array.from(rows, ({ x }) => x);
   const ys = Float64Array.from(rows, ({ y }) => y);
   const phases = patch.phase.phases(xs, ys);
@@ -81,7 +83,7 @@ function foundAt(patch: DesignedPatch, rows: readonly PointRow[]): readonly Foun
   });
 }
 
-async function writeCsv(patch: DesignedPatch, points: PointRows, out: Io['stdout']): Promise<void> {
+async function writeCsv(patch: Pattern, points: PointRows, out: Io['stdout']): Promise<void> {
   out.write('x_mm,y_mm,phase_waves,period_um\n');
   for await (const rows of points.blocks()) {
     const lines = foundAt(patch, rows).map(({ at: { x, y, texts }, phase, period }) => {
@@ -96,7 +98,7 @@ async function writeCsv(patch: DesignedPatch, points: PointRows, out: Io['stdout
 const PLACE_DIGITS = 9;
 
 /** The one document, as `jsonText` has it, its points in blocks. */
-async function writeJson(patch: DesignedPatch, points: PointRows, out: Io['stdout']): Promise<void> {
+async function writeJson(patch: Pattern, points: PointRows, out: Io['stdout']): Promise<void> {
   const frame = jsonText({ patch: patch.id, order: patch.order, points: [] });
   const [head, tail] = [frame.slice(0, frame.lastIndexOf('[') + 1), frame.slice(frame.lastIndexOf(']'))];
   out.write(head);

@@ -34,6 +34,41 @@ interface Misalignment {
   readonly difference: Float64Array;
 }
 
+interface BeamChange {
+  readonly name: Misalignment['name'];
+  /** Of E_in at a place of the pattern, mm for one unit. */
+  readonly change: WaveChange;
+}
+
+/** What a beam out of line changes of the wave on the pattern: one with a focus is displaced, its slope with it; a collimated one tilts. */
+export function beamChanges({ beam, scenario }: Design): readonly BeamChange[] {
+  if (scenario.interferometer.beam.kind === 'collimated')
+    return [
+      { name: 'x', change: (x) => x },
+      { name: 'y', change: (_x, y) => y },
+    ];
+  const slopeAt = (x: number, y: number): readonly [number, number] => {
+    const gx = new Float64Array(1);
+    const gy = new Float64Array(1);
+    beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
+    return [gx[0]!, gy[0]!];
+  };
+  return [
+    { name: 'x', change: (x, y) => -slopeAt(x, y)[0] },
+    { name: 'y', change: (x, y) => -slopeAt(x, y)[1] },
+    {
+      name: 'z',
+      change: (x, y) => {
+        const [gx, gy] = slopeAt(x, y);
+        return -Math.sqrt(1 - gx * gx - gy * gy);
+      },
+    },
+  ];
+}
+
+/** The error source of a misalignment. */
+export const beamSource = (name: Misalignment['name']): string => `beam ${name}`;
+
 /** The zone whose tilt stands for that of the test wavefront: it halves the lit area. */
 const TEST_ZONE = Math.SQRT1_2;
 
@@ -48,16 +83,9 @@ export function misalignments(
   const reading = practice.alignmentReading ?? design.scenario.interferometer.readable;
   const { wavelength } = design.light;
   const radius = cameraDiameter / 2;
-  const slopeAt = (x: number, y: number): readonly [number, number] => {
-    const gx = new Float64Array(1);
-    const gy = new Float64Array(1);
-    design.beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
-    return [gx[0]!, gy[0]!];
-  };
+  const [alongX, alongY, alongZ] = beamChanges(design);
 
-  const lateral = ([0, 1] as const).map((axis): Misalignment => {
-    // A collimated beam tilts; one with a focus is displaced, and its slope is displaced with it.
-    const change: WaveChange = collimated ? (x, y) => (axis === 0 ? x : y) : (x, y) => -slopeAt(x, y)[axis];
+  const lateral = [alongX!, alongY!].map(({ change }, axis): Misalignment => {
     const projected = movesOf(design, readings, change);
     const [tiltX, tiltY] = tiltOf(design, change);
     const common = turned(design, readings, [tiltX, tiltY]);
@@ -72,13 +100,10 @@ export function misalignments(
       difference: projected.map((move, k) => move - common[k]!),
     };
   });
-  if (collimated) return lateral;
+  if (alongZ === undefined) return lateral;
 
-  const cosine = (x: number, y: number): number => {
-    const [gx, gy] = slopeAt(x, y);
-    return Math.sqrt(1 - gx * gx - gy * gy);
-  };
-  const projected = movesOf(design, readings, (x, y) => -cosine(x, y));
+  const cosine = (x: number, y: number): number => -alongZ.change(x, y);
+  const projected = movesOf(design, readings, alongZ.change);
   const common = Float64Array.from(readings, ({ from, direction }) =>
     from === undefined ? 0 : direction[2],
   );
@@ -174,7 +199,7 @@ export const hologramAlignment: ErrorModel = (design, readings, practice) => {
   return misalignments(design, readings, practice).map(({ name, u, projected, difference }): ErrorSource => {
     return {
       term: 'hologram alignment',
-      name: `beam ${name}`,
+      name: beamSource(name),
       u: read ? both(u, placed[name]) : placed[name],
       distribution: 'normal',
       effects: effectsOn(readings.keys(), (k) => difference[k]!),

@@ -95,12 +95,16 @@ function settingOf({ free, size }: PoseEstimate, i: number, j: number): number {
   return (SETTING * SETTING * throughSetting(free.basis, i, j)) / (lever(i) * lever(j));
 }
 
-const spreadOf = ({ readings, full, sources, free, size }: PoseEstimate): readonly Propagated[] =>
+/** What no reading sees, in mm and rad for 1 mm of it at the part's size. */
+export const freeMoves = ({ free, size }: PoseEstimate): readonly Float64Array[] =>
+  free.basis.map((motion) => motion.map((part, degree) => (degree < 3 ? part : part / size)));
+
+const spreadOf = (pose: PoseEstimate): readonly Propagated[] =>
   simulatedSpread({
-    gains: full.gains,
-    u: Float64Array.from(readings, ({ u }) => u),
-    sources,
-    free: free.basis.map((motion) => motion.map((part, degree) => (degree < 3 ? part : part / size))),
+    gains: pose.full.gains,
+    u: Float64Array.from(pose.readings, ({ u }) => u),
+    sources: pose.sources,
+    free: freeMoves(pose),
     reach: EYE_SETTING.poor,
     trials: REPORT_TRIALS,
     seed: 'part',

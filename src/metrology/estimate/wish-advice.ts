@@ -37,13 +37,7 @@ export function wishAdvice(design: Design, degree: number, wish: number): WishAd
   const terms: Cause = variancesByTerm(pose, degree);
   const total = varianceOfCause(terms);
   const [largest, most] = terms[0]!;
-  const causes = [...new Set(terms.map(([term]) => causeOf(term, design)))]
-    .map((cause) => terms.filter(([term]) => causeOf(term, design) === cause))
-    .sort((a, b) => varianceOfCause(b) - varianceOfCause(a));
-  const level = levelFor(causes.map(varianceOfCause), wish * wish);
-  const remedies = causes
-    .filter((cause) => varianceOfCause(cause) > level)
-    .map((cause) => remedyFor(cause, level, design, pose.sources, COMMON_PRACTICE));
+  const remedies = remediesFor(design, terms, wish * wish);
   return {
     largest,
     sigma: Math.sqrt(most),
@@ -52,6 +46,18 @@ export function wishAdvice(design: Design, degree: number, wish: number): WishAd
     byPatches: remedies.some(({ byPatches }) => byPatches),
     besidePatches: Math.sqrt(besidePatches(design)[degree]!),
   };
+}
+
+/** What brings a sum of variances by term down to what is allowed of it, all of it together; in any unit. */
+export function remediesFor(design: Design, terms: Cause, allowed: number): ReturnType<typeof remedyFor>[] {
+  const causes = [...new Set(terms.map(([term]) => causeOf(term, design)))]
+    .map((cause) => terms.filter(([term]) => causeOf(term, design) === cause))
+    .sort((a, b) => varianceOfCause(b) - varianceOfCause(a));
+  const level = levelFor(causes.map(varianceOfCause), allowed);
+  const { sources } = poseOf(design);
+  return causes
+    .filter((cause) => varianceOfCause(cause) > level)
+    .map((cause) => remedyFor(cause, level, design, sources, COMMON_PRACTICE));
 }
 
 /** L with Σ min(v, L) equal to the allowed sum, which is less than that of the variances; these fall. */

@@ -11,7 +11,7 @@ import type { Reference } from '../../scenario/scenario.ts';
 
 export interface Site {
   readonly at: Vec2;
-  /** From the point to the nearest limit of the free area: edge margin, keep-out with clearance, beam. */
+  /** From the point to the nearest limit of the free area: edge margin, keep-out and main pattern with clearance, beam. */
   readonly room: number;
 }
 
@@ -54,10 +54,11 @@ function gridOf(design: Design, pitch: number): Site[] {
 export const rounded = (value: number): number => Math.round(value / GRAIN) / Math.round(1 / GRAIN) + 0;
 
 /** The radius of the largest circle about a point that lies in the free area; negative outside of it. */
-export function roomAt({ scenario, beam }: Design, at: Vec2): number {
+export function roomAt({ scenario, beam, main }: Design, at: Vec2): number {
   const { outline, edgeMargin, clearance } = scenario.substrate;
   let room = depthIn(outline, at) - edgeMargin;
   for (const keepOut of scenario.keepOuts) room = Math.min(room, -depthIn(keepOut.outline, at) - clearance);
+  if (main !== undefined) room = Math.min(room, -depthIn(main.outline, at) - clearance);
   if (beam.radius !== undefined) room = Math.min(room, beam.radius - distance2(beam.centre, at));
   return room;
 }

@@ -1,9 +1,10 @@
 /**
- * The cells of a patch or of the main pattern whose light of one order may meet a reference's aperture: cut from a lattice until
+ * The cells of a patch, of the main pattern or of a keep-out's whose light of one order may meet a reference's aperture: cut from a lattice until
  * they are fine against it, cells that clearly miss it dropped. mm; slopes are lateral direction cosines.
  */
-import type { Design, DesignedPatch } from '../../design/design.ts';
-import { depthIn } from '../../geometry/contains.ts';
+import type { Design } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
+import { covers, distanceToEdge } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
@@ -26,7 +27,8 @@ const FINE_AT_APERTURE = 1 / 4;
 export interface Zone {
   readonly id: string;
   readonly outline: Outline;
-  readonly patch: DesignedPatch | undefined;
+  /** Undefined for a keep-out, of whose pattern nothing is known but that it lets undiffracted light through. */
+  readonly pattern: Pattern | undefined;
   readonly minX: number;
   readonly minY: number;
   /** Of the lattice, mm. */
@@ -40,18 +42,13 @@ export interface Zone {
 }
 
 /** `leastWidth` is that of the narrowest patch, mm. */
-export function zoneOf(
-  id: string,
-  outline: Outline,
-  patch: DesignedPatch | undefined,
-  leastWidth: number,
-): Zone {
+export function zoneOf(id: string, outline: Outline, pattern: Pattern | undefined, leastWidth: number): Zone {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const [stepX, stepY] = [(maxX - minX) / LATTICE, (maxY - minY) / LATTICE];
   return {
     id,
     outline,
-    patch,
+    pattern,
     minX,
     minY,
     stepX,
@@ -102,8 +99,8 @@ export function litCells(
     // How far the cell's light reaches from its middle ray, with half as much again; where a part is evanescent, finer parts are asked.
     const spread = SPREAD * Math.max(...corners.map((corner) => apart(corner, miss)));
     if (miss !== undefined && Math.hypot(...miss) - spread > target.radius) return [];
-    const depth = depthIn(zone.outline, node.at);
-    if (depth <= -side * zone.halfStep) return [];
+    if (!covers(zone.outline, node.at) && distanceToEdge(zone.outline, node.at) >= side * zone.halfStep)
+      return [];
     if (
       side > zone.coarsest ||
       (!designed && side > FINEST && !(spread <= FINE_AT_APERTURE * target.radius))
@@ -196,7 +193,7 @@ export function nodeOf(design: Design, zone: Zone, i: number, j: number): Node {
   const known = zone.nodes.get(key);
   if (known !== undefined) return known;
   const at: Vec2 = [zone.minX + i * zone.stepX, zone.minY + j * zone.stepY];
-  const node = { at, ...slopesAt(design, zone.patch, at) };
+  const node = { at, ...slopesAt(design, zone.pattern, at) };
   zone.nodes.set(key, node);
   return node;
 }
@@ -209,13 +206,13 @@ function missOf({ glass }: Design, { reference }: Target, from: Vec2, cosines: V
   return subtract(off, scale(ray.direction, dot(off, ray.direction)));
 }
 
-/** ∇E_in, and λ∇Φ of the patch (0 for the main pattern's undiffracted light). */
+/** ∇E_in, and λ∇Φ of the pattern (0 for a keep-out's undiffracted light). */
 export function slopesAt(
   { beam, light }: Design,
-  patch: DesignedPatch | undefined,
+  of: Pattern | undefined,
   [x, y]: Vec2,
 ): { incident: Vec2; pattern: Vec2 } {
-  const [gx, gy] = patch?.phase.gradient(x, y) ?? [0, 0];
+  const [gx, gy] = of?.phase.gradient(x, y) ?? [0, 0];
   const pattern: Vec2 = [gx * light.wavelength, gy * light.wavelength];
   return { incident: gradientAt(beam.eikonal, x, y), pattern };
 }

@@ -1,5 +1,5 @@
 /**
- * What one order of one patch (or of the main pattern) sends home by way of one reference. mm; slopes are lateral direction cosines.
+ * What one order of one patch, of the main pattern or of a keep-out's sends home by way of one reference. mm; slopes are lateral direction cosines.
  *
  * A ray leaves zone Z in order k, meets the real ball or cube, comes back to P* inside patch J and goes on in order k′. It is
  * seen where its direction then differs from that of the beam's own return by no more than the camera resolves, half a fringe a
@@ -29,8 +29,8 @@ import {
 } from './stray-cells.ts';
 
 export interface StrayReturn {
-  /** The patch that it comes from, or the keep-out with a pattern. */
-  readonly source: { readonly kind: 'patch' | 'keep-out'; readonly id: string };
+  /** The patch that it comes from, the main pattern, or the keep-out with a pattern. */
+  readonly source: { readonly kind: 'patch' | 'main' | 'keep-out'; readonly id: string };
   readonly orderOut: number;
   /** The reference that it meets. */
   readonly reference: string;
@@ -126,7 +126,7 @@ export function homecoming(way: StrayWay): StrayReturn[] {
     // Where no cell came home whole the light is taken to keep its size.
     const stretch = measured > 0 ? Math.max(image / measured, area > 0 ? LEAST_STRETCH : 0) : 1;
     return {
-      source: { kind: zone.patch === undefined ? 'keep-out' : 'patch', id: zone.id },
+      source: { kind: sourceKind(design, zone), id: zone.id },
       orderOut: order,
       reference: target.reference.id,
       patch,
@@ -136,6 +136,9 @@ export function homecoming(way: StrayWay): StrayReturn[] {
     };
   });
 }
+
+const sourceKind = ({ main }: Design, { pattern }: Zone): StrayReturn['source']['kind'] =>
+  pattern === undefined ? 'keep-out' : pattern === main ? 'main' : 'patch';
 
 /** What comes home from a node of the zone's lattice, each traced once. */
 function returnsOf({ design, zone, order, target, designed, homeAt, orders }: StrayWay) {
@@ -148,7 +151,7 @@ function returnsOf({ design, zone, order, target, designed, homeAt, orders }: St
     if (home === undefined) return undefined;
     const there = slopesAt(design, home, trip.at);
     const slope = (back: number): number => {
-      if (designed && home === zone.patch && back === order) return Infinity;
+      if (designed && home === zone.pattern && back === order) return Infinity;
       const [x, y] = slopesAfter(there.incident, there.pattern, back);
       return Math.hypot(trip.cosines[0] + x, trip.cosines[1] + y);
     };

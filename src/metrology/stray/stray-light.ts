@@ -1,5 +1,5 @@
 /**
- * Light that comes home by another way than the one designed: orders of every patch, and the zero order of a keep-out's pattern, sent to
+ * Light that comes home by another way than the one designed: orders of every patch and of the main pattern, and the zero order of a keep-out's pattern, sent to
  * every reference's aperture and back onto the patches, ray by ray through the glass as it is (stray-homecoming.ts). mm;
  * intensities as fractions.
  *
@@ -8,8 +8,9 @@
  * What passes beside all patterns is not followed. Source: optics/round-trip.ts for the trip, optics/efficiency.ts for η.
  */
 
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import { type Design, type DesignedPatch, patternsOf } from '../../design/design.ts';
 import { efficiencyOf } from '../../design/grooves.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { periodRange } from '../../design/period-range.ts';
 import { areaOf, boundsOf, largestDistanceFrom } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
@@ -59,7 +60,7 @@ export function strayReturns(design: Design, leastPower = 0): readonly StrayRetu
     for (const order of ordersOut) {
       targets.forEach((target, t) => {
         if (passesClear(aim, order, t)) return;
-        const designed = isDesignedWay(zone, order, target);
+        const designed = isDesignedWay(design, zone, order, target);
         if (designed && keepsOrdersApart(design, zone, orders)) return;
         const leastArea = leastPower / (power * orders.efficiency(order));
         found.push(...homecoming({ design, zone, order, target, designed, homeAt, orders, leastArea }));
@@ -67,9 +68,10 @@ export function strayReturns(design: Design, leastPower = 0): readonly StrayRetu
     }
   };
   const leastWidth = narrowest(design);
-  const start = (id: string, outline: Outline, patch?: DesignedPatch): Zone =>
-    zoneOf(id, outline, patch, leastWidth);
-  for (const patch of design.patches) follow(start(patch.id, patch.outline, patch), orders.bright);
+  const start = (id: string, outline: Outline, pattern?: Pattern): Zone =>
+    zoneOf(id, outline, pattern, leastWidth);
+  for (const { pattern } of patternsOf(design))
+    follow(start(pattern.id, pattern.outline, pattern), orders.bright);
   if (orders.bright.includes(0))
     for (const { id, outline, pattern } of design.scenario.keepOuts)
       if (pattern) follow(start(id, outline), [0]);
@@ -97,8 +99,9 @@ function narrowest({ patches }: Design): number {
 }
 
 /** Whether this is how the patch's own light goes out. */
-const isDesignedWay = (zone: Zone, order: number, target: Target): boolean =>
-  zone.patch?.order === order && zone.patch.reference.id === target.reference.id;
+const isDesignedWay = ({ patches }: Design, { pattern }: Zone, order: number, target: Target): boolean =>
+  pattern?.order === order &&
+  patches.find((patch) => patch === pattern)?.reference.id === target.reference.id;
 
 /** The wanted return, whose fringes the camera resolves, may itself stand off the beam's own by the acceptance. */
 const APART = 2;
@@ -107,7 +110,7 @@ const APART = 2;
  * The designed way back meets the patch as it left it, so that order k of the same patch differs from it by |k − m|λ|∇Φ|:
  * where that is clear of the acceptance all over the patch for the nearest bright order, none is seen, and no ray need be traced.
  */
-function keepsOrdersApart(design: Design, { patch, outline }: Zone, { bright }: Orders): boolean {
+function keepsOrdersApart(design: Design, { pattern: patch, outline }: Zone, { bright }: Orders): boolean {
   if (patch === undefined) return false;
   const steps = Math.min(...bright.filter((k) => k !== patch.order).map((k) => Math.abs(k - patch.order)));
   const needed = (APART * acceptanceOf(design)) / (steps * design.light.wavelength);

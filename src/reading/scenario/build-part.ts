@@ -26,6 +26,7 @@ import {
   quantity,
   word,
 } from '../yaml/values.ts';
+import { buildAsphere } from './build-asphere.ts';
 import { buildOutline } from './build-outline.ts';
 
 /** Full angles of cones and vees, rad: neither a line nor a plane. */
@@ -48,7 +49,10 @@ export function buildPart(field: Field): BuiltPart {
   const named = ids.map(identifier);
   uniqueIds(ids);
   const built = new Map(
-    entries.map((entry) => [entry.name, byKind<Datum>(entry, DATUMS, { id: entry.name })] as const),
+    entries.map((entry) => {
+      const datum = byKind<Datum>(entry, DATUMS, { id: entry.name });
+      return [entry.name, datum === FAULTY || frame === FAULTY ? datum : facingLight(datum, frame)] as const;
+    }),
   );
   const usable = !field.reading.misspelled(field.path, 'datums') && (!list.present || isObject(list.value));
   return {
@@ -61,6 +65,14 @@ export function buildPart(field: Field): BuiltPart {
     frame,
     datums: usable ? built : undefined,
   };
+}
+
+/** An asphere shows the hologram the side that its axis points away from, unless that axis points back to it. */
+function facingLight(datum: Datum, frame: Frame): Datum {
+  if (datum.kind !== 'asphere') return datum;
+  const [x, y, z] = frame.rotation[2];
+  const along = x * datum.axis[0] + y * datum.axis[1] + z * datum.axis[2];
+  return along < 0 ? { ...datum, faces: '+' } : datum;
 }
 
 /** What the table reads of the one entry of `field`, by its key; any other entries the schema has refused. */
@@ -120,6 +132,7 @@ const DATUMS: Builders<Datum> = {
     };
   },
   point: (field) => ({ point: point3(field.get('at')) }),
+  asphere: buildAsphere,
   vee: (field) => {
     const axis = direction3(field.get('axis'));
     const normal = direction3(field.get('normal'));

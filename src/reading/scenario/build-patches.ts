@@ -57,7 +57,7 @@ function buildLineAngle(field: Field, focus: Read<Focus>): Read<number | undefin
   );
 }
 
-function buildOrder(field: Field): Read<number> {
+export function buildOrder(field: Field): Read<number> {
   const order = quantity(field, 'number', ORDERS, 1);
   if (order === FAULTY || (Number.isInteger(order) && order !== 0)) return order;
   return field.report(

@@ -113,7 +113,7 @@ function buildTouch(field: Field, part: BuiltPart): Read<Touch> {
 }
 
 /** The id of a datum that the part has, itself faulty or not. */
-function datumId(field: Field, datums: BuiltPart['datums']): Read<string> {
+export function datumId(field: Field, datums: BuiltPart['datums']): Read<string> {
   const { value: id } = field;
   if (typeof id !== 'string' || datums === undefined) return FAULTY;
   if (datums.has(id)) return id;

@@ -20,6 +20,7 @@ import { buildMeasurements, buildReferences, idsInUse } from './build-references
 import { buildStage } from './build-stage.ts';
 import { buildKeepOuts, buildProcess, buildSeats, buildSubstrate } from './build-substrate.ts';
 import { buildSweep } from './build-sweep.ts';
+import { buildTest, refuseMainIds } from './build-test.ts';
 import { closed, openPlaces } from './open-places.ts';
 import { checkSchema } from './schema-findings.ts';
 
@@ -144,12 +145,14 @@ function build(
     obstacles: buildObstacles(root.get('obstacles')),
     references: buildReferences(root.get('references'), part),
     patches: buildPatches(root.get('patches'), references),
+    ...(root.get('test').present ? { test: buildTest(root.get('test'), part) } : {}),
     measurements: buildMeasurements(root.get('measurements'), references),
     wanted: buildWanted(root.get('wanted')),
     stage: buildStage(root.get('stage')),
     ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
     ...(root.get('drawing').present ? { drawing: buildDrawing(root.get('drawing')) } : {}),
   });
+  if (root.get('test').present) refuseMainIds(root);
   const open = openPlaces(new Field(written, [], reading));
   return {
     ...(scenario === FAULTY ? {} : { scenario: deepFreeze(scenario) }),

@@ -152,12 +152,14 @@ const phaseScale = ({ sign, phaseAt }: TableConvention, order: number | undefine
 
 function isTerm(basis: TableBasis, i: number, j: number): boolean {
   if (basis === 'xy') return i >= 0 && j >= 0 && i + j <= HIGHEST_DEGREE;
+  if (basis === 'radial') return i >= 0 && 2 * i <= HIGHEST_DEGREE && j === 0;
   if (basis === 'roof') return i >= 0 && j >= 0 && i + j <= 1;
   return i >= 0 && i <= HIGHEST_DEGREE && Math.abs(j) <= i && (i - j) % 2 === 0;
 }
 
 const TERM_HINTS: Readonly<Record<TableBasis, string>> = {
   xy: `i and j are powers of u and v, 0 or more, their sum at most ${HIGHEST_DEGREE}`,
+  radial: `i is the power of rho^2, 0 to ${HIGHEST_DEGREE / 2}, and j is 0`,
   zernike: `i is the radial order n, at most ${HIGHEST_DEGREE}, j the azimuthal order m, n - |m| even and 0 or more`,
   roof: 'i,j are 0,0 for c0, 1,0 for c1 and 0,1 for c2',
 };

@@ -2,11 +2,12 @@
  * The part's datums in one view. A datum without a stated extent is endless: it is shown by a mark of `reach` mm of the bench to both
  * sides of its own point. mm of the bench, [right, up].
  */
-import { directionToParent, type Frame, placeToParent } from '../../geometry/frame.ts';
+import { directionToParent, type Frame, placeToParent, rotateBack } from '../../geometry/frame.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
-import { add, add2, cross, scale, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { add, add2, cross, scale, unit, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import type { Datum } from '../../scenario/datum.ts';
 import { flatAxes } from '../../scenario/datum-extent.ts';
+import { sagFrame, sagOf } from '../../scenario/datum-sag.ts';
 import { isEndOn, type Projection } from './projection.ts';
 
 interface DatumMark {
@@ -116,6 +117,23 @@ function marked(datum: Datum, part: Frame, view: Projection, reach: number): Mar
         ...{ at: from, lines: [arc], circles: [] },
         normals: [{ from, direction: scaled2(toward, side) }],
       };
+    }
+    case 'asphere': {
+      const at = place(datum.vertex);
+      const normal = turned(scale(datum.axis, datum.faces === '+' ? 1 : -1));
+      if (isEndOn(normal, view)) return { ...bare, at };
+      const across = unit(cross(view.viewer, normal));
+      const frame = sagFrame(datum);
+      const sag = sagOf(datum);
+      const values = new Float64Array(6);
+      const [u, v] = rotateBack(frame.rotation, rotateBack(part.rotation, across));
+      const line = Array.from({ length: EDGE_POINTS + 1 }, (_, k) => reach * ((2 * k) / EDGE_POINTS - 1))
+        .filter((run) => sag.at(run * u, run * v, values) && Math.abs(values[0]!) < reach)
+        .map((run) => {
+          sag.at(run * u, run * v, values);
+          return place(placeToParent(frame, [run * u, run * v, values[0]!]));
+        });
+      return { ...bare, at, lines: [line], normals: [{ from: at, direction: view.flat(normal) }] };
     }
     case 'torus': {
       const at = place(datum.centre);

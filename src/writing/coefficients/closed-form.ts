@@ -2,7 +2,7 @@
  * The closed form of a patch's phase as data: all that a reader needs to compute Φ without the polynomial.
  * Lengths mm; eikonals as in optics/spherical-wave.ts, cylindrical-wave.ts and plane-wave.ts.
  */
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Design, DesignedPattern } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
@@ -11,20 +11,21 @@ import { trimmed } from '../../quantity/format.ts';
 
 export type ClosedForm = ReturnType<typeof closedForm>;
 
-export function closedForm(design: Design, patch: DesignedPatch) {
+export function closedForm(design: Design, patch: DesignedPattern) {
+  const [target, line] = 'reference' in patch ? [patch.target, patch.lineDirection ?? null] : [null, null];
   return {
     formula: `Phi(P) = [E_out(P) - E_in(P)] / (m lambda) - the same at ${zeroWords(patch)} + B(P)`,
     incident: incidentForm(design),
     leaving: leavingForm(design, patch),
     bias: biasForm(patch),
-    target_mm: patch.target,
-    lineDirection: patch.lineDirection ?? null,
+    target_mm: target,
+    lineDirection: line,
     centre_mm: patch.centre,
     order: patch.order,
   };
 }
 
-const zeroWords = ({ centre, phase: { zeroAt } }: DesignedPatch): string =>
+const zeroWords = ({ centre, phase: { zeroAt } }: Pattern): string =>
   zeroAt === centre ? 'the patch centre' : `P = ${vector(zeroAt)} mm`;
 
 function incidentForm(design: Design): string {
@@ -36,7 +37,9 @@ function incidentForm(design: Design): string {
   return `E_in = stationary over Q in the entry face z = ${number(-design.glass.thickness)} mm of ${sign}|Q - F| + n|P - Q|, ${focus}`;
 }
 
-function leavingForm(design: Design, patch: DesignedPatch): string {
+function leavingForm(design: Design, patch: DesignedPattern): string {
+  if (!('reference' in patch))
+    return `E_out by table: the wave that meets surface ${patch.test.surface} square on`;
   const target = `A = ${vector(patch.target)} mm`;
   const through = design.glass.side === 'after' && design.glass.thickness > 0;
   const line = patch.lineDirection === undefined ? '' : `, l = ${vector(patch.lineDirection)}`;

@@ -38,7 +38,7 @@ export function coefficientSheet(design: Design, tables: readonly PatchTable[], 
     STYLE + OWN_STYLE,
     html`${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
-<p>Coefficients of the phase, for the fabricator: ${tables.length === 1 ? '1 patch' : `${tables.length} patches`}. The values are those of coefficients.csv, rounded for reading; coefficients.csv takes precedence.</p>
+<p>Coefficients of the phase, for the fabricator: ${design.main === undefined ? '' : 'the main pattern and '}${design.patches.length === 1 ? '1 patch' : `${design.patches.length} patches`}. The values are those of coefficients.csv, rounded for reading; coefficients.csv takes precedence.</p>
 </header>
 <main>
 <h2>Phase convention</h2>
@@ -60,6 +60,14 @@ ${facts([
     'Polynomial',
     html`<span class="formula">Φ = Σ c · uⁱ · vʲ, u = (x − x₀)/R, v = (y − y₀)/R</span>, R the normalisation radius (where u² + v² = 1; not a diameter), x₀, y₀ the centre given with it.`,
   ],
+  ...(tables.some(({ fit }) => fit.basis === 'radial')
+    ? [
+        [
+          'Radial form',
+          html`<span class="formula">Φ = Σ c · ρ²ⁱ, ρ = r/R</span>, r the distance from the centre given with it; it stands in place of the polynomial of a pattern that is the same all round.`,
+        ] as const,
+      ]
+    : []),
   [
     'Zernike terms',
     html`<span class="formula">Φ = Σ c · Zⱼ(u, v)</span>, ISO 24157 order, angle from +x toward +y, each of unit root mean square over the disc; for circular patches only. They describe the same phase as the polynomial: use one or the other, never their sum.`,
@@ -81,9 +89,9 @@ If you return your table as CSV, <span class="formula">datumlight check SCENARIO
 <h2>All patches</h2>
 ${table(
   ['No.', 'Patch', 'Order', 'Degree', 'Terms', 'Zernike', 'Roof', 'Largest fit error, waves'],
-  tables.map(({ patch, fit, zernike }, k) => [
-    k + 1,
-    html`<a href="#patch-${k + 1}">${patch.id}</a>`,
+  tables.map(({ patch, number, fit, zernike }) => [
+    number,
+    html`<a href="#patch-${number}">${patch.id}</a>`,
     patch.order > 0 ? `+${patch.order}` : patch.order,
     fit.degree,
     fit.terms.length,
@@ -93,7 +101,7 @@ ${table(
   ]),
   [0, 2, 3, 4, 5, 7],
 )}
-${tables.map((own, k) => patchCoefficients(own, k + 1))}
+${tables.map((own) => patchCoefficients(own))}
 </main>
 <footer>datumlight ${head.version}; coefficients.csv SHA-256 ${head.tableHash}; scenario SHA-256 ${head.scenarioHash}</footer>`,
   );

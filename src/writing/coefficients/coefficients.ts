@@ -4,17 +4,18 @@
  *
  * The CSV's rows, by `basis`:
  *   xy       Φ = Σ c · u^i · v^j, u = (x − centreX)/unitRadius, v likewise; index counts the rows of the basis
+ *   radial   Φ = Σ c · ρ^(2i), ρ² = u² + v², j = 0: in place of xy, of a main pattern that is the same all round its centre
  *   zernike  Φ = Σ c · Z_j(u, v), index = j in ISO 24157 order, i = n, j = m of the term, normalised to unit root mean square
  *   roof     B = c₀ · |c₁ u + c₂ v|, its centre a point of the ridge: index 0 is c₀ in waves (the bias at the far edge), 1 and 2 are plain numbers
  * What this writer does not write: the outline (layout.dxf has it).
  */
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import { type Design, type DesignedPattern, patternsOf } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
-import { FIT_BOUND, fitPhase, type PhaseFit, smoothPhases } from '../../design/phase-fit.ts';
+import { FIT_BOUND, type FitBasis, fitPhase, type PhaseFit, smoothPhases } from '../../design/phase-fit.ts';
 import type { CircleOutline } from '../../geometry/outline.ts';
 import { zernikeCoefficients, zernikeOrdersFromIndex } from '../../optics/zernike.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
-import { conventionLines, type Draft, draftLines } from '../convention.ts';
+import { conventionLines, type Draft, draftLines, mainLines } from '../convention.ts';
 import { csvField } from '../csv.ts';
 import { jsonText } from '../json.ts';
 import { type ClosedForm, closedForm } from './closed-form.ts';
@@ -24,17 +25,20 @@ const WAVE_DIGITS = 12;
 const LENGTH_DIGITS = 9;
 
 export interface PatchTable {
-  readonly patch: DesignedPatch;
+  readonly patch: DesignedPattern;
+  /** As the drawing numbers it. */
+  readonly number: string;
   readonly fit: PhaseFit;
-  /** Only of a round patch; in ISO 24157 order. */
+  /** Only of a round patch that has no radial form; in ISO 24157 order. */
   readonly zernike: { readonly outline: CircleOutline; readonly coefficients: Float64Array } | undefined;
   readonly closed: ClosedForm;
 }
 
 export function patchTables(design: Design): readonly PatchTable[] {
-  return design.patches.map((patch) => {
-    const fit = fitPhase(patch);
-    return { patch, fit, zernike: zernikeOf(patch, fit.degree), closed: closedForm(design, patch) };
+  return patternsOf(design).map(({ pattern, number }) => {
+    const fit = fitPhase(pattern);
+    const zernike = fit.basis === 'radial' ? undefined : zernikeOf(pattern, fit.degree);
+    return { patch: pattern, number, fit, zernike, closed: closedForm(design, pattern) };
   });
 }
 
@@ -51,17 +55,27 @@ export function coefficientsCsv(design: Design, tables: readonly PatchTable[], {
     'Datumlight coefficients of the phase of each patch.',
     ...conventionLines(design),
     'basis xy: Phi = sum of c * u^i * v^j, u = (x - centreX)/unitRadius, v = (y - centreY)/unitRadius.',
+    ...radialLines(tables),
     'basis zernike (round patches): Phi = sum of c * Z, index = ISO 24157 index, i = n, j = m, each term of unit rms.',
     'A roof has a crease: xy and zernike leave it out, and it has rows of its own, to be added:',
     'basis roof: B = c0 * |c1*u + c2*v|, index 0 = c0 in waves, index 1 and 2 = c1 and c2, plain numbers.',
     'The centre of a roof is a point of its ridge: the centre of the patch, or beside it where glass shifts the light.',
     'An added tilt is smooth and is part of xy and zernike.',
+    ...mainLines(design),
     ...tables.flatMap(closedFormLines),
   ].map((line) => `# ${line}`);
   lines.push('patch,basis,index,i,j,coefficient_waves,unitRadius_mm,centreX_mm,centreY_mm,order');
   for (const table of tables) lines.push(...rowsOf(table));
   return `${lines.join('\n')}\n`;
 }
+
+/** Only where a table has the basis. */
+const radialLines = (tables: readonly PatchTable[]): readonly string[] =>
+  tables.some(({ fit }) => fit.basis === 'radial')
+    ? [
+        'basis radial: Phi = sum of c * rho^(2i), rho = r/unitRadius, r the distance from the centre, i in column i, j = 0. It stands in place of xy.',
+      ]
+    : [];
 
 function closedFormLines({ patch, closed, fit }: PatchTable): string[] {
   return [
@@ -91,7 +105,7 @@ function rowsOf({ patch, fit, zernike }: PatchTable): string[] {
       patch.order,
     ].join(',');
   const rows = fit.terms.map(({ i, j, coefficient }, index) =>
-    row('xy', index, [i, j], coefficient, fit.unitRadius, fit.centre),
+    row(fit.basis, index, [i, j], coefficient, fit.unitRadius, fit.centre),
   );
   if (zernike !== undefined) {
     const { outline, coefficients } = zernike;
@@ -115,6 +129,11 @@ export function roofTerms({ bias }: Pattern, fit: PhaseFit): readonly number[] {
   return [bias.amplitude, perUnit * bias.direction[0], perUnit * bias.direction[1]];
 }
 
+const FORMULAS: Readonly<Record<FitBasis, string>> = {
+  xy: 'u^i v^j, u = (x - centreX)/unitRadius, v = (y - centreY)/unitRadius',
+  radial: 'rho^(2i), rho = r/unitRadius, r the distance from the centre',
+};
+
 export function coefficientsJson(design: Design, tables: readonly PatchTable[], { draft }: Draft): string {
   return jsonText({
     format: 'datumlight-coefficients/1',
@@ -126,14 +145,7 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[], 
       id: patch.id,
       order: patch.order,
       closedForm: closed,
-      polynomial: {
-        basis: 'u^i v^j, u = (x - centreX)/unitRadius, v = (y - centreY)/unitRadius',
-        centre_mm: fit.centre,
-        unitRadius_mm: fit.unitRadius,
-        degree: fit.degree,
-        worstResidual_waves: fit.residual.worst,
-        terms: fit.terms.map(({ i, j, coefficient }) => ({ i, j, coefficient_waves: coefficient })),
-      },
+      [fit.basis === 'radial' ? 'radial' : 'polynomial']: fitJson(fit),
       roof: roofJson(patch, fit),
       zernike: zernike && {
         basis: 'ISO 24157, each term of unit root mean square over the disc',
@@ -148,6 +160,21 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[], 
       },
     })),
   });
+}
+
+function fitJson({ basis, centre, unitRadius, degree, residual, terms }: PhaseFit): unknown {
+  return {
+    basis: FORMULAS[basis],
+    centre_mm: centre,
+    unitRadius_mm: unitRadius,
+    degree,
+    worstResidual_waves: residual.worst,
+    terms: terms.map(({ i, j, coefficient }) => ({
+      i,
+      ...(basis === 'radial' ? {} : { j }),
+      coefficient_waves: coefficient,
+    })),
+  };
 }
 
 function roofJson(patch: Pattern, fit: PhaseFit): unknown {

@@ -1,5 +1,5 @@
 /** What the coefficient sheet says of one patch. Waves at order 1, mm. */
-import type { DesignedPatch } from '../../design/design.ts';
+import type { DesignedPattern } from '../../design/design.ts';
 import { periodRange } from '../../design/period-range.ts';
 import { polynomialPhases } from '../../design/phase-fit.ts';
 import { kindOf } from '../../kinds/kinds.ts';
@@ -17,8 +17,8 @@ const COEFFICIENT_DIGITS = 9;
 /** Terms stand in so many columns side by side. */
 const ABREAST = 3;
 
-export function patchCoefficients(own: PatchTable, number: number): Html {
-  const { patch, fit, zernike, closed } = own;
+export function patchCoefficients(own: PatchTable): Html {
+  const { patch, number, fit, zernike, closed } = own;
   const range = periodRange(patch);
   return html`<section class="patch" id="patch-${number}">
 <h2>${number}. ${patch.id}</h2>
@@ -33,8 +33,8 @@ ${facts([
   ['Centre x₀, y₀', `${fit.centre.map((value) => trimmed(value, 9)).join(', ')} mm`],
   ['Normalisation radius R (where u² + v² = 1)', `${trimmed(fit.unitRadius, 9)} mm`],
   [
-    'Polynomial',
-    `degree ${fit.degree}, within ${fit.residual.worst.toExponential(2)} waves of the closed form over the whole patch`,
+    fit.basis === 'radial' ? 'Radial form' : 'Polynomial',
+    `degree ${fit.degree}, within ${fit.residual.worst.toExponential(2)} waves of the ${'reference' in patch ? 'closed form over the whole patch' : 'phase over the whole pattern'}`,
   ],
   [
     'Smallest period',
@@ -50,11 +50,7 @@ ${facts([
 <h3>Ten check points</h3>
 ${samplesTable(own)}
 ${periodMap(patch, range, `map-${number}`)}
-<h3>Polynomial</h3>
-${termsTable(
-  ['i', 'j', 'c, waves'],
-  fit.terms.map(({ i, j, coefficient }) => [i, j, fixed(coefficient, COEFFICIENT_DIGITS)]),
-)}
+${polynomialTable(fit)}
 ${roofTable(own)}${
   zernike === undefined
     ? ''
@@ -72,7 +68,28 @@ ${termsTable(
 `;
 }
 
-function wordsOf({ reference, lineDirection, order, bias }: DesignedPatch): string {
+function polynomialTable({ basis, terms }: PatchTable['fit']): Html {
+  const of = (coefficient: number): string => fixed(coefficient, COEFFICIENT_DIGITS);
+  return basis === 'radial'
+    ? html`<h3>Radial form</h3>
+<p class="formula">Φ = Σ c · ρ²ⁱ, ρ² = u² + v²</p>
+${termsTable(
+  ['i', 'c, waves'],
+  terms.map(({ i, coefficient }) => [i, of(coefficient)]),
+)}`
+    : html`<h3>Polynomial</h3>
+${termsTable(
+  ['i', 'j', 'c, waves'],
+  terms.map(({ i, j, coefficient }) => [i, j, of(coefficient)]),
+)}`;
+}
+
+function wordsOf(patch: DesignedPattern): string {
+  const { order, bias } = patch;
+  const inOrder = `In order ${order > 0 ? `+${order}` : order}`;
+  if (!('reference' in patch))
+    return `The main pattern. ${inOrder}, light goes from the interferometer’s wave to the wave that meets surface ${patch.test.surface} square on; no tilt or roof added.`;
+  const { reference, lineDirection } = patch;
   const biased =
     bias === undefined
       ? 'no tilt or roof added'
@@ -80,7 +97,7 @@ function wordsOf({ reference, lineDirection, order, bias }: DesignedPatch): stri
         ? 'a roof added, creased along a straight ridge'
         : 'a tilt added';
   const aim = lineDirection === undefined ? 'to a point' : 'to a line through a point';
-  return `In order ${order > 0 ? `+${order}` : order}, light goes from the interferometer’s wave ${kindOf(reference).words.goes(aim)}, reference ${reference.id}; ${biased}.`;
+  return `${inOrder}, light goes from the interferometer’s wave ${kindOf(reference).words.goes(aim)}, reference ${reference.id}; ${biased}.`;
 }
 
 function samplesTable({ patch, fit }: PatchTable): Html {
@@ -108,7 +125,7 @@ function samplesTable({ patch, fit }: PatchTable): Html {
 }
 
 function roofAt(
-  patch: DesignedPatch,
+  patch: DesignedPattern,
   fit: PatchTable['fit'],
 ): ((at: readonly number[]) => number) | undefined {
   const [c0, c1, c2] = roofTerms(patch, fit);

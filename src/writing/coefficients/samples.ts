@@ -2,14 +2,14 @@
  * `samples.csv`: phase and period at ten points of each patch, so that a reader of the coefficient table can prove their own
  * reading of it: the centre, points at the edge and points between, all inside the outline.
  */
-import type { Design } from '../../design/design.ts';
+import { type Design, patternsOf } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
 import { contains } from '../../geometry/contains.ts';
 import { boundaryPoints, interiorGrid, type Points, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { fixed } from '../../quantity/format.ts';
 import { powerOfTen } from '../../quantity/power.ts';
-import { conventionLines, type Draft, draftLines } from '../convention.ts';
+import { conventionLines, type Draft, draftLines, mainLines } from '../convention.ts';
 import { csvField } from '../csv.ts';
 import { periodField, phaseField } from './phase-columns.ts';
 
@@ -64,9 +64,10 @@ export function samplesCsv(design: Design, { draft }: Draft): string {
     ...draftLines(draft),
     'Datumlight samples of the phase of each patch, any roof or tilt included.',
     ...conventionLines(design),
+    ...mainLines(design),
   ].map((line) => `# ${line}`);
   lines.push('patch,x_mm,y_mm,phase_waves,period_um');
-  for (const patch of design.patches) {
+  for (const { pattern: patch } of patternsOf(design)) {
     for (const { at, phase, period } of samplesOf(patch)) {
       lines.push(
         [

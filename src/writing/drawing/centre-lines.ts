@@ -3,6 +3,7 @@
  * line focus the direction of its line. mm, substrate frame.
  */
 import type { DesignedPatch } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { isInPolygon } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
@@ -23,7 +24,7 @@ export const axisLines = ({ left, bottom, right, top }: Box, text: number): Line
 ];
 
 /** The cross at a patch's centre: none where the axes cross there already. */
-export function centreCross({ centre, outline }: DesignedPatch, text: number): Line[] {
+export function centreCross({ centre, outline }: Pattern, text: number): Line[] {
   const [x, y] = centre;
   const [edge, ...holes] = roughPolygons(outline);
   if (!isInPolygon(edge!, centre) || holes.some((hole) => isInPolygon(hole, centre))) {

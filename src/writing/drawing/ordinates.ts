@@ -4,7 +4,8 @@
  * by. Each on the nearer side; values that stand close are spread and reached by a bent line. A centre's ordinate is an auxiliary
  * dimension, in brackets and rounded: the table has it exactly. mm, substrate frame.
  */
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import { type Design, patternsOf } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { trimmed } from '../../quantity/format.ts';
@@ -42,16 +43,18 @@ const EDGE_DIGITS = 6;
 const SAME = 1e-6;
 
 export function layOrdinates(
-  { scenario, patches }: Pick<Design, 'scenario' | 'patches'>,
+  design: Pick<Design, 'scenario' | 'patches' | 'main'>,
   content: Box,
   text: number,
 ): Ordinates {
   const sides: Record<Side, Ordinate[]> = { left: [], right: [], bottom: [], top: [] };
   sides.top.push({ value: 0, words: 'x = 0', from: undefined });
   sides.right.push({ value: 0, words: 'y = 0', from: undefined });
-  const edges = scenario.substrate.outline;
+  const edges = design.scenario.substrate.outline;
   if (!isCentred(edges)) addEdges(sides, outlineBox(edges));
-  if (patches.length <= MOST_ORDINATES) for (const patch of patches) addCentre(sides, patch, content);
+  const patterns = patternsOf(design);
+  if (patterns.length <= MOST_ORDINATES)
+    for (const { pattern } of patterns) addCentre(sides, pattern, content);
   const lines: Line[] = [];
   const texts: Text[] = [];
   const depth: Record<Side, number> = { left: 0, right: 0, bottom: 0, top: 0 };
@@ -81,7 +84,7 @@ function addEdges(sides: Record<Side, Ordinate[]>, { left, bottom, right, top }:
 }
 
 /** On the nearer sides; a value that is there already is not written twice, its line starts at the farther centre. */
-function addCentre(sides: Record<Side, Ordinate[]>, { centre }: DesignedPatch, content: Box): void {
+function addCentre(sides: Record<Side, Ordinate[]>, { centre }: Pattern, content: Box): void {
   const [x, y] = centre;
   const [middleX, middleY] = middleOf(content);
   const put = (side: Side, value: number, along: 0 | 1): void => {

@@ -11,7 +11,7 @@ import type { Outline } from '../../geometry/outline.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
 import { addLoop, documentText, dxfText, newDocument } from '../drawing/formats/dxf-tags.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
-import { NOTE_HEIGHT, NOTE_LINE, type NoteWishes, patternNotes } from './pattern-notes.ts';
+import { NOTE_HEIGHT, NOTE_LINE, type NoteWishes, patternNotes, patternsIn } from './pattern-notes.ts';
 
 interface PatternDxfOptions extends NoteWishes {
   /** Vertices at the most; default 200 000, about 20 MB. */
@@ -42,7 +42,7 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
       writer.addLayer(layer.name, COLOURS[key as keyof typeof COLOURS], 'Continuous');
   addOutline(writer, design.scenario.substrate.outline, PATTERN_LAYERS.substrate);
   let [polygons, vertices] = [0, 0];
-  for (const patch of design.patches) {
+  for (const patch of patternsIn(design, options)) {
     addOutline(writer, patch.outline, PATTERN_LAYERS.patch);
     const { dutyCycle } = design.scenario.process;
     for (const { xy, count } of tracePattern(patch, { dutyCycle, grid: GRID, edgeShift, every }).zones()) {

@@ -1,6 +1,6 @@
 /**
- * The written pattern of a design as GDSII or OASIS: one cell a patch with its zones and its outline, and a top cell with
- * the substrate's outline and every patch. Substrate frame; patches stand in their cells where they stand on the substrate.
+ * The written pattern of a design as GDSII or OASIS: one cell a patch (and one for the main pattern if asked) with its zones and its
+ * outline, and a top cell with the substrate's outline and every cell. Substrate frame; patches stand in their cells where they stand on the substrate.
  */
 import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
@@ -19,7 +19,7 @@ import {
   TOP_CELL,
 } from './layers.ts';
 import { OasisStream } from './oasis.ts';
-import { NOTE_LINE, type NoteWishes, patternNotes } from './pattern-notes.ts';
+import { NOTE_LINE, type NoteWishes, patternNotes, patternsIn } from './pattern-notes.ts';
 
 export type PatternFormat = 'gds' | 'oas';
 
@@ -85,11 +85,12 @@ export function writePattern(design: Design, options: PatternOptions, sink: Byte
     for (const xy of outlinePolygons(outline, DRAWN_TOLERANCE)) polygons.add(xy, xy.length / 2);
   };
   const topCell = every > 1 ? THINNED_TOP_CELL : options.draft ? DRAFT_TOP_CELL : TOP_CELL;
+  const patterns = patternsIn(design, options);
   const cells = cellNames(
-    design.patches.map((patch) => patch.id),
+    patterns.map(({ id }) => id),
     [TOP_CELL, THINNED_TOP_CELL, DRAFT_TOP_CELL],
   );
-  const patches = design.patches.map((patch, index): PatchPatternSummary => {
+  const patches = patterns.map((patch, index): PatchPatternSummary => {
     const cell = cells[index]!;
     const trace = tracePattern(patch, {
       dutyCycle: design.scenario.process.dutyCycle,

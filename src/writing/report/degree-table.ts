@@ -3,6 +3,7 @@
 import type { Design } from '../../design/design.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
+import { nmWords, reportedTest } from './reported-test.ts';
 import { reportedDegrees, reportedPart } from './reported-uncertainty.ts';
 
 const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
@@ -10,7 +11,7 @@ const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 /** Lines, indented; without the table where no degree is observed and none is wanted. */
 export function degreeTable(design: Design): readonly string[] {
   const degrees = reportedDegrees(design);
-  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`];
+  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`, ...figureLine(design)];
   if (degrees.every(({ wanted, reached }) => wanted === null && reached === null)) return setup;
   const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {
     const shown = unit === 'um' ? 'µm' : 'µrad';
@@ -32,6 +33,18 @@ export function degreeTable(design: Design): readonly string[] {
     ),
     ...hologramLine(design, degrees),
   ];
+}
+
+/** What misalignment leaves in the measured figure; nothing where the scenario names no surface under test. */
+function figureLine(design: Design): readonly string[] {
+  const figure = reportedTest(design)?.figure_nm;
+  if (figure === undefined) return [];
+  const { expected, p95, allowed, mostly, unseen } = figure;
+  const limit = allowed === null ? '' : `, allowed ${nmWords(allowed, 3)}`;
+  if (expected === null || p95 === null)
+    return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
+  const most = mostly === null ? '' : `; mostly ${mostly}`;
+  return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}`];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

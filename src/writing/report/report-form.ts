@@ -11,6 +11,7 @@ import type { Degree, Patch, Reference } from '../../scenario/scenario.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
 import type { ReportedOutline } from './reported-outline.ts';
 import type { ReportedScenario } from './reported-scenario.ts';
+import type { ReportedTest } from './reported-test.ts';
 
 export const REPORT_FORMAT = 'datumlight-report/1';
 
@@ -43,6 +44,8 @@ export interface Report {
   readonly hologram: {
     readonly harmlessTilt: { readonly fringes: number; readonly limitedBy: string } | null;
   };
+  /** Only where the scenario names a surface under test. */
+  readonly test?: ReportedTest;
   /** Where the package holds the written pattern. */
   readonly pattern?: PatternReport;
 }

@@ -28,6 +28,7 @@ import { reportedFinding } from './reported-finding.ts';
 import { motionOf } from './reported-motion.ts';
 import { reportedOutline } from './reported-outline.ts';
 import { reportedScenario } from './reported-scenario.ts';
+import { reportedTest } from './reported-test.ts';
 import { reportedPart, reportedPosition, reportedSeatFrame } from './reported-uncertainty.ts';
 
 export function reportOf(
@@ -37,6 +38,7 @@ export function reportOf(
   tables: readonly PatchTable[],
 ): Report {
   const files = namedHashes(head.named);
+  const test = reportedTest(design);
   return {
     format: REPORT_FORMAT,
     version: head.version,
@@ -61,7 +63,7 @@ export function reportOf(
       thickness_mm: design.glass.thickness,
       lightCrossesIt: design.glass.thickness === 0 ? 'nowhere' : `${design.glass.side} the pattern`,
     },
-    patches: tables.map((table) => patchRow(design, table)),
+    patches: tables.flatMap(({ patch, fit }) => ('reference' in patch ? [patchRow(design, patch, fit)] : [])),
     references: referencePositions(design).map((position, k) => {
       return {
         ...reportedPosition(position),
@@ -72,10 +74,11 @@ export function reportOf(
     part: reportedPart(design),
     seatFrame: reportedSeatFrame(design),
     hologram: { harmlessTilt: harmlessTilt(design) ?? null },
+    ...(test && { test }),
   };
 }
 
-function patchRow(design: Design, { patch, fit }: PatchTable): ReportedPatch {
+function patchRow(design: Design, patch: DesignedPatch, fit: PatchTable['fit']): ReportedPatch {
   const { min, max, minAt } = periodRange(patch);
   const senses = sensesOf(design, patch);
   const light = returnedLight(design, patch);

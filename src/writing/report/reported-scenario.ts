@@ -47,6 +47,7 @@ type FigureOf<Each, Key> = Each extends unknown ? (Key extends keyof Each ? Each
 
 function reportedDatum(datum: Datum) {
   const { kind, point, apex, centre, normal, axis, diameter, tube, angle, side }: AnyDatum = datum;
+  const { vertex, radius, conic, terms, faces }: AnyDatum = datum;
   return {
     kind,
     point_mm: point,
@@ -58,6 +59,11 @@ function reportedDatum(datum: Datum) {
     tube_mm: tube,
     angle_deg: angle === undefined ? undefined : angle * DEG_PER_RAD,
     side,
+    vertex_mm: vertex,
+    radius_mm: radius,
+    conic,
+    terms,
+    faces,
   };
 }
 

@@ -5,11 +5,12 @@ import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
+import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 
 const MICRO = 1e6;
 const inUnit = (degree: Degree): string => `${degree}, ${degree.startsWith('r') ? 'µrad' : 'µm'}`;
 
-export function budgetSection({ scenario }: Design, { part }: Report): Html {
+export function budgetSection({ scenario }: Design, { part, test }: Report): Html {
   const { budget, inHologram, sigma, freeMotions, weakest } = part;
   const row = (by: Readonly<Record<Degree, number | null>>): readonly string[] =>
     DEGREES.map((degree) => micro(by[degree]));
@@ -37,5 +38,14 @@ ${
   weakest === null
     ? ''
     : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
-}`;
+}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}</p>`}`;
+}
+
+/** What misalignment adds to the measured figure, for the operator. */
+function figureSentence({ expected, p95, allowed, mostly, unseen }: ReportedTest['figure_nm']): string {
+  const limit = allowed === null ? '' : `; ${nmWords(allowed, 3)} is allowed`;
+  if (expected === null || p95 === null)
+    return `Nothing bounds what misalignment adds to the measured figure: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}.`;
+  const most = mostly === null ? '' : `, mostly by ${mostly}`;
+  return `Aligned as this design allows, misalignment adds ${nmWords(expected)} rms to the measured figure${most} (95 %: ${nmWords(p95)})${limit}.`;
 }

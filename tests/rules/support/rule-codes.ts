@@ -21,6 +21,7 @@ export const RULE = {
   unaligned: 'unaligned-hologram',
   notObserved: 'not-observed',
   missesWanted: 'misses-wanted',
+  missesFigure: 'misses-figure',
   mountNotSaid: 'mount-not-said',
   roundWavelength: 'round-wavelength',
   unlikely: 'unlikely-value',

@@ -1,6 +1,6 @@
 /**
  * The names that columns and keys of the coefficient files have, in one place, and the phase that stands under them, by the head's own
- * words: u = (x − centreX)/radius, v likewise; basis xy Σ c u^i v^j, zernike Σ c Z, roof c0 |c1 u + c2 v|. Waves, mm.
+ * words: u = (x − centreX)/radius, v likewise; basis xy Σ c u^i v^j, radial Σ c ρ^(2i), zernike Σ c Z, roof c0 |c1 u + c2 v|. Waves, mm.
  */
 import type { PrintedForm } from '../../independent/closed-form-reader.ts';
 import type { Field } from '../../independent/scene-phase.ts';
@@ -53,13 +53,14 @@ interface Term {
   readonly c: number;
 }
 
-export type Basis = 'xy' | 'zernike' | 'roof';
+export type Basis = 'xy' | 'radial' | 'zernike' | 'roof';
 
 /** The phase of one basis from its terms. */
 function fieldOf(basis: Basis, terms: readonly Term[], centre: Place, radius: number): Field {
   return (x, y) => {
     const [u, v] = [(x - centre[0]) / radius, (y - centre[1]) / radius];
     if (basis === 'roof') return terms[0]!.c * Math.abs(terms[1]!.c * u + terms[2]!.c * v);
+    if (basis === 'radial') return terms.reduce((sum, { i, c }) => sum + c * Math.hypot(u, v) ** (2 * i), 0);
     return terms.reduce(
       (sum, { i, j, c }) => sum + c * (basis === 'xy' ? u ** i * v ** j : zernike(i, j, u, v)),
       0,

@@ -3,7 +3,7 @@
  * the title block at the right, the view mark below the substrate. mm; x right, y up, seen from the part side.
  */
 
-import type { Design } from '../../../design/design.ts';
+import { type Design, patternsOf } from '../../../design/design.ts';
 import { periodRange } from '../../../design/period-range.ts';
 import { DRAFT_WORDS } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
@@ -16,15 +16,16 @@ import { drawable, type Lettering, roomFor, textAt } from '../lettering.ts';
 import { outlineBox, outlineCurves } from '../outline-model.ts';
 import { seatOutline } from '../seat-model.ts';
 import { viewMark } from '../view-mark.ts';
-import { MOST_ROWS, patchRow } from './patch-table.ts';
+import { MOST_ROWS, patternRow } from './patch-table.ts';
 import { tableItems } from './ruled-table.ts';
 import { frameItems } from './sheet-frame.ts';
 import { planSheet } from './sheet-plan.ts';
 import { titleBlockItems, viewStatement } from './title-block.ts';
 
 export function layoutModel(design: Design, context: Provenance): Drawing {
-  const listed = design.patches.length <= MOST_ROWS ? design.patches : [];
-  const rows = listed.map((patch, index) => patchRow(patch, index + 1, periodRange(patch).min));
+  const patterns = patternsOf(design);
+  const listed = patterns.length <= MOST_ROWS ? patterns : [];
+  const rows = listed.map(({ pattern, number }) => patternRow(pattern, number, periodRange(pattern).min));
   const plan = planSheet(design, context, rows);
   const { content, captions, ordinates, lettering } = plan.view;
   const { text } = lettering;
@@ -45,10 +46,10 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
     const items = [...outlineCurves(seatOutline(seat)), ...captionItems(plan.view.seatCaptions[k]!)];
     add('SEATS', ...ownedBy(seat.id, items));
   }
-  for (const patch of design.patches) {
-    add('PATCHES', ...ownedBy(patch.id, outlineCurves(patch.outline)));
-    add('FOCUS_LINES', ...focusLine(patch, text));
-    add('CENTRE_LINES', ...centreCross(patch, text).map((line) => lineCurves(line)));
+  for (const { pattern } of patterns) {
+    add('PATCHES', ...ownedBy(pattern.id, outlineCurves(pattern.outline)));
+    if ('reference' in pattern) add('FOCUS_LINES', ...focusLine(pattern, text));
+    add('CENTRE_LINES', ...centreCross(pattern, text).map((line) => lineCurves(line)));
   }
   add('CENTRE_LINES', ...axisLines(content, text).map((line) => lineCurves(line)));
   add('DIMENSIONS', ...ordinates.lines.map((line) => lineCurves(line)), ...ordinates.texts);

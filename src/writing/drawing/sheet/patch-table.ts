@@ -2,7 +2,7 @@
  * The table of patches on the drawing: one row a patch, numbered as on the drawing. Centres are ordinates from the axes
  * of the substrate frame. mm, degrees, µm as the heads say.
  */
-import type { DesignedPatch } from '../../../design/design.ts';
+import type { DesignedPattern } from '../../../design/design.ts';
 import { boundsOf } from '../../../geometry/extent.ts';
 import type { Outline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
@@ -36,21 +36,30 @@ export const MOST_ROWS = 1000;
 const PLACE_DIGITS = 6;
 const ANGLE_DIGITS = 4;
 
-export function patchRow(patch: DesignedPatch, number: number, leastPeriod: number): string[] {
-  const { asked, reference, centre, bias } = patch;
+export function patternRow(patch: DesignedPattern, number: string, leastPeriod: number): string[] {
+  const { centre, bias } = patch;
   return [
-    String(number),
+    number,
     drawable(patch.id, 64),
-    drawable(reference.id, 64),
-    kindOf(reference).words.short,
-    asked.lineAngle === undefined ? asked.focus : `${asked.focus} ${degrees(asked.lineAngle)}`,
+    ...aimWords(patch),
     trimmed(centre[0], PLACE_DIGITS),
     trimmed(centre[1], PLACE_DIGITS),
     placedOutlineText(patch.outline, centre),
-    Number.isFinite(patch.distance) ? fixed(patch.distance, 3) : '–',
+    'reference' in patch && Number.isFinite(patch.distance) ? fixed(patch.distance, 3) : '–',
     patch.order > 0 ? `+${patch.order}` : String(patch.order),
     bias === undefined ? '–' : `${bias.shape} ${trimmed(bias.fringes, 3)}`,
     Number.isFinite(leastPeriod) ? fixed(micrometresOf(leastPeriod), 3) : '–',
+  ];
+}
+
+/** Reference, kind and focus; of the main pattern the surface under test, which its light meets square on. */
+function aimWords(pattern: DesignedPattern): readonly string[] {
+  if (!('reference' in pattern)) return [drawable(pattern.test.surface, 64), 'main', 'null'];
+  const { asked, reference } = pattern;
+  return [
+    drawable(reference.id, 64),
+    kindOf(reference).words.short,
+    asked.lineAngle === undefined ? asked.focus : `${asked.focus} ${degrees(asked.lineAngle)}`,
   ];
 }
 

@@ -3,12 +3,12 @@
  * conventions that anyone who uses it has to know. Each field is a name and a text.
  */
 
-import type { Design } from '../../../design/design.ts';
+import { type Design, patternsOf } from '../../../design/design.ts';
 import { boundsOf } from '../../../geometry/extent.ts';
 import type { Outline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
-import type { KeepOut } from '../../../scenario/scenario.ts';
+import type { KeepOut, NullTest } from '../../../scenario/scenario.ts';
 import { DRAFT_WORDS, zeroLines } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
 import { writtenAreas } from '../../written-areas.ts';
@@ -67,7 +67,7 @@ export function layTitleBlock(
     }
   };
   const { substrate, process, keepOuts } = design.scenario;
-  const isListed = design.patches.length <= MOST_ROWS;
+  const isListed = patternsOf(design).length <= MOST_ROWS;
   if (context.draft) add('STATUS', DRAFT_WORDS, title);
   add('TITLE', drawable(design.scenario.title) || 'Reference patches', heading);
   const { drawing } = design.scenario;
@@ -93,6 +93,7 @@ export function layTitleBlock(
     `Diffractive surface at ${whole('z = 0')} to ${whole('ISO 10110-16')}: phase from coefficients.csv, orders from ${isListed ? 'the patch table' : 'the same file'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
   );
   add('', 'Form, imperfections, material and wedge: see the drawing of the blank.');
+  if (design.main !== undefined) add('MAIN PATTERN', mainWords(design.main.test));
   add('KEEP-OUTS', keepOutWords(keepOuts));
   if (design.scenario.seats.length > 0) add('SEATS', seatWords(design.scenario.seats));
   add(
@@ -195,6 +196,9 @@ function processWords({ kind, minFeature, dutyCycle, placement }: Design['scenar
 
 /** So many are named, with their sizes and places; the scenario has the rest. */
 const MOST_KEEP_OUTS = 8;
+
+const mainWords = ({ surface, margin }: NullTest): string =>
+  `M: null of surface ${drawable(surface, 64)}; outline: its aperture carried along the surface’s normals, and a margin of ${trimmed(margin, 6)} mm`;
 
 function keepOutWords(keepOuts: readonly KeepOut[]): string {
   if (keepOuts.length === 0) return 'none';

@@ -2,7 +2,7 @@
  * The view itself, before any sheet: what is drawn, how far it reaches, and where the captions stand, at one size of
  * lettering. mm, substrate frame.
  */
-import type { Design } from '../../../design/design.ts';
+import { type Design, patternsOf } from '../../../design/design.ts';
 import { around, grown } from '../boxes.ts';
 import { type PlacedCaption, placeCaptions } from '../captions/caption-placing.ts';
 import { axisLines, centreCross } from '../centre-lines.ts';
@@ -15,8 +15,9 @@ import { seatName, seatOutline } from '../seat-model.ts';
 
 export interface View {
   readonly lettering: Lettering;
-  /** Around substrate, patches, keep-outs and the origin. */
+  /** Around substrate, patterns, keep-outs and the origin. */
   readonly content: Box;
+  /** In the order of `patternsOf`. */
   readonly captions: readonly PlacedCaption[];
   /** In the order of the scenario's seats. */
   readonly seatCaptions: readonly PlacedCaption[];
@@ -34,29 +35,33 @@ const LONGEST_CAPTION_ID = 20;
 const MOST_CAPTIONS_WITH_ID = 16;
 
 /** Around substrate, patches, keep-outs and the origin. */
-export function contentBox({ scenario, patches }: Pick<Design, 'scenario' | 'patches'>): Box {
+export function contentBox(design: Pick<Design, 'scenario' | 'patches' | 'main'>): Box {
+  const { scenario } = design;
+  const patterns = patternsOf(design).map(({ pattern }) => pattern);
   const origin: Box = { left: 0, bottom: 0, right: 0, top: 0 };
-  const outlines = [scenario.substrate, ...scenario.keepOuts, ...patches].map(({ outline }) =>
+  const outlines = [scenario.substrate, ...scenario.keepOuts, ...patterns].map(({ outline }) =>
     outlineBox(outline),
   );
   return around([origin, ...outlines]);
 }
 
-export function layView({ scenario, patches }: Design, lettering: Lettering): View {
+export function layView(design: Design, lettering: Lettering): View {
+  const { scenario } = design;
+  const patterns = patternsOf(design);
   const { text } = lettering;
   const substrate = outlineBox(scenario.substrate.outline);
-  const content = contentBox({ scenario, patches });
-  const ordinates = layOrdinates({ scenario, patches }, content, text);
+  const content = contentBox(design);
+  const ordinates = layOrdinates(design, content, text);
   const fixed = [
     ...dimensionBoxes(scenario.substrate.outline, substrate, text, ordinates.depth),
     ...ordinates.texts.map(textBox),
   ];
-  const reach = Math.min(CAPTION_REACH + CAPTION_REACH_PER_PATCH * patches.length, FARTHEST_REACH) * text;
+  const reach = Math.min(CAPTION_REACH + CAPTION_REACH_PER_PATCH * patterns.length, FARTHEST_REACH) * text;
   const placed = placeCaptions(
     [
-      ...patches.map(({ id, outline }, index) => ({
-        text: captionText(id, index + 1, patches.length),
-        short: String(index + 1),
+      ...patterns.map(({ pattern: { id, outline }, number }) => ({
+        text: captionText(id, number, patterns.length),
+        short: number,
         patch: roughPolygons(outline),
       })),
       ...scenario.seats.map((seat, index) => {
@@ -71,7 +76,7 @@ export function layView({ scenario, patches }: Design, lettering: Lettering): Vi
       lines: [
         ...axisLines(content, text),
         ...ordinates.lines,
-        ...patches.flatMap((patch) => centreCross(patch, text)),
+        ...patterns.flatMap(({ pattern }) => centreCross(pattern, text)),
       ],
       boxes: fixed,
     },
@@ -80,16 +85,14 @@ export function layView({ scenario, patches }: Design, lettering: Lettering): Vi
   return {
     lettering,
     content,
-    captions: placed.slice(0, patches.length),
-    seatCaptions: placed.slice(patches.length),
+    captions: placed.slice(0, patterns.length),
+    seatCaptions: placed.slice(patterns.length),
     ordinates,
     box: grown(around([content, ...fixed, ...captionBoxes]), text),
   };
 }
 
-function captionText(id: string, number: number, count: number): string {
+function captionText(id: string, number: string, count: number): string {
   const shown = drawable(id);
-  return count > MOST_CAPTIONS_WITH_ID || shown.length > LONGEST_CAPTION_ID
-    ? `${number}`
-    : `${number} ${shown}`;
+  return count > MOST_CAPTIONS_WITH_ID || shown.length > LONGEST_CAPTION_ID ? number : `${number} ${shown}`;
 }

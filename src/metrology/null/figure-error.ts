@@ -1,0 +1,183 @@
+/**
+ * What misalignment is expected to leave in the measured figure of the surface under test. With C the covariance of the part's six degrees
+ * against its null, and M = RᵀR the Gram matrix of what their motions leave, E[rms²] = tr(C M). C is the sum of what each cause does (JCGM
+ * 100); 95 % is by Monte Carlo (JCGM 101), seeded. mm of surface height.
+ *
+ * The causes are those of the part's budget, but that a beam out of line counts by the null of this surface, which is known here, where the
+ * budget takes a null that follows the beam as a rigid body; what the displaced beam leaves in the null itself is added. All of it is of
+ * first order in the motion: right for a part whose own null shows few fringes, too small for one left tilted by a milliradian.
+ */
+import { randomFrom } from '../../algebra/random.ts';
+import { foldRow } from '../../algebra/triangular-factors.ts';
+import type { Design } from '../../design/design.ts';
+import { DEGREES, type Degree } from '../../scenario/scenario.ts';
+import type { ErrorSource, Term } from '../budget/error-source.ts';
+import { freeMoves } from '../estimate/pose.ts';
+import { type PoseEstimate, poseOf } from '../estimate/pose-estimate.ts';
+import { termOf } from '../estimate/reference-estimate.ts';
+import { REPORT_TRIALS } from '../estimate/simulated-spread.ts';
+import { SETTING } from '../estimate/unobserved.ts';
+import { leftBy, type MotionMaps, motionMaps } from './motion-maps.ts';
+
+export interface FigureError {
+  /** √E[rms²] and what 95 of 100 such alignments stay under; null where `unseen` holds what is most of it. */
+  readonly expected: number | null;
+  readonly p95: number | null;
+  /** With what no reading sees set by eye. */
+  readonly byEye: number;
+  /** Share of E[rms²] by degree, Cᵢⱼ Mⱼᵢ summed over j: they sum to 1, and are negative where a degree makes up for another. */
+  readonly shares: Readonly<Record<Degree, number>>;
+  /** The degree of the largest share; null where nothing is left. */
+  readonly mostly: Degree | null;
+  /** E[rms²] by term of the budget, the largest first, mm². */
+  readonly terms: readonly (readonly [Term, number])[];
+  /** Motions that no reading sees and that leave something, in words, with what setting by eye leaves of each, mm rms. */
+  readonly unseen: readonly { readonly words: string; readonly left: number }[];
+}
+
+/** A hundredth of a nanometre is less than any evaluation tells, mm. */
+const NOTHING = 1e-8;
+/** There is no figure where more than this of it is what the eye sets: as of a degree (unobserved.ts). */
+const MOSTLY = 0.5;
+
+/** Undefined where the scenario names no surface under test. */
+export function figureError(design: Design): FigureError | undefined {
+  const maps = motionMaps(design);
+  if (maps === undefined) return undefined;
+  const known = found.get(design);
+  if (known !== undefined) return known;
+  const made = errorOf(poseOf(design), maps);
+  found.set(design, made);
+  return made;
+}
+
+const found = new WeakMap<Design, FigureError>();
+
+function errorOf(pose: PoseEstimate, maps: MotionMaps): FigureError {
+  const { factor, columns } = maps;
+  const causes = causesOf(pose, maps);
+  const shares = new Float64Array(6);
+  const byTerm = new Map<Term, number>();
+  for (const { term, effect, left } of causes) {
+    byTerm.set(term, (byTerm.get(term) ?? 0) + squared(left));
+    for (let degree = 0; degree < 6; degree++)
+      for (let row = 0; row <= degree; row++)
+        shares[degree]! += effect[degree]! * factor[row * columns + degree]! * left[row]!;
+  }
+  const terms = [...byTerm].filter(([, square]) => square > 0).sort(([, a], [, b]) => b - a);
+  const square = terms.reduce((sum, [, part]) => sum + part, 0);
+  const byEye = Math.sqrt(square);
+  const eye = Math.sqrt(byTerm.get('setting by eye') ?? 0);
+  const isUnseen = eye > NOTHING && eye > MOSTLY * byEye;
+  const most = shares.indexOf(Math.max(...shares));
+  return {
+    expected: isUnseen ? null : byEye,
+    p95: isUnseen ? null : ninetyFive(causes, columns),
+    byEye,
+    shares: Object.fromEntries(
+      DEGREES.map((degree, k) => [degree, square > 0 ? shares[k]! / square : 0]),
+    ) as Record<Degree, number>,
+    mostly: byEye > NOTHING ? DEGREES[most]! : null,
+    terms,
+    unseen: isUnseen ? unseenOf(pose, maps) : [],
+  };
+}
+
+interface Cause {
+  readonly term: Term;
+  readonly distribution: ErrorSource['distribution'];
+  /** One standard deviation of it: the part against its null in the six degrees, mm and rad, then what is left of the beams' own. */
+  readonly effect: Float64Array;
+  /** R·effect. */
+  readonly left: Float64Array;
+}
+
+/** Independent of each other. */
+function causesOf(pose: PoseEstimate, maps: MotionMaps): readonly Cause[] {
+  const { readings, sources, full } = pose;
+  const { beams, columns } = maps;
+  const count = readings.length;
+  const cause = (
+    term: Term,
+    distribution: Cause['distribution'],
+    fill: (effect: Float64Array) => void,
+  ): Cause => {
+    const effect = new Float64Array(columns);
+    fill(effect);
+    return { term, distribution, effect, left: leftBy(maps, effect) };
+  };
+  const through = (effect: Float64Array, reading: number, by: number): void => {
+    for (let degree = 0; degree < 6; degree++) effect[degree]! += full.gains[degree * count + reading]! * by;
+  };
+  return [
+    ...readings.map((reading, k) =>
+      cause(termOf(reading), 'normal', (effect) => through(effect, k, reading.u)),
+    ),
+    ...sources.map(({ term, name, u, distribution, effects, inHologram }) =>
+      cause(term, distribution, (effect) => {
+        const beam = term === 'hologram alignment' ? beams.findIndex(({ source }) => source === name) : -1;
+        // A beam out of line moves the references as far as they are seen to move, and the null of this surface by its own way.
+        const { at, by } = beam < 0 || inHologram === undefined ? effects : inHologram;
+        at.forEach((reading, entry) => {
+          through(effect, reading, by[entry]! * u);
+        });
+        if (beam < 0) return;
+        beams[beam]!.move.forEach((part, degree) => {
+          effect[degree]! -= part * u;
+        });
+        effect[6 + beam] = u;
+      }),
+    ),
+    ...freeMoves(pose).map((move) =>
+      cause('setting by eye', 'rectangular', (effect) => {
+        move.forEach((part, degree) => {
+          effect[degree] = part * SETTING;
+        });
+      }),
+    ),
+  ];
+}
+
+const squared = (values: Float64Array): number => values.reduce((sum, value) => sum + value * value, 0);
+
+/** A rectangular distribution of standard uncertainty u reaches √3 u to either side. */
+const RECTANGULAR_REACH = Math.sqrt(3);
+
+/** The normal causes' joint effect is normal itself: drawn as one deviate for each row of a factor of its covariance. */
+function ninetyFive(causes: readonly Cause[], columns: number): number {
+  const factor = new Float64Array(columns * columns);
+  const rectangular: Float64Array[] = [];
+  for (const { distribution, left } of causes) {
+    if (distribution === 'normal') foldRow(factor, columns, left.slice());
+    else rectangular.push(left);
+  }
+  const normal = Array.from({ length: columns }, (_, row) =>
+    factor.subarray(row * columns, (row + 1) * columns),
+  );
+  const random = randomFrom('figure');
+  const sum = new Float64Array(columns);
+  const add = (left: Float64Array, deviate: number): void =>
+    left.forEach((part, k) => {
+      sum[k]! += part * deviate;
+    });
+  const outcomes = Float64Array.from({ length: REPORT_TRIALS }, () => {
+    sum.fill(0);
+    for (const left of rectangular) add(left, RECTANGULAR_REACH * (2 * random.uniform() - 1));
+    for (const left of normal) add(left, random.normal());
+    return Math.sqrt(squared(sum));
+  }).sort();
+  return outcomes[Math.ceil(0.95 * REPORT_TRIALS) - 1]!;
+}
+
+/** Those that leave a tenth of the worst, or more. */
+function unseenOf({ free, size }: PoseEstimate, maps: MotionMaps): FigureError['unseen'] {
+  const found = free.motions.map(({ words, translation, rotation }) => {
+    const six = [...translation, ...rotation];
+    const lever = Math.sqrt(six.reduce((sum, part, k) => sum + (k < 3 ? part : part * size) ** 2, 0));
+    return { words, left: (SETTING / lever) * Math.sqrt(squared(leftBy(maps, six))) };
+  });
+  const worst = Math.max(...found.map(({ left }) => left));
+  return found.filter(({ left }) => left > WORTH_NAMING * worst).sort((a, b) => b.left - a.left);
+}
+
+const WORTH_NAMING = 0.1;

@@ -1,0 +1,276 @@
+/**
+ * The wave that meets a surface square on: its rays are the surface's normals, so that a round trip comes back on itself. From a point X of
+ * the surface a normal goes back through the air to Q, on the glass or the pattern, and through the glass after the pattern to P:
+ *   P(x, y) = Q + d t/√(n² − d²)     E_out(P) = −(|X − Q| + n² t/√(n² − d²))     ∂E_out/∂P = −d
+ * with d the lateral cosines of the way back, which a plane slab keeps (Snell; Born & Wolf, Principles of Optics, §3.2.2), and |∇E| = 1 in air
+ * (the theorem of Malus and Dupin, §3.1.2). The surface's own coordinates of P are found by Newton's method with the closed derivative
+ * of P(x, y). Substrate frame, mm.
+ */
+import type { Bounds } from '../geometry/extent.ts';
+import type { Frame } from '../geometry/frame.ts';
+import type { Sag } from '../geometry/sag.ts';
+import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import type { Eikonal } from './eikonal.ts';
+
+/** A surface where it stands: its sag's frame in the substrate frame. */
+export interface PlacedSag {
+  readonly sag: Sag;
+  readonly frame: Frame;
+}
+
+/** Glass of `thickness` and `index` after the pattern; thickness 0 for none. */
+interface Slab {
+  readonly thickness: number;
+  readonly index: number;
+}
+
+/** The normal at a point of the surface, followed back to the pattern. */
+export interface Footing {
+  /** On the pattern. */
+  readonly at: Vec2;
+  /** On the surface, substrate frame. */
+  readonly foot: Vec3;
+  /** Unit normal, toward the hologram. */
+  readonly normal: Vec3;
+  /** E_out there, mm. */
+  readonly path: number;
+  /** ∂P/∂(x, y): P_x by x, P_x by y, P_y by x, P_y by y. Its determinant is 0 where normals cross: on a caustic. */
+  readonly spread: readonly [number, number, number, number];
+}
+
+/** Coordinates on the surface are settled when a step is this small against them. */
+const SETTLED = 1e-14;
+/** Quadratic from a guess that is near. */
+const MOST_STEPS = 40;
+
+export class NormalsOf {
+  readonly #surface: PlacedSag;
+  readonly #slab: Slab;
+  readonly #sag = new Float64Array(6);
+  /** Of the last point: what `#follow` fills, reused at each of millions of calls. */
+  readonly #now = {
+    px: 0,
+    py: 0,
+    path: 0,
+    dx: 0,
+    dy: 0,
+    dz: 0,
+    x: 0,
+    y: 0,
+    z: 0,
+    pxx: 0,
+    pxy: 0,
+    pyx: 0,
+    pyy: 0,
+    dxx: 0,
+    dxy: 0,
+    dyx: 0,
+    dyy: 0,
+  };
+
+  constructor(surface: PlacedSag, slab: Slab) {
+    this.#surface = surface;
+    this.#slab = slab;
+  }
+
+  get isRound(): boolean {
+    return this.#surface.sag.isRound;
+  }
+
+  /** From the surface's own coordinates; undefined where there is no surface, or its normal does not come back to the pattern. */
+  from(x: number, y: number): Footing | undefined {
+    if (!this.#follow(x, y)) return undefined;
+    const now = this.#now;
+    return {
+      at: [now.px, now.py],
+      foot: [now.x, now.y, now.z],
+      normal: [now.dx, now.dy, now.dz],
+      path: now.path,
+      spread: [now.pxx, now.pxy, now.pyx, now.pyy],
+    };
+  }
+
+  /** The surface's coordinates of the normal through P, from a guess; undefined where none is found. */
+  coordinatesOf(px: number, py: number, guess: Vec2): Vec2 | undefined {
+    const now = this.#now;
+    let [x, y] = guess;
+    for (let step = 0; step < MOST_STEPS; step++) {
+      if (!this.#follow(x, y)) return undefined;
+      const [ex, ey] = [px - now.px, py - now.py];
+      const determinant = now.pxx * now.pyy - now.pxy * now.pyx;
+      const sx = (now.pyy * ex - now.pxy * ey) / determinant;
+      const sy = (now.pxx * ey - now.pyx * ex) / determinant;
+      if (!Number.isFinite(sx) || !Number.isFinite(sy)) return undefined;
+      if (Math.abs(sx) + Math.abs(sy) <= SETTLED * (1 + Math.abs(x) + Math.abs(y))) return [x, y];
+      x += sx;
+      y += sy;
+    }
+    return undefined;
+  }
+
+  /** E_out and its gradient where the normal at these coordinates meets the pattern. */
+  leaving([x, y]: Vec2, into: { path: number; px: number; py: number }): boolean {
+    if (!this.#follow(x, y)) return false;
+    into.path = this.#now.path;
+    into.px = -this.#now.dx;
+    into.py = -this.#now.dy;
+    return true;
+  }
+
+  /** The largest second derivative of E_out along any direction there, 1/mm: of −∂d/∂P = −(∂d/∂(x, y))(∂P/∂(x, y))⁻¹. */
+  curvatureAt([x, y]: Vec2): number {
+    if (!this.#follow(x, y)) return Number.POSITIVE_INFINITY;
+    const { pxx, pxy, pyx, pyy, dxx, dxy, dyx, dyy } = this.#now;
+    const determinant = pxx * pyy - pxy * pyx;
+    const a = (dxx * pyy - dxy * pyx) / determinant;
+    const b = (dxy * pxx - dxx * pxy) / determinant;
+    const c = (dyy * pxx - dyx * pxy) / determinant;
+    return Math.abs(a + c) / 2 + Math.hypot((a - c) / 2, b);
+  }
+
+  /** From the surface's coordinates to everything that `#now` holds; false where the normal does not come back. */
+  #follow(x: number, y: number): boolean {
+    const { sag, frame } = this.#surface;
+    const values = this.#sag;
+    if (!sag.at(x, y, values)) return false;
+    const [z, zx, zy, zxx, zxy, zyy] = values as unknown as [number, number, number, number, number, number];
+    const [r0, r1, r2] = frame.rotation;
+    const now = this.#now;
+    now.x = frame.origin[0] + r0[0] * x + r0[1] * y + r0[2] * z;
+    now.y = frame.origin[1] + r1[0] * x + r1[1] * y + r1[2] * z;
+    now.z = frame.origin[2] + r2[0] * x + r2[1] * y + r2[2] * z;
+    // The unit normal u = (−z_x, −z_y, 1)/N and its derivatives, in the sag's frame; N N_x = z_x z_xx + z_y z_xy.
+    const size = Math.sqrt(1 + zx * zx + zy * zy);
+    const [gx, gy] = [(zx * zxx + zy * zxy) / (size * size), (zx * zxy + zy * zyy) / (size * size)];
+    const [ux, uy, uz] = [-zx / size, -zy / size, 1 / size];
+    const [uxx, uyx, uzx] = [-zxx / size - ux * gx, -zxy / size - uy * gx, -uz * gx];
+    const [uxy, uyy, uzy] = [-zxy / size - ux * gy, -zyy / size - uy * gy, -uz * gy];
+    const up = r2[0] * ux + r2[1] * uy + r2[2] * uz;
+    const s = up > 0 ? -1 : 1;
+    const dx = s * (r0[0] * ux + r0[1] * uy + r0[2] * uz);
+    const dy = s * (r1[0] * ux + r1[1] * uy + r1[2] * uz);
+    const dz = s * up;
+    const { thickness: t, index: n } = this.#slab;
+    const way = (t - now.z) / dz;
+    if (!(way > 0)) return false;
+    const dxx = s * (r0[0] * uxx + r0[1] * uyx + r0[2] * uzx);
+    const dyx = s * (r1[0] * uxx + r1[1] * uyx + r1[2] * uzx);
+    const dzx = s * (r2[0] * uxx + r2[1] * uyx + r2[2] * uzx);
+    const dxy = s * (r0[0] * uxy + r0[1] * uyy + r0[2] * uzy);
+    const dyy = s * (r1[0] * uxy + r1[1] * uyy + r1[2] * uzy);
+    const dzy = s * (r2[0] * uxy + r2[1] * uyy + r2[2] * uzy);
+    const root = t === 0 ? 1 : Math.sqrt(n * n - dx * dx - dy * dy);
+    const run = t === 0 ? 0 : t / root;
+    now.px = now.x + (way + run) * dx;
+    now.py = now.y + (way + run) * dy;
+    now.path = -(way + n * n * run);
+    now.dx = dx;
+    now.dy = dy;
+    now.dz = dz;
+    // X along x is (r·(1, 0, z_x)); the way changes with the height of X and the slope of d; the run in the glass with d.
+    const [xx, yx, hx] = [r0[0] + r0[2] * zx, r1[0] + r1[2] * zx, r2[0] + r2[2] * zx];
+    const [xy, yy, hy] = [r0[1] + r0[2] * zy, r1[1] + r1[2] * zy, r2[1] + r2[2] * zy];
+    const [wx, wy] = [-(hx + way * dzx) / dz, -(hy + way * dzy) / dz];
+    const steep = run / (root * root);
+    const [kx, ky] = [wx + steep * (dx * dxx + dy * dyx), wy + steep * (dx * dxy + dy * dyy)];
+    now.pxx = xx + (way + run) * dxx + kx * dx;
+    now.pxy = xy + (way + run) * dxy + ky * dx;
+    now.pyx = yx + (way + run) * dyx + kx * dy;
+    now.pyy = yy + (way + run) * dyy + ky * dy;
+    now.dxx = dxx;
+    now.dxy = dxy;
+    now.dyx = dyx;
+    now.dyy = dyy;
+    return true;
+  }
+}
+
+/**
+ * E_out over the patterns that `footings`, samples of the surface followed back, cover: a table of guesses is laid over `within`, each
+ * node found from the nearest sample. Where a point has no normal through it, E is not a number.
+ */
+export function nullWave(normals: NormalsOf, footings: readonly Sample[], within: Bounds): Eikonal {
+  const guess = guessTable(normals, footings, within);
+  const found = { path: 0, px: 0, py: 0 };
+  const solve = (x: number, y: number): boolean => {
+    const coordinates = normals.coordinatesOf(x, y, guess(x, y));
+    return coordinates !== undefined && normals.leaving(coordinates, found);
+  };
+  return {
+    accumulate(xs, ys, scale, out, count) {
+      for (let i = 0; i < count; i++) out[i]! += solve(xs[i]!, ys[i]!) ? scale * found.path : Number.NaN;
+    },
+    accumulateGradient(xs, ys, scale, gx, gy, count) {
+      for (let i = 0; i < count; i++) {
+        const is = solve(xs[i]!, ys[i]!);
+        gx[i]! += is ? scale * found.px : Number.NaN;
+        gy[i]! += is ? scale * found.py : Number.NaN;
+      }
+    },
+    accumulateWithGradient(xs, ys, scale, out, gx, gy, count) {
+      for (let i = 0; i < count; i++) {
+        const is = solve(xs[i]!, ys[i]!);
+        out[i]! += is ? scale * found.path : Number.NaN;
+        gx[i]! += is ? scale * found.px : Number.NaN;
+        gy[i]! += is ? scale * found.py : Number.NaN;
+      }
+    },
+    /** The largest of a grid of places, with room for what lies between: the wave is smooth at that scale. */
+    curvatureBound({ minX, minY, maxX, maxY }) {
+      let most = 0;
+      for (let i = 0; i <= BOUND_GRID; i++) {
+        for (let j = 0; j <= BOUND_GRID; j++) {
+          const x = minX + ((maxX - minX) * i) / BOUND_GRID;
+          const y = minY + ((maxY - minY) * j) / BOUND_GRID;
+          const coordinates = normals.coordinatesOf(x, y, guess(x, y));
+          if (coordinates !== undefined) most = Math.max(most, normals.curvatureAt(coordinates));
+        }
+      }
+      return BETWEEN * most;
+    },
+  };
+}
+
+/** A place on the surface, by its own coordinates, and where its normal meets the pattern. */
+interface Sample {
+  readonly on: Vec2;
+  readonly at: Vec2;
+}
+
+const BOUND_GRID = 2;
+const BETWEEN = 1.5;
+/** Nodes along each side of the table. */
+const NODES = 33;
+
+function guessTable(
+  normals: NormalsOf,
+  footings: readonly Sample[],
+  { minX, minY, maxX, maxY }: Bounds,
+): (x: number, y: number) => Vec2 {
+  const [stepX, stepY] = [(maxX - minX) / (NODES - 1) || 1, (maxY - minY) / (NODES - 1) || 1];
+  const us = new Float64Array(NODES * NODES);
+  const vs = new Float64Array(NODES * NODES);
+  for (let j = 0; j < NODES; j++) {
+    for (let i = 0; i < NODES; i++) {
+      const [x, y] = [minX + i * stepX, minY + j * stepY];
+      const { on } = footings.reduce((best, one) =>
+        (one.at[0] - x) ** 2 + (one.at[1] - y) ** 2 < (best.at[0] - x) ** 2 + (best.at[1] - y) ** 2
+          ? one
+          : best,
+      );
+      const [u, v] = normals.coordinatesOf(x, y, on) ?? on;
+      us[j * NODES + i] = u;
+      vs[j * NODES + i] = v;
+    }
+  }
+  const cell = (place: number, start: number, step: number): number =>
+    Math.min(NODES - 2, Math.max(0, Math.floor((place - start) / step)));
+  return (x, y) => {
+    const [i, j] = [cell(x, minX, stepX), cell(y, minY, stepY)];
+    const [a, b] = [(x - minX) / stepX - i, (y - minY) / stepY - j];
+    const k = j * NODES + i;
+    const between = (of: Float64Array): number =>
+      (1 - b) * ((1 - a) * of[k]! + a * of[k + 1]!) + b * ((1 - a) * of[k + NODES]! + a * of[k + NODES + 1]!);
+    return [between(us), between(vs)];
+  };
+}

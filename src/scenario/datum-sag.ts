@@ -1,0 +1,36 @@
+/** An asphere as a sag in a frame of its own: where its vertex stands in the part frame, its x and its axis. mm. */
+import { type Frame, placeFromParent, rotate } from '../geometry/frame.ts';
+import { asphereSag, type Sag } from '../geometry/sag.ts';
+import { sagDistance } from '../geometry/sag-distance.ts';
+import { cross, negate, type Vec3 } from '../geometry/vector.ts';
+import type { Asphere } from './datum.ts';
+
+export const sagOf = ({ radius, conic, terms }: Asphere): Sag =>
+  asphereSag(radius === undefined ? 0 : 1 / radius, conic, terms);
+
+/** Its own frame in the part frame. */
+export function sagFrame({ vertex, x, axis }: Pick<Asphere, 'vertex' | 'x' | 'axis'>): Frame {
+  const y = cross(axis, x);
+  return {
+    origin: vertex,
+    rotation: [
+      [x[0], y[0], axis[0]],
+      [x[1], y[1], axis[1]],
+      [x[2], y[2], axis[2]],
+    ],
+  };
+}
+
+/** The distance of a point in the part frame, positive in the air, and the unit normal into the air at its foot. */
+export function distanceFromAsphere(
+  asphere: Asphere,
+  point: Vec3,
+): { readonly value: number; readonly normal: Vec3 } | undefined {
+  const frame = sagFrame(asphere);
+  const found = sagDistance(sagOf(asphere), placeFromParent(frame, point));
+  if (found === undefined) return undefined;
+  const normal = rotate(frame.rotation, found.normal);
+  return asphere.faces === '+'
+    ? { value: found.value, normal }
+    : { value: -found.value, normal: negate(normal) };
+}

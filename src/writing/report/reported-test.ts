@@ -1,0 +1,84 @@
+/** The null test as reports carry it: its main pattern, what each motion of the part leaves in the figure, and what misalignment will. nm. */
+import type { Design } from '../../design/design.ts';
+import { periodRange } from '../../design/period-range.ts';
+import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
+import { motionMaps } from '../../metrology/null/motion-maps.ts';
+import { NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
+import type { Degree } from '../../scenario/scenario.ts';
+import { significant } from '../page/figures.ts';
+import { type ReportedOutline, reportedOutline } from './reported-outline.ts';
+
+export interface ReportedTest {
+  readonly surface: string;
+  /** What of the pattern the light of the aperture crosses. */
+  readonly footprint: ReportedOutline;
+  readonly period_um: { readonly min: number; readonly max: number };
+  /** What the evaluation takes out. */
+  readonly removed: readonly string[];
+  readonly perMotion: Readonly<Record<Degree, ReportedLeft>>;
+  readonly figure_nm: {
+    /** Rms; null where a motion that no reading sees leaves most of it. */
+    readonly expected: number | null;
+    readonly p95: number | null;
+    readonly allowed: number | null;
+    /** The degree that adds most; null where nothing is left. */
+    readonly mostly: Degree | null;
+    /** Of the expected square; negative where a degree makes up for another. */
+    readonly shares: Readonly<Record<Degree, number>>;
+    /** Rms by term of the budget, the largest first. */
+    readonly terms: readonly { readonly term: string; readonly left: number }[];
+    /** Motions that no reading sees, in words, with what setting by eye leaves of each. */
+    readonly unseen: FigureError['unseen'];
+  };
+}
+
+interface ReportedLeft {
+  readonly unit: 'um' | 'urad';
+  /** Rms of surface height for one unit of motion, before and after `removed`. */
+  readonly raw_nm: number;
+  readonly left_nm: number;
+  /** Zernike terms by ISO 24157 on the aperture, j = 0 … 14. */
+  readonly terms_nm: readonly number[];
+}
+
+/** Undefined where the scenario names no surface under test. */
+export function reportedTest(design: Design): ReportedTest | undefined {
+  const { main } = design;
+  const maps = motionMaps(design);
+  const error = figureError(design);
+  if (main === undefined || maps === undefined || error === undefined) return undefined;
+  const { min, max } = periodRange(main);
+  const perMotion = maps.maps.map(({ degree, raw, left, terms }) => {
+    const isTurn = degree.startsWith('r');
+    const scale = NM_PER_MM / (isTurn ? URAD_PER_RAD : UM_PER_MM);
+    const row: ReportedLeft = {
+      unit: isTurn ? 'urad' : 'um',
+      raw_nm: raw * scale,
+      left_nm: left * scale,
+      terms_nm: Array.from(terms, (term) => term * scale),
+    };
+    return [degree, row] as const;
+  });
+  const { expected, p95, mostly, shares, terms, unseen } = error;
+  const { figure } = main.test;
+  const nm = (value: number | null): number | null => (value === null ? null : value * NM_PER_MM);
+  return {
+    surface: main.test.surface,
+    footprint: reportedOutline(main.footprint),
+    period_um: { min: min * UM_PER_MM, max: max * UM_PER_MM },
+    removed: main.test.removed,
+    perMotion: Object.fromEntries(perMotion) as Record<Degree, ReportedLeft>,
+    figure_nm: {
+      expected: nm(expected),
+      p95: nm(p95),
+      allowed: figure === undefined ? null : figure * NM_PER_MM,
+      mostly,
+      shares,
+      terms: terms.map(([term, square]) => ({ term, left: Math.sqrt(square) * NM_PER_MM })),
+      unseen: unseen.map(({ words, left }) => ({ words, left: left * NM_PER_MM })),
+    },
+  };
+}
+
+/** As `check` and the sheet say it: two digits of an expectation, three of what is asked. */
+export const nmWords = (value: number, digits = 2): string => `${significant(value, digits)} nm`;

@@ -1,0 +1,102 @@
+/**
+ * The null test by a ray: from the pattern along the normal of the surface at its design place to the surface where it has moved to, mirrored
+ * there, and back to the pattern. What the wavefront is there against the design's own return. In air, mm. Shares no code with src/.
+ */
+import { dot, minus, normed, toPlane, type Vector } from './ray.ts';
+import { followedBack, type Height, type Sheet, squareOn } from './surface-sheets.ts';
+
+interface Standing {
+  readonly height: Height;
+  /** Of the surface in the part frame, which stands at `origin` unturned. */
+  readonly vertex: readonly [number, number, number];
+  readonly origin: readonly [number, number, number];
+}
+
+const plus = (a: Vector, b: readonly number[], times = 1): Vector => [
+  a[0] + times * b[0]!,
+  a[1] + times * b[1]!,
+  a[2] + times * b[2]!,
+];
+
+/** Turned by a small rotation vector: by its cosine and sine about its axis (Rodrigues). */
+export function turned(v: Vector, [a, b, c]: readonly number[]): Vector {
+  const angle = Math.hypot(a!, b!, c!);
+  if (angle === 0) return v;
+  const axis: Vector = [a! / angle, b! / angle, c! / angle];
+  const across: Vector = [
+    axis[1] * v[2] - axis[2] * v[1],
+    axis[2] * v[0] - axis[0] * v[2],
+    axis[0] * v[1] - axis[1] * v[0],
+  ];
+  const along = dot(axis, v);
+  // 1 − cos = 2 sin²(angle/2), without cancellation.
+  const less = 2 * Math.sin(angle / 2) ** 2;
+  return plus(plus(v, across, Math.sin(angle)), minus(plus([0, 0, 0], axis, along), v), less);
+}
+
+/** The sheet of the surface after the part has moved by T, θ about its origin. */
+export const movedSheet = ({ height, vertex, origin }: Standing, motion: readonly number[]): Sheet => ({
+  height,
+  toSubstrate: (own) => plus(plus(turned(plus(own, vertex), motion.slice(3)), origin), motion.slice(0, 3)),
+});
+
+/** How far along `ray` from `from` the moved sheet lies, and the sheet's coordinates there; near the sheet's (x, y). */
+export function reached(
+  standing: Standing,
+  motion: readonly number[],
+  from: Vector,
+  ray: Vector,
+): { readonly way: number; readonly x: number; readonly y: number } {
+  const { height, vertex, origin } = standing;
+  const back = motion.slice(3).map((angle) => -angle);
+  const toOwn = (place: Vector): Vector =>
+    minus(
+      turned(minus(minus(place, origin as Vector), motion.slice(0, 3) as unknown as Vector), back),
+      vertex as Vector,
+    );
+  const above = (way: number): number => {
+    const [x, y, z] = toOwn(plus(from, ray, way));
+    return z - height(x, y);
+  };
+  let way = 0;
+  const h = 1e-3;
+  for (let step = 0; step < 6; step++) way -= (above(way) * 2 * h) / (above(way + h) - above(way - h));
+  const [x, y] = toOwn(plus(from, ray, way));
+  return { way, x, y };
+}
+
+/** E_out at a place of the pattern, by Newton on the design's normals from a guess. */
+function pathAt(sheet: Sheet, [px, py]: Vector, x0: number, y0: number): number {
+  let [x, y] = [x0, y0];
+  const h = 0.5;
+  for (let step = 0; step < 4; step++) {
+    const here = followedBack(sheet, x, y, undefined).on;
+    const [ex, ey] = [px - here[0], py - here[1]];
+    const right = followedBack(sheet, x + h, y, undefined).on;
+    const up = followedBack(sheet, x, y + h, undefined).on;
+    const [a, c] = [(right[0] - here[0]) / h, (right[1] - here[1]) / h];
+    const [b, d] = [(up[0] - here[0]) / h, (up[1] - here[1]) / h];
+    const determinant = a * d - b * c;
+    x += (d * ex - b * ey) / determinant;
+    y += (a * ey - c * ex) / determinant;
+  }
+  return followedBack(sheet, x, y, undefined).path;
+}
+
+/** Optical path of the return at the pattern less the design's own, for the ray that would meet the surface at (x, y): −2h to first order. */
+export function displacedWavefront(
+  standing: Standing,
+  motion: readonly number[],
+  x: number,
+  y: number,
+): number {
+  const design = movedSheet(standing, [0, 0, 0, 0, 0, 0]);
+  const { at, back } = followedBack(design, x, y, undefined);
+  const out: Vector = [-back[0], -back[1], -back[2]];
+  const hit = reached(standing, motion, at, out);
+  const { at: met, back: normal } = squareOn(movedSheet(standing, motion), hit.x, hit.y);
+  const mirrored = normed(plus(out, normal, -2 * dot(out, normal)));
+  const home = toPlane(met, mirrored, 0);
+  // E_out is −path at P; after path + way and the way home it is way + home, where the design's return has +path.
+  return hit.way + home.way - pathAt(design, home.at, x, y);
+}

@@ -5,13 +5,13 @@
  * pattern's cylinder crossed twice turns its sign); 2s(s − R)/R by a ball (A. E. Siegman, *Lasers*, ch. 20). Foci: J. W. Goodman, *Introduction to Fourier Optics*, §4.4.
  */
 
-/** Of a point focus in a ball of `radius` whose centre is `distance` off; `halfWidth` is half the patch's width. */
+/** Of a point focus in a ball of `radius` whose centre is `distance` off, farther or nearer than that; `halfWidth` is half the patch's width. */
 export const ballFresnelNumber = (
   halfWidth: number,
   wavelength: number,
   distance: number,
   radius: number,
-): number => (halfWidth ** 2 * radius) / (2 * wavelength * distance * (distance - radius));
+): number => (halfWidth ** 2 * radius) / (2 * wavelength * distance * Math.abs(distance - radius));
 
 /** Of a line focus on a corner cube; `halfWidth` is half the patch's length along the line, or half its width across. */
 export const cubeFresnelNumber = (halfWidth: number, wavelength: number, distance: number): number =>

@@ -36,6 +36,10 @@ describe('Fresnel number of the round trip', () => {
     const convexMirror: Matrix = [1, 0, 2 / R, 1];
     const ball = times(run(s - R), times(convexMirror, run(s - R)));
     expect(ballFresnelNumber(a, HELIUM_NEON, s, R)).toBeCloseTo((a * a) / (HELIUM_NEON * ball[1]), 12);
+    // A ball so large that the patch stands in it: the size of the element counts, not its sign.
+    const inside = times(run(s - 1000), times([1, 0, 2 / 1000, 1], run(s - 1000)));
+    const expected = (a * a) / (HELIUM_NEON * Math.abs(inside[1]));
+    expect(ballFresnelNumber(a, HELIUM_NEON, s, 1000)).toBeCloseTo(expected, 12);
     const cube = times(run(s), times([-1, 0, 0, -1], run(s)));
     expect(cubeFresnelNumber(a, HELIUM_NEON, s)).toBeCloseTo((a * a) / (HELIUM_NEON * Math.abs(cube[1])), 12);
   });

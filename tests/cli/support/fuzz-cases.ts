@@ -31,6 +31,15 @@ patches:
   - {id: p0, reference: r0, focus: point, centre: [38, 3], outline: {polygon: {points: [[-4, -4], [5, -3], [4, 4], [-5, 3000]]}}}
 `;
 
+/** A ball that the patch stands in, by a slip of the unit. */
+const HUGE_BALL = `format: datumlight/1
+light: {wavelength: 632.8 nm}
+interferometer: {focus: [0, 0, -500], fNumber: 3.2}
+substrate: {outline: {circle: {diameter: 150}}, edgeMargin: 3, clearance: 0.5}
+references: [{id: near, kind: ball, diameter: 500 in, at: [90, 20, 130]}]
+patches: [{id: near-1, reference: near, focus: point, centre: [60, 0], outline: {circle: {diameter: 12}}}]
+`;
+
 /** A patch that stands already looks at a reference that `plan` may leave out. */
 const LEFT_OUT = `format: datumlight/1
 light: {wavelength: 632.8 nm}
@@ -70,6 +79,13 @@ export const KEPT: readonly KeptCase[] = [
     input: FAR_CORNER,
     code: 1,
     was: 'a patch far off the glass has no count of fringes in power: null where the schema of the report had a number',
+  },
+  {
+    use: 'check',
+    argv: ['check', '-', '--json'],
+    input: HUGE_BALL,
+    code: 1,
+    was: 'a ball that holds the patch gave it a Fresnel number below nought',
   },
   {
     use: 'transfer',

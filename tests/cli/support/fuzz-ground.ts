@@ -135,7 +135,17 @@ function packagesIn(dir: string): string {
     JSON.parse(said);
     cellsAreHarmless(readFileSync(join(dir, 'summary.csv'), 'utf8'));
   }
-  return [said, ...packages.map((path) => `${path}: ${wholePackage(join(dir, path))}`)].join('\n');
+  // Cases of an earlier sweep stay where they are when the same scenario is made without its sweep.
+  const casesIn = (path: string): readonly string[] => [
+    ...new Set(
+      packages
+        .filter((one) => one.startsWith(`${path}/`))
+        .map((one) => one.slice(path.length + 1).split('/')[0]!),
+    ),
+  ];
+  return [said, ...packages.map((path) => `${path}: ${wholePackage(join(dir, path), casesIn(path))}`)].join(
+    '\n',
+  );
 }
 
 /** No cell that a spreadsheet would take for a formula, and no sign that hides or turns letters. */

@@ -32,6 +32,7 @@ test('the end of a word stands for all that end so, each place once', async () =
         'substrate.outline.circle.diameter',
         'keepOuts.outline.circle.diameter',
         'part.datums.plane.extent.circle.diameter',
+        'test.aperture.circle.diameter',
         'patches.outline.circle.diameter',
       ],
       meaning: schema.$defs.outline.properties.circle.properties.diameter.description,

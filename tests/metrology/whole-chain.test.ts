@@ -5,7 +5,7 @@
  * as a rigid body. mm, rad, waves.
  */
 import { expect, test } from 'vitest';
-import { partPose } from '../../src/metrology/estimate/pose.ts';
+import { inHologramOf, partPose } from '../../src/metrology/estimate/pose.ts';
 import { poseOf } from '../../src/metrology/estimate/pose-estimate.ts';
 import { DEGREES } from '../../src/scenario/scenario.ts';
 import { chainReader, type Off } from '../independent/bench-chain.ts';
@@ -169,7 +169,7 @@ test('500 draws of all named causes: the part found scatters as both answers of 
     inHologram.push(part);
     againstWave.push(part.map((value, degree) => value + moved[degree]!));
   }
-  const stated = partPose(design);
+  const stated = { ...partPose(design), inHologram: inHologramOf(pose) };
   DEGREES.forEach((degree, k) => {
     const scatter = (rows: readonly number[][]): number =>
       Math.sqrt(rows.reduce((sum, row) => sum + row[k]! ** 2, 0) / DRAWS);

@@ -12,10 +12,11 @@ export function carriedVariance(
 ): Float64Array {
   const m = u.length;
   const n = m === 0 ? 0 : gains.length / m;
+  const felt = sources.filter(isFelt);
   return Float64Array.from({ length: n }, (_, k) => {
     const gain = (reading: number): number => gains[k * m + reading]!;
     const own = u.reduce((sum, size, reading) => sum + (gain(reading) * size) ** 2, 0);
-    return sources.filter(isFelt).reduce((sum, { u: size, effects }) => {
+    return felt.reduce((sum, { u: size, effects }) => {
       const share = effects.at.reduce((all, reading, e) => all + gain(reading) * effects.by[e]!, 0);
       return sum + (share * size) ** 2;
     }, own);

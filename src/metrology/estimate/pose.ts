@@ -30,11 +30,6 @@ interface PartPose {
   readonly weakest: { readonly words: string; readonly sigma: number; readonly turns: boolean } | null;
   /** Against the test wavefront. */
   readonly budget: BudgetTable<Degree>;
-  /**
-   * Against the hologram's own frame, in which seats, a tracker and datums are seen: the combined standard uncertainty of the same part,
-   * found from the same readings by the same weights.
-   */
-  readonly inHologram: Readonly<Record<Degree, number | null>>;
 }
 
 export function partPose(design: Design): PartPose {
@@ -54,11 +49,14 @@ export function partPose(design: Design): PartPose {
       Float64Array.from(DEGREES, (_, k) => settingOf(pose, k, k)),
       spreadOf(pose),
     ),
-    inHologram: inHologramOf(pose),
   };
 }
 
-function inHologramOf(pose: PoseEstimate): PartPose['inHologram'] {
+/**
+ * The combined standard uncertainty of the same part against the hologram's own frame, in which seats, a tracker and datums are seen: found
+ * from the same readings by the same weights. mm and rad; null where not observed.
+ */
+export function inHologramOf(pose: PoseEstimate): Readonly<Record<Degree, number | null>> {
   const { readings, full, sources, free } = pose;
   const u = Float64Array.from(readings, (reading) => reading.u);
   const variances = carriedVariance(full.gains, u, againstHologram(sources));

@@ -4,7 +4,7 @@ import type { Design } from '../../design/design.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
 import { nmWords, reportedTest } from './reported-test.ts';
-import { reportedDegrees, reportedPart } from './reported-uncertainty.ts';
+import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
 const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 
@@ -52,7 +52,7 @@ const WORTH_A_LINE = 0.05;
 
 /** What the table does not show: the same part against the hologram's own frame. */
 function hologramLine(design: Design, degrees: ReturnType<typeof reportedDegrees>): readonly string[] {
-  const { inHologram } = reportedPart(design);
+  const inHologram = reportedInHologram(design);
   const others = degrees.flatMap(({ degree, unit, reached }) => {
     const other = inHologram[degree];
     if (reached === null || other === null || Math.abs(other / reached - 1) < WORTH_A_LINE) return [];

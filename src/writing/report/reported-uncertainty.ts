@@ -2,7 +2,8 @@
 import type { Design } from '../../design/design.ts';
 import type { BudgetTable } from '../../metrology/budget/budget-table.ts';
 import { degreeBudgets } from '../../metrology/estimate/degree-budget.ts';
-import { partPose } from '../../metrology/estimate/pose.ts';
+import { inHologramOf, partPose } from '../../metrology/estimate/pose.ts';
+import { poseOf } from '../../metrology/estimate/pose-estimate.ts';
 import type { ReferencePosition } from '../../metrology/estimate/reference-position.ts';
 import { type Lever, seatFrame } from '../../metrology/estimate/seat-frame.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
@@ -23,7 +24,7 @@ const UNITS = { translations: 'um', rotations: 'urad' } as const;
 const scaleOf = (name: string): number => (name.startsWith('r') ? URAD_PER_RAD : UM_PER_MM);
 
 export function reportedPart(design: Design): ReportedPart {
-  const { sigma, covariance, unobserved, freeMotions, weakest, budget, inHologram } = partPose(design);
+  const { sigma, covariance, unobserved, freeMotions, weakest, budget } = partPose(design);
   return {
     frame: 'part',
     units: UNITS,
@@ -37,10 +38,14 @@ export function reportedPart(design: Design): ReportedPart {
       unit: weakest.turns ? 'urad' : 'um',
     },
     budget: scaledBudget(budget),
-    inHologram: scaled(inHologram),
+    inHologram: reportedInHologram(design),
     degrees: reportedDegrees(design),
   };
 }
+
+/** Each degree against the hologram's own frame, µm and µrad. */
+export const reportedInHologram = (design: Design): ReportedPart['inHologram'] =>
+  scaled(inHologramOf(poseOf(design)));
 
 /** Each degree against its wish, µm and µrad. */
 export const reportedDegrees = (design: Design): readonly ReportedDegree[] =>

@@ -7,21 +7,15 @@
  * (the theorem of Malus and Dupin). A sphere and a plane have the point wave and the plane wave of their own files.
  */
 import { dot, length, scale, squareTo, subtract, type Vec3 } from '../geometry/vector.ts';
+import type { WaveRay } from './eikonal.ts';
 
 export interface AirWave {
   /** E at a place and the lateral direction cosines of the ray there, into `found`: it is asked millions of times. */
-  at(x: number, y: number, z: number, found: AirRay): void;
+  at(x: number, y: number, z: number, found: WaveRay): void;
   /** No curvature of the wave within `reach` of a place is larger, 1/mm. */
   curvatureBound(place: Vec3, reach: number): number;
   /** Whether it converges, or is straight, in every direction: no second derivative of E is positive. */
   readonly converges: boolean;
-}
-
-export interface AirRay {
-  /** mm. */
-  path: number;
-  px: number;
-  py: number;
 }
 
 /** `axis` is a unit vector from the apex into the opening. */

@@ -32,6 +32,48 @@ export interface Eikonal {
   curvatureBound(within: Bounds): number;
 }
 
+/** A ray of a wave at a place: E there, mm, and its lateral direction cosines ∂E/∂x and ∂E/∂y. NaN where no ray goes. */
+export interface WaveRay {
+  path: number;
+  px: number;
+  py: number;
+}
+
+/** The eikonal of a wave whose ray through a point `trace` finds: it fills `ray`, always the same object, millions of times. */
+export function tracedEikonal(
+  trace: (x: number, y: number, ray: WaveRay) => void,
+  curvatureBound: Eikonal['curvatureBound'],
+): Eikonal {
+  const ray: WaveRay = { path: 0, px: 0, py: 0 };
+  return {
+    accumulate(xs, ys, scale, out, count) {
+      for (let i = 0; i < count; i++) {
+        trace(xs[i], ys[i], ray);
+        out[i] += scale * ray.path;
+      }
+    },
+
+    accumulateGradient(xs, ys, scale, gx, gy, count) {
+      for (let i = 0; i < count; i++) {
+        trace(xs[i], ys[i], ray);
+        gx[i] += scale * ray.px;
+        gy[i] += scale * ray.py;
+      }
+    },
+
+    accumulateWithGradient(xs, ys, scale, out, gx, gy, count) {
+      for (let i = 0; i < count; i++) {
+        trace(xs[i], ys[i], ray);
+        out[i] += scale * ray.path;
+        gx[i] += scale * ray.px;
+        gy[i] += scale * ray.py;
+      }
+    },
+
+    curvatureBound,
+  };
+}
+
 const ONE = {
   x: new Float64Array(1),
   y: new Float64Array(1),

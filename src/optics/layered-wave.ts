@@ -8,8 +8,8 @@
  * would have crossed the axis inside the glass. E_out and its gradient are NaN there.
  * Source: Snell's law at faces square to z, Born & Wolf, Principles of Optics, §3.2.2.
  */
-import type { AirRay, AirWave } from './air-wave.ts';
-import type { Eikonal } from './eikonal.ts';
+import type { AirWave } from './air-wave.ts';
+import { type Eikonal, tracedEikonal, type WaveRay } from './eikonal.ts';
 import { slabCrossing } from './ray.ts';
 
 /** mm: less than the rounding of a place on a substrate. */
@@ -24,9 +24,9 @@ const REACHES = [1.05, 1.2, 1.5, 2, 4];
 
 /** Thickness `t` 0 means no slab; `n` is the index of the slab against the air around it. */
 export function layeredWave(air: AirWave, t: number, n: number): Eikonal {
-  const found: AirRay = { path: 0, px: 0, py: 0 };
+  const middle: WaveRay = { path: 0, px: 0, py: 0 };
   /** Into `found`, of which `path` is E_out. */
-  const trace = (x: number, y: number): void => {
+  const trace = (x: number, y: number, found: WaveRay): void => {
     let [qx, qy] = [x, y];
     for (let step = 0; ; step++) {
       air.at(qx, qy, t, found);
@@ -45,54 +45,29 @@ export function layeredWave(air: AirWave, t: number, n: number): Eikonal {
     }
   };
 
-  return {
-    accumulate(xs, ys, scale, out, count) {
-      for (let i = 0; i < count; i++) {
-        trace(xs[i], ys[i]);
-        out[i] += scale * found.path;
-      }
-    },
-
-    accumulateGradient(xs, ys, scale, gx, gy, count) {
-      for (let i = 0; i < count; i++) {
-        trace(xs[i], ys[i]);
-        gx[i] += scale * found.px;
-        gy[i] += scale * found.py;
-      }
-    },
-
-    accumulateWithGradient(xs, ys, scale, out, gx, gy, count) {
-      for (let i = 0; i < count; i++) {
-        trace(xs[i], ys[i]);
-        out[i] += scale * found.path;
-        gx[i] += scale * found.px;
-        gy[i] += scale * found.py;
-      }
-    },
-
-    /**
-     * That in air around the place where the middle's ray leaves the slab, as far as any ray of the rectangle leaves it, over what the
-     * slab adds: dQ/dP = (1 − T·H)⁻¹ with H the lateral Hessian in air and T at most t·n²/(n² − p²)^(3/2). A reach is far enough if
-     * (1 − T·|H|) times it covers the rectangle. Of a converging wave H is nowhere positive, so that dQ/dP is at most 1.
-     */
-    curvatureBound({ minX, maxX, minY, maxY }) {
-      const half = Math.hypot(maxX - minX, maxY - minY) / 2;
-      const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
-      if (t === 0) return air.curvatureBound([x, y, 0], half);
-      trace(x, y);
-      const { px, py } = found;
-      if (Number.isNaN(px)) return Number.POSITIVE_INFINITY;
-      const { runPerCosine } = slabCrossing(px * px + py * py, t, n);
-      const exit = [x + px * runPerCosine, y + py * runPerCosine, t] as const;
-      if (air.converges) return air.curvatureBound(exit, half);
-      for (const wider of REACHES) {
-        const inAir = air.curvatureBound(exit, wider * half);
-        const cosine = Math.min(1, Math.hypot(px, py) + inAir * wider * half);
-        const axial = n * n - cosine * cosine;
-        const kept = 1 - ((t * n * n) / (axial * Math.sqrt(axial))) * inAir;
-        if (kept * wider >= 1) return inAir / kept;
-      }
-      return Number.POSITIVE_INFINITY;
-    },
+  /**
+   * That in air around the place where the middle's ray leaves the slab, as far as any ray of the rectangle leaves it, over what the
+   * slab adds: dQ/dP = (1 − T·H)⁻¹ with H the lateral Hessian in air and T at most t·n²/(n² − p²)^(3/2). A reach is far enough if
+   * (1 − T·|H|) times it covers the rectangle. Of a converging wave H is nowhere positive, so that dQ/dP is at most 1.
+   */
+  const curvatureBound: Eikonal['curvatureBound'] = ({ minX, maxX, minY, maxY }) => {
+    const half = Math.hypot(maxX - minX, maxY - minY) / 2;
+    const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
+    if (t === 0) return air.curvatureBound([x, y, 0], half);
+    trace(x, y, middle);
+    const { px, py } = middle;
+    if (Number.isNaN(px)) return Number.POSITIVE_INFINITY;
+    const { runPerCosine } = slabCrossing(px * px + py * py, t, n);
+    const exit = [x + px * runPerCosine, y + py * runPerCosine, t] as const;
+    if (air.converges) return air.curvatureBound(exit, half);
+    for (const wider of REACHES) {
+      const inAir = air.curvatureBound(exit, wider * half);
+      const cosine = Math.min(1, Math.hypot(px, py) + inAir * wider * half);
+      const axial = n * n - cosine * cosine;
+      const kept = 1 - ((t * n * n) / (axial * Math.sqrt(axial))) * inAir;
+      if (kept * wider >= 1) return inAir / kept;
+    }
+    return Number.POSITIVE_INFINITY;
   };
+  return tracedEikonal(trace, curvatureBound);
 }

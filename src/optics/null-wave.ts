@@ -10,7 +10,7 @@ import type { Bounds } from '../geometry/extent.ts';
 import type { Frame } from '../geometry/frame.ts';
 import type { Sag } from '../geometry/sag.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
-import type { Eikonal } from './eikonal.ts';
+import { type Eikonal, tracedEikonal, type WaveRay } from './eikonal.ts';
 
 /** A surface where it stands: its sag's frame in the substrate frame. */
 export interface PlacedSag {
@@ -90,7 +90,7 @@ export class NormalsOf {
     };
   }
 
-  /** The surface's coordinates of the normal through P, from a guess; undefined where none is found. */
+  /** The surface's coordinates of the normal through P, from a guess, `#now` being there; undefined where none is found. */
   coordinatesOf(px: number, py: number, guess: Vec2): Vec2 | undefined {
     const now = this.#now;
     let [x, y] = guess;
@@ -108,18 +108,18 @@ export class NormalsOf {
     return undefined;
   }
 
-  /** E_out and its gradient where the normal at these coordinates meets the pattern. */
-  leaving([x, y]: Vec2, into: { path: number; px: number; py: number }): boolean {
-    if (!this.#follow(x, y)) return false;
-    into.path = this.#now.path;
-    into.px = -this.#now.dx;
-    into.py = -this.#now.dy;
+  /** E_out and its gradient at P, into `ray`; false where no normal goes through it. */
+  rayThrough(px: number, py: number, guess: Vec2, ray: WaveRay): boolean {
+    if (this.coordinatesOf(px, py, guess) === undefined) return false;
+    ray.path = this.#now.path;
+    ray.px = -this.#now.dx;
+    ray.py = -this.#now.dy;
     return true;
   }
 
-  /** The largest second derivative of E_out along any direction there, 1/mm: of −∂d/∂P = −(∂d/∂(x, y))(∂P/∂(x, y))⁻¹. */
-  curvatureAt([x, y]: Vec2): number {
-    if (!this.#follow(x, y)) return Number.POSITIVE_INFINITY;
+  /** The largest second derivative of E_out along any direction at P, 1/mm: of −∂d/∂P = −(∂d/∂(x, y))(∂P/∂(x, y))⁻¹. */
+  curvatureThrough(px: number, py: number, guess: Vec2): number | undefined {
+    if (this.coordinatesOf(px, py, guess) === undefined) return undefined;
     const { pxx, pxy, pyx, pyy, dxx, dxy, dyx, dyy } = this.#now;
     const determinant = pxx * pyy - pxy * pyx;
     const a = (dxx * pyy - dxy * pyx) / determinant;
@@ -191,44 +191,22 @@ export class NormalsOf {
  */
 export function nullWave(normals: NormalsOf, footings: readonly Sample[], within: Bounds): Eikonal {
   const guess = guessTable(normals, footings, within);
-  const found = { path: 0, px: 0, py: 0 };
-  const solve = (x: number, y: number): boolean => {
-    const coordinates = normals.coordinatesOf(x, y, guess(x, y));
-    return coordinates !== undefined && normals.leaving(coordinates, found);
+  const trace = (x: number, y: number, ray: WaveRay): void => {
+    if (!normals.rayThrough(x, y, guess(x, y), ray)) ray.path = ray.px = ray.py = Number.NaN;
   };
-  return {
-    accumulate(xs, ys, scale, out, count) {
-      for (let i = 0; i < count; i++) out[i]! += solve(xs[i]!, ys[i]!) ? scale * found.path : Number.NaN;
-    },
-    accumulateGradient(xs, ys, scale, gx, gy, count) {
-      for (let i = 0; i < count; i++) {
-        const is = solve(xs[i]!, ys[i]!);
-        gx[i]! += is ? scale * found.px : Number.NaN;
-        gy[i]! += is ? scale * found.py : Number.NaN;
+  /** The largest of a grid of places, with room for what lies between: the wave is smooth at that scale. */
+  const curvatureBound: Eikonal['curvatureBound'] = ({ minX, minY, maxX, maxY }) => {
+    let most = 0;
+    for (let i = 0; i <= BOUND_GRID; i++) {
+      for (let j = 0; j <= BOUND_GRID; j++) {
+        const x = minX + ((maxX - minX) * i) / BOUND_GRID;
+        const y = minY + ((maxY - minY) * j) / BOUND_GRID;
+        most = Math.max(most, normals.curvatureThrough(x, y, guess(x, y)) ?? 0);
       }
-    },
-    accumulateWithGradient(xs, ys, scale, out, gx, gy, count) {
-      for (let i = 0; i < count; i++) {
-        const is = solve(xs[i]!, ys[i]!);
-        out[i]! += is ? scale * found.path : Number.NaN;
-        gx[i]! += is ? scale * found.px : Number.NaN;
-        gy[i]! += is ? scale * found.py : Number.NaN;
-      }
-    },
-    /** The largest of a grid of places, with room for what lies between: the wave is smooth at that scale. */
-    curvatureBound({ minX, minY, maxX, maxY }) {
-      let most = 0;
-      for (let i = 0; i <= BOUND_GRID; i++) {
-        for (let j = 0; j <= BOUND_GRID; j++) {
-          const x = minX + ((maxX - minX) * i) / BOUND_GRID;
-          const y = minY + ((maxY - minY) * j) / BOUND_GRID;
-          const coordinates = normals.coordinatesOf(x, y, guess(x, y));
-          if (coordinates !== undefined) most = Math.max(most, normals.curvatureAt(coordinates));
-        }
-      }
-      return BETWEEN * most;
-    },
+    }
+    return BETWEEN * most;
   };
+  return tracedEikonal(trace, curvatureBound);
 }
 
 /** A place on the surface, by its own coordinates, and where its normal meets the pattern. */

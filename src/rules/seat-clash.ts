@@ -11,6 +11,7 @@ import { distance } from '../geometry/vector.ts';
 import { incomingSights } from '../metrology/sight/incoming-light.ts';
 import { blockedShare, type Sights, sightsOf } from '../metrology/sight/line-of-sight.ts';
 import { footprintOf, seatCentre, seatSolids } from '../metrology/sight/seats.ts';
+import { gradientAt } from '../optics/eikonal.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Seat } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
@@ -95,20 +96,17 @@ function standsClear(design: Design, seat: Seat, patch: DesignedPatch, outward: 
   const bounds = boundsOf(patch.outline);
   const { minX, maxX, minY, maxY } = bounds;
   const [x, y] = [(minX + maxX) / 2, (minY + maxY) / 2];
-  const [gx, gy] = [new Float64Array(1), new Float64Array(1)];
-  design.beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
+  let [gx, gy] = gradientAt(design.beam.eikonal, x, y);
   let bend = design.beam.eikonal.curvatureBound(bounds);
   if (outward) {
     const path = patch.order * design.light.wavelength;
     const [px, py] = patch.phase.gradient(x, y);
-    gx[0]! += path * px;
-    gy[0]! += path * py;
+    gx += path * px;
+    gy += path * py;
     bend += Math.abs(path) * patch.phase.curvatureBound(bounds);
   }
   const cosine =
-    Math.hypot(gx[0]!, gy[0]!) +
-    (bend * Math.hypot(maxX - minX, maxY - minY)) / 2 +
-    biasCosine(design, patch);
+    Math.hypot(gx, gy) + (bend * Math.hypot(maxX - minX, maxY - minY)) / 2 + biasCosine(design, patch);
   if (!(cosine < 1)) return false;
   const { side, thickness, index } = design.glass;
   const inGlass = (side === 'after') === outward ? thickness / Math.sqrt(index * index - cosine * cosine) : 0;

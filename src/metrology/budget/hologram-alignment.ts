@@ -13,8 +13,9 @@
 import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
-import { cross, dot, type Vec3 } from '../../geometry/vector.ts';
+import { cross, dot, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
+import { gradientAt } from '../../optics/eikonal.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
 import type { Practice } from './practice.ts';
@@ -47,12 +48,7 @@ export function beamChanges({ beam, scenario }: Design): readonly BeamChange[] {
       { name: 'x', change: (x) => x },
       { name: 'y', change: (_x, y) => y },
     ];
-  const slopeAt = (x: number, y: number): readonly [number, number] => {
-    const gx = new Float64Array(1);
-    const gy = new Float64Array(1);
-    beam.eikonal.accumulateGradient(Float64Array.of(x), Float64Array.of(y), 1, gx, gy, 1);
-    return [gx[0]!, gy[0]!];
-  };
+  const slopeAt = (x: number, y: number): Vec2 => gradientAt(beam.eikonal, x, y);
   return [
     { name: 'x', change: (x, y) => -slopeAt(x, y)[0] },
     { name: 'y', change: (x, y) => -slopeAt(x, y)[1] },

@@ -12,7 +12,7 @@ import { holdOf } from '../metrology/budget/hold.ts';
 import { COMMON_PRACTICE } from '../metrology/budget/practice.ts';
 import { largestOffset, RECTANGULAR } from '../metrology/budget/reference-errors.ts';
 import { SETTING } from '../metrology/estimate/unobserved.ts';
-import { DEGREES, type Reference, type Wanted } from '../scenario/scenario.ts';
+import { DEGREES, type Reference, type Wanted, wishedDegrees } from '../scenario/scenario.ts';
 
 /** Upper triangle of a symmetric 3 × 3: xx, xy, xz, yy, yz, zz. */
 export type Symmetric3 = Float64Array;
@@ -141,7 +141,7 @@ export interface Wishes {
 const COMMON_WISH: Required<Wanted> = { x: 0.02, y: 0.02, z: 0.1, rx: 1e-4, ry: 1e-4, rz: 1e-4 };
 
 export function wishesOf(wanted: Wanted, size: number): Wishes {
-  const asked = DEGREES.some((degree) => wanted[degree] !== undefined) ? wanted : COMMON_WISH;
+  const asked = wishedDegrees(wanted).length > 0 ? wanted : COMMON_WISH;
   return {
     inverse: Float64Array.from(DEGREES, (degree) => 1 / (asked[degree] ?? Infinity)),
     size,

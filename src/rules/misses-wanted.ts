@@ -9,7 +9,7 @@ import { poseOf } from '../metrology/estimate/pose-estimate.ts';
 import { wishAdvice } from '../metrology/estimate/wish-advice.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
-import { DEGREES } from '../scenario/scenario.ts';
+import { DEGREES, wishedDegrees } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
 
@@ -29,7 +29,7 @@ export const missesWanted = rule(
   },
   (design) => {
     const { wanted } = design.scenario;
-    if (DEGREES.every((degree) => wanted[degree] === undefined)) return [];
+    if (wishedDegrees(wanted).length === 0) return [];
     const pose = poseOf(design);
     return DEGREES.flatMap((degree, k): Found[] => {
       const wish = wanted[degree];

@@ -7,7 +7,7 @@
 import { COMMON_PRACTICE } from '../metrology/budget/practice.ts';
 import { NM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
-import { DEGREES } from '../scenario/scenario.ts';
+import { wishedDegrees } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
 
@@ -35,7 +35,7 @@ export const roundWavelength = rule(
     planning: { by: 'moving' },
   },
   ({ scenario: { light, wanted } }): readonly Found[] => {
-    const asked = DEGREES.some((degree) => wanted[degree] !== undefined);
+    const asked = wishedDegrees(wanted).length > 0;
     if (!asked || light.given === 'vacuum' || light.uncertainty?.wavelength !== undefined) return [];
     const typed = light.wavelength * NM_PER_MM;
     const laser = LASERS.find(({ vacuum }) => Math.abs(typed / vacuum - 1) < TYPED);

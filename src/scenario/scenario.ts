@@ -244,6 +244,9 @@ export interface Measurement {
 export type Degree = 'x' | 'y' | 'z' | 'rx' | 'ry' | 'rz';
 export const DEGREES: readonly Degree[] = ['x', 'y', 'z', 'rx', 'ry', 'rz'];
 export type Wanted = { readonly [degree in Degree]?: number };
+/** The degrees that an accuracy is wished for. */
+export const wishedDegrees = (wanted: Wanted): readonly Degree[] =>
+  DEGREES.filter((degree) => wanted[degree] !== undefined);
 
 /**
  * One screw of the stage that carries the part: what a whole positive turn does. Part frame. A turning one is right-handed

@@ -10,7 +10,7 @@ import type { Design } from '../../design/design.ts';
 import { placeFromParent, rotateBack } from '../../geometry/frame.ts';
 import { dot, length, type Vec3 } from '../../geometry/vector.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
-import { DEGREES } from '../../scenario/scenario.ts';
+import { DEGREES, wishedDegrees } from '../../scenario/scenario.ts';
 import { mountingErrors, readingErrors } from '../budget/error-models.ts';
 import type { ErrorSource, Term } from '../budget/error-source.ts';
 import { holdOf } from '../budget/hold.ts';
@@ -114,7 +114,7 @@ export function varianceOf(
 /** What the part may do unseen, and the size that it is judged by: as poseOf says, without the budget's work unless it is wanted too. */
 export function freedomOf(design: Design): Pick<PoseEstimate, 'free' | 'size'> {
   const { wanted } = design.scenario;
-  if (poses.has(design) || DEGREES.some((degree) => wanted[degree] !== undefined)) return poseOf(design);
+  if (poses.has(design) || wishedDegrees(wanted).length > 0) return poseOf(design);
   const { size, shared } = problemOf(design, readingsOfPart(design));
   return { free: freeMotionsOf(estimate({ ...shared, sources: [] }).unobserved, size), size };
 }

@@ -4,6 +4,7 @@
  */
 import { relative, resolve, sep } from 'node:path';
 import { errorFinding, type Finding } from '../finding/finding.ts';
+import { nameList } from '../finding/name-list.ts';
 import { visibleText } from '../finding/visible-text.ts';
 import { DEVICE_NAME, isDeviceName } from '../reading/yaml/identifiers.ts';
 import { SUMMARY_FILES } from './summary-files.ts';
@@ -62,8 +63,7 @@ export function packageNameFaults(
     }
     const others = owners.get(folded(stem))!.filter((other) => other !== file);
     if (others.length === 0) return [];
-    const more = others.length > MOST_NAMED ? ` and ${others.length - MOST_NAMED} more` : '';
-    const message = `its package would have the same folder, \`${stem}\`, as that of ${others.slice(0, MOST_NAMED).join(', ')}${more}`;
+    const message = `its package would have the same folder, \`${stem}\`, as that of ${nameList(others, MOST_NAMED)}`;
     return [errorFinding('output-exists', file, message, 'rename one of the files')];
   });
 }

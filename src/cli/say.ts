@@ -1,6 +1,6 @@
 /** How findings reach a person: rendered with their line of the file, to the stream that fits; a summary in a line; a refusal. */
 import type { Finding } from '../finding/finding.ts';
-import { countsOf, listed, moreFindings, worstOf } from '../finding/listed-findings.ts';
+import { listed, restFinding } from '../finding/listed-findings.ts';
 import { renderFinding } from '../finding/render-finding.ts';
 import { visibleText } from '../finding/visible-text.ts';
 import { jsonText } from '../writing/json.ts';
@@ -38,7 +38,7 @@ export function sayFindings(
       sayLine(stream, `  and ${alike.length} more [${finding.severity} ${finding.rule}]: ${named(alike)}`);
   }
   if (rest.length > 0) {
-    const more = moreFindings(rest[0]!.place?.file ?? 'findings', worstOf(rest), countsOf(rest));
+    const more = restFinding(rest[0]!.place?.file ?? 'findings', rest);
     stream.write(`${renderFinding(more, undefined, colour)}\n`);
   }
 }
@@ -94,8 +94,7 @@ export const refusing =
 export function listing<T extends { readonly findings: readonly ReportedFinding[] }>(document: T): T {
   const { list, rest } = listed(document.findings);
   if (rest.length === 0) return document;
-  const more = moreFindings('findings', worstOf(rest), countsOf(rest));
-  return { ...document, findings: [...list, reportedFinding(more)] };
+  return { ...document, findings: [...list, reportedFinding(restFinding('findings', rest))] };
 }
 
 /** What `--json` prints of an input that cannot be used: the findings alone. */

@@ -33,8 +33,12 @@ export function listed<T extends Countable>(
 /** As `listed`, with one finding at the end that counts the others; `where` is the input that they are of. */
 export function listedFindings(findings: readonly Finding[], where: string): readonly Finding[] {
   const { list, rest } = listed(findings);
-  return rest.length === 0 ? list : [...list, moreFindings(where, worstOf(rest), countsOf(rest))];
+  return rest.length === 0 ? list : [...list, restFinding(where, rest)];
 }
+
+/** The finding that stands for these, which are not listed. */
+export const restFinding = (where: string, rest: readonly Countable[]): Finding =>
+  moreFindings(where, worstOf(rest), countsOf(rest));
 
 /** The finding that stands for those not listed, `counts` by code. */
 export const moreFindings = (
@@ -53,10 +57,10 @@ function moreWords(counts: ReadonlyMap<string, number>): string {
   return `and ${grouped(all)} more: ${byCount.map(([code, count]) => `${grouped(count)} ${code}`).join(', ')}`;
 }
 
-export const worstOf = (findings: readonly Countable[]): Severity =>
+const worstOf = (findings: readonly Countable[]): Severity =>
   SEVERITIES.find((severity) => findings.some((finding) => finding.severity === severity)) ?? 'note';
 
-export function countsOf(findings: readonly Countable[]): ReadonlyMap<string, number> {
+function countsOf(findings: readonly Countable[]): ReadonlyMap<string, number> {
   const counts = new Map<string, number>();
   for (const { rule } of findings) counts.set(rule, (counts.get(rule) ?? 0) + 1);
   return counts;

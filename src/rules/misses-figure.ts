@@ -8,7 +8,7 @@ import { remediesFor } from '../metrology/estimate/wish-advice.ts';
 import { type FigureError, figureError } from '../metrology/null/figure-error.ts';
 import { NM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
-import { type Found, listed, rule } from './rule.ts';
+import { type Found, named, rule } from './rule.ts';
 
 /** An expectation at the limit itself meets it: rounding decides no design. */
 const RELATIVE_ROUNDING = 1e-9;
@@ -55,12 +55,12 @@ function tooMuch(design: Design, error: FigureError, expected: number, allowed: 
 
 /** An error where setting by eye would not keep the figure; otherwise it might. */
 function unseen({ unseen: motions, byEye }: FigureError, allowed: number): Found {
-  const named = motions.map(({ words, left }) => `${words} (${nm(left)} rms)`);
+  const free = motions.map(({ words, left }) => `${words} (${nm(left)} rms)`);
   return {
     severity: byEye > allowed ? 'error' : 'warning',
     where: 'test.figure',
     message:
-      `no reading bounds what misalignment leaves in the measured figure: the part is free ${listed(named)}; ` +
+      `no reading bounds what misalignment leaves in the measured figure: the part is free ${named(free)}; ` +
       `set by eye it would leave about ${nm(byEye)} rms; allowed: ${nm(allowed)}`,
     hint: 'add a patch that senses this motion on a reference that touches the part, or a measurement',
     path: PATH,

@@ -4,9 +4,9 @@
  */
 import { kindOf } from '../kinds/kinds.ts';
 import { readingsOf } from '../metrology/budget/readings.ts';
-import { DEGREES } from '../scenario/scenario.ts';
+import { wishedDegrees } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
-import { listed, rule } from './rule.ts';
+import { named, rule } from './rule.ts';
 
 export const mountNotSaid = rule(
   {
@@ -21,7 +21,7 @@ export const mountNotSaid = rule(
   },
   (design): readonly Found[] => {
     const { wanted, references } = design.scenario;
-    if (DEGREES.every((degree) => wanted[degree] === undefined)) return [];
+    if (wishedDegrees(wanted).length === 0) return [];
     const read = new Set(readingsOf(design).map(({ reference }) => reference));
     const unsaid = design.references.filter(
       (reference) =>
@@ -35,7 +35,7 @@ export const mountNotSaid = rule(
     return [
       {
         where: ids[0]!,
-        message: `nothing says what carries ${listed(ids)}: ${one ? 'it is' : 'they are'} counted as fixed to the part`,
+        message: `nothing says what carries ${named(ids)}: ${one ? 'it is' : 'they are'} counted as fixed to the part`,
         hint: 'write `frame: part` with `at` in the part frame, or `frame: substrate` if each stands on a mount of its own',
         path: ['references', references.findIndex(({ id }) => id === ids[0]), 'at'],
       },

@@ -9,9 +9,9 @@ import { readingsOf } from '../metrology/budget/readings.ts';
 import { motionDegrees } from '../metrology/estimate/free-motion.ts';
 import { freedomOf } from '../metrology/estimate/pose-estimate.ts';
 import { isReadable } from '../metrology/sensing/readable-return.ts';
-import { DEGREES } from '../scenario/scenario.ts';
+import { DEGREES, wishedDegrees } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
-import { listed, rule } from './rule.ts';
+import { named, rule } from './rule.ts';
 
 export const notObserved = rule(
   {
@@ -59,7 +59,7 @@ const readOnMounts = (design: Design): readonly string[] => [
 
 /** One finding for all six degrees: they have one cause. */
 function onlyMounts({ references, scenario }: Design, mounts: readonly string[]): Found {
-  const asked = DEGREES.filter((degree) => scenario.wanted[degree] !== undefined);
+  const asked = wishedDegrees(scenario.wanted);
   const [first] = asked;
   const onPart = references.filter(
     (reference) => reference.given === 'touches' || reference.movesWith === 'part',
@@ -69,11 +69,11 @@ function onlyMounts({ references, scenario }: Design, mounts: readonly string[])
   const [stands, their] = mounts.length === 1 ? ['stands', 'a mount of its'] : ['stand', 'mounts of their'];
   const found = {
     where: first === undefined ? 'part' : `wanted.${first}`,
-    message: `no reading tells of the part${wish}: ${listed(mounts)} ${stands} on ${their} own (\`frame: substrate\`)`,
+    message: `no reading tells of the part${wish}: ${named(mounts)} ${stands} on ${their} own (\`frame: substrate\`)`,
     path: first === undefined ? ['part'] : ['wanted', first],
   };
   if (onPart.length > 0) {
-    const hint = `a tracker finds the part from ${listed(onPart.map(({ id }) => id))}, and \`transfer\` states how well`;
+    const hint = `a tracker finds the part from ${named(onPart.map(({ id }) => id))}, and \`transfer\` states how well`;
     return { ...found, severity: first === undefined ? 'note' : 'warning', hint };
   }
   const hint = 'give `touches` or `frame: part` for what the part carries';

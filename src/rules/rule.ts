@@ -4,6 +4,7 @@
  */
 import type { Design } from '../design/design.ts';
 import type { Finding, Severity } from '../finding/finding.ts';
+import { nameList } from '../finding/name-list.ts';
 import { trimmed } from '../quantity/format.ts';
 
 interface Facts {
@@ -70,8 +71,5 @@ export const mm = (length: number): string => `${trimmed(length, 6)} mm`;
 /** The most names that a finding lists. */
 const MOST_NAMED = 6;
 
-/** Names in a sentence, the first few of many. */
-export const listed = (names: readonly string[]): string =>
-  names.length <= MOST_NAMED
-    ? names.join(', ')
-    : `${names.slice(0, MOST_NAMED).join(', ')} and ${names.length - MOST_NAMED} more`;
+/** Names in a finding's sentence, the first few of many. */
+export const named = (names: readonly string[]): string => nameList(names, MOST_NAMED);

@@ -1,5 +1,6 @@
 /** The order of work at the bench, with the design's own references and figures in it. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { nameList } from '../../finding/name-list.ts';
 import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import type { Reference } from '../../scenario/scenario.ts';
@@ -141,9 +142,9 @@ const tiltsOf = (senses: readonly Sense[]): readonly Sense[] => senses.filter(({
 /** Names in a sentence; beyond so many the table has them. */
 const MOST_NAMED = 12;
 const namesOf = (patches: readonly { readonly id: string }[]): string =>
-  patches
-    .slice(0, MOST_NAMED)
-    .map(({ id }) => id)
-    .join(', ') + (patches.length > MOST_NAMED ? ` and ${patches.length - MOST_NAMED} more` : '');
+  nameList(
+    patches.map(({ id }) => id),
+    MOST_NAMED,
+  );
 /** Sensitivities that agree to so many digits are one. */
 const SAME_DIGITS = 3;

@@ -51,8 +51,8 @@ export function designScenario(scenario: Scenario): DesignResult {
     else if (!meetsFeature(patch, glass)) findings.push(missesFeature(patch, i));
   });
   const main = designMain(scenario, beam, glass, light.wavelength);
-  if (main !== undefined && 'severity' in main) findings.push(main);
-  if (findings.length > 0 || (main !== undefined && 'severity' in main)) return { findings };
+  if (main !== undefined && 'severity' in main) return { findings: [...findings, main] };
+  if (findings.length > 0) return { findings };
   const design = { scenario, light, glass, beam, references: scenario.references, patches };
   return { design: main === undefined ? design : { ...design, main } };
 }

@@ -55,9 +55,9 @@ export function designMain(
   const footings = samples.map(({ on, footing }) => ({ on, at: footing!.at }));
   const footprint = footprintOf(test.aperture, surface, normals);
   const outline = withMargin(footprint, test.margin);
-  const { minX, minY, maxX, maxY } = boundsOf(outline);
-  const wave = nullWave(normals, footings, { minX, minY, maxX, maxY });
-  const centre: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
+  const bounds = boundsOf(outline);
+  const wave = nullWave(normals, footings, bounds);
+  const centre: Vec2 = [(bounds.minX + bounds.maxX) / 2, (bounds.minY + bounds.maxY) / 2];
   return {
     ...{ id: MAIN, test, surface, normals, wave, footprint, outline, centre },
     ...{ order: test.order, bias: undefined },

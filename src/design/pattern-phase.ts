@@ -3,7 +3,7 @@
  *
  * A ring's centre may lie on the axis of its cone or torus. Φ has a kink there, but a value, which is its zero all the same. Only
  * where glass after the pattern lets no ray leave the centre (optics/layered-wave.ts) does Φ count from a point of the ring's edge
- * (design-patch.ts). All files take Φ from here, and state a zero that is not the centre: writing/convention.ts.
+ * (phase-zero.ts). All files take Φ from here, and state a zero that is not the centre: writing/convention.ts.
  * Its gradient is in waves/mm, in closed form; the local period is 1/|∇Φ|, mm.
  */
 import type { Bounds } from '../geometry/extent.ts';

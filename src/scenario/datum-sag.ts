@@ -21,16 +21,24 @@ export function sagFrame({ vertex, x, axis }: Pick<Asphere, 'vertex' | 'x' | 'ax
   };
 }
 
-/** The distance of a point in the part frame, positive in the air, and the unit normal into the air at its foot. */
-export function distanceFromAsphere(
-  asphere: Asphere,
-  point: Vec3,
-): { readonly value: number; readonly normal: Vec3 } | undefined {
+/** Of a point in the part frame. */
+interface AsphereDistance {
+  /** Positive in the air. */
+  readonly value: number;
+  /** Into the air, at the point's foot. */
+  readonly normal: Vec3;
+}
+
+/** The distance of any point from an asphere; undefined where it has no foot on it. */
+export function distanceFromAsphere(asphere: Asphere): (point: Vec3) => AsphereDistance | undefined {
   const frame = sagFrame(asphere);
-  const found = sagDistance(sagOf(asphere), placeFromParent(frame, point));
-  if (found === undefined) return undefined;
-  const normal = rotate(frame.rotation, found.normal);
-  return asphere.faces === '+'
-    ? { value: found.value, normal }
-    : { value: -found.value, normal: negate(normal) };
+  const sag = sagOf(asphere);
+  return (point) => {
+    const found = sagDistance(sag, placeFromParent(frame, point));
+    if (found === undefined) return undefined;
+    const normal = rotate(frame.rotation, found.normal);
+    return asphere.faces === '+'
+      ? { value: found.value, normal }
+      : { value: -found.value, normal: negate(normal) };
+  };
 }

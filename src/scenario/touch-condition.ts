@@ -237,9 +237,10 @@ function coneInside(cone: Cone, r: number): Condition {
 /** At r from an asphere, in the air; where it has no foot of the centre, as far off as its vertex is. */
 function besideAsphere(asphere: Asphere, r: number): Condition {
   const away = (c: Vec3): Vec3 => subtract(c, asphere.vertex);
+  const distance = distanceFromAsphere(asphere);
   return {
-    value: (c) => (distanceFromAsphere(asphere, c)?.value ?? length(away(c))) - r,
-    gradient: (c) => distanceFromAsphere(asphere, c)?.normal ?? directionOrNone(away(c)),
+    value: (c) => (distance(c)?.value ?? length(away(c))) - r,
+    gradient: (c) => distance(c)?.normal ?? directionOrNone(away(c)),
     flat: false,
   };
 }

@@ -185,7 +185,7 @@ function normalsAt(datum: Datum, centre: Vec3): readonly Vec3[] {
     case 'plane':
       return [axis];
     case 'asphere':
-      return [distanceFromAsphere(datum, centre)?.normal ?? axis];
+      return [distanceFromAsphere(datum)(centre)?.normal ?? axis];
     case 'vee':
       return veeGeometry(datum).flanks;
     case 'point':

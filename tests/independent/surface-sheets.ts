@@ -2,7 +2,7 @@
  * Surfaces under test by their formulas as printed, a point of them square on by difference quotients, and the light followed from there
  * back to the pattern by vector Snell's law. mm, radians. Shares no code with src/.
  */
-import { fromCosines, minus, normed, refract, size, toPlane, type Vector } from './ray.ts';
+import { minus, normed, refract, toPlane, type Vector } from './ray.ts';
 
 /** Height over a surface's own x and y. */
 export type Height = (x: number, y: number) => number;
@@ -57,5 +57,3 @@ export function followedBack(
   const down = toPlane(out.at, inside, 0);
   return { on: [down.at[0], down.at[1]], path: out.way + glass.index * down.way, at, back };
 }
-
-export { fromCosines, size };

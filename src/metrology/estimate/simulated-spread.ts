@@ -28,7 +28,7 @@ export const REPORT_TRIALS = 2000;
 const NEGLIGIBLE = 1e-10;
 
 /** A rectangular distribution of standard uncertainty u reaches √3 u to either side. */
-const RECTANGULAR_REACH = Math.sqrt(3);
+export const RECTANGULAR_REACH = Math.sqrt(3);
 
 /** For each of the n unknowns. */
 export function simulatedSpread(problem: SpreadProblem): readonly Propagated[] {

@@ -15,7 +15,7 @@ import type { ErrorSource, Term } from '../budget/error-source.ts';
 import { freeMoves } from '../estimate/pose.ts';
 import { type PoseEstimate, poseOf } from '../estimate/pose-estimate.ts';
 import { termOf } from '../estimate/reference-estimate.ts';
-import { REPORT_TRIALS } from '../estimate/simulated-spread.ts';
+import { RECTANGULAR_REACH, REPORT_TRIALS } from '../estimate/simulated-spread.ts';
 import { SETTING } from '../estimate/unobserved.ts';
 import { leftBy, type MotionMaps, motionMaps } from './motion-maps.ts';
 
@@ -139,9 +139,6 @@ function causesOf(pose: PoseEstimate, maps: MotionMaps): readonly Cause[] {
 }
 
 const squared = (values: Float64Array): number => values.reduce((sum, value) => sum + value * value, 0);
-
-/** A rectangular distribution of standard uncertainty u reaches √3 u to either side. */
-const RECTANGULAR_REACH = Math.sqrt(3);
 
 /** The normal causes' joint effect is normal itself: drawn as one deviate for each row of a factor of its covariance. */
 function ninetyFive(causes: readonly Cause[], columns: number): number {

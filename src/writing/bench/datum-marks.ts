@@ -127,12 +127,12 @@ function marked(datum: Datum, part: Frame, view: Projection, reach: number): Mar
       const sag = sagOf(datum);
       const values = new Float64Array(6);
       const [u, v] = rotateBack(frame.rotation, rotateBack(part.rotation, across));
-      const line = Array.from({ length: EDGE_POINTS + 1 }, (_, k) => reach * ((2 * k) / EDGE_POINTS - 1))
-        .filter((run) => sag.at(run * u, run * v, values) && Math.abs(values[0]!) < reach)
-        .map((run) => {
-          sag.at(run * u, run * v, values);
-          return place(placeToParent(frame, [run * u, run * v, values[0]!]));
-        });
+      const runs = Array.from({ length: EDGE_POINTS + 1 }, (_, k) => reach * ((2 * k) / EDGE_POINTS - 1));
+      const line = runs.flatMap((run) =>
+        sag.at(run * u, run * v, values) && Math.abs(values[0]!) < reach
+          ? [place(placeToParent(frame, [run * u, run * v, values[0]!]))]
+          : [],
+      );
       return { ...bare, at, lines: [line], normals: [{ from: at, direction: view.flat(normal) }] };
     }
     case 'torus': {

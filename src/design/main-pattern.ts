@@ -57,6 +57,8 @@ export function designMain(
   const outline = withMargin(footprint, test.margin);
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const wave = nullWave(normals, footings, { minX, minY, maxX, maxY });
+  const short = endsWithinMargin(test, outline, wave);
+  if (short !== undefined) return short;
   const centre: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
   return {
     ...{ id: MAIN, test, surface, normals, wave, footprint, outline, centre },
@@ -104,6 +106,23 @@ function unreachable({ surface }: NullTest, samples: readonly Followed[]): Findi
       'the surface does not reach so far, or its normal does not come back to the pattern',
     hint: 'check the aperture’s size and centre, the surface’s radius and axis, and `part.origin`',
     path: ['test', 'aperture'],
+  };
+}
+
+/** A surface that ends so near to its aperture that the pattern's margin has no phase. */
+function endsWithinMargin({ surface }: NullTest, outline: Outline, wave: Eikonal): Finding | undefined {
+  const { xs, ys } = boundaryPoints(outline, ALONG_EDGE);
+  const paths = new Float64Array(xs.length);
+  wave.accumulate(xs, ys, 1, paths, xs.length);
+  const lost = paths.findIndex(Number.isNaN);
+  if (lost < 0) return undefined;
+  return {
+    severity: 'error',
+    rule: 'target-behind',
+    where: 'test.margin',
+    message: `surface ${surface} ends within the margin of its pattern, at ${placeWords([xs[lost]!, ys[lost]!])} on it: there is no phase`,
+    hint: 'make `test.margin` or the aperture smaller, or let the surface (its grid) reach further',
+    path: ['test'],
   };
 }
 

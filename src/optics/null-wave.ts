@@ -185,18 +185,25 @@ export class NormalsOf {
   }
 }
 
+export interface NullWave extends Eikonal {
+  /** The surface's own coordinates of the normal through a place of the pattern; undefined where none is found. */
+  coordinatesAt(x: number, y: number): Vec2 | undefined;
+}
+
 /**
  * E_out over the patterns that `footings`, samples of the surface followed back, cover: a table of guesses is laid over `within`, each
  * node found from the nearest sample. Where a point has no normal through it, E is not a number.
  */
-export function nullWave(normals: NormalsOf, footings: readonly Sample[], within: Bounds): Eikonal {
+export function nullWave(normals: NormalsOf, footings: readonly Sample[], within: Bounds): NullWave {
   const guess = guessTable(normals, footings, within);
   const found = { path: 0, px: 0, py: 0 };
+  const coordinatesAt = (x: number, y: number): Vec2 | undefined => normals.coordinatesOf(x, y, guess(x, y));
   const solve = (x: number, y: number): boolean => {
-    const coordinates = normals.coordinatesOf(x, y, guess(x, y));
+    const coordinates = coordinatesAt(x, y);
     return coordinates !== undefined && normals.leaving(coordinates, found);
   };
   return {
+    coordinatesAt,
     accumulate(xs, ys, scale, out, count) {
       for (let i = 0; i < count; i++) out[i]! += solve(xs[i]!, ys[i]!) ? scale * found.path : Number.NaN;
     },
@@ -222,7 +229,7 @@ export function nullWave(normals: NormalsOf, footings: readonly Sample[], within
         for (let j = 0; j <= BOUND_GRID; j++) {
           const x = minX + ((maxX - minX) * i) / BOUND_GRID;
           const y = minY + ((maxY - minY) * j) / BOUND_GRID;
-          const coordinates = normals.coordinatesOf(x, y, guess(x, y));
+          const coordinates = coordinatesAt(x, y);
           if (coordinates !== undefined) most = Math.max(most, normals.curvatureAt(coordinates));
         }
       }

@@ -52,7 +52,7 @@ const FOLDERS: Record<string, readonly string[]> = {
   // A scenario names tables: the heights of a surface.
   reading: ['generated', 'yaml', 'tables', 'scenario', 'bench'],
   writing: [
-    ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach'],
+    ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach', 'mapping'],
     ...['bench', 'sheet', 'steering', 'transfer', 'batch', 'difference', 'package'],
   ],
   'writing/drawing': ['.', 'captions', 'sheet', 'formats'],

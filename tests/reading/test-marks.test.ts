@@ -30,12 +30,12 @@ test('marks have ids and places; without them there are none', () => {
 });
 
 test.each([
-  ['[{id: a, at: [0, 1]}, {id: A, at: [0, 2]}]', '12:36 duplicate-id'],
+  ['[{id: a, at: [0, 1]}, {id: A, at: [0, 2]}]', '12:41 duplicate-id'],
   ['[{id: a/b, at: [0, 1]}]', '12:20 bad-id'],
-  ['[{id: a, at: [0]}]', '12:27 wrong-length'],
-  ['[{id: a, at: [0, 1 deg]}]', '12:32 unit-mismatch'],
+  ['[{id: a, at: [0]}]', '12:27 bad-value'],
+  ['[{id: a, at: [0, 1 deg]}]', '12:31 unit-mismatch'],
   ['[{id: a}]', '12:15 missing-key'],
-  ['[{id: a, at: [0, 1], side: front}]', '12:36 unknown-key'],
+  ['[{id: a, at: [0, 1], side: front}]', '12:35 unknown-key'],
 ])('%s', (fiducials, spot) => {
   const { scenario, findings } = read(fiducials);
   expect(scenario).toBeUndefined();

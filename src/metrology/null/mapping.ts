@@ -79,7 +79,7 @@ function magnificationOf(
   return [larger, Math.sqrt(Math.max(0, e * g - f * f)) / larger];
 }
 
-export interface MappedGrid {
+interface MappedGrid {
   /** Between rows and columns of the grid, on the pattern; its places are whole multiples of it. */
   readonly pitch: number;
   readonly points: readonly MappedPoint[];

@@ -49,7 +49,7 @@ interface ReportedMapping {
 }
 
 /** A mark on the surface, and where it appears. */
-export interface ReportedFiducial {
+interface ReportedFiducial {
   readonly id: string;
   /** The surface's own x and y. */
   readonly at: Vec2;

@@ -49,9 +49,10 @@ const FOLDERS: Record<string, readonly string[]> = {
     ...['sensing', 'sight', 'contact', 'camera', 'stray', 'reach'],
     ...['budget', 'rings', 'estimate', 'null', 'steering', 'transfer'],
   ],
-  reading: ['generated', 'yaml', 'scenario', 'tables', 'bench'],
+  // A scenario names tables: the heights of a surface.
+  reading: ['generated', 'yaml', 'tables', 'scenario', 'bench'],
   writing: [
-    ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach'],
+    ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach', 'mapping'],
     ...['bench', 'sheet', 'steering', 'transfer', 'batch', 'difference', 'package'],
   ],
   'writing/drawing': ['.', 'captions', 'sheet', 'formats'],

@@ -4,6 +4,7 @@
  */
 import type { Finding } from '../finding/finding.ts';
 import { boundaryOf } from '../geometry/boundary.ts';
+import { contains } from '../geometry/contains.ts';
 import { boundsOf } from '../geometry/extent.ts';
 import type { Outline } from '../geometry/outline.ts';
 import { type Loop, lengthOf, pointAlong } from '../geometry/piece.ts';
@@ -11,7 +12,7 @@ import { boundaryPoints, interiorGrid, joined, spacingFor } from '../geometry/sa
 import { distance2, type Vec2 } from '../geometry/vector.ts';
 import { widened } from '../geometry/widened.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
-import { type Footing, NormalsOf, nullWave, type PlacedSag } from '../optics/null-wave.ts';
+import { type Footing, NormalsOf, type NullWave, nullWave, type PlacedSag } from '../optics/null-wave.ts';
 import { trimmed } from '../quantity/format.ts';
 import { MAIN, type NullTest, type Scenario } from '../scenario/scenario.ts';
 import type { DesignedBeam, DesignedGlass } from './design.ts';
@@ -25,7 +26,7 @@ export interface MainPattern extends Pattern {
   readonly surface: PlacedSag;
   readonly normals: NormalsOf;
   /** The wave that leaves the pattern for the surface. */
-  readonly wave: Eikonal;
+  readonly wave: NullWave;
   /** What of the pattern the light of the aperture crosses: the outline without its margin. */
   readonly footprint: Outline;
 }
@@ -57,6 +58,8 @@ export function designMain(
   const outline = withMargin(footprint, test.margin);
   const bounds = boundsOf(outline);
   const wave = nullWave(normals, footings, bounds);
+  const short = endsWithinMargin(test, outline, wave) ?? unlitMark(test, normals, outline);
+  if (short !== undefined) return short;
   const centre: Vec2 = [(bounds.minX + bounds.maxX) / 2, (bounds.minY + bounds.maxY) / 2];
   return {
     ...{ id: MAIN, test, surface, normals, wave, footprint, outline, centre },
@@ -104,6 +107,41 @@ function unreachable({ surface }: NullTest, samples: readonly Followed[]): Findi
       'the surface does not reach so far, or its normal does not come back to the pattern',
     hint: 'check the aperture’s size and centre, the surface’s radius and axis, and `part.origin`',
     path: ['test', 'aperture'],
+  };
+}
+
+/** A surface that ends so near to its aperture that the pattern's margin has no phase. */
+function endsWithinMargin({ surface }: NullTest, outline: Outline, wave: Eikonal): Finding | undefined {
+  const { xs, ys } = boundaryPoints(outline, ALONG_EDGE);
+  const paths = new Float64Array(xs.length);
+  wave.accumulate(xs, ys, 1, paths, xs.length);
+  const lost = paths.findIndex(Number.isNaN);
+  if (lost < 0) return undefined;
+  return {
+    severity: 'error',
+    rule: 'target-behind',
+    where: 'test.margin',
+    message: `surface ${surface} ends within the margin of its pattern, at ${placeWords([xs[lost]!, ys[lost]!])} on it: there is no phase`,
+    hint: 'make `test.margin` or the aperture smaller, or let the surface (its grid) reach further',
+    path: ['test'],
+  };
+}
+
+/** A mark on the part that no light of the main pattern meets. */
+function unlitMark(test: NullTest, normals: NormalsOf, outline: Outline): Finding | undefined {
+  const index = test.fiducials.findIndex(({ at: [x, y] }) => {
+    const footing = normals.from(x, y);
+    return footing === undefined || !contains(outline, footing.at);
+  });
+  if (index < 0) return undefined;
+  const { id, at } = test.fiducials[index]!;
+  return {
+    severity: 'error',
+    rule: 'out-of-range',
+    where: id,
+    message: `mark ${id} at ${placeWords(at)} lies outside the aperture of surface ${test.surface}: no light of the main pattern shows it`,
+    hint: 'its place counts in the surface’s own x and y, as the aperture’s does; leave out a mark that the test does not see',
+    path: ['test', 'fiducials', index, 'at'],
   };
 }
 

@@ -94,3 +94,20 @@ export function torusSag(radius: number, tube: number, sign: 1 | -1): Sag {
     return { f: sign * root, f1: z1 / (2 * rho), f2: (z2 - z1 / rho) / (4 * q) };
   });
 }
+
+/** Several sags, one upon the other: there is a surface where all of them have one. */
+export function sumOfSags(sags: readonly Sag[]): Sag {
+  if (sags.length === 1) return sags[0]!;
+  const one = new Float64Array(6);
+  return {
+    isRound: sags.every(({ isRound }) => isRound),
+    at(x, y, out) {
+      out.fill(0);
+      for (const sag of sags) {
+        if (!sag.at(x, y, one)) return false;
+        for (let k = 0; k < 6; k++) out[k]! += one[k]!;
+      }
+      return true;
+    },
+  };
+}

@@ -185,11 +185,16 @@ export class NormalsOf {
   }
 }
 
+export interface NullWave extends Eikonal {
+  /** The surface's own coordinates of the normal through a place of the pattern; undefined where none is found. */
+  coordinatesAt(x: number, y: number): Vec2 | undefined;
+}
+
 /**
  * E_out over the patterns that `footings`, samples of the surface followed back, cover: a table of guesses is laid over `within`, each
  * node found from the nearest sample. Where a point has no normal through it, E is not a number.
  */
-export function nullWave(normals: NormalsOf, footings: readonly Sample[], within: Bounds): Eikonal {
+export function nullWave(normals: NormalsOf, footings: readonly Sample[], within: Bounds): NullWave {
   const guess = guessTable(normals, footings, within);
   const trace = (x: number, y: number, ray: WaveRay): void => {
     if (!normals.rayThrough(x, y, guess(x, y), ray)) ray.path = ray.px = ray.py = Number.NaN;
@@ -206,7 +211,8 @@ export function nullWave(normals: NormalsOf, footings: readonly Sample[], within
     }
     return BETWEEN * most;
   };
-  return tracedEikonal(trace, curvatureBound);
+  const coordinatesAt = (x: number, y: number): Vec2 | undefined => normals.coordinatesOf(x, y, guess(x, y));
+  return { ...tracedEikonal(trace, curvatureBound), coordinatesAt };
 }
 
 /** A place on the surface, by its own coordinates, and where its normal meets the pattern. */

@@ -1,12 +1,28 @@
 /** An asphere as a sag in a frame of its own: where its vertex stands in the part frame, its x and its axis. mm. */
 import { type Frame, placeFromParent, rotate } from '../geometry/frame.ts';
-import { asphereSag, type Sag } from '../geometry/sag.ts';
+import { gridSag } from '../geometry/grid-sag.ts';
+import { polynomialSag, zernikeSag } from '../geometry/polynomial-sag.ts';
+import { asphereSag, type Sag, sumOfSags } from '../geometry/sag.ts';
 import { sagDistance } from '../geometry/sag-distance.ts';
 import { cross, negate, type Vec3 } from '../geometry/vector.ts';
 import type { Asphere } from './datum.ts';
 
-export const sagOf = ({ radius, conic, terms }: Asphere): Sag =>
-  asphereSag(radius === undefined ? 0 : 1 / radius, conic, terms);
+/** Base and freeform terms; of one datum always the same object, since a spline costs more than a look. */
+export function sagOf(asphere: Asphere): Sag {
+  const before = KNOWN.get(asphere);
+  if (before !== undefined) return before;
+  const { radius, conic, terms, xy, zernike, grid } = asphere;
+  const sag = sumOfSags([
+    asphereSag(radius === undefined ? 0 : 1 / radius, conic, terms),
+    ...(xy.length === 0 ? [] : [polynomialSag(xy)]),
+    ...(zernike === undefined ? [] : [zernikeSag(zernike.radius, zernike.terms)]),
+    ...(grid === undefined ? [] : [gridSag(grid)]),
+  ]);
+  KNOWN.set(asphere, sag);
+  return sag;
+}
+
+const KNOWN = new WeakMap<Asphere, Sag>();
 
 /** Its own frame in the part frame. */
 export function sagFrame({ vertex, x, axis }: Pick<Asphere, 'vertex' | 'x' | 'axis'>): Frame {

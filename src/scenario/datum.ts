@@ -1,7 +1,10 @@
 /**
  * The part's datum features and the ways a ball touches them. Places and directions are in the part frame, mm and radians.
  */
+
+import type { SagGrid } from '../geometry/grid-sag.ts';
 import type { Outline } from '../geometry/outline.ts';
+import type { XyTerm, ZernikeTerm } from '../geometry/polynomial-sag.ts';
 import type { AsphereTerm } from '../geometry/sag.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 
@@ -74,6 +77,12 @@ export interface Asphere {
   readonly radius: number | undefined;
   readonly conic: number;
   readonly terms: readonly AsphereTerm[];
+  /** Freeform terms, added to the sag: of xⁱ yʲ in mm^(1 − i − j). Empty where there are none. */
+  readonly xy: readonly XyTerm[];
+  /** About the vertex, on a disc of `radius`. */
+  readonly zernike?: { readonly radius: number; readonly terms: readonly ZernikeTerm[] };
+  /** `file` as the scenario names it. The surface ends where the grid does. */
+  readonly grid?: { readonly file: string } & SagGrid;
   /** Which side of the surface is air: that of the axis's + or − side. */
   readonly faces: '+' | '-';
 }
@@ -93,3 +102,5 @@ export interface Touch {
   readonly y?: number;
   readonly z?: number;
 }
+
+export { LEAST_NODES, type SagGrid } from '../geometry/grid-sag.ts';

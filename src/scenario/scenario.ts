@@ -176,6 +176,14 @@ export interface NullTest {
   /** Rms height error of the surface that misalignment may leave; undefined where the file does not say. */
   readonly figure: number | undefined;
   readonly removed: readonly RemovedTerm[];
+  /** Marks on the surface. Empty where the file has none. */
+  readonly fiducials: readonly Fiducial[];
+}
+
+export interface Fiducial {
+  readonly id: string;
+  /** In the surface's own x and y. */
+  readonly at: Vec2;
 }
 
 /** What an evaluation takes out of a figure, each by name: the Zernike terms of its kind. */

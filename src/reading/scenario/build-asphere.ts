@@ -4,6 +4,7 @@ import { squaredUp, type Vec3 } from '../../scenario/placing.ts';
 import { azimuthDirection } from '../../scenario/touch-condition.ts';
 import { assembleList, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { direction3, length, point3, quantity } from '../yaml/values.ts';
+import { buildGrid, buildXy, buildZernike } from './build-freeform.ts';
 
 type Parts = { readonly [K in keyof Omit<Asphere, 'id' | 'kind'>]: Read<Asphere[K]> };
 
@@ -19,6 +20,9 @@ export function buildAsphere(field: Field): Parts {
     radius: field.get('radius').present ? radiusOf(field.get('radius')) : undefined,
     conic: quantity(field.get('conic'), 'number', {}, 0),
     terms: assembleList(field.get('terms').entries().map(buildTerm)),
+    xy: buildXy(field.get('xy')),
+    ...(field.get('zernike').present ? { zernike: buildZernike(field.get('zernike')) } : {}),
+    ...(field.get('grid').present ? { grid: buildGrid(field.get('grid')) } : {}),
     // Toward the hologram; build-part.ts turns it where the part's frame shows the other side.
     faces: '-',
   };

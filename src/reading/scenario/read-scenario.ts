@@ -86,7 +86,14 @@ function read(
   }
   const { faults, misspelled } = checkSchema(data);
   for (const { code, path, message, hint, atKey } of faults) say('error', code, path, message, hint, atKey);
-  const { scenario, ...rest } = build(data, written, misspelled, say, files, overrides);
+  const within = (found: readonly Finding[]): void => void findings.push(...found);
+  const { scenario, ...rest } = build(
+    data,
+    written,
+    { files, misspelled, reportWithin: within },
+    say,
+    overrides,
+  );
   const listed = inOrder(findings, fileName);
   if (findings.some(({ severity }) => severity === 'error')) return { findings: listed, places };
   if (scenario === undefined) throw new Error('a scenario without findings could not be built');
@@ -114,18 +121,17 @@ type Say = (
 function build(
   data: unknown,
   written: unknown,
-  misspelled: Reading['misspelled'],
+  around: Pick<Reading, 'files' | 'misspelled' | 'reportWithin'>,
   say: Say,
-  files: FileSource,
   overrides: Overrides,
 ): Pick<OpenReadResult, 'scenario' | 'open' | 'listed'> {
   const given = isObject(data) && Object.hasOwn(data, 'parameters') ? data.parameters : undefined;
   const { scope, problems } = parametersOf(given, overrides);
-  const namesKnown = (given === undefined || isObject(given)) && !misspelled([], 'parameters');
+  const namesKnown = (given === undefined || isObject(given)) && !around.misspelled([], 'parameters');
   const saying = (severity: Severity) => (code: Code, path: Path, message: string, hint: string) => {
     if (code !== 'unknown-name' || namesKnown) say(severity, code, path, message, hint);
   };
-  const reading: Reading = { scope, files, misspelled, report: saying('error'), warn: saying('warning') };
+  const reading: Reading = { ...around, scope, report: saying('error'), warn: saying('warning') };
   for (const [name, { code, message, hint }] of problems)
     say('error', code, ['parameters', name], message, hint, code === 'bad-id');
   const root = new Field(data, [], reading);
@@ -185,7 +191,7 @@ function inOrder(findings: readonly Finding[], file: string): readonly Finding[]
   const once = new Map<string, Finding>();
   for (const finding of findings) {
     const { rule, message, place } = finding;
-    const key = `${place?.line}:${place?.column}:${rule}:${message}`;
+    const key = `${place?.file}:${place?.line}:${place?.column}:${rule}:${message}`;
     if (!once.has(key)) once.set(key, finding);
   }
   return listedFindings(byPlace([...once.values()]), file);

@@ -3,7 +3,7 @@
  * what the schema refuses already (a wrong type, a missing key, an unknown word) comes back FAULTY without a second word.
  */
 import type { Code } from '../../finding/codes.ts';
-import type { Path } from '../../finding/finding.ts';
+import type { Finding, Path } from '../../finding/finding.ts';
 import type { Scope } from '../../quantity/evaluate.ts';
 
 /** What a builder gives for anything that has a finding already, here or deeper down. */
@@ -19,6 +19,8 @@ export interface Reading {
   readonly files: FileSource;
   report(code: Code, path: Path, message: string, hint: string): void;
   warn(code: Code, path: Path, message: string, hint: string): void;
+  /** What is wrong within a file that the scenario names, with its place there. */
+  reportWithin(findings: readonly Finding[]): void;
   /** Whether an unknown key of the object at `path` was probably meant to be `key`. */
   misspelled(path: Path, key: string): boolean;
 }

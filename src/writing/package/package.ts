@@ -11,6 +11,8 @@ import { layoutSvg } from '../drawing/formats/layout-svg.ts';
 import { layoutModel } from '../drawing/sheet/layout-model.ts';
 import { jsonText } from '../json.ts';
 import { type FileContent, manifestJson, sha256 } from '../manifest.ts';
+import { mappingCsv } from '../mapping/mapping-csv.ts';
+import { mappingSvg } from '../mapping/mapping-svg.ts';
 import type { PatternPart } from '../pattern/pattern-files.ts';
 import type { Provenance } from '../provenance.ts';
 import { reachMapSvg } from '../reach/reach-map.ts';
@@ -61,6 +63,12 @@ function whole(
     ['coefficients.json', coefficientsJson(design, tables, head)],
     ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],
     ['samples.csv', samplesCsv(design, head)],
+    ...(design.main === undefined
+      ? []
+      : ([
+          ['mapping.csv', mappingCsv(design, design.main, head)],
+          ['mapping.svg', mappingSvg(design, design.main, head)],
+        ] as const)),
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench })],

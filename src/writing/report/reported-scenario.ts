@@ -4,6 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import { etchDepth } from '../../design/grooves.ts';
+import type { ZernikeTerm } from '../../geometry/polynomial-sag.ts';
 import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Datum } from '../../scenario/datum.ts';
 import type { Parameter } from '../../scenario/scenario.ts';
@@ -47,7 +48,7 @@ type FigureOf<Each, Key> = Each extends unknown ? (Key extends keyof Each ? Each
 
 function reportedDatum(datum: Datum) {
   const { kind, point, apex, centre, normal, axis, diameter, tube, angle, side }: AnyDatum = datum;
-  const { vertex, radius, conic, terms, faces }: AnyDatum = datum;
+  const { vertex, radius, conic, terms, xy, zernike, grid, faces }: AnyDatum = datum;
   return {
     kind,
     point_mm: point,
@@ -63,9 +64,14 @@ function reportedDatum(datum: Datum) {
     radius_mm: radius,
     conic,
     terms,
+    xy: xy === undefined || xy.length === 0 ? undefined : xy,
+    zernike: zernike && { radius_mm: zernike.radius, terms: zernike.terms.map(reportedZernike) },
+    grid: grid && { file: grid.file, spacing_mm: grid.spacing, columns: grid.columns, rows: grid.rows },
     faces,
   };
 }
+
+const reportedZernike = ({ n, m, coefficient }: ZernikeTerm) => ({ n, m, rms_nm: coefficient * NM_PER_MM });
 
 function reportedInput(design: Design) {
   const { interferometer, substrate, process, part, light } = design.scenario;

@@ -1,9 +1,12 @@
 /** The null test as reports carry it: its main pattern, what each motion of the part leaves in the figure, and what misalignment will. nm. */
 import type { Design } from '../../design/design.ts';
+import type { MainPattern } from '../../design/main-pattern.ts';
 import { periodRange } from '../../design/period-range.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
 import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
+import { distortionOf, mappedMarks } from '../../metrology/null/mapping.ts';
 import { motionMaps } from '../../metrology/null/motion-maps.ts';
-import { NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
+import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Degree } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
 import { type ReportedOutline, reportedOutline } from './reported-outline.ts';
@@ -15,6 +18,8 @@ export interface ReportedTest {
   readonly period_um: { readonly min: number; readonly max: number };
   /** What the evaluation takes out. */
   readonly removed: readonly string[];
+  readonly mapping: ReportedMapping;
+  readonly fiducials: readonly ReportedFiducial[];
   readonly perMotion: Readonly<Record<Degree, ReportedLeft>>;
   readonly figure_nm: {
     /** Rms; null where a motion that no reading sees leaves most of it. */
@@ -30,6 +35,27 @@ export interface ReportedTest {
     /** Motions that no reading sees, in words, with what setting by eye leaves of each. */
     readonly unseen: FigureError['unseen'];
   };
+}
+
+/** From the pattern to the surface's own x and y: the best similarity, and what is left. */
+interface ReportedMapping {
+  /** mm of surface for 1 mm of pattern. */
+  readonly scale: number;
+  readonly rotation_deg: number;
+  readonly mirrored: boolean;
+  /** Of the circle about the aperture. */
+  readonly distortion_percent: { readonly rms: number; readonly largest: number };
+  readonly largestAt_mm: Vec2;
+}
+
+/** A mark on the surface, and where it appears. */
+interface ReportedFiducial {
+  readonly id: string;
+  /** The surface's own x and y. */
+  readonly at: Vec2;
+  readonly pattern_mm: Vec2;
+  /** Column and row. */
+  readonly camera_px: Vec2;
 }
 
 interface ReportedLeft {
@@ -67,6 +93,13 @@ export function reportedTest(design: Design): ReportedTest | undefined {
     footprint: reportedOutline(main.footprint),
     period_um: { min: min * UM_PER_MM, max: max * UM_PER_MM },
     removed: main.test.removed,
+    mapping: reportedMapping(main),
+    fiducials: mappedMarks(design, main).map(({ id, point: { surface, pattern, camera } }) => ({
+      id,
+      at: surface,
+      pattern_mm: pattern,
+      camera_px: camera,
+    })),
     perMotion: Object.fromEntries(perMotion) as Record<Degree, ReportedLeft>,
     figure_nm: {
       expected: nm(expected),
@@ -77,6 +110,17 @@ export function reportedTest(design: Design): ReportedTest | undefined {
       terms: terms.map(([term, square]) => ({ term, left: Math.sqrt(square) * NM_PER_MM })),
       unseen: unseen.map(({ words, left }) => ({ words, left: left * NM_PER_MM })),
     },
+  };
+}
+
+function reportedMapping(main: MainPattern): ReportedMapping {
+  const { scale, rotation, isMirrored, rms, largest, largestAt, diameter } = distortionOf(main);
+  return {
+    scale,
+    rotation_deg: rotation * DEG_PER_RAD,
+    mirrored: isMirrored,
+    distortion_percent: { rms: (100 * rms) / diameter, largest: (100 * largest) / diameter },
+    largestAt_mm: largestAt,
   };
 }
 

@@ -20,6 +20,7 @@ import { patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
 import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
+import { surfaceSection } from './surface-section.ts';
 
 interface Drawings {
   /** layout.svg and bench.svg of the same design. */
@@ -51,7 +52,7 @@ ${orderOfWork(design, report)}
 <h2>Hologram seen from the interferometer</h2>
 <figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up. Patches by number;
 dashed: keep-outs; dotted: edge of the beam. The camera may rotate or mirror its picture: identify it by the patch positions.</figcaption></figure>
-<h2>References</h2>
+${surfaceSection(design, report)}<h2>References</h2>
 ${referenceTables(design, report)}
 <h2>Patches</h2>
 ${patchTable(design, report)}

@@ -1,0 +1,23 @@
+/** The surface under test for the bench: how its picture is scaled and turned, and where the marks on it appear. */
+
+import type { Design } from '../../design/design.ts';
+import { distortionOf } from '../../metrology/null/mapping.ts';
+import { cameraWords, departureWords } from '../mapping/mapping-words.ts';
+import { place, significant } from '../page/figures.ts';
+import { type Html, html, table } from '../page/html.ts';
+import type { Report } from '../report/report-form.ts';
+
+/** Nothing where the scenario names no surface. */
+export function surfaceSection(design: Design, { test }: Report): Html | undefined {
+  if (design.main === undefined || test === undefined) return undefined;
+  const rows = test.fiducials.map(({ id, at, pattern_mm, camera_px }) => [
+    id,
+    ...[...at, ...pattern_mm].map(place),
+    ...camera_px.map((pixel) => significant(Number(pixel.toFixed(1)), 6)),
+  ]);
+  const heads = ['mark', 'surface x, mm', 'y, mm', 'pattern x, mm', 'y, mm', 'camera column, px', 'row, px'];
+  return html`<h2>Surface under test</h2>
+<p>Surface ${test.surface}: ${departureWords(distortionOf(design.main))}. mapping.svg shows its x and y as the camera sees them; mapping.csv is the table.</p>
+${rows.length === 0 ? '' : html`<p>Where the marks on it appear. Camera: ${cameraWords(design)}</p>\n${table(heads, rows, [1, 2, 3, 4, 5, 6])}`}
+`;
+}

@@ -161,7 +161,8 @@ describe.each(CASES)('the null of $what', (scene) => {
         const rays = places.map(([x, y]) => {
           const { at, back } = squareOn(sheet, x, y);
           const lever = [at[0] - ORIGIN[0], at[1] - ORIGIN[1], at[2] - ORIGIN[2]] as const;
-          const h = k < 3 ? by * back[k]! : by * (lever[2] * back[0] - lever[0] * back[2]);
+          const h =
+            k < 3 ? by * (back as readonly number[])[k]! : by * (lever[2] * back[0] - lever[0] * back[2]);
           return { on: glassy.main!.normals.from(x, y)!.at, longer: -2 * h };
         });
         const { apart, range } = largestDifference(glassy, { part: motionOf(six) }, rays);

@@ -195,7 +195,11 @@ export interface NullWave extends Eikonal {
  * node found from the nearest sample. Where a point has no normal through it, E is not a number.
  */
 export function nullWave(normals: NormalsOf, footings: readonly Sample[], within: Bounds): NullWave {
-  const guess = guessTable(normals, footings, within);
+  return waveOfNormals(normals, guessTable(normals, footings, within));
+}
+
+/** The same, with guesses of the surface's coordinates from anywhere: not numbers where none is known. */
+export function waveOfNormals(normals: NormalsOf, guess: (x: number, y: number) => Vec2): NullWave {
   const trace = (x: number, y: number, ray: WaveRay): void => {
     if (!normals.rayThrough(x, y, guess(x, y), ray)) ray.path = ray.px = ray.py = Number.NaN;
   };

@@ -2,12 +2,13 @@
  * Rule fit-residual: the polynomial of coefficients.csv, which a fabricator writes by, is within the stated bound of the phase all over
  * the patch. Waves. Of a wave from an axis, ρ has to be made of powers of ρ²: the nearer the axis against the ring's width, the more
  * of them it takes. Waves to or from a point or a line are smooth beyond any patch that can be written, and are not fitted here. The main
- * pattern is.
+ * pattern is, and a ring on an asphere.
  */
 import type { MainPattern } from '../design/main-pattern.ts';
 import type { Pattern } from '../design/pattern.ts';
 import { FIT_BOUND, fitPhase } from '../design/phase-fit.ts';
 import type { Path } from '../finding/finding.ts';
+import type { DatumSurface } from '../optics/datum-surface.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
@@ -28,12 +29,18 @@ export const fitResidual = rule(
     ...(design.main === undefined ? [] : mainMissed(design.main)),
     ...design.patches.flatMap((patch, i): readonly Found[] => {
       const { normalIncidence, reference } = patch;
-      if (normalIncidence === undefined || !('axis' in normalIncidence.surface)) return [];
-      const hint = `make the ring narrower, or place it farther from the axis of datum ${reference.datum}`;
+      if (normalIncidence === undefined || !FITTED.includes(normalIncidence.surface.shape)) return [];
+      const farther =
+        normalIncidence.surface.shape === 'sag'
+          ? ''
+          : `, or place it farther from the axis of datum ${reference.datum}`;
+      const hint = `make the ring narrower${farther}`;
       return missed(patch, `patch ${patch.id}`, hint, ['patches', i, 'outline']);
     }),
   ],
 );
+
+const FITTED: readonly DatumSurface['shape'][] = ['cone', 'torus', 'sag'];
 
 function mainMissed(main: MainPattern): readonly Found[] {
   const hint = `make the aperture of the test smaller, or move the part so that the normals of surface ${main.test.surface} cross farther from the pattern`;

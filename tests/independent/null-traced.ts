@@ -65,13 +65,18 @@ export function reached(
   return { way, x, y };
 }
 
-/** E_out at a place of the pattern, by Newton on the design's normals from a guess. */
-function pathAt(sheet: Sheet, [px, py]: Vector, x0: number, y0: number): number {
+/** The sheet's coordinates whose normal passes a place of the pattern, by Newton on the design's normals from a guess. */
+export function coordinatesAt(
+  sheet: Sheet,
+  [px, py]: readonly number[],
+  x0: number,
+  y0: number,
+): readonly [number, number] {
   let [x, y] = [x0, y0];
   const h = 0.5;
   for (let step = 0; step < 4; step++) {
     const here = followedBack(sheet, x, y, undefined).on;
-    const [ex, ey] = [px - here[0], py - here[1]];
+    const [ex, ey] = [px! - here[0], py! - here[1]];
     const right = followedBack(sheet, x + h, y, undefined).on;
     const up = followedBack(sheet, x, y + h, undefined).on;
     const [a, c] = [(right[0] - here[0]) / h, (right[1] - here[1]) / h];
@@ -80,8 +85,12 @@ function pathAt(sheet: Sheet, [px, py]: Vector, x0: number, y0: number): number 
     x += (d * ex - b * ey) / determinant;
     y += (a * ey - c * ex) / determinant;
   }
-  return followedBack(sheet, x, y, undefined).path;
+  return [x, y];
 }
+
+/** E_out there. */
+const pathAt = (sheet: Sheet, place: Vector, x0: number, y0: number): number =>
+  followedBack(sheet, ...coordinatesAt(sheet, place, x0, y0), undefined).path;
 
 /** Optical path of the return at the pattern less the design's own, for the ray that would meet the surface at (x, y): −2h to first order. */
 export function displacedWavefront(

@@ -5,6 +5,7 @@
 import { describe, expect, it, test } from 'vitest';
 import { fitPhase } from '../../src/design/phase-fit.ts';
 import { dot, type Vec3 } from '../../src/geometry/vector.ts';
+import { normalIncidenceWaves } from '../../src/metrology/rings/normal-incidence-fringes.ts';
 import { fresnelNumberOf } from '../../src/metrology/sensing/fresnel.ts';
 import { normalIncidenceModes } from '../../src/metrology/sensing/normal-incidence-modes.ts';
 import { fringesAtNull } from '../../src/metrology/sensing/null-fringes.ts';
@@ -185,6 +186,11 @@ describe.each(CASES.filter(({ glass }) => !glass))('what a ring reads of $what',
     );
     const size = Math.max(...traced.map((wave) => Math.abs(wave - mean)));
     const worst = Math.max(...read.map((wave, i) => Math.abs(wave - (traced[i]! - mean))));
+    // And by the program's own trace to the surface moved in earnest.
+    const waves = normalIncidenceWaves(design, design.patches[0]!, move, turn);
+    const middle = waves.reduce((sum, wave) => sum + wave, 0) / waves.length;
+    const off = Math.max(...waves.map((wave, i) => Math.abs(wave - middle - (traced[i]! - mean))));
+    expect(off).toBeLessThan(0.01 * size + 1e-4);
     // A thousandth of a fringe is no reading: modes too faint to be read are left out.
     expect(worst).toBeLessThan(0.01 * size + 1e-4);
   });

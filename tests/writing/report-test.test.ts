@@ -63,6 +63,17 @@ test('each motion leaves what it leaves, by degree, with its Zernike terms', () 
   expect(perMotion.rz.raw_nm).toBeLessThan(1e-9);
 });
 
+test('what the hologram’s motions leave stands beside it: decentred by 1 µm in a diverging beam, the null follows less than it moves', () => {
+  const { perMotion, perHologramMotion } = seen.parsed.test;
+  expect(Object.keys(perHologramMotion)).toHaveLength(6);
+  // The normal's n_x = −h/R and the ray's p_x = ρ/500 at ρ = −h·600/2000: h = −(n + p)·T has a slope of 1/2000 + 0.3/500 on the surface.
+  const slope = 1 / 2000 + 0.3 / 500;
+  expect(perHologramMotion.x.raw_nm / ((1000 * slope * 150) / 2)).toBeCloseTo(1, 1);
+  expect(perHologramMotion.x.left_nm).toBeGreaterThan(2 * perMotion.x.left_nm);
+  expect(perHologramMotion.rx.unit).toBe('urad');
+  expect(perHologramMotion.rz.raw_nm).toBeLessThan(1e-9);
+});
+
 test('check and the sheet say what is expected, with two digits, the limit and the degree', () => {
   const { expected, p95, allowed, mostly } = seen.parsed.test.figure_nm;
   expect(allowed).toBe(5);

@@ -1,30 +1,42 @@
 /**
- * What a small rigid motion of the part (T, θ about its origin, part frame) does to the measured figure of the surface under test: at X the
- * height changes by h(X) = n·(T + θ × X), n the normal toward the hologram, and the wavefront by 2h. Kinematics of a rigid body; the same
- * as first differences of traced wavefronts. Maps are weighted by area on the surface and fitted by least squares.
+ * What a small rigid motion of the part or of the hologram does to the measured figure of the surface under test, over its aperture: the maps of
+ * height (motion-heights.ts), the same as first differences of traced wavefronts. Weighted by area on the surface and fitted by least squares.
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { foldRow } from '../../algebra/triangular-factors.ts';
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
-import { placeFromParent, rotateBack } from '../../geometry/frame.ts';
-import { cross } from '../../geometry/vector.ts';
+import { placeFromParent } from '../../geometry/frame.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
 import { zernikeCount, zernikePolynomials } from '../../optics/zernike.ts';
 import { DEGREES, type Degree, type RemovedTerm } from '../../scenario/scenario.ts';
 import { beamChanges, beamSource } from '../budget/hologram-alignment.ts';
 import { aperturePoints } from './aperture-points.ts';
+import { hologramHeights, partHeights } from './motion-heights.ts';
 
-interface MotionMap {
+export interface MotionMap {
+  readonly of: 'part' | 'hologram';
+  /** Of the part in the part frame, about its origin; of the hologram in the substrate frame, about its. */
   readonly degree: Degree;
   /** Root mean square of the height, mm for 1 mm or 1 rad of motion; `left` less what the evaluation removes. */
   readonly raw: number;
   readonly left: number;
   /** Its Zernike terms by ISO 24157 up to radial order 4, j = 0 … 14, in the same unit. */
   readonly terms: Float64Array;
+  /** What the evaluation takes out, as terms in the same order: 0 for those that it leaves. */
+  readonly taken: Float64Array;
 }
 
 export interface MotionMaps {
+  /** Of the part. */
   readonly maps: readonly MotionMap[];
+  readonly hologram: readonly MotionMap[];
+  /** Of what is left by the part's six degrees, then the hologram's: 12 × 12, row-major, from −1 to 1; 0 where nothing is left. */
+  readonly correlations: Float64Array;
+  /**
+   * D, 6 × 6, row-major and upper triangular: a motion v of the part (mm, rad) displaces the points of the surface by |D·v| mm rms.
+   */
+  readonly displacement: Float64Array;
   /** Where the null lies for a beam out of line. */
   readonly beams: readonly BeamNull[];
   /**
@@ -67,14 +79,14 @@ export function motionMaps(design: Design): MotionMaps | undefined {
 const found = new WeakMap<MainPattern, MotionMaps>();
 
 function mapsOf({ test, normals, surface }: MainPattern, design: Design): MotionMaps {
-  const partFrame = design.scenario.part.frame;
   const changes = beamChanges(design);
   const { xs, ys, weights, centre, radius } = aperturePoints(test.aperture);
   const toHeight = surface.frame.rotation.map((row) => row[2]);
   const count = zernikeCount(MOST_ORDER);
   const roots = new Float64Array(xs.length);
   const terms = new Float64Array(xs.length * count);
-  const heights = DEGREES.map(() => new Float64Array(xs.length));
+  const heights = MOVED.map(() => new Float64Array(xs.length));
+  const places: Vec3[] = [];
   const waves = changes.map(() => new Float64Array(xs.length));
   for (let k = 0; k < xs.length; k++) {
     const footing = normals.from(xs[k]!, ys[k]!);
@@ -84,11 +96,10 @@ function mapsOf({ test, normals, surface }: MainPattern, design: Design): Motion
     // dA on the surface = dx dy over the cosine between its normal and its axis.
     const cosine = Math.abs(normal.reduce((sum, part, axis) => sum + part * toHeight[axis]!, 0));
     roots[k] = weights[k]! / cosine;
-    const n = rotateBack(partFrame.rotation, normal);
-    const lever = cross(placeFromParent(partFrame, foot), n);
-    [...n, ...lever].forEach((height, degree) => {
-      heights[degree]![k] = height;
+    [...partHeights(design, footing), ...hologramHeights(design, footing)].forEach((height, moved) => {
+      heights[moved]![k] = height;
     });
+    places.push(placeFromParent(design.scenario.part.frame, foot));
     // The surface of a null lies where the wave that leaves has run as long as everywhere: ΔE toward the hologram.
     changes.forEach(({ change }, beam) => {
       waves[beam]![k] = change(...at);
@@ -102,34 +113,98 @@ function mapsOf({ test, normals, surface }: MainPattern, design: Design): Motion
   });
   const removed = test.removed.flatMap((name) => INDICES[name]).filter((j, k, all) => all.indexOf(j) === k);
   const taken = columnsOf(terms, count, removed);
-  const evaluated = (map: Float64Array): Float64Array =>
-    removed.length === 0 ? map : solveLeastSquares(taken, removed.length, map, { weights: roots }).residuals;
-  const left = heights.map(evaluated);
-  const nulls = waves.map((wave) => bestNull(heights, wave, roots));
-  const all = [...left, ...nulls.map(({ rest }) => evaluated(rest))];
-  const factor = new Float64Array(all.length * all.length);
-  roots.forEach((root, k) => {
-    foldRow(
-      factor,
-      all.length,
-      Float64Array.from(all, (map) => root * map[k]!),
-    );
-  });
-  return {
-    maps: DEGREES.map((degree, k) => {
-      return {
-        degree,
-        raw: rms(heights[k]!, roots),
-        left: rms(left[k]!, roots),
-        terms: solveLeastSquares(terms, count, heights[k]!, { weights: roots }).solution,
-      };
+  const evaluated = (map: Float64Array): Evaluated => {
+    if (removed.length === 0) return { left: map, taken: new Float64Array(count) };
+    const { solution, residuals } = solveLeastSquares(taken, removed.length, map, { weights: roots });
+    const out = new Float64Array(count);
+    removed.forEach((j, k) => {
+      out[j] = solution[k]!;
+    });
+    return { left: residuals, taken: out };
+  };
+  const found = heights.map(evaluated);
+  const part = heights.slice(0, DEGREES.length);
+  const nulls = waves.map((wave) => bestNull(part, wave, roots));
+  const all = [
+    ...found.slice(0, DEGREES.length).map(({ left }) => left),
+    ...nulls.map(({ rest }) => evaluated(rest).left),
+  ];
+  const maps = MOVED.map(
+    ({ of, degree }, k): MotionMap => ({
+      of,
+      degree,
+      raw: rms(heights[k]!, roots),
+      left: rms(found[k]!.left, roots),
+      terms: solveLeastSquares(terms, count, heights[k]!, { weights: roots }).solution,
+      taken: found[k]!.taken,
     }),
+  );
+  return {
+    maps: maps.slice(0, DEGREES.length),
+    hologram: maps.slice(DEGREES.length),
+    correlations: correlationsOf(
+      found.map(({ left }) => left),
+      roots,
+    ),
+    displacement: displacementOf(places, roots),
     beams: nulls.map(({ move }, k) => {
       return { source: beamSource(changes[k]!.name), move };
     }),
-    factor,
+    factor: factorOf(all, roots),
     columns: all.length,
   };
+}
+
+interface Evaluated {
+  readonly left: Float64Array;
+  readonly taken: Float64Array;
+}
+
+/** Every degree that a map is made for, in the order of the maps. */
+const MOVED = (['part', 'hologram'] as const).flatMap((of) => DEGREES.map((degree) => ({ of, degree })));
+
+function factorOf(maps: readonly Float64Array[], roots: Float64Array): Float64Array {
+  const factor = new Float64Array(maps.length * maps.length);
+  roots.forEach((root, k) => {
+    foldRow(
+      factor,
+      maps.length,
+      Float64Array.from(maps, (map) => root * map[k]!),
+    );
+  });
+  return factor;
+}
+
+/** A map of less, mm for 1 mm or 1 rad, is rounding: a millionth of a nanometre for 1 µm. */
+export const NOTHING_LEFT = 1e-9;
+
+function correlationsOf(left: readonly Float64Array[], roots: Float64Array): Float64Array {
+  const units = left.map((map) => {
+    const size = rms(map, roots);
+    return map.map((value, k) => (size < NOTHING_LEFT ? 0 : (roots[k]! * value) / size));
+  });
+  return Float64Array.from(units.flatMap((one) => units.map((other) => product(one, other))));
+}
+
+const product = (one: Float64Array, other: Float64Array): number =>
+  one.reduce((sum, value, k) => sum + value * other[k]!, 0);
+
+/** From T + θ × X at the places, part frame. */
+function displacementOf(places: readonly Vec3[], roots: Float64Array): Float64Array {
+  const factor = new Float64Array(DEGREES.length ** 2);
+  places.forEach(([x, y, z], k) => {
+    for (const row of [
+      [1, 0, 0, 0, z, -y],
+      [0, 1, 0, -z, 0, x],
+      [0, 0, 1, y, -x, 0],
+    ])
+      foldRow(
+        factor,
+        DEGREES.length,
+        Float64Array.from(row, (entry) => roots[k]! * entry),
+      );
+  });
+  return factor;
 }
 
 /** The motion that a changed wave asks of the part, by least squares, and the height that is left of the wave there; piston aside. */

@@ -10,6 +10,7 @@ import { jsonText } from '../../src/writing/json.ts';
 import { degreeTable } from '../../src/writing/report/degree-table.ts';
 import { reportOf } from '../../src/writing/report/report.ts';
 import { budgetSection } from '../../src/writing/sheet/budget-section.ts';
+import { surfaceSection } from '../../src/writing/sheet/surface-section.ts';
 import { designFrom, type Words } from '../metrology/support/design-from.ts';
 import { parabolaScene } from '../metrology/support/parabola-scene.ts';
 
@@ -24,7 +25,8 @@ const written = (words: Words) => {
   const parsed = JSON.parse(jsonText(report));
   expect(validate(parsed) ? [] : validate.errors).toEqual([]);
   const figure = degreeTable(design).filter((line) => line.startsWith('  figure'));
-  return { report, parsed, figure, sheet: budgetSection(design, report).text };
+  const hidden = degreeTable(design).filter((line) => line.startsWith('  hidden'));
+  return { design, report, parsed, figure, hidden, sheet: budgetSection(design, report).text };
 };
 
 const seen = written(parabolaScene({ test: { figure: '5 nm' } }));
@@ -72,6 +74,28 @@ test('what the hologram’s motions leave stands beside it: decentred by 1 µm i
   expect(perHologramMotion.x.left_nm).toBeGreaterThan(2 * perMotion.x.left_nm);
   expect(perHologramMotion.rx.unit).toBe('urad');
   expect(perHologramMotion.rz.raw_nm).toBeLessThan(1e-9);
+});
+
+test('check says in a line which motions hardly change the figure, and the report what they leave', () => {
+  const { hidden, alike } = seen.parsed.test;
+  const words: readonly string[] = hidden.map((motion: { words: string }) => motion.words);
+  expect(words).toHaveLength(4);
+  expect([words[0], words[3]]).toEqual(['to move along z', "to turn about the part's z axis"]);
+  expect(seen.hidden).toEqual([`  hidden  hardly changes the measured figure: ${words.join('; ')}`]);
+  // Tilt about the null's own axis, 0.3 a²/R before the vertex: a⁵/(80R⁴)/√12 for 1 rad is the same in nm for 1 µrad.
+  expect(hidden.map(({ unit }: { unit: string }) => unit)).toEqual(['um', 'urad', 'urad', 'urad']);
+  expect(hidden[1].left_nm / (150 ** 5 / (80 * 2000 ** 4) / Math.sqrt(12))).toBeCloseTo(1, 1);
+  expect(hidden[3].left_nm).toBeLessThan(1e-9);
+  expect(alike).toContainEqual({ one: 'part x', other: 'hologram x', correlation: expect.closeTo(-1, 3) });
+});
+
+test('the sheet lists them with what they leave, and which motions look alike', () => {
+  const text = surfaceSection(seen.design, seen.report)!.text;
+  const { hidden } = seen.parsed.test;
+  expect(text).toContain('<li>to turn about the part&#39;s z axis: leaves nothing for 1 µrad</li>');
+  expect(text).toContain(`leaves ${Number(hidden[0].left_nm.toPrecision(2))} nm rms for 1 µm</li>`);
+  expect(text).toMatch(/<td>part x<\/td><td>hologram x \(−1\), [^<]+<\/td>/);
+  expect(text.indexOf('<td>part x</td>')).toBeLessThan(text.indexOf('<td>hologram x</td>'));
 });
 
 test('check and the sheet say what is expected, with two digits, the limit and the degree', () => {

@@ -37,6 +37,8 @@ export interface MotionMaps {
    * D, 6 × 6, row-major and upper triangular: a motion v of the part (mm, rad) displaces the points of the surface by |D·v| mm rms.
    */
   readonly displacement: Float64Array;
+  /** Of the circle about the aperture, mm. */
+  readonly radius: number;
   /** Where the null lies for a beam out of line. */
   readonly beams: readonly BeamNull[];
   /**
@@ -147,6 +149,7 @@ function mapsOf({ test, normals, surface }: MainPattern, design: Design): Motion
       roots,
     ),
     displacement: displacementOf(places, roots),
+    radius,
     beams: nulls.map(({ move }, k) => {
       return { source: beamSource(changes[k]!.name), move };
     }),
@@ -183,7 +186,9 @@ function correlationsOf(left: readonly Float64Array[], roots: Float64Array): Flo
     const size = rms(map, roots);
     return map.map((value, k) => (size < NOTHING_LEFT ? 0 : (roots[k]! * value) / size));
   });
-  return Float64Array.from(units.flatMap((one) => units.map((other) => product(one, other))));
+  return Float64Array.from(
+    units.flatMap((one) => units.map((other) => Math.max(-1, Math.min(1, product(one, other))))),
+  );
 }
 
 const product = (one: Float64Array, other: Float64Array): number =>

@@ -21,6 +21,8 @@ export interface MotionMap {
   /** Root mean square of the height, mm for 1 mm or 1 rad of motion; `left` less what the evaluation removes. */
   readonly raw: number;
   readonly left: number;
+  /** Of the height over the aperture's area. */
+  readonly mean: number;
   /** Its Zernike terms by ISO 24157 up to radial order 4, j = 0 … 14, in the same unit. */
   readonly terms: Float64Array;
   /** What the evaluation takes out, as terms in the same order: 0 for those that it leaves. */
@@ -65,7 +67,8 @@ const INDICES: Readonly<Record<RemovedTerm, readonly number[]>> = {
   coma: [7, 8],
   spherical: [12],
 };
-const MOST_ORDER = 4;
+/** Of the terms. */
+export const TERMS_ORDER = 4;
 
 /** Undefined where the scenario names no surface under test. */
 export function motionMaps(design: Design): MotionMaps | undefined {
@@ -84,7 +87,7 @@ function mapsOf({ test, normals, surface }: MainPattern, design: Design): Motion
   const changes = beamChanges(design);
   const { xs, ys, weights, centre, radius } = aperturePoints(test.aperture);
   const toHeight = surface.frame.rotation.map((row) => row[2]);
-  const count = zernikeCount(MOST_ORDER);
+  const count = zernikeCount(TERMS_ORDER);
   const roots = new Float64Array(xs.length);
   const terms = new Float64Array(xs.length * count);
   const heights = MOVED.map(() => new Float64Array(xs.length));
@@ -107,7 +110,7 @@ function mapsOf({ test, normals, surface }: MainPattern, design: Design): Motion
       waves[beam]![k] = change(...at);
     });
     const [u, v] = [(xs[k]! - centre[0]) / radius, (ys[k]! - centre[1]) / radius];
-    terms.set(zernikePolynomials(u, v, MOST_ORDER), k * count);
+    terms.set(zernikePolynomials(u, v, TERMS_ORDER), k * count);
   }
   const whole = roots.reduce((sum, weight) => sum + weight, 0);
   roots.forEach((weight, k) => {
@@ -137,6 +140,7 @@ function mapsOf({ test, normals, surface }: MainPattern, design: Design): Motion
       degree,
       raw: rms(heights[k]!, roots),
       left: rms(found[k]!.left, roots),
+      mean: heights[k]!.reduce((sum, height, at) => sum + height * roots[at]! ** 2, 0),
       terms: solveLeastSquares(terms, count, heights[k]!, { weights: roots }).solution,
       taken: found[k]!.taken,
     }),

@@ -7,20 +7,18 @@ import { alikeMaps, hiddenMotions } from '../../src/metrology/null/hidden-motion
 import { motionMaps } from '../../src/metrology/null/motion-maps.ts';
 import { designFrom, type Words } from './support/design-from.ts';
 
-const maps = (datum: Words, aperture: Words, test: Words = {}, origin = [0, 0, 2600]) =>
-  motionMaps(
-    designFrom({
-      substrate: { outline: { circle: { diameter: 500 } }, thickness: 0 },
-      part: { origin, datums: { M: datum } },
-      test: { surface: 'M', aperture, order: 1, ...test },
-    }),
-  )!;
+const scene = (datum: Words, aperture: Words, test: Words = {}, origin = [0, 0, 2600]) =>
+  designFrom({
+    substrate: { outline: { circle: { diameter: 500 } }, thickness: 0 },
+    part: { origin, datums: { M: datum } },
+    test: { surface: 'M', aperture, order: 1, ...test },
+  });
 const conic = (constant: number, vertex = [0, 0, 0]): Words => ({
   asphere: { vertex, axis: [0, 0, 1], radius: -2000, conic: constant },
 });
 const disc = (diameter: number, centre = [0, 0]): Words => ({ circle: { diameter, centre } });
-const wordsOf = (...given: Parameters<typeof maps>): readonly string[] =>
-  hiddenMotions(maps(...given)).map(({ words }) => words);
+const wordsOf = (...given: Parameters<typeof scene>): readonly string[] =>
+  hiddenMotions(scene(...given))!.map(({ words }) => words);
 const Z_AXIS = "to turn about the part's z axis";
 
 describe('a sphere', () => {
@@ -29,7 +27,7 @@ describe('a sphere', () => {
     `to turn about an axis along ${axis} through ${{ x: 'x = 0 mm, y = -10 mm, z = 400 mm', y: 'x = 20 mm, y = 0 mm, z = 400 mm', z: 'x = 20 mm, y = -10 mm, z = 0 mm' }[axis]}`;
   const centre = [20, -10, 400];
   it('hides its turns about its centre and nothing else where the evaluation leaves tilt, and they leave nothing', () => {
-    const hidden = hiddenMotions(maps(sphere, disc(300, [10, 5]), { removed: ['piston'] }, [0, 0, 500]));
+    const hidden = hiddenMotions(scene(sphere, disc(300, [10, 5]), { removed: ['piston'] }, [0, 0, 500]))!;
     expect(hidden.map(({ words }) => words)).toEqual(['x', 'y', 'z'].map(about));
     for (const { left, motion, isTurn } of hidden) {
       expect(left).toBeLessThan(1e-9);
@@ -61,7 +59,7 @@ describe('a paraboloid of D 500 mm, R 2000 mm', () => {
   it('hides tilt against decentre up to the fifth order: a turn about an axis 0.3 a²/R before its vertex, and about its own axis', () => {
     // About the vertex the height is −y(1 + s⁴/8), s = h/R; a decentre z₀ adds its coma z₀ y s²/(2R). Of ρ⁵ the coma is 1.2 ρ³
     // (Z 5,1 = √12 (10ρ⁵ − 12ρ³ + 3ρ) cos θ), so that z₀ = 0.3 a²/R, and Z 5,1 is left: a⁵/(80R⁴)/√12.
-    const hidden = hiddenMotions(maps(conic(-1), disc(500)));
+    const hidden = hiddenMotions(scene(conic(-1), disc(500)))!;
     expect(hidden.map(({ isTurn }) => isTurn)).toEqual([true, true, true]);
     expect(hidden[2]!.words).toBe(Z_AXIS);
     for (const [k, axis] of ['x', 'y'].entries()) {
@@ -76,7 +74,7 @@ describe('a paraboloid of D 500 mm, R 2000 mm', () => {
     }
   });
   it('the hidden turn stays where the surface is, wherever the part has its origin', () => {
-    const [first] = hiddenMotions(maps(conic(-1, [0, 0, 500]), disc(500), {}, [0, 0, 2100]));
+    const [first] = hiddenMotions(scene(conic(-1, [0, 0, 500]), disc(500), {}, [0, 0, 2100]))!;
     expect(first!.words).toMatch(
       /^to turn about an axis along x through x = 0 mm, y = 0 mm, z = 509\.3\d+ mm$/,
     );
@@ -87,7 +85,7 @@ describe('a paraboloid of D 500 mm, R 2000 mm', () => {
 });
 
 describe('maps that look alike', () => {
-  const names = alikeMaps(maps(conic(-1), disc(500))).map(({ one, other, correlation }) => ({
+  const names = alikeMaps(motionMaps(scene(conic(-1), disc(500)))!).map(({ one, other, correlation }) => ({
     pair: `${one.of} ${one.degree}, ${other.of} ${other.degree}`,
     correlation,
   }));

@@ -4,9 +4,13 @@
  * the Gram matrix RᵀR against DᵀD), wherever the part has its origin. mm and radians, part frame.
  */
 import { singularValues } from '../../algebra/singular-values.ts';
+import { foldRow } from '../../algebra/triangular-factors.ts';
+import type { Design } from '../../design/design.ts';
+import { placeFromParent } from '../../geometry/frame.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { freeMotionsOf, isMove } from '../estimate/free-motion.ts';
-import { leftBy, type MotionMap, type MotionMaps, NOTHING_LEFT } from './motion-maps.ts';
+import { type SurfaceHeights, surfaceHeights } from '../sensing/surface-heights.ts';
+import { leftBy, type MotionMap, type MotionMaps, motionMaps } from './motion-maps.ts';
 
 export interface HiddenMotion {
   /** `to move along x` or `to turn about z`. */
@@ -25,15 +29,15 @@ export interface HiddenMotion {
 const HIDDEN_SHARE = 0.05;
 const HIDDEN = 1e-5;
 
-/** Moves first, then turns; none where every motion shows. */
-export function hiddenMotions(maps: MotionMaps): readonly HiddenMotion[] {
+/** Moves first, then turns; none where every motion shows, undefined where the scenario names no surface under test. */
+export function hiddenMotions(design: Design): readonly HiddenMotion[] | undefined {
+  const maps = motionMaps(design);
+  const heights = surfaceHeights(design);
+  if (maps === undefined || heights === undefined) return undefined;
+  const displacement = displacementOf(design, heights);
+  const size = heights.points.radius;
   const count = DEGREES.length;
-  const { displacement, factor, columns, radius: size } = maps;
-  const part = Float64Array.from(
-    { length: count * count },
-    (_, at) => factor[Math.floor(at / count) * columns + (at % count)]!,
-  );
-  const { values, directions } = singularValues(overTriangle(part, displacement, count), count);
+  const { values, directions } = singularValues(overTriangle(maps.factor, displacement, count), count);
   const most = Math.max(Math.min(HIDDEN_SHARE * values[0]!, HIDDEN), NOTHING_LEFT);
   const hidden = directions
     .filter((_, k) => values[k]! <= most)
@@ -45,6 +49,25 @@ export function hiddenMotions(maps: MotionMaps): readonly HiddenMotion[] {
     const motion = [...found.translation, ...found.rotation].map((entry) => entry / by);
     return { words: found.words, isTurn: turns, motion, left: Math.hypot(...leftBy(maps, motion)) };
   });
+}
+
+/** D, upper triangular: a motion v of the part displaces the points of the surface, by T + θ × X each, by |D·v| rms. */
+function displacementOf({ scenario }: Design, { footings, roots }: SurfaceHeights): Float64Array {
+  const factor = new Float64Array(DEGREES.length ** 2);
+  footings.forEach(({ foot }, k) => {
+    const [x, y, z] = placeFromParent(scenario.part.frame, foot);
+    for (const row of [
+      [1, 0, 0, 0, z, -y],
+      [0, 1, 0, -z, 0, x],
+      [0, 0, 1, y, -x, 0],
+    ])
+      foldRow(
+        factor,
+        DEGREES.length,
+        Float64Array.from(row, (entry) => roots[k]! * entry),
+      );
+  });
+  return factor;
 }
 
 /** A D⁻¹ for an upper triangular D, both n × n, row-major. */
@@ -81,13 +104,17 @@ export interface AlikeMaps {
 /** Maps that correlate as closely as this look the same but for their size and sign. */
 const ALIKE = 0.95;
 
+/** A map of less, mm for 1 mm or 1 rad, is rounding: a millionth of a nanometre for 1 µm. */
+const NOTHING_LEFT = 1e-9;
+
 /** Pairs of single degrees, the closest first. */
-export function alikeMaps({ maps, hologram, correlations }: MotionMaps): readonly AlikeMaps[] {
-  const all = [...maps, ...hologram];
-  return all
+export function alikeMaps({ maps, hologram }: MotionMaps): readonly AlikeMaps[] {
+  const shown = [...maps, ...hologram].filter(({ left }) => left > NOTHING_LEFT);
+  return shown
     .flatMap((one, i) =>
-      all.slice(i + 1).map((other, k) => {
-        return { one, other, correlation: correlations[i * all.length + i + 1 + k]! };
+      shown.slice(i + 1).map((other) => {
+        const product = one.column.reduce((sum, entry, k) => sum + entry * other.column[k]!, 0);
+        return { one, other, correlation: Math.max(-1, Math.min(1, product / one.left / other.left)) };
       }),
     )
     .filter(({ correlation }) => Math.abs(correlation) >= ALIKE)

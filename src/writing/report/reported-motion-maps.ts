@@ -42,11 +42,12 @@ export interface ReportedLeft {
 /** Undefined where the scenario names no surface under test. */
 export function reportedMotionMaps(design: Design): ReportedMotionMaps | undefined {
   const maps = motionMaps(design);
-  if (maps === undefined) return undefined;
+  const hidden = hiddenMotions(design);
+  if (maps === undefined || hidden === undefined) return undefined;
   return {
     perMotion: byDegree(maps.maps),
     perHologramMotion: byDegree(maps.hologram),
-    hidden: hiddenMotions(maps).map(({ words, isTurn: turns, left }) => {
+    hidden: hidden.map(({ words, isTurn: turns, left }) => {
       const unit = turns ? 'urad' : 'um';
       return { words, unit, left_nm: left * nmFor(unit) };
     }),

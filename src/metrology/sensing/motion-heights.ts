@@ -15,12 +15,12 @@ import { placeFromParent, rotateBack } from '../../geometry/frame.ts';
 import { add, cross, negate, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import type { Footing } from '../../optics/null-wave.ts';
+import { sensitivityRow } from './sensitivity.ts';
 
 /** In the order x, y, z, rx, ry, rz. */
 export function partHeights({ scenario }: Design, { foot, normal }: Footing): readonly number[] {
   const { frame } = scenario.part;
-  const n = rotateBack(frame.rotation, normal);
-  return [...n, ...cross(placeFromParent(frame, foot), n)];
+  return sensitivityRow(rotateBack(frame.rotation, normal), placeFromParent(frame, foot));
 }
 
 /** In the order x, y, z, rx, ry, rz. */

@@ -12,7 +12,7 @@ import { freeMotionsOf, isMove } from '../estimate/free-motion.ts';
 import { type SurfaceHeights, surfaceHeights } from '../sensing/surface-heights.ts';
 import { leftBy, type MotionMap, type MotionMaps, motionMaps } from './motion-maps.ts';
 
-export interface HiddenMotion {
+interface HiddenMotion {
   /** `to move along x` or `to turn about z`. */
   readonly words: string;
   readonly isTurn: boolean;
@@ -94,7 +94,7 @@ function solveTriangle(d: Float64Array, w: Float64Array, n: number): Float64Arra
   return v;
 }
 
-export interface AlikeMaps {
+interface AlikeMaps {
   readonly one: MotionMap;
   readonly other: MotionMap;
   /** Of what they leave; negative where one is the other turned over. */

@@ -42,12 +42,13 @@ function heightsOf({ test, normals, surface }: MainPattern, design: Design): Sur
   const areas = Float64Array.from(xs, (x, k) => {
     const footing = normals.from(x, ys[k]!);
     if (footing === undefined) throw new Error(`no normal at x ${x}, y ${ys[k]} of the surface under test`);
+    const { normal } = footing;
     footings.push(footing);
     partHeights(design, footing).forEach((height, degree) => {
       byDegree[degree]![k] = height;
     });
     // dA on the surface = dx dy over the cosine between its normal and its axis.
-    return weights[k]! / Math.abs(footing.normal.reduce((sum, part, along) => sum + part * axis[along]!, 0));
+    return weights[k]! / Math.abs(normal.reduce((sum, part, along) => sum + part * axis[along]!, 0));
   });
   const whole = areas.reduce((sum, area) => sum + area, 0);
   const at = footings.map((footing) => footing.at);

@@ -16,7 +16,7 @@ const LONGEST_BLOCK = 65535;
 export const pngAddress = ({ width, height, grey }: GreyPicture): string =>
   address(width, height, GREY_TYPE, [], (at) => SIXTEENTHS[grey[at]!]!);
 
-export interface ColouredPicture {
+interface ColouredPicture {
   readonly width: number;
   readonly height: number;
   /** From 0 to 15, row by row: places in `colours`; the one after the last of them is clear. */

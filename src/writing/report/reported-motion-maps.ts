@@ -30,7 +30,7 @@ interface ReportedAlike {
   readonly correlation: number;
 }
 
-export interface ReportedLeft {
+interface ReportedLeft {
   readonly unit: 'um' | 'urad';
   /** Rms of surface height for one unit of motion, before and after `removed`. */
   readonly raw_nm: number;

@@ -5,7 +5,10 @@ import { withMinus } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 
-export const motionsWords = (test: ReportedTest): Html => html`${hiddenWords(test)}${alikeTable(test)}`;
+export const motionsWords = (
+  test: ReportedTest,
+): Html => html`<p>motions.svg shows what each motion of part and hologram leaves in the measured figure; motions.csv is the table.</p>
+${hiddenWords(test)}${alikeTable(test)}`;
 
 /** What only the patches can tell of the part's place. */
 function hiddenWords({ hidden }: ReportedTest): Html | string {

@@ -145,6 +145,8 @@ test('a ring has both edges; a draft says so in both files', () => {
   expect(/<path id="edge"[^>]* d="([^"]+)"/.exec(text)![1]!.match(/Z/g)).toHaveLength(2);
   expect(text.match(/NOT FOR FABRICATION/g)).toHaveLength(3);
   expect(svg).not.toContain('FABRICATION');
+  const bare = designFrom(scene({ removed: [] }));
+  expect(motionsSvg(bare, bare.main!, HEAD)).toContain('Evaluated: nothing removed.');
   expect(motionsCsv(tested, { draft: true }).split('\n')[0]).toMatch(/^# DRAFT: NOT FOR FABRICATION/);
 });
 

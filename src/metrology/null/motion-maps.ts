@@ -74,30 +74,29 @@ function mapsOf(design: Design, { test }: MainPattern, heights: SurfaceHeights):
     terms.set(zernikePolynomials(u, v, TERMS_ORDER), k * count);
   });
   const removed = test.removed.flatMap((name) => INDICES[name]).filter((j, k, all) => all.indexOf(j) === k);
-  const taken = columnsOf(terms, count, removed);
-  /** Of the removed terms alone. */
-  const fittedTo = (map: Float64Array) => solveLeastSquares(taken, removed.length, map, { weights: roots });
-  const evaluated = (map: Float64Array): Float64Array =>
-    removed.length === 0 ? map : fittedTo(map).residuals;
-  const leftOf = (map: Float64Array): Float64Array => evaluated(map).map((height, k) => roots[k]! * height);
-  const takenOf = (map: Float64Array): Float64Array => {
-    const all = new Float64Array(count);
-    if (removed.length > 0)
-      fittedTo(map).solution.forEach((term, k) => {
-        all[removed[k]!] = term;
-      });
-    return all;
+  const columns = columnsOf(terms, count, removed);
+  /** What a map leaves, and what is taken out of it as terms. */
+  const evaluated = (map: Float64Array): { readonly rest: Float64Array; readonly taken: Float64Array } => {
+    const out = new Float64Array(count);
+    if (removed.length === 0) return { rest: map, taken: out };
+    const { solution, residuals } = solveLeastSquares(columns, removed.length, map, { weights: roots });
+    solution.forEach((term, k) => {
+      out[removed[k]!] = term;
+    });
+    return { rest: residuals, taken: out };
   };
+  const rooted = (map: Float64Array): Float64Array => map.map((height, k) => roots[k]! * height);
   const mapOf = (of: MotionMap['of'], degree: Degree, map: Float64Array): MotionMap => {
-    const column = leftOf(map);
+    const { rest, taken } = evaluated(map);
+    const column = rooted(rest);
     return {
       of,
       degree,
-      raw: norm(map.map((height, k) => roots[k]! * height)),
+      raw: norm(rooted(map)),
       left: norm(column),
       mean: map.reduce((sum, height, k) => sum + roots[k]! ** 2 * height, 0),
       terms: solveLeastSquares(terms, count, map, { weights: roots }).solution,
-      taken: takenOf(map),
+      taken,
       column,
     };
   };
@@ -113,7 +112,7 @@ function mapsOf(design: Design, { test }: MainPattern, heights: SurfaceHeights):
       ),
     ),
     factor: factorOf(maps.map(({ column }) => column)),
-    leftOf,
+    leftOf: (map) => rooted(evaluated(map).rest),
   };
 }
 

@@ -40,11 +40,11 @@ export function motionsSvg(design: Design, main: MainPattern, { draft }: Draft):
   );
   const { surface, removed } = main.test;
   const title = `What motions leave on surface ${surface}: ${drawable(design.scenario.title, LONGEST_TITLE) || 'the null test'}`;
-  const taken = removed.length === 0 ? 'nothing' : removed.join(', ');
+  const evaluated = removed.length === 0 ? 'nothing removed' : `less ${removed.join(', ')}`;
   const head = [
     'SEEN FROM THE INTERFEROMETER, as the camera sees it: x of the pattern to the left, y up',
     'Error of surface height, nm, for 1 µm along an axis or 1 µrad about one; the wavefront has twice as much. Orange: high, toward the hologram; blue: low',
-    `As measured: less piston. Evaluated: less ${taken}. Under each map its rms; motions.csv has the Zernike terms`,
+    `As measured: less piston. Evaluated: ${evaluated}. Under each map its rms; motions.csv has the Zernike terms`,
     'Part: axes of the part frame, about its origin. Hologram: axes of the substrate frame, about its origin; beam and part at rest',
   ];
   return html`<?xml version="1.0" encoding="UTF-8"?>
@@ -73,7 +73,7 @@ function limitOf(grids: readonly MapGrid[], state: State, turns: boolean): numbe
 const LEAST_LIMIT = 1e-6;
 const ROUND = [1, 1.2, 1.5, 2, 2.5, 3, 4, 5, 6, 8, 10];
 
-const number = (value: number): string => trimmed(value, 1);
+const number = (value: number): string => trimmed(value, 2);
 const columnX = (column: number): number => LEFT + column * STEP_X + (column > 2 ? GAP_X : 0);
 /** Rows: the part as measured and evaluated, then the hologram. */
 const rowY = (row: number): number => TOP + row * STEP_Y + (row > 1 ? GAP_Y : 0);

@@ -23,6 +23,9 @@ export function budgetSection({ scenario }: Design, { part, test }: Report): Htm
     ['full budget, against the test wavefront', ...row(budget.combined)],
     ['full budget, against the hologram', ...row(inHologram)],
     ...(wanted.every((wish) => wish === NONE) ? [] : [['wanted', ...wanted]]),
+    ...(test?.allowances && wanted.includes(NONE)
+      ? [['allowed by the figure, errors independent', ...allowedRow(test.allowances)]]
+      : []),
     ...budget.terms.map(({ term, by }) => [html`<span class="term">${term}</span>`, ...row(by)]),
   ];
   return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin. Against the test wavefront: what the figure of
@@ -40,6 +43,12 @@ ${
     : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
 }${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}</p>`}`;
 }
+
+const allowedRow = (allowances: NonNullable<ReportedTest['allowances']>): readonly string[] =>
+  DEGREES.map((degree) => {
+    const { allowed, byEye } = allowances[degree];
+    return byEye ? 'by eye' : significant(allowed);
+  });
 
 /** What misalignment adds to the measured figure, for the operator. */
 function figureSentence({ expected, p95, allowed, mostly, unseen }: ReportedTest['figure_nm']): string {

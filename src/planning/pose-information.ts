@@ -66,13 +66,13 @@ export function addToPose(
   const [x, y, z] = at;
   // The columns of −[r]×, e_j × r, after those of I.
   LEVER[3] = 0;
-  LEVER[4] = -z;
-  LEVER[5] = y;
-  LEVER[9] = z;
+  LEVER[4] = z;
+  LEVER[5] = -y;
+  LEVER[9] = -z;
   LEVER[10] = 0;
-  LEVER[11] = -x;
-  LEVER[15] = -y;
-  LEVER[16] = x;
+  LEVER[11] = x;
+  LEVER[15] = y;
+  LEVER[16] = -x;
   LEVER[17] = 0;
   for (let j = 0; j < 6; j++) {
     const [a, b, c] = [LEVER[j]!, LEVER[6 + j]!, LEVER[12 + j]!];

@@ -45,7 +45,7 @@ test('the file and the terminal say what was planned for, and check finds the fi
   expect(Number(expected)).toBeCloseTo(left, 1);
   expect(checked.stdout).toMatch(/^ {2}x +\([\d.]+ µm\) +[\d.]+ µm +– /m);
   expect(checked.stdout).toMatch(/^ {2}rz +\(by eye\) +[\d.]+ µrad +– /m);
-  expect(checked.stdout).toContain('wanted in brackets: what test.figure allows each degree');
+  expect(checked.stdout).toContain('wanted in brackets: what test.figure allows');
 });
 
 test('a figure that no patches keep: exit 1, the figure by name with its causes, both figures in the JSON', async () => {

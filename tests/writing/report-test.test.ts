@@ -124,6 +124,7 @@ test('a wish stands as it is, without brackets; with all six nothing is derived'
   const some = written(parabolaScene({ test: { figure: '5 nm' }, words: { wanted: { x: '10 um' } } }));
   expect(some.lines.find((line) => line.startsWith('  x '))).toMatch(/^ {2}x +10 µm /);
   expect(some.lines.find((line) => line.startsWith('  z '))).toContain('(by eye)');
+  expect(some.sheet).toContain('what that allows each degree if errors are independent');
 });
 
 test('no figure asked: no allowances in the report, none in the table', () => {

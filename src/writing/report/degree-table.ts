@@ -52,7 +52,7 @@ function allowedWords(
 }
 
 const BRACKETS =
-  '  wanted in brackets: what test.figure allows each degree, errors independent; together they are judged by the figure line';
+  '  wanted in brackets: what test.figure allows if errors are independent; those of this design are judged together, by the figure line';
 
 /** What misalignment leaves in the measured figure; nothing where the scenario names no surface under test. */
 function figureLine(test: ReportedTest | undefined): readonly string[] {

@@ -30,7 +30,7 @@ export function budgetSection({ scenario }: Design, { part, test }: Report): Htm
     ...budget.terms.map(({ term, by }) => [html`<span class="term">${term}</span>`, ...row(by)]),
   ];
   return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin. Against the test wavefront: what the figure of
-the part sees, the null taken to follow the beam as a rigid body. Against the hologram: what seats, a tracker and datums see. Below the summary rows: the terms of the
+the part sees${test === undefined ? ', the null taken to follow the beam as a rigid body' : ''}. Against the hologram: what seats, a tracker and datums see. Below the summary rows: the terms of the
 budget against the test wavefront, largest first.</p>
 ${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
 ${

@@ -165,10 +165,7 @@ export function figureWishOf(design: Design, size: number): FigureWish | undefin
   const allowed = design.scenario.test?.figure;
   const maps = allowed === undefined ? undefined : motionMaps(design);
   if (allowed === undefined || maps === undefined) return undefined;
-  const factor = Float64Array.from({ length: 36 }, (_, at) => {
-    const [row, degree] = [Math.floor(at / 6), at % 6];
-    return maps.factor[row * maps.columns + degree]! / (allowed * (degree < 3 ? 1 : size));
-  });
+  const factor = maps.factor.map((entry, at) => entry / (allowed * (at % 6 < 3 ? 1 : size)));
   return { factor, besides: 0 };
 }
 

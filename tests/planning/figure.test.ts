@@ -110,13 +110,13 @@ test('a layout is judged by tr(C M) of its readings, over the figure, and by the
   const exact = { form: '1e-6 um', nest: '1e-6 um', centring: '1e-6 um' };
   const references = (parabolaScene().references as Words[]).map((words) => ({ ...words, ...exact }));
   const design = designFrom(scene({ references }));
-  const { factor, columns } = motionMaps(design)!;
+  const { factor } = motionMaps(design)!;
   const { covariance } = estimatePose(design).stated;
   let trace = 0;
   for (let row = 0; row < 6; row++)
     for (let i = 0; i < 6; i++)
       for (let j = 0; j < 6; j++)
-        trace += factor[row * columns + i]! * covariance[i * 6 + j]! * factor[row * columns + j]!;
+        trace += factor[row * 6 + i]! * covariance[i * 6 + j]! * factor[row * 6 + j]!;
   const ratio = (NM * Math.sqrt(trace)) / 5;
   const layout = new Layout(design, design.references, 10);
   // Setting by eye backs the search up where little is seen.

@@ -3,9 +3,10 @@ import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
 import { periodRange } from '../../design/period-range.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { figureAllowances } from '../../metrology/null/figure-allowances.ts';
 import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
 import { distortionOf, mappedMarks } from '../../metrology/null/mapping.ts';
-import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
+import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Degree } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
 import { type ReportedMotionMaps, reportedMotionMaps } from './reported-motion-maps.ts';
@@ -20,6 +21,8 @@ export interface ReportedTest extends ReportedMotionMaps {
   readonly removed: readonly string[];
   readonly mapping: ReportedMapping;
   readonly fiducials: readonly ReportedFiducial[];
+  /** How well each degree must be set for the figure to be kept, errors independent; null where the scenario asks for no figure. */
+  readonly allowances: Readonly<Record<Degree, ReportedAllowance>> | null;
   readonly figure_nm: {
     /** Rms; null where a motion that no reading sees leaves most of it. */
     readonly expected: number | null;
@@ -57,6 +60,16 @@ interface ReportedFiducial {
   readonly camera_px: Vec2;
 }
 
+interface ReportedAllowance {
+  readonly unit: 'um' | 'urad';
+  /** Standard uncertainties. */
+  readonly allowed: number;
+  /** Null where the degree is not observed. */
+  readonly reached: number | null;
+  /** Whether setting by eye is enough. */
+  readonly byEye: boolean;
+}
+
 /** Undefined where the scenario names no surface under test. */
 export function reportedTest(design: Design): ReportedTest | undefined {
   const { main } = design;
@@ -80,6 +93,7 @@ export function reportedTest(design: Design): ReportedTest | undefined {
       camera_px: camera,
     })),
     ...maps,
+    allowances: reportedAllowances(design),
     figure_nm: {
       expected: nm(expected),
       p95: nm(p95),
@@ -90,6 +104,23 @@ export function reportedTest(design: Design): ReportedTest | undefined {
       unseen: unseen.map(({ words, left }) => ({ words, left: left * NM_PER_MM })),
     },
   };
+}
+
+function reportedAllowances(design: Design): ReportedTest['allowances'] {
+  const found = figureAllowances(design);
+  if (found === undefined) return null;
+  const rows = found.map(({ degree, allowed, reached, byEye }) => {
+    const isTurn = degree.startsWith('r');
+    const scale = isTurn ? URAD_PER_RAD : UM_PER_MM;
+    const row: ReportedAllowance = {
+      unit: isTurn ? 'urad' : 'um',
+      allowed: allowed * scale,
+      reached: reached === null ? null : reached * scale,
+      byEye,
+    };
+    return [degree, row] as const;
+  });
+  return Object.fromEntries(rows) as Record<Degree, ReportedAllowance>;
 }
 
 function reportedMapping(main: MainPattern): ReportedMapping {

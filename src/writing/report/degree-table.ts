@@ -54,15 +54,20 @@ function allowedWords(
 const BRACKETS =
   '  wanted in brackets: what test.figure allows if errors are independent; those of this design are judged together, by the figure line';
 
-/** What misalignment leaves in the measured figure; nothing where the scenario names no surface under test. */
+/** What misalignment leaves in the measured figure, and which motions it does not show; nothing where the scenario names no surface under test. */
 function figureLine(test: ReportedTest | undefined): readonly string[] {
   if (test === undefined) return [];
   const { expected, p95, allowed, mostly, unseen } = test.figure_nm;
+  const words = test.hidden.map((motion) => motion.words).join('; ');
+  const hidden = words === '' ? [] : [`  hidden  hardly changes the measured figure: ${words}`];
   const limit = allowed === null ? '' : `, allowed ${nmWords(allowed, 3)}`;
   if (expected === null || p95 === null)
-    return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
+    return [
+      `  figure  not bounded: the part is free ${unseen.map((motion) => motion.words).join(', ')}${limit}`,
+      ...hidden,
+    ];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
-  return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}`];
+  return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}`, ...hidden];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -35,8 +35,22 @@ export function normalWave(normals: NormalsOf, places: readonly Vec2[]): NullWav
     }
     return on;
   };
+  // Points come line by line: most lie in the cell of the one before.
+  let [column, row] = [Number.NaN, Number.NaN];
+  let corners: readonly Vec2[] = [];
   return waveOfNormals(normals, (x, y) => {
-    const [i, j] = [Math.round((x - x0) / STEP), Math.round((y - y0) / STEP)];
-    return Math.max(Math.abs(i), Math.abs(j)) <= MOST_STEPS ? nodeAt(i, j) : NOWHERE;
+    const [across, up] = [(x - x0) / STEP, (y - y0) / STEP];
+    const [i, j] = [Math.floor(across), Math.floor(up)];
+    if (!(Math.max(Math.abs(i), Math.abs(j)) < MOST_STEPS)) return NOWHERE;
+    if (i !== column || j !== row) {
+      corners = [nodeAt(i, j), nodeAt(i + 1, j), nodeAt(i, j + 1), nodeAt(i + 1, j + 1)];
+      [column, row] = [i, j];
+    }
+    const [a, b] = [across - i, up - j];
+    const between = (axis: 0 | 1): number =>
+      (1 - b) * ((1 - a) * corners[0]![axis] + a * corners[1]![axis]) +
+      b * ((1 - a) * corners[2]![axis] + a * corners[3]![axis]);
+    const guess: Vec2 = [between(0), between(1)];
+    return Number.isNaN(guess[0]) ? (corners.find(([u]) => !Number.isNaN(u)) ?? NOWHERE) : guess;
   });
 }

@@ -31,6 +31,7 @@ export const blocked = rule(
     const obstacles = obstaclesOf(design);
     const part = new Set(envelopeOf(design.scenario.part).map(({ obstacle }) => obstacle));
     const skin = testedSkin(design)?.obstacle;
+    const tested = design.main?.test.surface;
     return design.patches.flatMap((patch, i) => {
       const light = lightTube(design, patch);
       const inTheWay = (obstacle: Obstacle): readonly Found[] =>
@@ -40,7 +41,9 @@ export const blocked = rule(
         .map(({ obstacle }) => ({ obstacle, faults: inTheWay(obstacle) }));
       // Light that the part's envelope blocks needs no word more of the part's surface.
       const isSaid = found.some(({ obstacle, faults }) => faults.length > 0 && part.has(obstacle));
-      const bySkin = skin === undefined || isSaid ? [] : inTheWay(skin);
+      // Nor does light that ends on it, square on, pass it.
+      const endsThere = patch.reference.datum !== undefined && patch.reference.datum === tested;
+      const bySkin = skin === undefined || isSaid || endsThere ? [] : inTheWay(skin);
       return [...found.flatMap(({ faults }) => faults), ...bySkin];
     });
   },

@@ -170,6 +170,9 @@ describe('a ball at the surface', () => {
     const rim = concave.height(50, 0);
     expect(overlap(concave, [50 + RADIUS - 1, 0, rim])[0]![1]).toBeGreaterThan(0.1);
     expect(overlap(concave, [50 + RADIUS + 0.1, 0, rim])).toEqual([]);
+    // 3 mm past the rim and 5.8 mm before it is 6.5 mm from it, though the surface, were it there, would be nearer.
+    expect(overlap(concave, [50 + 3, 0, rim - 5.8])).toEqual([]);
+    expect(overlap(concave, [50 + 1, 0, rim - 5.8])[0]![1]).toBeCloseTo(RADIUS - Math.hypot(1, 5.8), 1);
   });
 
   it('that cuts the envelope there too is said once', () => {

@@ -4,7 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
-import { contains, distanceToEdge } from '../../geometry/contains.ts';
+import { contains, depthIn, distanceToEdge } from '../../geometry/contains.ts';
 import { type BallAround, ballOfBox, type ConvexBody, sphereBody } from '../../geometry/convex-bodies.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { placeFromParent } from '../../geometry/frame.ts';
@@ -52,6 +52,9 @@ function skinOf(main: MainPattern): TestedSkin {
       const beside = distance(centre, around.centre) - around.radius;
       if (beside >= radius) return radius - beside;
       const own = placeFromParent(frame, centre);
+      // No nearer than it lies beside the aperture, seen along the surface's axis.
+      const aside = -depthIn(main.test.aperture, [own[0], own[1]]);
+      if (aside >= radius) return radius - aside;
       const met = sagDistance(sag, own);
       if (met !== undefined && contains(main.test.aperture, [met.foot[0], met.foot[1]]))
         return radius - distance(own, met.foot);

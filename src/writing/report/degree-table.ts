@@ -1,9 +1,11 @@
 /** The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Text. */
 
 import type { Design } from '../../design/design.ts';
+import { figureError } from '../../metrology/null/figure-error.ts';
+import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
-import { nmWords, reportedTest } from './reported-test.ts';
+import { nmWords } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
 const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
@@ -37,14 +39,16 @@ export function degreeTable(design: Design): readonly string[] {
 
 /** What misalignment leaves in the measured figure; nothing where the scenario names no surface under test. */
 function figureLine(design: Design): readonly string[] {
-  const figure = reportedTest(design)?.figure_nm;
-  if (figure === undefined) return [];
-  const { expected, p95, allowed, mostly, unseen } = figure;
-  const limit = allowed === null ? '' : `, allowed ${nmWords(allowed, 3)}`;
+  const error = figureError(design);
+  if (error === undefined) return [];
+  const { expected, p95, mostly, unseen } = error;
+  const allowed = design.scenario.test?.figure;
+  const nm = (value: number, digits?: number): string => nmWords(value * NM_PER_MM, digits);
+  const limit = allowed === undefined ? '' : `, allowed ${nm(allowed, 3)}`;
   if (expected === null || p95 === null)
     return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
-  return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}`];
+  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}`];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -24,7 +24,7 @@ const written = (words: Words) => {
   const parsed = JSON.parse(jsonText(report));
   expect(validate(parsed) ? [] : validate.errors).toEqual([]);
   const figure = degreeTable(design).filter((line) => line.startsWith('  figure'));
-  return { report, parsed, figure, sheet: budgetSection(design, report).text };
+  return { report, parsed, figure, lines: degreeTable(design), sheet: budgetSection(design, report).text };
 };
 
 const seen = written(parabolaScene({ test: { figure: '5 nm' } }));
@@ -75,6 +75,63 @@ test('check and the sheet say what is expected, with two digits, the limit and t
   expect(seen.sheet).toContain(
     `Aligned as this design allows, misalignment adds ${told[1]} nm rms to the measured figure, mostly by ${mostly}`,
   );
+});
+
+const UNITS = { x: 'um', y: 'um', z: 'um', rx: 'urad', ry: 'urad', rz: 'urad' };
+const SHOWN = { um: 'µm', urad: 'µrad' };
+
+test('the report has what the figure allows each degree, in its unit, beside what is reached; squares of what both leave sum to the figure', () => {
+  const { allowances, perMotion } = seen.parsed.test;
+  expect(Object.keys(allowances).sort()).toEqual(Object.keys(UNITS).sort());
+  let square = 0;
+  for (const [degree, unit] of Object.entries(UNITS)) {
+    const { allowed, reached, byEye } = allowances[degree];
+    expect([degree, allowances[degree].unit, perMotion[degree].unit]).toEqual([degree, unit, unit]);
+    expect(reached).toBe(seen.parsed.part.degrees.find((one: Words) => one.degree === degree).reached);
+    expect(byEye).toBe(degree === 'z' || degree.startsWith('r'));
+    square += (allowed * perMotion[degree].left_nm) ** 2;
+  }
+  // What the eye sets keeps z, and the turns, far under the figure.
+  expect(allowances.z.allowed).toBeCloseTo(1000 / Math.sqrt(3), 9);
+  expect(allowances.rx.allowed).toBeCloseTo(1e6 / Math.sqrt(3) / 220, 6);
+  expect(Math.sqrt(square)).toBeCloseTo(5, 9);
+});
+
+test('check and the sheet show what the figure allows where nothing is wished: in brackets, in a row of its own', () => {
+  const { allowances } = seen.parsed.test;
+  for (const [degree, unit] of Object.entries(UNITS) as [string, 'um' | 'urad'][]) {
+    const { allowed, byEye } = allowances[degree];
+    const words = byEye ? 'by eye' : `${Number(allowed.toPrecision(3))} ${SHOWN[unit]}`;
+    expect(seen.lines.find((line) => line.startsWith(`  ${degree} `))).toContain(` (${words}) `);
+  }
+  expect(seen.lines.filter((line) => line.includes('wanted in brackets'))).toHaveLength(1);
+  const cells = [allowances.x, allowances.y].map(
+    ({ allowed }) => `<td[^>]*>${Number(allowed.toPrecision(3))}</td>\\s*`,
+  );
+  expect(seen.sheet).toMatch(
+    new RegExp(
+      `allowed by the figure, errors independent</t[dh]>\\s*${cells.join('')}(<td[^>]*>by eye</td>\\s*){4}`,
+    ),
+  );
+});
+
+test('a wish stands as it is, without brackets; with all six nothing is derived', () => {
+  const wanted = { x: '10 um', y: '10 um', z: '50 um', rx: '1 mrad', ry: '1 mrad', rz: '1 mrad' };
+  const all = written(parabolaScene({ test: { figure: '5 nm' }, words: { wanted } }));
+  expect(all.lines.join('\n')).not.toContain('(by eye)');
+  expect(all.lines.join('\n')).not.toContain('brackets');
+  expect(all.sheet).not.toContain('allowed by the figure');
+  const some = written(parabolaScene({ test: { figure: '5 nm' }, words: { wanted: { x: '10 um' } } }));
+  expect(some.lines.find((line) => line.startsWith('  x '))).toMatch(/^ {2}x +10 µm /);
+  expect(some.lines.find((line) => line.startsWith('  z '))).toContain('(by eye)');
+  expect(some.sheet).toContain('what that allows each degree if errors are independent');
+});
+
+test('no figure asked: no allowances in the report, none in the table', () => {
+  const none = written(parabolaScene());
+  expect(none.parsed.test.allowances).toBeNull();
+  expect(none.lines.join('\n')).not.toContain('brackets');
+  expect(none.sheet).not.toContain('allowed by the figure');
 });
 
 test('what nothing bounds has no figure anywhere, and says why', () => {

@@ -15,7 +15,7 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import type { Footing } from '../../optics/null-wave.ts';
 import { apertureWindow, columnAt, rowAt } from '../camera/fringe-picture-window.ts';
-import { aperturePoints } from './aperture-points.ts';
+import { aperturePoints } from '../sensing/aperture-points.ts';
 
 export interface MappedPoint {
   readonly pattern: Vec2;

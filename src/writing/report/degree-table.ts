@@ -1,11 +1,14 @@
-/** The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Text. */
+/**
+ * The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Where nothing is wished of a
+ * degree but the figure is, what the figure allows it stands in brackets. Text.
+ */
 
 import type { Design } from '../../design/design.ts';
 import { figureError } from '../../metrology/null/figure-error.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
-import { nmWords } from './reported-test.ts';
+import { nmWords, reportedAllowances } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
 const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
@@ -13,14 +16,16 @@ const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 /** Lines, indented; without the table where no degree is observed and none is wanted. */
 export function degreeTable(design: Design): readonly string[] {
   const degrees = reportedDegrees(design);
+  const allowances = degrees.some(({ wanted }) => wanted === null) ? reportedAllowances(design) : null;
   const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`, ...figureLine(design)];
-  if (degrees.every(({ wanted, reached }) => wanted === null && reached === null)) return setup;
+  if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
+    return setup;
   const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {
     const shown = unit === 'um' ? 'µm' : 'µrad';
     const quantity = (value: number | null): string => (value === null ? NONE : `${micro(value)} ${shown}`);
     return [
       degree,
-      wanted === null ? NONE : `${significant(wanted)} ${shown}`,
+      wanted === null ? allowedWords(allowances?.[degree], shown) : `${significant(wanted)} ${shown}`,
       reached === null ? 'not observed' : quantity(reached),
       margin === null || wanted === null ? NONE : `${percent(margin / wanted)} %`,
       largest === null ? NONE : `${largest.term}, ${quantity(largest.sigma)}`,
@@ -33,9 +38,22 @@ export function degreeTable(design: Design): readonly string[] {
     ...table.map((row) =>
       `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
     ),
+    ...(allowances === null ? [] : [BRACKETS]),
     ...hologramLine(design, degrees),
   ];
 }
+
+/** What the figure allows a degree that nothing is wished of. */
+function allowedWords(
+  allowance: { readonly allowed: number; readonly byEye: boolean } | undefined,
+  unit: string,
+): string {
+  if (allowance === undefined) return NONE;
+  return allowance.byEye ? '(by eye)' : `(${significant(allowance.allowed)} ${unit})`;
+}
+
+const BRACKETS =
+  '  wanted in brackets: what test.figure allows if errors are independent; those of this design are judged together, by the figure line';
 
 /** What misalignment leaves in the measured figure; nothing where the scenario names no surface under test. */
 function figureLine(design: Design): readonly string[] {

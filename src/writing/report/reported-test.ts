@@ -3,6 +3,7 @@ import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
 import { periodRange } from '../../design/period-range.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { figureAllowances } from '../../metrology/null/figure-allowances.ts';
 import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
 import { distortionOf, mappedMarks } from '../../metrology/null/mapping.ts';
 import { motionMaps } from '../../metrology/null/motion-maps.ts';
@@ -21,6 +22,8 @@ export interface ReportedTest {
   readonly mapping: ReportedMapping;
   readonly fiducials: readonly ReportedFiducial[];
   readonly perMotion: Readonly<Record<Degree, ReportedLeft>>;
+  /** How well each degree must be set for the figure to be kept, errors independent; null where the scenario asks for no figure. */
+  readonly allowances: Readonly<Record<Degree, ReportedAllowance>> | null;
   readonly figure_nm: {
     /** Rms; null where a motion that no reading sees leaves most of it. */
     readonly expected: number | null;
@@ -67,6 +70,16 @@ interface ReportedLeft {
   readonly terms_nm: readonly number[];
 }
 
+interface ReportedAllowance {
+  readonly unit: 'um' | 'urad';
+  /** Standard uncertainties. */
+  readonly allowed: number;
+  /** Null where the degree is not observed. */
+  readonly reached: number | null;
+  /** Whether setting by eye is enough. */
+  readonly byEye: boolean;
+}
+
 /** Undefined where the scenario names no surface under test. */
 export function reportedTest(design: Design): ReportedTest | undefined {
   const { main } = design;
@@ -101,6 +114,7 @@ export function reportedTest(design: Design): ReportedTest | undefined {
       camera_px: camera,
     })),
     perMotion: Object.fromEntries(perMotion) as Record<Degree, ReportedLeft>,
+    allowances: reportedAllowances(design),
     figure_nm: {
       expected: nm(expected),
       p95: nm(p95),
@@ -111,6 +125,24 @@ export function reportedTest(design: Design): ReportedTest | undefined {
       unseen: unseen.map(({ words, left }) => ({ words, left: left * NM_PER_MM })),
     },
   };
+}
+
+/** Null where the scenario asks for no figure. */
+export function reportedAllowances(design: Design): ReportedTest['allowances'] {
+  const found = figureAllowances(design);
+  if (found === undefined) return null;
+  const rows = found.map(({ degree, allowed, reached, byEye }) => {
+    const isTurn = degree.startsWith('r');
+    const scale = isTurn ? URAD_PER_RAD : UM_PER_MM;
+    const row: ReportedAllowance = {
+      unit: isTurn ? 'urad' : 'um',
+      allowed: allowed * scale,
+      reached: reached === null ? null : reached * scale,
+      byEye,
+    };
+    return [degree, row] as const;
+  });
+  return Object.fromEntries(rows) as Record<Degree, ReportedAllowance>;
 }
 
 function reportedMapping(main: MainPattern): ReportedMapping {

@@ -2,7 +2,7 @@
  * What a small rigid motion of the part does to the measured figure of the surface under test (surface-heights.ts), and what of it is left
  * when the evaluation has removed its terms. Maps are weighted by area on the surface and fitted by least squares. mm of height.
  */
-import { solveLeastSquares } from '../../algebra/least-squares.ts';
+import { leastSquaresOf } from '../../algebra/least-squares.ts';
 import { foldRow } from '../../algebra/triangular-factors.ts';
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
@@ -64,9 +64,13 @@ function mapsOf({ test }: MainPattern, heights: SurfaceHeights): MotionMaps {
     terms.set(zernikePolynomials(u, v, MOST_ORDER), k * count);
   });
   const removed = test.removed.flatMap((name) => INDICES[name]).filter((j, k, all) => all.indexOf(j) === k);
+  // The same points for every map: each matrix is factorised once.
   const taken = columnsOf(terms, count, removed);
+  const takenOut =
+    removed.length === 0 ? undefined : leastSquaresOf(taken, removed.length, xs.length, { weights: roots });
+  const inTerms = leastSquaresOf(terms, count, xs.length, { weights: roots });
   const evaluated = (map: Float64Array): Float64Array =>
-    removed.length === 0 ? map : solveLeastSquares(taken, removed.length, map, { weights: roots }).residuals;
+    takenOut === undefined ? map : takenOut(map).residuals;
   const leftOf = (map: Float64Array): Float64Array => evaluated(map).map((height, k) => roots[k]! * height);
   const left = byDegree.map(leftOf);
   return {
@@ -77,7 +81,7 @@ function mapsOf({ test }: MainPattern, heights: SurfaceHeights): MotionMaps {
         raw: norm(map.map((height, point) => roots[point]! * height)),
         left: norm(left[k]!),
         column: left[k]!,
-        terms: solveLeastSquares(terms, count, map, { weights: roots }).solution,
+        terms: inTerms(map).solution,
       };
     }),
     factor: factorOf(left),

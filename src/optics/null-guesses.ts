@@ -12,8 +12,8 @@ export interface FootingPlace {
   readonly at: Vec2;
 }
 
-/** Nodes along each side of the table. */
-const NODES = 33;
+/** Nodes along each side of the table: about as dense as the samples. */
+const NODES = 21;
 
 /** `coordinatesOf`: those of the normal through a place, mm, from a guess; undefined where none is found. */
 export function guessTable(

@@ -1,5 +1,9 @@
-import { describe, expect, it } from 'vitest';
-import { type LeastSquaresOptions, solveLeastSquares } from '../../src/algebra/least-squares.ts';
+import { describe, expect, it, test } from 'vitest';
+import {
+  type LeastSquaresOptions,
+  leastSquaresOf,
+  solveLeastSquares,
+} from '../../src/algebra/least-squares.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
 import strd from './data/nist-strd.json' with { type: 'json' };
 

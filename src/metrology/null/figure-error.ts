@@ -156,6 +156,9 @@ function causesOf(pose: PoseEstimate, { maps, leftOf }: MotionMaps): Causes {
 
 const squared = (values: Float64Array): number => values.reduce((sum, value) => sum + value * value, 0);
 
+/** What no cause reaches by more than this, against the furthest reach, adds nothing to a sum of squares. */
+const ROUNDING = 1e-8;
+
 /** The normal causes' joint effect is normal itself: drawn as one deviate for each row of a factor of its covariance. */
 function ninetyFive(causes: readonly Cause[], columns: number): number {
   const factor = new Float64Array(columns * columns);
@@ -164,24 +167,29 @@ function ninetyFive(causes: readonly Cause[], columns: number): number {
     if (distribution === 'normal') foldRow(factor, columns, left.slice());
     else rectangular.push(left);
   }
-  // Plain loops over one array: half a million deviates, most of them drawn before V8 has optimised anything.
+  const lefts = [
+    ...rectangular,
+    ...Array.from({ length: columns }, (_, row) => factor.subarray(row * columns, (row + 1) * columns)),
+  ];
+  const reaches = Array.from({ length: columns }, (_, k) =>
+    Math.max(...lefts.map((left) => Math.abs(left[k]!))),
+  );
+  const most = Math.max(...reaches);
+  const kept = [...reaches.keys()].filter((k) => reaches[k]! > ROUNDING * most);
+  // Plain loops over one array: most of the deviates are drawn before V8 has optimised anything.
+  const steps = Float64Array.from(lefts.flatMap((left) => kept.map((k) => left[k]!)));
   const uniforms = rectangular.length;
-  const steps = new Float64Array((uniforms + columns) * columns);
-  rectangular.forEach((left, row) => {
-    steps.set(left, row * columns);
-  });
-  steps.set(factor, uniforms * columns);
   const random = randomFrom('figure');
-  const sum = new Float64Array(columns);
+  const sum = new Float64Array(kept.length);
   const outcomes = new Float64Array(REPORT_TRIALS);
   for (let trial = 0; trial < REPORT_TRIALS; trial++) {
     sum.fill(0);
-    for (let at = 0, row = 0; at < steps.length; row++) {
+    for (let row = 0, at = 0; row < lefts.length; row++) {
       const deviate = row < uniforms ? RECTANGULAR_REACH * (2 * random.uniform() - 1) : random.normal();
-      for (let k = 0; k < columns; k++, at++) sum[k]! += steps[at]! * deviate;
+      for (let k = 0; k < sum.length; k++, at++) sum[k]! += steps[at]! * deviate;
     }
     let square = 0;
-    for (let k = 0; k < columns; k++) square += sum[k]! * sum[k]!;
+    for (let k = 0; k < sum.length; k++) square += sum[k]! * sum[k]!;
     outcomes[trial] = Math.sqrt(square);
   }
   outcomes.sort();

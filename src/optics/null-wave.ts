@@ -44,6 +44,12 @@ export interface Footing {
  * are good to 1e-12 of themselves; E, taken along it to the second order, to its third power: nothing.
  */
 const SETTLED = 1e-6;
+/**
+ * E and its gradient are settled by a longer step, where E's second-order share of it is slight, mm: a ten-thousandth of a wave. The third
+ * order, which is left out, is smaller again by the step against the size of the surface.
+ */
+const NEAR = 1e-4;
+const SLIGHT = 5e-8;
 /** Quadratic from a guess that is near. */
 const MOST_STEPS = 40;
 
@@ -98,14 +104,14 @@ export class NormalsOf {
 
   /** The surface's coordinates of the normal through P, from a guess; undefined where none is found. */
   coordinatesOf(px: number, py: number, guess: Vec2): Vec2 | undefined {
-    if (!this.#settle(px, py, guess)) return undefined;
+    if (!this.#settle(px, py, guess, 0)) return undefined;
     const { u, v } = this.#step;
     return [u, v];
   }
 
   /** E_out and its gradient at P, into `ray`; false where no normal goes through it. */
   rayThrough(px: number, py: number, guess: Vec2, ray: WaveRay): boolean {
-    if (!this.#settle(px, py, guess)) return false;
+    if (!this.#settle(px, py, guess, SLIGHT)) return false;
     const now = this.#now;
     const { su, sv } = this.#step;
     // The last step by first order: ∇E = −d there, and E by the mean of both gradients, an error of the step's third power.
@@ -119,7 +125,7 @@ export class NormalsOf {
 
   /** The largest second derivative of E_out along any direction at P, 1/mm: of −∂d/∂P = −(∂d/∂(x, y))(∂P/∂(x, y))⁻¹. */
   curvatureThrough(px: number, py: number, guess: Vec2): number | undefined {
-    if (!this.#settle(px, py, guess)) return undefined;
+    if (!this.#settle(px, py, guess, 0)) return undefined;
     const { pxx, pxy, pyx, pyy, dxx, dxy, dyx, dyy } = this.#now;
     const determinant = pxx * pyy - pxy * pyx;
     const a = (dxx * pyy - dxy * pyx) / determinant;
@@ -128,8 +134,11 @@ export class NormalsOf {
     return Math.abs(a + c) / 2 + Math.hypot((a - c) / 2, b);
   }
 
-  /** Newton's steps to the normal through P, up to a last one that `#now` has not gone: it is in `#step`, with where it leads. */
-  #settle(px: number, py: number, guess: Vec2): boolean {
+  /**
+   * Newton's steps to the normal through P, up to a last one that `#now` has not gone: it is in `#step`, with where it leads. It may be a
+   * longer one where it bends E by no more than `slight`, mm.
+   */
+  #settle(px: number, py: number, guess: Vec2, slight: number): boolean {
     const now = this.#now;
     const step = this.#step;
     step.u = guess[0];
@@ -147,7 +156,11 @@ export class NormalsOf {
       step.sv = sv;
       step.u = u + su;
       step.v = v + sv;
-      if (Math.abs(su) + Math.abs(sv) <= SETTLED * (1 + Math.abs(u) + Math.abs(v))) return true;
+      const share = (Math.abs(su) + Math.abs(sv)) / (1 + Math.abs(u) + Math.abs(v));
+      if (share <= SETTLED) return true;
+      if (share > NEAR) continue;
+      const bend = (now.dxx * su + now.dxy * sv) * ex + (now.dyx * su + now.dyy * sv) * ey;
+      if (Math.abs(bend) <= slight) return true;
     }
     return false;
   }

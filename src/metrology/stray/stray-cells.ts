@@ -5,9 +5,9 @@
 import type { Design } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
 import { covers, distanceToEdge } from '../../geometry/contains.ts';
-import { boundsOf } from '../../geometry/extent.ts';
+import { boundsOf, largestDistanceFrom } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import { dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { distance2, dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import { rayPastGlass } from '../../optics/ray.ts';
 import type { TracedReference } from '../../optics/round-trip.ts';
@@ -34,6 +34,10 @@ export interface Zone {
   /** Of the lattice, mm. */
   readonly stepX: number;
   readonly stepY: number;
+  /** The middle; the radius of the circle about it that the outline lies within, and of the one that it lies around, 0 where there is none. */
+  readonly centre: Vec2;
+  readonly within: number;
+  readonly around: number;
   /** Half a step's diagonal. */
   readonly halfStep: number;
   /** Of the cells that are traced first, in steps. */
@@ -47,6 +51,7 @@ export interface Zone {
 export function zoneOf(id: string, outline: Outline, pattern: Pattern | undefined, leastWidth: number): Zone {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const [stepX, stepY] = [(maxX - minX) / LATTICE, (maxY - minY) / LATTICE];
+  const centre: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
   return {
     id,
     outline,
@@ -55,6 +60,9 @@ export function zoneOf(id: string, outline: Outline, pattern: Pattern | undefine
     minY,
     stepX,
     stepY,
+    centre,
+    within: largestDistanceFrom(outline, centre),
+    around: covers(outline, centre) ? distanceToEdge(outline, centre) : 0,
     halfStep: Math.hypot(stepX, stepY) / 2,
     coarsest: COARSEST.find((side) => side * Math.max(stepX, stepY) <= OF_PATCH * leastWidth) ?? COARSEST[2],
     nodes: new Map(),
@@ -126,7 +134,12 @@ function isOutside(design: Design, zone: Zone, { i, j, side }: LitCell): boolean
   const known = zone.outside.get(key);
   if (known !== undefined) return known;
   const { at } = nodeOf(design, zone, i + side / 2, j + side / 2);
-  const found = !covers(zone.outline, at) && distanceToEdge(zone.outline, at) >= side * zone.halfStep;
+  const away = distance2(at, zone.centre);
+  const reach = side * zone.halfStep;
+  // Most cells are told by the circles about the middle, without the hundreds of sides of a main pattern's outline.
+  const found =
+    away >= zone.within + reach ||
+    (away > zone.around && !covers(zone.outline, at) && distanceToEdge(zone.outline, at) >= reach);
   zone.outside.set(key, found);
   return found;
 }

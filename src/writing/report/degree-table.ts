@@ -5,6 +5,7 @@
 
 import type { Design } from '../../design/design.ts';
 import { figureError } from '../../metrology/null/figure-error.ts';
+import { hiddenMotions } from '../../metrology/null/hidden-motions.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
@@ -55,7 +56,7 @@ function allowedWords(
 const BRACKETS =
   '  wanted in brackets: what test.figure allows if errors are independent; those of this design are judged together, by the figure line';
 
-/** What misalignment leaves in the measured figure; nothing where the scenario names no surface under test. */
+/** What misalignment leaves in the measured figure, and which motions it does not show; nothing where the scenario names no surface under test. */
 function figureLine(design: Design): readonly string[] {
   const error = figureError(design);
   if (error === undefined) return [];
@@ -63,10 +64,15 @@ function figureLine(design: Design): readonly string[] {
   const allowed = design.scenario.test?.figure;
   const nm = (value: number, digits?: number): string => nmWords(value * NM_PER_MM, digits);
   const limit = allowed === undefined ? '' : `, allowed ${nm(allowed, 3)}`;
+  const words = (hiddenMotions(design) ?? []).map((motion) => motion.words).join('; ');
+  const hidden = words === '' ? [] : [`  hidden  hardly changes the measured figure: ${words}`];
   if (expected === null || p95 === null)
-    return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
+    return [
+      `  figure  not bounded: the part is free ${unseen.map((motion) => motion.words).join(', ')}${limit}`,
+      ...hidden,
+    ];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
-  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}`];
+  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}`, ...hidden];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -176,22 +176,25 @@ function ninetyFive(causes: readonly Cause[], columns: number): number {
   );
   const most = Math.max(...reaches);
   const kept = [...reaches.keys()].filter((k) => reaches[k]! > ROUNDING * most);
-  // Plain loops over one array: most of the deviates are drawn before V8 has optimised anything.
+  // One array and a small function for each cause: what V8 optimises soonest.
   const steps = Float64Array.from(lefts.flatMap((left) => kept.map((k) => left[k]!)));
   const uniforms = rectangular.length;
   const random = randomFrom('figure');
   const sum = new Float64Array(kept.length);
-  const outcomes = new Float64Array(REPORT_TRIALS);
-  for (let trial = 0; trial < REPORT_TRIALS; trial++) {
+  const add = (row: number, deviate: number): void => {
+    const size = sum.length;
+    for (let k = 0, at = row * size; k < size; k++, at++) sum[k]! += steps[at]! * deviate;
+  };
+  const outcome = (): number => {
     sum.fill(0);
-    for (let row = 0, at = 0; row < lefts.length; row++) {
-      const deviate = row < uniforms ? RECTANGULAR_REACH * (2 * random.uniform() - 1) : random.normal();
-      for (let k = 0; k < sum.length; k++, at++) sum[k]! += steps[at]! * deviate;
-    }
+    for (let row = 0; row < uniforms; row++) add(row, RECTANGULAR_REACH * (2 * random.uniform() - 1));
+    for (let row = uniforms; row < lefts.length; row++) add(row, random.normal());
     let square = 0;
     for (let k = 0; k < sum.length; k++) square += sum[k]! * sum[k]!;
-    outcomes[trial] = Math.sqrt(square);
-  }
+    return Math.sqrt(square);
+  };
+  const outcomes = new Float64Array(REPORT_TRIALS);
+  for (let trial = 0; trial < REPORT_TRIALS; trial++) outcomes[trial] = outcome();
   outcomes.sort();
   return outcomes[Math.ceil(0.95 * REPORT_TRIALS) - 1]!;
 }

@@ -79,7 +79,11 @@ function mapsOf(design: Design, { test }: MainPattern, heights: SurfaceHeights):
     removed.length === 0
       ? undefined
       : leastSquaresOf(columnsOf(terms, count, removed), removed.length, xs.length, { weights: roots });
-  const inTerms = leastSquaresOf(terms, count, xs.length, { weights: roots });
+  let inTerms: ReturnType<typeof leastSquaresOf> | undefined;
+  const termsOf = (map: Float64Array): Float64Array => {
+    inTerms ??= leastSquaresOf(terms, count, xs.length, { weights: roots });
+    return inTerms(map).solution;
+  };
   /** What a map leaves, and what is taken out of it as terms. */
   const evaluated = (map: Float64Array): { readonly rest: Float64Array; readonly taken: Float64Array } => {
     const out = new Float64Array(count);
@@ -94,13 +98,18 @@ function mapsOf(design: Design, { test }: MainPattern, heights: SurfaceHeights):
   const mapOf = (of: MotionMap['of'], degree: Degree, map: Float64Array): MotionMap => {
     const { rest, taken } = evaluated(map);
     const column = rooted(rest);
+    let asTerms: Float64Array | undefined;
     return {
       of,
       degree,
       raw: norm(rooted(map)),
       left: norm(column),
       mean: map.reduce((sum, height, k) => sum + roots[k]! ** 2 * height, 0),
-      terms: inTerms(map).solution,
+      /** Fitted when first asked for, by a report. */
+      get terms() {
+        asTerms ??= termsOf(map);
+        return asTerms;
+      },
       taken,
       column,
     };

@@ -9,6 +9,7 @@ import { apparentReading } from '../sensing/apparent-reading.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { isReadable } from '../sensing/readable-return.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
+import type { PatternChange } from './null-share.ts';
 
 export interface Reading {
   /** `north-1 tilt`, `rim picture 1` of a datum feature, or the measurement's id. */
@@ -25,11 +26,7 @@ export interface Reading {
 }
 
 /** How a reading shows a change of the wave that its patch sends out, as a move of its reference, mm; a measured length shows none. */
-export function shownBy(
-  design: Design,
-  { from }: Reading,
-  change: (x: number, y: number, patch: DesignedPatch) => number,
-): number {
+export function shownBy(design: Design, { from }: Reading, change: PatternChange): number {
   if (from === undefined) return 0;
   return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
 }

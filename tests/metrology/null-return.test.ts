@@ -4,6 +4,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
+import { boundaryPoints } from '../../src/geometry/sampling.ts';
 import { nullPicture } from '../../src/metrology/camera/fringe-picture.ts';
 import {
   benchState,
@@ -172,3 +173,47 @@ describe.each(CASES)('the null of $what', (scene) => {
     },
   );
 });
+
+/** Any kind of surface: what W ranges over in place, and for a move along the light by 10 µm. */
+const SHAPES: readonly (readonly [string, Words, Words, number])[] = [
+  ['a convex sphere', { sphere: { centre: [0, 0, 400], diameter: 800 } }, { circle: { diameter: 80 } }, 250],
+  [
+    'a hollow sphere',
+    { sphere: { centre: [0, 0, 0], diameter: 600, side: 'inside' } },
+    { circle: { diameter: 80 } },
+    200,
+  ],
+  ['a plane', { plane: { point: [0, 0, 0], normal: [0, 0.02, -1] } }, { circle: { diameter: 60 } }, 300],
+  [
+    'a cone',
+    { cone: { apex: [0, 0, -20], axis: [0, 0, 1], angle: '170 deg' } },
+    { ring: { inner: 40, outer: 90 } },
+    300,
+  ],
+  [
+    'a torus',
+    { torus: { centre: [0, 0, 0], axis: [0, 0, 1], diameter: 200, tube: 150 } },
+    { ring: { inner: 190, outer: 215 } },
+    400,
+  ],
+];
+
+it.each(SHAPES)(
+  'the null of %s shows nothing in place, and 2h/λ for a move along the light',
+  (_, M, aperture, z) => {
+    const design = designFrom({
+      substrate: { outline: { circle: { diameter: 300 } }, thickness: 6.35, glass: 'fused silica' },
+      part: { origin: [0, 0, z], datums: { M } },
+      test: { surface: 'M', aperture },
+    });
+    const main = design.main!;
+    const { xs, ys } = boundaryPoints(main.test.aperture, 24);
+    const places = Array.from(xs, (x, k) => main.normals.from(x, ys[k]!)!);
+    const by = 0.01;
+    for (const move of [0, by]) {
+      const rays = places.map(({ at, normal }) => ({ on: at, longer: -2 * move * normal[2] }));
+      const { apart } = largestDifference(design, { part: motionOf(unit(2, move)) }, rays);
+      expect(apart).toBeLessThan(move === 0 ? TRACED : FIRST_ORDER);
+    }
+  },
+);

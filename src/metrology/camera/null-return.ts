@@ -1,87 +1,50 @@
 /**
  * What the main pattern's light brings back from the surface under test, wherever surface and hologram have moved to: rays through the
- * pattern to the real surface, mirrored there, back through glass and pattern. W as of any round trip (optics/round-trip.ts): against the
- * beam sent straight back, a longer way is a positive W. To first order in a motion of the part it is −2h/λ, h = n·(T + θ × X) with n toward
+ * pattern to the real surface, mirrored there, back through glass and pattern. W as of any round trip (optics/round-trip.ts). To first order in a motion of the part it is −2h/λ, h = n·(T + θ × X) with n toward
  * the hologram. mm, waves.
  */
 import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.ts';
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
+import { covers } from '../../geometry/contains.ts';
+import { rotateBack } from '../../geometry/frame.ts';
 import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../../geometry/sampling.ts';
-import { dot, subtract } from '../../geometry/vector.ts';
-import type { PlacedSag } from '../../optics/null-wave.ts';
-import { rayPastGlass, runToHeight, slabCrossing } from '../../optics/ray.ts';
-import { lateralCosines } from '../../optics/round-trip.ts';
-import { reflectAtSag } from '../../optics/sag-mirror.ts';
+import type { SagSurface } from '../../optics/datum-surface.ts';
+import { FATES, type RoundTripTrace, traceRoundTrip } from '../../optics/round-trip.ts';
 import type { BenchState } from './fringe-picture-displacements.ts';
 import type { ReturnBranch } from './fringe-picture-return.ts';
 
-interface NullTrace {
-  /** Where each ray left the pattern, where it came back to it, and W there, piston and all; lost rays are left out. */
+interface NullTrace extends RoundTripTrace {
+  /** Where the rays left the pattern. */
   readonly from: Points;
-  readonly back: Points;
-  readonly waves: Float64Array;
 }
 
 /** Rays that the design sends to the places `on` of the surface, in its own x and y. */
-export function tracedNull(
+function tracedNull(
   design: Design,
   main: MainPattern,
   { incident, carriedFrame }: BenchState,
   on: Points,
 ): NullTrace {
+  const { order, phase, outline, normals, surface } = main;
   const { glass, light } = design;
-  const surface: PlacedSag = { sag: main.surface.sag, frame: carriedFrame(main.surface.frame) };
-  const footings = Array.from(on.xs, (x, k) => main.normals.from(x, on.ys[k]!)).filter(
+  const footings = Array.from(on.xs, (x, k) => normals.from(x, on.ys[k]!)).filter(
     (footing) => footing !== undefined,
   );
-  const from = pointsOf(footings.map(({ at }) => at));
-  const { order, phase } = main;
-  const { px, py } = lateralCosines(
-    { order, wavelength: light.wavelength, incident, phase },
-    from.xs,
-    from.ys,
-  );
-  const height = glass.side === 'after' ? glass.thickness : 0;
-  const home = footings.flatMap(({ at, foot }, k) => {
-    const out = rayPastGlass(glass, at, [px[k]!, py[k]!]);
-    const met = out && reflectAtSag(surface, out, dot(subtract(foot, out.point), out.direction));
-    if (out === undefined || met === undefined) return [];
-    const { point, direction } = met.ray;
-    const run = runToHeight(met.ray, height);
-    if (direction[2] >= 0 || run < 0) return [];
-    const inGlass = [out.direction, direction].map((d) =>
-      slabCrossing(d[0] * d[0] + d[1] * d[1], height, glass.index),
-    );
-    const lateral = run + inGlass[1]!.runPerCosine;
-    const path = inGlass[0]!.path + met.path + run + inGlass[1]!.path;
-    return [
-      { at, path, back: [point[0] + lateral * direction[0], point[1] + lateral * direction[1]] as const },
-    ];
-  });
-  const [left, back] = [pointsOf(home.map(({ at }) => at)), pointsOf(home.map((ray) => ray.back))];
-  const waves = Float64Array.from(home, ({ path }) => path / light.wavelength);
-  for (const { xs, ys } of [left, back]) {
-    const phases = phase.phases(xs, ys);
-    waves.forEach((_, k) => {
-      waves[k]! += order * phases[k]!;
-    });
-    incident.accumulate(xs, ys, 1 / light.wavelength, waves, waves.length);
-  }
-  return kept({ from: left, back, waves });
-}
-
-const pointsOf = (places: readonly (readonly [number, number])[]): Points => ({
-  xs: Float64Array.from(places, ([x]) => x),
-  ys: Float64Array.from(places, ([, y]) => y),
-});
-
-/** Without the rays that come back where the pattern has no phase. */
-function kept({ from, back, waves }: NullTrace): NullTrace {
-  const good = [...waves.keys()].filter((k) => Number.isFinite(waves[k]!));
-  const of = (values: Float64Array): Float64Array => Float64Array.from(good, (k) => values[k]!);
-  const both = ({ xs, ys }: Points): Points => ({ xs: of(xs), ys: of(ys) });
-  return { from: both(from), back: both(back), waves: of(waves) };
+  const from = {
+    xs: Float64Array.from(footings, ({ at }) => at[0]),
+    ys: Float64Array.from(footings, ({ at }) => at[1]),
+  };
+  const { origin, rotation } = carriedFrame(surface.frame);
+  const [, , toAir] = rotateBack(surface.frame.rotation, footings[0]!.normal);
+  const mirror: SagSurface = {
+    ...{ shape: 'sag', point: origin, rotation, sag: surface.sag },
+    ...{ faces: toAir > 0 ? 1 : -1, near: [] },
+  };
+  // Beyond its outline the pattern may have no phase.
+  const contains = (x: number, y: number): boolean => covers(outline, [x, y]);
+  const traced = { order, phase, incident, glass, contains, wavelength: light.wavelength };
+  return { from, ...traceRoundTrip(traced, { kind: 'surface', surface: mirror }, from.xs, from.ys) };
 }
 
 /** Rays over the aperture, and along its edge. */
@@ -91,17 +54,19 @@ const ALONG_EDGE = 60;
 const DEGREES = [4, 8] as const;
 const GOOD_FIT = 2e-3;
 
+const RETURNED = FATES.indexOf('returned');
+
 /** As the branches of a patch: one, or none where too little comes back. */
 export function nullBranches(design: Design, main: MainPattern, bench: BenchState): readonly ReturnBranch[] {
   const { aperture } = main.test;
-  const { from, back, waves } = tracedNull(
-    design,
-    main,
-    bench,
-    joined(interiorGrid(aperture, spacingFor(aperture, INSIDE)), boundaryPoints(aperture, ALONG_EDGE)),
-  );
+  const inside = interiorGrid(aperture, spacingFor(aperture, INSIDE));
+  const trace = tracedNull(design, main, bench, joined(inside, boundaryPoints(aperture, ALONG_EDGE)));
+  const kept = [...trace.fate.keys()].filter((k) => trace.fate[k] === RETURNED);
+  const [x, y, waves, ...from] = [trace.x, trace.y, trace.waves, trace.from.xs, trace.from.ys].map((values) =>
+    Float64Array.from(kept, (k) => values[k]!),
+  ) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
   for (const degree of DEGREES) {
-    const fitted = fitPlane(back.xs, back.ys, [waves, from.xs, from.ys], degree);
+    const fitted = fitPlane(x, y, [waves, ...from], degree);
     if (fitted === undefined) return [];
     const [ofWaves, fromX, fromY] = fitted.polynomials as [PlanePolynomial, PlanePolynomial, PlanePolynomial];
     if (fitted.worst <= GOOD_FIT || degree === DEGREES.at(-1))

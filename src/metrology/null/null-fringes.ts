@@ -4,8 +4,9 @@
  * tilt 2ρ cos θ 4; power √3(2ρ² − 1) 2√3; astigmatism √6ρ² cos 2θ 2√6; coma √8(3ρ³ − 2ρ) cos θ 2√8.
  */
 import type { Design } from '../../design/design.ts';
-import type { Degree } from '../../scenario/scenario.ts';
-import { motionMaps } from './motion-maps.ts';
+import { dot2, type Vec2 } from '../../geometry/vector.ts';
+import { DEGREES, type Degree } from '../../scenario/scenario.ts';
+import { leftBy, motionMaps } from './motion-maps.ts';
 
 export const FORMS = ['tilt', 'power', 'astigmatism', 'coma'] as const;
 export type Form = (typeof FORMS)[number];
@@ -37,11 +38,15 @@ export function nullFringes(design: Design): readonly NullFringes[] {
   });
 }
 
-/** A motion along a degree that makes fringes to be told apart by eye. */
-export interface ShownMotion {
+/** A motion along one degree. */
+interface Along {
   readonly degree: Degree;
   /** mm, rad. */
   readonly amount: number;
+}
+
+/** One that makes fringes to be told apart by eye. */
+export interface ShownMotion extends Along {
   readonly forms: Readonly<Record<Form, number>>;
 }
 
@@ -67,8 +72,41 @@ const NOTHING = 1e-6;
 const cleared = (fringes: number): number => (fringes < NOTHING ? 0 : fringes);
 
 /** The part moved so, and nothing else. */
-export const partMoved = ({ degree, amount }: Pick<ShownMotion, 'degree' | 'amount'>) => {
+export const partMoved = ({ degree, amount }: Along) => {
   const along = (degrees: readonly [Degree, Degree, Degree]) =>
     degrees.map((one) => (one === degree ? amount : 0)) as unknown as readonly [number, number, number];
   return { part: { translation: along(['x', 'y', 'z']), rotation: along(['rx', 'ry', 'rz']) } };
 };
+
+/** A move and a turn of the part that together make no tilt. */
+interface TiltlessPair {
+  readonly move: Along;
+  readonly turn: Along;
+  /** What the two leave in the measured figure, mm rms. */
+  readonly left: number;
+}
+
+/** Nearer to parallel than this, the tilts of two motions cancel. */
+const PARALLEL = 0.99;
+
+/** Of moves along x and y: what a flat null does not show. None where no turn undoes its tilt. */
+export function tiltlessPairs(design: Design, amount: number): readonly TiltlessPair[] {
+  const maps = motionMaps(design);
+  if (maps === undefined) return [];
+  const tilts = maps.maps.map(({ terms }): Vec2 => [terms[1]!, terms[2]!]);
+  return [0, 1].flatMap((k) => {
+    const along = (turn: number): number =>
+      dot2(tilts[k]!, tilts[turn]!) / (Math.hypot(...tilts[k]!) * Math.hypot(...tilts[turn]!));
+    const [turn] = [3, 4, 5].toSorted((a, b) => Math.abs(along(b) || 0) - Math.abs(along(a) || 0));
+    if (!(Math.abs(along(turn!)) > PARALLEL)) return [];
+    const by = (-amount * dot2(tilts[k]!, tilts[turn!]!)) / dot2(tilts[turn!]!, tilts[turn!]!);
+    const motion = DEGREES.map((_, i) => (i === k ? amount : i === turn ? by : 0));
+    return [
+      {
+        move: { degree: DEGREES[k]!, amount },
+        turn: { degree: DEGREES[turn!]!, amount: by },
+        left: Math.hypot(...leftBy(maps, motion)),
+      },
+    ];
+  });
+}

@@ -39,14 +39,36 @@ export function profileOf({ test, surface }: MainPattern, { up }: Projection): r
   const { minX, maxX, minY, maxY } = boundsOf(test.aperture);
   const middle: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
   const half = Math.sqrt((maxX - minX) ** 2 + (maxY - minY) ** 2) / 2;
+  const at = (run: number): Vec2 => [middle[0] + (run * u) / size, middle[1] + (run * v) / size];
+  const isIn = (run: number): boolean => covers(test.aperture, at(run));
   const values = new Float64Array(6);
-  const pieces: Vec3[][] = [[]];
-  for (let k = 0; k <= PROFILE_POINTS; k++) {
-    const run = half * ((2 * k) / PROFILE_POINTS - 1);
-    const [x, y] = [middle[0] + (run * u) / size, middle[1] + (run * v) / size];
-    if (covers(test.aperture, [x, y]) && surface.sag.at(x, y, values))
-      pieces.at(-1)!.push(placeToParent(surface.frame, [x, y, values[0]!]));
-    else if (pieces.at(-1)!.length > 0) pieces.push([]);
+  const step = (2 * half) / PROFILE_POINTS;
+  const runs = Array.from({ length: PROFILE_POINTS + 1 }, (_, k) => k * step - half);
+  const pieces: number[][] = [];
+  for (const [k, run] of runs.entries()) {
+    const [was, is] = [k > 0 && isIn(runs[k - 1]!), isIn(run)];
+    if (is && !was) pieces.push([edgeOf(isIn, run, run - step)]);
+    if (is) pieces.at(-1)!.push(run);
+    if (was && !is) pieces.at(-1)!.push(edgeOf(isIn, run - step, run));
   }
-  return pieces.filter((piece) => piece.length > 1);
+  return pieces.map((piece) =>
+    piece.flatMap((run) => {
+      const [x, y] = at(run);
+      return surface.sag.at(x, y, values) ? [placeToParent(surface.frame, [x, y, values[0]!])] : [];
+    }),
+  );
+}
+
+/** Halvings of a step until an edge is found. */
+const HALVINGS = 20;
+
+/** The last run inside, on the way from one inside to one outside. */
+function edgeOf(isIn: (run: number) => boolean, inside: number, outside: number): number {
+  let [near, far] = [inside, outside];
+  for (let k = 0; k < HALVINGS; k++) {
+    const half = (near + far) / 2;
+    if (isIn(half)) near = half;
+    else far = half;
+  }
+  return near;
 }

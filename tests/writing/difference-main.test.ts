@@ -63,3 +63,33 @@ describe('a change of the null', () => {
     ).toBeGreaterThan(0);
   });
 });
+
+it('whose samples have moved is compared by the tables, at the old places, apart from a piston', () => {
+  const table = (centre: number, terms: readonly (readonly [number, number, number])[]): string =>
+    JSON.stringify({
+      patches: [
+        {
+          id: 'main',
+          polynomial: {
+            ...{ centre_mm: [centre, 0], unitRadius_mm: 10 },
+            terms: terms.map(([i, j, coefficient_waves]) => ({ i, j, coefficient_waves })),
+          },
+        },
+      ],
+    });
+  // 40 ((x − 1)/10)² + 3 y/10, and about x = 0 the same with 40 (x/10)² + 8 x/10: 16 x/10 − 4/10 apart.
+  const old = table(1, [[2, 0, 40], [0, 1, 3]]); // biome-ignore format: a list
+  const fresh = table(0, [[2, 0, 40], [1, 0, 8], [0, 1, 3], [0, 0, 7]]); // biome-ignore format: a list
+  const SAMPLES = 'main,-10,2,0\nmain,10,5,0\nmain,0,0,0\n';
+  const filesOf = (coefficients: string, samples: string) =>
+    new Map([
+      ['coefficients.json', coefficients],
+      ['samples.csv', samples],
+      ['report.json', JSON.stringify({ test: { footprint: {} } })],
+    ]);
+  const by = (after: string): readonly (number | undefined)[] =>
+    changesBetween(filesOf(old, SAMPLES), filesOf(after, 'main,1,1,0\n')).map((change) => change.by);
+  expect(by(fresh)).toEqual([expect.closeTo(16, 9)]);
+  expect(by(old)).toEqual([]);
+  expect(by('{')).toEqual([]);
+});

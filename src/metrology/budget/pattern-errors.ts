@@ -2,14 +2,14 @@
  * What an imperfect pattern, laser, air or substrate temperature does to where a patch aims: each changes the leaving wave,
  * and apparent-move.ts says what move of the reference shows the same fringes. Lengths mm; mλΦ is the path that a pattern adds.
  */
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Design } from '../../design/design.ts';
 import { AIR_RANGES, type AirConditions, airIndex } from '../../optics/air.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
 import { type Effects, type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
 import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
-import { type Reading, readingsBy, shownBy } from './readings.ts';
+import { type ChangeOf, type Reading, readingsBy, shownBy } from './readings.ts';
 
 /**
  * Pattern placement ε: the patch displaced as a whole, ΔE = −mλ∇Φ·ε, and its edges against each other, a wavefront error of
@@ -122,7 +122,7 @@ const STANDARD_AIR: AirConditions = { temperature: 20, pressure: 101325, humidit
 export function effectsOf(
   design: Design,
   readings: readonly Reading[],
-  change: (x: number, y: number, patch: DesignedPatch) => number,
+  change: ChangeOf,
   numbers: Iterable<number> = readings.keys(),
 ): Effects {
   return effectsOn(numbers, (k) => shownBy(design, readings[k]!, change));

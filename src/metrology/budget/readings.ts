@@ -3,8 +3,9 @@
  * otherwise. mm, substrate frame.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { length, type Vec3 } from '../../geometry/vector.ts';
-import type { Reference } from '../../scenario/scenario.ts';
+import type { FigureTerm, Reference } from '../../scenario/scenario.ts';
 import { apparentReading } from '../sensing/apparent-reading.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { isReadable } from '../sensing/readable-return.ts';
@@ -20,16 +21,27 @@ export interface Reading {
   readonly moment?: Vec3;
   /** Standard uncertainty of the reading alone, mm. */
   readonly u: number;
-  /** The patch and which of its senses; undefined for a measured length. */
+  /** The patch and which of its senses; undefined for a measured length and for the null. */
   readonly from: { readonly patch: DesignedPatch; readonly sense: number } | undefined;
+  /** Of the null of the surface under test: a term of it, mm of height. */
+  readonly ofNull?: NullReading;
 }
 
+interface NullReading {
+  readonly term: FigureTerm;
+  /** A change of the wave that leaves for the surface, as the height of a surface that would meet it: what this reading shows of it. */
+  readonly shown: (change: ChangeOf) => number;
+}
+
+/** Of the leaving eikonal of a pattern at a place of it, mm. */
+export type ChangeOf = (x: number, y: number, pattern: Pick<Pattern, 'order' | 'phase'>) => number;
+
+/** Whether light tells it: not a length measured otherwise. */
+export const isByLight = ({ from, ofNull }: Reading): boolean => from !== undefined || ofNull !== undefined;
+
 /** How a reading shows a change of the wave that its patch sends out, as a move of its reference, mm; a measured length shows none. */
-export function shownBy(
-  design: Design,
-  { from }: Reading,
-  change: (x: number, y: number, patch: DesignedPatch) => number,
-): number {
+export function shownBy(design: Design, { from, ofNull }: Reading, change: ChangeOf): number {
+  if (ofNull !== undefined) return ofNull.shown(change);
   if (from === undefined) return 0;
   return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
 }

@@ -151,6 +151,22 @@ describe('a concave sphere', () => {
     expect(Math.abs(perMm('power', 2) / power - 1)).toBeLessThan((width / away) ** 2);
   });
 
+  it('shows a wave aimed off by τ as the move of the surface that would meet it: −û·τ is of a centre moved by τ', () => {
+    const tau = [0.3, -0.2, 0.5];
+    const aimedOff = (x: number, y: number): number => {
+      const ray = [CENTRE[0] - x, CENTRE[1] - y, CENTRE[2]];
+      return -ray.reduce((sum, part, k) => sum + part * tau[k]!, 0) / Math.hypot(...ray);
+    };
+    for (const [term] of TERMS) {
+      const shown = nullReading(design, main, term, 1).ofNull!.shown(aimedOff);
+      const { force } = leverOf(main, term, CENTRE);
+      expect(shown).toBeCloseTo(
+        force.reduce((sum, part, k) => sum + part * tau[k]!, 0),
+        12,
+      );
+    }
+  });
+
   it('turning about its centre is not seen by the null alone, which is said', () => {
     const { alone, unobservedAlone } = nullSight(design)!;
     expect(unobservedAlone).toEqual(

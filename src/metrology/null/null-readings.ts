@@ -11,6 +11,7 @@ import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
 import { DEGREES, type Degree, MAIN, type Reference } from '../../scenario/scenario.ts';
+import type { Effects, ErrorSource } from '../budget/error-source.ts';
 import { COMMON_PRACTICE } from '../budget/practice.ts';
 import type { ChangeOf, Reading } from '../budget/readings.ts';
 import { type FreeMotions, freeMotionsOf } from '../estimate/free-motion.ts';
@@ -85,15 +86,48 @@ export interface NullSight {
 export function nullSight(design: Design): NullSight | undefined {
   const { main } = design;
   if (main === undefined) return undefined;
+  const sight = sights.get(design) ?? sightOf(design, main);
+  sights.set(design, sight);
+  return sight;
+}
+
+const sights = new WeakMap<Design, NullSight>();
+
+function sightOf(design: Design, main: MainPattern): NullSight {
   const u = (COMMON_PRACTICE.nullTerm * design.light.wavelength) / 2;
   const terms = READ.map((term) => nullReading(design, main, term, u));
-  const together = [...poseOf(design).readings, ...terms];
+  const pose = poseOf(design);
   const alone = estimatePose(design, COMMON_PRACTICE, terms);
+  const together = [...pose.readings, ...terms];
+  const sources = joined(pose.sources, alone.sources, pose.readings.length);
   return {
-    sigma: sigmaOf(estimatePose(design, COMMON_PRACTICE, together)).sigma,
+    sigma: sigmaOf(estimatePose(design, COMMON_PRACTICE, together, sources)).sigma,
     alone: sigmaOf(alone).sigma,
     unobservedAlone: sigmaOf(alone).unseen.motions.map(({ words }) => words),
   };
+}
+
+/** What each source does to some readings and to others after them: a source of both has one name in both. */
+function joined(
+  first: readonly ErrorSource[],
+  second: readonly ErrorSource[],
+  count: number,
+): readonly ErrorSource[] {
+  const key = ({ term, name }: ErrorSource): string => `${term}: ${name}`;
+  const after = new Map(second.map((source) => [key(source), source]));
+  const own = new Set(first.map(key));
+  const shifted = ({ at, by }: Effects): Effects => ({ at: at.map((k) => k + count), by });
+  return [
+    ...first.map((source) => {
+      const more = after.get(key(source));
+      if (more === undefined) return source;
+      const { at, by } = shifted(more.effects);
+      return { ...source, effects: { at: [...source.effects.at, ...at], by: [...source.effects.by, ...by] } };
+    }),
+    ...second
+      .filter((source) => !own.has(key(source)))
+      .map((source) => ({ ...source, effects: shifted(source.effects) })),
+  ];
 }
 
 /** With what is seen no better than by eye counted as not seen. */

@@ -3,6 +3,7 @@
 import type { Design } from '../../design/design.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
+import { nullWords } from './null-words.ts';
 import { nmWords, reportedTest } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
@@ -11,7 +12,12 @@ const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 /** Lines, indented; without the table where no degree is observed and none is wanted. */
 export function degreeTable(design: Design): readonly string[] {
   const degrees = reportedDegrees(design);
-  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`, ...figureLine(design)];
+  const setup = [
+    `  beam   ${beamWords(design)}`,
+    `  glass  ${glassWords(design)}`,
+    ...figureLine(design),
+    ...nullLine(design),
+  ];
   if (degrees.every(({ wanted, reached }) => wanted === null && reached === null)) return setup;
   const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {
     const shown = unit === 'um' ? 'µm' : 'µrad';
@@ -45,6 +51,12 @@ function figureLine(design: Design): readonly string[] {
     return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
   return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}`];
+}
+
+/** What reading the null as well would add to the patches. */
+function nullLine(design: Design): readonly string[] {
+  const read = reportedTest(design)?.nullReadings;
+  return read === undefined ? [] : [`  null    with its readings (\`steer\`): ${nullWords(read)}`];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -6,8 +6,9 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
 import { distortionOf, mappedMarks } from '../../metrology/null/mapping.ts';
 import { motionMaps } from '../../metrology/null/motion-maps.ts';
+import { type NullSight, nullSight } from '../../metrology/null/null-readings.ts';
 import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import type { Degree } from '../../scenario/scenario.ts';
+import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
 import { type ReportedOutline, reportedOutline } from './reported-outline.ts';
 
@@ -35,6 +36,17 @@ export interface ReportedTest {
     /** Motions that no reading sees, in words, with what setting by eye leaves of each. */
     readonly unseen: FigureError['unseen'];
   };
+  readonly nullReadings: ReportedNullReadings;
+}
+
+/** The null read as a place of the part beside the patches: µm, µrad; null where it tells no better than setting by eye does. */
+interface ReportedNullReadings {
+  readonly units: { readonly translations: 'um'; readonly rotations: 'urad' };
+  /** Combined standard uncertainty by patches, measured lengths and null. */
+  readonly sigma: Readonly<Record<Degree, number | null>>;
+  readonly alone: Readonly<Record<Degree, number | null>>;
+  /** What the null alone does not see, in words. */
+  readonly unobservedAlone: readonly string[];
 }
 
 /** From the pattern to the surface's own x and y: the best similarity, and what is left. */
@@ -72,7 +84,9 @@ export function reportedTest(design: Design): ReportedTest | undefined {
   const { main } = design;
   const maps = motionMaps(design);
   const error = figureError(design);
-  if (main === undefined || maps === undefined || error === undefined) return undefined;
+  const sight = nullSight(design);
+  if (main === undefined || maps === undefined || error === undefined || sight === undefined)
+    return undefined;
   const { min, max } = periodRange(main);
   const perMotion = maps.maps.map(({ degree, raw, left, terms }) => {
     const isTurn = degree.startsWith('r');
@@ -110,6 +124,23 @@ export function reportedTest(design: Design): ReportedTest | undefined {
       terms: terms.map(([term, square]) => ({ term, left: Math.sqrt(square) * NM_PER_MM })),
       unseen: unseen.map(({ words, left }) => ({ words, left: left * NM_PER_MM })),
     },
+    nullReadings: reportedNullReadings(sight),
+  };
+}
+
+function reportedNullReadings({ sigma, alone, unobservedAlone }: NullSight): ReportedNullReadings {
+  const micro = (by: NullSight['sigma']): Record<Degree, number | null> =>
+    Object.fromEntries(
+      DEGREES.map((degree) => {
+        const value = by[degree];
+        return [degree, value === null ? null : value * (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM)];
+      }),
+    ) as Record<Degree, number | null>;
+  return {
+    units: { translations: 'um', rotations: 'urad' },
+    sigma: micro(sigma),
+    alone: micro(alone),
+    unobservedAlone,
   };
 }
 

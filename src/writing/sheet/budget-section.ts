@@ -4,6 +4,7 @@ import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
+import { nullWords } from '../report/null-words.ts';
 import type { Report } from '../report/report-form.ts';
 import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 
@@ -38,7 +39,17 @@ ${
   weakest === null
     ? ''
     : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
-}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}</p>`}`;
+}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)} ${nullSentence(test.nullReadings)}</p>`}`;
+}
+
+/** What reading the null adds, and what it cannot see by itself. */
+function nullSentence(read: ReportedTest['nullReadings']): string {
+  const { unobservedAlone } = read;
+  const blind =
+    unobservedAlone.length === 0
+      ? ''
+      : ` Alone, the null does not show the part ${unobservedAlone.join(', ')}.`;
+  return `With tilt, power and coma of the null read as well (\`steer\`, patch \`main\`), the part is known to ${nullWords(read)}, the surface’s own figure allowed for.${blind}`;
 }
 
 /** What misalignment adds to the measured figure, for the operator. */

@@ -21,6 +21,7 @@ import { unalignedHologram } from '../../src/rules/unaligned-hologram.ts';
 import { fitted } from '../independent/equations.ts';
 import { type Place, stationary, toLine } from '../independent/fermat.ts';
 import { designFrom, type Words } from './support/design-from.ts';
+import { everyEffect } from './support/effects.ts';
 
 const VERTEX = 2600;
 
@@ -61,7 +62,8 @@ describe('a beam that is displaced, for the scene above', () => {
   const design = paraboloid();
   const readings = readingsOf(design);
   const moved = (name: string): readonly number[] => {
-    const { projected } = misalignments(design, readings, COMMON_PRACTICE).find((one) => one.name === name)!;
+    const { inHologram } = misalignments(design, readings, COMMON_PRACTICE).find((one) => one.name === name)!;
+    const projected = Float64Array.from(everyEffect(inHologram!, readings.length));
     return partMoved(
       readings,
       projected.map((move) => 0.1 * move),

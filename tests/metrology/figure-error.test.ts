@@ -26,9 +26,9 @@ const scene = (by: Words, readable = 0.1): Words => {
 };
 
 describe('a hologram in line with its beam', () => {
-  // Read coarsely, so that the whole is of the readings and normal.
-  const design = designFrom(scene({}, 2));
-  const { factor, columns } = motionMaps(design)!;
+  // Read so coarsely that what changes of the waves leave in the null itself does not count.
+  const design = designFrom(scene({}, 10));
+  const { factor } = motionMaps(design)!;
   const { covariance } = poseOf(design).full;
   const error = figureError(design)!;
 
@@ -37,21 +37,21 @@ describe('a hologram in line with its beam', () => {
     for (let i = 0; i < 6; i++)
       for (let j = 0; j < 6; j++)
         for (let row = 0; row < 6; row++)
-          trace += covariance[i * 6 + j]! * factor[row * columns + i]! * factor[row * columns + j]!;
-    expect(error.expected! / Math.sqrt(trace)).toBeCloseTo(1, 6);
+          trace += covariance[i * 6 + j]! * factor[row * 6 + i]! * factor[row * 6 + j]!;
+    expect(error.expected! / Math.sqrt(trace)).toBeCloseTo(1, 4);
     const sum = (values: readonly number[]): number => values.reduce((all, value) => all + value, 0);
-    expect(sum(error.terms.map(([, square]) => square)) / trace).toBeCloseTo(1, 6);
-    expect(sum(Object.values(error.shares))).toBeCloseTo(1, 9);
+    expect(sum(error.terms.map(([, square]) => square)) / trace).toBeCloseTo(1, 4);
+    expect(sum(Object.values(error.shares))).toBeCloseTo(1, 4);
     expect(error.terms[0]![0]).toBe('reading');
     const share = (i: number): number => {
       let part = 0;
       for (let j = 0; j < 6; j++)
         for (let row = 0; row < 6; row++)
-          part += covariance[i * 6 + j]! * factor[row * columns + i]! * factor[row * columns + j]!;
+          part += covariance[i * 6 + j]! * factor[row * 6 + i]! * factor[row * 6 + j]!;
       return part / trace;
     };
     DEGREES.forEach((degree, k) => {
-      expect(error.shares[degree]).toBeCloseTo(share(k), 6);
+      expect(error.shares[degree]).toBeCloseTo(share(k), 4);
       expect(error.shares[error.mostly!]).toBeGreaterThanOrEqual(error.shares[degree]);
     });
   });
@@ -81,7 +81,7 @@ describe('a hologram in line with its beam', () => {
 const TRIALS = 500;
 const SAMPLING = 0.1;
 /** Draws are made so much smaller, and what they leave so much larger: tr(C M) is of the first order, and tilts of a milliradian are not. */
-const SMALL = 1e-3;
+const SMALL = 1e-4;
 
 /** Draws with a covariance, by Cholesky's factor in units of each standard deviation. */
 function drawsOf(covariance: Float64Array, seed: number): () => readonly number[] {
@@ -124,16 +124,13 @@ describe.each(BEAMS)('a beam out of line in $off', ({ off, by, left, nullLeft, m
   });
 
   it('leaves little in a null that the part follows, which lies where the trace has it', () => {
-    let rest = 0;
-    for (let row = 0; row < maps.columns; row++) rest += maps.factor[row * maps.columns + 6 + axis]! ** 2;
-    expect(Math.abs(NM * u * Math.sqrt(rest) - nullLeft)).toBeLessThan(0.01);
+    const { ofNull } = poseOf(design).sources.find(({ name }) => name === `beam ${'xyz'[axis]}`)!;
+    expect(Math.abs(NM * u * Math.hypot(...maps.leftOf(ofNull!.rest)) - nullLeft)).toBeLessThan(0.01);
     for (const [degree, micro] of Object.entries(move ?? {}))
       expect(
-        Math.abs(
-          (maps.beams[axis]!.move[Number(degree)]! * u * NM) / 1000 ** (Number(degree) < 3 ? 1 : 0) - micro,
-        ),
+        Math.abs((ofNull!.move[Number(degree)]! * u * NM) / 1000 ** (Number(degree) < 3 ? 1 : 0) - micro),
       ).toBeLessThan(1);
-    expect(maps.beams[axis]!.move[5]!).toBe(0);
+    expect(Math.abs(ofNull!.move[5]!)).toBeLessThan(1e-9);
   });
 });
 

@@ -263,7 +263,9 @@ describe('harmless tilt of the hologram', () => {
     const practice = { ...COMMON_PRACTICE, alignmentReading: fringes };
     const moved = misalignments(balls, readings, practice, balls.beam.cameraDiameter)
       .filter(({ name }) => name !== 'z')
-      .flatMap(({ u, difference }) => readings.map((reading, k) => Math.abs(u * difference[k]!) / reading.u));
+      .flatMap(({ u, effects: { at, by } }) =>
+        at.map((number, k) => Math.abs(u * by[k]!) / readings[number]!.u),
+      );
     expect(Math.max(...moved)).toBeCloseTo(1, 9);
   });
 

@@ -158,7 +158,7 @@ describe('a concave sphere', () => {
       return -ray.reduce((sum, part, k) => sum + part * tau[k]!, 0) / Math.hypot(...ray);
     };
     for (const [term] of TERMS) {
-      const shown = nullReading(design, main, term, 1).ofNull!.shown(aimedOff);
+      const shown = nullReading(design, main, term, 1).nullTerm!.shown(aimedOff);
       const { force } = leverOf(main, term, CENTRE);
       expect(shown).toBeCloseTo(
         force.reduce((sum, part, k) => sum + part * tau[k]!, 0),
@@ -217,12 +217,12 @@ describe('a paraboloid', () => {
   it('is a hundredth of a wave good as a reading by itself: its row is a height of half a wave for a wave', () => {
     const design = designFrom(parabolaScene());
     const of: NullTerm = { term: 'coma', part: 0 };
-    const { direction, ofNull } = nullReading(design, design.main!, of, 1);
+    const { direction, nullTerm } = nullReading(design, design.main!, of, 1);
     expect(shownPerMm(design, design.main!, of, 'waves')).toBeCloseTo(2 / WAVELENGTH, 6);
     // A wave that runs longer by what 1 mm of decentre does is met by a surface decentred by 1 mm.
     const step = 1e-3;
     const [there, here] = [step, 0].map((x) => nullWhenMoved(design, design.main!, [x, 0, 0], [0, 0, 0])!);
     expect((there![indexOf(of)]! - here![indexOf(of)]!) / step / direction[0]).toBeCloseTo(1, 3);
-    expect(ofNull!.term).toBe('coma');
+    expect(nullTerm!.term).toBe('coma');
   });
 });

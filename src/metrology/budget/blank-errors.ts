@@ -8,13 +8,15 @@
  * place along the beam (hologram-alignment.ts), and only its wedge and its wavefront are counted.
  */
 import type { Design } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
-import { turned } from './hologram-alignment.ts';
-import { effectsOf } from './pattern-errors.ts';
+import { beamTurn } from './hologram-alignment.ts';
+import type { PatternChange } from './null-share.ts';
 import type { Practice } from './practice.ts';
-import { type ChangeOf, type Reading, shownBy } from './readings.ts';
+import { type Reading, shownBy } from './readings.ts';
+import { waveError } from './wave-error.ts';
 
 export const glassThickness: ErrorModel = (design, readings, practice) =>
   afterPattern(design, readings, 'glass thickness', blankOf(design, practice).thickness, (s) =>
@@ -32,13 +34,13 @@ export const glassIndexError: ErrorModel = (design, readings, practice) => {
   );
 };
 
-/** A wedge about each axis. Most of it turns test wavefront and references alike, by (n − 1) times the angle: only the rest counts. */
+/** A wedge about each axis. Most of it turns test wavefront and references alike, by (n − 1) times the angle. */
 export const wedge: ErrorModel = (design, readings, practice) => {
   const { glass } = design;
   if (glass.thickness === 0) return [];
   return ([0, 1] as const).map((axis): ErrorSource => {
-    const change: ChangeOf = (x, y, patch) => {
-      const [gx, gy] = crossing(design, patch, x, y);
+    const change: PatternChange = (x, y, pattern) => {
+      const [gx, gy] = crossing(design, pattern, x, y);
       const s = Math.hypot(gx, gy);
       // From the pattern's side of the glass to the other: the wedge is met there.
       const run = glass.thickness / Math.sqrt(glass.index ** 2 - s * s);
@@ -47,27 +49,26 @@ export const wedge: ErrorModel = (design, readings, practice) => {
       return slowed(glass.index, s) * (place + lateral);
     };
     const tilt = glass.index - 1;
-    const common = turned(design, readings, axis === 0 ? [tilt, 0] : [0, tilt]);
-    const shown = readings.map((reading) => shownBy(design, reading, change));
     return {
       ...{ term: 'wedge', name: axis === 0 ? 'along x' : 'along y', distribution: 'normal' },
       u: blankOf(design, practice).wedge,
-      effects: effectsOn(readings.keys(), (k) => shown[k]! - common[k]!),
-      inHologram: effectsOn(readings.keys(), (k) => shown[k]!),
+      ...waveError(design, readings, change, beamTurn(design, axis === 0 ? [tilt, 0] : [0, tilt])),
     };
   });
 };
 
 /**
  * Power and both astigmatisms of the blank, crossed once, and of the reference wavefront. That one is met once in the fringes, a change of
- * the leaving wave twice: half of it comes to the same.
+ * the leaving wave twice: half of it comes to the same. They misshape the null and hardly move it, so that what the readings show counts
+ * in full.
  */
 export const wavefronts: ErrorModel = (design, readings, practice) => {
   const { centre, cameraDiameter } = design.beam;
   const scale = design.light.wavelength / (cameraDiameter / 2) ** 2;
   const shapes = LOW_ORDERS.map(([name, shape]) => {
     const change: WaveChange = (x, y) => scale * shape(x - centre[0], y - centre[1]);
-    return { name, distribution: 'normal', effects: effectsOf(design, readings, change) } as const;
+    const effects = effectsOn(readings.keys(), (k) => shownBy(design, readings[k]!, change));
+    return { name, distribution: 'normal', effects } as const;
   });
   const blank = blankOf(design, practice).wavefront;
   const reference = design.scenario.interferometer.wavefront ?? practice.referenceWavefront;
@@ -94,16 +95,11 @@ const blankOf = ({ scenario }: Design, practice: Practice): Practice['blank'] =>
 const slowed = (n: number, s: number): number => Math.sqrt(n * n - s * s) - Math.sqrt(Math.max(0, 1 - s * s));
 
 /** Lateral cosines of the ray through the glass at a point of the pattern: of the beam, or of what leaves the pattern. */
-function crossing(
-  design: Design,
-  patch: Parameters<ChangeOf>[2],
-  x: number,
-  y: number,
-): readonly [number, number] {
+function crossing(design: Design, pattern: Pattern, x: number, y: number): readonly [number, number] {
   const [ix, iy] = gradientAt(design.beam.eikonal, x, y);
   if (design.glass.side === 'before') return [ix, iy];
-  const [gx, gy] = patch.phase.gradient(x, y);
-  const path = patch.order * design.light.wavelength;
+  const [gx, gy] = pattern.phase.gradient(x, y);
+  const path = pattern.order * design.light.wavelength;
   return [ix + path * gx, iy + path * gy];
 }
 
@@ -115,8 +111,8 @@ function afterPattern(
   change: (s: number) => number,
 ): readonly ErrorSource[] {
   if (design.glass.thickness === 0 || design.glass.side === 'before') return [];
-  const effects = effectsOf(design, readings, (x, y, patch) =>
-    change(Math.hypot(...crossing(design, patch, x, y))),
+  const error = waveError(design, readings, (x, y, pattern) =>
+    change(Math.hypot(...crossing(design, pattern, x, y))),
   );
-  return [{ term, name: 'blank', u, distribution: 'normal', effects }];
+  return [{ term, name: 'blank', u, distribution: 'normal', ...error }];
 }

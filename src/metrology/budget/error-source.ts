@@ -4,6 +4,7 @@
  * patch or one reference, so effects are held sparsely.
  */
 import type { Design } from '../../design/design.ts';
+import type { NullShare } from './null-share.ts';
 import type { Practice } from './practice.ts';
 import type { Reading } from './readings.ts';
 
@@ -41,6 +42,8 @@ export interface ErrorSource {
   readonly effects: Effects;
   /** All that the readings show, which counts against the hologram itself; undefined where it is the same. */
   readonly inHologram?: Effects;
+  /** What it does to the null of the surface under test; undefined where it does nothing, or no surface is named. */
+  readonly ofNull?: NullShare;
 }
 
 /** What a source does to the readings that it touches; the others it leaves alone. */

@@ -4,35 +4,30 @@
  *
  * A beam whose focus is off by f changes E_in by −∇E_in·f laterally and by −f_z cos θ along z. To first order a lateral
  * offset tilts every wave alike: test wavefront and references turn about the beam's centre on the pattern as one body. That
- * turn is the common part; a part that follows it shows a null again and stands where the references say. The surface under test is
- * not known here, so that its null is taken to follow the beam as a rigid body: by that turn, and along z with the focus.
+ * turn is the common part; a part that follows it shows a null again and stands where the references say. Where the scenario names no
+ * surface under test, its null is taken to follow the beam as a rigid body: by that turn, and along z with the focus.
  *
  * A return ring reads the hologram's place against the beam, and so does a plate's own reflection in a collimated beam. Without either
  * it is known as well as it was `placed`: a turn of the hologram displaces the focus of a beam, as it sees it, by |F_z| times the turn.
  */
 import type { Design } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
+import { rotateBack } from '../../geometry/frame.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
-import { cross, dot, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { cross, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
-import { type ErrorModel, type ErrorSource, effectsOn } from './error-source.ts';
+import type { ErrorModel, ErrorSource } from './error-source.ts';
 import type { Practice } from './practice.ts';
-import { isByLight, type Reading, shownBy } from './readings.ts';
+import type { Reading } from './readings.ts';
+import { type WaveError, waveError } from './wave-error.ts';
 
 /** One way in which the hologram may be out of line, for one unit of it. */
-interface Misalignment {
+interface Misalignment extends WaveError {
   readonly name: 'x' | 'y' | 'z';
-  /** mm of the focus, or radians of a collimated beam. */
-  readonly unit: 'mm' | 'rad';
-  /** Standard uncertainty left by the return ring's reading, in that unit. */
+  /** Standard uncertainty left by the return ring's reading: mm of the focus, or radians of a collimated beam. */
   readonly u: number;
-  /** Move of the projected reference along each reading's direction, mm. */
-  readonly projected: Float64Array;
-  /** The share of it that the test wavefront goes along with, mm. */
-  readonly common: Float64Array;
-  readonly difference: Float64Array;
 }
 
 interface BeamChange {
@@ -42,7 +37,7 @@ interface BeamChange {
 }
 
 /** What a beam out of line changes of the wave on the pattern: one with a focus is displaced, its slope with it; a collimated one tilts. */
-export function beamChanges({ beam, scenario }: Design): readonly BeamChange[] {
+function beamChanges({ beam, scenario }: Design): readonly BeamChange[] {
   if (scenario.interferometer.beam.kind === 'collimated')
     return [
       { name: 'x', change: (x) => x },
@@ -62,9 +57,6 @@ export function beamChanges({ beam, scenario }: Design): readonly BeamChange[] {
   ];
 }
 
-/** The error source of a misalignment. */
-export const beamSource = (name: Misalignment['name']): string => `beam ${name}`;
-
 /** The zone whose tilt stands for that of the test wavefront: it halves the lit area. */
 const TEST_ZONE = Math.SQRT1_2;
 
@@ -75,42 +67,34 @@ export function misalignments(
   across: number = alignedOver(design),
 ): readonly Misalignment[] {
   const { centre, cameraDiameter } = design.beam;
-  const collimated = design.scenario.interferometer.beam.kind === 'collimated';
   const reading = practice.alignmentReading ?? design.scenario.interferometer.readable;
   const { wavelength } = design.light;
   const radius = cameraDiameter / 2;
   const [alongX, alongY, alongZ] = beamChanges(design);
 
   const lateral = [alongX!, alongY!].map(({ change }, axis): Misalignment => {
-    const projected = movesOf(design, readings, change);
-    const [tiltX, tiltY] = tiltOf(design, change);
-    const common = turned(design, readings, [tiltX, tiltY]);
+    const tilts = tiltOf(design, change);
     // The return ring shows the tilt twice: N = 2 · tilt · width/λ.
-    const tilt = Math.sqrt(tiltX * tiltX + tiltY * tiltY);
+    const tilt = Math.hypot(...tilts);
     return {
       name: axis === 0 ? 'x' : 'y',
-      unit: collimated ? 'rad' : 'mm',
       u: (reading * wavelength) / (2 * tilt * across),
-      projected,
-      common,
-      difference: projected.map((move, k) => move - common[k]!),
+      ...waveError(design, readings, change, beamTurn(design, tilts)),
     };
   });
   if (alongZ === undefined) return lateral;
 
   const cosine = (x: number, y: number): number => -alongZ.change(x, y);
-  const projected = movesOf(design, readings, alongZ.change);
-  const common = Float64Array.from(readings, (reading) => (isByLight(reading) ? reading.direction[2] : 0));
   const bend =
     bendOver(design, cosine) ?? Math.abs(cosine(centre[0] + radius, centre[1]) - cosine(...centre));
   const axial: Misalignment = {
     name: 'z',
-    unit: 'mm',
     // Power on the return ring: N = 2 f_z (1 − cos θ)/λ at the edge.
     u: (reading * wavelength) / (2 * bend),
-    projected,
-    common,
-    difference: projected.map((move, k) => move - common[k]!),
+    ...waveError(design, readings, alongZ.change, [
+      ...rotateBack(design.scenario.part.frame.rotation, [0, 0, 1]),
+      ...[0, 0, 0],
+    ]),
   };
   return [...lateral, axial];
 }
@@ -125,20 +109,15 @@ function tiltOf({ beam: { centre, cameraDiameter } }: Design, change: WaveChange
   ];
 }
 
-/** Moves of the readings' references that turn with a test wavefront so tilted, about the beam's centre on the pattern, mm. */
-export function turned(
-  { beam: { centre } }: Design,
-  readings: readonly Reading[],
+/** The motion of a part that turns with a test wavefront so tilted, about the beam's centre on the pattern: part frame, mm and rad. */
+export function beamTurn(
+  { beam: { centre }, scenario: { part } }: Design,
   [tiltX, tiltY]: readonly [number, number],
-): Float64Array {
+): readonly number[] {
+  const { origin, rotation } = part.frame;
   const turn: Vec3 = [-tiltY, tiltX, 0];
-  return Float64Array.from(readings, (reading) => {
-    if (!isByLight(reading)) return 0;
-    const { direction, moment, reference } = reading;
-    const { at } = reference;
-    const byTurn = moment === undefined ? 0 : dot(moment, turn);
-    return dot(direction, cross(turn, [at[0] - centre[0], at[1] - centre[1], at[2]])) + byTurn;
-  });
+  const move = cross(turn, [origin[0] - centre[0], origin[1] - centre[1], origin[2]]);
+  return [...rotateBack(rotation, move), ...rotateBack(rotation, turn)];
 }
 
 /** Whether anything reads the hologram's place against the beam: a return ring, or a plate's reflection of collimated light. */
@@ -192,14 +171,13 @@ const EDGE_POINTS = 24;
 export const hologramAlignment: ErrorModel = (design, readings, practice) => {
   const placed = placedBeam(design, practice);
   const read = isAligned(design);
-  return misalignments(design, readings, practice).map(({ name, u, projected, difference }): ErrorSource => {
+  return misalignments(design, readings, practice).map(({ name, u, ...error }): ErrorSource => {
     return {
       term: 'hologram alignment',
-      name: beamSource(name),
+      name: `beam ${name}`,
       u: read ? both(u, placed[name]) : placed[name],
       distribution: 'normal',
-      effects: effectsOn(readings.keys(), (k) => difference[k]!),
-      inHologram: effectsOn(readings.keys(), (k) => projected[k]!),
+      ...error,
     };
   });
 };
@@ -207,6 +185,3 @@ export const hologramAlignment: ErrorModel = (design, readings, practice) => {
 /** Standard uncertainty of the weighted mean of two findings. */
 const both = (one: number, other: number): number =>
   one === 0 || other === 0 ? 0 : 1 / Math.hypot(1 / one, 1 / other);
-
-const movesOf = (design: Design, readings: readonly Reading[], change: WaveChange): Float64Array =>
-  Float64Array.from(readings, (reading) => shownBy(design, reading, change));

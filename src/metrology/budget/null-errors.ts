@@ -5,13 +5,13 @@
 import type { ErrorModel, ErrorSource } from './error-source.ts';
 
 export const ownFigure: ErrorModel = ({ scenario: { test } }, readings, practice) =>
-  readings.flatMap(({ name, ofNull }, k): ErrorSource[] => {
-    if (ofNull === undefined) return [];
+  readings.flatMap(({ name, nullTerm }, k): ErrorSource[] => {
+    if (nullTerm === undefined) return [];
     return [
       {
         term: 'own figure',
         name,
-        u: test?.ownFigure?.[ofNull.term] ?? practice.ownFigure[ofNull.term],
+        u: test?.ownFigure?.[nullTerm.term] ?? practice.ownFigure[nullTerm.term],
         distribution: 'normal',
         effects: { at: [k], by: [1] },
       },

@@ -4,31 +4,43 @@
  */
 import type { Design } from '../../design/design.ts';
 import { AIR_RANGES, type AirConditions, airIndex } from '../../optics/air.ts';
+import { MAIN } from '../../scenario/scenario.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
-import { type Effects, type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
+import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
+import type { PatternChange } from './null-share.ts';
 import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
-import { type ChangeOf, type Reading, readingsBy, shownBy } from './readings.ts';
+import { readingsBy, shownBy } from './readings.ts';
+import { waveError } from './wave-error.ts';
 
 /**
  * Pattern placement ε: the patch displaced as a whole, ΔE = −mλ∇Φ·ε, and its edges against each other, a wavefront error of
- * mε/S waves across it (S the period at its centre), each for each patch by itself.
+ * mε/S waves across it (S the period at its centre), each for each patch by itself. The main pattern displaced as a whole moves its null.
  * Y.-C. Chang, J. H. Burge, Proc. SPIE 3782, 358 (1999), from memory.
  */
 export const patternPlacement: ErrorModel = (design, readings) => {
   const { placement } = design.scenario.process;
   const numbersOf = readingsBy(readings, ({ from }) => from?.patch);
-  return design.patches.flatMap((patch): ErrorSource[] => {
+  const { main } = design;
+  const ofMain = AXES_ON_GLASS.map((axis, k): ErrorSource => {
+    const change: PatternChange = (x, y, pattern) =>
+      pattern === main ? -main.order * design.light.wavelength * main.phase.gradient(x, y)[k]! : 0;
+    return {
+      ...{ term: 'pattern placement', name: `${MAIN} ${axis}`, u: placement, distribution: 'normal' },
+      ...waveError(design, readings, change),
+    };
+  });
+  const ofPatches = design.patches.flatMap((patch): ErrorSource[] => {
     const numbers = numbersOf.get(patch) ?? [];
     const path = patch.order * design.light.wavelength;
     const shared = { term: 'pattern placement', u: placement, distribution: 'normal' } as const;
-    const whole = (['x', 'y'] as const).map((axis, k): ErrorSource => {
+    const whole = AXES_ON_GLASS.map((axis, k): ErrorSource => {
       const change: WaveChange = (x, y) => -path * patch.phase.gradient(x, y)[k]!;
       return {
         ...shared,
         name: `${patch.id} ${axis}`,
-        effects: effectsOf(design, readings, change, numbers),
+        effects: effectsOn(numbers, (number) => shownBy(design, readings[number]!, change)),
       };
     });
     const wavesPerMm = Math.abs(patch.order) / patch.phase.period(...patch.phase.zeroAt);
@@ -47,7 +59,10 @@ export const patternPlacement: ErrorModel = (design, readings) => {
     });
     return [...whole, ...across];
   });
+  return main === undefined ? ofPatches : [...ofPatches, ...ofMain];
 };
+
+const AXES_ON_GLASS = ['x', 'y'] as const;
 
 /**
  * A wavelength off by the part κ adds κmλΦ to every patch alike: that of the laser, the one that the scenario gives (in air often a
@@ -55,7 +70,7 @@ export const patternPlacement: ErrorModel = (design, readings) => {
  */
 export const wavelengthErrors: ErrorModel = (design, readings, practice) => {
   const { light } = design.scenario;
-  const effects = effectsOf(
+  const error = waveError(
     design,
     readings,
     (x, y, { order, phase }) => order * design.light.wavelength * phase.phase(x, y),
@@ -65,7 +80,7 @@ export const wavelengthErrors: ErrorModel = (design, readings, practice) => {
   const airPressure = light.uncertainty?.pressure ?? practice.sitePressure;
   const bySite = relativeIndexUncertainty(design, { airTemperature: 0, airPressure, airHumidity: 0 });
   const source = (term: Term, name: string, u: number): ErrorSource => {
-    return { term, name, u, distribution: 'normal', effects };
+    return { term, name, u, distribution: 'normal', ...error };
   };
   return [
     source('laser wavelength', 'vacuum wavelength', practice.laserWavelength),
@@ -83,12 +98,12 @@ export const wavelengthErrors: ErrorModel = (design, readings, practice) => {
 export const glassExpansion: ErrorModel = (design, readings, practice) => {
   const { material } = design.scenario.substrate;
   const expansion = ('glass' in material ? EXPANSION[material.glass] : undefined) ?? EXPANSION_UNKNOWN;
-  const effects = effectsOf(design, readings, (x, y, { order, phase }) => {
+  const error = waveError(design, readings, (x, y, { order, phase }) => {
     const [gx, gy] = phase.gradient(x, y);
     return -order * design.light.wavelength * (gx * x + gy * y);
   });
   const u = expansion * practice.glassTemperature;
-  return [{ term: 'glass expansion', name: 'hologram temperature', u, distribution: 'normal', effects }];
+  return [{ term: 'glass expansion', name: 'hologram temperature', u, distribution: 'normal', ...error }];
 };
 
 /** Relative standard uncertainty of the index of air by its temperature, pressure and humidity. */
@@ -117,13 +132,3 @@ export function relativeIndexUncertainty(
 }
 
 const STANDARD_AIR: AirConditions = { temperature: 20, pressure: 101325, humidity: 0.5 };
-
-/** The apparent moves of the readings of patches, all of them or those of the given numbers, for a change of the leaving wave. */
-export function effectsOf(
-  design: Design,
-  readings: readonly Reading[],
-  change: ChangeOf,
-  numbers: Iterable<number> = readings.keys(),
-): Effects {
-  return effectsOn(numbers, (k) => shownBy(design, readings[k]!, change));
-}

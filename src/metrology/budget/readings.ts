@@ -3,13 +3,13 @@
  * otherwise. mm, substrate frame.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
-import type { Pattern } from '../../design/pattern.ts';
 import { length, type Vec3 } from '../../geometry/vector.ts';
 import type { FigureTerm, Reference } from '../../scenario/scenario.ts';
 import { apparentReading } from '../sensing/apparent-reading.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { isReadable } from '../sensing/readable-return.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
+import type { PatternChange } from './null-share.ts';
 
 export interface Reading {
   /** `north-1 tilt`, `rim picture 1` of a datum feature, or the measurement's id. */
@@ -24,24 +24,22 @@ export interface Reading {
   /** The patch and which of its senses; undefined for a measured length and for the null. */
   readonly from: { readonly patch: DesignedPatch; readonly sense: number } | undefined;
   /** Of the null of the surface under test: a term of it, mm of height. */
-  readonly ofNull?: NullReading;
+  readonly nullTerm?: NullReading;
 }
 
 interface NullReading {
   readonly term: FigureTerm;
   /** A change of the wave that leaves for the surface, as the height of a surface that would meet it: what this reading shows of it. */
-  readonly shown: (change: ChangeOf) => number;
+  readonly shown: (change: PatternChange) => number;
 }
 
-/** Of the leaving eikonal of a pattern at a place of it, mm. */
-export type ChangeOf = (x: number, y: number, pattern: Pick<Pattern, 'order' | 'phase'>) => number;
-
 /** Whether light tells it: not a length measured otherwise. */
-export const isByLight = ({ from, ofNull }: Reading): boolean => from !== undefined || ofNull !== undefined;
+export const isByLight = ({ from, nullTerm }: Reading): boolean =>
+  from !== undefined || nullTerm !== undefined;
 
 /** How a reading shows a change of the wave that its patch sends out, as a move of its reference, mm; a measured length shows none. */
-export function shownBy(design: Design, { from, ofNull }: Reading, change: ChangeOf): number {
-  if (ofNull !== undefined) return ofNull.shown(change);
+export function shownBy(design: Design, { from, nullTerm }: Reading, change: PatternChange): number {
+  if (nullTerm !== undefined) return nullTerm.shown(change);
   if (from === undefined) return 0;
   return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
 }

@@ -7,7 +7,7 @@
  * its own tells nothing of the part.
  */
 import type { Design } from '../../design/design.ts';
-import { placeFromParent, rotateBack } from '../../geometry/frame.ts';
+import { placeFromParent } from '../../geometry/frame.ts';
 import { dot, length, type Vec3 } from '../../geometry/vector.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { DEGREES, wishedDegrees } from '../../scenario/scenario.ts';
@@ -16,7 +16,7 @@ import type { ErrorSource, Term } from '../budget/error-source.ts';
 import { holdOf } from '../budget/hold.ts';
 import { COMMON_PRACTICE, type Practice } from '../budget/practice.ts';
 import { type Reading, readingsOf } from '../budget/readings.ts';
-import { sensitivityRow } from '../sensing/sensitivity.ts';
+import { partRow } from '../budget/wave-error.ts';
 import { type FreeMotions, freeMotionsOf } from './free-motion.ts';
 import { estimate, type LinearEstimate } from './linear-estimate.ts';
 import { termOf } from './reference-estimate.ts';
@@ -131,13 +131,9 @@ function problemOf(design: Design, readings: readonly Reading[]) {
   const slides = slidesOf(design, readings);
   const unknowns = 6 + slides.length;
   const rows = Float64Array.from(
-    readings.flatMap(({ reference, direction, moment = STILL }) => {
-      const own6 = sensitivityRow(
-        rotateBack(frame.rotation, direction),
-        placeFromParent(frame, reference.at),
-      );
-      const turn = rotateBack(frame.rotation, moment);
-      const six = own6.map((entry, k) => (k < 3 ? entry : entry + turn[k - 3]!));
+    readings.flatMap((reading) => {
+      const { reference, direction } = reading;
+      const six = partRow(design, reading);
       const own = slides.map((slide) =>
         slide.reference === reference.id ? dot(direction, slide.direction) : 0,
       );

@@ -3,21 +3,22 @@
  * against its null, and M = RᵀR the Gram matrix of what their motions leave, E[rms²] = tr(C M). C is the sum of what each cause does (JCGM
  * 100); 95 % is by Monte Carlo (JCGM 101), seeded. mm of surface height.
  *
- * The causes are those of the part's budget, but that a beam out of line counts by the null of this surface, which is known here, where the
- * budget takes a null that follows the beam as a rigid body; what the displaced beam leaves in the null itself is added. All of it is of
- * first order in the motion: right for a part whose own null shows few fringes, too small for one left tilted by a milliradian.
+ * The causes are those of the part's budget. One that changes the waves moves the null of the surface too, and leaves a rest in it that no
+ * motion of the part takes up: both count. All of it is of first order in the motion: right for a part whose own null shows few fringes, too
+ * small for one left tilted by a milliradian.
  */
 import { randomFrom } from '../../algebra/random.ts';
 import { foldRow } from '../../algebra/triangular-factors.ts';
 import type { Design } from '../../design/design.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import type { ErrorSource, Term } from '../budget/error-source.ts';
+import type { NullShare } from '../budget/null-share.ts';
 import { freeMoves } from '../estimate/pose.ts';
 import { type PoseEstimate, poseOf } from '../estimate/pose-estimate.ts';
 import { termOf } from '../estimate/reference-estimate.ts';
 import { RECTANGULAR_REACH, REPORT_TRIALS } from '../estimate/simulated-spread.ts';
 import { SETTING } from '../estimate/unobserved.ts';
-import { leftBy, type MotionMaps, motionMaps } from './motion-maps.ts';
+import { factorOf, leftBy, type MotionMaps, motionMaps, throughFactor } from './motion-maps.ts';
 
 export interface FigureError {
   /** √E[rms²] and what 95 of 100 such alignments stay under; null where `unseen` holds what is most of it. */
@@ -25,7 +26,7 @@ export interface FigureError {
   readonly p95: number | null;
   /** With what no reading sees set by eye. */
   readonly byEye: number;
-  /** Share of E[rms²] by degree, Cᵢⱼ Mⱼᵢ summed over j: they sum to 1, and are negative where a degree makes up for another. */
+  /** Share of E[rms²] by degree, Cᵢⱼ Mⱼᵢ summed over j: what is missing from 1 stays in the null itself; negative where a degree makes up for another. */
   readonly shares: Readonly<Record<Degree, number>>;
   /** The degree of the largest share; null where nothing is left. */
   readonly mostly: Degree | null;
@@ -54,8 +55,8 @@ export function figureError(design: Design): FigureError | undefined {
 const found = new WeakMap<Design, FigureError>();
 
 function errorOf(pose: PoseEstimate, maps: MotionMaps): FigureError {
-  const { factor, columns } = maps;
-  const causes = causesOf(pose, maps);
+  const { factor, causes } = causesOf(pose, maps);
+  const columns = Math.sqrt(factor.length);
   const shares = new Float64Array(6);
   const byTerm = new Map<Term, number>();
   for (const { term, effect, left } of causes) {
@@ -86,46 +87,54 @@ function errorOf(pose: PoseEstimate, maps: MotionMaps): FigureError {
 interface Cause {
   readonly term: Term;
   readonly distribution: ErrorSource['distribution'];
-  /** One standard deviation of it: the part against its null in the six degrees, mm and rad, then what is left of the beams' own. */
+  /** One standard deviation of it: the part against its null in the six degrees, mm and rad, then of the rests that it leaves in the null. */
   readonly effect: Float64Array;
   /** R·effect. */
   readonly left: Float64Array;
 }
 
-/** Independent of each other. */
-function causesOf(pose: PoseEstimate, maps: MotionMaps): readonly Cause[] {
+interface Causes {
+  /** R of what the six degrees leave and of the rests, as in motion-maps.ts. */
+  readonly factor: Float64Array;
+  /** Independent of each other. */
+  readonly causes: readonly Cause[];
+}
+
+function causesOf(pose: PoseEstimate, { maps, leftOf }: MotionMaps): Causes {
   const { readings, sources, full } = pose;
-  const { beams, columns } = maps;
   const count = readings.length;
+  // Several sources may change the wave in the same way.
+  const shares = [...new Set(sources.flatMap(({ ofNull }) => ofNull ?? []))];
+  const columnOf = new Map<NullShare, number>(shares.map((share, k) => [share, DEGREES.length + k]));
+  const factor = factorOf([...maps.map(({ column }) => column), ...shares.map(({ rest }) => leftOf(rest))]);
   const cause = (
     term: Term,
     distribution: Cause['distribution'],
     fill: (effect: Float64Array) => void,
   ): Cause => {
-    const effect = new Float64Array(columns);
+    const effect = new Float64Array(DEGREES.length + shares.length);
     fill(effect);
-    return { term, distribution, effect, left: leftBy(maps, effect) };
+    return { term, distribution, effect, left: throughFactor(factor, effect) };
   };
   const through = (effect: Float64Array, reading: number, by: number): void => {
     for (let degree = 0; degree < 6; degree++) effect[degree]! += full.gains[degree * count + reading]! * by;
   };
-  return [
+  const causes = [
     ...readings.map((reading, k) =>
       cause(termOf(reading), 'normal', (effect) => through(effect, k, reading.u)),
     ),
-    ...sources.map(({ term, name, u, distribution, effects, inHologram }) =>
+    ...sources.map(({ term, u, distribution, effects, inHologram, ofNull }) =>
       cause(term, distribution, (effect) => {
-        const beam = term === 'hologram alignment' ? beams.findIndex(({ source }) => source === name) : -1;
-        // A beam out of line moves the references as far as they are seen to move, and the null of this surface by its own way.
-        const { at, by } = beam < 0 || inHologram === undefined ? effects : inHologram;
+        // The part goes as far as the readings are seen to move, the null by its own way.
+        const { at, by } = ofNull === undefined || inHologram === undefined ? effects : inHologram;
         at.forEach((reading, entry) => {
           through(effect, reading, by[entry]! * u);
         });
-        if (beam < 0) return;
-        beams[beam]!.move.forEach((part, degree) => {
+        if (ofNull === undefined) return;
+        ofNull.move.forEach((part, degree) => {
           effect[degree]! -= part * u;
         });
-        effect[6 + beam] = u;
+        effect[columnOf.get(ofNull)!] = u;
       }),
     ),
     ...freeMoves(pose).map((move) =>
@@ -136,6 +145,7 @@ function causesOf(pose: PoseEstimate, maps: MotionMaps): readonly Cause[] {
       }),
     ),
   ];
+  return { factor, causes };
 }
 
 const squared = (values: Float64Array): number => values.reduce((sum, value) => sum + value * value, 0);

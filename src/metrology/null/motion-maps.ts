@@ -1,45 +1,41 @@
 /**
- * What a small rigid motion of the part (T, θ about its origin, part frame) does to the measured figure of the surface under test: at X the
- * height changes by h(X) = n·(T + θ × X), n the normal toward the hologram, and the wavefront by 2h. Kinematics of a rigid body; the same
- * as first differences of traced wavefronts. Maps are weighted by area on the surface and fitted by least squares.
+ * What a small rigid motion of the part or of the hologram does to the measured figure of the surface under test (motion-heights.ts), and what
+ * of it is left when the evaluation has removed its terms. Maps are weighted by area on the surface and fitted by least squares. mm of height.
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { foldRow } from '../../algebra/triangular-factors.ts';
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
-import { placeFromParent, rotateBack } from '../../geometry/frame.ts';
-import { cross } from '../../geometry/vector.ts';
 import { zernikeCount, zernikePolynomials } from '../../optics/zernike.ts';
 import { DEGREES, type Degree, type RemovedTerm } from '../../scenario/scenario.ts';
-import { beamChanges, beamSource } from '../budget/hologram-alignment.ts';
-import { aperturePoints } from './aperture-points.ts';
+import { hologramHeights } from '../sensing/motion-heights.ts';
+import { type SurfaceHeights, surfaceHeights } from '../sensing/surface-heights.ts';
 
-interface MotionMap {
+export interface MotionMap {
+  readonly of: 'part' | 'hologram';
+  /** Of the part in the part frame, about its origin; of the hologram in the substrate frame, about its. */
   readonly degree: Degree;
   /** Root mean square of the height, mm for 1 mm or 1 rad of motion; `left` less what the evaluation removes. */
   readonly raw: number;
   readonly left: number;
+  /** Of the height over the aperture's area. */
+  readonly mean: number;
   /** Its Zernike terms by ISO 24157 up to radial order 4, j = 0 … 14, in the same unit. */
   readonly terms: Float64Array;
+  /** What the evaluation takes out, as terms in the same order: 0 for those that it leaves. */
+  readonly taken: Float64Array;
+  /** What is left, as of `leftOf`: at each point of the aperture, for 1 mm or 1 rad. */
+  readonly column: Float64Array;
 }
 
 export interface MotionMaps {
+  /** Of the part. */
   readonly maps: readonly MotionMap[];
-  /** Where the null lies for a beam out of line. */
-  readonly beams: readonly BeamNull[];
-  /**
-   * R, `columns` × `columns`, row-major: a motion of the six degrees (mm, rad), followed by the units of each of `beams`, leaves |R·v| mm rms.
-   * RᵀR is the Gram matrix of what is left; its first 6 × 6 that of the part's motions.
-   */
+  readonly hologram: readonly MotionMap[];
+  /** R, 6 × 6, row-major: a motion v of the six degrees (mm, rad) leaves |R·v| mm rms; RᵀR is the Gram matrix of what is left. */
   readonly factor: Float64Array;
-  readonly columns: number;
-}
-
-interface BeamNull {
-  /** Of the source of error, in the budget. */
-  readonly source: string;
-  /** The motion of the part to where the null is best, for one unit of the source: mm and rad. What it still leaves is the beam's column of `factor`. */
-  readonly move: Float64Array;
+  /** What the evaluation leaves of a map of heights at the aperture's points, each times the root of its weight. */
+  readonly leftOf: (heights: Float64Array) => Float64Array;
 }
 
 /** The names of an evaluation as indices j of ISO 24157: power is defocus Z_2^0, astigmatism Z_2^±2, coma Z_3^±1, spherical Z_4^0. */
@@ -51,106 +47,87 @@ const INDICES: Readonly<Record<RemovedTerm, readonly number[]>> = {
   coma: [7, 8],
   spherical: [12],
 };
-const MOST_ORDER = 4;
+/** Of the terms. */
+export const TERMS_ORDER = 4;
 
 /** Undefined where the scenario names no surface under test. */
 export function motionMaps(design: Design): MotionMaps | undefined {
   const { main } = design;
-  if (main === undefined) return undefined;
+  const heights = surfaceHeights(design);
+  if (main === undefined || heights === undefined) return undefined;
   const known = found.get(main);
   if (known !== undefined) return known;
-  const made = mapsOf(main, design);
+  const made = mapsOf(design, main, heights);
   found.set(main, made);
   return made;
 }
 
 const found = new WeakMap<MainPattern, MotionMaps>();
 
-function mapsOf({ test, normals, surface }: MainPattern, design: Design): MotionMaps {
-  const partFrame = design.scenario.part.frame;
-  const changes = beamChanges(design);
-  const { xs, ys, weights, centre, radius } = aperturePoints(test.aperture);
-  const toHeight = surface.frame.rotation.map((row) => row[2]);
-  const count = zernikeCount(MOST_ORDER);
-  const roots = new Float64Array(xs.length);
+function mapsOf(design: Design, { test }: MainPattern, heights: SurfaceHeights): MotionMaps {
+  const { points, footings, roots, byDegree } = heights;
+  const { xs, ys, centre, radius } = points;
+  const count = zernikeCount(TERMS_ORDER);
   const terms = new Float64Array(xs.length * count);
-  const heights = DEGREES.map(() => new Float64Array(xs.length));
-  const waves = changes.map(() => new Float64Array(xs.length));
-  for (let k = 0; k < xs.length; k++) {
-    const footing = normals.from(xs[k]!, ys[k]!);
-    if (footing === undefined)
-      throw new Error(`no normal at x ${xs[k]}, y ${ys[k]} of the surface under test`);
-    const { foot, normal, at } = footing;
-    // dA on the surface = dx dy over the cosine between its normal and its axis.
-    const cosine = Math.abs(normal.reduce((sum, part, axis) => sum + part * toHeight[axis]!, 0));
-    roots[k] = weights[k]! / cosine;
-    const n = rotateBack(partFrame.rotation, normal);
-    const lever = cross(placeFromParent(partFrame, foot), n);
-    [...n, ...lever].forEach((height, degree) => {
-      heights[degree]![k] = height;
-    });
-    // The surface of a null lies where the wave that leaves has run as long as everywhere: ΔE toward the hologram.
-    changes.forEach(({ change }, beam) => {
-      waves[beam]![k] = change(...at);
-    });
-    const [u, v] = [(xs[k]! - centre[0]) / radius, (ys[k]! - centre[1]) / radius];
-    terms.set(zernikePolynomials(u, v, MOST_ORDER), k * count);
-  }
-  const whole = roots.reduce((sum, weight) => sum + weight, 0);
-  roots.forEach((weight, k) => {
-    roots[k] = Math.sqrt(weight / whole);
+  xs.forEach((x, k) => {
+    const [u, v] = [(x - centre[0]) / radius, (ys[k]! - centre[1]) / radius];
+    terms.set(zernikePolynomials(u, v, TERMS_ORDER), k * count);
   });
   const removed = test.removed.flatMap((name) => INDICES[name]).filter((j, k, all) => all.indexOf(j) === k);
-  const taken = columnsOf(terms, count, removed);
-  const evaluated = (map: Float64Array): Float64Array =>
-    removed.length === 0 ? map : solveLeastSquares(taken, removed.length, map, { weights: roots }).residuals;
-  const left = heights.map(evaluated);
-  const nulls = waves.map((wave) => bestNull(heights, wave, roots));
-  const all = [...left, ...nulls.map(({ rest }) => evaluated(rest))];
-  const factor = new Float64Array(all.length * all.length);
-  roots.forEach((root, k) => {
-    foldRow(
-      factor,
-      all.length,
-      Float64Array.from(all, (map) => root * map[k]!),
-    );
-  });
+  const columns = columnsOf(terms, count, removed);
+  /** What a map leaves, and what is taken out of it as terms. */
+  const evaluated = (map: Float64Array): { readonly rest: Float64Array; readonly taken: Float64Array } => {
+    const out = new Float64Array(count);
+    if (removed.length === 0) return { rest: map, taken: out };
+    const { solution, residuals } = solveLeastSquares(columns, removed.length, map, { weights: roots });
+    solution.forEach((term, k) => {
+      out[removed[k]!] = term;
+    });
+    return { rest: residuals, taken: out };
+  };
+  const rooted = (map: Float64Array): Float64Array => map.map((height, k) => roots[k]! * height);
+  const mapOf = (of: MotionMap['of'], degree: Degree, map: Float64Array): MotionMap => {
+    const { rest, taken } = evaluated(map);
+    const column = rooted(rest);
+    return {
+      of,
+      degree,
+      raw: norm(rooted(map)),
+      left: norm(column),
+      mean: map.reduce((sum, height, k) => sum + roots[k]! ** 2 * height, 0),
+      terms: solveLeastSquares(terms, count, map, { weights: roots }).solution,
+      taken,
+      column,
+    };
+  };
+  const rows = footings.map((footing) => hologramHeights(design, footing));
+  const maps = DEGREES.map((degree, k) => mapOf('part', degree, byDegree[k]!));
   return {
-    maps: DEGREES.map((degree, k) => {
-      return {
+    maps,
+    hologram: DEGREES.map((degree, k) =>
+      mapOf(
+        'hologram',
         degree,
-        raw: rms(heights[k]!, roots),
-        left: rms(left[k]!, roots),
-        terms: solveLeastSquares(terms, count, heights[k]!, { weights: roots }).solution,
-      };
-    }),
-    beams: nulls.map(({ move }, k) => {
-      return { source: beamSource(changes[k]!.name), move };
-    }),
-    factor,
-    columns: all.length,
+        Float64Array.from(rows, (row) => row[k]!),
+      ),
+    ),
+    factor: factorOf(maps.map(({ column }) => column)),
+    leftOf: (map) => rooted(evaluated(map).rest),
   };
 }
 
-/** The motion that a changed wave asks of the part, by least squares, and the height that is left of the wave there; piston aside. */
-function bestNull(
-  heights: readonly Float64Array[],
-  wave: Float64Array,
-  roots: Float64Array,
-): { readonly move: Float64Array; readonly rest: Float64Array } {
-  const rows = Float64Array.from({ length: 7 * wave.length }, (_, at) =>
-    at % 7 === 6 ? 1 : heights[at % 7]![Math.floor(at / 7)]!,
-  );
-  const { solution, residuals } = solveLeastSquares(rows, 7, wave, {
-    weights: roots,
-    scaleColumns: false,
-    rankTolerance: SAME_MAP,
+/** R of columns that are given one after the other: row-major, as many rows as columns, RᵀR their Gram matrix. */
+export function factorOf(columns: readonly Float64Array[]): Float64Array {
+  const factor = new Float64Array(columns.length * columns.length);
+  columns[0]!.forEach((_, k) => {
+    foldRow(
+      factor,
+      columns.length,
+      Float64Array.from(columns, (column) => column[k]!),
+    );
   });
-  return { move: solution.slice(0, 6), rest: residuals.map((part) => -part) };
+  return factor;
 }
-
-/** What is left of a column against the largest is rounding: a turn about the surface's own axis, a sphere's turn beside its decentre. */
-const SAME_MAP = 1e-12;
 
 const columnsOf = (rows: Float64Array, count: number, columns: readonly number[]): Float64Array =>
   Float64Array.from({ length: (rows.length / count) * columns.length }, (_, at) => {
@@ -158,14 +135,17 @@ const columnsOf = (rows: Float64Array, count: number, columns: readonly number[]
     return rows[row * count + columns[at % columns.length]!]!;
   });
 
-/** `roots` are square roots of the weights. */
-const rms = (map: Float64Array, roots: Float64Array): number =>
-  Math.sqrt(map.reduce((sum, value, k) => sum + (roots[k]! * value) ** 2, 0));
+const norm = (column: Float64Array): number =>
+  Math.sqrt(column.reduce((sum, entry) => sum + entry * entry, 0));
 
-/** R·v: its length is what the motion and the beams' rests leave, mm rms. What is missing at the end of `v` is 0. */
-export const leftBy = ({ factor, columns }: MotionMaps, v: ArrayLike<number>): Float64Array =>
-  Float64Array.from({ length: columns }, (_, row) => {
+/** R·v, R upper triangular with so many columns as `v` is long. */
+export const throughFactor = (factor: Float64Array, v: ArrayLike<number>): Float64Array =>
+  Float64Array.from({ length: v.length }, (_, row) => {
     let sum = 0;
-    for (let k = row; k < Math.min(columns, v.length); k++) sum += factor[row * columns + k]! * v[k]!;
+    for (let k = row; k < v.length; k++) sum += factor[row * v.length + k]! * v[k]!;
     return sum;
   });
+
+/** Its length is what a motion of the six degrees leaves, mm rms. */
+export const leftBy = ({ factor }: MotionMaps, motion: ArrayLike<number>): Float64Array =>
+  throughFactor(factor, motion);

@@ -4,16 +4,18 @@
  *
  * They serve the bench. The standing budget and the rules on `wanted` and `figure` count the references alone: the null is what is to be
  * measured, and read as a place it carries the surface's own unknown tilt, power and coma (`test.ownFigure`). Besides these and its own
- * noise a term shows the beam out of line, the wedge, the glass, the wavelength and the wavefronts as every reading does; where the writer
- * placed the main pattern against the patches is not counted.
+ * noise a term shows every change of the leaving wave (beam, wedge, glass, wavelength, placement of the main pattern) as far as no motion of
+ * the part takes it up.
  */
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
-import { DEGREES, type Degree, MAIN, type Reference } from '../../scenario/scenario.ts';
+import { featureOf } from '../../kinds/datum-feature.ts';
+import { DEGREES, type Degree, MAIN } from '../../scenario/scenario.ts';
 import type { Effects, ErrorSource } from '../budget/error-source.ts';
+import type { PatternChange } from '../budget/null-share.ts';
 import { COMMON_PRACTICE } from '../budget/practice.ts';
-import type { ChangeOf, Reading } from '../budget/readings.ts';
+import type { Reading } from '../budget/readings.ts';
 import { type FreeMotions, freeMotionsOf } from '../estimate/free-motion.ts';
 import { estimatePose, type PoseEstimate, poseOf } from '../estimate/pose-estimate.ts';
 import { SETTING, throughSetting } from '../estimate/unobserved.ts';
@@ -36,28 +38,22 @@ export function nullReading(design: Design, main: MainPattern, of: NullTerm, u: 
   const { force, moment } = leverOf(main, of, origin);
   return {
     name: `${MAIN} ${nullTermName(of)}`,
-    reference: partItself(main, origin),
+    reference: featureOf(MAIN, main.test.surface, origin),
     ...{ direction: force, moment, u, from: undefined },
-    ofNull: { term: of.term, shown: (change) => heightOf(main, of, changesOf(main, change)) },
+    nullTerm: { term: of.term, shown: (change) => heightOf(main, of, changesOf(main, change)) },
   };
 }
 
-/** What the null is read of: the part, by its own origin. */
-const partItself = ({ test }: MainPattern, at: Reference['at']): Reference => ({
-  ...{ id: MAIN, kind: 'datum', datum: test.surface, at, given: 'feature', movesWith: 'part' },
-  ...{ diameter: undefined, touches: [] },
-});
-
 /** A change of the wave at each ray, worked out once for all terms. */
-function changesOf(main: MainPattern, change: ChangeOf): (ray: number) => number {
+function changesOf(main: MainPattern, change: PatternChange): (ray: number) => number {
   const values = changes.get(change) ?? evaluated(main, change);
   changes.set(change, values);
   return (ray) => values[ray]!;
 }
 
-const changes = new WeakMap<ChangeOf, Float64Array>();
+const changes = new WeakMap<PatternChange, Float64Array>();
 
-const evaluated = (main: MainPattern, change: ChangeOf): Float64Array => {
+const evaluated = (main: MainPattern, change: PatternChange): Float64Array => {
   const { xs, ys } = nullRays(main);
   return xs.map((x, k) => change(x, ys[k]!, main));
 };

@@ -12,9 +12,9 @@ import { cross, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts'
 import { zernikeCount, zernikePolynomials } from '../../optics/zernike.ts';
 import type { BenchReading, NullValue } from '../../scenario/bench-reading.ts';
 import type { FigureTerm } from '../../scenario/scenario.ts';
+import { aperturePoints } from '../sensing/aperture-points.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { densityAt } from '../sensing/capture-range.ts';
-import { aperturePoints } from './aperture-points.ts';
 
 /** A Zernike term: which of its two parts, where it has two. */
 export type NullTerm = Pick<NullValue, 'term' | 'part'>;
@@ -44,7 +44,7 @@ const KINDS: Readonly<Record<FigureTerm, Kind>> = {
 export const indexOf = ({ term, part }: NullTerm): number => KINDS[term].indices[part]!;
 
 /** The circle that the terms are counted on, and the footprint's widths along x and y. */
-export function circleOf({ footprint }: MainPattern) {
+function circleOf({ footprint }: MainPattern) {
   const { minX, minY, maxX, maxY } = boundsOf(footprint);
   const centre: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
   return { centre, radius: largestDistanceFrom(footprint, centre), widths: [maxX - minX, maxY - minY] };
@@ -88,7 +88,7 @@ function basisAt(main: MainPattern, xs: ArrayLike<number>, ys: ArrayLike<number>
 }
 
 /** The aperture's points with their normals followed back, and what each adds to each term. */
-export interface NullRays {
+interface NullRays {
   readonly xs: Float64Array;
   readonly ys: Float64Array;
   readonly feet: readonly Vec3[];

@@ -80,9 +80,10 @@ export function harmlessTilt(design: Design): HarmlessTilt | undefined {
   const practice = { ...COMMON_PRACTICE, alignmentReading: 1 };
   const found = misalignments(design, readings, practice, design.beam.cameraDiameter)
     .filter(({ name }) => name !== 'z')
-    .flatMap(({ u: perFringe, difference }) =>
-      readings.map(({ u, name }, k): HarmlessTilt => {
-        return { fringes: u / Math.abs(difference[k]! * perFringe), limitedBy: name };
+    .flatMap(({ u: perFringe, effects: { at, by } }) =>
+      at.map((number, k): HarmlessTilt => {
+        const { u, name } = readings[number]!;
+        return { fringes: u / Math.abs(by[k]! * perFringe), limitedBy: name };
       }),
     )
     .filter(({ fringes }) => Number.isFinite(fringes));

@@ -19,15 +19,19 @@ export function budgetSection({ scenario }: Design, { part, test }: Report): Htm
     const wish = scenario.wanted[degree];
     return wish === undefined ? NONE : significant(wish * (degree.startsWith('r') ? MICRO : UM_PER_MM));
   });
+  const allowances = wanted.includes(NONE) ? (test?.allowances ?? null) : null;
   const rows = [
     ['as stated in the scenario', ...row(sigma)],
     ['full budget, against the test wavefront', ...row(budget.combined)],
     ['full budget, against the hologram', ...row(inHologram)],
     ...(wanted.every((wish) => wish === NONE) ? [] : [['wanted', ...wanted]]),
+    ...(allowances === null
+      ? []
+      : [['allowed by the figure, errors independent', ...allowedRow(allowances)]]),
     ...budget.terms.map(({ term, by }) => [html`<span class="term">${term}</span>`, ...row(by)]),
   ];
   return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin. Against the test wavefront: what the figure of
-the part sees, the null taken to follow the beam as a rigid body. Against the hologram: what seats, a tracker and datums see. Below the summary rows: the terms of the
+the part sees${test === undefined ? ', the null taken to follow the beam as a rigid body' : ''}. Against the hologram: what seats, a tracker and datums see. Below the summary rows: the terms of the
 budget against the test wavefront, largest first.</p>
 ${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
 ${
@@ -39,7 +43,7 @@ ${
   weakest === null
     ? ''
     : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
-}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)} ${nullSentence(test.nullReadings)}</p>`}`;
+}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER} ${nullSentence(test.nullReadings)}</p>`}`;
 }
 
 /** What reading the null adds, and what it cannot see by itself. */
@@ -51,6 +55,15 @@ function nullSentence(read: ReportedTest['nullReadings']): string {
       : ` Alone, the null does not show the part ${unobservedAlone.join(', ')}.`;
   return `With tilt, power and coma of the null read as well (\`steer\`, patch \`main\`), the part is known to ${nullWords(read)}, the surface’s own figure allowed for.${blind}`;
 }
+
+const TOGETHER =
+  ' The table has what that allows each degree if errors are independent; this design’s own go together, and the figure here counts that.';
+
+const allowedRow = (allowances: NonNullable<ReportedTest['allowances']>): readonly string[] =>
+  DEGREES.map((degree) => {
+    const { allowed, byEye } = allowances[degree];
+    return byEye ? 'by eye' : significant(allowed);
+  });
 
 /** What misalignment adds to the measured figure, for the operator. */
 function figureSentence({ expected, p95, allowed, mostly, unseen }: ReportedTest['figure_nm']): string {

@@ -8,7 +8,7 @@ import type { Outline } from '../../geometry/outline.ts';
 import { interiorGrid, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 
-interface AperturePoints {
+export interface AperturePoints {
   readonly xs: Float64Array;
   readonly ys: Float64Array;
   /** Of the aperture's area in the plane of x and y; their sum is 1. */

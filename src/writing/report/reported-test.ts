@@ -6,11 +6,12 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { figureAllowances } from '../../metrology/null/figure-allowances.ts';
 import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
 import { distortionOf, mappedMarks } from '../../metrology/null/mapping.ts';
-import { type NullSight, nullSight } from '../../metrology/null/null-readings.ts';
+import { nullSight } from '../../metrology/null/null-readings.ts';
 import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import { DEGREES, type Degree } from '../../scenario/scenario.ts';
+import type { Degree } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
 import { type ReportedMotionMaps, reportedMotionMaps } from './reported-motion-maps.ts';
+import { type ReportedNullReadings, reportedNullReadings } from './reported-null-readings.ts';
 import { type ReportedOutline, reportedOutline } from './reported-outline.ts';
 
 export interface ReportedTest extends ReportedMotionMaps {
@@ -39,16 +40,6 @@ export interface ReportedTest extends ReportedMotionMaps {
     readonly unseen: FigureError['unseen'];
   };
   readonly nullReadings: ReportedNullReadings;
-}
-
-/** The null read as a place of the part beside the patches: µm, µrad; null where it tells no better than setting by eye does. */
-interface ReportedNullReadings {
-  readonly units: { readonly translations: 'um'; readonly rotations: 'urad' };
-  /** Combined standard uncertainty by patches, measured lengths and null. */
-  readonly sigma: Readonly<Record<Degree, number | null>>;
-  readonly alone: Readonly<Record<Degree, number | null>>;
-  /** What the null alone does not see, in words. */
-  readonly unobservedAlone: readonly string[];
 }
 
 /** From the pattern to the surface's own x and y: the best similarity, and what is left. */
@@ -121,23 +112,8 @@ export function reportedTest(design: Design): ReportedTest | undefined {
   };
 }
 
-function reportedNullReadings({ sigma, alone, unobservedAlone }: NullSight): ReportedNullReadings {
-  const micro = (by: NullSight['sigma']): Record<Degree, number | null> =>
-    Object.fromEntries(
-      DEGREES.map((degree) => {
-        const value = by[degree];
-        return [degree, value === null ? null : value * (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM)];
-      }),
-    ) as Record<Degree, number | null>;
-  return {
-    units: { translations: 'um', rotations: 'urad' },
-    sigma: micro(sigma),
-    alone: micro(alone),
-    unobservedAlone,
-  };
-}
-
-function reportedAllowances(design: Design): ReportedTest['allowances'] {
+/** Null where the scenario asks for no figure. */
+export function reportedAllowances(design: Design): ReportedTest['allowances'] {
   const found = figureAllowances(design);
   if (found === undefined) return null;
   const rows = found.map(({ degree, allowed, reached, byEye }) => {

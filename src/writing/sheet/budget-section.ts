@@ -4,8 +4,8 @@ import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
-import { nullWords } from '../report/null-words.ts';
 import type { Report } from '../report/report-form.ts';
+import { nullWords } from '../report/reported-null-readings.ts';
 import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 
 const MICRO = 1e6;

@@ -38,8 +38,12 @@ export interface Footing {
   readonly spread: readonly [number, number, number, number];
 }
 
-/** Coordinates on the surface are settled when a step is this small against them. */
+/**
+ * Coordinates on the surface are settled when a step is this small against them, or when steps already as small as `NEAR` get no smaller:
+ * near a vertex far off the hologram's axis, the rounding of the larger numbers is all that is left of them.
+ */
 const SETTLED = 1e-14;
+const NEAR = 1e-10;
 /** Quadratic from a guess that is near. */
 const MOST_STEPS = 40;
 
@@ -94,6 +98,7 @@ export class NormalsOf {
   coordinatesOf(px: number, py: number, guess: Vec2): Vec2 | undefined {
     const now = this.#now;
     let [x, y] = guess;
+    let last = Number.POSITIVE_INFINITY;
     for (let step = 0; step < MOST_STEPS; step++) {
       if (!this.#follow(x, y)) return undefined;
       const [ex, ey] = [px - now.px, py - now.py];
@@ -101,7 +106,10 @@ export class NormalsOf {
       const sx = (now.pyy * ex - now.pxy * ey) / determinant;
       const sy = (now.pxx * ey - now.pyx * ex) / determinant;
       if (!Number.isFinite(sx) || !Number.isFinite(sy)) return undefined;
-      if (Math.abs(sx) + Math.abs(sy) <= SETTLED * (1 + Math.abs(x) + Math.abs(y))) return [x, y];
+      const size = Math.abs(sx) + Math.abs(sy);
+      const scale = 1 + Math.abs(x) + Math.abs(y);
+      if (size <= SETTLED * scale || (size <= NEAR * scale && size >= last / 2)) return [x, y];
+      last = size;
       x += sx;
       y += sy;
     }

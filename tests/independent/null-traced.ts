@@ -5,7 +5,7 @@
 import { dot, minus, normed, toPlane, type Vector } from './ray.ts';
 import { followedBack, type Height, type Sheet, squareOn } from './surface-sheets.ts';
 
-interface Standing {
+export interface Standing {
   readonly height: Height;
   /** Of the surface in the part frame, which stands at `origin`. */
   readonly vertex: readonly [number, number, number];

@@ -1,6 +1,7 @@
 /** The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Text. */
 
 import type { Design } from '../../design/design.ts';
+import { withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
 import { nmWords, reportedTest } from './reported-test.ts';
@@ -44,7 +45,9 @@ function figureLine(design: Design): readonly string[] {
   if (expected === null || p95 === null)
     return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
-  return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}`];
+  const whole = withSecondOrder(figure);
+  const off = whole === undefined ? '' : `; ${nmWords(whole)} until its own null shows few fringes`;
+  return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}${off}`];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -4,10 +4,12 @@ import { designScenario } from '../design/design-scenario.ts';
 import type { Finding } from '../finding/finding.ts';
 import { combinedSigmaOf } from '../metrology/estimate/pose.ts';
 import { poseOf } from '../metrology/estimate/pose-estimate.ts';
+import { type FigureError, figureError } from '../metrology/null/figure-error.ts';
 import { applyRules, RULES } from '../rules/all-rules.ts';
 import { noReturn } from '../rules/no-return.ts';
 import { DEGREES, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import type { Layout } from './layout.ts';
+import type { WholeBudget } from './layout-pose.ts';
 import type { Group, Problem } from './plan-problem.ts';
 import { type Placement, patchOf, type Slot } from './slot.ts';
 import { COMPLETED, COMPLETED_REFERENCE } from './work.ts';
@@ -55,19 +57,27 @@ export function completed(
     unused,
     findings: applyRules(made.design),
     sigmas,
+    ...figureOf(made.design),
   };
 }
 
-export interface Completed {
+function figureOf(design: Design): Pick<Completed, 'left' | 'figure'> {
+  const allowed = design.scenario.test?.figure;
+  const error = allowed === undefined ? undefined : figureError(design);
+  if (allowed === undefined || error === undefined) return { left: null, figure: null };
+  return { left: error.byEye / allowed, figure: { expected: error.expected, allowed } };
+}
+
+export interface Completed extends WholeBudget {
   readonly scenario: Scenario;
   readonly design: Design;
   /** In the order of the scenario's patches: those that were open, then those that were added. */
   readonly planned: readonly { readonly patch: Patch; readonly index: number | undefined }[];
   readonly unused: readonly Reference[];
+  /** What misalignment is expected to leave in the figure (null: not bounded) and what may, mm; null where nothing is asked of it. */
+  readonly figure: { readonly expected: FigureError['expected']; readonly allowed: number } | null;
   /** Of every rule. */
   readonly findings: readonly Finding[];
-  /** Combined, of the six degrees, mm and rad; null where not observed. */
-  readonly sigmas: readonly (number | null)[];
 }
 
 const isMendedByGrowth = (code: string): boolean =>

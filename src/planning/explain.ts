@@ -1,7 +1,8 @@
 /** Why a plan does not do what is asked, in words: which wish fails by how much, what binds, what would have to change. */
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
-import { wishAdvice } from '../metrology/estimate/wish-advice.ts';
+import { remediesFor, wishAdvice } from '../metrology/estimate/wish-advice.ts';
+import { figureError } from '../metrology/null/figure-error.ts';
 import { trimmed } from '../quantity/format.ts';
 import { RULES } from '../rules/all-rules.ts';
 import { noReturn } from '../rules/no-return.ts';
@@ -27,14 +28,15 @@ export function reasonsOf(
     ...missedWords(
       layout,
       errors.filter(({ rule }) => rule === 'misses-wanted'),
+      errors.filter(({ rule }) => rule === 'misses-figure'),
       design,
     ),
-    ...errors
-      .filter(({ rule }) => rule !== 'not-observed' && rule !== 'misses-wanted')
-      .map(({ rule, message }) => `${message} (${rule})`),
+    ...errors.filter(({ rule }) => !TOLD_APART.has(rule)).map(({ rule, message }) => `${message} (${rule})`),
     ...(layout.work.isSpent ? [SPENT] : []),
   ];
 }
+
+const TOLD_APART: ReadonlySet<string> = new Set(['not-observed', 'misses-wanted', 'misses-figure']);
 
 const SPENT =
   'the search reached its limit of work and did not try everything; for a better result give some places yourself, or plan fewer references at a time';
@@ -75,16 +77,33 @@ const unseenWords = ({ where, message }: Finding): string =>
   `${where}: ${message}; try one more reference that touches the part, far from the others`;
 
 /** What the rule says would help, and what keeps patches from growing where larger ones would. */
-function missedWords(layout: Layout, missed: readonly Finding[], design: Design): string[] {
-  const words = missed.map(
-    ({ where, value, limit, unit, hint }) =>
-      `${where} is too large by a factor of ${trimmed(value! / limit!, 2)}: ${trimmed(value!, 2)} ${unit}, wanted ${trimmed(limit!, 2)} ${unit}; ${hint}`,
-  );
+function missedWords(
+  layout: Layout,
+  missed: readonly Finding[],
+  inFigure: readonly Finding[],
+  design: Design,
+): string[] {
+  const words = [
+    ...missed.map(
+      ({ where, value, limit, unit, hint }) =>
+        `${where} is too large by a factor of ${trimmed(value! / limit!, 2)}: ${trimmed(value!, 2)} ${unit}, wanted ${trimmed(limit!, 2)} ${unit}; ${hint}`,
+    ),
+    ...inFigure.map(({ where, message, hint }) => `${where} is not kept: ${message}; ${hint}`),
+  ];
   const byPatches = DEGREES.some((degree, k) => {
     const isMissed = missed.some(({ path }) => path?.[1] === degree);
     return isMissed && wishAdvice(design, k, design.scenario.wanted[degree]!).byPatches;
   });
-  return byPatches ? [...words, `what limits the patches: ${bindingWords(layout)}`] : words;
+  return byPatches || figureByPatches(design, inFigure)
+    ? [...words, `what limits the patches: ${bindingWords(layout)}`]
+    : words;
+}
+
+function figureByPatches(design: Design, missed: readonly Finding[]): boolean {
+  const error = missed.length === 0 ? undefined : figureError(design);
+  const allowed = design.scenario.test?.figure;
+  if (error === undefined || allowed === undefined || error.expected === null) return false;
+  return remediesFor(design, error.terms, allowed * allowed).some(({ byPatches }) => byPatches);
 }
 
 /** What keeps the patches from growing. */

@@ -9,6 +9,7 @@ import {
   addToPose,
   type Carried,
   carriedBy,
+  figureSquareOf,
   noInformation,
   type PoseScore,
   poseScore,
@@ -18,6 +19,13 @@ import {
 } from './pose-information.ts';
 import type { Placement, Slot } from './slot.ts';
 import { COMPARED, type Work } from './work.ts';
+
+export interface WholeBudget {
+  /** Combined, of the six degrees, mm and rad; null where not observed. */
+  readonly sigmas: readonly (number | null)[];
+  /** What misalignment is expected to leave in the figure over what `test.figure` allows, what no reading sees set by eye; null where it does not say. */
+  readonly left: number | null;
+}
 
 export class LayoutPose {
   readonly #references: readonly Reference[];
@@ -53,9 +61,13 @@ export class LayoutPose {
     return poseScore(this.#pose(), this.#wishes);
   }
 
-  /** Takes over what the whole budget makes of the pose: σ of the six degrees in mm and rad (null: not observed). */
-  reckonWith(sigmas: readonly (number | null)[]): void {
-    const own = variancesOf(this.#pose(), this.#wishes);
+  /** Takes over what the whole budget makes of the pose. */
+  reckonWith({ sigmas, left }: WholeBudget): void {
+    const pose = this.#pose();
+    const { figure } = this.#wishes;
+    if (figure !== undefined)
+      figure.besides = Math.max(0, (left ?? 0) ** 2 - figureSquareOf(pose, this.#wishes));
+    const own = variancesOf(pose, this.#wishes);
     sigmas.forEach((sigma, degree) => {
       if (sigma !== null) this.#wishes.besides[degree] = Math.max(0, sigma * sigma - own[degree]!);
     });

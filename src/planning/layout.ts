@@ -12,10 +12,10 @@ import { length, type Vec2 } from '../geometry/vector.ts';
 import { roomAt, rounded, type Site, type SiteGrid } from '../metrology/reach/sites.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import { InformationTable } from './information-table.ts';
-import { LayoutPose } from './layout-pose.ts';
+import { LayoutPose, type WholeBudget } from './layout-pose.ts';
 import { leastFirst } from './least-first.ts';
 import { PatchCheck } from './patch-check.ts';
-import { noInformation, type PoseScore, type Wishes, wishesOf } from './pose-information.ts';
+import { figureWishOf, noInformation, type PoseScore, type Wishes, wishesOf } from './pose-information.ts';
 import { SiteTable } from './site-table.ts';
 import { ANGLES, anglesOf, formOf, leastRoom, type Placement, placementOf, type Slot } from './slot.ts';
 import { COMPARED, MOST_WORK, SCORED, Work } from './work.ts';
@@ -51,7 +51,7 @@ export class Layout {
     this.check = new PatchCheck(design, references, work);
     const { frame } = design.scenario.part;
     const size = Math.max(1, ...references.map(({ at }) => length(placeFromParent(frame, at))));
-    this.wishes = wishesOf(design.scenario.wanted, size);
+    this.wishes = wishesOf(design.scenario.wanted, size, figureWishOf(design, size));
     this.#fixed = patternsOf(design).map(({ pattern }) => pattern.outline);
     this.#pose = new LayoutPose(design, references, this.placements, this.wishes, work);
   }
@@ -64,9 +64,9 @@ export class Layout {
     return this.#pose.scorer(slot)(information);
   }
 
-  /** Takes over what the whole budget makes of the pose: σ of the six degrees in mm and rad (null: not observed). */
-  reckonWith(sigmas: readonly (number | null)[]): void {
-    this.#pose.reckonWith(sigmas);
+  /** Takes over what the whole budget makes of the pose. */
+  reckonWith(budget: WholeBudget): void {
+    this.#pose.reckonWith(budget);
   }
 
   get glass(): number {

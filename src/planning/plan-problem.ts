@@ -5,7 +5,7 @@ import type { Vec2 } from '../geometry/vector.ts';
 import type { PlannedPatches } from '../kinds/kind.ts';
 import { kindOf } from '../kinds/kinds.ts';
 import type { OpenPlaces, SizeRange } from '../scenario/open-places.ts';
-import { type Patch, type Reference, type Scenario, wishedDegrees } from '../scenario/scenario.ts';
+import { asksAccuracy, type Patch, type Reference, type Scenario } from '../scenario/scenario.ts';
 import { formsOf } from './patch-form.ts';
 import { returnRing } from './return-ring.ts';
 import { fringeDistance, moved, type Slot, slantOf } from './slot.ts';
@@ -63,7 +63,6 @@ export function problemOf(given: Scenario, open: OpenPlaces, slivers = false): P
       slivers,
     });
   });
-  const wished = wishedDegrees(scenario.wanted).length > 0;
   return {
     scenario,
     design,
@@ -72,7 +71,7 @@ export function problemOf(given: Scenario, open: OpenPlaces, slivers = false): P
     roomless,
     slots,
     open,
-    wished,
+    wished: asksAccuracy(scenario),
     slivers,
     nominal: COMMON_SIZE,
   };

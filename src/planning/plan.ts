@@ -3,8 +3,8 @@
  * move betters the pose, made larger or joined by others until the wishes are met, and then trimmed to as little glass as meets
  * them. What comes out is asked every rule; a place that breaks one is barred and the search goes on.
  *
- * The criterion is the largest σ over its wish, through a norm that every degree has a say in (pose-information.ts); where nothing
- * is wished, that of a common bench. Exchange of single points is V. V. Fedorov's (*Theory of Optimal Experiments*, 1972), with
+ * The criterion is the largest σ over its wish, or what misalignment leaves in the figure over what `test.figure` allows, through a norm
+ * that every wish has a say in (pose-information.ts); where nothing is wished, that of a common bench. Exchange of single points is V. V. Fedorov's (*Theory of Optimal Experiments*, 1972), with
  * his determinant replaced by this criterion. Deterministic: the seed decides the order in which slots are gone through, ties go
  * to the first. The generator yields after every step, so that the caller may tell of it; it ends by itself, for its work is
  * bounded (work.ts).
@@ -43,15 +43,15 @@ export interface PlanOptions {
 
 export interface Progress {
   readonly step: 'placing' | 'exchanging' | 'growing' | 'trimming' | 'checking';
-  /** The largest σ over its wish. */
+  /** The largest σ over its wish, the figure over `test.figure` among them. */
   readonly worst: number;
   readonly patches: number;
   /** mm² of the planned patches. */
   readonly glass: number;
 }
 
-export interface Plan extends Omit<Completed, 'sigmas' | 'design'> {
-  /** The largest σ over its wish. */
+export interface Plan extends Omit<Completed, 'sigmas' | 'left' | 'design'> {
+  /** The largest σ over its wish, the figure over `test.figure` among them. */
   readonly worst: number;
   readonly glass: number;
   /** Empty where the plan does what is asked; else why not, in words. */
@@ -136,7 +136,7 @@ function* search(problem: Problem, options: PlanOptions): Generator<Progress, Pl
     yield say('placing');
   }
   yield* sweeps();
-  layout.reckonWith(completed(problem, layout, groups).sigmas);
+  layout.reckonWith(completed(problem, layout, groups));
   yield* otherStarts();
   yield* budgetRounds();
   let result = completed(problem, layout, groups);
@@ -151,7 +151,7 @@ function* search(problem: Problem, options: PlanOptions): Generator<Progress, Pl
       if (stopped()) unasked.add(placement.slot);
     }
     if (problem.wished && layout.score().worst > aim) yield* growth();
-    layout.reckonWith(completed(problem, layout, groups).sigmas);
+    layout.reckonWith(completed(problem, layout, groups));
     if (problem.wished && layout.score().worst > aim) yield* growth();
     result = completed(problem, layout, groups);
     yield say('checking');
@@ -163,8 +163,8 @@ function* search(problem: Problem, options: PlanOptions): Generator<Progress, Pl
     homeless.push(...unread.map(({ slot }) => slot));
     result = completed(problem, layout, groups);
   }
-  layout.reckonWith(result.sigmas);
-  const { sigmas: _, design, ...found } = result;
+  layout.reckonWith(result);
+  const { sigmas: _, left: __, design, ...found } = result;
   const errors = result.findings.filter(({ severity }) => severity === 'error');
   const fine = errors.length === 0 && homeless.length === 0 && problem.roomless.length === 0;
   return {
@@ -188,7 +188,7 @@ function* search(problem: Problem, options: PlanOptions): Generator<Progress, Pl
       for (const [slot, placement] of best?.placements ?? []) layout.placements.set(slot, placement);
     };
     for (let round = 0; round <= MOST_ROUNDS + kicks; round++) {
-      layout.reckonWith(completed(problem, layout, groups).sigmas);
+      layout.reckonWith(completed(problem, layout, groups));
       const { worst } = layout.score();
       // Wishes met first, then glass.
       const cost = worst <= 1 ? layout.glass : MISSED * worst;

@@ -12,6 +12,7 @@ import { holdOf } from '../metrology/budget/hold.ts';
 import { COMMON_PRACTICE } from '../metrology/budget/practice.ts';
 import { largestOffset, RECTANGULAR } from '../metrology/budget/reference-errors.ts';
 import { SETTING } from '../metrology/estimate/unobserved.ts';
+import { motionMaps } from '../metrology/null/motion-maps.ts';
 import { DEGREES, type Reference, type Wanted, wishedDegrees } from '../scenario/scenario.ts';
 
 /** Upper triangle of a symmetric 3 × 3: xx, xy, xz, yy, yz, zz. */
@@ -65,13 +66,13 @@ export function addToPose(
   const [x, y, z] = at;
   // The columns of −[r]×, e_j × r, after those of I.
   LEVER[3] = 0;
-  LEVER[4] = -z;
-  LEVER[5] = y;
-  LEVER[9] = z;
+  LEVER[4] = z;
+  LEVER[5] = -y;
+  LEVER[9] = -z;
   LEVER[10] = 0;
-  LEVER[11] = -x;
-  LEVER[15] = -y;
-  LEVER[16] = x;
+  LEVER[11] = x;
+  LEVER[15] = y;
+  LEVER[16] = -x;
   LEVER[17] = 0;
   for (let j = 0; j < 6; j++) {
     const [a, b, c] = [LEVER[j]!, LEVER[6 + j]!, LEVER[12 + j]!];
@@ -123,9 +124,9 @@ function takeOutSlide(m: Symmetric3, [x, y, z]: Vec3): void {
 
 /** How a pose stands to what is wanted. */
 export interface PoseScore {
-  /** The largest σ over its wish. */
+  /** The largest σ over its wish, or what misalignment leaves over what `test.figure` allows. */
   readonly worst: number;
-  /** A smooth stand-in for it that every degree has a say in. */
+  /** A smooth stand-in for it that every wish has a say in. */
   readonly smooth: number;
 }
 
@@ -135,39 +136,87 @@ export interface Wishes {
   readonly size: number;
   /** Variance of each degree that comes from elsewhere than the readings: the rest of the budget. mm², rad². */
   readonly besides: Float64Array;
+  /** What is asked of the measured figure, if anything. */
+  readonly figure: FigureWish | undefined;
+}
+
+interface FigureWish {
+  /** R of what motions leave (metrology/null/motion-maps.ts), 6 × 6 row-major, over what is allowed; rotations at `size`. */
+  readonly factor: Float64Array;
+  /** Of the square over what is allowed: what comes from elsewhere than the readings. */
+  besides: number;
 }
 
 /** Where nothing is wished at all: what a good bench reaches, so that degrees can be weighed against each other. */
 const COMMON_WISH: Required<Wanted> = { x: 0.02, y: 0.02, z: 0.1, rx: 1e-4, ry: 1e-4, rz: 1e-4 };
 
-export function wishesOf(wanted: Wanted, size: number): Wishes {
-  const asked = wishedDegrees(wanted).length > 0 ? wanted : COMMON_WISH;
+export function wishesOf(wanted: Wanted, size: number, figure?: FigureWish): Wishes {
+  const asked = figure !== undefined || wishedDegrees(wanted).length > 0 ? wanted : COMMON_WISH;
   return {
     inverse: Float64Array.from(DEGREES, (degree) => 1 / (asked[degree] ?? Infinity)),
     size,
     besides: new Float64Array(6),
+    figure,
   };
 }
 
+/** Undefined where the scenario asks nothing of the figure. */
+export function figureWishOf(design: Design, size: number): FigureWish | undefined {
+  const allowed = design.scenario.test?.figure;
+  const maps = allowed === undefined ? undefined : motionMaps(design);
+  if (allowed === undefined || maps === undefined) return undefined;
+  const factor = maps.factor.map((entry, at) => entry / (allowed * (at % 6 < 3 ? 1 : size)));
+  return { factor, besides: 0 };
+}
+
 /**
- * The score of a pose by its information. The smooth measure is the norm of order 8: high enough that the worst degree rules,
+ * The score of a pose by its information. The smooth measure is the norm of order 8: high enough that the worst wish rules,
  * low enough that others are still felt; by products and roots, since this is asked for every candidate. What no reading sees is still within reach of setting by eye, as in
  * metrology/estimate/unobserved.ts.
  */
 export function poseScore(information: Float64Array, wishes: Wishes): PoseScore {
-  const { inverse, besides } = wishes;
+  const { inverse, besides, figure } = wishes;
   const variances = variancesOf(information, wishes);
-  let [worst, total, wished] = [0, 0, 0];
+  let [worst, total] = [0, 0];
   for (let degree = 0; degree < 6; degree++) {
     if (inverse[degree] === 0) continue;
-    const ratio = Math.sqrt(variances[degree]! + besides[degree]!) * inverse[degree]!;
-    worst = Math.max(worst, ratio);
-    const square = ratio * ratio;
-    const fourth = square * square;
-    total += fourth * fourth;
-    wished++;
+    const square = (variances[degree]! + besides[degree]!) * inverse[degree]! * inverse[degree]!;
+    worst = Math.max(worst, square);
+    total += square * square * square * square;
   }
-  return { worst, smooth: wished === 0 ? 0 : Math.sqrt(Math.sqrt(Math.sqrt(total))) };
+  if (figure !== undefined) {
+    const square = leftInFigure(figure) + figure.besides;
+    worst = Math.max(worst, square);
+    total += square * square * square * square;
+  }
+  return { worst: Math.sqrt(worst), smooth: Math.sqrt(Math.sqrt(Math.sqrt(total))) };
+}
+
+/** tr(C M) over what is allowed, for the covariance C that variancesOf has just factored, by the readings alone: Σ (L⁻¹ r)² over the rows r of R. */
+function leftInFigure({ factor }: FigureWish): number {
+  let sum = 0;
+  for (let row = 0; row < 6; row++) sum += solvedSquare(factor, row * 6, row);
+  return sum;
+}
+
+/** What the readings leave in the figure, of the square over what is allowed; 0 where nothing is asked of it. */
+export function figureSquareOf(information: Float64Array, wishes: Wishes): number {
+  if (wishes.figure === undefined) return 0;
+  variancesOf(information, wishes);
+  return leftInFigure(wishes.figure);
+}
+
+/** |y|² of L y = v, for the six parts of v from `at` on in `values`, which are 0 before the `first`. */
+function solvedSquare(values: Float64Array, at: number, first: number): number {
+  const l = SCRATCH;
+  let square = 0;
+  for (let i = first; i < 6; i++) {
+    let sum = values[at + i]!;
+    for (let k = first; k < i; k++) sum -= l[i * 6 + k]! * Y[k]!;
+    Y[i] = sum / l[i * 6 + i]!;
+    square += Y[i]! * Y[i]!;
+  }
+  return square;
 }
 
 /** Of the six degrees by the readings alone, mm² and rad²; the array is used again by the next call. */
@@ -186,19 +235,13 @@ export function variancesOf(information: Float64Array, { inverse, size }: Wishes
   for (let degree = 0; degree < 6; degree++) {
     VARIANCES[degree] = 0;
     if (inverse[degree] === 0) continue;
-    // Forward substitution L y = e_degree; σ² = |y|².
-    let variance = 0;
-    for (let i = degree; i < 6; i++) {
-      let sum = i === degree ? 1 : 0;
-      for (let k = degree; k < i; k++) sum -= l[i * 6 + k]! * Y[k]!;
-      Y[i] = sum / l[i * 6 + i]!;
-      variance += Y[i]! * Y[i]!;
-    }
-    VARIANCES[degree] = variance / (degree < 3 ? 1 : size * size);
+    VARIANCES[degree] = solvedSquare(UNIT, degree * 6, degree) / (degree < 3 ? 1 : size * size);
   }
   return VARIANCES;
 }
 
 const VARIANCES = new Float64Array(6);
+/** L of the factored information. */
 const SCRATCH = new Float64Array(36);
+const UNIT = Float64Array.from({ length: 36 }, (_, at) => (at % 7 === 0 ? 1 : 0));
 const Y = new Float64Array(6);

@@ -4,7 +4,7 @@
  */
 import { kindOf } from '../kinds/kinds.ts';
 import { readingsOf } from '../metrology/budget/readings.ts';
-import { wishedDegrees } from '../scenario/scenario.ts';
+import { asksAccuracy } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
 import { named, rule } from './rule.ts';
 
@@ -20,8 +20,8 @@ export const mountNotSaid = rule(
     planning: { by: 'growth' },
   },
   (design): readonly Found[] => {
-    const { wanted, references } = design.scenario;
-    if (wishedDegrees(wanted).length === 0) return [];
+    const { references } = design.scenario;
+    if (!asksAccuracy(design.scenario)) return [];
     const read = new Set(readingsOf(design).map(({ reference }) => reference));
     const unsaid = design.references.filter(
       (reference) =>

@@ -6,7 +6,7 @@
 import { isAligned } from '../metrology/budget/hologram-alignment.ts';
 import { COMMON_PRACTICE } from '../metrology/budget/practice.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../quantity/conversion.ts';
-import { wishedDegrees } from '../scenario/scenario.ts';
+import { asksAccuracy } from '../scenario/scenario.ts';
 import { rule } from './rule.ts';
 
 export const unalignedHologram = rule(
@@ -21,9 +21,9 @@ export const unalignedHologram = rule(
     planning: { by: 'growth' },
   },
   (design) => {
-    const { wanted, interferometer } = design.scenario;
+    const { interferometer } = design.scenario;
     const isStated = Object.keys(interferometer.placed ?? {}).length > 0;
-    if (isAligned(design) || isStated || wishedDegrees(wanted).length === 0) return [];
+    if (isAligned(design) || isStated || !asksAccuracy(design.scenario)) return [];
     const { z, rx } = COMMON_PRACTICE.placed;
     return [
       {

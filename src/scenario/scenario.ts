@@ -255,6 +255,9 @@ export type Wanted = { readonly [degree in Degree]?: number };
 /** The degrees that an accuracy is wished for. */
 export const wishedDegrees = (wanted: Wanted): readonly Degree[] =>
   DEGREES.filter((degree) => wanted[degree] !== undefined);
+/** Whether a scenario says how well the part is to be known: by degrees, or by what misalignment may leave in its figure. */
+export const asksAccuracy = ({ wanted, test }: Scenario): boolean =>
+  wishedDegrees(wanted).length > 0 || test?.figure !== undefined;
 
 /**
  * One screw of the stage that carries the part: what a whole positive turn does. Part frame. A turning one is right-handed

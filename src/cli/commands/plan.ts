@@ -12,13 +12,16 @@ import { type PlacedFile, placeFiles } from '../../disk/place-files.ts';
 import { errorFinding, type Finding, pathText, withPlace } from '../../finding/finding.ts';
 import { fillingOf } from '../../planning/filling.ts';
 import { type Plan, type Progress, plan as planScenario } from '../../planning/plan.ts';
+import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { fillOpenPlaces } from '../../reading/scenario/fill-open-places.ts';
 import { hasPlanMark, withPlanMark } from '../../reading/scenario/plan-mark.ts';
 import { readOpenScenario } from '../../reading/scenario/read-scenario.ts';
+import { wishedDegrees } from '../../scenario/scenario.ts';
 import { jsonText } from '../../writing/json.ts';
 import { isReachMap, reachMapSvg } from '../../writing/reach/reach-map.ts';
 import { reportedFinding } from '../../writing/report/reported-finding.ts';
+import { nmWords } from '../../writing/report/reported-test.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { progressTo } from '../progress.ts';
@@ -47,8 +50,8 @@ export const registerPlan: Register = ({ program, io, end }) =>
       'fill in what a scenario leaves open: sizes, places and line angles of patches, and which references to use',
     )
     .description(
-      'Fills in every `auto` of a scenario so that `wanted` is met with little glass and no rule is broken.\n' +
-        'Exit 1 if `wanted` cannot be met or a place stays open, with the reasons; the best result is written all the same.\n' +
+      'Fills in every `auto` of a scenario so that `wanted` and `test.figure` are met with little glass and no rule is broken.\n' +
+        'Exit 1 if they cannot be met or a place stays open, with the reasons; the best result is written all the same.\n' +
         'Ctrl-C ends it; nothing is written.',
     )
     .addHelpText(
@@ -87,7 +90,7 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
     const hint = 'write `auto` directly in the patch or the reference';
     return refuse([errorFinding('open-place', input.name, message, hint)], input.text);
   }
-  const filled = withPlanMark(written);
+  const filled = withPlanMark(written, aimWords(found));
   const files: PlacedFile[] = [];
   if (options.out !== '-') files.push({ ...scenarioAt(options.out), content: filled });
   if (options.reach !== undefined) {
@@ -100,6 +103,21 @@ async function plan(file: string, options: PlanOptions, io: Io): Promise<ExitCod
   sayFindings(unwritten, undefined, io.stderr, io, options);
   return told(found, { text: filled, left: filling.left }, input.name, options, io);
 }
+
+/** What a plan was aimed at, and what it comes to; undefined where nothing is asked of the figure. */
+function aimWords({ figure, scenario }: Plan): string | undefined {
+  if (figure === null) return undefined;
+  const { expected, allowed } = figure;
+  const nm = (mm: number): string => nmWords(mm * NM_PER_MM, 3);
+  const degrees = wishedDegrees(scenario.wanted);
+  const wishes = degrees.length === 0 ? '' : `\`wanted\` (${degrees.join(', ')}) and `;
+  const left = expected === null ? 'is not bounded' : `is expected to leave ${nm(expected)} rms`;
+  return `${wishes}\`test.figure\`, ${nm(allowed)}: misalignment ${left}`;
+}
+
+const inNm = ({ expected, allowed }: NonNullable<Plan['figure']>) => {
+  return { expected: expected === null ? null : expected * NM_PER_MM, allowed: allowed * NM_PER_MM };
+};
 
 const scenarioAt = (path: string) => ({ option: '--out', path, isOwn: knownByText(hasPlanMark) });
 const mapAt = (path: string) => ({ option: '--reach', path, isOwn: knownByHead(isReachMap) });
@@ -141,8 +159,9 @@ interface Written {
 }
 
 function told(found: Plan, { text, left }: Written, name: string, options: PlanOptions, io: Io): ExitCode {
-  const { planned, unused, worst, glass, findings, reasons, stopped } = found;
+  const { planned, unused, worst, glass, figure, findings, reasons, stopped } = found;
   const code = reasons.length === 0 ? EXIT.fine : EXIT.rulesBroken;
+  const aim = aimWords(found);
   // Into a file or a pipe byte for byte, as with --out FILE.
   if (options.out === '-' && !options.json) {
     if (io.stdout.isTTY) sayLines(io.stdout, text.replace(/\n$/, ''));
@@ -155,6 +174,7 @@ function told(found: Plan, { text, left }: Written, name: string, options: PlanO
         file: name,
         written: options.out,
         worst,
+        ...(figure === null ? {} : { figure_nm: inNm(figure) }),
         glass_mm2: glass,
         patches: planned.map(({ patch }) => ({
           id: patch.id,
@@ -186,8 +206,9 @@ function told(found: Plan, { text, left }: Written, name: string, options: PlanO
     sayLine(
       talk,
       `${name}: ${stopped ? 'reached its limit of work; ' : ''}${state}: ${planned.length} patches, ${trimmed(glass, 0)} mm² of glass, ` +
-        `worst uncertainty ${trimmed(worst, 3)} of its limit${where}`,
+        `worst ${aim === undefined ? 'uncertainty ' : ''}${trimmed(worst, 3)} of its limit${where}`,
     );
+    if (aim !== undefined) sayLine(talk, `  planned for ${aim}`);
   }
   return code;
 }

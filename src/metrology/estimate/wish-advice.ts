@@ -61,7 +61,7 @@ export function remediesFor(design: Design, terms: Cause, allowed: number): Retu
 }
 
 /** L with Σ min(v, L) equal to the allowed sum, which is less than that of the variances; these fall. */
-function levelFor(variances: readonly number[], allowed: number): number {
+export function levelFor(variances: readonly number[], allowed: number): number {
   for (const k of variances.keys()) {
     // Of those after it, summed anew: a difference of two large sums would not leave what a very small wish is compared with.
     const rest = variances.slice(k + 1).reduce((sum, variance) => sum + variance, 0);

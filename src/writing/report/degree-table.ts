@@ -1,10 +1,13 @@
-/** The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Text. */
+/**
+ * The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Where nothing is wished of a
+ * degree but the figure is, what the figure allows it stands in brackets. Text.
+ */
 
 import type { Design } from '../../design/design.ts';
 import { withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
-import { nmWords, reportedTest } from './reported-test.ts';
+import { nmWords, type ReportedTest, reportedTest } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
 const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
@@ -12,14 +15,17 @@ const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 /** Lines, indented; without the table where no degree is observed and none is wanted. */
 export function degreeTable(design: Design): readonly string[] {
   const degrees = reportedDegrees(design);
-  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`, ...figureLine(design)];
-  if (degrees.every(({ wanted, reached }) => wanted === null && reached === null)) return setup;
+  const test = reportedTest(design);
+  const allowances = test?.allowances ?? null;
+  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`, ...figureLine(test)];
+  if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
+    return setup;
   const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {
     const shown = unit === 'um' ? 'µm' : 'µrad';
     const quantity = (value: number | null): string => (value === null ? NONE : `${micro(value)} ${shown}`);
     return [
       degree,
-      wanted === null ? NONE : `${significant(wanted)} ${shown}`,
+      wanted === null ? allowedWords(allowances?.[degree], shown) : `${significant(wanted)} ${shown}`,
       reached === null ? 'not observed' : quantity(reached),
       margin === null || wanted === null ? NONE : `${percent(margin / wanted)} %`,
       largest === null ? NONE : `${largest.term}, ${quantity(largest.sigma)}`,
@@ -32,22 +38,42 @@ export function degreeTable(design: Design): readonly string[] {
     ...table.map((row) =>
       `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
     ),
+    ...(allowances !== null && degrees.some(({ wanted }) => wanted === null) ? [BRACKETS] : []),
     ...hologramLine(design, degrees),
   ];
 }
 
-/** What misalignment leaves in the measured figure; nothing where the scenario names no surface under test. */
-function figureLine(design: Design): readonly string[] {
-  const figure = reportedTest(design)?.figure_nm;
-  if (figure === undefined) return [];
-  const { expected, p95, allowed, mostly, unseen } = figure;
+/** What the figure allows a degree that nothing is wished of. */
+function allowedWords(
+  allowance: { readonly allowed: number; readonly byEye: boolean } | undefined,
+  unit: string,
+): string {
+  if (allowance === undefined) return NONE;
+  return allowance.byEye ? '(by eye)' : `(${significant(allowance.allowed)} ${unit})`;
+}
+
+const BRACKETS =
+  '  wanted in brackets: what test.figure allows if errors are independent; those of this design are judged together, by the figure line';
+
+/** What misalignment leaves in the measured figure, and which motions it does not show; nothing where the scenario names no surface under test. */
+function figureLine(test: ReportedTest | undefined): readonly string[] {
+  if (test === undefined) return [];
+  const { expected, p95, allowed, mostly, unseen } = test.figure_nm;
+  const words = test.hidden.map((motion) => motion.words).join('; ');
+  const hidden = words === '' ? [] : [`  hidden  hardly changes the measured figure: ${words}`];
   const limit = allowed === null ? '' : `, allowed ${nmWords(allowed, 3)}`;
   if (expected === null || p95 === null)
-    return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
+    return [
+      `  figure  not bounded: the part is free ${unseen.map((motion) => motion.words).join(', ')}${limit}`,
+      ...hidden,
+    ];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
-  const whole = withSecondOrder(figure);
+  const whole = withSecondOrder(test.figure_nm);
   const off = whole === undefined ? '' : `; ${nmWords(whole)} until its own null shows few fringes`;
-  return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}${off}`];
+  return [
+    `  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}${off}`,
+    ...hidden,
+  ];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

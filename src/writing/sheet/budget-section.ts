@@ -20,11 +20,15 @@ export function budgetSection({ scenario }: Design, { part, test }: Report): Htm
     const wish = scenario.wanted[degree];
     return wish === undefined ? NONE : significant(wish * (degree.startsWith('r') ? MICRO : UM_PER_MM));
   });
+  const allowances = wanted.includes(NONE) ? (test?.allowances ?? null) : null;
   const rows = [
     ['as stated in the scenario', ...row(sigma)],
     ['full budget, against the test wavefront', ...row(budget.combined)],
     ['full budget, against the hologram', ...row(inHologram)],
     ...(wanted.every((wish) => wish === NONE) ? [] : [['wanted', ...wanted]]),
+    ...(allowances === null
+      ? []
+      : [['allowed by the figure, errors independent', ...allowedRow(allowances)]]),
     ...budget.terms.map(({ term, by }) => [html`<span class="term">${term}</span>`, ...row(by)]),
   ];
   return html`<p class="lead">Standard uncertainties of the part’s six degrees of freedom, in the part frame about its origin. Against the test wavefront: what the figure of
@@ -40,8 +44,17 @@ ${
   weakest === null
     ? ''
     : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
-}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}</p>`}`;
+}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER}</p>`}`;
 }
+
+const TOGETHER =
+  ' The table has what that allows each degree if errors are independent; this design’s own go together, and the figure here counts that.';
+
+const allowedRow = (allowances: NonNullable<ReportedTest['allowances']>): readonly string[] =>
+  DEGREES.map((degree) => {
+    const { allowed, byEye } = allowances[degree];
+    return byEye ? 'by eye' : significant(allowed);
+  });
 
 /** What misalignment adds to the measured figure, for the operator. */
 function figureSentence(figure: ReportedTest['figure_nm']): string {

@@ -161,6 +161,7 @@ const plan = keys({
   file: text,
   written: text,
   worst: orNull(number),
+  'figure_nm?': keys({ expected: orNull(number), allowed: number }),
   glass_mm2: number,
   patches: listOf(keys({ id: text, reference: text, centre: listOf(number) })),
   unused: listOf(text),

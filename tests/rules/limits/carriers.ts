@@ -1,5 +1,6 @@
 /** What carries a reference, the part or a mount of its own, and what is said where the scenario leaves it open. */
 import type { Words } from '../../metrology/support/design-from.ts';
+import { parabolaScene } from '../../metrology/support/parabola-scene.ts';
 import { type Fact, type Table, table } from '../support/fact.ts';
 import { RULE } from '../support/rule-codes.ts';
 
@@ -45,10 +46,24 @@ const tracked = (more: Words): Words => {
 const ALL_PART = ['part', 'part', 'part'];
 const wanted = { x: '10 um', rz: '1 mrad' };
 
+/** References in the substrate frame, as long as nothing says otherwise, beside a surface under test. */
+function testedAt(test: Words): Words {
+  const words = parabolaScene({ test });
+  return {
+    ...words,
+    references: (words.references as Words[]).map(({ frame: _, at, ...rest }) => {
+      const [x, y] = at as number[];
+      return { ...rest, at: [x, y, 2600] };
+    }),
+  };
+}
+
 const UNSAID = table('what carries a reference', { rule: RULE.mountNotSaid, severity: 'warning' }, () => {
   const facts: readonly Fact[] = [
     ['two of three do not say it', scene([undefined, 'part', undefined], { wanted }), [{ where: 'r0' }]],
     ['no wish depends on it', scene([undefined, undefined, undefined]), []],
+    ['a figure depends on it', testedAt({ figure: '5 nm' }), [{ where: 'c0' }]],
+    ['a surface is tested, no figure asked', testedAt({}), []],
     ['the part carries all', scene(ALL_PART, { wanted }), []],
     ['each stands on a mount of its own', scene(ALL_MOUNTS, { wanted }), []],
   ];

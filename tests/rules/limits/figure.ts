@@ -5,7 +5,7 @@
  */
 import type { Words } from '../../metrology/support/design-from.ts';
 import { parabolaScene } from '../../metrology/support/parabola-scene.ts';
-import { type Table, table } from '../support/fact.ts';
+import { type Said, type Table, table } from '../support/fact.ts';
 import { RULE } from '../support/rule-codes.ts';
 
 const WITH_REST = Math.hypot(1.68, 0.3);
@@ -69,4 +69,16 @@ const UNSEEN = table(
   ],
 );
 
-export const FIGURE: readonly Table[] = [LEFT, UNSEEN];
+const inPart = (count: number): Said[] => Array.from({ length: count }, () => ({ where: 'part' }));
+
+/** Only `wanted` makes an error of a degree that is not observed: what that leaves in the figure is this file's rule's matter. */
+const ONCE = table(
+  'what is not observed where only a figure is asked',
+  { rule: RULE.notObserved, severity: 'warning' },
+  () => [
+    ['three readings, a decentre unseen: an error of the figure already', blind('10 nm'), inPart(3)],
+    ['no patches at all', parabolaScene({ patches: [], test: { figure: '10 nm' } }), inPart(6)],
+  ],
+);
+
+export const FIGURE: readonly Table[] = [LEFT, UNSEEN, ONCE];

@@ -29,7 +29,7 @@ export function secondOrderOf(design: Design, motions: readonly ArrayLike<number
   let square = 0;
   for (let k = 0; k < moving.length; k++) {
     for (let l = 0; l <= k; l++) {
-      const map = maps.leftOf(Float64Array.from(responses, (at) => joint(at.point, at.by[k]!, at.by[l]!)));
+      const map = maps.leftOf(Float64Array.from(responses, (at) => joint(at[k]!, at[l]!)));
       map.forEach((entry, at) => {
         if (k === l) sum[at]! += entry;
         square += (k === l ? 2 : 4) * entry * entry;
@@ -39,15 +39,11 @@ export function secondOrderOf(design: Design, motions: readonly ArrayLike<number
   return Math.sqrt(sum.reduce((total, entry) => total + entry * entry, square));
 }
 
-interface Point {
-  readonly normal: Vec3;
-  /** From the part's origin. */
-  readonly lever: Vec3;
-}
-
 /** What a motion does at a point. */
 interface Response {
-  readonly turn: Vec3;
+  /** n × θ, and (θ × X)/4 − τ/2: n·(θ × w) = (n × θ)·w. */
+  readonly across: Vec3;
+  readonly swing: Vec3;
   /** τ, and how far n turns along it. */
   readonly aside: Vec3;
   readonly bent: Vec3;
@@ -56,15 +52,12 @@ interface Response {
   readonly away: readonly [number, number];
 }
 
-/** Qₖₗ at a point. */
-function joint({ normal, lever }: Point, k: Response, l: Response): number {
-  const centripetal = add(cross(k.turn, cross(l.turn, lever)), cross(l.turn, cross(k.turn, lever)));
-  const carried = add(cross(k.turn, l.aside), cross(l.turn, k.aside));
-  // II(τ, τ) = −dn(τ)·τ.
-  const curved = -dot(k.bent, l.aside);
-  const retraced = k.slope[0] * l.away[0] + k.slope[1] * l.away[1];
-  return dot(normal, centripetal) / 4 - dot(normal, carried) / 2 + curved / 2 + retraced;
-}
+/** Qₖₗ at a point; II(τ, τ) = −dn(τ)·τ. */
+const joint = (k: Response, l: Response): number =>
+  dot(k.across, l.swing) +
+  dot(l.across, k.swing) -
+  dot(k.bent, l.aside) / 2 +
+  (k.slope[0] * l.away[0] + k.slope[1] * l.away[1]);
 
 /** Step of the difference quotients of normals, mm. */
 const STEP = 1e-3;
@@ -75,7 +68,7 @@ function responsesAt(
   x: number,
   y: number,
   motions: readonly ArrayLike<number>[],
-): { readonly point: Point; readonly by: readonly Response[] } {
+): readonly Response[] {
   const footing = normals.from(x, y)!;
   const along = (dx: number, dy: number): readonly [Vec3, Vec3] => {
     const ahead = normals.from(x + dx, y + dy);
@@ -98,9 +91,10 @@ function responsesAt(
   const { normal, foot } = footing;
   const { origin, rotation } = scenario.part.frame;
   const lever = subtract(foot, origin);
-  const by = motions.map((motion): Response => {
+  return motions.map((motion): Response => {
     const turn = rotate(rotation, [motion[3]!, motion[4]!, motion[5]!]);
-    const moved = add(rotate(rotation, [motion[0]!, motion[1]!, motion[2]!]), cross(turn, lever));
+    const swung = cross(turn, lever);
+    const moved = add(rotate(rotation, [motion[0]!, motion[1]!, motion[2]!]), swung);
     const aside = subtract(moved, scale(normal, dot(normal, moved)));
     const [a, b] = raised(dot(aside, e), dot(aside, f));
     const slope = [
@@ -109,14 +103,14 @@ function responsesAt(
     ] as const;
     const [p, q] = raised(...slope);
     return {
-      turn,
+      across: cross(normal, turn),
+      swing: subtract(scale(swung, 1 / 4), scale(aside, 1 / 2)),
       aside,
       bent: add(scale(nx, a), scale(ny, b)),
       slope,
       away: awayOn(footing, glass, add(scale(e, p), scale(f, q))),
     };
   });
-  return { point: { normal, lever }, by };
 }
 
 /** How far apart on the surface, by its x and y, are the feet of two normals that meet the pattern as far apart as light turned by `aslant` does. */

@@ -2,7 +2,7 @@
  * What a small rigid motion of the part or of the hologram does to the measured figure of the surface under test (motion-heights.ts), and what
  * of it is left when the evaluation has removed its terms. Maps are weighted by area on the surface and fitted by least squares. mm of height.
  */
-import { solveLeastSquares } from '../../algebra/least-squares.ts';
+import { leastSquaresOf } from '../../algebra/least-squares.ts';
 import { foldRow } from '../../algebra/triangular-factors.ts';
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
@@ -74,12 +74,21 @@ function mapsOf(design: Design, { test }: MainPattern, heights: SurfaceHeights):
     terms.set(zernikePolynomials(u, v, TERMS_ORDER), k * count);
   });
   const removed = test.removed.flatMap((name) => INDICES[name]).filter((j, k, all) => all.indexOf(j) === k);
-  const columns = columnsOf(terms, count, removed);
+  // The same points for every map: each matrix is factorised once.
+  const takenOut =
+    removed.length === 0
+      ? undefined
+      : leastSquaresOf(columnsOf(terms, count, removed), removed.length, xs.length, { weights: roots });
+  let inTerms: ReturnType<typeof leastSquaresOf> | undefined;
+  const termsOf = (map: Float64Array): Float64Array => {
+    inTerms ??= leastSquaresOf(terms, count, xs.length, { weights: roots });
+    return inTerms(map).solution;
+  };
   /** What a map leaves, and what is taken out of it as terms. */
   const evaluated = (map: Float64Array): { readonly rest: Float64Array; readonly taken: Float64Array } => {
     const out = new Float64Array(count);
-    if (removed.length === 0) return { rest: map, taken: out };
-    const { solution, residuals } = solveLeastSquares(columns, removed.length, map, { weights: roots });
+    if (takenOut === undefined) return { rest: map, taken: out };
+    const { solution, residuals } = takenOut(map);
     solution.forEach((term, k) => {
       out[removed[k]!] = term;
     });
@@ -89,28 +98,41 @@ function mapsOf(design: Design, { test }: MainPattern, heights: SurfaceHeights):
   const mapOf = (of: MotionMap['of'], degree: Degree, map: Float64Array): MotionMap => {
     const { rest, taken } = evaluated(map);
     const column = rooted(rest);
+    let asTerms: Float64Array | undefined;
     return {
       of,
       degree,
       raw: norm(rooted(map)),
       left: norm(column),
       mean: map.reduce((sum, height, k) => sum + roots[k]! ** 2 * height, 0),
-      terms: solveLeastSquares(terms, count, map, { weights: roots }).solution,
+      /** Fitted when first asked for, by a report. */
+      get terms() {
+        asTerms ??= termsOf(map);
+        return asTerms;
+      },
       taken,
       column,
     };
   };
-  const rows = footings.map((footing) => hologramHeights(design, footing));
-  const maps = DEGREES.map((degree, k) => mapOf('part', degree, byDegree[k]!));
-  return {
-    maps,
-    hologram: DEGREES.map((degree, k) =>
+  const hologramMaps = (): readonly MotionMap[] => {
+    const rows = footings.map((footing) => hologramHeights(design, footing));
+    return DEGREES.map((degree, k) =>
       mapOf(
         'hologram',
         degree,
         Float64Array.from(rows, (row) => row[k]!),
       ),
-    ),
+    );
+  };
+  let hologram: readonly MotionMap[] | undefined;
+  const maps = DEGREES.map((degree, k) => mapOf('part', degree, byDegree[k]!));
+  return {
+    maps,
+    /** Made when first asked for: reports show them, nothing else depends on them. */
+    get hologram() {
+      hologram ??= hologramMaps();
+      return hologram;
+    },
     factor: factorOf(maps.map(({ column }) => column)),
     leftOf: (map) => rooted(evaluated(map).rest),
   };

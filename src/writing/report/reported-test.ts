@@ -109,7 +109,8 @@ export function reportedTest(design: Design): ReportedTest | undefined {
   };
 }
 
-function reportedAllowances(design: Design): ReportedTest['allowances'] {
+/** Null where the scenario asks for no figure. */
+export function reportedAllowances(design: Design): ReportedTest['allowances'] {
   const found = figureAllowances(design);
   if (found === undefined) return null;
   const rows = found.map(({ degree, allowed, reached, byEye }) => {

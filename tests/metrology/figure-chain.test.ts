@@ -42,6 +42,8 @@ const traced = nullChain(BENCH, standing, points);
 const DRAWS = 1000;
 /** Of the draws' root mean square and 95 %: each scatters by some 2 %. */
 const WITHIN = 0.05;
+/** Of these the root mean square scatters by some 4 %. */
+const FEWER = 500;
 /** Draws made so much smaller, and what they leave so much larger, are of the first order. */
 const SMALL = 1e-2;
 
@@ -60,7 +62,7 @@ describe(`the null traced on ${DRAWS} benches`, () => {
     return { off: { ...others, shift }, motion };
   });
   const rms = (figures: readonly number[]): number =>
-    Math.sqrt(figures.reduce((sum, figure) => sum + figure * figure, 0) / DRAWS);
+    Math.sqrt(figures.reduce((sum, figure) => sum + figure * figure, 0) / figures.length);
   const apart = (found: number, traced: number): number => Math.abs(found / traced - 1);
   const { expected, p95, secondOrder } = figureError(design)!;
 
@@ -73,7 +75,7 @@ describe(`the null traced on ${DRAWS} benches`, () => {
   });
 
   it('leaves that and the second order where they are not, within 10 %', () => {
-    const figures = benches.map(({ off, motion }) => evaluated(traced(off, motion)));
+    const figures = benches.slice(0, FEWER).map(({ off, motion }) => evaluated(traced(off, motion)));
     expect(secondOrder!).toBeGreaterThan(2 * expected!);
     expect(apart(NM * withSecondOrder(figureError(design)!)!, rms(figures))).toBeLessThan(2 * WITHIN);
   });

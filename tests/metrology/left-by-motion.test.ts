@@ -5,8 +5,7 @@
  */
 import { describe, expect, it } from 'vitest';
 import { DEGREES } from '../../src/scenario/scenario.ts';
-import { patchTables } from '../../src/writing/coefficients/coefficients.ts';
-import { reportOf } from '../../src/writing/report/report.ts';
+import { reportedTest } from '../../src/writing/report/reported-test.ts';
 import { discPoints, evaluation } from '../independent/evaluated.ts';
 import { displacedWavefront } from '../independent/null-traced.ts';
 import { type Height, isoAsphere } from '../independent/surface-sheets.ts';
@@ -94,8 +93,7 @@ describe.each(TRACED)('$what', ({ words, height, vertex = [0, 0, 0], rotation, d
       part: { origin: ORIGIN, ...(rotation === undefined ? {} : { rotation }), datums: { M: { asphere } } },
       test: { surface: 'M', aperture: { circle: { diameter, centre } }, order: 1, removed },
     });
-    const head = { version: '0.0.0', scenarioHash: '0'.repeat(64), draft: false };
-    return reportOf(design, [], head, patchTables(design)).test!.perMotion;
+    return reportedTest(design)!.perMotion;
   };
   const points = discPoints(height, diameter / 2, centre);
   const standing = { height, vertex, origin: ORIGIN, ...(rotation === undefined ? {} : { rotation }) };

@@ -45,8 +45,7 @@ export function swapsOf(
   isFine: (registration: Registration) => boolean,
 ): readonly Swap[] {
   const explains = (judged: Judged): boolean =>
-    judged.registrations.every(isFine) &&
-    length(judged.displacement?.rotation ?? [0, 0, 0]) < TURNED_OVER;
+    judged.registrations.every(isFine) && length(judged.displacement?.rotation ?? [0, 0, 0]) < TURNED_OVER;
   if (explains(judge(points))) return [];
   const pairs = pairsOf(worst(points));
   const trials = pairs.map(([i, j]) => {

@@ -151,10 +151,10 @@ function offOf(
 }
 
 const mm = (value: number, digits: number): string => `${trimmed(value, digits)} mm`;
-const likelyWords = (likely: number): string =>
+const likelyWords = (likely: number, said: number): string =>
   likely === 0
-    ? 'the table has points of the touched surface instead of centres'
-    : `the retroreflectors are ${mm(likely, 3)} in diameter`;
+    ? 'the table has points of the touched surface instead of the retroreflectors’ centres'
+    : `the retroreflectors are ${mm(likely, 3)} in diameter, not ${mm(said, 3)}`;
 
 /** A suggestion: no diameter is changed. */
 export function diameterFinding(error: DiameterError, { points, chiSquared }: Registration): Finding {
@@ -164,8 +164,8 @@ export function diameterFinding(error: DiameterError, { points, chiSquared }: Re
   if (error.found === 'by-place') {
     const { said, likely, off, offThen } = error;
     const message =
-      `the points on the part are ${mm(off, 3)} off, and only ${mm(offThen, 3)} if ${likelyWords(likely)}, not ${mm(said, 3)}; ` +
-      'they all touch toward one side, so that points alone cannot tell this from a part that is off';
+      `the points on the part are ${mm(off, 3)} off, and only ${mm(offThen, 3)} if ${likelyWords(likely, said)}; ` +
+      'from these points a wrong diameter cannot be told from a part that is off';
     return {
       severity: 'warning',
       rule: 'wrong-target',
@@ -178,8 +178,8 @@ export function diameterFinding(error: DiameterError, { points, chiSquared }: Re
     };
   }
   const { difference, u, said, likely } = error;
-  const larger = `${mm(Math.abs(difference), 3)} ± ${mm(u, 3)} ${difference < 0 ? 'smaller' : 'larger'} in diameter than the scenario says`;
-  const named = likely === undefined ? '' : `: probably ${likelyWords(likely)}, not ${mm(said!, 3)}`;
+  const larger = `${Math.abs(difference).toFixed(3)} ± ${u.toFixed(3)} mm ${difference < 0 ? 'smaller' : 'larger'} in diameter than the scenario says`;
+  const named = likely === undefined ? '' : `: probably ${likelyWords(likely, said!)}`;
   const message = `the points on the part do not fit (χ² ${chiSquared.toPrecision(3)}), but do (χ² ${error.chiSquared.toPrecision(3)}) with all retroreflectors ${larger}${named}`;
   return {
     severity: 'error',

@@ -225,7 +225,10 @@ export class NumericTable {
       this.#isFirst = false;
       const areUnits = this.#takesUnits(all, this.#form.foreign);
       this.#hasUnits = this.#faults.count === before;
-      if (areUnits) return;
+      if (areUnits) {
+        this.#reader.countAsHead();
+        return;
+      }
     }
     if (!this.#hasUnits) return;
     const fields = this.#columns.map(({ position }) => all[position]!);

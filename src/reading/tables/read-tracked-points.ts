@@ -133,10 +133,6 @@ export function readTrackedPoints(
     faults.add(firstWhole!, message, hint);
     return { findings: faults.closed() };
   }
-  if (points.length === 0) {
-    const message = 'the table has a header but no rows';
-    return { findings: [errorFinding('bad-table', file, message, 'give at least one row of points')] };
-  }
   return {
     points,
     table: {

@@ -53,6 +53,11 @@ export class TableReader {
     });
   }
 
+  /** The row just taken belongs to the head: a row of units. */
+  countAsHead(): void {
+    this.#rows--;
+  }
+
   /** Of the first row; undefined above it. */
   get separator(): string | undefined {
     return this.#scanner.separator;

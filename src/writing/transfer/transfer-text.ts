@@ -7,7 +7,7 @@ type Report = ReturnType<typeof transferReport>;
 type Side = Report['registrations']['hologram'];
 
 export function transferText({
-  ok,
+  findings,
   table,
   repeated,
   registrations,
@@ -23,7 +23,9 @@ export function transferText({
   ];
   if (part !== null) {
     const { move_um, move_urad, sigma, combined } = part;
-    if (!ok) lines.push('Do not make these moves before the errors above are settled:');
+    const open = new Set(findings.filter(isInTheWay).map(({ rule }) => rule));
+    if (open.size > 0)
+      lines.push(`Do not make these moves before what was found is settled: ${[...open].join(', ')}.`);
     lines.push(
       'Part: moves to make, along its own axes, rotated about its own origin, ± one standard uncertainty of the tracker (in brackets: full budget):',
       `  ${degreesText(move_um, sigma, combined, 'µm')}`,
@@ -57,6 +59,10 @@ function sideLines(side: Side, title: string): readonly string[] {
     }),
   ];
 }
+
+/** A wrong diameter only suspected would be made a move of the part too. */
+const isInTheWay = ({ severity, rule }: Report['findings'][number]): boolean =>
+  severity === 'error' || rule === 'wrong-target';
 
 const SEPARATORS = { comma: 'commas', semicolon: 'semicolons', tab: 'tabs', blanks: 'blanks' };
 const UNIT_FROM = {

@@ -39,7 +39,7 @@ export type DiameterError =
     };
 
 /** A point on the part and the reference it is of. */
-export interface TouchingPoint extends RegistrationPoint {
+interface TouchingPoint extends RegistrationPoint {
   readonly of: Reference;
 }
 

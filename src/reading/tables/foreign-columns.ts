@@ -120,7 +120,7 @@ export class ForeignColumns implements ForeignForm {
 }
 
 /** For a column without a name of its own in `--columns`. */
-export const LEFT = '-';
+const LEFT = '-';
 
 /** Units of one size under two names. */
 export const isSame = (one: Unit, other: Unit): boolean => fromUnit(1, one) === fromUnit(1, other);

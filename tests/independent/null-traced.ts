@@ -5,7 +5,12 @@
 import { dot, minus, normed, toPlane, type Vector } from './ray.ts';
 import { followedBack, type Height, type Sheet, squareOn } from './surface-sheets.ts';
 
-interface Standing {
+export interface Glass {
+  readonly thickness: number;
+  readonly index: number;
+}
+
+export interface Standing {
   readonly height: Height;
   /** Of the surface in the part frame, which stands at `origin` unturned. */
   readonly vertex: readonly [number, number, number];
@@ -65,22 +70,22 @@ export function reached(
   return { way, x, y };
 }
 
-/** E_out at a place of the pattern, by Newton on the design's normals from a guess. */
-function pathAt(sheet: Sheet, [px, py]: Vector, x0: number, y0: number): number {
+/** The path from a place of the pattern to the surface, −E_out, by Newton on the design's normals from a guess. */
+export function pathAt(sheet: Sheet, [px, py]: Vector, x0: number, y0: number, glass?: Glass): number {
   let [x, y] = [x0, y0];
   const h = 0.5;
   for (let step = 0; step < 4; step++) {
-    const here = followedBack(sheet, x, y, undefined).on;
+    const here = followedBack(sheet, x, y, glass).on;
     const [ex, ey] = [px - here[0], py - here[1]];
-    const right = followedBack(sheet, x + h, y, undefined).on;
-    const up = followedBack(sheet, x, y + h, undefined).on;
+    const right = followedBack(sheet, x + h, y, glass).on;
+    const up = followedBack(sheet, x, y + h, glass).on;
     const [a, c] = [(right[0] - here[0]) / h, (right[1] - here[1]) / h];
     const [b, d] = [(up[0] - here[0]) / h, (up[1] - here[1]) / h];
     const determinant = a * d - b * c;
     x += (d * ex - b * ey) / determinant;
     y += (a * ey - c * ex) / determinant;
   }
-  return followedBack(sheet, x, y, undefined).path;
+  return followedBack(sheet, x, y, glass).path;
 }
 
 /** Optical path of the return at the pattern less the design's own, for the ray that would meet the surface at (x, y): −2h to first order. */

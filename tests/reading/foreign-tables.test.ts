@@ -42,6 +42,7 @@ const READ: readonly (readonly [string, string, Options?])[] = [
   ['a name of two words in quotes between blanks', 'point x_mm y_mm z_mm\n"Tower 1" 1.5 -2.5 1234.125\n'],
   ['units in capitals', 'point,X_MM,Y [MM],Z (M)\ntower-1,1.5,-2.5,1.234125\n'],
   ['a row of units in brackets', 'id;x;y;z\n;[mm];[um];[m]\ntower-1;1.5;-2500;1.234125\n'],
+  ['a separator at the end of each row', 'point;x_mm;y_mm;z_mm\ntower-1;1.5;-2.5;1234.125;\n'],
   ['units in a comment', '# units: mm\nid;x;y;z\ntower-1;1.5;-2.5;1234.125\n'],
   ['titles with two separators', 'Job 7; mirror, second\nid;x_mm;y_mm;z_mm\ntower-1;1.5;-2.5;1234.125\n'],
   [
@@ -150,6 +151,19 @@ const REFUSED: readonly (readonly [string, string, string, RegExp, Options?])[] 
     /5 fields but 4 columns/,
     { columns: 'point,x_mm,y_mm,z_mm' },
   ],
+  [
+    'columns in other units than the user says',
+    'id;x_mm;y_mm;z_mm\ntower-1;1;2;3\n',
+    '1:4',
+    /columns name other units than `--unit in`/,
+    { unit: ['in'] },
+  ],
+  [
+    'a header in strange words',
+    'n;E;N;H\ntower-1;1;2;3\n',
+    '2:1',
+    /no header .* above these numbers.*--columns/,
+  ],
   ['nothing but titles', 'Job 7\nmirror\n', '1:1', /no header with the names/],
   ['a row of units and no more', 'id;x;y;z\n;mm;mm;mm\n', '1:1', /no rows/],
 ];
@@ -166,12 +180,16 @@ test.each(REFUSED.map(([form, text, place, words, options = {}]) => ({ form, tex
   },
 );
 
-test('an exact name wins over one that is alike', () => {
-  const result = read('id;x_mm;y_mm;z_mm\npin_1;1;2;3\nLOW_LEFT@Part;1;2;3\n');
+test('an exact name wins over one that is alike, and a side may be said without @', () => {
+  const result = read('id;x_mm;y_mm;z_mm\npin_1;1;2;3\nLOW_LEFT@Part;1;2;3\nTower_1_Part;1;2;3\n');
   if ('findings' in result) throw new Error(JSON.stringify(result.findings));
   expect(result.points.map(({ reference, side }) => [reference, side])).toEqual([
     ['pin_1', 'hologram'],
     ['low.left', 'part'],
+    ['tower-1', 'part'],
   ]);
-  expect(result.table.renamed).toEqual([{ written: 'LOW_LEFT@Part', point: 'low.left@part' }]);
+  expect(result.table.renamed).toEqual([
+    { written: 'LOW_LEFT@Part', point: 'low.left@part' },
+    { written: 'Tower_1_Part', point: 'tower-1@part' },
+  ]);
 });

@@ -44,7 +44,7 @@ export const registerTransfer: Register = ({ program, io, end }) =>
         'srange_mm and sazimuth_deg,selevation_deg or sazimuth_arcsec,selevation_arcsec. The s columns are standard uncertainties\n' +
         '(default: 20 um per axis, or 10 um and 1 arcsec). Tracker frame: right-handed, azimuth from +x toward +y, elevation up.\n' +
         'A point has the name of its reference: north@hologram is at its focus, north@part touches the part. A bare id means the\n' +
-        'part if the reference touches datums and no patch serves it, otherwise the focus. Capitals, and _ for -, do not matter.\n' +
+        'part if the reference touches datums and no patch serves it, otherwise the focus. Capitals, and _ for - or @, do not matter.\n' +
         'Commas, semicolons, tabs or blanks separate the columns; zenith_deg may stand for elevation_deg. Lines above the header and columns\n' +
         'not listed here are passed over; a point measured several times is averaged. The output starts with how the table was read.\n' +
         'Two exchanged names and a wrong diameter common to all retroreflectors on the part are found and suggested, never corrected.',

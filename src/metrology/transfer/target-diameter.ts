@@ -159,8 +159,10 @@ const likelyWords = (likely: number, said: number): string =>
 /** A suggestion: no diameter is changed. */
 export function diameterFinding(error: DiameterError, { points, chiSquared }: Registration): Finding {
   const where = points.map(({ name }) => name).join(', ');
+  const { place } = points[0]!;
+  const told = { rule: 'wrong-target', where, ...(place === undefined ? {} : { place }) };
   const hint =
-    'measure a retroreflector’s diameter, and look which target is set in the tracker’s program; then correct `diameter` in the scenario, or export centres';
+    'measure a retroreflector’s diameter, and look which target is set in the tracker’s program; then correct `diameter` in the scenario, or export centres. A difference of some hundredths may be that of the touched surfaces';
   if (error.found === 'by-place') {
     const { said, likely, off, offThen } = error;
     const message =
@@ -168,8 +170,7 @@ export function diameterFinding(error: DiameterError, { points, chiSquared }: Re
       'from these points a wrong diameter cannot be told from a part that is off';
     return {
       severity: 'warning',
-      rule: 'wrong-target',
-      where,
+      ...told,
       message,
       hint,
       value: off,
@@ -183,8 +184,7 @@ export function diameterFinding(error: DiameterError, { points, chiSquared }: Re
   const message = `the points on the part do not fit (χ² ${chiSquared.toPrecision(3)}), but do (χ² ${error.chiSquared.toPrecision(3)}) with all retroreflectors ${larger}${named}`;
   return {
     severity: 'error',
-    rule: 'wrong-target',
-    where,
+    ...told,
     message,
     hint,
     value: difference,

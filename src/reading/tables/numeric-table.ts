@@ -216,6 +216,18 @@ export class NumericTable {
       this.#faults.add(column.field, `${fault}`, `or say it with ${options}`);
       return column;
     });
+    for (const measure of ['length', 'angle'] as const) {
+      const given = foreign.unitElsewhere(measure);
+      const own = numeric.flatMap(({ unit, wanted }) => (wanted.holds === measure ? [unit] : []));
+      if (given === undefined || own.length === 0) continue;
+      if (own.some((unit) => unit === undefined || isSame(unit, given.unit))) continue;
+      const message = `the columns name other units than ${given.from === 'option' ? '`--unit ' : 'the line above the header, '}${given.unit.name}${given.from === 'option' ? '`' : ''}`;
+      this.#faults.add(
+        numeric.find(({ wanted }) => wanted.holds === measure)!.field,
+        message,
+        'correct one of the two',
+      );
+    }
     return isRow;
   }
 

@@ -127,14 +127,20 @@ export class TableReader {
     this.#head = { whole, unnamed, count: fields.length };
     const numbers = fields.filter(({ text }) => isAnyNumber(text)).length;
     if (numbers + unnamed.length === fields.length || (foreign !== undefined && numbers >= COORDINATES)) {
-      const message = 'the first line contains numbers, not column names';
+      const message =
+        this.#above === undefined
+          ? 'the first line contains numbers, not column names'
+          : 'there is no header with the names of the columns above these numbers';
       this.#faults.add(whole, message, this.#form.asHead());
     } else this.#form.head(fields, whole);
     if (this.#faults.count > 0) this.#scanner.stop();
   }
 
-  #takeRow(fields: readonly TextField[], whole: Spot): void {
+  #takeRow(all: readonly TextField[], whole: Spot): void {
     const { count, unnamed } = this.#head!;
+    // Some programs end each row, but not the header, with a separator.
+    const isEnded = this.#form.foreign !== undefined && all.length === count + 1 && all.at(-1)!.text === '';
+    const fields = isEnded ? all.slice(0, -1) : all;
     const { rows, mostRows } = this.#form;
     this.#rows++;
     if (this.#rows > mostRows) {

@@ -1,6 +1,6 @@
 /**
  * The reference that a tracked point is named after, and where it was: `north-1@part`. Capitals, and `_`, `.` or a blank for `-`, do not
- * matter where only one reference is meant.
+ * matter where only one reference is meant; `NORTH_1_PART` is read too.
  */
 import { kindOf } from '../../kinds/kinds.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
@@ -19,7 +19,7 @@ type Named =
  */
 export function namedPoint(written: string, scenario: Scenario): Named {
   const known = scenario.references.filter(isTracked);
-  const [word, saidSide, ...rest] = written.split('@').map((part) => part.trim()) as [string, ...string[]];
+  const [word, saidSide, ...rest] = splitName(written, known);
   const side = saidSide?.toLowerCase();
   const exact = known.find(({ id }) => id === word);
   const alike = exact === undefined ? known.filter(({ id }) => plain(id) === plain(word)) : [exact];
@@ -38,6 +38,14 @@ export function namedPoint(written: string, scenario: Scenario): Named {
   if (side !== undefined) return { name, reference: id, side };
   const isSeen = scenario.patches.some((patch) => patch.reference === id);
   return { name, reference: id, side: reference.given === 'touches' && !isSeen ? 'part' : 'hologram' };
+}
+
+/** At `@`; a tracker that takes no such sign may write `north_part`, unless a reference is called that. */
+function splitName(written: string, known: readonly Reference[]): readonly [string, ...string[]] {
+  const parts = written.split('@').map((part) => part.trim()) as [string, ...string[]];
+  if (parts.length > 1 || known.some(({ id }) => plain(id) === plain(written))) return parts;
+  const [, word, side] = /^(.+?)[\s_.-]+(hologram|part)$/i.exec(parts[0]) ?? [];
+  return word === undefined ? parts : [word, side!];
 }
 
 const isTracked = (reference: Reference): boolean => kindOf(reference).inScenario.tracked;

@@ -253,6 +253,11 @@ export interface NullWave extends Eikonal {
  */
 export function nullWave(normals: NormalsOf, footings: readonly FootingPlace[], within: Bounds): NullWave {
   const guess = guessTable((x, y, near) => normals.coordinatesOf(x, y, near), footings, within);
+  return waveOfNormals(normals, guess);
+}
+
+/** The same, with guesses of the surface's coordinates from anywhere: not numbers where none is known. */
+export function waveOfNormals(normals: NormalsOf, guess: (x: number, y: number) => Vec2): NullWave {
   const trace = (x: number, y: number, ray: WaveRay): void => {
     if (!normals.rayThrough(x, y, guess(x, y), ray)) ray.path = ray.px = ray.py = Number.NaN;
   };

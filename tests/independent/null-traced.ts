@@ -70,13 +70,19 @@ export function reached(
   return { way, x, y };
 }
 
-/** The path from a place of the pattern to the surface, −E_out, by Newton on the design's normals from a guess. */
-export function pathAt(sheet: Sheet, [px, py]: Vector, x0: number, y0: number, glass?: Glass): number {
+/** The sheet's coordinates whose normal passes a place of the pattern, by Newton on the design's normals from a guess. */
+export function coordinatesAt(
+  sheet: Sheet,
+  [px, py]: readonly number[],
+  x0: number,
+  y0: number,
+  glass?: Glass,
+): readonly [number, number] {
   let [x, y] = [x0, y0];
   const h = 0.5;
   for (let step = 0; step < 4; step++) {
     const here = followedBack(sheet, x, y, glass).on;
-    const [ex, ey] = [px - here[0], py - here[1]];
+    const [ex, ey] = [px! - here[0], py! - here[1]];
     const right = followedBack(sheet, x + h, y, glass).on;
     const up = followedBack(sheet, x, y + h, glass).on;
     const [a, c] = [(right[0] - here[0]) / h, (right[1] - here[1]) / h];
@@ -85,8 +91,12 @@ export function pathAt(sheet: Sheet, [px, py]: Vector, x0: number, y0: number, g
     x += (d * ex - b * ey) / determinant;
     y += (a * ey - c * ex) / determinant;
   }
-  return followedBack(sheet, x, y, glass).path;
+  return [x, y];
 }
+
+/** The path from a place of the pattern to the surface, −E_out, the normal there being found from a guess. */
+export const pathAt = (sheet: Sheet, place: Vector, x0: number, y0: number, glass?: Glass): number =>
+  followedBack(sheet, ...coordinatesAt(sheet, place, x0, y0, glass), glass).path;
 
 /** Optical path of the return at the pattern less the design's own, for the ray that would meet the surface at (x, y): −2h to first order. */
 export function displacedWavefront(

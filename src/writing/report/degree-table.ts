@@ -4,7 +4,7 @@
  */
 
 import type { Design } from '../../design/design.ts';
-import { figureError } from '../../metrology/null/figure-error.ts';
+import { figureError, withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { hiddenMotions } from '../../metrology/null/hidden-motions.ts';
 import { nullSight } from '../../metrology/null/null-readings.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
@@ -79,7 +79,9 @@ function figureLine(design: Design): readonly string[] {
       ...hidden,
     ];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
-  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}`, ...hidden];
+  const whole = withSecondOrder(error);
+  const off = whole === undefined ? '' : `; ${nm(whole)} until its own null shows few fringes`;
+  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}${off}`, ...hidden];
 }
 
 /** What reading the null as well would add to the patches. */

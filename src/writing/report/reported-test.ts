@@ -6,10 +6,12 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { figureAllowances } from '../../metrology/null/figure-allowances.ts';
 import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
 import { distortionOf, mappedMarks } from '../../metrology/null/mapping.ts';
+import { nullSight } from '../../metrology/null/null-readings.ts';
 import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Degree } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
 import { type ReportedMotionMaps, reportedMotionMaps } from './reported-motion-maps.ts';
+import { type ReportedNullReadings, reportedNullReadings } from './reported-null-readings.ts';
 import { type ReportedOutline, reportedOutline } from './reported-outline.ts';
 
 export interface ReportedTest extends ReportedMotionMaps {
@@ -27,6 +29,8 @@ export interface ReportedTest extends ReportedMotionMaps {
     /** Rms; null where a motion that no reading sees leaves most of it. */
     readonly expected: number | null;
     readonly p95: number | null;
+    /** Rms that comes to `expected`, as a root of squares, while the part stands off its own null as far as the readings let it. */
+    readonly secondOrder: number | null;
     readonly allowed: number | null;
     /** The degree that adds most; null where nothing is left. */
     readonly mostly: Degree | null;
@@ -37,6 +41,7 @@ export interface ReportedTest extends ReportedMotionMaps {
     /** Motions that no reading sees, in words, with what setting by eye leaves of each. */
     readonly unseen: FigureError['unseen'];
   };
+  readonly nullReadings: ReportedNullReadings;
 }
 
 /** From the pattern to the surface's own x and y: the best similarity, and what is left. */
@@ -75,9 +80,11 @@ export function reportedTest(design: Design): ReportedTest | undefined {
   const { main } = design;
   const maps = reportedMotionMaps(design);
   const error = figureError(design);
-  if (main === undefined || maps === undefined || error === undefined) return undefined;
+  const sight = nullSight(design);
+  if (main === undefined || maps === undefined || error === undefined || sight === undefined)
+    return undefined;
   const { min, max } = periodRange(main);
-  const { expected, p95, mostly, shares, terms, unseen } = error;
+  const { expected, p95, secondOrder, mostly, shares, terms, unseen } = error;
   const { figure } = main.test;
   const nm = (value: number | null): number | null => (value === null ? null : value * NM_PER_MM);
   return {
@@ -97,12 +104,14 @@ export function reportedTest(design: Design): ReportedTest | undefined {
     figure_nm: {
       expected: nm(expected),
       p95: nm(p95),
+      secondOrder: nm(secondOrder),
       allowed: figure === undefined ? null : figure * NM_PER_MM,
       mostly,
       shares,
       terms: terms.map(([term, square]) => ({ term, left: Math.sqrt(square) * NM_PER_MM })),
       unseen: unseen.map(({ words, left }) => ({ words, left: left * NM_PER_MM })),
     },
+    nullReadings: reportedNullReadings(sight),
   };
 }
 

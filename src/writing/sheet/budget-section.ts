@@ -1,10 +1,13 @@
 /** How well the part's pose is known: its six degrees of freedom with their uncertainties, what each source adds, what is unobserved. */
+
 import type { Design } from '../../design/design.ts';
+import { withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
+import { nullWords } from '../report/reported-null-readings.ts';
 import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 
 const MICRO = 1e6;
@@ -42,7 +45,17 @@ ${
   weakest === null
     ? ''
     : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
-}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER}</p>`}`;
+}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER} ${nullSentence(test.nullReadings)}</p>`}`;
+}
+
+/** What reading the null adds, and what it cannot see by itself. */
+function nullSentence(read: ReportedTest['nullReadings']): string {
+  const { unobservedAlone } = read;
+  const blind =
+    unobservedAlone.length === 0
+      ? ''
+      : ` Alone, the null does not show the part ${unobservedAlone.join(', ')}.`;
+  return `With tilt, power and coma of the null read as well (steer, patch main), the part is known to ${nullWords(read)}, the surface’s own figure allowed for.${blind}`;
 }
 
 const TOGETHER =
@@ -55,10 +68,16 @@ const allowedRow = (allowances: NonNullable<ReportedTest['allowances']>): readon
   });
 
 /** What misalignment adds to the measured figure, for the operator. */
-function figureSentence({ expected, p95, allowed, mostly, unseen }: ReportedTest['figure_nm']): string {
+function figureSentence(figure: ReportedTest['figure_nm']): string {
+  const { expected, p95, allowed, mostly, unseen } = figure;
   const limit = allowed === null ? '' : `; ${nmWords(allowed, 3)} is allowed`;
   if (expected === null || p95 === null)
     return `Nothing bounds what misalignment adds to the measured figure: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}.`;
   const most = mostly === null ? '' : `, mostly by ${mostly}`;
-  return `Aligned as this design allows, misalignment adds ${nmWords(expected)} rms to the measured figure${most} (95 %: ${nmWords(p95)})${limit}.`;
+  const whole = withSecondOrder(figure);
+  const off =
+    whole === undefined
+      ? ''
+      : ` Until the null of the surface itself shows few fringes it is ${nmWords(whole)} rms: set its tilt and power, too, before measuring.`;
+  return `Aligned as this design allows, misalignment adds ${nmWords(expected)} rms to the measured figure${most} (95 %: ${nmWords(p95)})${limit}.${off}`;
 }

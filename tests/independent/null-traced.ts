@@ -154,7 +154,7 @@ export type BeamChange = (
  * The same where the beam has changed, too: the ray leaves the pattern with the normal's cosines and those that the beam adds. Where it comes
  * back, and how much longer its way is than the design's own; surface coordinates (x, y) of the design's ray.
  */
-export function displacedReturn(
+export function returnInBeam(
   standing: Standing,
   motion: readonly number[],
   change: BeamChange,

@@ -12,7 +12,7 @@ import {
   type RigidMotion,
 } from '../../src/metrology/camera/fringe-picture-displacements.ts';
 import { nullBranches } from '../../src/metrology/camera/null-return.ts';
-import { type BeamChange, displacedReturn, movedSheet, turned } from '../independent/null-traced.ts';
+import { type BeamChange, movedSheet, returnInBeam, turned } from '../independent/null-traced.ts';
 import { type Height, isoAsphere, squareOn } from '../independent/surface-sheets.ts';
 import { designFrom, type Words } from './support/design-from.ts';
 
@@ -98,7 +98,7 @@ describe.each(CASES)('the null of $what', (scene) => {
   const places = onAperture(centre);
 
   it('shows nothing in place', () => {
-    const rays = places.map(([x, y]) => displacedReturn(standing, unit(0, 0), still, x, y));
+    const rays = places.map(([x, y]) => returnInBeam(standing, unit(0, 0), still, x, y));
     const { apart, range } = largestDifference(design, {}, rays);
     expect(apart).toBeLessThan(TRACED);
     expect(range).toBeLessThan(1e-5);
@@ -110,7 +110,7 @@ describe.each(CASES)('the null of $what', (scene) => {
     'shows a move of the part along %s as a trace to the surface where it stands then',
     (_, k) => {
       const six = unit(k, k < 3 ? MM : RAD);
-      const rays = places.map(([x, y]) => displacedReturn(standing, six, still, x, y));
+      const rays = places.map(([x, y]) => returnInBeam(standing, six, still, x, y));
       const { apart, range } = largestDifference(design, { part: motionOf(six) }, rays);
       // About the surface's own axis nothing is to be seen.
       const seen = scene.centre[0] !== 0 || k !== 5;
@@ -135,7 +135,7 @@ describe.each(CASES)('the null of $what', (scene) => {
       const gradient = [now.gradient[0] - then.gradient[0], now.gradient[1] - then.gradient[1]] as const;
       return { path: now.path - then.path, gradient };
     };
-    const rays = places.map(([x, y]) => displacedReturn(standing, [...shift, ...turn], change, x, y));
+    const rays = places.map(([x, y]) => returnInBeam(standing, [...shift, ...turn], change, x, y));
     const { apart, range } = largestDifference(design, { hologram: motionOf(unit(k, by)) }, rays);
     expect(range).toBeGreaterThan(k === 5 && scene.centre[0] === 0 ? 1e-6 : 0.1);
     expect(apart).toBeLessThan(TRACED);

@@ -26,7 +26,7 @@ export function drawnNull(scene: Scene, isNumbered: boolean): Drawn {
   const shapes: readonly Shape[] = [
     ...Array.from({ length: runs }, (_, run): Shape => {
       const ends = edge.map((path) => path.slice(run, run + 2) as [Vec2, Vec2]);
-      return { style: 'nullCone', closed: bundle(ends), id: main.id };
+      return { style: 'nullCone', closed: bundle(ends, run === runs - 1 ? SLICES : 1), id: main.id };
     }),
     ...outermost.flatMap((ray): readonly Shape[] => {
       const [from, to] = [ray.at(-2)!, ray.at(-1)!];
@@ -46,15 +46,15 @@ export function drawnNull(scene: Scene, isNumbered: boolean): Drawn {
 
 /** Of the shown run: the arrows of the way out and of the way back stand apart. */
 const ARROW_AT = 0.62;
-/** Slices of a bundle, which narrows where its rays cross. */
+/** Slices of a bundle in air, which narrows where its rays cross. */
 const SLICES = 32;
 
 /** What straight rays cover, slice by slice along them. */
-function bundle(rays: readonly (readonly [Vec2, Vec2])[]): readonly Vec2[] {
-  const slices = Array.from({ length: SLICES + 1 }, (_, k) =>
+function bundle(rays: readonly (readonly [Vec2, Vec2])[], count: number): readonly Vec2[] {
+  const slices = Array.from({ length: count + 1 }, (_, k) =>
     rays
       .map(([from, to]): Vec2 => {
-        const share = k / SLICES;
+        const share = k / count;
         return [from[0] + share * (to[0] - from[0]), from[1] + share * (to[1] - from[1])];
       })
       .toSorted((a, b) => a[1] - b[1]),

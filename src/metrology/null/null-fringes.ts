@@ -9,9 +9,9 @@ import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { leftBy, motionMaps } from './motion-maps.ts';
 
 export const FORMS = ['tilt', 'power', 'astigmatism', 'coma'] as const;
-export type Form = (typeof FORMS)[number];
+type Form = (typeof FORMS)[number];
 
-export interface NullFringes {
+interface NullFringes {
   readonly degree: Degree;
   /** Fringes for 1 mm or 1 rad of motion. */
   readonly forms: Readonly<Record<Form, number>>;

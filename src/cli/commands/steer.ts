@@ -4,19 +4,27 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { errorFinding, withPlace } from '../../finding/finding.ts';
+import { alongSenses } from '../../metrology/steering/seen-readings.ts';
 import { steer as steerFrom } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import { jsonText } from '../../writing/json.ts';
 import { steeringReport } from '../../writing/steering/steering-report.ts';
 import { steeringText } from '../../writing/steering/steering-text.ts';
+import {
+  type CameraOptions,
+  cameraGiven,
+  type GivenCamera,
+  orientationFrom,
+  withCameraOptions,
+} from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
 import { countOf, listing, refusing, sayFindings } from '../say.ts';
 
-interface SteerOptions extends TalkOptions {
+interface SteerOptions extends TalkOptions, CameraOptions {
   readonly readings: string;
   readonly watch?: boolean;
 }
@@ -25,7 +33,7 @@ interface SteerOptions extends TalkOptions {
 const LOOK_EVERY = 200;
 
 export const registerSteer: Register = ({ program, io, end }) =>
-  talkative(program.command('steer'))
+  withCameraOptions(talkative(program.command('steer')))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--readings <yaml>', 'fringe readings; - for standard input')
     .addOption(
@@ -47,6 +55,7 @@ export const registerSteer: Register = ({ program, io, end }) =>
       '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
+        '    - {patch: ball-2, fringes: 1.3, toward: 9}           # as seen: the path falls toward 9 o’clock in the picture\n' +
         '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml',
     )
     .action((file: string, options: SteerOptions) => end(steer(file, options, io)));
@@ -64,15 +73,31 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
     const hint = 'name a file, or remove --watch';
     return refuse('<stdin>', { findings: [errorFinding('conflicting-keys', '--watch', message, hint)] });
   }
-  if (options.watch) return watch(design, options, io);
+  const camera = await cameraGiven(options, [file, options.readings], io);
+  if ('fault' in camera) return refuse(loaded.file, camera.fault);
+  if (options.watch) return watch(design, options, camera.given, io);
   const input = await readInput(options.readings, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
-  return answer(design, input.text, input.name, options, io);
+  return answer(design, input.text, input.name, options, camera.given, io);
 }
 
-function answer(design: Design, text: string, name: string, options: SteerOptions, io: Io): ExitCode {
-  const { readings, findings: faults, places } = readReadings(text, name, design.scenario);
-  if (readings === undefined) return refusing(options, io)(name, { findings: faults, text });
+function answer(
+  design: Design,
+  text: string,
+  name: string,
+  options: SteerOptions,
+  given: GivenCamera,
+  io: Io,
+): ExitCode {
+  const { readings: seen, camera, findings: faults, places } = readReadings(text, name, design.scenario);
+  if (seen === undefined) return refusing(options, io)(name, { findings: faults, text });
+  const orientation = orientationFrom(given, camera);
+  const { readings, findings: unseen } = alongSenses(design, seen, orientation);
+  if (unseen.length > 0)
+    return refusing(options, io)(name, {
+      findings: unseen.map((finding) => withPlace(finding, places)),
+      text,
+    });
   const steering = steerFrom(design, readings);
   const findings = steeringFindings(steering).map((finding) => withPlace(finding, places));
   const report = steeringReport(design, steering, findings);
@@ -85,7 +110,7 @@ function answer(design: Design, text: string, name: string, options: SteerOption
 }
 
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */
-async function watch(design: Design, options: SteerOptions, io: Io): Promise<ExitCode> {
+async function watch(design: Design, options: SteerOptions, given: GivenCamera, io: Io): Promise<ExitCode> {
   const ended = new AbortController();
   const interrupt = (): void => ended.abort();
   process.once('SIGINT', interrupt);
@@ -104,7 +129,7 @@ async function watch(design: Design, options: SteerOptions, io: Io): Promise<Exi
         missed = false;
         if (before !== undefined) io.stdout.write('\n');
         before = input.text;
-        code = answer(design, input.text, input.name, options, io);
+        code = answer(design, input.text, input.name, options, given, io);
       }
       if (!io.stdout.writable) return code;
       await pause(LOOK_EVERY, undefined, { signal: ended.signal });

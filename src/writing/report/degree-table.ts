@@ -1,11 +1,12 @@
 /**
- * The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Where nothing is wished of a
+ * The short table that `check` prints: each degree of freedom against its wish, with beam, glass and camera in words. Where nothing is wished of a
  * degree but the figure is, what the figure allows it stands in brackets. Text.
  */
 
 import type { Design } from '../../design/design.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
+import { orientationLine, reportedOrientation } from './reported-orientation.ts';
 import { nmWords, type ReportedTest, reportedTest } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
@@ -16,7 +17,12 @@ export function degreeTable(design: Design): readonly string[] {
   const degrees = reportedDegrees(design);
   const test = reportedTest(design);
   const allowances = test?.allowances ?? null;
-  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`, ...figureLine(test)];
+  const setup = [
+    `  beam   ${beamWords(design)}`,
+    `  glass  ${glassWords(design)}`,
+    orientationLine(reportedOrientation(design)),
+    ...figureLine(test),
+  ];
   if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
     return setup;
   const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {

@@ -46,12 +46,19 @@ export function fromPicture(orientation: CameraOrientation, [right, up]: Vec2): 
   return [sideOf(orientation) * (cosine * right - sine * up), sine * right + cosine * up];
 }
 
+/** The direction on the pattern for which another one is taken by who believes that the picture is turned as `believed` says. */
+export const takenFor = (actual: CameraOrientation, believed: CameraOrientation, direction: Vec2): Vec2 =>
+  fromPicture(believed, toPicture(actual, direction));
+
 /** Whether the picture is the mirror image of the pattern as seen from the part, x right and y up. */
 export const isMirrorImage = (orientation: CameraOrientation): boolean => sideOf(orientation) < 0;
 
-/** Whether it is the plain one, in whatever words. */
+/** Whether two show the same picture, in whatever words. */
+export const isSameOrientation = (a: CameraOrientation, b: CameraOrientation): boolean =>
+  a.turned === b.turned && sideOf(a) === sideOf(b);
+
 export const isPlain = (orientation: CameraOrientation): boolean =>
-  orientation.turned === 0 && isMirrorImage(orientation);
+  isSameOrientation(orientation, PLAIN_ORIENTATION);
 
 /** A picture's pixels on the pattern: its centre and the length a pixel sees (mm), and how many there are, as the camera shows them. */
 export interface PixelGrid {

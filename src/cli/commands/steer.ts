@@ -11,21 +11,17 @@ import { readReadings } from '../../reading/bench/read-readings.ts';
 import { jsonText } from '../../writing/json.ts';
 import { steeringReport } from '../../writing/steering/steering-report.ts';
 import { steeringText } from '../../writing/steering/steering-text.ts';
-import {
-  type CameraOptions,
-  cameraGiven,
-  type GivenCamera,
-  orientationFrom,
-  withCameraOptions,
-} from '../camera-options.ts';
+import { type CameraOptions, cameraGiven, orientationFrom, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
 import { countOf, listing, refusing, sayFindings } from '../say.ts';
+import { type BenchBefore, movesSince, readBefore } from './steer-before.ts';
 
 interface SteerOptions extends TalkOptions, CameraOptions {
   readonly readings: string;
+  readonly before?: string;
   readonly watch?: boolean;
 }
 
@@ -36,6 +32,10 @@ export const registerSteer: Register = ({ program, io, end }) =>
   withCameraOptions(talkative(program.command('steer')))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--readings <yaml>', 'fringe readings; - for standard input')
+    .option(
+      '--before <yaml>',
+      'earlier readings, whose moves have been made since: checks that they did what was predicted',
+    )
     .addOption(
       new Option(
         '--watch',
@@ -75,10 +75,12 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
   }
   const camera = await cameraGiven(options, [file, options.readings], io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
-  if (options.watch) return watch(design, options, camera.given, io);
+  const bench = await readBefore(design, options.before, camera.given, [file, options.readings], io);
+  if ('fault' in bench) return refuse(bench.name, bench.fault);
+  if (options.watch) return watch(design, options, bench, io);
   const input = await readInput(options.readings, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
-  return answer(design, input.text, input.name, options, camera.given, io);
+  return answer(design, input.text, input.name, options, bench, io);
 }
 
 function answer(
@@ -86,7 +88,7 @@ function answer(
   text: string,
   name: string,
   options: SteerOptions,
-  given: GivenCamera,
+  { given, before }: BenchBefore,
   io: Io,
 ): ExitCode {
   const { readings: seen, camera, findings: faults, places } = readReadings(text, name, design.scenario);
@@ -98,8 +100,14 @@ function answer(
       findings: unseen.map((finding) => withPlace(finding, places)),
       text,
     });
+  const sinceMoves = before === undefined ? [] : movesSince(design, before, readings, orientation);
+  // Moves told by the same signs would lead away again.
+  if (countOf(sinceMoves, 'error') > 0) return refusing(options, io)(name, { findings: sinceMoves });
   const steering = steerFrom(design, readings);
-  const findings = steeringFindings(steering).map((finding) => withPlace(finding, places));
+  const findings = [
+    ...sinceMoves,
+    ...steeringFindings(steering).map((finding) => withPlace(finding, places)),
+  ];
   const report = steeringReport(design, steering, findings);
   if (options.json) io.stdout.write(jsonText({ ...listing(report), readings: name }));
   else {
@@ -110,7 +118,7 @@ function answer(
 }
 
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */
-async function watch(design: Design, options: SteerOptions, given: GivenCamera, io: Io): Promise<ExitCode> {
+async function watch(design: Design, options: SteerOptions, bench: BenchBefore, io: Io): Promise<ExitCode> {
   const ended = new AbortController();
   const interrupt = (): void => ended.abort();
   process.once('SIGINT', interrupt);
@@ -129,7 +137,7 @@ async function watch(design: Design, options: SteerOptions, given: GivenCamera, 
         missed = false;
         if (before !== undefined) io.stdout.write('\n');
         before = input.text;
-        code = answer(design, input.text, input.name, options, given, io);
+        code = answer(design, input.text, input.name, options, bench, io);
       }
       if (!io.stdout.writable) return code;
       await pause(LOOK_EVERY, undefined, { signal: ended.signal });

@@ -16,10 +16,9 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import {
   type CameraOrientation,
-  fromPicture,
   ORIENTATIONS,
   PLAIN_ORIENTATION,
-  toPicture,
+  takenFor,
 } from '../../scenario/camera-orientation.ts';
 import { pixelPitch } from '../sensing/camera-pixels.ts';
 import { type Sense, sensesOf } from '../sensing/sensitivity.ts';
@@ -80,9 +79,9 @@ function pointsIn({ beam }: Design, outline: Outline): readonly Vec2[] {
 }
 
 /** Where a place on the pattern seems to be to one who takes the picture for the plain one. */
-export function mistakenFor(orientation: CameraOrientation, [x, y]: Vec2, [x0, y0]: Vec2 = [0, 0]): Vec2 {
-  const [right, up] = fromPicture(PLAIN_ORIENTATION, toPicture(orientation, [x - x0, y - y0]));
-  return [x0 + right, y0 + up];
+function mistakenFor(orientation: CameraOrientation, [x, y]: Vec2, [x0, y0]: Vec2 = [0, 0]): Vec2 {
+  const [seemingX, seemingY] = takenFor(orientation, PLAIN_ORIENTATION, [x - x0, y - y0]);
+  return [x0 + seemingX, y0 + seemingY];
 }
 
 function alikeOf(design: Design, centre: Vec2, lit: readonly Seen[]): readonly CameraOrientation[] {

@@ -11,7 +11,8 @@ import { errorFinding, type Finding } from '../../finding/finding.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import { type CameraOrientation, fromPicture } from '../../scenario/camera-orientation.ts';
-import { sensesOf, widthAlong } from '../sensing/sensitivity.ts';
+import { sensesOf } from '../sensing/sensitivity.ts';
+import { tiltsOfFall } from './fall.ts';
 
 type SeenFringes = Extract<BenchReading, { kind: 'fringes' }>;
 
@@ -59,13 +60,7 @@ function turnedToSenses(
   }
   const { min, max } = runAlong(patch, way);
   const perMm = count / (max - min);
-  const [[ax, ay], [bx, by]] = tilts.map(({ direction }) => direction) as [Vec3, Vec3];
-  const determinant = ax * by - ay * bx;
-  const fall = [
-    (perMm * (way[0] * by - way[1] * bx)) / determinant,
-    (perMm * (ax * way[1] - ay * way[0])) / determinant,
-  ];
-  const along = tilts.map(({ direction }, k) => fall[k]! * widthAlong(patch, direction));
+  const along = tiltsOfFall(patch, tilts, [perMm * way[0], perMm * way[1]]);
   return { ...rest, fringes: [...along, ...others.slice(1)] };
 }
 

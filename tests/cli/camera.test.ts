@@ -195,18 +195,18 @@ describe('the check after the first moves', () => {
         return `  - {patch: ${id}, fringes: [${a}, ${b}], power: ${power}}\n`;
       })
       .join('')}`;
-  const after = (times: number) =>
+  const readAfter = (times: number) =>
     datumlight(['steer', BALLS, '--readings', '-', '--before', scenarioFile(readings(1), 'before.yml')], {
       input: readings(times),
     });
 
   test('passes where the fringes are gone', async () => {
-    const { code, stderr } = await after(0.01);
+    const { code, stderr } = await readAfter(0.01);
     expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
   });
 
   test('tells no further moves where there are twice as many as before: all signs were wrong', async () => {
-    const { code, stdout, stderr } = await after(2);
+    const { code, stdout, stderr } = await readAfter(2);
     expect(code).toBe(2);
     expect(stderr).toMatch(/all signs were wrong.*\[error moves-reversed\]/);
     expect(stdout).toBe('');

@@ -37,7 +37,11 @@ const bundled = new Set([metafile, ...validatorMetafiles].flatMap(packagesIn));
 bundled.add('node_modules/esbuild');
 await writeFile(join(aside, 'THIRD-PARTY-NOTICES.txt'), notices([...bundled]));
 for (const name of ['start.cjs', 'batch-worker.cjs']) await copyFile(join('.build', name), join(aside, name));
-await writeCache('examples/converging-retroreflectors.yaml', 'examples/full-bench.yaml');
+await writeCache(
+  'examples/converging-retroreflectors.yaml',
+  'examples/full-bench.yaml',
+  'examples/off-axis-asphere.yaml',
+);
 await rename('dist', old).catch(() => undefined);
 await rename(aside, 'dist');
 await rm(old, { recursive: true, force: true });

@@ -43,36 +43,45 @@ export function solveLeastSquares(
   values: Float64Array,
   options: LeastSquaresOptions = {},
 ): LeastSquaresSolution {
-  const m = values.length;
+  return leastSquaresOf(rows, columns, values.length, options)(values);
+}
+
+/** The same for many b: A, m × `columns`, is factorised once, and is not to change. */
+export function leastSquaresOf(
+  rows: Float64Array,
+  columns: number,
+  m: number,
+  options: LeastSquaresOptions = {},
+): (values: Float64Array) => LeastSquaresSolution {
   const n = columns;
-  requireSystem(rows, n, values, options.weights);
+  const { weights } = options;
+  requireSystem(rows, n, m, weights);
 
   const weighted = rows.slice();
-  const target = values.slice();
-  if (options.weights !== undefined) weightRows(weighted, target, options.weights, n);
+  if (weights !== undefined) weightRows(weighted, weights, n);
   const scales = options.scaleColumns === false ? new Float64Array(n).fill(1) : equilibrate(weighted, m, n);
 
   const tolerance = options.rankTolerance ?? Math.max(m, n) * Number.EPSILON;
   const qr = factorise(weighted.slice(), m, n, tolerance);
+  const covarianceFactor = unpivotedFactor(qr, scales);
 
-  const scaled = solveFactorised(qr, target);
-  if (qr.rank === n && (options.refinementSteps ?? 0) > 0) {
-    refine(qr, weighted, target, scaled, options.refinementSteps!);
-  }
-  const solution = scaled.map((value, unknown) => value * scales[unknown]!);
-
-  return {
-    solution,
-    residuals: residualsOf(rows, n, values, solution),
-    covarianceFactor: unpivotedFactor(qr, scales),
-    rank: qr.rank,
+  return (values) => {
+    if (values.length !== m)
+      throw new RangeError(`${values.length} values for ${m} rows; expected one a row`);
+    requireFinite(values);
+    const target = weights === undefined ? values : values.map((value, row) => value * weights[row]!);
+    const scaled = solveFactorised(qr, target);
+    if (qr.rank === n && (options.refinementSteps ?? 0) > 0) {
+      refine(qr, weighted, target, scaled, options.refinementSteps!);
+    }
+    const solution = scaled.map((value, unknown) => value * scales[unknown]!);
+    return { solution, residuals: residualsOf(rows, n, values, solution), covarianceFactor, rank: qr.rank };
   };
 }
 
-function weightRows(a: Float64Array, b: Float64Array, weights: Float64Array, n: number): void {
-  for (let row = 0; row < b.length; row++) {
+function weightRows(a: Float64Array, weights: Float64Array, n: number): void {
+  for (let row = 0; row < weights.length; row++) {
     const weight = weights[row]!;
-    b[row]! *= weight;
     for (let column = 0; column < n; column++) a[row * n + column]! *= weight;
   }
 }
@@ -117,19 +126,18 @@ function unpivotedFactor(qr: PivotedQr, scales: Float64Array): Float64Array {
   return factor;
 }
 
-function requireSystem(
-  rows: Float64Array,
-  n: number,
-  values: Float64Array,
-  weights: Float64Array | undefined,
-): void {
-  const m = values.length;
+function requireSystem(rows: Float64Array, n: number, m: number, weights: Float64Array | undefined): void {
   if (!(Number.isInteger(n) && n > 0) || rows.length !== m * n) {
     throw new RangeError(`${rows.length} entries do not make ${m} rows of ${n} columns`);
   }
   if (weights !== undefined && weights.length !== m) {
     throw new RangeError(`${weights.length} weights for ${m} rows; expected one a row`);
   }
-  const bad = [rows, values, weights ?? values].some((entries) => !entries.every(Number.isFinite));
-  if (bad) throw new RangeError('a least-squares system holds an entry that is not a finite number');
+  requireFinite(rows);
+  if (weights !== undefined) requireFinite(weights);
+}
+
+function requireFinite(entries: Float64Array): void {
+  if (!entries.every(Number.isFinite))
+    throw new RangeError('a least-squares system holds an entry that is not a finite number');
 }

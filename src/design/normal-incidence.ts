@@ -3,18 +3,21 @@
  * frame, and whether the light does. mm; a datum's places are in the part frame.
  */
 import { nearestOnEdge } from '../geometry/contains.ts';
-import { directionToParent, placeToParent } from '../geometry/frame.ts';
+import { boundsOf } from '../geometry/extent.ts';
+import { composed, directionToParent, placeToParent } from '../geometry/frame.ts';
+import type { Outline } from '../geometry/outline.ts';
 import { boundaryPoints } from '../geometry/sampling.ts';
 import { add, dot, scale, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import { type DatumSurface, runToSurface, signedDistance } from '../optics/datum-surface.ts';
 import { type Eikonal, gradientAt } from '../optics/eikonal.ts';
 import { along, type Ray, rayPastGlass, slabCrossing } from '../optics/ray.ts';
 import type { Datum } from '../scenario/datum.ts';
-import type { Part } from '../scenario/scenario.ts';
+import { sagFrame, sagOf } from '../scenario/datum-sag.ts';
+import type { NullTest, Part } from '../scenario/scenario.ts';
 import type { DesignedGlass, DesignedPatch } from './design.ts';
 
 /** Throws a RangeError for a datum of a kind that the reader does not let through here. */
-export function surfaceOf(datum: Datum, { frame }: Part): DatumSurface {
+export function surfaceOf(datum: Datum, { frame }: Part, test?: NullTest): DatumSurface {
   const place = (at: Vec3): Vec3 => placeToParent(frame, at);
   const along = (direction: Vec3): Vec3 => directionToParent(frame, direction);
   switch (datum.kind) {
@@ -44,10 +47,24 @@ export function surfaceOf(datum: Datum, { frame }: Part): DatumSurface {
         tube: datum.tube / 2,
         side: datum.side,
       };
+    case 'asphere': {
+      const { origin, rotation } = composed(frame, sagFrame(datum));
+      return {
+        shape: 'sag',
+        ...{ point: origin, rotation, sag: sagOf(datum) },
+        faces: datum.faces === '+' ? 1 : -1,
+        near: [...(test?.surface === datum.id ? [centreOf(test.aperture)] : []), [0, 0]],
+      };
+    }
     default:
       throw new RangeError(`light of a patch cannot meet the ${datum.kind} ${datum.id} at normal incidence`);
   }
 }
+
+const centreOf = (aperture: Outline): Vec2 => {
+  const { minX, maxX, minY, maxY } = boundsOf(aperture);
+  return [(minX + maxX) / 2, (minY + maxY) / 2];
+};
 
 /** The ray in air that leaves the glass, or the pattern, from a point of it; undefined where it is evanescent. */
 export const leavingRay = (wave: Eikonal, glass: DesignedGlass, x: number, y: number): Ray | undefined =>

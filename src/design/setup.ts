@@ -7,7 +7,11 @@ import type { Reference, Scenario } from '../scenario/scenario.ts';
 import type { Design, DesignedBeam, DesignedGlass } from './design.ts';
 import { surfaceOf } from './normal-incidence.ts';
 
-export function setupOf({ interferometer, part }: Scenario, beam: DesignedBeam, glass: DesignedGlass): Setup {
+export function setupOf(
+  { interferometer, part, test }: Scenario,
+  beam: DesignedBeam,
+  glass: DesignedGlass,
+): Setup {
   const given = interferometer.beam;
   return {
     beam: { eikonal: beam.eikonal, focus: given.kind === 'collimated' ? undefined : given.focus },
@@ -15,7 +19,7 @@ export function setupOf({ interferometer, part }: Scenario, beam: DesignedBeam, 
     surfaceOf: (datum) => {
       const feature = part.datums.find(({ id }) => id === datum);
       if (feature === undefined) throw new Error(`the scenario has no datum ${datum}`);
-      return surfaceOf(feature, part);
+      return surfaceOf(feature, part, test);
     },
   };
 }

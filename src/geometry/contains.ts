@@ -69,7 +69,8 @@ function sectorCovers({ centre, inner, outer, from, to }: SectorOutline, point: 
 export function isInPolygon(points: readonly Vec2[], [x, y]: Vec2): boolean {
   let inside = false;
   for (let k = 0, before = points.length - 1; k < points.length; before = k++) {
-    const [p, q] = [points[before]!, points[k]!];
+    const p = points[before]!;
+    const q = points[k]!;
     if (p[1] > y !== q[1] > y && x < p[0] + ((y - p[1]) / (q[1] - p[1])) * (q[0] - p[0])) inside = !inside;
   }
   return inside;

@@ -29,6 +29,7 @@ export function gridSag({ x: left, y: low, spacing, columns, rows, heights }: Sa
   const [us, vs] = [new Float64Array(12), new Float64Array(12)];
   return {
     isRound: false,
+    isPieced: true,
     at(x, y, out) {
       const [u, v] = [(x - left) / spacing, (y - low) / spacing];
       if (!(u >= -ROUNDING && v >= -ROUNDING && u <= columns - 1 + ROUNDING && v <= rows - 1 + ROUNDING))

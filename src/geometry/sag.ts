@@ -11,6 +11,8 @@ export interface Sag {
   at(x: number, y: number, out: SagValues): boolean;
   /** Whether it is a surface of revolution about its z axis. */
   readonly isRound: boolean;
+  /** Whether it is made of pieces, each of a shape of its own. */
+  readonly isPieced?: boolean;
 }
 
 /** A function of q = x² + y² with its derivatives; undefined where there is no surface. */
@@ -101,6 +103,7 @@ export function sumOfSags(sags: readonly Sag[]): Sag {
   const one = new Float64Array(6);
   return {
     isRound: sags.every(({ isRound }) => isRound),
+    isPieced: sags.some(({ isPieced }) => isPieced === true),
     at(x, y, out) {
       out.fill(0);
       for (const sag of sags) {

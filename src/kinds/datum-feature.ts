@@ -4,11 +4,13 @@
  */
 import { distance, negate } from '../geometry/vector.ts';
 import { conicalWave, ringFocusWave } from '../optics/air-wave.ts';
-import type { DatumSurface } from '../optics/datum-surface.ts';
+import { type DatumSurface, radiusAt } from '../optics/datum-surface.ts';
 import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 import { mirrorFresnelNumber } from '../optics/fresnel-number.ts';
 import { layeredWave } from '../optics/layered-wave.ts';
+import { normalWave } from '../optics/normal-wave.ts';
+import { NormalsOf } from '../optics/null-wave.ts';
 import { planeWave } from '../optics/plane-wave.ts';
 import { CUBE_KEYS, FIT_KEYS, type Kind, type Setup, without } from './kind.ts';
 import { chiefRayTo, thicknessAfter, waveToward } from './point-aim.ts';
@@ -45,17 +47,17 @@ export const datumFeatureKind: Kind<
       lineDirection: undefined,
       senses: [],
       passages: 2,
-      leaving: normalWave(surface, setup.glass),
+      leaving: squareOn(surface, setup.glass),
       surface,
     };
   },
-  leaving: ({ datum }, setup) => normalWave(setup.surfaceOf(datum), setup.glass),
+  leaving: ({ datum }, setup) => squareOn(setup.surfaceOf(datum), setup.glass),
   returned: (_reference, { surface }) => (surface === undefined ? undefined : { kind: 'surface', surface }),
   fresnelNumber: (_reference, { wavelength, narrowest, feature }) => {
     const met = feature();
     if (met === undefined) return undefined;
     return {
-      number: mirrorFresnelNumber(narrowest() / 2, wavelength, met.length, radiusOf(met.surface)),
+      number: mirrorFresnelNumber(narrowest() / 2, wavelength, met.length, radiusAt(met.surface, met.at)),
       direction: undefined,
       // A mirror's round trip is a ball's.
       least: LEAST_FRESNEL_NUMBER.ball,
@@ -76,19 +78,13 @@ export const datumFeatureKind: Kind<
   },
 };
 
-/** Radius of curvature as the light meets it, positive where it is convex; Infinity along a cone or a plane. */
-function radiusOf(surface: DatumSurface): number {
-  const bend =
-    surface.shape === 'sphere' ? surface.radius : surface.shape === 'torus' ? surface.tube : Infinity;
-  return 'side' in surface && surface.side === 'inside' ? -bend : bend;
-}
-
 /**
  * E_out of the wave whose rays meet the surface at normal incidence:
  *   sphere  toward its centre, or away from it where that lies behind the substrate   plane  against its normal
  *   cone    the conical wave along its inward (outside) or outward (inside) normals   torus  toward its circle, or away from it
+ *   sag     its normals, traced
  */
-function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
+function squareOn(surface: DatumSurface, glass: Setup['glass']): Eikonal {
   const thickness = thicknessAfter(glass);
   switch (surface.shape) {
     case 'plane':
@@ -107,5 +103,10 @@ function normalWave(surface: DatumSurface, glass: Setup['glass']): Eikonal {
         thickness,
         glass.index,
       );
+    case 'sag': {
+      const frame = { origin: surface.point, rotation: surface.rotation };
+      const normals = new NormalsOf({ sag: surface.sag, frame }, { thickness, index: glass.index });
+      return normalWave(normals, surface.near);
+    }
   }
 }

@@ -116,8 +116,10 @@ export interface SeenPatch {
   readonly narrowest: () => number;
   /** Along the line of a line focus and across it; undefined for a point focus. */
   readonly byLine: () => { readonly along: number; readonly across: number } | undefined;
-  /** The part's feature that its light meets, and the longest way there, mm. */
-  readonly feature: () => { readonly surface: DatumSurface; readonly length: number } | undefined;
+  /** The part's feature that its light meets, and the longest way there, mm, with the place that it leads to. */
+  readonly feature: () =>
+    | { readonly surface: DatumSurface; readonly length: number; readonly at: Vec3 }
+    | undefined;
 }
 
 export interface FresnelNumber {

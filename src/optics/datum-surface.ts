@@ -5,8 +5,19 @@
  * Each distance is exact and of unit gradient, so that Newton's method along a ray settles in a few steps. Which of two crossings
  * is meant, `side` says: light goes into the solid at an outside, out of the hollow at an inside.
  */
-import { type Mat3, rotate, rotationFromVector } from '../geometry/frame.ts';
-import { add, dot, length, scale, subtract, unit, type Vec3 } from '../geometry/vector.ts';
+import {
+  composed,
+  type Frame,
+  type Mat3,
+  placeFromParent,
+  rotate,
+  rotateBack,
+  rotationFromVector,
+} from '../geometry/frame.ts';
+import type { Sag } from '../geometry/sag.ts';
+import { meanCurvature, runToSag } from '../geometry/sag-crossing.ts';
+import { sagDistance } from '../geometry/sag-distance.ts';
+import { add, dot, length, scale, subtract, unit, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import { aboutAxis } from './air-wave.ts';
 import type { Returned } from './ball.ts';
 import { along, type Ray, reflect } from './ray.ts';
@@ -30,9 +41,24 @@ export type DatumSurface =
       readonly radius: number;
       readonly tube: number;
       readonly side: Side;
-    };
+    }
+  | SagSurface;
 
-/** Distance from the surface, mm, and its gradient, the unit normal out of the solid. */
+/** A surface by its sag, `point` its vertex: the origin of the sag's own frame, which is turned by `rotation`. */
+export interface SagSurface {
+  readonly shape: 'sag';
+  readonly point: Vec3;
+  readonly rotation: Mat3;
+  readonly sag: Sag;
+  /** On which side of the surface along its axis the air is. */
+  readonly faces: 1 | -1;
+  /** Its own coordinates of places that are met, the likeliest first: they tell which part of the surface is meant. */
+  readonly near: readonly Vec2[];
+}
+
+const frameOf = ({ point, rotation }: SagSurface): Frame => ({ origin: point, rotation });
+
+/** Distance from the surface, mm, and its gradient, the unit normal out of the solid; not numbers where a sag has no foot. */
 export function signedDistance(
   surface: DatumSurface,
   place: Vec3,
@@ -57,11 +83,24 @@ export function signedDistance(
       const from = add(scale(radial, rho - surface.radius), scale(surface.axis, zeta));
       return { value: Math.sqrt(dot(from, from)) - surface.tube, normal: unit(from) };
     }
+    case 'sag': {
+      const { sag, rotation, faces } = surface;
+      const found = sagDistance(sag, placeFromParent(frameOf(surface), place));
+      if (found === undefined) return { value: Number.NaN, normal: [Number.NaN, Number.NaN, Number.NaN] };
+      return { value: faces * found.value, normal: scale(rotate(rotation, found.normal), faces) };
+    }
   }
 }
 
 /** The run along the ray to where it meets the surface from the right side, mm; undefined where it does not, ahead of it. */
 export function runToSurface(surface: DatumSurface, ray: Ray): number | undefined {
+  if (surface.shape === 'sag') {
+    const point = placeFromParent(frameOf(surface), ray.point);
+    const run = runToSag(surface.sag, point, rotateBack(surface.rotation, ray.direction));
+    if (run === undefined) return undefined;
+    const slope = dot(signedDistance(surface, along(ray, run)).normal, ray.direction);
+    return run > 0 && slope < 0 ? run : undefined;
+  }
   let run = firstGuess(surface, ray);
   for (let step = 0; step < MOST_STEPS; step++) {
     const place = along(ray, run);
@@ -90,7 +129,21 @@ export function movedSurface<S extends DatumSurface>(surface: S, move: Vec3, tur
   const point = add(add(about, rotate(rotation, subtract(surface.point, about))), move);
   if (surface.shape === 'sphere') return { ...surface, point };
   if (surface.shape === 'plane') return { ...surface, point, normal: rotate(rotation, surface.normal) };
+  if (surface.shape === 'sag')
+    return { ...surface, point, rotation: composed({ origin: point, rotation }, frameOf(surface)).rotation };
   return { ...surface, point, axis: rotate(rotation, surface.axis) };
+}
+
+/** Radius of curvature as the light meets it at a place, positive where it is convex; Infinity along a cone or a plane; of a sag by its mean curvature. */
+export function radiusAt(surface: DatumSurface, place: Vec3): number {
+  if (surface.shape === 'sag') {
+    const [x, y] = placeFromParent(frameOf(surface), place);
+    const bend = -surface.faces * (meanCurvature(surface.sag, x, y) ?? 0);
+    return bend === 0 ? Infinity : 1 / bend;
+  }
+  const radius =
+    surface.shape === 'sphere' ? surface.radius : surface.shape === 'torus' ? surface.tube : Infinity;
+  return 'side' in surface && surface.side === 'inside' ? -radius : radius;
 }
 
 /** A crossing is met when the distance is this small against the lengths that it is the difference of: a few of their last digits. */
@@ -103,7 +156,7 @@ const sizeAt = (surface: DatumSurface, place: Vec3): number =>
   length(subtract(place, surface.point)) + (surface.shape === 'torus' ? surface.radius + surface.tube : 0);
 
 /** The run that is right for a ray square to the surface. */
-function firstGuess(surface: DatumSurface, ray: Ray): number {
+function firstGuess(surface: Exclude<DatumSurface, SagSurface>, ray: Ray): number {
   switch (surface.shape) {
     case 'plane':
       return dot(subtract(surface.point, ray.point), surface.normal) / dot(ray.direction, surface.normal);
@@ -121,7 +174,7 @@ function firstGuess(surface: DatumSurface, ray: Ray): number {
 
 const ahead = (side: Side): 1 | -1 => (side === 'inside' ? 1 : -1);
 
-function isRightCrossing(surface: DatumSurface, run: number, slope: number): boolean {
+function isRightCrossing(surface: Exclude<DatumSurface, SagSurface>, run: number, slope: number): boolean {
   if (!(run > 0)) return false;
   if (surface.shape === 'plane') return slope < 0;
   return slope * ahead(surface.side) > 0;

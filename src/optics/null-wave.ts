@@ -11,6 +11,7 @@ import type { Frame } from '../geometry/frame.ts';
 import type { Sag } from '../geometry/sag.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
 import { type Eikonal, tracedEikonal, type WaveRay } from './eikonal.ts';
+import { type FootingPlace, guessTable } from './null-guesses.ts';
 
 /** A surface where it stands: its sag's frame in the substrate frame. */
 export interface PlacedSag {
@@ -38,8 +39,17 @@ export interface Footing {
   readonly spread: readonly [number, number, number, number];
 }
 
-/** Coordinates on the surface are settled when a step is this small against them. */
-const SETTLED = 1e-14;
+/**
+ * Coordinates on the surface are settled by a step this small against them. Newton's steps square what is missing, so that after it they
+ * are good to 1e-12 of themselves; E, taken along it to the second order, to its third power: nothing.
+ */
+const SETTLED = 1e-6;
+/**
+ * E and its gradient are settled by a longer step, where E's second-order share of it is slight, mm: a ten-thousandth of a wave. The third
+ * order, which is left out, is smaller again by the step against the size of the surface.
+ */
+const NEAR = 1e-4;
+const SLIGHT = 5e-8;
 /** Quadratic from a guess that is near. */
 const MOST_STEPS = 40;
 
@@ -67,6 +77,8 @@ export class NormalsOf {
     dyx: 0,
     dyy: 0,
   };
+  /** The last step of `#settle` on the surface, and the coordinates that it leads to. */
+  readonly #step = { su: 0, sv: 0, u: 0, v: 0 };
 
   constructor(surface: PlacedSag, slab: Slab) {
     this.#surface = surface;
@@ -90,36 +102,30 @@ export class NormalsOf {
     };
   }
 
-  /** The surface's coordinates of the normal through P, from a guess, `#now` being there; undefined where none is found. */
+  /** The surface's coordinates of the normal through P, from a guess; undefined where none is found. */
   coordinatesOf(px: number, py: number, guess: Vec2): Vec2 | undefined {
-    const now = this.#now;
-    let [x, y] = guess;
-    for (let step = 0; step < MOST_STEPS; step++) {
-      if (!this.#follow(x, y)) return undefined;
-      const [ex, ey] = [px - now.px, py - now.py];
-      const determinant = now.pxx * now.pyy - now.pxy * now.pyx;
-      const sx = (now.pyy * ex - now.pxy * ey) / determinant;
-      const sy = (now.pxx * ey - now.pyx * ex) / determinant;
-      if (!Number.isFinite(sx) || !Number.isFinite(sy)) return undefined;
-      if (Math.abs(sx) + Math.abs(sy) <= SETTLED * (1 + Math.abs(x) + Math.abs(y))) return [x, y];
-      x += sx;
-      y += sy;
-    }
-    return undefined;
+    if (!this.#settle(px, py, guess, 0)) return undefined;
+    const { u, v } = this.#step;
+    return [u, v];
   }
 
   /** E_out and its gradient at P, into `ray`; false where no normal goes through it. */
   rayThrough(px: number, py: number, guess: Vec2, ray: WaveRay): boolean {
-    if (this.coordinatesOf(px, py, guess) === undefined) return false;
-    ray.path = this.#now.path;
-    ray.px = -this.#now.dx;
-    ray.py = -this.#now.dy;
+    if (!this.#settle(px, py, guess, SLIGHT)) return false;
+    const now = this.#now;
+    const { su, sv } = this.#step;
+    // The last step by first order: ∇E = −d there, and E by the mean of both gradients, an error of the step's third power.
+    const cx = now.dxx * su + now.dxy * sv;
+    const cy = now.dyx * su + now.dyy * sv;
+    ray.path = now.path - (now.dx + cx / 2) * (px - now.px) - (now.dy + cy / 2) * (py - now.py);
+    ray.px = -(now.dx + cx);
+    ray.py = -(now.dy + cy);
     return true;
   }
 
   /** The largest second derivative of E_out along any direction at P, 1/mm: of −∂d/∂P = −(∂d/∂(x, y))(∂P/∂(x, y))⁻¹. */
   curvatureThrough(px: number, py: number, guess: Vec2): number | undefined {
-    if (this.coordinatesOf(px, py, guess) === undefined) return undefined;
+    if (!this.#settle(px, py, guess, 0)) return undefined;
     const { pxx, pxy, pyx, pyy, dxx, dxy, dyx, dyy } = this.#now;
     const determinant = pxx * pyy - pxy * pyx;
     const a = (dxx * pyy - dxy * pyx) / determinant;
@@ -128,23 +134,69 @@ export class NormalsOf {
     return Math.abs(a + c) / 2 + Math.hypot((a - c) / 2, b);
   }
 
+  /**
+   * Newton's steps to the normal through P, up to a last one that `#now` has not gone: it is in `#step`, with where it leads. It may be a
+   * longer one where it bends E by no more than `slight`, mm.
+   */
+  #settle(px: number, py: number, guess: Vec2, slight: number): boolean {
+    const now = this.#now;
+    const step = this.#step;
+    step.u = guess[0];
+    step.v = guess[1];
+    for (let count = 0; count < MOST_STEPS; count++) {
+      const { u, v } = step;
+      if (!this.#follow(u, v)) return false;
+      const ex = px - now.px;
+      const ey = py - now.py;
+      const determinant = now.pxx * now.pyy - now.pxy * now.pyx;
+      const su = (now.pyy * ex - now.pxy * ey) / determinant;
+      const sv = (now.pxx * ey - now.pyx * ex) / determinant;
+      if (!Number.isFinite(su) || !Number.isFinite(sv)) return false;
+      step.su = su;
+      step.sv = sv;
+      step.u = u + su;
+      step.v = v + sv;
+      const share = (Math.abs(su) + Math.abs(sv)) / (1 + Math.abs(u) + Math.abs(v));
+      if (share <= SETTLED) return true;
+      if (share > NEAR) continue;
+      const bend = (now.dxx * su + now.dxy * sv) * ex + (now.dyx * su + now.dyy * sv) * ey;
+      if (Math.abs(bend) <= slight) return true;
+    }
+    return false;
+  }
+
   /** From the surface's coordinates to everything that `#now` holds; false where the normal does not come back. */
   #follow(x: number, y: number): boolean {
     const { sag, frame } = this.#surface;
     const values = this.#sag;
     if (!sag.at(x, y, values)) return false;
-    const [z, zx, zy, zxx, zxy, zyy] = values as unknown as [number, number, number, number, number, number];
-    const [r0, r1, r2] = frame.rotation;
+    // No list is taken apart below: until V8 has optimised this, that costs more than all of the arithmetic.
+    const z = values[0]!;
+    const zx = values[1]!;
+    const zy = values[2]!;
+    const zxx = values[3]!;
+    const zxy = values[4]!;
+    const zyy = values[5]!;
+    const r0 = frame.rotation[0];
+    const r1 = frame.rotation[1];
+    const r2 = frame.rotation[2];
     const now = this.#now;
     now.x = frame.origin[0] + r0[0] * x + r0[1] * y + r0[2] * z;
     now.y = frame.origin[1] + r1[0] * x + r1[1] * y + r1[2] * z;
     now.z = frame.origin[2] + r2[0] * x + r2[1] * y + r2[2] * z;
     // The unit normal u = (−z_x, −z_y, 1)/N and its derivatives, in the sag's frame; N N_x = z_x z_xx + z_y z_xy.
     const size = Math.sqrt(1 + zx * zx + zy * zy);
-    const [gx, gy] = [(zx * zxx + zy * zxy) / (size * size), (zx * zxy + zy * zyy) / (size * size)];
-    const [ux, uy, uz] = [-zx / size, -zy / size, 1 / size];
-    const [uxx, uyx, uzx] = [-zxx / size - ux * gx, -zxy / size - uy * gx, -uz * gx];
-    const [uxy, uyy, uzy] = [-zxy / size - ux * gy, -zyy / size - uy * gy, -uz * gy];
+    const gx = (zx * zxx + zy * zxy) / (size * size);
+    const gy = (zx * zxy + zy * zyy) / (size * size);
+    const ux = -zx / size;
+    const uy = -zy / size;
+    const uz = 1 / size;
+    const uxx = -zxx / size - ux * gx;
+    const uyx = -zxy / size - uy * gx;
+    const uzx = -uz * gx;
+    const uxy = -zxy / size - ux * gy;
+    const uyy = -zyy / size - uy * gy;
+    const uzy = -uz * gy;
     const up = r2[0] * ux + r2[1] * uy + r2[2] * uz;
     const s = up > 0 ? -1 : 1;
     const dx = s * (r0[0] * ux + r0[1] * uy + r0[2] * uz);
@@ -168,11 +220,17 @@ export class NormalsOf {
     now.dy = dy;
     now.dz = dz;
     // X along x is (r·(1, 0, z_x)); the way changes with the height of X and the slope of d; the run in the glass with d.
-    const [xx, yx, hx] = [r0[0] + r0[2] * zx, r1[0] + r1[2] * zx, r2[0] + r2[2] * zx];
-    const [xy, yy, hy] = [r0[1] + r0[2] * zy, r1[1] + r1[2] * zy, r2[1] + r2[2] * zy];
-    const [wx, wy] = [-(hx + way * dzx) / dz, -(hy + way * dzy) / dz];
+    const xx = r0[0] + r0[2] * zx;
+    const yx = r1[0] + r1[2] * zx;
+    const hx = r2[0] + r2[2] * zx;
+    const xy = r0[1] + r0[2] * zy;
+    const yy = r1[1] + r1[2] * zy;
+    const hy = r2[1] + r2[2] * zy;
+    const wx = -(hx + way * dzx) / dz;
+    const wy = -(hy + way * dzy) / dz;
     const steep = run / (root * root);
-    const [kx, ky] = [wx + steep * (dx * dxx + dy * dyx), wy + steep * (dx * dxy + dy * dyy)];
+    const kx = wx + steep * (dx * dxx + dy * dyx);
+    const ky = wy + steep * (dx * dxy + dy * dyy);
     now.pxx = xx + (way + run) * dxx + kx * dx;
     now.pxy = xy + (way + run) * dxy + ky * dx;
     now.pyx = yx + (way + run) * dyx + kx * dy;
@@ -191,11 +249,15 @@ export interface NullWave extends Eikonal {
 }
 
 /**
- * E_out over the patterns that `footings`, samples of the surface followed back, cover: a table of guesses is laid over `within`, each
- * node found from the nearest sample. Where a point has no normal through it, E is not a number.
+ * E_out over the patterns that `footings`, samples of the surface followed back, cover: a table of guesses is laid over `within`. Where a point has no normal through it, E is not a number.
  */
-export function nullWave(normals: NormalsOf, footings: readonly Sample[], within: Bounds): NullWave {
-  const guess = guessTable(normals, footings, within);
+export function nullWave(normals: NormalsOf, footings: readonly FootingPlace[], within: Bounds): NullWave {
+  const guess = guessTable((x, y, near) => normals.coordinatesOf(x, y, near), footings, within);
+  return waveOfNormals(normals, guess);
+}
+
+/** The same, with guesses of the surface's coordinates from anywhere: not numbers where none is known. */
+export function waveOfNormals(normals: NormalsOf, guess: (x: number, y: number) => Vec2): NullWave {
   const trace = (x: number, y: number, ray: WaveRay): void => {
     if (!normals.rayThrough(x, y, guess(x, y), ray)) ray.path = ray.px = ray.py = Number.NaN;
   };
@@ -215,46 +277,5 @@ export function nullWave(normals: NormalsOf, footings: readonly Sample[], within
   return { ...tracedEikonal(trace, curvatureBound), coordinatesAt };
 }
 
-/** A place on the surface, by its own coordinates, and where its normal meets the pattern. */
-interface Sample {
-  readonly on: Vec2;
-  readonly at: Vec2;
-}
-
 const BOUND_GRID = 2;
 const BETWEEN = 1.5;
-/** Nodes along each side of the table. */
-const NODES = 33;
-
-function guessTable(
-  normals: NormalsOf,
-  footings: readonly Sample[],
-  { minX, minY, maxX, maxY }: Bounds,
-): (x: number, y: number) => Vec2 {
-  const [stepX, stepY] = [(maxX - minX) / (NODES - 1) || 1, (maxY - minY) / (NODES - 1) || 1];
-  const us = new Float64Array(NODES * NODES);
-  const vs = new Float64Array(NODES * NODES);
-  for (let j = 0; j < NODES; j++) {
-    for (let i = 0; i < NODES; i++) {
-      const [x, y] = [minX + i * stepX, minY + j * stepY];
-      const { on } = footings.reduce((best, one) =>
-        (one.at[0] - x) ** 2 + (one.at[1] - y) ** 2 < (best.at[0] - x) ** 2 + (best.at[1] - y) ** 2
-          ? one
-          : best,
-      );
-      const [u, v] = normals.coordinatesOf(x, y, on) ?? on;
-      us[j * NODES + i] = u;
-      vs[j * NODES + i] = v;
-    }
-  }
-  const cell = (place: number, start: number, step: number): number =>
-    Math.min(NODES - 2, Math.max(0, Math.floor((place - start) / step)));
-  return (x, y) => {
-    const [i, j] = [cell(x, minX, stepX), cell(y, minY, stepY)];
-    const [a, b] = [(x - minX) / stepX - i, (y - minY) / stepY - j];
-    const k = j * NODES + i;
-    const between = (of: Float64Array): number =>
-      (1 - b) * ((1 - a) * of[k]! + a * of[k + 1]!) + b * ((1 - a) * of[k + NODES]! + a * of[k + NODES + 1]!);
-    return [between(us), between(vs)];
-  };
-}

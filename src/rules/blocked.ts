@@ -1,11 +1,13 @@
 /**
- * Rule blocked: the light of every patch reaches its reference past the part's envelope, obstacles and the other references' balls.
+ * Rule blocked: the light of every patch reaches its reference past the part's envelope, obstacles and the other references' balls, and
+ * past the surface under test, within its aperture.
  * The whole cone (a wedge for a line focus) from the patch's outline is asked, through the glass as it is, by exact distances.
  * The reference's own ball, and what that ball touches, are not in the way: the light ends at the ball.
  */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { blockedShare, lightTube, type Obstacle, standsBeside } from '../metrology/sight/line-of-sight.ts';
-import { obstaclesOf } from '../metrology/sight/obstacles.ts';
+import { envelopeOf, obstaclesOf } from '../metrology/sight/obstacles.ts';
+import { testedSkin } from '../metrology/sight/tested-skin.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
@@ -16,7 +18,7 @@ export const blocked = rule(
     severity: 'error',
     scope: 'patch',
     meaning:
-      'The part, an obstacle, another reference or a seat blocks light between a patch and its reference.',
+      'The part, its surface under test within the aperture, an obstacle, another reference or a seat blocks light between a patch and its reference.',
     limit: 'no light blocked',
     remedy: 'Move the patch or the reference until the path is clear.',
     planning: {
@@ -27,11 +29,22 @@ export const blocked = rule(
   },
   (design) => {
     const obstacles = obstaclesOf(design);
+    const part = new Set(envelopeOf(design.scenario.part).map(({ obstacle }) => obstacle));
+    const skin = testedSkin(design)?.obstacle;
+    const tested = design.main?.test.surface;
     return design.patches.flatMap((patch, i) => {
       const light = lightTube(design, patch);
-      return obstacles
-        .filter(({ of, obstacle }) => of !== patch.reference.id && !(light && standsBeside(light, obstacle)))
-        .flatMap(({ obstacle }) => judge(design, patch, i, obstacle));
+      const inTheWay = (obstacle: Obstacle): readonly Found[] =>
+        light && standsBeside(light, obstacle) ? [] : judge(design, patch, i, obstacle);
+      const found = obstacles
+        .filter(({ of }) => of !== patch.reference.id)
+        .map(({ obstacle }) => ({ obstacle, faults: inTheWay(obstacle) }));
+      // Light that the part's envelope blocks needs no word more of the part's surface.
+      const isSaid = found.some(({ obstacle, faults }) => faults.length > 0 && part.has(obstacle));
+      // Nor does light that ends on it, square on, pass it.
+      const endsThere = patch.reference.datum !== undefined && patch.reference.datum === tested;
+      const bySkin = skin === undefined || isSaid || endsThere ? [] : inTheWay(skin);
+      return [...found.flatMap(({ faults }) => faults), ...bySkin];
     });
   },
 );

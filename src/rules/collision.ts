@@ -18,7 +18,7 @@ export const collision = rule(
     severity: 'error',
     scope: 'design',
     meaning:
-      'A ball or SMR cuts the part, an obstacle, the substrate, a seat or another reference; two references have the same position; a seat cuts the part or an obstacle; or the part extends into the substrate.',
+      'A ball or SMR cuts the part, its surface under test, an obstacle, the substrate, a seat or another reference; two references have the same position; a seat cuts the part or an obstacle; or the part extends into the substrate.',
     limit: 'no overlap (0.01 mm at solids, 0.1 mm at a mesh)',
     remedy: 'Correct the position, the frame or the datum’s normal, or move one of the two.',
     planning: { by: 'moving' },

@@ -2,12 +2,15 @@
  * Rule fit-residual: the polynomial of coefficients.csv, which a fabricator writes by, is within the stated bound of the phase all over
  * the patch. Waves. Of a wave from an axis, ρ has to be made of powers of ρ²: the nearer the axis against the ring's width, the more
  * of them it takes. Waves to or from a point or a line are smooth beyond any patch that can be written, and are not fitted here. The main
- * pattern is.
+ * pattern is, and a ring on an asphere, unless its phase is so smooth that a polynomial surely holds it.
  */
 import type { MainPattern } from '../design/main-pattern.ts';
 import type { Pattern } from '../design/pattern.ts';
 import { FIT_BOUND, fitPhase } from '../design/phase-fit.ts';
+import { isSurelyHeld } from '../design/phase-series.ts';
 import type { Path } from '../finding/finding.ts';
+import type { Sag } from '../geometry/sag.ts';
+import type { DatumSurface } from '../optics/datum-surface.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { Found } from './rule.ts';
 import { rule } from './rule.ts';
@@ -28,14 +31,25 @@ export const fitResidual = rule(
     ...(design.main === undefined ? [] : mainMissed(design.main)),
     ...design.patches.flatMap((patch, i): readonly Found[] => {
       const { normalIncidence, reference } = patch;
-      if (normalIncidence === undefined || !('axis' in normalIncidence.surface)) return [];
-      const hint = `make the ring narrower, or place it farther from the axis of datum ${reference.datum}`;
+      const surface = normalIncidence?.surface;
+      if (surface === undefined || !FITTED.includes(surface.shape)) return [];
+      const isSag = surface.shape === 'sag';
+      if (isSag && isSmooth(surface.sag, patch)) return [];
+      const farther = isSag ? '' : `, or place it farther from the axis of datum ${reference.datum}`;
+      const hint = `make the ring narrower${farther}`;
       return missed(patch, `patch ${patch.id}`, hint, ['patches', i, 'outline']);
     }),
   ],
 );
 
+const FITTED: readonly DatumSurface['shape'][] = ['cone', 'torus', 'sag'];
+
+/** Between a grid's nodes the surface may do anything: only the fit looks closely enough. */
+const isSmooth = ({ isPieced }: Sag, pattern: Pattern): boolean =>
+  isPieced !== true && isSurelyHeld(pattern, FIT_BOUND);
+
 function mainMissed(main: MainPattern): readonly Found[] {
+  if (isSmooth(main.surface.sag, main)) return [];
   const hint = `make the aperture of the test smaller, or move the part so that the normals of surface ${main.test.surface} cross farther from the pattern`;
   return missed(main, 'the main pattern', hint, ['test', 'aperture']);
 }

@@ -36,3 +36,21 @@ export const SHADES = [
   '#275188',
   '#123666',
 ];
+/** Low to high about nothing: blue, white, orange, told apart also without red and green. */
+export const DIVERGING = [
+  '#0b3c78',
+  '#265c97',
+  '#417bb6',
+  '#659acb',
+  '#8eb7db',
+  '#b4d1e8',
+  '#d6e4f0',
+  '#f7f7f7',
+  '#f7e1ca',
+  '#f6cb9e',
+  '#efb172',
+  '#e49445',
+  '#d17722',
+  '#ae5a11',
+  '#8a3c00',
+];

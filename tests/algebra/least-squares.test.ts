@@ -1,5 +1,9 @@
-import { describe, expect, it } from 'vitest';
-import { type LeastSquaresOptions, solveLeastSquares } from '../../src/algebra/least-squares.ts';
+import { describe, expect, it, test } from 'vitest';
+import {
+  type LeastSquaresOptions,
+  leastSquaresOf,
+  solveLeastSquares,
+} from '../../src/algebra/least-squares.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
 import strd from './data/nist-strd.json' with { type: 'json' };
 
@@ -185,4 +189,24 @@ describe('least squares', () => {
     expect(() => solve([[1], [Number.NaN]], [1, 2])).toThrow(/finite/);
     expect(() => solve([[1], [2]], [1, 2], { weights: new Float64Array(1) })).toThrow(/1 weights for 2 rows/);
   });
+});
+
+test('a matrix factorised once gives for each of many right sides what the solution by hand is, whatever was solved before', () => {
+  // y = a + b x at x = −1, 0, 1 with weights 1, 2, 1: a = (y₁ + 4y₂ + y₃)/6, b = (y₃ − y₁)/2.
+  const solve = leastSquaresOf(Float64Array.of(1, -1, 1, 0, 1, 1), 2, 3, {
+    weights: Float64Array.of(1, 2, 1),
+  });
+  for (const [one, two, three] of [
+    [1, 2, 4],
+    [-5, 0.5, 3],
+    [1, 2, 4],
+  ] as const) {
+    const { solution, residuals } = solve(Float64Array.of(one, two, three));
+    const [a, b] = [(one + 4 * two + three) / 6, (three - one) / 2];
+    expect(solution[0]).toBeCloseTo(a, 12);
+    expect(solution[1]).toBeCloseTo(b, 12);
+    expect(residuals[2]).toBeCloseTo(three - a - b, 12);
+  }
+  expect(() => solve(Float64Array.of(1, 2))).toThrow('2 values for 3 rows');
+  expect(() => solve(Float64Array.of(1, 2, Number.NaN))).toThrow('not a finite number');
 });

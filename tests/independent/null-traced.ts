@@ -5,11 +5,18 @@
 import { dot, minus, normed, toPlane, type Vector } from './ray.ts';
 import { followedBack, type Height, type Sheet, squareOn } from './surface-sheets.ts';
 
-interface Standing {
+export interface Glass {
+  readonly thickness: number;
+  readonly index: number;
+}
+
+export interface Standing {
   readonly height: Height;
-  /** Of the surface in the part frame, which stands at `origin` unturned. */
+  /** Of the surface in the part frame, which stands at `origin`. */
   readonly vertex: readonly [number, number, number];
   readonly origin: readonly [number, number, number];
+  /** Of the part frame about its own x, its new y, its new z, degrees; unturned without. */
+  readonly rotation?: readonly [number, number, number];
 }
 
 const plus = (a: Vector, b: readonly number[], times = 1): Vector => [
@@ -35,10 +42,25 @@ export function turned(v: Vector, [a, b, c]: readonly number[]): Vector {
 }
 
 /** The sheet of the surface after the part has moved by T, θ about its origin. */
-export const movedSheet = ({ height, vertex, origin }: Standing, motion: readonly number[]): Sheet => ({
+export const movedSheet = (
+  { height, vertex, origin, rotation }: Standing,
+  motion: readonly number[],
+): Sheet => ({
   height,
-  toSubstrate: (own) => plus(plus(turned(plus(own, vertex), motion.slice(3)), origin), motion.slice(0, 3)),
+  toSubstrate: (own) => {
+    const inPart = plus(turned(plus(own, vertex), motion.slice(3)), motion.slice(0, 3));
+    return plus(inFrame(inPart, rotation), origin);
+  },
 });
+
+const AXES = [0, 1, 2] as const;
+const about = (axis: 0 | 1 | 2, degrees: number): readonly number[] =>
+  AXES.map((k) => (k === axis ? (degrees * Math.PI) / 180 : 0));
+/** From the part frame to the substrate's: the turn about z first, about axes that stand still, then y, then x; and back. */
+const inFrame = (v: Vector, angles: readonly number[] = [0, 0, 0]): Vector =>
+  [...AXES].reverse().reduce((at, axis) => turned(at, about(axis, angles[axis]!)), v);
+const outOfFrame = (v: Vector, angles: readonly number[] = [0, 0, 0]): Vector =>
+  AXES.reduce((at, axis) => turned(at, about(axis, -angles[axis]!)), v);
 
 /** How far along `ray` from `from` the moved sheet lies, and the sheet's coordinates there; near the sheet's (x, y). */
 export function reached(
@@ -47,11 +69,14 @@ export function reached(
   from: Vector,
   ray: Vector,
 ): { readonly way: number; readonly x: number; readonly y: number } {
-  const { height, vertex, origin } = standing;
+  const { height, vertex, origin, rotation } = standing;
   const back = motion.slice(3).map((angle) => -angle);
   const toOwn = (place: Vector): Vector =>
     minus(
-      turned(minus(minus(place, origin as Vector), motion.slice(0, 3) as unknown as Vector), back),
+      turned(
+        minus(outOfFrame(minus(place, origin as Vector), rotation), motion.slice(0, 3) as unknown as Vector),
+        back,
+      ),
       vertex as Vector,
     );
   const above = (way: number): number => {
@@ -65,23 +90,33 @@ export function reached(
   return { way, x, y };
 }
 
-/** E_out at a place of the pattern, by Newton on the design's normals from a guess. */
-function pathAt(sheet: Sheet, [px, py]: Vector, x0: number, y0: number): number {
+/** The sheet's coordinates whose normal passes a place of the pattern, by Newton on the design's normals from a guess. */
+export function coordinatesAt(
+  sheet: Sheet,
+  [px, py]: readonly number[],
+  x0: number,
+  y0: number,
+  glass?: Glass,
+): readonly [number, number] {
   let [x, y] = [x0, y0];
   const h = 0.5;
   for (let step = 0; step < 4; step++) {
-    const here = followedBack(sheet, x, y, undefined).on;
-    const [ex, ey] = [px - here[0], py - here[1]];
-    const right = followedBack(sheet, x + h, y, undefined).on;
-    const up = followedBack(sheet, x, y + h, undefined).on;
+    const here = followedBack(sheet, x, y, glass).on;
+    const [ex, ey] = [px! - here[0], py! - here[1]];
+    const right = followedBack(sheet, x + h, y, glass).on;
+    const up = followedBack(sheet, x, y + h, glass).on;
     const [a, c] = [(right[0] - here[0]) / h, (right[1] - here[1]) / h];
     const [b, d] = [(up[0] - here[0]) / h, (up[1] - here[1]) / h];
     const determinant = a * d - b * c;
     x += (d * ex - b * ey) / determinant;
     y += (a * ey - c * ex) / determinant;
   }
-  return followedBack(sheet, x, y, undefined).path;
+  return [x, y];
 }
+
+/** The path from a place of the pattern to the surface, −E_out, the normal there being found from a guess. */
+export const pathAt = (sheet: Sheet, place: Vector, x0: number, y0: number, glass?: Glass): number =>
+  followedBack(sheet, ...coordinatesAt(sheet, place, x0, y0, glass), glass).path;
 
 /** Optical path of the return at the pattern less the design's own, for the ray that would meet the surface at (x, y): −2h to first order. */
 export function displacedWavefront(

@@ -10,6 +10,7 @@ import { jsonText } from '../../src/writing/json.ts';
 import { degreeTable } from '../../src/writing/report/degree-table.ts';
 import { reportOf } from '../../src/writing/report/report.ts';
 import { budgetSection } from '../../src/writing/sheet/budget-section.ts';
+import { surfaceSection } from '../../src/writing/sheet/surface-section.ts';
 import { designFrom, type Words } from '../metrology/support/design-from.ts';
 import { parabolaScene } from '../metrology/support/parabola-scene.ts';
 
@@ -24,7 +25,9 @@ const written = (words: Words) => {
   const parsed = JSON.parse(jsonText(report));
   expect(validate(parsed) ? [] : validate.errors).toEqual([]);
   const figure = degreeTable(design).filter((line) => line.startsWith('  figure'));
-  return { report, parsed, figure, lines: degreeTable(design), sheet: budgetSection(design, report).text };
+  const lines = degreeTable(design);
+  const hidden = lines.filter((line) => line.startsWith('  hidden'));
+  return { design, report, parsed, figure, hidden, lines, sheet: budgetSection(design, report).text };
 };
 
 const seen = written(parabolaScene({ test: { figure: '5 nm' } }));
@@ -63,17 +66,56 @@ test('each motion leaves what it leaves, by degree, with its Zernike terms', () 
   expect(perMotion.rz.raw_nm).toBeLessThan(1e-9);
 });
 
+test('what the hologram’s motions leave stands beside it: decentred by 1 µm in a diverging beam, the null follows less than it moves', () => {
+  const { perMotion, perHologramMotion } = seen.parsed.test;
+  expect(Object.keys(perHologramMotion)).toHaveLength(6);
+  // The normal's n_x = −h/R and the ray's p_x = ρ/500 at ρ = −h·600/2000: h = −(n + p)·T has a slope of 1/2000 + 0.3/500 on the surface.
+  const slope = 1 / 2000 + 0.3 / 500;
+  expect(perHologramMotion.x.raw_nm / ((1000 * slope * 150) / 2)).toBeCloseTo(1, 1);
+  expect(perHologramMotion.x.left_nm).toBeGreaterThan(2 * perMotion.x.left_nm);
+  expect(perHologramMotion.rx.unit).toBe('urad');
+  expect(perHologramMotion.rz.raw_nm).toBeLessThan(1e-9);
+});
+
+test('check says in a line which motions hardly change the figure, and the report what they leave', () => {
+  const { hidden, alike } = seen.parsed.test;
+  const words: readonly string[] = hidden.map((motion: { words: string }) => motion.words);
+  expect(words).toHaveLength(4);
+  expect([words[0], words[3]]).toEqual(['to move along z', "to turn about the part's z axis"]);
+  expect(seen.hidden).toEqual([`  hidden  hardly changes the measured figure: ${words.join('; ')}`]);
+  // Tilt about the null's own axis, 0.3 a²/R before the vertex: a⁵/(80R⁴)/√12 for 1 rad is the same in nm for 1 µrad.
+  expect(hidden.map(({ unit }: { unit: string }) => unit)).toEqual(['um', 'urad', 'urad', 'urad']);
+  expect(hidden[1].left_nm / (150 ** 5 / (80 * 2000 ** 4) / Math.sqrt(12))).toBeCloseTo(1, 1);
+  expect(hidden[3].left_nm).toBeLessThan(1e-9);
+  expect(alike).toContainEqual({ one: 'part x', other: 'hologram x', correlation: expect.closeTo(-1, 3) });
+});
+
+test('the sheet lists them with what they leave, and which motions look alike', () => {
+  const text = surfaceSection(seen.design, seen.report)!.text;
+  const { hidden } = seen.parsed.test;
+  expect(text).toContain('<li>to turn about the part&#39;s z axis: leaves nothing for 1 µrad</li>');
+  expect(text).toContain(`leaves ${Number(hidden[0].left_nm.toPrecision(2))} nm rms for 1 µm</li>`);
+  expect(text).toMatch(/<td>part x<\/td><td>hologram x \(−1\), [^<]+<\/td>/);
+  expect(text.indexOf('<td>part x</td>')).toBeLessThan(text.indexOf('<td>hologram x</td>'));
+});
+
 test('check and the sheet say what is expected, with two digits, the limit and the degree', () => {
-  const { expected, p95, allowed, mostly } = seen.parsed.test.figure_nm;
+  const { expected, p95, secondOrder, allowed, mostly } = seen.parsed.test.figure_nm;
   expect(allowed).toBe(5);
   expect(p95).toBeGreaterThan(expected);
   const [line] = seen.figure;
   const told =
-    /^ {2}figure {2}expected ([\d.]+) nm rms \(95 %: ([\d.]+) nm\), allowed 5 nm; mostly (\w+)$/.exec(line!)!;
+    /^ {2}figure {2}expected ([\d.]+) nm rms \(95 %: ([\d.]+) nm\), allowed 5 nm; mostly (\w+); ([\d.]+) nm until its own null shows few fringes$/.exec(
+      line!,
+    )!;
   expect(told.slice(1, 3).map(Number)).toEqual([Number(expected.toPrecision(2)), Number(p95.toPrecision(2))]);
   expect(told[3]).toBe(mostly);
+  expect(Number(told[4])).toBe(Number(Math.hypot(expected, secondOrder).toPrecision(2)));
   expect(seen.sheet).toContain(
     `Aligned as this design allows, misalignment adds ${told[1]} nm rms to the measured figure, mostly by ${mostly}`,
+  );
+  expect(seen.sheet).toContain(
+    `Until the null of the surface itself shows few fringes it is ${told[4]} nm rms`,
   );
 });
 

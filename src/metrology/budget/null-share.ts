@@ -36,23 +36,27 @@ export function nullShare(
   const { main } = design;
   if (heights === undefined || main === undefined) return undefined;
   const { at, byDegree } = heights;
-  const asked = Float64Array.from(at, ([x, y], k) =>
-    byDegree.reduce((left, by, degree) => left - by[k]! * rigid[degree]!, change(x, y, main)),
-  );
+  // Plain loops: this runs a thousand times before V8 has optimised anything.
+  const asked = new Float64Array(at.length);
+  for (let k = 0; k < at.length; k++) {
+    let left = change(at[k]![0], at[k]![1], main);
+    for (let degree = 0; degree < PISTON; degree++) left -= byDegree[degree]![k]! * rigid[degree]!;
+    asked[k] = left;
+  }
   const found = new Float64Array(COLUMNS);
   for (const { motion, map, roots } of modesOf(main, heights)) {
-    const part = asked.reduce((sum, height, k) => sum + roots[k]! * map[k]! * height, 0);
-    motion.forEach((entry, k) => {
-      found[k]! += part * entry;
-    });
+    let part = 0;
+    for (let k = 0; k < asked.length; k++) part += roots[k]! * map[k]! * asked[k]!;
+    for (let column = 0; column < COLUMNS; column++) found[column]! += part * motion[column]!;
   }
-  return {
-    move: Float64Array.from(rigid, (part, degree) => part + found[degree]!),
-    // The part is in the way of what the null asks for by as much as it stands nearer to the hologram.
-    rest: asked.map((height, k) =>
-      byDegree.reduce((left, by, degree) => left + by[k]! * found[degree]!, found[PISTON]! - height),
-    ),
-  };
+  // The part is in the way of what the null asks for by as much as it stands nearer to the hologram.
+  const rest = new Float64Array(at.length);
+  for (let k = 0; k < at.length; k++) {
+    let left = found[PISTON]! - asked[k]!;
+    for (let degree = 0; degree < PISTON; degree++) left += byDegree[degree]![k]! * found[degree]!;
+    rest[k] = left;
+  }
+  return { move: Float64Array.from(rigid, (part, degree) => part + found[degree]!), rest };
 }
 
 /** A combination of the six degrees and piston that the null tells from all others. */

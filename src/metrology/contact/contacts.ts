@@ -21,6 +21,7 @@ import { touchNormals } from '../../scenario/touch.ts';
 import { NO_RADIUS } from '../../scenario/touch-condition.ts';
 import { envelopeOf, mountsOf, type StandingSolid } from '../sight/obstacles.ts';
 import { distanceToSeat, faceHeight, seatCentre } from '../sight/seats.ts';
+import { testedSkin } from '../sight/tested-skin.ts';
 
 /** An envelope follows the part as drawings do, to a hundredth of a millimetre (common practice, no source). */
 const DRAWN = 0.01;
@@ -92,15 +93,16 @@ function fillsSphere(ball: Standing, id: string): boolean {
   return datum.kind === 'sphere' && datum.side === 'inside' && datum.diameter / 2 - ball.radius <= NO_RADIUS;
 }
 
-/** Of the part, of obstacles, of the glass, of seats, of other references' spheres; in that order. */
+/** Of the part (its envelope, or else its surface under test), of obstacles, of the glass, of seats, of other references' spheres; in that order. */
 export function cutsOf(design: Design, ball: Standing): readonly Cut[] {
   const { part, seats } = design.scenario;
   const hollow = contactsOf(ball, part.frame).filter(({ datum }) => isFilledUp(ball, datum));
   const solids = envelopeOf(part).filter(
     (solid) => solid.kind === 'mesh' || hollow.every((contact) => !isBackedBy(solid, contact)),
   );
+  const ofPart = cutSolids(solids, ball.at, ball.radius);
   return [
-    ...cutSolids(solids, ball.at, ball.radius),
+    ...(ofPart.length > 0 ? ofPart : cutSkin(design, ball.at, ball.radius)),
     ...cutSolids(mountsOf(design.scenario), ball.at, ball.radius),
     ...cut('the substrate', undefined, ball.radius - glassOf(design)(ball.at), ROUNDING),
     ...seats.flatMap((seat) => {
@@ -117,8 +119,18 @@ export function cutsOf(design: Design, ball: Standing): readonly Cut[] {
 
 /** What the sphere of a seat cuts of the part and of obstacles. */
 export function seatCuts(design: Design, seat: Seat): readonly Cut[] {
-  const solids = [...envelopeOf(design.scenario.part), ...mountsOf(design.scenario)];
-  return cutSolids(solids, seatCentre(design, seat), seat.diameter / 2);
+  const [at, radius] = [seatCentre(design, seat), seat.diameter / 2];
+  const ofPart = cutSolids(envelopeOf(design.scenario.part), at, radius);
+  return [
+    ...(ofPart.length > 0 ? ofPart : cutSkin(design, at, radius)),
+    ...cutSolids(mountsOf(design.scenario), at, radius),
+  ];
+}
+
+/** Of the surface under test, within its aperture. */
+function cutSkin(design: Design, at: Vec3, radius: number): readonly Cut[] {
+  const skin = testedSkin(design);
+  return skin === undefined ? [] : cut(skin.obstacle.name, undefined, skin.overlapWith(at, radius), DRAWN);
 }
 
 interface Contact {

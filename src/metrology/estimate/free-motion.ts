@@ -64,10 +64,10 @@ export function motionDegrees({ translation, rotation }: Motion, size: number): 
 const MOSTLY_OF_DEGREE = 0.1;
 
 /** What a motion is, in words: `to move along y`, `to turn about an axis along z through x = 3 mm, …`. */
-export function wordsFor({ translation, rotation }: Motion, size: number): string {
+export function wordsFor(motion: Motion, size: number): string {
+  const { translation, rotation } = motion;
+  if (isMove(motion, size)) return `to move along ${directionWords(translation)}`;
   const turn = length(rotation);
-  if (turn * size <= MOSTLY_ALONG * length(translation))
-    return `to move along ${directionWords(translation)}`;
   const axis = scale(rotation, 1 / turn);
   const through = scale(cross(rotation, translation), 1 / (turn * turn));
   const pitch = dot(translation, axis) / turn;
@@ -79,6 +79,10 @@ export function wordsFor({ translation, rotation }: Motion, size: number): strin
     Math.abs(pitch) <= ON_ORIGIN * size ? '' : `, going ${rounded(pitch)} mm along it for each radian`;
   return `to turn about ${where}${screw}`;
 }
+
+/** Whether a motion is called a move, and not a turn. */
+export const isMove = ({ translation, rotation }: Motion, size: number): boolean =>
+  length(rotation) * size <= MOSTLY_ALONG * length(translation);
 
 /**
  * The same space by a basis as near to the axes as it goes: row reduction over the given columns, the largest pivot first;

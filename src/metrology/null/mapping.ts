@@ -14,7 +14,7 @@ import { boundaryPoints } from '../../geometry/sampling.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import type { Footing } from '../../optics/null-wave.ts';
-import { apertureWindow, columnAt, rowAt } from '../camera/fringe-picture-window.ts';
+import { apertureWindow, columnAt, rowAt, xOf, yOf } from '../camera/fringe-picture-window.ts';
 import { aperturePoints } from '../sensing/aperture-points.ts';
 
 export interface MappedPoint {
@@ -36,6 +36,13 @@ export function cameraPlace(design: Design, [x, y]: Vec2): Vec2 {
   const { pixelsAcrossBeam } = design.scenario.interferometer;
   const window = apertureWindow(design, pixelsAcrossBeam);
   return [pixelsAcrossBeam - 1 - columnAt(window, x), rowAt(window, y)];
+}
+
+/** The place on the pattern that the camera sees at a column and row. */
+export function patternPlace(design: Design, [column, row]: Vec2): Vec2 {
+  const { pixelsAcrossBeam } = design.scenario.interferometer;
+  const window = apertureWindow(design, pixelsAcrossBeam);
+  return [xOf(window, pixelsAcrossBeam - 1 - column), yOf(window, row)];
 }
 
 /** Of a place on the surface; undefined where its normal does not come back to the pattern. */

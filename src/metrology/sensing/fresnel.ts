@@ -10,6 +10,7 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import type { FresnelNumber, SeenPatch } from '../../kinds/kind.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { runToSurface } from '../../optics/datum-surface.ts';
+import { along } from '../../optics/ray.ts';
 import { patchCoordinates } from './diffracted-patch.ts';
 import { opticalDistanceAhead } from './optical-distance.ts';
 import { widthAlong } from './sensitivity.ts';
@@ -35,12 +36,14 @@ function featureSeen({ glass }: Design, patch: DesignedPatch): ReturnType<SeenPa
   if (patch.normalIncidence === undefined) return undefined;
   const { surface, wave } = patch.normalIncidence;
   const { xs, ys } = boundaryPoints(patch.outline, EDGE_POINTS);
-  const runs = Array.from(xs, (x, i) => {
-    const ray = leavingRay(wave, glass, x, ys[i]!);
-    return (ray && runToSurface(surface, ray)) ?? Number.NaN;
+  const met = Array.from(xs, (x, i) => {
+    const ray = leavingRay(wave, glass, x, ys[i]!)!;
+    const run = runToSurface(surface, ray) ?? Number.NaN;
+    return { run, at: along(ray, run) };
   });
   const inGlass = glass.side === 'after' ? glass.thickness / glass.index : 0;
-  return { surface, length: inGlass + Math.max(...runs) };
+  const { run, at } = met.reduce((longest, one) => (one.run > longest.run ? one : longest));
+  return { surface, length: inGlass + run, at };
 }
 
 const EDGE_POINTS = 16;

@@ -5,9 +5,9 @@
 import type { Design } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
 import { covers, distanceToEdge } from '../../geometry/contains.ts';
-import { boundsOf } from '../../geometry/extent.ts';
+import { boundsOf, largestDistanceFrom } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
-import { dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { distance2, dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import { rayPastGlass } from '../../optics/ray.ts';
 import type { TracedReference } from '../../optics/round-trip.ts';
@@ -34,17 +34,24 @@ export interface Zone {
   /** Of the lattice, mm. */
   readonly stepX: number;
   readonly stepY: number;
+  /** The middle; the radius of the circle about it that the outline lies within, and of the one that it lies around, 0 where there is none. */
+  readonly centre: Vec2;
+  readonly within: number;
+  readonly around: number;
   /** Half a step's diagonal. */
   readonly halfStep: number;
   /** Of the cells that are traced first, in steps. */
   readonly coarsest: number;
   readonly nodes: Map<number, Node>;
+  /** By a cell's middle, whether all of it lies outside of the outline. */
+  readonly outside: Map<number, boolean>;
 }
 
 /** `leastWidth` is that of the narrowest patch, mm. */
 export function zoneOf(id: string, outline: Outline, pattern: Pattern | undefined, leastWidth: number): Zone {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const [stepX, stepY] = [(maxX - minX) / LATTICE, (maxY - minY) / LATTICE];
+  const centre: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
   return {
     id,
     outline,
@@ -53,9 +60,13 @@ export function zoneOf(id: string, outline: Outline, pattern: Pattern | undefine
     minY,
     stepX,
     stepY,
+    centre,
+    within: largestDistanceFrom(outline, centre),
+    around: covers(outline, centre) ? distanceToEdge(outline, centre) : 0,
     halfStep: Math.hypot(stepX, stepY) / 2,
     coarsest: COARSEST.find((side) => side * Math.max(stepX, stepY) <= OF_PATCH * leastWidth) ?? COARSEST[2],
     nodes: new Map(),
+    outside: new Map(),
   };
 }
 
@@ -91,7 +102,6 @@ export function litCells(
   };
   /** What is left of a cell: nothing, itself where it is fine enough, or its quarters. */
   const refined = ({ i, j, side }: LitCell): readonly LitCell[] => {
-    const node = nodeOf(design, zone, i + side / 2, j + side / 2);
     if (clearlyMisses(design, zone, order, target, { i, j, side })) return [];
     const miss = missAt(i + side / 2, j + side / 2);
     const corners = AROUND.map(([right, up]) => missAt(i + right * side, j + up * side));
@@ -99,8 +109,7 @@ export function litCells(
     // How far the cell's light reaches from its middle ray, with half as much again; where a part is evanescent, finer parts are asked.
     const spread = SPREAD * Math.max(...corners.map((corner) => apart(corner, miss)));
     if (miss !== undefined && Math.hypot(...miss) - spread > target.radius) return [];
-    if (!covers(zone.outline, node.at) && distanceToEdge(zone.outline, node.at) >= side * zone.halfStep)
-      return [];
+    if (isOutside(design, zone, { i, j, side })) return [];
     if (
       side > zone.coarsest ||
       (!designed && side > FINEST && !(spread <= FINE_AT_APERTURE * target.radius))
@@ -118,6 +127,23 @@ export function litCells(
   return lit;
 }
 
+/** Whether no part of a cell lies in the zone: asked once for all orders and references. */
+function isOutside(design: Design, zone: Zone, { i, j, side }: LitCell): boolean {
+  // A cell's middle is that of no cell of another size.
+  const key = keyOf(i + side / 2, j + side / 2);
+  const known = zone.outside.get(key);
+  if (known !== undefined) return known;
+  const { at } = nodeOf(design, zone, i + side / 2, j + side / 2);
+  const away = distance2(at, zone.centre);
+  const reach = side * zone.halfStep;
+  // Most cells are told by the circles about the middle, without the hundreds of sides of a main pattern's outline.
+  const found =
+    away >= zone.within + reach ||
+    (away > zone.around && !covers(zone.outline, at) && distanceToEdge(zone.outline, at) >= reach);
+  zone.outside.set(key, found);
+  return found;
+}
+
 const areaOfCells = (zone: Zone, cells: readonly LitCell[]): number =>
   cells.reduce((sum, { side }) => sum + side * side, 0) * zone.stepX * zone.stepY;
 
@@ -132,24 +158,24 @@ function clearlyMisses(
   target: Target,
   { i, j, side }: LitCell,
 ): boolean {
-  const off = (right: number, up: number): Vec2 => {
+  const { at: place } = target.reference;
+  let [middleX, middleY, spread] = [0, 0, 0];
+  for (const [right, up] of MIDDLE_AND_AROUND) {
     const { at, incident, pattern } = nodeOf(design, zone, i + right * side, j + up * side);
-    const [x, y] = slopesAfter(incident, pattern, order);
-    const [dx, dy, dz] = [
-      target.reference.at[0] - at[0],
-      target.reference.at[1] - at[1],
-      target.reference.at[2],
-    ];
-    const way = Math.sqrt(dx * dx + dy * dy + dz * dz);
-    return [x - dx / way, y - dy / way];
-  };
-  const middle = off(1 / 2, 1 / 2);
-  let spread = 0;
-  for (const [right, up] of AROUND) {
-    const corner = off(right, up);
-    spread = Math.max(spread, Math.hypot(corner[0] - middle[0], corner[1] - middle[1]));
+    const dx = place[0] - at[0];
+    const dy = place[1] - at[1];
+    const way = Math.sqrt(dx * dx + dy * dy + place[2] * place[2]);
+    const offX = incident[0] + order * pattern[0] - dx / way;
+    const offY = incident[1] + order * pattern[1] - dy / way;
+    if (right === 1 / 2) {
+      middleX = offX;
+      middleY = offY;
+      continue;
+    }
+    const [apartX, apartY] = [offX - middleX, offY - middleY];
+    spread = Math.max(spread, Math.sqrt(apartX * apartX + apartY * apartY));
   }
-  return Math.hypot(...middle) - SPREAD * spread > targetAngle(design, target);
+  return Math.sqrt(middleX * middleX + middleY * middleY) - SPREAD * spread > targetAngle(design, target);
 }
 
 /** How far from the direction of its middle, in direction cosines, no ray can be that meets the target. */
@@ -169,6 +195,8 @@ export const AROUND: readonly Vec2[] = [
   [1, 1],
   [0, 1],
 ];
+
+const MIDDLE_AND_AROUND: readonly Vec2[] = [[1 / 2, 1 / 2], ...AROUND];
 
 const apart = (a: Vec3 | undefined, b: Vec3 | undefined): number =>
   a === undefined || b === undefined ? Infinity : Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
@@ -193,7 +221,8 @@ export function nodeOf(design: Design, zone: Zone, i: number, j: number): Node {
   const known = zone.nodes.get(key);
   if (known !== undefined) return known;
   const at: Vec2 = [zone.minX + i * zone.stepX, zone.minY + j * zone.stepY];
-  const node = { at, ...slopesAt(design, zone.pattern, at) };
+  const { incident, pattern } = slopesAt(design, zone.pattern, at);
+  const node = { at, incident, pattern };
   zone.nodes.set(key, node);
   return node;
 }

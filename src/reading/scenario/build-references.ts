@@ -185,7 +185,7 @@ function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: str
   const named = field.get('datum');
   if (!named.present) {
     if (field.reading.misspelled(field.path, 'datum')) return FAULTY;
-    const hint = 'add one, e.g. `datum: A`: a plane, sphere, cone or torus';
+    const hint = 'add one, e.g. `datum: A`: a plane, sphere, cone, torus or asphere';
     return field.report('missing-key', 'a reference of kind `datum` needs a `datum`', hint);
   }
   const id = datumId(named, datums);
@@ -194,8 +194,9 @@ function featureOf(field: Field, { datums }: BuiltPart): Read<{ readonly id: str
   if (datum.kind === 'plane') return { id: datum.id, at: datum.point };
   if (datum.kind === 'cone') return { id: datum.id, at: datum.apex };
   if (datum.kind === 'sphere' || datum.kind === 'torus') return { id: datum.id, at: datum.centre };
+  if (datum.kind === 'asphere') return { id: datum.id, at: datum.vertex };
   const message = `light cannot meet the ${datum.kind} ${datum.id} at normal incidence over a patch`;
-  return named.report('bad-value', message, 'use a plane, a sphere, a cone or a torus');
+  return named.report('bad-value', message, 'use a plane, a sphere, a cone, a torus or an asphere');
 }
 
 /**

@@ -6,7 +6,7 @@ import type { Design, DesignedPattern } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
-import type { DatumSurface } from '../../optics/datum-surface.ts';
+import type { DatumSurface, SagSurface } from '../../optics/datum-surface.ts';
 import { trimmed } from '../../quantity/format.ts';
 
 export type ClosedForm = ReturnType<typeof closedForm>;
@@ -38,21 +38,29 @@ function incidentForm(design: Design): string {
 }
 
 function leavingForm(design: Design, patch: DesignedPattern): string {
-  if (!('reference' in patch))
-    return `E_out by table: the wave that meets surface ${patch.test.surface} square on`;
+  if (!('reference' in patch)) return byTable(`surface ${patch.test.surface}`);
   const target = `A = ${vector(patch.target)} mm`;
   const through = design.glass.side === 'after' && design.glass.thickness > 0;
   const line = patch.lineDirection === undefined ? '' : `, l = ${vector(patch.lineDirection)}`;
   const run = (from: string): string =>
     patch.lineDirection === undefined ? `|A - ${from}|` : `|(A - ${from}) - ((A - ${from}).l) l|`;
   if (isReadBy(patch.reference, 'alignment')) return 'E_out = -E_in (back on itself)';
-  if (patch.normalIncidence !== undefined) return normalForm(design, patch.normalIncidence.surface);
+  if (patch.normalIncidence !== undefined) {
+    const { surface } = patch.normalIncidence;
+    if (surface.shape === 'sag') return byTable(`datum ${patch.reference.datum}`);
+    return normalForm(design, surface);
+  }
   if (!through) return `E_out = -${run('P')}, ${target}${line}`;
   return `E_out = -[stationary over Q in the exit face z = ${number(design.glass.thickness)} mm of n|P - Q| + ${run('Q')}], ${target}${line}`;
 }
 
+/** Of a surface whose normals have no closed form. */
+const byTable = (surface: string): string => `E_out by table: the wave that meets ${surface} square on`;
+
+type ClosedSurface = Exclude<DatumSurface, SagSurface>;
+
 /** Waves that meet a surface at normal incidence; in glass after the pattern the air's eikonal is that in the exit face. */
-function normalForm(design: Design, surface: DatumSurface): string {
+function normalForm(design: Design, surface: ClosedSurface): string {
   const { thickness, side } = design.glass;
   if (side === 'before' || thickness === 0) {
     const { path, where } = airForm(surface, 'P', 0);
@@ -68,7 +76,7 @@ interface AirForm {
   readonly where: string;
 }
 
-function airForm(surface: DatumSurface, at: 'P' | 'Q', exit: number): AirForm {
+function airForm(surface: ClosedSurface, at: 'P' | 'Q', exit: number): AirForm {
   const from = `O = ${vector(surface.point)} mm`;
   const axial = (axis: Vec3): string =>
     `rho and zeta of ${at} across and along the axis ${vector(axis)} from ${from}`;

@@ -52,13 +52,23 @@ export function surfaceGrid(design: Design, main: MainPattern): SurfaceGrid {
         .map(([start, end]) => ({ along, value, places: places(start, end, (t) => seen(at(t))) }));
     }).flat();
   });
-  const edges = boundaryOf(aperture).map((loop) =>
+  return { step, lines, edges: apertureEdges(design, main) };
+}
+
+/** The aperture's loops, closed, as the camera sees them: column and row, px. */
+export function apertureEdges(design: Design, main: MainPattern): SurfaceGrid['edges'] {
+  const { aperture } = main.test;
+  const { minX, maxX, minY, maxY } = boundsOf(aperture);
+  const size = Math.max(maxX - minX, maxY - minY);
+  return boundaryOf(aperture).map((loop) =>
     loop.flatMap((piece) => {
       const count = Math.max(2, Math.ceil((ALONG_EDGE * lengthOf(piece)) / (Math.PI * size)));
-      return Array.from({ length: count }, (_, k) => seen(pointAlong(piece, k / count)));
+      return Array.from({ length: count }, (_, k) => {
+        const [x, y] = pointAlong(piece, k / count);
+        return cameraPlace(design, main.normals.from(x, y)!.at);
+      });
     }),
   );
-  return { step, lines, edges };
 }
 
 const places = (start: number, end: number, at: (t: number) => Vec2): readonly Vec2[] => {

@@ -14,6 +14,8 @@ import { jsonText } from '../json.ts';
 import { type FileContent, manifestJson, sha256 } from '../manifest.ts';
 import { mappingCsv } from '../mapping/mapping-csv.ts';
 import { mappingSvg } from '../mapping/mapping-svg.ts';
+import { motionsCsv } from '../motions/motions-csv.ts';
+import { motionsSvg } from '../motions/motions-svg.ts';
 import type { PatternPart } from '../pattern/pattern-files.ts';
 import type { Provenance } from '../provenance.ts';
 import { reachMapSvg } from '../reach/reach-map.ts';
@@ -77,6 +79,8 @@ function whole(
       : ([
           ['mapping.csv', mappingCsv(design, design.main, head)],
           ['mapping.svg', mappingSvg(design, design.main, head)],
+          ['motions.csv', motionsCsv(report.test!, head)],
+          ['motions.svg', motionsSvg(design, design.main, head)],
         ] as const)),
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],

@@ -1,5 +1,5 @@
 /**
- * Small grey pictures in a page, as PNG (ISO/IEC 15948) of 4 bits a pixel, not packed: packing would cost more time than room. Its
+ * Small pictures of sixteen greys or colours in a page, as PNG (ISO/IEC 15948) of 4 bits a pixel, not packed: packing would cost more time than room. Its
  * data are stored blocks (RFC 1951) within a zlib stream (RFC 1950). Written here because loading a library for it takes longer.
  */
 import type { GreyPicture } from '../../metrology/camera/fringe-picture.ts';
@@ -13,7 +13,39 @@ const ZLIB_HEAD = Uint8Array.of(0x78, 0x01);
 const LONGEST_BLOCK = 65535;
 
 /** The picture in sixteen greys, as a `data:` address for a page. */
-export function pngAddress({ width, height, grey }: GreyPicture): string {
+export const pngAddress = ({ width, height, grey }: GreyPicture): string =>
+  address(width, height, GREY_TYPE, [], (at) => SIXTEENTHS[grey[at]!]!);
+
+interface ColouredPicture {
+  readonly width: number;
+  readonly height: number;
+  /** From 0 to 15, row by row: places in `colours`; the one after the last of them is clear. */
+  readonly pixels: Uint8Array;
+  /** `#rrggbb`, at most 15. */
+  readonly colours: readonly string[];
+}
+
+/** The picture with its colours, as a `data:` address for a page. */
+export function colouredPngAddress({ width, height, pixels, colours }: ColouredPicture): string {
+  const known = Buffer.from([...colours, CLEAR].map((colour) => colour.slice(1)).join(''), 'hex');
+  const opaque = new Uint8Array(colours.length + 1).fill(255);
+  opaque[colours.length] = 0;
+  const ahead = [...chunk('PLTE', known), ...chunk('tRNS', opaque)];
+  return address(width, height, INDEXED_TYPE, ahead, (at) => pixels[at]!);
+}
+
+const GREY_TYPE = 0;
+const INDEXED_TYPE = 3;
+const CLEAR = '#ffffff';
+
+/** `sample` gives the four bits of a pixel; `ahead` are chunks between the head and the data. */
+function address(
+  width: number,
+  height: number,
+  colourType: number,
+  ahead: readonly Uint8Array[],
+  sample: (at: number) => number,
+): string {
   const rowBytes = 1 + Math.ceil(width / 2);
   const rows = new Uint8Array(rowBytes * height);
   for (let row = 0; row < height; row++) {
@@ -21,8 +53,8 @@ export function pngAddress({ width, height, grey }: GreyPicture): string {
     const start = row * rowBytes + 1;
     for (let column = 0; column < width; column += 2) {
       const at = row * width + column;
-      const second = column + 1 < width ? SIXTEENTHS[grey[at + 1]!]! : 0;
-      rows[start + (column >> 1)] = (SIXTEENTHS[grey[at]!]! << 4) | second;
+      const second = column + 1 < width ? sample(at + 1) : 0;
+      rows[start + (column >> 1)] = (sample(at) << 4) | second;
     }
   }
   const head = new Uint8Array(13);
@@ -30,9 +62,11 @@ export function pngAddress({ width, height, grey }: GreyPicture): string {
   view.setUint32(0, width);
   view.setUint32(4, height);
   head[8] = 4;
+  head[9] = colourType;
   const bytes = Buffer.concat([
     SIGNATURE,
     ...chunk('IHDR', head),
+    ...ahead,
     ...chunk('IDAT', Buffer.concat([ZLIB_HEAD, ...storedBlocks(rows), bigEndian(adler32(rows))])),
     ...chunk('IEND', new Uint8Array(0)),
   ]);

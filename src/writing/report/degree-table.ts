@@ -4,10 +4,13 @@
  */
 
 import type { Design } from '../../design/design.ts';
+import { figureError, withSecondOrder } from '../../metrology/null/figure-error.ts';
+import { hiddenMotions } from '../../metrology/null/hidden-motions.ts';
+import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
 import { orientationLine, reportedOrientation } from './reported-orientation.ts';
-import { nmWords, type ReportedTest, reportedTest } from './reported-test.ts';
+import { nmWords, reportedAllowances } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
 const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
@@ -15,13 +18,12 @@ const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 /** Lines, indented; without the table where no degree is observed and none is wanted. */
 export function degreeTable(design: Design): readonly string[] {
   const degrees = reportedDegrees(design);
-  const test = reportedTest(design);
-  const allowances = test?.allowances ?? null;
+  const allowances = degrees.some(({ wanted }) => wanted === null) ? reportedAllowances(design) : null;
   const setup = [
     `  beam   ${beamWords(design)}`,
     `  glass  ${glassWords(design)}`,
     orientationLine(reportedOrientation(design)),
-    ...figureLine(test),
+    ...figureLine(design),
   ];
   if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
     return setup;
@@ -43,7 +45,7 @@ export function degreeTable(design: Design): readonly string[] {
     ...table.map((row) =>
       `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
     ),
-    ...(allowances !== null && degrees.some(({ wanted }) => wanted === null) ? [BRACKETS] : []),
+    ...(allowances === null ? [] : [BRACKETS]),
     ...hologramLine(design, degrees),
   ];
 }
@@ -60,15 +62,25 @@ function allowedWords(
 const BRACKETS =
   '  wanted in brackets: what test.figure allows if errors are independent; those of this design are judged together, by the figure line';
 
-/** What misalignment leaves in the measured figure; nothing where the scenario names no surface under test. */
-function figureLine(test: ReportedTest | undefined): readonly string[] {
-  if (test === undefined) return [];
-  const { expected, p95, allowed, mostly, unseen } = test.figure_nm;
-  const limit = allowed === null ? '' : `, allowed ${nmWords(allowed, 3)}`;
+/** What misalignment leaves in the measured figure, and which motions it does not show; nothing where the scenario names no surface under test. */
+function figureLine(design: Design): readonly string[] {
+  const error = figureError(design);
+  if (error === undefined) return [];
+  const { expected, p95, mostly, unseen } = error;
+  const allowed = design.scenario.test?.figure;
+  const nm = (value: number, digits?: number): string => nmWords(value * NM_PER_MM, digits);
+  const limit = allowed === undefined ? '' : `, allowed ${nm(allowed, 3)}`;
+  const words = (hiddenMotions(design) ?? []).map((motion) => motion.words).join('; ');
+  const hidden = words === '' ? [] : [`  hidden  hardly changes the measured figure: ${words}`];
   if (expected === null || p95 === null)
-    return [`  figure  not bounded: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}`];
+    return [
+      `  figure  not bounded: the part is free ${unseen.map((motion) => motion.words).join(', ')}${limit}`,
+      ...hidden,
+    ];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
-  return [`  figure  expected ${nmWords(expected)} rms (95 %: ${nmWords(p95)})${limit}${most}`];
+  const whole = withSecondOrder(error);
+  const off = whole === undefined ? '' : `; ${nm(whole)} until its own null shows few fringes`;
+  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}${off}`, ...hidden];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -6,13 +6,13 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { figureAllowances } from '../../metrology/null/figure-allowances.ts';
 import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
 import { distortionOf, mappedMarks } from '../../metrology/null/mapping.ts';
-import { motionMaps } from '../../metrology/null/motion-maps.ts';
 import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Degree } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
+import { type ReportedMotionMaps, reportedMotionMaps } from './reported-motion-maps.ts';
 import { type ReportedOutline, reportedOutline } from './reported-outline.ts';
 
-export interface ReportedTest {
+export interface ReportedTest extends ReportedMotionMaps {
   readonly surface: string;
   /** What of the pattern the light of the aperture crosses. */
   readonly footprint: ReportedOutline;
@@ -21,13 +21,14 @@ export interface ReportedTest {
   readonly removed: readonly string[];
   readonly mapping: ReportedMapping;
   readonly fiducials: readonly ReportedFiducial[];
-  readonly perMotion: Readonly<Record<Degree, ReportedLeft>>;
   /** How well each degree must be set for the figure to be kept, errors independent; null where the scenario asks for no figure. */
   readonly allowances: Readonly<Record<Degree, ReportedAllowance>> | null;
   readonly figure_nm: {
     /** Rms; null where a motion that no reading sees leaves most of it. */
     readonly expected: number | null;
     readonly p95: number | null;
+    /** Rms that comes to `expected`, as a root of squares, while the part stands off its own null as far as the readings let it. */
+    readonly secondOrder: number | null;
     readonly allowed: number | null;
     /** The degree that adds most; null where nothing is left. */
     readonly mostly: Degree | null;
@@ -61,15 +62,6 @@ interface ReportedFiducial {
   readonly camera_px: Vec2;
 }
 
-interface ReportedLeft {
-  readonly unit: 'um' | 'urad';
-  /** Rms of surface height for one unit of motion, before and after `removed`. */
-  readonly raw_nm: number;
-  readonly left_nm: number;
-  /** Zernike terms by ISO 24157 on the aperture, j = 0 … 14. */
-  readonly terms_nm: readonly number[];
-}
-
 interface ReportedAllowance {
   readonly unit: 'um' | 'urad';
   /** Standard uncertainties. */
@@ -83,22 +75,11 @@ interface ReportedAllowance {
 /** Undefined where the scenario names no surface under test. */
 export function reportedTest(design: Design): ReportedTest | undefined {
   const { main } = design;
-  const maps = motionMaps(design);
+  const maps = reportedMotionMaps(design);
   const error = figureError(design);
   if (main === undefined || maps === undefined || error === undefined) return undefined;
   const { min, max } = periodRange(main);
-  const perMotion = maps.maps.map(({ degree, raw, left, terms }) => {
-    const isTurn = degree.startsWith('r');
-    const scale = NM_PER_MM / (isTurn ? URAD_PER_RAD : UM_PER_MM);
-    const row: ReportedLeft = {
-      unit: isTurn ? 'urad' : 'um',
-      raw_nm: raw * scale,
-      left_nm: left * scale,
-      terms_nm: Array.from(terms, (term) => term * scale),
-    };
-    return [degree, row] as const;
-  });
-  const { expected, p95, mostly, shares, terms, unseen } = error;
+  const { expected, p95, secondOrder, mostly, shares, terms, unseen } = error;
   const { figure } = main.test;
   const nm = (value: number | null): number | null => (value === null ? null : value * NM_PER_MM);
   return {
@@ -113,11 +94,12 @@ export function reportedTest(design: Design): ReportedTest | undefined {
       pattern_mm: pattern,
       camera_px: camera,
     })),
-    perMotion: Object.fromEntries(perMotion) as Record<Degree, ReportedLeft>,
+    ...maps,
     allowances: reportedAllowances(design),
     figure_nm: {
       expected: nm(expected),
       p95: nm(p95),
+      secondOrder: nm(secondOrder),
       allowed: figure === undefined ? null : figure * NM_PER_MM,
       mostly,
       shares,
@@ -127,7 +109,8 @@ export function reportedTest(design: Design): ReportedTest | undefined {
   };
 }
 
-function reportedAllowances(design: Design): ReportedTest['allowances'] {
+/** Null where the scenario asks for no figure. */
+export function reportedAllowances(design: Design): ReportedTest['allowances'] {
   const found = figureAllowances(design);
   if (found === undefined) return null;
   const rows = found.map(({ degree, allowed, reached, byEye }) => {

@@ -45,7 +45,7 @@ function howToTell(
   if (trial !== null && settledBy !== 'card') {
     const [patch, number] = patchNamed(design, trial.patch);
     steps.push(
-      html`<li>${settledBy === 'cover' ? 'Or make' : 'Make'} one trial move: displace ${trial.reference} by ${significant(trial.move_um)} µm along ${places(trial.direction)}, on the hologram’s own axes. Patch ${number} (${trial.patch}) must then show ${patch.bias === undefined ? html`one more fringe, perpendicular to the line from ${clockDirection(opposite(trial.direction), orientation)} to ${clockDirection([trial.direction[0], trial.direction[1]], orientation)}` : 'the change that its section states for this move'}, and the patches of other references none.</li>\n`,
+      html`<li>${settledBy === 'cover' ? 'Or make' : 'Make'} one trial move: displace the reference ${trial.reference} by ${significant(trial.move_um)} µm along ${places(trial.direction)}, in the substrate frame. Patch ${number} (${trial.patch}) must then show ${patch.bias === undefined ? html`one more fringe, perpendicular to the line from ${clockDirection(opposite(trial.direction), orientation)} to ${clockDirection([trial.direction[0], trial.direction[1]], orientation)}` : 'the change that its section states for this move'}, and the patches of other references none.</li>\n`,
     );
   }
   if (settledBy === 'card')

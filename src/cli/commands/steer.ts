@@ -112,7 +112,7 @@ function answer(
   if (options.json) io.stdout.write(jsonText({ ...listing(report), readings: name }));
   else {
     sayFindings(findings, text, io.stderr, io, options);
-    io.stdout.write(steeringText(report, steering));
+    io.stdout.write(steeringText(report, steering, orientation));
   }
   return countOf(findings, 'error') > 0 ? EXIT.rulesBroken : EXIT.fine;
 }

@@ -2,11 +2,11 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { type CameraOrientation, isPlain } from '../../scenario/camera-orientation.ts';
+import { clockDirection } from '../page/clock.ts';
 import { places, significant } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import type { ReportedOrientation } from '../report/reported-orientation.ts';
-import { clockDirection } from './clock.ts';
 import { operatorView } from './operator-view.ts';
 
 export function viewSection(

@@ -6,10 +6,15 @@
 import type { Design } from '../../design/design.ts';
 import { figureError, withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { hiddenMotions } from '../../metrology/null/hidden-motions.ts';
+import { nullSight } from '../../metrology/null/null-readings.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
+<<<<<<< HEAD
 import { orientationLine, reportedOrientation } from './reported-orientation.ts';
+=======
+import { nullWords, reportedNullReadings } from './reported-null-readings.ts';
+>>>>>>> main
 import { nmWords, reportedAllowances } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
@@ -22,8 +27,13 @@ export function degreeTable(design: Design): readonly string[] {
   const setup = [
     `  beam   ${beamWords(design)}`,
     `  glass  ${glassWords(design)}`,
+<<<<<<< HEAD
     orientationLine(reportedOrientation(design)),
     ...figureLine(design),
+=======
+    ...figureLine(design),
+    ...nullLine(design),
+>>>>>>> main
   ];
   if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
     return setup;
@@ -81,6 +91,13 @@ function figureLine(design: Design): readonly string[] {
   const whole = withSecondOrder(error);
   const off = whole === undefined ? '' : `; ${nm(whole)} until its own null shows few fringes`;
   return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}${off}`, ...hidden];
+}
+
+/** What reading the null as well would add to the patches. */
+function nullLine(design: Design): readonly string[] {
+  const sight = nullSight(design);
+  if (sight === undefined) return [];
+  return [`  null    with its readings (\`steer\`): ${nullWords(reportedNullReadings(sight))}`];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -57,12 +57,9 @@ export const registerSteer: Register = ({ program, io, end }) =>
       '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
-<<<<<<< HEAD
         '    - {patch: ball-2, fringes: 1.3, toward: 9}           # as seen: the path falls toward 9 o’clock in the picture\n' +
-=======
         '    - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}   # the null: along x and y\n' +
         '    - {patch: main, waves: {tilt: [0.2, -0.4], power: 0.1}}             # or by Zernike term, ISO 24157, instead\n' +
->>>>>>> main
         '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml',
     )
     .action((file: string, options: SteerOptions) => end(steer(file, options, io)));

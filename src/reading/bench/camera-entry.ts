@@ -6,7 +6,7 @@ import type { Path } from '../../finding/finding.ts';
 import { type CameraOrientation, TURNS, VIEWS } from '../../scenario/camera-orientation.ts';
 import { isObject } from '../yaml/field.ts';
 import { shown, typeOf } from '../yaml/values.ts';
-import { type Say, unknownKeys } from './bench-entry.ts';
+import { type Say, unknownKeys } from './entry-values.ts';
 
 const KEYS = ['view', 'turned', 'mirrored'];
 

@@ -8,8 +8,8 @@ import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import { shown, typeOf } from '../yaml/values.ts';
-import { type Say, unknownKeys } from './bench-entry.ts';
 import { cameraOf } from './camera-entry.ts';
+import { type Say, unknownKeys } from './entry-values.ts';
 
 interface ReadBench {
   readonly camera: Partial<CameraOrientation>;

@@ -6,12 +6,9 @@
  *       - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}
  *       - {patch: east-1, fringes: 2, sign: unknown}
  *       - {measurement: spacer, deviation_um: -12}
-<<<<<<< HEAD
  *       - {patch: ball-1, fringes: 1.3, toward: 9}
- *     camera: {view: interferometer, turned: 90, mirrored: false}
-=======
  *       - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}
->>>>>>> main
+ *     camera: {view: interferometer, turned: 90, mirrored: false}
  *
  * Fringes are signed along the patch's `senses`: positive where the reference is displaced along + that direction, and counted
  * beyond what the design place shows. A point focus takes a list of two, its two tilts, and `power`; a line focus one number.
@@ -27,13 +24,9 @@ import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
 import { shown, typeOf } from '../yaml/values.ts';
-<<<<<<< HEAD
-import { entryOf, type Say, unknownKeys } from './bench-entry.ts';
-import { cameraOf } from './camera-entry.ts';
-=======
 import { entryOf } from './bench-entry.ts';
+import { cameraOf } from './camera-entry.ts';
 import { type Say, unknownKeys } from './entry-values.ts';
->>>>>>> main
 
 interface ReadReadings {
   /** Undefined where `findings` is not empty. */

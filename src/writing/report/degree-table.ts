@@ -10,11 +10,8 @@ import { nullSight } from '../../metrology/null/null-readings.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
-<<<<<<< HEAD
-import { orientationLine, reportedOrientation } from './reported-orientation.ts';
-=======
 import { nullWords, reportedNullReadings } from './reported-null-readings.ts';
->>>>>>> main
+import { orientationLine, reportedOrientation } from './reported-orientation.ts';
 import { nmWords, reportedAllowances } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
@@ -27,13 +24,9 @@ export function degreeTable(design: Design): readonly string[] {
   const setup = [
     `  beam   ${beamWords(design)}`,
     `  glass  ${glassWords(design)}`,
-<<<<<<< HEAD
     orientationLine(reportedOrientation(design)),
     ...figureLine(design),
-=======
-    ...figureLine(design),
     ...nullLine(design),
->>>>>>> main
   ];
   if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
     return setup;

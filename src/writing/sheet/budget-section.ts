@@ -44,11 +44,7 @@ ${
 ${
   weakest === null
     ? ''
-<<<<<<< HEAD
     : html`<p>Largest uncertainty among the observed motions: ${withMinusSigns(weakest.words)}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
-}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER}</p>`}`;
-=======
-    : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
 }${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER} ${nullSentence(test.nullReadings)}</p>`}`;
 }
 
@@ -58,9 +54,8 @@ function nullSentence(read: ReportedTest['nullReadings']): string {
   const blind =
     unobservedAlone.length === 0
       ? ''
-      : ` Alone, the null does not show the part ${unobservedAlone.join(', ')}.`;
+      : ` Alone, the null does not show the part ${unobservedAlone.map(withMinusSigns).join(', ')}.`;
   return `With tilt, power and coma of the null read as well (steer, patch main), the part is known to ${nullWords(read)}, the surface’s own figure allowed for.${blind}`;
->>>>>>> main
 }
 
 const TOGETHER =

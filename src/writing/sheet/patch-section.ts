@@ -8,6 +8,7 @@ import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { degrees, micro, NONE, place, places, significant } from '../page/figures.ts';
 import { facts, type Html, type HtmlValue, html } from '../page/html.ts';
 import type { ReportedPatch } from '../report/report-form.ts';
+import { falseNullWords } from './false-null.ts';
 import { stripFigure } from './strip-figure.ts';
 import { moveWords, stopWords, turningWords } from './turning-words.ts';
 
@@ -22,16 +23,15 @@ export function patchSection(
   const seen = strip.turnings.length > 0;
   return html`<section class="patch" id="patch-${number}">
 <h3>${number}. ${patch.id}</h3>
-${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull, orientation) : ''}
-${seen ? facts(benchRows(design, patch, strip, orientation)) : ''}
+<div class="seen">${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull, orientation) : ''}
 <p class="small">Reference ${patch.reference.id}, ${kindOf(patch.reference).words.long}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm from the patch.
 ${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
-Fringes at the design position: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
-coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
+Fringes at the design position: ${biasWords(reported)}.${
     reported.fresnelNumber === null
       ? ''
       : ` Fresnel number ${significant(reported.fresnelNumber)}${fresnelWords[reported.fresnelDirection ?? 'none']}${blurWords(reported.fresnelNumber)}.`
-  }${rangeWords(reported.motion)}</p>
+  }${rangeWords(reported.motion)}</p></div>
+${seen ? facts(benchRows(design, patch, strip, orientation)) : ''}
 </section>
 `;
 }
@@ -47,9 +47,11 @@ function benchRows(
     return html`<p>Moving the reference ${moveWords(turning, orientation)}: ${turningWords(patch, turning, orientation)}. ${perFringe} µm per fringe.</p>`;
   });
   const { readable } = design.scenario.interferometer;
+  const falseNull = falseNullWords(patch, turnings, orientation);
   return [
     ['Effect of moves', moves],
     ['Stop when', `${stopWords(patch, readable, turnings)}.`],
+    ...(falseNull === undefined ? [] : [['False null', falseNull] as const]),
     ['Readable within', captureWords(turnings)],
   ];
 }
@@ -77,7 +79,6 @@ function focusWords(patch: DesignedPatch): string {
 
 const orderWords = (order: number): string =>
   order > 0 ? `+${order}` : String(order).replace('-', '\u2212');
-const exponential = (value: number): string => value.toExponential(1).replaceAll('-', '\u2212');
 
 function biasWords({ bias }: ReportedPatch): string {
   if (bias.fringesAtNull === null) return 'not counted, since no light returns';

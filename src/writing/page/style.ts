@@ -33,7 +33,10 @@ th.n, td.n { text-align: right; font-variant-numeric: tabular-nums; }
 td.n { white-space: nowrap; overflow-wrap: normal; }
 table.facts th { width: 40mm; background: ${FACT_FILL}; font-weight: 600; }
 section.patch { break-inside: avoid; }
-section.patch table { margin: 1.5mm 0; }
+section.patch table { margin: 1mm 0 2mm; font-size: 8.5pt; line-height: 1.3; }
+section.patch table.facts th { width: 29mm; }
+section.patch figure { margin: 0; }
+section.patch h3 { margin-top: 2.5mm; }
 figure { margin: 2mm 0; break-inside: avoid; }
 img { image-rendering: auto; }
 figure > svg { display: block; width: 100%; height: auto; max-height: 240mm; border: 0.2mm solid ${RULE}; }
@@ -43,10 +46,11 @@ figure.view > figcaption { flex: 1 1 50mm; }
 figure.bench { margin: 0; }
 figure.bench > svg { max-height: 78mm; border: 0; }
 figure.legend { break-before: avoid; }
-figure.strip { max-width: 120mm; }
+figure.strip { max-width: 112mm; }
+figure.strip.six { max-width: 128mm; }
 div.seen { display: flex; flex-wrap: wrap; gap: 1mm 4mm; }
 div.seen > figure { flex: 1 1 90mm; }
-div.seen > p.small { flex: 1 1 50mm; }
+div.seen > p.small { flex: 1 1 50mm; margin: 0; }
 figure.strip img { display: block; width: 100%; height: auto; border: 0.2mm solid ${RULE}; }
 figure.strip ol { display: flex; list-style: none; margin: 1mm 0 0; padding: 0; font-size: 8pt; line-height: 1.25; }
 figure.strip li { flex: 1 1 0; min-width: 0; padding-right: 1mm; margin: 0; }
@@ -61,10 +65,10 @@ figcaption { font-size: 8.5pt; color: ${QUIET_INK}; margin-top: 1mm; }
 .caution { border: 0.6mm solid ${INK}; padding: 1mm 3mm; margin: 3mm 0; break-inside: avoid; }
 .error { color: ${RED}; font-weight: 600; }
 .warning { color: ${AMBER_INK}; font-weight: 600; }
-footer { margin-top: 6mm; padding-top: 1.5mm; border-top: 0.2mm solid ${RULE}; font-size: 8pt; color: ${QUIET_INK}; }
+footer { break-before: avoid; margin-top: 5mm; padding-top: 1.5mm; border-top: 0.2mm solid ${RULE}; font-size: 8pt; color: ${QUIET_INK}; }
 @media print {
   body { padding: 0; max-width: 184mm; }
-  figure.drawing > svg { max-height: 80mm; }
+  figure.drawing > svg { max-height: 76mm; border: 0; }
   header, section.patch, figure, .caution { break-inside: avoid; }
   html, body, table, th { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }

@@ -64,11 +64,11 @@ ${patchTable(design, report)}
 ${patchDetails(design, report, orientation)}
 <h2>Budget</h2>
 ${budgetSection(design, report)}
+<h2>Frames and signs</h2>
+<p>${conventionLines(design).join(' ')}</p>
 <h2>Layout</h2>
 ${drawingFigure(drawings.layout, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are full scale.`)}
 ${patternSection(report.pattern)}
-<h2>Frames and signs</h2>
-<p>${conventionLines(design).join(' ')}</p>
 </main>
 <footer>datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}</footer>`,
   );

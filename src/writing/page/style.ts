@@ -65,11 +65,11 @@ figcaption { font-size: 8.5pt; color: ${QUIET_INK}; margin-top: 1mm; }
 .caution { border: 0.6mm solid ${INK}; padding: 1mm 3mm; margin: 3mm 0; break-inside: avoid; }
 .error { color: ${RED}; font-weight: 600; }
 .warning { color: ${AMBER_INK}; font-weight: 600; }
-footer { break-before: avoid; margin-top: 5mm; padding-top: 1.5mm; border-top: 0.2mm solid ${RULE}; font-size: 8pt; color: ${QUIET_INK}; }
+footer { margin-top: 5mm; padding-top: 1.5mm; border-top: 0.2mm solid ${RULE}; font-size: 8pt; color: ${QUIET_INK}; }
 @media print {
   body { padding: 0; max-width: 184mm; }
-  figure.drawing > svg { max-height: 76mm; border: 0; }
-  header, section.patch, figure, .caution { break-inside: avoid; }
+  figure.drawing > svg { max-height: 66mm; border: 0; }
+  header, section.patch, figure, div.whole { break-inside: avoid; }
   html, body, table, th { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }
 `;

@@ -66,11 +66,13 @@ ${patchDetails(design, report, orientation)}
 ${budgetSection(design, report)}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>
-<h2>Layout</h2>
-${drawingFigure(drawings.layout, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are full scale.`)}
 ${patternSection(report.pattern)}
-</main>
-<footer>datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}</footer>`,
+<div class="whole">
+<h2>Layout</h2>
+${drawingFigure(drawings.layout, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Reduced here; layout.pdf, layout.svg and layout.dxf are full scale.`)}
+<footer>datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}</footer>
+</div>
+</main>`,
   );
 }
 

@@ -23,6 +23,8 @@ const MM_PER_INCH = 25.4;
 const PAPER_WHITE = 200;
 /** The least share of a page's height that is used, but for the last page: two thirds, for what cannot be cut is about a third high. */
 const FULL = 0.66;
+/** Of the last page: more than the foot of the sheet alone. */
+const LAST = 0.1;
 
 /** Pages that are less than so full, without their title or number, or with a heading as their last line. */
 export async function pageFaults(page: Page, paper: keyof typeof PAPERS): Promise<string[]> {
@@ -47,7 +49,7 @@ export async function pageFaults(page: Page, paper: keyof typeof PAPERS): Promis
     const name = `page ${k + 1} of ${pages.length} on ${paper}`;
     const share = shares[k]!;
     return [
-      ...(share < FULL && k < pages.length - 1 ? [`${name} is used to ${share.toFixed(2)}`] : []),
+      ...(share < (k < pages.length - 1 ? FULL : LAST) ? [`${name} is used to ${share.toFixed(2)}`] : []),
       ...(lines[0]!.startsWith(title!.slice(0, 12)) ? [] : [`${name} begins with ${lines[0]}`]),
       ...(lines.at(-1) === `page ${k + 1} of ${pages.length}` ? [] : [`${name} ends with ${lines.at(-1)}`]),
       ...(headings.includes(lines.at(-2)!) ? [`${name} has the heading ${lines.at(-2)} at its end`] : []),

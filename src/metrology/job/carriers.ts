@@ -1,7 +1,8 @@
-/** Which references a bench sets by fringes, by what holds them; which are seated, tracked or projected on; in the scenario's order. */
+/** Which references a bench sets by fringes, by what holds them; which are tracked, measured or projected on; in the scenario's order. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import type { Reference } from '../../scenario/scenario.ts';
+import { seatFrame } from '../estimate/seat-frame.ts';
 import { refusal } from '../transfer/registration-refusals.ts';
 import type { Means } from './work-step.ts';
 
@@ -24,19 +25,14 @@ export function carrierOf({ scenario }: Design, { touches, movesWith }: Referenc
 /** First what stands by itself, so that nothing set later moves it; then what goes with the part. */
 export const CARRIERS = ['mounts', 'part or mounts', 'part', 'stage'] as const satisfies readonly Means[];
 
-/** References that are pushed against datums of the part. */
-export const seated = ({ references }: Design): readonly Reference[] =>
-  references.filter(({ touches }) => touches.length > 0);
-
-/** A reference with a place of its own that is no screen: what a tracker or a machine can measure. */
-const isMeasurable = (reference: Reference): boolean =>
-  kindOf(reference).inScenario.place === 'given' && !isReadBy(reference, 'mark');
-
-/** References on the part that no patch looks at. */
+/** References on the part that no patch looks at, with a place of their own: for a tracker or a measuring machine. */
 const unseenOnPart = (design: Design): readonly Reference[] =>
   design.references.filter(
     (reference) =>
-      isMeasurable(reference) && reference.movesWith === 'part' && !isSeen(design, reference),
+      kindOf(reference).inScenario.place === 'given' &&
+      !isReadBy(reference, 'mark') &&
+      reference.movesWith === 'part' &&
+      !isSeen(design, reference),
   );
 
 export interface TrackedJob {
@@ -47,17 +43,20 @@ export interface TrackedJob {
 
 /** Retroreflectors at their foci and others on the part; undefined where either side does not fix a motion. */
 export function trackedJob(design: Design): TrackedJob | undefined {
-  const hologram = design.references.filter(
-    (reference) => reference.cube !== undefined && isSeen(design, reference),
-  );
-  const part = unseenOnPart(design).filter(({ cube }) => cube !== undefined);
-  if (part.length === 0 || !fixesMotion(hologram) || !fixesMotion(part)) return undefined;
+  const isTarget = ({ cube }: Reference): boolean => cube !== undefined;
+  const hologram = design.references.filter((reference) => isTarget(reference) && isSeen(design, reference));
+  const part = unseenOnPart(design).filter(isTarget);
+  if (!fixesMotion(hologram) || !fixesMotion(part)) return undefined;
   return {
     hologram: hologram.map(({ id }) => id),
     // A bare name is taken for one at its focus, unless its place comes from touches.
-    part: part.map(({ id, given }) => (given === 'touches' ? id : `${id}@part`)),
+    part: part.map(({ id, given }) => (given === 'touches' ? id : id + ON_PART)),
   };
 }
+
+const ON_PART = '@part';
+/** Of a point of a tracker's table. */
+export const referenceOf = (point: string): string => point.replace(ON_PART, '');
 
 /** Three places or more that are not on one line. */
 export const fixesMotion = (places: readonly Pick<Reference, 'id' | 'at'>[]): boolean =>
@@ -66,5 +65,12 @@ export const fixesMotion = (places: readonly Pick<Reference, 'id' | 'at'>[]): bo
     '',
   ) === undefined;
 
-/** What a measuring machine takes on the part, in the frame of the seats: references that no patch looks at. */
-export const probedOnPart = (design: Design): readonly Reference[] => unseenOnPart(design);
+/** What a tracker takes on the part, or a measuring machine in the frame of the seats. */
+export function measuredOnPart(design: Design, tracked: TrackedJob | undefined): readonly Reference[] {
+  if (tracked === undefined) return seatsFixFrame(design) ? unseenOnPart(design) : [];
+  const ids = new Set(tracked.part.map(referenceOf));
+  return design.references.filter(({ id }) => ids.has(id));
+}
+
+/** Whether seats carry the hologram's whole frame. */
+export const seatsFixFrame = (design: Design): boolean => (seatFrame(design)?.atReferences ?? null) !== null;

@@ -46,7 +46,7 @@ export interface WorkStep {
 
 /** The step is done when the quantity is `value` to within `within`. */
 export interface Criterion {
-  /** A patch, a reference, a seat, a measurement, a screw's degree, or `beam`. */
+  /** A patch, a reference, a seat, a measurement, a degree of freedom, or `beam`. */
   readonly of: string;
   /**
    * `fringes`: seen; `offset`: from the design place; `distance`: from the pattern's centre; `length`: along `direction` from the

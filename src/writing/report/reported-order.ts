@@ -1,5 +1,6 @@
 /** The order of work as report.json carries it: offsets and changes in µm and µrad, distances and lengths in mm. */
 import type { Design } from '../../design/design.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
 import { orderOfWork } from '../../metrology/job/order-of-work.ts';
 import type { Criterion, WorkStep } from '../../metrology/job/work-step.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
@@ -15,7 +16,7 @@ export interface ReportedStep extends Omit<WorkStep, 'done' | 'command'> {
 export interface ReportedCriterion extends Omit<Criterion, 'unit' | 'direction'> {
   readonly unit: 'fringes' | 'mm' | 'um' | 'urad';
   /** Null but of a length. */
-  readonly direction: Criterion['direction'] | null;
+  readonly direction: Vec3 | null;
 }
 
 export const reportedOrder = (design: Design): readonly ReportedStep[] =>

@@ -4,12 +4,14 @@
  */
 import type { Design } from '../../design/design.ts';
 import { boundaryOf, polylineOf } from '../../geometry/boundary.ts';
-import { boundsOf, narrowestWidth } from '../../geometry/extent.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { footprintOf } from '../../metrology/sight/seats.ts';
 import { fixed } from '../../quantity/format.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
 import { AMBER, BLUE, GREY, INK, PATCH_FILL } from '../palette.ts';
+import { type Label, labelsOf, letterOf } from './view-labels.ts';
 
 /** Micrometres are far below what is seen. */
 const DIGITS = 3;
@@ -19,7 +21,7 @@ const ARROW = 0.12;
 /** The column at the right in which the axes stand. */
 const COLUMN = 0.22;
 
-/** Patches carry the numbers they have on the sheet. */
+/** Patches carry the numbers they have on the sheet, seats letters. */
 export function operatorView(design: Design): Html {
   const { substrate, keepOuts } = design.scenario;
   const { minX, maxX, minY, maxY } = boundsOf(substrate.outline);
@@ -30,7 +32,7 @@ export function operatorView(design: Design): Html {
   const thin = size / 600;
   return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="The hologram seen from the interferometer" viewBox="${[left, top, width, height].map(number).join(' ')}" fill="none" stroke="${INK}" stroke-width="${number(thin)}">
 <path d="${outlinePath(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
-${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch, k) => html`<path d="${outlinePath(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, String(k + 1))}\n`)}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
+${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch) => html`<path d="${outlinePath(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>\n`)}${seats(design, thin)}${viewLabels(design).map((label) => labelDrawn(label, thin))}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
 }
 
 /** The directions of x and y of the substrate frame, beside the drawing. */
@@ -55,33 +57,39 @@ function litCircle({ beam }: Design, thin: number): HtmlValue {
   return html`<circle cx="${number(-beam.centre[0])}" cy="${number(-beam.centre[1])}" r="${number(beam.radius)}" stroke="${AMBER}" stroke-dasharray="${number(2 * thin)} ${number(4 * thin)}"/>\n`;
 }
 
-/** The number in the middle of a patch's area, as large as the patch has room for. */
-function numberIn(outline: Outline, centre: Vec2, words: string): Html {
-  const [x, y] = middleOf(outline, centre);
-  const size = (0.75 * narrowestWidth(outline)) / Math.max(1, 0.62 * words.length);
-  return html`<text x="${number(-x)}" y="${number(-y + 0.36 * size)}" font-size="${number(size)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>`;
+/** Numbers of the patches as on the sheet, and letters of the seats. */
+const viewLabels = ({ patches, scenario: { seats, substrate } }: Design): readonly Label[] =>
+  labelsOf(
+    [
+      ...patches.map(({ outline, centre }, k) => ({ words: String(k + 1), outline, centre })),
+      ...seats.map((seat, k) => ({ words: letterOf(k), outline: footprintOf(seat), centre: seat.at })),
+    ],
+    substrate.outline,
+  );
+
+function labelDrawn({ words, at: [x, y], height, leader }: Label, thin: number): Html {
+  const line =
+    leader === undefined
+      ? ''
+      : html`<path d="M ${mirrored(leader[0])} L ${mirrored(leader[1])}" stroke-width="${number(thin)}"/><circle cx="${number(-leader[0][0])}" cy="${number(-leader[0][1])}" r="${number(1.5 * thin)}" fill="${INK}" stroke="none"/>`;
+  return html`${line}<text x="${number(-x)}" y="${number(-y + 0.36 * height)}" font-size="${number(height)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>\n`;
 }
 
-/** A place inside the outline with room around it. */
-function middleOf(outline: Outline, centre: Vec2): Vec2 {
-  const at = (radius: number, angle: number, [x, y]: Vec2): Vec2 => [
-    x + radius * Math.cos(angle),
-    y + radius * Math.sin(angle),
+const seats = ({ scenario }: Design, thin: number): readonly Html[] =>
+  scenario.seats.map(
+    (seat) =>
+      html`<path d="${outlinePath(footprintOf(seat))}" stroke="${BLUE}" stroke-width="${number(1.5 * thin)}"/>\n`,
+  );
+
+/** Which name each number and each letter stands for. */
+export function viewKey({ patches, scenario: { seats: named } }: Design): Html {
+  const rows = [
+    ...patches.map(({ id }, k) => html`<li><strong>${k + 1}</strong> ${id}</li>\n`),
+    ...named.map(({ id }, k) => html`<li><strong>${letterOf(k)}</strong> seat ${id}</li>\n`),
   ];
-  switch (outline.shape) {
-    case 'ring':
-      return at((outline.inner + outline.outer) / 2, RING_NUMBER_AT, outline.centre);
-    case 'sector':
-      return at((outline.inner + outline.outer) / 2, (outline.from + outline.to) / 2, outline.centre);
-    case 'polygon':
-      return centre;
-    default:
-      return outline.centre;
-  }
+  return html`<ul class="key">
+${rows}</ul>`;
 }
-
-/** On a ring, where patches seldom stand: on the diagonal. */
-const RING_NUMBER_AT = Math.PI / 4;
 
 /** SVG path data of an outline with x mirrored: (x, y) goes to (−x, −y), y being down in SVG. */
 export function outlinePath(outline: Outline): string {

@@ -14,7 +14,7 @@ import { cautions } from './cautions.ts';
 import { drawingFigure } from './drawing-figure.ts';
 import { findingsList } from './findings-list.ts';
 import { jobTable } from './job.ts';
-import { operatorView } from './operator-view.ts';
+import { operatorView, viewKey } from './operator-view.ts';
 import { orderOfWork } from './order-of-work.ts';
 import { patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
@@ -50,8 +50,9 @@ ${findingsList(report)}
 <h2>Order of work</h2>
 ${orderOfWork(design, report)}
 <h2>Hologram seen from the interferometer</h2>
-<figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up. Patches by number;
+<figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up. Patches by number, seats by letter;
 dashed: keep-outs; dotted: edge of the beam. The camera may rotate or mirror its picture: identify it by the patch positions.</figcaption></figure>
+${viewKey(design)}
 ${surfaceSection(design, report)}<h2>References</h2>
 ${referenceTables(design, report)}
 <h2>Patches</h2>

@@ -99,7 +99,7 @@ const TOLD: Readonly<Record<string, Told>> = {
       'wall stands on a mount of its own',
       'top: against flange and shoulder',
       'zone: a zone of the surface',
-      'seat-north, seat-west, seat-east to 2 µm',
+      'north, west, east to 2 µm',
       'A flat null is no proof of alignment',
       'misalignment adds 4.3 nm rms',
     ],

@@ -21,7 +21,7 @@ export const STEP_KINDS = [
   'reseat', // references out of their nests and back
   'null', // the null of the part
 ] as const;
-export type StepKind = (typeof STEP_KINDS)[number];
+type StepKind = (typeof STEP_KINDS)[number];
 
 /** What settles the hologram, holds a reference, or measures. */
 export const MEANS = [

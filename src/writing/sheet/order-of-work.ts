@@ -10,7 +10,7 @@ import { constrainWords, seatWords, trackerWords } from './measured-words.ts';
 import { readingsTable } from './readings-table.ts';
 import { coarseWords, lengthWords, markWords, touchWords } from './reference-words.ts';
 
-export type StepWords = (step: ReportedStep, design: Design, report: Report) => Html;
+type StepWords = (step: ReportedStep, design: Design, report: Report) => Html;
 
 const WORDS: Readonly<Record<ReportedStep['kind'], StepWords>> = {
   mount: mountWords,

@@ -1,6 +1,7 @@
 /** Steps that bring references near: marks, contact, distances and lengths. */
 import type { Design } from '../../design/design.ts';
 import { carrierOf } from '../../metrology/job/carriers.ts';
+import { readableFrom } from '../../metrology/job/reference-steps.ts';
 import { EYE_SETTING } from '../../metrology/sensing/sensitivity.ts';
 import { VISIBLE } from '../../optics/laser-class.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
@@ -64,11 +65,7 @@ ${each}</ul>
 Contact is kept from now on: a reference that lifts shows as a move of the part.`;
 }
 
-export function coarseWords(
-  { references, done, patches }: ReportedStep,
-  design: Design,
-  report: Report,
-): Html {
+export function coarseWords({ references, done, patches }: ReportedStep, design: Design): Html {
   const of = (id: string, quantity: ReportedCriterion['quantity']): number | undefined =>
     done.find((each) => each.of === id && each.quantity === quantity)?.within;
   const rows = references.map((id) => {
@@ -82,7 +79,7 @@ export function coarseWords(
     ];
   });
   return html`<strong>Coarse, by a scale and a card.</strong> Set each reference at its distance from the centre of the pattern, to ${significant(EYE_SETTING.poor)} mm. Then find the light of each of its patches on a card there, and set the reference on that spot or line by eye${carriedWords(references, design)}: this is good to
-${significant(EYE_SETTING.good)} mm to ${significant(EYE_SETTING.poor)} mm. ${closerWords(patches, report)}
+${significant(EYE_SETTING.good)} mm to ${significant(EYE_SETTING.poor)} mm. ${closerWords(patches, design)}
 If no light comes back, shade patch after patch to see which light is whose, and move the reference along its light. Done when each is within the last column, mm, and its fringes can be counted.
 ${table(['Reference', 'Distance, mm', 'x, mm', 'y, mm', 'z, mm', 'Within, mm'], rows, [1, 2, 3, 4, 5])}`;
 }
@@ -98,10 +95,10 @@ function carriedWords(ids: readonly string[], design: Design): string {
 }
 
 /** Which patches show fringes at once from a setting by eye, and which need a closer one. */
-function closerWords(patches: readonly string[], report: Report): string {
-  const close = report.patches
+function closerWords(patches: readonly string[], design: Design): string {
+  const close = design.patches
     .filter(({ id }) => patches.includes(id))
-    .map(({ id, readableRangeAlongSenses_um: [across] }) => ({ id, from: (across ?? 0) / UM_PER_MM }))
+    .map((patch) => ({ id: patch.id, from: readableFrom(design, patch) }))
     .filter(({ from }) => from < EYE_SETTING.good);
   if (close.length === 0) return 'From there the fringes of every patch are readable.';
   const all = close.length === patches.length;

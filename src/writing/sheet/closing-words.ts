@@ -54,5 +54,5 @@ export function nullWords(_step: ReportedStep, _design: Design, { test }: Report
     test.hidden.length === 0
       ? ''
       : html` A flat null is no proof of alignment: it hardly shows a motion of the part ${listed(test.hidden.map(({ words }) => words))}. Only the readings before it show ${verb(test.hidden.length, 'that', 'those')}.`;
-  return html`<strong>The null, last.</strong> Only then record the null of surface ${test.surface}, and keep the readings with it. ${adds}${proof}`;
+  return html`<strong>The null, last.</strong> Only then record the null of surface ${test.surface}, and keep the readings with it; its section has its pictures. ${adds}${proof}`;
 }

@@ -32,7 +32,7 @@ export function operatorView(design: Design): Html {
   const thin = size / 600;
   return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="The hologram seen from the interferometer" viewBox="${[left, top, width, height].map(number).join(' ')}" fill="none" stroke="${INK}" stroke-width="${number(thin)}">
 <path d="${outlinePath(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
-${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch) => html`<path d="${outlinePath(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>\n`)}${seats(design, thin)}${viewLabels(design).map((label) => labelDrawn(label, thin))}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
+${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${mainOutlines(design, thin)}${design.patches.map((patch) => html`<path d="${outlinePath(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>\n`)}${seats(design, thin)}${viewLabels(design).map((label) => labelDrawn(label, thin))}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
 }
 
 /** The directions of x and y of the substrate frame, beside the drawing. */
@@ -52,15 +52,24 @@ ${label('+y', x0, y0 - run - text / 2)}
 `;
 }
 
+/** The main pattern and, within it, what of it the light of the aperture crosses. */
+function mainOutlines({ main }: Design, thin: number): HtmlValue {
+  if (main === undefined) return '';
+  return html`<path d="${outlinePath(main.outline)}" fill="${PATCH_FILL}" fill-rule="evenodd" stroke-width="${number(1.5 * thin)}"/>
+<path d="${outlinePath(main.footprint)}" stroke="${GREY}"/>
+`;
+}
+
 function litCircle({ beam }: Design, thin: number): HtmlValue {
   if (beam.radius === undefined) return '';
   return html`<circle cx="${number(-beam.centre[0])}" cy="${number(-beam.centre[1])}" r="${number(beam.radius)}" stroke="${AMBER}" stroke-dasharray="${number(2 * thin)} ${number(4 * thin)}"/>\n`;
 }
 
-/** Numbers of the patches as on the sheet, and letters of the seats. */
-const viewLabels = ({ patches, scenario: { seats, substrate } }: Design): readonly Label[] =>
+/** M for the main pattern, numbers of the patches as on the sheet, and letters of the seats. */
+const viewLabels = ({ main, patches, scenario: { seats, substrate } }: Design): readonly Label[] =>
   labelsOf(
     [
+      ...(main === undefined ? [] : [{ words: 'M', outline: main.outline, centre: main.centre }]),
       ...patches.map(({ outline, centre }, k) => ({ words: String(k + 1), outline, centre })),
       ...seats.map((seat, k) => ({ words: letterOf(k), outline: footprintOf(seat), centre: seat.at })),
     ],
@@ -82,8 +91,9 @@ const seats = ({ scenario }: Design, thin: number): readonly Html[] =>
   );
 
 /** Which name each number and each letter stands for. */
-export function viewKey({ patches, scenario: { seats: named } }: Design): Html {
+export function viewKey({ main, patches, scenario: { seats: named } }: Design): Html {
   const rows = [
+    ...(main === undefined ? [] : [html`<li><strong>M</strong> main pattern: ${main.test.surface}</li>\n`]),
     ...patches.map(({ id }, k) => html`<li><strong>${k + 1}</strong> ${id}</li>\n`),
     ...named.map(({ id }, k) => html`<li><strong>${letterOf(k)}</strong> seat ${id}</li>\n`),
   ];

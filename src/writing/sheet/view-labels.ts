@@ -25,9 +25,10 @@ export interface Label {
   readonly leader?: readonly [Vec2, Vec2];
 }
 
-/** Of the substrate's size: the least height of digits that is read on paper (2 mm where it is 90 mm wide), and that of labels outside. */
+/** Of the substrate's size: the least height of digits that is read on paper (2 mm where it is 90 mm wide), that of labels outside, and the most. */
 const LEAST = 0.022;
 const OUTSIDE = 0.028;
+const MOST = 0.08;
 /** Of the same: how far outside of the substrate labels stand, where their leaders end, and the least between two. */
 const STAND_OFF = 0.045;
 const LEADER_END = 0.022;
@@ -46,7 +47,7 @@ export function labelsOf(all: readonly Labelled[], substrate: Outline): readonly
   const size = Math.max(maxX - minX, maxY - minY);
   const moved: Label[] = [];
   return all.map((each): Label => {
-    const height = heightInside(each);
+    const height = Math.min(MOST * size, heightInside(each));
     const inside: Label = { words: each.words, at: middleOf(each.outline, each.centre), height };
     if (height >= LEAST * size || moved.length >= MOST_MOVED) return inside;
     const label =

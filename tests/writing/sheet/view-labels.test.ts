@@ -10,8 +10,9 @@ import { JOB_NAMES, job } from './jobs.ts';
 const READABLE = 0.022;
 
 const labelled = (name: string): readonly Labelled[] => {
-  const { patches, scenario } = job(name);
+  const { main, patches, scenario } = job(name);
   return [
+    ...(main === undefined ? [] : [{ words: 'M', outline: main.outline, centre: main.centre }]),
     ...patches.map(({ outline, centre }, k) => ({ words: String(k + 1), outline, centre })),
     ...scenario.seats.map((seat, k) => ({
       words: letterOf(k),
@@ -44,7 +45,7 @@ test('numbers of narrow rings stand outside, with a leader from the ring', () =>
   const { patches, scenario } = job('everything');
   const labels = labelsOf(labelled('everything'), scenario.substrate.outline);
   for (const id of ['return-ring', 'zone'])
-    expect(labels[patches.findIndex((patch) => patch.id === id)]!.leader).toBeDefined();
+    expect(labels[1 + patches.findIndex((patch) => patch.id === id)]!.leader).toBeDefined();
   expect(labels.filter(({ leader }) => leader !== undefined)).toHaveLength(2);
 });
 
@@ -64,5 +65,6 @@ test('the key names every patch and every seat', () => {
   for (const [k, { id }] of patches.entries()) expect(key).toContain(`<strong>${k + 1}</strong> ${id}<`);
   for (const [k, { id }] of scenario.seats.entries())
     expect(key).toContain(`<strong>${'abc'[k]}</strong> seat ${id}<`);
+  expect(key).toContain('<strong>M</strong> main pattern: M<');
   expect([0, 25, 26, 27, 52].map(letterOf)).toEqual(['a', 'z', 'aa', 'ab', 'ba']);
 });

@@ -53,6 +53,6 @@ export function nullWords(_step: ReportedStep, _design: Design, { test }: Report
   const proof =
     test.hidden.length === 0
       ? ''
-      : html` A flat null is no proof of alignment: it hardly shows a motion of the part ${listed(test.hidden.map(({ words }) => words))}. Only the readings before it show ${verb(test.hidden.length, 'that', 'those')}.`;
+      : html` A flat null is no proof of alignment: it hardly shows ${verb(test.hidden.length, 'this motion', 'these motions')} of the part: ${listed(test.hidden.map(({ words }) => words))}. Only the readings before it do.`;
   return html`<strong>The null, last.</strong> Only then record the null of surface ${test.surface}, and keep the readings with it; its section has its pictures. ${adds}${proof}`;
 }

@@ -23,7 +23,7 @@ ${
     ? ''
     : html`Once fringes are counted, ${steerWords(by)}
 `
-}Done when every patch shows what the table of readings states, and the moves asked for are smaller than their uncertainties. Then go through the list once more: a move for one patch shows in others.${touchCaution(step, design)}`;
+}<br>Done when every patch shows what the table of readings states, and the moves asked for are smaller than their uncertainties. Then go through the list once more: a move for one patch shows in others.${touchCaution(step, design)}`;
 }
 
 const steerWords = (by: ReportedStep['by']): Html =>
@@ -51,7 +51,7 @@ export function featureWords(step: ReportedStep, design: Design, report: Report)
 <ul>
 ${rings.map((ring) => html`<li>${ring.id}: ${shapeWords(ring, design)}${senseWords(ring)}</li>\n`)}</ul>
 Straight fringes are tilt or decentre; closed ones are distance. If no fringes are seen, the part is out of the ranges above: set the other references first. If there are too many to count, move so that they widen.
-${step.command === null ? '' : html`Readings of these patches also go into <code>datumlight steer</code>. `}Done when ${biased ? 'each shows what the table of readings states' : `each is uniform to ${significant(step.done[0]?.within)} fringe`}. Then read the other references again.`;
+${step.command === null ? '' : html`Readings of these patches also go into <code>datumlight steer</code>. `}<br>Done when ${biased ? 'each shows what the table of readings states' : `${verb(rings.length, 'it', 'each')} is uniform to ${significant(step.done[0]?.within)} fringe, but for the error of the surface itself`}. Then read the other references again.`;
 }
 
 /** What the shape of a feature cannot tell. */

@@ -15,7 +15,7 @@ export function hologramWords(step: ReportedStep, _design: Design, report: Repor
     case 'return ring':
       return ringWords(step, report);
     case 'reflection':
-      return html`<strong>Hologram to the beam, by its own reflection.</strong> Tilt the hologram until its reflection returns to the interferometer and shows fringes, then until they are few. ${nothingSeen}
+      return html`<strong>Hologram to the beam, by its own reflection.</strong> Tilt the hologram until its reflection returns to the interferometer and shows fringes, then until they are few. ${nothingSeen}<br>
 ${doneBy(step, report)}`;
     case 'seats':
       return html`<strong>Hologram to the beam, by its seats.</strong> Measure the centres of ${listed(step.items)} with a measuring machine or a tracker in a frame tied to the beam’s focus and axis, and move the hologram until they
@@ -31,7 +31,7 @@ const nothingSeen =
 function ringWords(step: ReportedStep, report: Report): Html {
   const rings = report.patches.filter(({ id }) => step.patches.includes(id));
   const biased = step.done.some(({ of }) => of !== 'beam');
-  return html`<strong>Hologram to the beam, by its return ring.</strong> Align the hologram with the fringes of ${listed(step.patches)}: straight fringes are tilt or decentre, closed fringes are distance. ${rings.map((ring) => perFringe(ring))}${nothingSeen}
+  return html`<strong>Hologram to the beam, by its return ring.</strong> Align the hologram with the fringes of ${listed(step.patches)}: straight fringes are tilt or decentre, closed fringes are distance. ${rings.map((ring) => perFringe(ring))}${nothingSeen}<br>
 ${biased ? html`Done when ${listed(step.done.map(({ of, value, within }) => `${of} shows ${significant(value)} ± ${significant(within)} fringes`))}.` : doneBy(step, report)}`;
 }
 
@@ -55,7 +55,7 @@ function doneBy({ done: [few] }: ReportedStep, { hologram: { harmlessTilt } }: R
   const harm =
     harmlessTilt === null
       ? ''
-      : ` More than ${significant(harmlessTilt.fringes, 2)} would move a reference against the test wavefront by more than one reading (${harmlessTilt.limitedBy}).`;
+      : ` More than ${significant(harmlessTilt.fringes, 2)} would move a reference against the test wavefront by more than one reading resolves, first of all in ${harmlessTilt.limitedBy}.`;
   return `Done when no more than ${within} straight fringes of tilt are left over the whole beam, and no closed ones.${harm} The budget counts what remains.`;
 }
 

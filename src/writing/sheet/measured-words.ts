@@ -32,7 +32,7 @@ export function trackerWords({ items, references, done }: ReportedStep, design: 
   return html`<strong>The part, by laser tracker.</strong> No patch looks at ${listed(part)}: no fringes are seen there, and the tracker finds the part from them. Without moving the tracker, measure in this order: first those at their foci, ${listed(hologram)}; then those on the part, ${listed(part)};
 then ${hologram[0]} again, which must repeat, or the tracker has drifted: measure all again.
 Write them into a table with these names and run <code>datumlight transfer SCENARIO --points FILE</code>: it prints the part’s six errors and their uncertainties. Move the part by their opposite, measure the points on the part again, and repeat.
-If a point is not found, or the fit rejects it, clean and reseat its SMR. Done when ${done.length === 0 ? 'the errors are smaller than their uncertainties' : `the errors are within ${limitWords(done)}`}.`;
+If a point is not found, or the fit rejects it, clean and reseat its SMR. <br>Done when ${done.length === 0 ? 'the errors are smaller than their uncertainties' : `the errors are within ${limitWords(done)}`}.`;
 }
 
 export function constrainWords({ items }: ReportedStep, _design: Design, { test, order }: Report): Html {

@@ -30,9 +30,9 @@ export function markWords(step: ReportedStep, design: Design, report: Report): H
   const [them, targets] = [verb(patches.length, 'it', 'each'), listed(references)];
   const what =
     by === 'mounts'
-      ? `${targets} ${verb(references.length, 'stands on a mount of its own', 'stand on mounts of their own')}: move the mark there onto the light, then leave it.`
+      ? `${verb(references.length, 'The screen', 'The screens')} ${targets} ${verb(references.length, 'stands on a mount of its own', 'stand on mounts of their own')}: move the mark there onto the light, then leave it.`
       : `${verb(references.length, 'The mark is', 'The marks are')} on ${targets}: ${moverWords(step, references.length)}.`;
-  return html`<strong>Coarse, by marks.</strong> Bring the light of ${listed(patches)} onto ${verb(patches.length, 'its mark', 'the marks')}. ${what} ${markSizes(patches, report)}If nothing is seen, ${isVisible(design) ? 'darken the room and' : 'use a viewing card or a camera for this light, and'} follow the light from the hologram; shade a patch to tell its light from other light.
+  return html`<strong>Coarse, by marks.</strong> Bring the light of ${listed(patches)} onto ${verb(patches.length, 'its mark', 'the marks')}. ${what} ${markSizes(patches, report)}If nothing is seen, ${isVisible(design) ? 'darken the room and' : 'use a viewing card or a camera for this light, and'} follow the light from the hologram; shade a patch to tell its light from other light.<br>
 Done when ${them} is on its mark to ${significant(EYE_SETTING.good)} mm.`;
 }
 
@@ -80,7 +80,7 @@ export function coarseWords({ references, done, patches }: ReportedStep, design:
   });
   return html`<strong>Coarse, by a scale and a card.</strong> Set each reference at its distance from the centre of the pattern, to ${significant(EYE_SETTING.poor)} mm. Then find the light of each of its patches on a card there, and set the reference on that spot or line by eye${carriedWords(references, design)}: this is good to
 ${significant(EYE_SETTING.good)} mm to ${significant(EYE_SETTING.poor)} mm. ${closerWords(patches, design)}
-If no light comes back, shade patch after patch to see which light is whose, and move the reference along its light. Done when each is within the last column, mm, and its fringes can be counted.
+If no light comes back, shade patch after patch to see which light is whose, and move the reference along its light. <br>Done when each is within the last column, mm, and its fringes can be counted.
 ${table(['Reference', 'Distance, mm', 'x, mm', 'y, mm', 'z, mm', 'Within, mm'], rows, [1, 2, 3, 4, 5])}`;
 }
 
@@ -117,6 +117,6 @@ export function lengthWords({ done }: ReportedStep, design: Design): Html {
     ];
   });
   return html`<strong>Lengths measured otherwise.</strong> Measure how far the reference’s centre lies from the centre of the pattern along the direction given: now, before the fringes are worked, and again after each round of them. A longer length than nominal means that the
-reference is too far along that direction: take the excess back. Done when each is nominal to its uncertainty.
+reference is too far along that direction: take the excess back. <br>Done when each is nominal to its uncertainty.
 ${table(['Measurement', 'Reference', 'Along', 'Nominal, mm', 'Uncertainty, µm'], rows, [3, 4])}`;
 }

@@ -137,7 +137,9 @@ export const WORK = {
   fewest: /Done when no more than \S+ straight fringes of tilt are left over the whole beam/,
   biased: new RegExp(`Done when (?<ring>${NAMES}) shows (?<fringes>${NUMBER}) ± `),
   screen: new RegExp(`Bring the light of (?<patches>${NAMES}) onto (?:its mark|the marks)\\.`),
-  screens: new RegExp(`(?:marks? (?:is|are) on (?<on>${NAMES}): move|(?<standing>${NAMES}) stands? on)`),
+  screens: new RegExp(
+    `(?:marks? (?:is|are) on (?<on>${NAMES}): move|[Ss]creens? (?<standing>${NAMES}) stands? on)`,
+  ),
   card: /on a card there/,
   close: new RegExp(
     `(?:A closer setting is needed for (?<patches>${NAMES})|(?<every>Every patch) needs a closer setting): (?:its|their) fringes are readable only within (?<mm>${NUMBER}) mm`,

@@ -62,6 +62,8 @@ const MAKERS: Readonly<Record<string, () => string>> = {
   'converging-retroreflectors': () => sheetOf(designOf(exampleText('converging-retroreflectors'))),
   'diverging-balls': () => sheetOf(designOf(exampleText('diverging-balls'))),
   'infrared-collimated': () => sheetOf(designOf(exampleText('infrared-collimated'))),
+  'everything on one hologram': () =>
+    sheetOf(designOf(readFileSync('tests/writing/sheet/jobs/everything.yaml', 'utf8'))),
   'broken-rules as a draft': () => sheetOf(designOf(exampleText('broken-rules')), true),
   'hostile and long texts': () => sheetOf(hostile(), true),
 };

@@ -8,7 +8,7 @@ import { listed, withinWords } from './step-lists.ts';
 
 export const mountWords = (_step: ReportedStep, { scenario, glass }: Design): Html =>
   html`<strong>Hologram into its mount.</strong> Mount the hologram with its pattern toward the ${scenario.substrate.patternFaces}${glass.thickness === 0 ? '' : html`, so that the light crosses the glass ${glass.side} the pattern`}. Centre it in the beam by its outline.
-Compare the camera’s picture with the drawing of the hologram below: every patch must be where the drawing shows it, and illuminated to its edge.`;
+Compare the camera’s picture with the drawing of the hologram below: every patch must be where the drawing shows it, and illuminated to its edge. Settle there which way the camera is turned, before the first move.`;
 
 export function hologramWords(step: ReportedStep, _design: Design, report: Report): Html {
   switch (step.by) {

@@ -10,6 +10,7 @@ import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { reportOf } from '../../../src/writing/report/report.ts';
 import { reportedOrder } from '../../../src/writing/report/reported-order.ts';
+import { reportedOrientation } from '../../../src/writing/report/reported-orientation.ts';
 import { sheetHtml } from '../../../src/writing/sheet/sheet.ts';
 
 export const HOSTILE = '<script>alert("x")</script> & \'</style>\u202e\u0007<img src=https://a.example/x>';
@@ -40,7 +41,9 @@ export function sheetOfMany(design: Design, count: number): string {
   const report = reportOf(design, [], HEAD, patchTables(design).slice(0, 1));
   const patches = Array.from({ length: count }, (_, k) => ({ ...design.patches[0]!, id: `p${k}` }));
   const many = { ...design, patches };
-  const reported = { ...report, order: reportedOrder(many), patches: patches.map(() => report.patches[0]!) };
+  const camera = { ...report.camera, orientation: reportedOrientation(many) };
+  const order = reportedOrder(many);
+  const reported = { ...report, camera, order, patches: patches.map(() => report.patches[0]!) };
   return sheetHtml(many, reported, HEAD, drawingOf(design, HEAD));
 }
 

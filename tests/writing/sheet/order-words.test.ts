@@ -3,6 +3,7 @@
  * thing. The steps themselves are tested as data in tests/metrology/order-of-work.test.ts.
  */
 import { describe, expect, test } from 'vitest';
+import { PLAIN_ORIENTATION } from '../../../src/scenario/camera-orientation.ts';
 import { patchTables } from '../../../src/writing/coefficients/coefficients.ts';
 import { reportOf } from '../../../src/writing/report/report.ts';
 import { orderOfWork } from '../../../src/writing/sheet/order-of-work.ts';
@@ -145,7 +146,7 @@ test('a phase that stands still somewhere has a period without an upper limit', 
       ),
   );
   const report = reportOf(design, [], HEAD, patchTables(design));
-  const section = patchSection(design, design.patches[0]!, report.patches[0]!, 1).text;
+  const section = patchSection(design, design.patches[0]!, report.patches[0]!, 1, PLAIN_ORIENTATION).text;
   expect(section).toMatch(/Period from [\d.]+ µm, without an upper limit;/);
   expect(section).not.toContain('– µm');
 });

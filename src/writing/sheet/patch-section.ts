@@ -11,6 +11,9 @@ import type { ReportedPatch } from '../report/report-form.ts';
 import { stripFigure } from './strip-figure.ts';
 import { moveWords, stopWords, turningWords } from './turning-words.ts';
 
+/** With more patches than this a sheet is no longer read at a bench: its tables list them all, `datumlight fringes` makes pictures. */
+export const MOST_IN_DETAIL = 40;
+
 export function patchSection(
   design: Design,
   patch: DesignedPatch,
@@ -26,7 +29,7 @@ ${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull, orientation) : '
 ${seen ? facts(benchRows(design, patch, strip, orientation)) : ''}
 <p class="small">Reference ${patch.reference.id}, ${kindOf(patch.reference).words.long}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm from the patch.
 ${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
-Fringes at the design position: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
+Fringes at the design position: ${biasWords(reported)}. ${periodWords(reported)};
 coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
     reported.fresnelNumber === null
       ? ''
@@ -34,6 +37,15 @@ coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(re
   }${rangeWords(reported.motion)}</p>
 </section>
 `;
+}
+
+/** A phase that stands still somewhere has no longest period; one that is the same everywhere has none at all. */
+function periodWords({ period_um: { min, max } }: ReportedPatch): string {
+  const [least, most] = [significant(min, 4), significant(max, 4)];
+  if (least === NONE) return 'No pattern lines: the phase is the same everywhere';
+  return most === NONE
+    ? `Period from ${least} µm, without an upper limit`
+    : `Period ${least} µm to ${most} µm`;
 }
 
 function benchRows(

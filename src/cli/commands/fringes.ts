@@ -10,7 +10,7 @@ import type { Code } from '../../finding/codes.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import type { Displacements, RigidMotion } from '../../metrology/camera/fringe-picture-displacements.ts';
-import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import { type ReadDisplacement, readDisplacements } from '../../reading/bench/read-displacements.ts';
 import { jsonText } from '../../writing/json.ts';
@@ -136,11 +136,20 @@ function reportOf(
     diffraction: diffraction === true,
     camera: camera !== undefined,
     written,
-    pictures: pictures.map(({ file: name, patch, state, displacement, fringes: counts }) => ({
+    pictures: pictures.map(({ file: name, patch, state, displacement, motion, fringes: counts }) => ({
       file: name,
       patch: patch ?? null,
       state,
       displacement_um: displacement === undefined ? null : xyz(displacement.map((part) => part * UM_PER_MM)),
+      ...(motion === undefined
+        ? {}
+        : {
+            moved: motion.of,
+            move_um: xyz(motion.translation.map((part) => part * UM_PER_MM)),
+            move_urad: Object.fromEntries(
+              ['rx', 'ry', 'rz'].map((name, k) => [name, motion.rotation[k]! * URAD_PER_RAD]),
+            ),
+          }),
       fringesAlongSenses: counts,
     })),
   };
@@ -168,7 +177,7 @@ function readOptions(design: Design, options: FringesOptions): Asked {
   const names = design.patches.map(({ id }) => id);
   for (const id of options.patch ?? []) {
     const patch = design.patches.find((candidate) => candidate.id === id);
-    if (patch !== undefined && !isReadBy(patch.reference, 'senses')) {
+    if (patch !== undefined && isReadBy(patch.reference, 'mark')) {
       const message = `patch ${id} sends its light to a ${patch.reference.kind} and has no fringe picture`;
       fault('bad-value', '--patch', message, 'name another patch');
     }

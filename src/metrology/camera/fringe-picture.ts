@@ -58,13 +58,13 @@ interface CameraWishes {
   readonly seed?: string;
 }
 
-/** One patch alone. Undefined for a screen, which sends nothing back. */
+/** One patch alone. Undefined for a screen, which sends nothing back. A ring's reference is the hologram or a feature of the part. */
 export function patchPicture(
   design: Design,
   patch: DesignedPatch,
   wishes: PictureWishes,
 ): GreyPicture | undefined {
-  if (!isReadBy(patch.reference, 'senses')) return undefined;
+  if (isReadBy(patch.reference, 'mark')) return undefined;
   return picture(design, [patch], patchWindow(patch, wishes.size), wishes);
 }
 
@@ -94,12 +94,14 @@ export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPict
 
 /**
  * Visibility of the fringes, from the order's efficiency crossed twice against the interferometer's reference surface. The
- * reflectances are assumed: bare glass there, at the reference what its kind is made of.
+ * reflectances are assumed: bare glass there and at a feature of the part, at the reference what its kind is made of.
  */
 export function expectedVisibility(design: Design, patch: DesignedPatch): number {
   const efficiency = efficiencyOf(design, patch.order);
-  const { reflectance = 0 } = kindOf(patch.reference);
-  return fringeVisibility(efficiency ** 2 * reflectance, normalReflectance(REFERENCE_INDEX));
+  const bare = normalReflectance(REFERENCE_INDEX);
+  // Light of a return ring is mirrored at the pattern itself, which it meets once; in reflection taken for as efficient as in transmission.
+  if (isReadBy(patch.reference, 'alignment')) return fringeVisibility(efficiency * bare, bare);
+  return fringeVisibility(efficiency ** 2 * (kindOf(patch.reference).reflectance ?? bare), bare);
 }
 
 const REFERENCE_INDEX = 1.46;
@@ -143,8 +145,11 @@ function lightOf(
   pixels: PatchPixels,
   diffraction: boolean,
 ): ReturnedLight | undefined {
-  if (!isReadBy(patch.reference, 'senses')) return undefined;
-  const diffracted = diffraction ? diffractedLight(design, patch, bench, pixels) : undefined;
+  if (isReadBy(patch.reference, 'mark')) return undefined;
+  const diffracted =
+    diffraction && isReadBy(patch.reference, 'senses')
+      ? diffractedLight(design, patch, bench, pixels)
+      : undefined;
   return diffracted ?? tracedLight(patch, returnBranches(design, patch, bench), pixels);
 }
 

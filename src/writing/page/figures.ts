@@ -45,3 +45,15 @@ export const withMinus = (text: string): string => text.replace('-', '\u2212');
 const SMALLEST = 0.001;
 const LARGEST = 1e7;
 const MOST_DECIMALS = 12;
+
+/** A direction so near to an axis is named by it. */
+const SLIGHT = 5e-4;
+
+/** `x`, `−y`, or the unit vector where it runs along no axis. */
+export function axisWords(direction: readonly number[]): string {
+  const size = Math.hypot(...direction);
+  const unit = direction.map((part) => part / size);
+  const axis = unit.findIndex((part) => Math.abs(part) > 1 - SLIGHT);
+  if (axis < 0) return places(unit);
+  return `${unit[axis]! < 0 ? '\u2212' : ''}${'xyz'[axis]}`;
+}

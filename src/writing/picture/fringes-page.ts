@@ -1,7 +1,7 @@
 /** `fringes.html`: the pictures on one self-contained page, one strip per patch with the misalignment beneath each picture. */
 import type { Design } from '../../design/design.ts';
-import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../page/figures.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
+import { axisWords, fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../page/figures.ts';
 import { type Html, html, page, trusted } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
@@ -50,7 +50,14 @@ ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 }
 
 /** `far off: 1.04 µm off, 8 fringes`: the displacement, and how many fringes it adds. */
-export function captionOf({ state, displacement, fringes, fringesAtNull }: NamedPicture): string {
+export function captionOf(picture: NamedPicture): string {
+  const { patch, state, displacement, motion, fringes, fringesAtNull } = picture;
+  if (displacement === undefined && patch !== undefined) {
+    const name = stateWords(state, fringesAtNull);
+    const counted = fringes.filter((count) => Math.abs(count) >= VISIBLE_FRINGES);
+    const off = motion === undefined ? 'as specified' : motionWords(motion);
+    return `${name}: ${off}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
+  }
   if (displacement === undefined)
     return state === 'displaced' ? 'displaced as specified' : 'at the design position';
   const off = Math.hypot(...displacement);
@@ -61,6 +68,18 @@ export function captionOf({ state, displacement, fringes, fringesAtNull }: Named
     state === 'displaced' ? ` ${places(um.map((value) => Number(value.toPrecision(3))))} µm` : '';
   const counted = fringes.filter((count) => Math.abs(count) >= VISIBLE_FRINGES);
   return `${name}: ${significant(off * UM_PER_MM)} µm off${direction}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
+}
+
+/** `hologram 2.24 µrad about y`, `part 2.45 µm along x`. */
+export function motionWords({ of, translation, rotation }: NonNullable<NamedPicture['motion']>): string {
+  const turns = rotation.some((angle) => angle !== 0);
+  const by = turns ? rotation : translation;
+  const size = Math.hypot(...by);
+  if (size === 0) return 'in place';
+  const [scale, unit, word] = turns
+    ? ([URAD_PER_RAD, 'µrad', 'about'] as const)
+    : ([UM_PER_MM, 'µm', 'along'] as const);
+  return `${of} ${significant(size * scale)} ${unit} ${word} ${axisWords(by)}`;
 }
 
 const howWords = ({ seenFrom, diffraction, camera }: SetOptions): string =>
@@ -74,5 +93,5 @@ const howWords = ({ seenFrom, diffraction, camera }: SetOptions): string =>
     camera === undefined
       ? 'Without noise, at full contrast.'
       : 'As the camera records it: at its own pixels, with the contrast that the pattern’s efficiency gives.',
-    'The displacement in each caption is that of the patch’s reference; its fringe count is the change from the aligned picture.',
+    'The displacement in each caption is that of the patch’s reference, of a ring that of the hologram or of the part; its fringe count is the change from the aligned picture.',
   ].join(' ');

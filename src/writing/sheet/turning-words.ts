@@ -27,7 +27,14 @@ const ALONG = 0.17;
 const SQUARE = 0.94;
 
 /** What is seen of that move; the opposite move shows the opposite. */
-export function turningWords(patch: DesignedPatch, { sense, slope, curvature }: FringeTurning): string {
+export function turningWords(
+  patch: DesignedPatch,
+  {
+    sense,
+    slope,
+    curvature,
+  }: Omit<FringeTurning, 'sense'> & { readonly sense: Pick<FringeTurning['sense'], 'kind'> },
+): string {
   const bias = biasSlope(patch);
   if (sense.kind === 'power') {
     if (bias === undefined) return 'rings appear; only a trial move shows their sign';

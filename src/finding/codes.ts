@@ -149,6 +149,18 @@ export const CODES = {
     'A tracked point is farther from its expected position than its uncertainty explains.',
     'Measure it again; check its seat, its name and its target’s diameter first.',
   ),
+  'swapped-points': input(
+    'Tracked points fit if the names of two of them are exchanged.',
+    'Look at the bench which is which; if the names are wrong, exchange them in the table.',
+  ),
+  'wrong-target': input(
+    'The points on the part stand as if all their retroreflectors had another diameter, or as if the table had points of the surface instead of centres.',
+    'Measure the diameter of a retroreflector; check the target that is set in the tracker’s program.',
+  ),
+  'scattered-repeats': input(
+    'Repeated measurements of one point differ by more than their stated uncertainties explain.',
+    'Let the tracker settle, check the seat, and measure the point again.',
+  ),
   'set-by-eye': input(
     'Tracked points that neither fringes nor touches constrain in some direction.',
     'None needed if they were set carefully; another patch or touch constrains them.',

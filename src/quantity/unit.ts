@@ -59,6 +59,7 @@ const ROWS: readonly (readonly [Dimension, string, number, number, number?])[] =
   ['angle', 'mrad', 1, 1e3],
   ['angle', 'urad', 1, 1e6],
   ['angle', 'nrad', 1, 1e9],
+  ['angle', 'gon gons', Math.PI, 200],
   ['angle', 'arcmin', Math.PI, 10_800],
   ['angle', 'arcsec', Math.PI, 648_000],
   ['temperature', 'degC celsius', 1, 1, 0],

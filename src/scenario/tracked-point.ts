@@ -6,7 +6,7 @@ import type { Place } from '../finding/finding.ts';
 import type { Vec3 } from './placing.ts';
 
 export interface TrackedPoint {
-  /** As the file has it: a reference's id, or that with `@hologram` or `@part`. */
+  /** A reference's id, or that with `@hologram` or `@part`. */
   readonly name: string;
   readonly reference: string;
   readonly side: 'hologram' | 'part';

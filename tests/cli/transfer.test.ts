@@ -45,6 +45,30 @@ describe('transfer', () => {
     expect(stdout).toMatch(/tower-2 .*does not fit/);
   });
 
+  it('suggests that two names were exchanged, ends with 1 and holds the moves back', async () => {
+    const exchanged = table.replace(/^rim-[14],/gm, (name) => (name === 'rim-1,' ? 'rim-4,' : 'rim-1,'));
+    const { code, stderr, stdout } = await run(exchanged);
+    expect(code).toBe(1);
+    expect(stderr).toMatch(
+      /<stdin>:\d+:1: .*they all fit if the names of rim-[14] and rim-[14] are exchanged .*swapped-points/,
+    );
+    expect(stdout).toMatch(
+      /^Do not make these moves before what was found is settled: swapped-points, outlying-point\.\nPart: moves to make/m,
+    );
+  });
+
+  it('takes a point measured twice, and refuses two places under one name', async () => {
+    const again = (range: string): string => `${table}tower-1,${range},-41.715658,7.386947,0.01,1,1\n`;
+    const twice = await run(again('3400.0600'), '--json');
+    expect(twice.code).toBe(0);
+    expect(JSON.parse(twice.stdout).repeated).toMatchObject([{ point: 'tower-1', count: 2 }]);
+    const { code, stderr } = await run(again('3410.0600'));
+    expect(code).toBe(2);
+    expect(stderr).toMatch(
+      /<stdin>:13:1: tower-1 is 10\.0 mm from where it was first measured on line 4: two places/,
+    );
+  });
+
   it.each([
     [
       'two points on a side',

@@ -49,7 +49,10 @@ export function chainReader(bench: Bench, patch: ReadPatch, rays = 5): (off: Off
   const phase = polynomial(designedPhase(bench, patch), patch);
   const grid = gridIn(patch.outline, rays);
   return (off) => {
-    const home = grid.map(([x, y]) => roundTrip(bench, patch, phase, off, x, y));
+    const { order = 1, target } = patch;
+    const [dx, dy, dz] = off.move ?? [0, 0, 0];
+    const mirror = cubeAt([target[0] + dx, target[1] + dy, target[2] + dz]);
+    const home = grid.map(([x, y]) => roundTrip(bench, { order, phase, off, mirror }, x, y));
     const rows = home.map(({ x, y }) => {
       const [u, v] = [along(across, x, y), along(line, x, y)];
       return [1, u, v, u * u, u * v, v * v];
@@ -62,7 +65,8 @@ export function chainReader(bench: Bench, patch: ReadPatch, rays = 5): (off: Off
   };
 }
 
-interface Phase {
+/** Of a pattern: waves at order 1, and their slope, 1/mm. */
+export interface Phase {
   readonly value: (x: number, y: number) => number;
   readonly slope: (x: number, y: number) => readonly [number, number];
 }
@@ -98,16 +102,37 @@ function polynomial(exact: (x: number, y: number) => number, { centre, outline }
   };
 }
 
-function roundTrip(
+/** What sends the light back: where it goes on from there, which way, and how far it has come. */
+export interface Mirrored {
+  readonly from: Vector;
+  readonly direction: Vector;
+  readonly way: number;
+}
+
+/** A perfect cube: back parallel, as from the image through its apex. */
+const cubeAt =
+  (apex: Vector) =>
+  (at: Vector, direction: Vector): Mirrored => ({
+    from: minus([2 * apex[0], 2 * apex[1], 2 * apex[2]], at),
+    direction: [-direction[0], -direction[1], -direction[2]],
+    way: 0,
+  });
+
+interface Trip {
+  readonly order: number;
+  readonly phase: Phase;
+  readonly off: Off;
+  readonly mirror: (at: Vector, direction: Vector) => Mirrored;
+}
+
+/** Out from (x, y) of the pattern and home to it: where the light arrives, and the waves by which its path differs from the beam's there. */
+export function roundTrip(
   bench: Bench,
-  patch: ReadPatch,
-  phase: Phase,
-  off: Off,
+  { order, phase, off, mirror }: Trip,
   x: number,
   y: number,
 ): { readonly x: number; readonly y: number; readonly waves: number } {
-  const { order = 1, target } = patch;
-  const { growth = 0, shift = [0, 0], move = [0, 0, 0], wave = () => 0, reference = () => 0 } = off;
+  const { growth = 0, shift = [0, 0], wave = () => 0, reference = () => 0 } = off;
   const wavelength = bench.wavelength * (1 + (off.wavelength ?? 0));
   const inPattern = (px: number, py: number): readonly [number, number] => [
     (px - shift[0]) / (1 + growth),
@@ -134,14 +159,11 @@ function roundTrip(
   const inside: Vector = [px / index, py / index, Math.sqrt(1 - (px * px + py * py) / (index * index))];
   const exit = reach(front, inside, onFace, normal);
   const outside = bent(inside, normal, index, 1);
-  // A perfect cube: back parallel, as from the image through its apex.
-  const apex: Vector = [target[0] + move[0], target[1] + move[1], target[2] + move[2]];
-  const image = minus([2 * apex[0], 2 * apex[1], 2 * apex[2]], exit.at);
-  const home: Vector = [-outside[0], -outside[1], -outside[2]];
-  const entry = reach(image, home, onFace, normal);
+  const { from, direction: home, way: there } = mirror(exit.at, outside);
+  const entry = reach(from, home, onFace, normal);
   const back = bent(home, normal, 1, index);
   const last = reach(entry.at, back, [0, 0, 0], [0, 0, 1]);
-  const way = index * exit.way + entry.way + index * last.way;
+  const way = index * exit.way + there + entry.way + index * last.way;
   const [bx, by] = last.at;
   return { x: bx, y: by, waves: (crossed(x, y) + way + crossed(bx, by) - reference(bx, by)) / wavelength };
 }

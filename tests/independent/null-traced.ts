@@ -12,9 +12,11 @@ export interface Glass {
 
 export interface Standing {
   readonly height: Height;
-  /** Of the surface in the part frame, which stands at `origin` unturned. */
+  /** Of the surface in the part frame, which stands at `origin`. */
   readonly vertex: readonly [number, number, number];
   readonly origin: readonly [number, number, number];
+  /** Of the part frame about its own x, its new y, its new z, degrees; unturned without. */
+  readonly rotation?: readonly [number, number, number];
 }
 
 const plus = (a: Vector, b: readonly number[], times = 1): Vector => [
@@ -40,10 +42,25 @@ export function turned(v: Vector, [a, b, c]: readonly number[]): Vector {
 }
 
 /** The sheet of the surface after the part has moved by T, θ about its origin. */
-export const movedSheet = ({ height, vertex, origin }: Standing, motion: readonly number[]): Sheet => ({
+export const movedSheet = (
+  { height, vertex, origin, rotation }: Standing,
+  motion: readonly number[],
+): Sheet => ({
   height,
-  toSubstrate: (own) => plus(plus(turned(plus(own, vertex), motion.slice(3)), origin), motion.slice(0, 3)),
+  toSubstrate: (own) => {
+    const inPart = plus(turned(plus(own, vertex), motion.slice(3)), motion.slice(0, 3));
+    return plus(inFrame(inPart, rotation), origin);
+  },
 });
+
+const AXES = [0, 1, 2] as const;
+const about = (axis: 0 | 1 | 2, degrees: number): readonly number[] =>
+  AXES.map((k) => (k === axis ? (degrees * Math.PI) / 180 : 0));
+/** From the part frame to the substrate's: the turn about z first, about axes that stand still, then y, then x; and back. */
+const inFrame = (v: Vector, angles: readonly number[] = [0, 0, 0]): Vector =>
+  [...AXES].reverse().reduce((at, axis) => turned(at, about(axis, angles[axis]!)), v);
+const outOfFrame = (v: Vector, angles: readonly number[] = [0, 0, 0]): Vector =>
+  AXES.reduce((at, axis) => turned(at, about(axis, -angles[axis]!)), v);
 
 /** How far along `ray` from `from` the moved sheet lies, and the sheet's coordinates there; near the sheet's (x, y). */
 export function reached(
@@ -52,11 +69,14 @@ export function reached(
   from: Vector,
   ray: Vector,
 ): { readonly way: number; readonly x: number; readonly y: number } {
-  const { height, vertex, origin } = standing;
+  const { height, vertex, origin, rotation } = standing;
   const back = motion.slice(3).map((angle) => -angle);
   const toOwn = (place: Vector): Vector =>
     minus(
-      turned(minus(minus(place, origin as Vector), motion.slice(0, 3) as unknown as Vector), back),
+      turned(
+        minus(outOfFrame(minus(place, origin as Vector), rotation), motion.slice(0, 3) as unknown as Vector),
+        back,
+      ),
       vertex as Vector,
     );
   const above = (way: number): number => {

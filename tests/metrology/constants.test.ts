@@ -15,7 +15,7 @@ import { LEAST_ANSWER } from '../../src/metrology/sensing/capture-range.ts';
 import { LEAST_RETURNED } from '../../src/metrology/sensing/readable-return.ts';
 import { ACCEPTANCE, EDGE_BAND } from '../../src/metrology/sensing/retroreflector.ts';
 import { EYE_SETTING } from '../../src/metrology/sensing/sensitivity.ts';
-import { TRACKER_PRACTICE } from '../../src/metrology/transfer/registration-points.ts';
+import { TRACKER_PRACTICE } from '../../src/metrology/transfer/measured-place.ts';
 import { LABORATORY_CO2 } from '../../src/optics/air.ts';
 import { CLEAR_APERTURE_OF_BALL } from '../../src/optics/corner-cube.ts';
 import { LEAST_FRESNEL_NUMBER } from '../../src/optics/diffraction-blur.ts';

@@ -8,6 +8,7 @@ import { partPose } from '../../src/metrology/estimate/pose.ts';
 import { steer } from '../../src/metrology/steering/steering.ts';
 import { displacementOf } from '../../src/metrology/steering/steering-part.ts';
 import { registrationPoints } from '../../src/metrology/transfer/registration-points.ts';
+import { meanPoints } from '../../src/metrology/transfer/repeated-points.ts';
 import { reader } from '../independent/patch-reading.ts';
 import type { Vector } from '../independent/ray.ts';
 import { designFrom, linePatch, type Words } from './support/design-from.ts';
@@ -100,7 +101,7 @@ test('a tracker finds a tower’s retroreflector where it came to sit anew: its 
   const variance = (nest: string): Float64Array => {
     const points = registrationPoints(
       scene('substrate', { nest }),
-      [{ name: 't', reference: 'r3', side: 'hologram', measured: at }],
+      meanPoints([{ name: 't', reference: 'r3', side: 'hologram', measured: at }]).points,
       COMMON_PRACTICE,
     );
     return points[0]!.placeCovariance;

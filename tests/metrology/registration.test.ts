@@ -13,11 +13,10 @@ import {
   rotationFromVector,
 } from '../../src/geometry/frame.ts';
 import { distance, subtract, type Vec3 } from '../../src/geometry/vector.ts';
-import { register } from '../../src/metrology/transfer/registration.ts';
+import { outliersOf, register } from '../../src/metrology/transfer/registration.ts';
 import type { RegistrationPoint } from '../../src/metrology/transfer/registration-points.ts';
 import { mixUp, refusal } from '../../src/metrology/transfer/registration-refusals.ts';
 import { bestRotation, rigidStart } from '../../src/metrology/transfer/registration-start.ts';
-import { outliersOf } from '../../src/metrology/transfer/transfer-findings.ts';
 import '../machine/patience.ts';
 
 const ABOUT: Frame = { origin: [20, -30, 950], rotation: rotationFromAngles([0.1, -0.2, 0.3]) };

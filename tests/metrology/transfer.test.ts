@@ -7,7 +7,7 @@ import { type Frame, placeToParent, rotate, rotationFromAngles } from '../../src
 import { add, type Vec3 } from '../../src/geometry/vector.ts';
 import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
 import { type Displacement, moveWithPart } from '../../src/metrology/steering/steering-part.ts';
-import { placeOf } from '../../src/metrology/transfer/registration-points.ts';
+import { placeOf } from '../../src/metrology/transfer/measured-place.ts';
 import { type Transfer, transfer } from '../../src/metrology/transfer/transfer.ts';
 import { transferFindings } from '../../src/metrology/transfer/transfer-findings.ts';
 import type { TrackedPoint } from '../../src/scenario/tracked-point.ts';

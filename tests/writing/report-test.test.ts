@@ -100,16 +100,22 @@ test('the sheet lists them with what they leave, and which motions look alike', 
 });
 
 test('check and the sheet say what is expected, with two digits, the limit and the degree', () => {
-  const { expected, p95, allowed, mostly } = seen.parsed.test.figure_nm;
+  const { expected, p95, secondOrder, allowed, mostly } = seen.parsed.test.figure_nm;
   expect(allowed).toBe(5);
   expect(p95).toBeGreaterThan(expected);
   const [line] = seen.figure;
   const told =
-    /^ {2}figure {2}expected ([\d.]+) nm rms \(95 %: ([\d.]+) nm\), allowed 5 nm; mostly (\w+)$/.exec(line!)!;
+    /^ {2}figure {2}expected ([\d.]+) nm rms \(95 %: ([\d.]+) nm\), allowed 5 nm; mostly (\w+); ([\d.]+) nm until its own null shows few fringes$/.exec(
+      line!,
+    )!;
   expect(told.slice(1, 3).map(Number)).toEqual([Number(expected.toPrecision(2)), Number(p95.toPrecision(2))]);
   expect(told[3]).toBe(mostly);
+  expect(Number(told[4])).toBe(Number(Math.hypot(expected, secondOrder).toPrecision(2)));
   expect(seen.sheet).toContain(
     `Aligned as this design allows, misalignment adds ${told[1]} nm rms to the measured figure, mostly by ${mostly}`,
+  );
+  expect(seen.sheet).toContain(
+    `Until the null of the surface itself shows few fringes it is ${told[4]} nm rms`,
   );
 });
 

@@ -6,6 +6,7 @@
 import { expect, test } from 'vitest';
 import type { Vec3 } from '../../src/geometry/vector.ts';
 import { transfer } from '../../src/metrology/transfer/transfer.ts';
+import type { PointTable } from '../../src/scenario/point-table.ts';
 import type { TrackedPoint } from '../../src/scenario/tracked-point.ts';
 import { transferReport } from '../../src/writing/transfer/transfer-report.ts';
 import { designFrom } from '../metrology/support/design-from.ts';
@@ -43,11 +44,23 @@ const tracked = points.map(({ id, side, off: [x, y] }): TrackedPoint => {
   return { name: id, reference: id, side, measured: { kind: 'cartesian', at, sigma: [S, S, S] } };
 });
 
+/** How the points were read is passed on as it is. */
+const TABLE: PointTable = {
+  separator: 'comma',
+  decimal: 'point',
+  coordinates: 'cartesian',
+  verticalAnglesFrom: null,
+  columns: [],
+  left: ['Time'],
+  linesPassedOver: [],
+  renamed: [],
+};
+
 // biome-ignore lint/suspicious/noExplicitAny: a report is read as a program reads its JSON.
 const report = (): any => {
   const made = transfer(design, tracked);
   if ('findings' in made) throw new Error(JSON.stringify(made.findings));
-  return JSON.parse(JSON.stringify(transferReport(design, made.transfer, [])));
+  return JSON.parse(JSON.stringify(transferReport(design, made.transfer, [], TABLE)));
 };
 const { part, registrations } = report();
 const AXES = ['x', 'y', 'z'] as const;

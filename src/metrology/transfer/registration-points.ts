@@ -10,12 +10,13 @@ import type { Design } from '../../design/design.ts';
 import type { Place } from '../../finding/finding.ts';
 import { rotate } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import type { Measured, TrackedPoint } from '../../scenario/tracked-point.ts';
 import { holdOf } from '../budget/hold.ts';
 import type { Practice } from '../budget/practice.ts';
 import { RECTANGULAR } from '../budget/reference-errors.ts';
 import { estimateReferences } from '../estimate/reference-estimate.ts';
 import { SETTING } from '../estimate/unobserved.ts';
+import { addAlong, diagonal } from './measured-place.ts';
+import type { MeanPoint } from './repeated-points.ts';
 
 export interface RegistrationPoint {
   readonly name: string;
@@ -29,34 +30,21 @@ export interface RegistrationPoint {
   readonly place?: Place;
 }
 
-/** Standard uncertainties where the file gives none; common practice of laser trackers, no source beyond the trade. */
-export const TRACKER_PRACTICE = {
-  /** mm, each axis of a Cartesian point. */
-  axis: 0.02,
-  /** mm */
-  range: 0.01,
-  /** rad: a second of arc, 5 µm at a metre. */
-  angle: Math.PI / 180 / 3600,
-} as const;
-
-/** No tracked coordinate is taken as better than this, mm: ten nanometres. */
-const LEAST = 1e-5;
-
 export function registrationPoints(
   design: Design,
-  tracked: readonly TrackedPoint[],
+  tracked: readonly MeanPoint[],
   practice: Practice,
 ): readonly RegistrationPoint[] {
   const places = estimateReferences(design, practice);
-  return tracked.map(({ name, reference: id, side, measured, place }): RegistrationPoint => {
+  return tracked.map(({ name, reference: id, side, at, covariance, place }): RegistrationPoint => {
     const reference = design.references.find((each) => each.id === id);
     if (reference === undefined) throw new RangeError(`no reference ${id} in this design`);
     const shared = {
       name,
       ...(place === undefined ? {} : { place }),
       design: reference.at,
-      measured: placeOf(measured),
-      measuredCovariance: covarianceOf(measured),
+      measured: at,
+      measuredCovariance: covariance,
     };
     const nest = (reference.given === 'touches' ? 0 : (reference.nest ?? practice.nest)) * RECTANGULAR;
     const u = Math.hypot((reference.cube?.centring ?? practice.apexCentring) * RECTANGULAR, nest);
@@ -73,45 +61,10 @@ export function registrationPoints(
   });
 }
 
-/** x, y, z of a point, tracker frame. */
-export function placeOf(measured: Measured): Vec3 {
-  if (measured.kind === 'cartesian') return measured.at;
-  const { range, azimuth, elevation } = measured;
-  const level = range * Math.cos(elevation);
-  return [level * Math.cos(azimuth), level * Math.sin(azimuth), range * Math.sin(elevation)];
-}
-
-/** Ranges are better than angles: the ellipsoid of a spherical reading lies flat across the line of sight. */
-function covarianceOf(measured: Measured): Float64Array {
-  if (measured.kind === 'cartesian') {
-    const { axis } = TRACKER_PRACTICE;
-    const [x, y, z] = measured.sigma ?? [axis, axis, axis];
-    return diagonal([Math.max(x, LEAST), Math.max(y, LEAST), Math.max(z, LEAST)]);
-  }
-  const { range, azimuth, elevation } = measured;
-  const { range: u, angle } = TRACKER_PRACTICE;
-  const sigma = measured.sigma ?? [u, angle, angle];
-  const [ca, sa] = [Math.cos(azimuth), Math.sin(azimuth)];
-  const [ce, se] = [Math.cos(elevation), Math.sin(elevation)];
-  const covariance = new Float64Array(9);
-  addAlong(covariance, [ce * ca, ce * sa, se], Math.max(sigma[0], LEAST));
-  addAlong(covariance, [-sa, ca, 0], Math.max(range * ce * sigma[1], LEAST));
-  addAlong(covariance, [-se * ca, -se * sa, ce], Math.max(range * sigma[2], LEAST));
-  return covariance;
-}
-
-const diagonal = ([x, y, z]: Vec3): Float64Array => Float64Array.of(x * x, 0, 0, 0, y * y, 0, 0, 0, z * z);
-
 function withByEye(covariance: Float64Array, directions: readonly Vec3[]): Float64Array {
   const sum = covariance.slice();
   for (const direction of directions) addAlong(sum, direction, SETTING);
   return sum;
-}
-
-/** Adds u² along a unit vector. */
-function addAlong(covariance: Float64Array, direction: Vec3, u: number): void {
-  for (let i = 0; i < 3; i++)
-    for (let j = 0; j < 3; j++) covariance[i * 3 + j]! += direction[i]! * direction[j]! * u * u;
 }
 
 /** R C Rᵀ. */

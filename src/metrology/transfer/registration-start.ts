@@ -4,7 +4,7 @@
  */
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import { type Frame, type Mat3, rotate } from '../../geometry/frame.ts';
-import { add, dot, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
+import { add, dot, length, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
 
 /** The rotation R that makes Σ |to − R·from|² least. */
 export function bestRotation(from: readonly Vec3[], to: readonly Vec3[]): Mat3 {
@@ -31,22 +31,20 @@ export function bestRotation(from: readonly Vec3[], to: readonly Vec3[]): Mat3 {
   ];
 }
 
-/** The motion x → origin + R·x that makes Σ |to − (origin + R·from)|² least, and the root of the mean of those squares. */
+/** The motion x → origin + R·x that makes Σ |to − (origin + R·from)|² least, the root of the mean of those squares, and each one's root. */
 export function rigidStart(
   from: readonly Vec3[],
   to: readonly Vec3[],
-): { readonly motion: Frame; readonly rms: number } {
+): { readonly motion: Frame; readonly rms: number; readonly residuals: readonly number[] } {
   const [a, b] = [meanOf(from), meanOf(to)];
   const rotation = bestRotation(
     from.map((p) => subtract(p, a)),
     to.map((p) => subtract(p, b)),
   );
   const motion = { rotation, origin: subtract(b, rotate(rotation, a)) };
-  const squares = from.reduce((sum, p, k) => {
-    const left = subtract(to[k]!, add(motion.origin, rotate(rotation, p)));
-    return sum + dot(left, left);
-  }, 0);
-  return { motion, rms: Math.sqrt(squares / from.length) };
+  const residuals = from.map((p, k) => length(subtract(to[k]!, add(motion.origin, rotate(rotation, p)))));
+  const squares = residuals.reduce((sum, e) => sum + e * e, 0);
+  return { motion, rms: Math.sqrt(squares / from.length), residuals };
 }
 
 export const meanOf = (points: readonly Vec3[]): Vec3 =>

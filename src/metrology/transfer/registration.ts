@@ -179,6 +179,19 @@ interface WhitePoint {
   readonly weight: Float64Array;
 }
 
+/**
+ * The points whose residuals have a probability under that of a contradiction, the least likely first; where the set as a whole
+ * contradicts itself, at least the least likely one.
+ */
+export function outliersOf({ tests, contradictory }: Registration): readonly number[] {
+  const order = tests
+    .map((test, k) => ({ k, ...test }))
+    .filter(({ degreesOfFreedom }) => degreesOfFreedom > 0)
+    .sort((a, b) => a.probability - b.probability || b.chiSquared - a.chiSquared || a.k - b.k);
+  const unlikely = order.filter(({ probability }) => probability < CONTRADICTION);
+  return (unlikely.length === 0 && contradictory ? order.slice(0, 1) : unlikely).map(({ k }) => k);
+}
+
 interface PointTest {
   /** eᵀ(C_e)⁻¹e over the directions that are checked. */
   readonly chiSquared: number;

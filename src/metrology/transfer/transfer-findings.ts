@@ -1,31 +1,30 @@
 /** Faults of tracked points that still give a motion: outliers, and positions set only by eye. */
 import type { Finding } from '../../finding/finding.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
-import { CONTRADICTION } from '../estimate/consistency.ts';
 import { directionWords } from '../estimate/free-motion.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
-import type { Registration } from './registration.ts';
+import { outliersOf, type Registration } from './registration.ts';
 import type { RegistrationPoint } from './registration-points.ts';
+import { swapFinding } from './swapped-points.ts';
+import { diameterFinding } from './target-diameter.ts';
 import type { Transfer } from './transfer.ts';
 
-export function transferFindings({ hologram, part }: Transfer): readonly Finding[] {
-  return [
+export function transferFindings(transfer: Transfer): readonly Finding[] {
+  const { hologram, part, points, ofRepeats = [], swaps = [], diameter } = transfer;
+  const causes = [
+    ...(swaps.length === 0 ? [] : [swapFinding(swaps, points)]),
+    ...(diameter === undefined ? [] : [diameterFinding(diameter, part!)]),
+  ];
+  const cause = causes.find(({ severity }) => severity === 'error');
+  const sides = [
     ...(hologram === undefined ? [] : sideFindings(hologram, 'the points at the hologram’s foci')),
     ...(part === undefined ? [] : sideFindings(part, 'the points on the part')),
-  ];
-}
-
-/**
- * The points whose residuals have a probability under that of a contradiction, the least likely first; where the set as a whole
- * contradicts itself, at least the least likely one.
- */
-export function outliersOf({ tests, contradictory }: Registration): readonly number[] {
-  const order = tests
-    .map((test, k) => ({ k, ...test }))
-    .filter(({ degreesOfFreedom }) => degreesOfFreedom > 0)
-    .sort((a, b) => a.probability - b.probability || b.chiSquared - a.chiSquared || a.k - b.k);
-  const unlikely = order.filter(({ probability }) => probability < CONTRADICTION);
-  return (unlikely.length === 0 && contradictory ? order.slice(0, 1) : unlikely).map(({ k }) => k);
+  ].map((finding) =>
+    cause === undefined || finding.rule !== 'outlying-point'
+      ? finding
+      : { ...finding, follows: { rule: cause.rule, where: cause.where } },
+  );
+  return [...ofRepeats, ...causes, ...sides];
 }
 
 function sideFindings(registration: Registration, side: string): readonly Finding[] {

@@ -12,9 +12,12 @@ import { add, cross, length, type Vec3 } from '../../geometry/vector.ts';
 import type { TrackedPoint } from '../../scenario/tracked-point.ts';
 import { COMMON_PRACTICE, type Practice } from '../budget/practice.ts';
 import type { Displacement } from '../steering/steering-part.ts';
-import { type Registration, register } from './registration.ts';
-import { type RegistrationPoint, registrationPoints } from './registration-points.ts';
+import { outliersOf, type Registration, register } from './registration.ts';
+import { registrationPoints } from './registration-points.ts';
 import { mixUp, refusal } from './registration-refusals.ts';
+import { type MeanPoint, meanPoints } from './repeated-points.ts';
+import { type Judged, type SidedPoint, type Swap, swapFinding, swapsOf } from './swapped-points.ts';
+import { type DiameterError, diameterErrorOf } from './target-diameter.ts';
 
 export interface Transfer {
   /** Undefined where no point is at a focus. */
@@ -31,6 +34,13 @@ export interface Transfer {
         readonly covariance: Float64Array;
       }
     | undefined;
+  /** Every point once, with what its repeats scatter by. */
+  readonly points: readonly MeanPoint[];
+  readonly ofRepeats: readonly Finding[];
+  /** Exchanges of two names, each of which would explain the points; the best first. */
+  readonly swaps: readonly Swap[];
+  /** An error of diameter that would explain the points on the part. */
+  readonly diameter: DiameterError | undefined;
 }
 
 /** From at least one point. Findings instead of a result where the points cannot give one. */
@@ -39,27 +49,78 @@ export function transfer(
   tracked: readonly TrackedPoint[],
   practice: Practice = COMMON_PRACTICE,
 ): { readonly transfer: Transfer } | { readonly findings: readonly Finding[] } {
-  const all = registrationPoints(design, tracked, practice);
-  const of = (side: TrackedPoint['side']): readonly RegistrationPoint[] =>
-    all.filter((_, k) => tracked[k]!.side === side);
+  const { points: means, findings: ofRepeats } = meanPoints(tracked);
+  if (ofRepeats.some(({ severity }) => severity === 'error')) return { findings: ofRepeats };
+  const all = registrationPoints(design, means, practice).map((point, k) => ({
+    ...point,
+    side: means[k]!.side,
+  }));
   const sides = [
-    { points: of('hologram'), words: 'the points at the hologram’s foci' },
-    { points: of('part'), words: 'the points on the part' },
+    { points: all.filter(({ side }) => side === 'hologram'), words: 'the points at the hologram’s foci' },
+    { points: all.filter(({ side }) => side === 'part'), words: 'the points on the part' },
   ].filter(({ points }) => points.length > 0);
   const refused = sides.flatMap(({ points, words }) => refusal(points, words) ?? []);
   if (refused.length > 0) return { findings: refused };
   const mixed = sides.flatMap(({ points, words }) => mixUp(points, words) ?? []);
-  if (mixed.length > 0) return { findings: mixed };
   // Points of one plane fit their mirror image as well; both sides together seldom lie in one.
-  const together = sides.length > 1 ? mixUp(all, 'all points together') : undefined;
-  if (together !== undefined) return { findings: [together] };
+  const together = sides.length > 1 && mixed.length === 0 ? mixUp(all, 'all points together') : undefined;
+  const slips = together === undefined ? mixed : [together];
+  const swaps = slips.some(({ rule }) => rule === 'mixed-units')
+    ? []
+    : swapsOf(all, judgedBy(design), isFine);
+  if (slips.length > 0) return { findings: swaps.length > 0 ? [swapFinding(swaps, all)] : slips };
 
+  const judged = judge(design, all);
+  const { hologram, part, displacement } = judged;
+  const diameter =
+    part === undefined || swaps.length > 0 ? undefined : diameterOf(design, means, all, judged);
+  return { transfer: { hologram, part, displacement, points: means, ofRepeats, swaps, diameter } };
+}
+
+/** Each side fitted, and the part's displacement from both. */
+function judge(
+  design: Design,
+  all: readonly SidedPoint[],
+): Pick<Transfer, 'hologram' | 'part' | 'displacement'> {
   const { frame } = design.scenario.part;
   const [hologram, part] = (['hologram', 'part'] as const).map((side) => {
-    const points = of(side);
+    const points = all.filter((point) => point.side === side);
     return points.length === 0 ? undefined : register(points, frame);
   });
-  return { transfer: { hologram, part, displacement: displacementOf(design, hologram, part) } };
+  return { hologram, part, displacement: displacementOf(design, hologram, part) };
+}
+
+/** For trials: undefined where the points give no motion. */
+const judgedBy =
+  (design: Design) =>
+  (all: readonly SidedPoint[]): Judged => {
+    const { hologram, part, displacement } = judge(design, all);
+    return {
+      registrations: [hologram, part].filter((each) => each !== undefined),
+      displacement: displacement?.found,
+    };
+  };
+
+const isFine = (registration: Registration): boolean => outliersOf(registration).length === 0;
+
+function diameterOf(
+  design: Design,
+  means: readonly MeanPoint[],
+  all: readonly SidedPoint[],
+  { hologram, part }: Pick<Transfer, 'hologram' | 'part'>,
+): DiameterError | undefined {
+  const touching = all.flatMap((point, k) => {
+    const of = design.references.find(({ id }) => id === means[k]!.reference)!;
+    return point.side === 'part' ? [{ ...point, of }] : [];
+  });
+  return diameterErrorOf(
+    design,
+    touching,
+    part!,
+    (points) => register(points, design.scenario.part.frame),
+    isFine,
+    (shifted) => displacementOf(design, hologram, shifted)?.found,
+  );
 }
 
 function displacementOf(

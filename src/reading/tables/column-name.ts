@@ -1,7 +1,7 @@
 /** What a column's name says: `x_mm`, `x mm`, `x [mm]` and `x (mm)` are x in millimetres. Capitals do not matter but in the unit. */
 import { commonUnit, type Unit } from '../../quantity/unit.ts';
 
-interface ColumnName {
+export interface ColumnName {
   /** In small letters. */
   readonly stem: string;
   /** As it was written; undefined where the name has none. */

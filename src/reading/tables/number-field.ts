@@ -1,4 +1,5 @@
-/** A field of a table as a number: a decimal point, no other separators. What is not one is told, never guessed at. */
+/** A field of a table as a number: a decimal point, or a comma where the table may have them (`decimal`), no other separators. What is not one is told, never guessed at. */
+import type { DecimalSign } from './decimal-sign.ts';
 import type { TableFaults } from './table-faults.ts';
 import type { TextField } from './table-scanner.ts';
 
@@ -20,9 +21,12 @@ export function numberIn(
   name: string,
   largest: number,
   faults: TableFaults,
+  decimal?: DecimalSign,
 ): number | undefined {
   const { text } = field;
-  const plain = withAsciiMinus(text);
+  const written = withAsciiMinus(text);
+  const plain = decimal === undefined ? written : decimal.plain(field, written);
+  if (plain === undefined) return undefined;
   const value = isNumber(plain) ? Number(plain) : Number.NaN;
   if (Math.abs(value) <= largest) return value;
   if (text === '') faults.add(field, `the value of ${name} is missing`, 'give a number');

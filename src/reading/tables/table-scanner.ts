@@ -1,8 +1,8 @@
 /**
  * The rows of a table in a text, given in pieces of any length: memory is that of one row.
  *
- * Fields are separated by commas, semicolons or tabs, whichever the first row has; a first row with two of them is refused. Lines
- * end with LF, CRLF or CR. A field in double quotes (RFC 4180) may hold separators, line ends, and quotes written twice. Blank lines
+ * Fields are separated by commas, semicolons or tabs, whichever the first row has; a first row with two of them is refused. Where the
+ * taker says so, a first row with none of them is separated by runs of blanks, and lines above it are passed over. Lines end with LF, CRLF or CR. A field in double quotes (RFC 4180) may hold separators, line ends, and quotes written twice. Blank lines
  * and lines that start with `#` are passed over, above the first row also those that start with `"#`, as a spreadsheet writes them.
  */
 import { quotedFields, SEPARATORS } from './quoted-fields.ts';
@@ -16,11 +16,18 @@ export interface TextField extends Spot {
 
 interface RowTaker {
   row(fields: readonly TextField[], whole: Spot): void;
-  comment?(line: string): void;
+  comment?(line: string, whole: Spot): void;
+  /** Whether a first row with no other separator is separated by blanks. */
+  readonly blanks?: boolean;
+  /** Whether this line stands above the first row and is none; asked of each line until one is. */
+  isAbove?(whole: Spot): boolean;
 }
 
 /** Characters of a row, in quotes across lines or not: longer is not a table of this program. */
 const LONGEST_ROW = 65_536;
+
+/** The separator of a table whose fields stand apart by blanks. */
+export const BLANKS = ' ';
 
 export class TableScanner {
   readonly #faults: TableFaults;
@@ -36,7 +43,7 @@ export class TableScanner {
     this.#taker = taker;
   }
 
-  /** Of the first row; a comma where it has one field only, undefined above it. */
+  /** Of the first row; where it has one field only a comma, or blanks if those separate; undefined above it. */
   get separator(): string | undefined {
     return this.#separator;
   }
@@ -82,8 +89,12 @@ export class TableScanner {
       return undefined;
     }
     const isComment = this.#separator === undefined ? /^\s*"?#/.test(line) : line.trimStart().startsWith('#');
-    if (isComment || line.trim() === '') {
-      if (isComment) this.#taker.comment?.(line);
+    const isPassed =
+      isComment ||
+      line.trim() === '' ||
+      (this.#separator === undefined && this.#taker.isAbove?.(this.#wholeOf(line)) === true);
+    if (isPassed) {
+      if (isComment) this.#taker.comment?.(line, this.#wholeOf(line));
       this.#line++;
       return end.next;
     }
@@ -108,7 +119,9 @@ export class TableScanner {
       return ends.from(row.fault.at)?.next ?? text.length;
     }
     if (this.#separator === undefined) this.#chooseFrom(row.gaps, first);
-    if (!this.#stopped) this.#taker.row(row.fields, this.#wholeOf(first));
+    // Of several blanks in a row one separates, the others hold nothing.
+    const fields = this.#separator === BLANKS ? row.fields.filter(({ width }) => width > 0) : row.fields;
+    if (!this.#stopped) this.#taker.row(fields, this.#wholeOf(first));
     this.#line = row.nextLine;
     return row.next;
   }
@@ -116,7 +129,7 @@ export class TableScanner {
   /** The separator of the first row; `unquoted` are the stretches of it outside quotes. */
   #chooseFrom(unquoted: readonly string[], line: string): void {
     const found = SEPARATORS.filter((sign) => unquoted.some((stretch) => stretch.includes(sign)));
-    this.#separator = found[0] ?? ',';
+    this.#separator = found[0] ?? (this.#taker.blanks ? BLANKS : ',');
     if (found.length < 2) return;
     const names = found.map((sign) => (sign === '\t' ? 'tabs' : JSON.stringify(sign)));
     const message = `the header has ${names.join(' and ')}: it is not clear which separates the columns`;
@@ -128,6 +141,10 @@ export class TableScanner {
   #wholeOf = (lineText: string): Spot => ({ line: this.#line, at: 0, width: lineText.length, lineText });
 
   #plainFields(lineText: string): TextField[] {
+    if (this.#separator === BLANKS)
+      return [...lineText.matchAll(/\S+/g)].map(({ 0: text, index: at }) => {
+        return { text, line: this.#line, at, width: text.length, lineText };
+      });
     const fields: TextField[] = [];
     let start = 0;
     for (const part of lineText.split(this.#separator!)) {

@@ -4,7 +4,7 @@
  */
 
 import type { Design } from '../../design/design.ts';
-import { figureError } from '../../metrology/null/figure-error.ts';
+import { figureError, withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { hiddenMotions } from '../../metrology/null/hidden-motions.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
@@ -72,7 +72,9 @@ function figureLine(design: Design): readonly string[] {
       ...hidden,
     ];
   const most = mostly === null ? '' : `; mostly ${mostly}`;
-  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}`, ...hidden];
+  const whole = withSecondOrder(error);
+  const off = whole === undefined ? '' : `; ${nm(whole)} until its own null shows few fringes`;
+  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}${off}`, ...hidden];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -27,6 +27,8 @@ export interface ReportedTest extends ReportedMotionMaps {
     /** Rms; null where a motion that no reading sees leaves most of it. */
     readonly expected: number | null;
     readonly p95: number | null;
+    /** Rms that comes to `expected`, as a root of squares, while the part stands off its own null as far as the readings let it. */
+    readonly secondOrder: number | null;
     readonly allowed: number | null;
     /** The degree that adds most; null where nothing is left. */
     readonly mostly: Degree | null;
@@ -77,7 +79,7 @@ export function reportedTest(design: Design): ReportedTest | undefined {
   const error = figureError(design);
   if (main === undefined || maps === undefined || error === undefined) return undefined;
   const { min, max } = periodRange(main);
-  const { expected, p95, mostly, shares, terms, unseen } = error;
+  const { expected, p95, secondOrder, mostly, shares, terms, unseen } = error;
   const { figure } = main.test;
   const nm = (value: number | null): number | null => (value === null ? null : value * NM_PER_MM);
   return {
@@ -97,6 +99,7 @@ export function reportedTest(design: Design): ReportedTest | undefined {
     figure_nm: {
       expected: nm(expected),
       p95: nm(p95),
+      secondOrder: nm(secondOrder),
       allowed: figure === undefined ? null : figure * NM_PER_MM,
       mostly,
       shares,

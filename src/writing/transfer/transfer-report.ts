@@ -6,10 +6,10 @@ import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { placeToParent } from '../../geometry/frame.ts';
 import { stageTurns } from '../../metrology/steering/stage.ts';
-import type { Registration } from '../../metrology/transfer/registration.ts';
+import { outliersOf, type Registration } from '../../metrology/transfer/registration.ts';
 import type { Transfer } from '../../metrology/transfer/transfer.ts';
-import { outliersOf } from '../../metrology/transfer/transfer-findings.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
+import type { PointTable } from '../../scenario/point-table.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from '../steering/bench-figures.ts';
@@ -17,12 +17,18 @@ import { moveRow, undoing, xyz } from '../steering/bench-figures.ts';
 /** From mm and rad to µm and µrad. */
 const REPORTED = DEGREES.map((degree) => (degree.startsWith('r') ? URAD_PER_RAD : UM_PER_MM));
 
-export function transferReport(design: Design, transfer: Transfer, findings: readonly Finding[]) {
-  const { hologram, part, displacement } = transfer;
+export function transferReport(
+  design: Design,
+  transfer: Transfer,
+  findings: readonly Finding[],
+  table: PointTable,
+) {
+  const { hologram, part, displacement, points } = transfer;
   return {
     format: 'datumlight-transfer/1',
     ok: findings.every(({ severity }) => severity !== 'error'),
     findings: findings.map(reportedFinding),
+    table,
     registrations: {
       hologram: hologram === undefined ? null : registrationRow(hologram),
       part: part === undefined ? null : registrationRow(part),
@@ -31,6 +37,18 @@ export function transferReport(design: Design, transfer: Transfer, findings: rea
       hologram === undefined
         ? []
         : design.references.map(({ id, at }) => ({ id, at_mm: placeToParent(hologram.toTracker, at) })),
+    repeated: points.flatMap(({ name, repeats }) =>
+      repeats === undefined
+        ? []
+        : [
+            {
+              point: name,
+              count: repeats.count,
+              scatter_um: xyz(repeats.scatter, UM_PER_MM),
+              probability: repeats.probability,
+            },
+          ],
+    ),
     part: displacement === undefined ? null : partRow(displacement),
     ...stageRow(design, displacement),
   };

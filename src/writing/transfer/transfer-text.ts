@@ -6,13 +6,26 @@ import type { transferReport } from './transfer-report.ts';
 type Report = ReturnType<typeof transferReport>;
 type Side = Report['registrations']['hologram'];
 
-export function transferText({ registrations, referencesInTracker, part, stage }: Report): string {
+export function transferText({
+  findings,
+  table,
+  repeated,
+  registrations,
+  referencesInTracker,
+  part,
+  stage,
+}: Report): string {
   const lines = [
+    ...tableLines(table),
+    ...repeatedLines(repeated),
     ...sideLines(registrations.hologram, 'At the hologram’s foci'),
     ...sideLines(registrations.part, 'On the part'),
   ];
   if (part !== null) {
     const { move_um, move_urad, sigma, combined } = part;
+    const open = new Set(findings.filter(isInTheWay).map(({ rule }) => rule));
+    if (open.size > 0)
+      lines.push(`Do not make these moves before what was found is settled: ${[...open].join(', ')}.`);
     lines.push(
       'Part: moves to make, along its own axes, rotated about its own origin, ± one standard uncertainty of the tracker (in brackets: full budget):',
       `  ${degreesText(move_um, sigma, combined, 'µm')}`,
@@ -44,5 +57,52 @@ function sideLines(side: Side, title: string): readonly string[] {
       const suspect = outliers.includes(point) ? '   does not fit' : '';
       return `  ${point}  ${[x, y, z].map((value) => signed(value, 1)).join('  ')}${suspect}`;
     }),
+  ];
+}
+
+/** A wrong diameter only suspected would be made a move of the part too. */
+const isInTheWay = ({ severity, rule }: Report['findings'][number]): boolean =>
+  severity === 'error' || rule === 'wrong-target';
+
+const SEPARATORS = { comma: 'commas', semicolon: 'semicolons', tab: 'tabs', blanks: 'blanks' };
+const UNIT_FROM = {
+  column: '',
+  row: ' (row of units)',
+  line: ' (line above the header)',
+  option: ' (--unit)',
+};
+
+/** How the table was read, for the operator to check: first what each column was taken for. */
+function tableLines(table: Report['table']): readonly string[] {
+  const { separator, decimal, coordinates, verticalAnglesFrom, columns, left, linesPassedOver, renamed } =
+    table;
+  const form =
+    coordinates === 'cartesian'
+      ? 'x, y, z'
+      : `range, azimuth and vertical angle from the ${verticalAnglesFrom}`;
+  const taken = columns.map(({ column, holds, unit, unitFrom }) => {
+    if (column === holds || column === `${holds}_${unit}`) return column;
+    const as = column.toLowerCase() === holds ? '' : ` as ${holds}`;
+    return `${column}${as}${unit === null ? '' : ` in ${unit}${UNIT_FROM[unitFrom!]}`}`;
+  });
+  return [
+    `Table read: ${form}; ${SEPARATORS[separator]} between columns, decimal ${decimal}.`,
+    `  columns: ${taken.join('; ')}`,
+    ...(left.length === 0 ? [] : [`  columns not used: ${left.join('; ')}`]),
+    ...(linesPassedOver.length === 0 ? [] : [`  lines passed over: ${linesPassedOver.join(', ')}`]),
+    ...(renamed.length === 0
+      ? []
+      : [`  names read as: ${renamed.map(({ written, point }) => `${written} as ${point}`).join('; ')}`]),
+  ];
+}
+
+function repeatedLines(repeated: Report['repeated']): readonly string[] {
+  if (repeated.length === 0) return [];
+  return [
+    'Measured several times: the mean is used; standard deviation of one measurement along the tracker’s x, y, z, µm:',
+    ...repeated.map(
+      ({ point, count, scatter_um: { x, y, z } }) =>
+        `  ${point}: ${count} times, ${[x, y, z].map((value) => value.toFixed(1)).join(', ')}`,
+    ),
   ];
 }

@@ -1,5 +1,5 @@
 /** What a bench and a shop send back, for the fuzz: fringe readings, tracked points, points of the plane, coefficient tables. */
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import fc from 'fast-check';
 import { parse } from 'yaml';
@@ -157,6 +157,9 @@ const trackedRows = ({ references }: Pick<Known, 'references'>): fc.Arbitrary<Ro
     ]);
 
 const exampleTracker = readFileSync('examples/transfer-mirror-on-rim.points.csv', 'utf8');
+const EXPORTS = 'tests/end-to-end/tracker-exports';
+/** In the forms that trackers export. */
+const exports = readdirSync(EXPORTS).map((name) => bytesOf(readFileSync(`${EXPORTS}/${name}`, 'utf8')));
 const exampleTracked = fc.constant(rowsOf(exampleTracker));
 
 export const trackedPoints = (of: Pick<Known, 'references'>): fc.Arbitrary<Uint8Array> =>
@@ -164,6 +167,7 @@ export const trackedPoints = (of: Pick<Known, 'references'>): fc.Arbitrary<Uint8
     { weight: 2, arbitrary: asTable(withCellsChanged(trackedRows(of))) },
     { weight: 3, arbitrary: asTable(withCellsChanged(exampleTracked)) },
     { weight: 1, arbitrary: withBytesChanged(fc.constant(bytesOf(exampleTracker)), 3) },
+    { weight: 2, arbitrary: withBytesChanged(fc.constantFrom(...exports), 3) },
   );
 
 /** Points of the pattern plane: on the patch, at its centre, far off, where the phase has no meaning. */

@@ -95,10 +95,22 @@ const registration = keys({
   outliers: listOf(text),
   consistency,
 });
+const pointTable = keys({
+  separator: { enum: ['comma', 'semicolon', 'tab', 'blanks'] },
+  decimal: { enum: ['point', 'comma'] },
+  coordinates: { enum: ['cartesian', 'spherical'] },
+  columns: listOf(keys({ column: text, holds: text, unit: orNull(text), unitFrom: orNull(text) })),
+  verticalAnglesFrom: { enum: ['horizon', 'zenith', null] },
+  left: listOf(text),
+  linesPassedOver: listOf(number),
+  renamed: listOf(keys({ written: text, point: text })),
+});
 const transfer = keys({
   format: { const: 'datumlight-transfer/1' },
   ok: truth,
   findings,
+  table: pointTable,
+  repeated: listOf(keys({ point: text, count: number, scatter_um: xyz, probability: orNull(number) })),
   registrations: keys({ hologram: orNull(registration), part: orNull(registration) }),
   referencesInTracker: listOf(keys({ id: text, at_mm: listOf(number) })),
   part: orNull(

@@ -18,6 +18,8 @@ export interface TableKind {
   readonly numbers: readonly number[];
   /** A column where a decimal comma would be tempting. */
   readonly decimal: number;
+  /** Other programs write it: more is read, and columns that are not asked for are left. */
+  readonly isForeign?: boolean;
   /** Without places, so that it can be compared. */
   readonly read: (text: string) => { readonly meaning?: unknown; readonly findings: readonly Finding[] };
 }
@@ -78,6 +80,7 @@ export const TABLES: readonly TableKind[] = [
   },
   {
     name: 'tracker points',
+    isForeign: true,
     rows: [
       ['point', 'x_mm', 'y_mm', 'z_mm'],
       ['north', '1.5', '250', '800'],
@@ -90,6 +93,7 @@ export const TABLES: readonly TableKind[] = [
   },
   {
     name: 'tracker points by range and angles',
+    isForeign: true,
     rows: [
       [
         'point',

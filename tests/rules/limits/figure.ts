@@ -27,7 +27,13 @@ const LEFT = table(
   'what misalignment leaves in the figure',
   { rule: RULE.missesFigure, severity: 'error', unit: 'nm' },
   () => [
-    ['kept', beamOff('1.8 nm'), []],
+    ['kept', beamOff('400 nm'), []],
+    [
+      // These patches hold the tilt to some milliradians only, and astigmatism grows with its square.
+      'kept once the null of the surface itself shows few fringes',
+      beamOff('1.8 nm'),
+      [{ where: 'test.figure', severity: 'warning', limit: 1.8, figures: ['1.7 nm once', 'few fringes'] }],
+    ],
     [
       'missed',
       beamOff('1.6 nm'),

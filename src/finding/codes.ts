@@ -129,6 +129,10 @@ export const CODES = {
     'Readings disagree by more than their uncertainties explain.',
     'Repeat the reading that is named; check its sign and its number of whole fringes first.',
   ),
+  'blind-count': input(
+    'No motion shows as this count of a ring, such as the power of a plane.',
+    'Leave the count out; where it is not zero, look for its cause in the surface or the glass.',
+  ),
   'beyond-capture-range': input(
     'A reading has more fringes than the camera can show, or than ray tracing can reproduce.',
     'Align the reference coarsely by eye, then read again.',

@@ -4,13 +4,16 @@
  * Sign: positive fringes mean that the reference stands displaced along + the patch's sensed direction (`senses` of the
  * report), whatever the bias adds at the design place. Fringes of tilt are counted from edge to edge, power from the middle
  * to the edge.
+ *
+ * Of a ring (`focus: return` or `normal`) they are tilt from edge to edge along the substrate's x and along its y, then power from the inner
+ * edge to the outer; positive, as along a sense, where the path of the return gets shorter from the − edge to the + edge, or outward.
  */
 
 export type BenchReading =
   | {
       readonly kind: 'fringes';
       readonly patch: string;
-      /** One a sensed direction, in the order of the patch's `senses`; undefined for one that was not read. */
+      /** One a sensed direction, in the order of the patch's `senses`, or three of a ring; undefined for one that was not read. */
       readonly fringes: readonly (number | undefined)[];
       /** False: only the size was seen; all of this entry's signs may be the other way, together. */
       readonly signKnown: boolean;

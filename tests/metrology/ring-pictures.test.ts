@@ -13,51 +13,11 @@ import {
 import type { Displacements } from '../../src/metrology/camera/fringe-picture-displacements.ts';
 import { apertureWindow, patchWindow, xOf, yOf } from '../../src/metrology/camera/fringe-picture-window.ts';
 import { pictureSet } from '../../src/writing/picture/picture-set.ts';
-import { type Feature, type Motions, type RingBench, ringWaves } from '../independent/ring-bench.ts';
-import { designFrom, type Words } from './support/design-from.ts';
-import { patchOf, ring } from './support/full-bench.ts';
+import { type Motions, type RingBench, ringWaves } from '../independent/ring-bench.ts';
+import { patchOf } from './support/full-bench.ts';
+import { RINGS, ringBench, ringDesign } from './support/ring-scene.ts';
 
-const LAMBDA = 632.8e-6;
-const ORIGIN = [0, 0, 300] as const;
-const CENTRE = [0, 0, 400] as const;
-const FOCUS = [3, -2, -500] as const;
-const GLASS = { thickness: 9.5, index: 1.457 };
-const RINGS = { back: [64, 67], sphere: [40, 45], plane: [52, 57] } as const;
-const FEATURES: Readonly<Record<string, Feature>> = {
-  sphere: { shape: 'sphere', centre: CENTRE, radius: 130 },
-  plane: { shape: 'plane', point: ORIGIN },
-};
-
-const words = (faces: string): Words => ({
-  interferometer: { focus: FOCUS, fNumber: 3, pixelsAcrossBeam: 2000, readable: 0.1 },
-  substrate: { outline: { circle: { diameter: 160 } }, ...GLASS, patternFaces: faces },
-  part: {
-    origin: ORIGIN,
-    datums: {
-      S: { sphere: { centre: [0, 0, 100], diameter: 260 } },
-      P: { plane: { point: [0, 0, 0], normal: [0, 0, -1] } },
-    },
-  },
-  references: [
-    { id: 'back', kind: 'return' },
-    { id: 'sphere', kind: 'datum', datum: 'S' },
-    { id: 'plane', kind: 'datum', datum: 'P' },
-  ],
-  patches: Object.entries(RINGS).map(([id, [inner, outer]]) => ({
-    ...{ id, reference: id, focus: id === 'back' ? 'return' : 'normal', centre: [0, 0] },
-    outline: ring(2 * inner, 2 * outer),
-  })),
-});
-const DESIGNS = {
-  before: designFrom(words('part')),
-  after: designFrom(words('interferometer')),
-} as const;
-type Side = keyof typeof DESIGNS;
-
-const benchOf = (id: string, side: Side): RingBench => ({
-  ...{ wavelength: LAMBDA, focus: FOCUS, origin: ORIGIN, glass: { ...GLASS, side } },
-  ...(FEATURES[id] === undefined ? {} : { feature: FEATURES[id] }),
-});
+const DESIGNS = { before: ringDesign('before'), after: ringDesign('after') };
 
 /** A move and one turn: of a single one rotation vector and angles are the same. */
 const CASES: readonly (readonly [string, string, Motions])[] = [
@@ -111,7 +71,7 @@ test.each((['before', 'after'] as const).flatMap((side) => CASES.map((each) => [
     const design = DESIGNS[side];
     const wishes = { size: SIZE, seenFrom: 'part', displacements: displaced(motions) } as const;
     const picture = patchPicture(design, patchOf(design, id), wishes)!;
-    const { worst, count, range } = worstGrey(design, id, picture, benchOf(id, side), motions);
+    const { worst, count, range } = worstGrey(design, id, picture, ringBench(id, side), motions);
     expect(count).toBeGreaterThan(50);
     expect(worst).toBeLessThan(GREYS);
     // More than half a fringe is there to be seen.
@@ -125,7 +85,7 @@ test('rings stand in the whole aperture, and with --at show what alone they show
   const size = 400;
   const whole = aperturePicture(design, { size, seenFrom: 'interferometer', displacements });
   const window = apertureWindow(design, size);
-  const waves = ringWaves(benchOf('back', 'before'), { hologram: [0, 0, 0, 0, 9e-6, 0] });
+  const waves = ringWaves(ringBench('back', 'before'), { hologram: [0, 0, 0, 0, 9e-6, 0] });
   // From the interferometer x runs left.
   const greyAt = (x: number, y: number): number => {
     const column = Math.round((size - 1) / 2 - (x - window.centre[0]) / window.pitch);

@@ -40,12 +40,15 @@ export const registerSteer: Register = ({ program, io, end }) =>
         'own axes about its own origin, and the screws of its stage in turns. Moves are corrections to apply, not the measured errors.\n' +
         'Fringes are signed along the senses of the patch (see `check --json`): positive if the reference is displaced in the + direction\n' +
         'of the sense, so that the optical path of the return decreases from the - edge to the + edge of the patch. Count them beyond\n' +
-        'what the aligned patch shows: tilt from edge to edge, power from centre to edge.',
+        'what the aligned patch shows: tilt from edge to edge, power from centre to edge. A ring is counted along\n' +
+        'the substrate’s x and y, and from its inner to its outer edge; positive if the path decreases from the - edge to the + edge, or\n' +
+        'outward. A return ring tells how to move the hologram, a ring on a datum feature how to move the part.',
     )
     .addHelpText(
       'after',
       '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
+        '    - {patch: return-ring, fringes: [0.8, -1.5], power: 0.2}   # a ring: along x, along y, inner to outer edge\n' +
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
         '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml',
     )

@@ -71,7 +71,7 @@ export function captionOf(picture: NamedPicture): string {
 }
 
 /** `hologram 2.24 µrad about y`, `part 2.45 µm along x`. */
-export function motionWords({ of, translation, rotation }: NonNullable<NamedPicture['motion']>): string {
+function motionWords({ of, translation, rotation }: NonNullable<NamedPicture['motion']>): string {
   const turns = rotation.some((angle) => angle !== 0);
   const by = turns ? rotation : translation;
   const size = Math.hypot(...by);

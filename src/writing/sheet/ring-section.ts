@@ -129,7 +129,7 @@ function countWords({ id, outline }: DesignedPatch, moves: readonly RingMove[]):
 }
 
 /** `x 383 µm`, each degree of freedom that shows. */
-export function rangesOf(motion: ReportedPatch['motion']): readonly string[] {
+function rangesOf(motion: ReportedPatch['motion']): readonly string[] {
   if (motion === null) return [];
   return [
     ...Object.entries(motion.readableRange_um).map((range) => [...range, 'µm'] as const),

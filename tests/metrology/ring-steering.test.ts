@@ -52,6 +52,7 @@ describe.each(
   ] as const)('a hologram %s: the return ring tells the move back, as turns or as a shift', (how, put) => {
     const { report } = steered(side, light, entry('back', counts('back', side, light, { hologram: put })));
     const hologram = report.hologram!;
+    expect(hologram.exact).toBe(true);
     if (how === 'shifted') {
       const { x, y, z } = hologram.insteadByShift_um!;
       expect(x).toBeCloseTo(-2, 1);
@@ -75,7 +76,8 @@ describe.each(
       return id === 'plane' ? `  - {patch: plane, fringes: [${a}, ${b}]}\n` : entry(id, [a, b, power]);
     });
     const { report } = steered(side, light, two.join(''));
-    const { move_um, move_urad, unobserved } = report.part;
+    const { move_um, move_urad, unobserved, exact } = report.part;
+    expect(exact).toBe(true);
     expect(Math.abs(move_um!.x + 4)).toBeLessThan(NEAR.um * 2);
     expect(Math.abs(move_um!.y - 2)).toBeLessThan(NEAR.um * 2);
     expect(Math.abs(move_um!.z + 300)).toBeLessThan(NEAR.part * 300);

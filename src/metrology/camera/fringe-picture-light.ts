@@ -191,12 +191,12 @@ function biasAlongRow({ bias, order }: DesignedPatch, xs: Row, y: number, out: R
 }
 
 /**
- * The mean over the branches at the centre, or, where that is no place of the patch as in a ring, on its edge: their phases differ there
+ * The mean over the branches at the centre, or, where that is in the hole of a ring, on its edge: their phases differ there
  * only by what the roof lets the rays wander.
  */
-function pistonOf({ outline, centre }: DesignedPatch, branches: readonly ReturnBranch[]): number {
+function pistonOf({ outline, centre, senses }: DesignedPatch, branches: readonly ReturnBranch[]): number {
   if (branches.length === 0) return 0;
-  const places: readonly Vec2[] = covers(outline, centre) ? [centre] : edgeOf(outline);
+  const places: readonly Vec2[] = senses.length > 0 || covers(outline, centre) ? [centre] : edgeOf(outline);
   const sum = branches.reduce(
     (total, { waves }) => total + places.reduce((sum, place) => sum + waves.at(...place), 0),
     0,

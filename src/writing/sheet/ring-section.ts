@@ -18,7 +18,7 @@ import { clockDirection } from './clock.ts';
 import { turningWords } from './turning-words.ts';
 
 /** Pixels a side of each picture: a ring is narrow in its square. */
-const SIZE = 128;
+const SIZE = 96;
 
 export function ringFigure(design: Design, patch: DesignedPatch, fringesAtNull: number | null): Html {
   const states = ringStates(design, patch);

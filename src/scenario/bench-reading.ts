@@ -7,7 +7,12 @@
  *
  * Of a ring (`focus: return` or `normal`) they are tilt from edge to edge along the substrate's x and along its y, then power from the inner
  * edge to the outer; positive, as along a sense, where the path of the return gets shorter from the − edge to the + edge, or outward.
+ *
+ * The null of the surface under test has no sensed direction. Its sign is that of the path, as a patch's is: positive where the path of
+ * the return falls from the − edge to the + edge of the footprint along the substrate's axis, or from the middle to the edge. A place of the
+ * surface that stands high, toward the hologram, has the shorter path: a Zernike term in waves is positive as it is for the surface.
  */
+import type { FigureTerm } from './scenario.ts';
 
 export type BenchReading =
   | {
@@ -21,8 +26,25 @@ export type BenchReading =
       readonly uncertainty: number | undefined;
     }
   | {
+      readonly kind: 'null';
+      readonly values: readonly NullValue[];
+      /** `fringes` as they are counted, or coefficients in `waves` of the return by Zernike term, ISO 24157. */
+      readonly unit: 'fringes' | 'waves';
+      readonly signKnown: boolean;
+      /** Standard uncertainty of each value in that unit; undefined: the scenario's `readable`, or common practice for a term in waves. */
+      readonly uncertainty: number | undefined;
+    }
+  | {
       readonly kind: 'length';
       readonly measurement: string;
       /** Found less nominal, along the measurement's direction, mm. */
       readonly deviation: number;
     };
+
+/** One term of the null. */
+export interface NullValue {
+  readonly term: FigureTerm;
+  /** Of the two that a term may have: along x and y, of an astigmatism at 0° and 45°; 0 for a round one. */
+  readonly part: 0 | 1;
+  readonly value: number;
+}

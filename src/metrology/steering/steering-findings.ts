@@ -1,5 +1,7 @@
 /** Faults of the readings themselves: contradictions, and more fringes than can be counted. Paths are the readings file's. */
 import type { Finding } from '../../finding/finding.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
+import type { Reading } from '../budget/readings.ts';
 import type { Consistency } from '../estimate/consistency.ts';
 import { RING_COUNTS } from '../sensing/ring-count.ts';
 import type { Steering } from './steering.ts';
@@ -84,18 +86,31 @@ function blindCounts({ bench, readings }: Steering): readonly Finding[] {
   });
 }
 
-function beyondCapture({ reading, value, perMm, captureRange, entry }: SteeringReading): readonly Finding[] {
+function bodyRead({ reference, countedPerMm }: Reading, term: SteeringReading['term']): string {
+  if (term === undefined && countedPerMm === undefined) return 'reference';
+  return isReadBy(reference, 'alignment') ? 'hologram' : 'part';
+}
+
+function beyondCapture({
+  reading,
+  value,
+  perMm,
+  captureRange,
+  entry,
+  unit = 'fringes',
+  term,
+}: SteeringReading): readonly Finding[] {
   if (!(Math.abs(value) > captureRange)) return [];
   return [
     {
       severity: 'warning',
       rule: 'beyond-capture-range',
       where: reading.name,
-      message: `${format(value * perMm)} fringes are beyond the capture range: too fine for the camera, or from where too little light comes back`,
-      hint: 'count again, or set the reference by eye first',
+      message: `${format(value * perMm)} ${unit} are beyond the capture range: too fine for the camera, or from where too little light comes back`,
+      hint: `count again, or set the ${bodyRead(reading, term)} by eye first`,
       value: Math.abs(value * perMm),
       limit: captureRange * perMm,
-      unit: 'fringes',
+      unit,
       path: ['readings', entry],
     },
   ];

@@ -14,7 +14,7 @@ import type { SteeringReading } from '../../metrology/steering/steering-readings
 import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
 import type { Candidate, Trial } from '../../metrology/steering/steering-signs.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import { DEGREES } from '../../scenario/scenario.ts';
+import { DEGREES, MAIN } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
 import { hologramMove, hologramSigma, notTold } from './hologram-row.ts';
@@ -81,6 +81,7 @@ function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteerin
     about: 'the part’s own origin',
     readings: readings.length,
     ...ringRows(readings, candidates),
+    ...nullRows(readings, candidates),
     units: { translations: 'um', rotations: 'urad' },
     ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null }),
     sigma: named(DEGREES, uncertainty.sigma),
@@ -96,6 +97,21 @@ function ringRows(readings: readonly SteeringReading[], candidates: readonly Can
   const rows = readingRows(readings, candidates);
   const rings = rows.filter((_, k) => readings[k]!.reading.countedPerMm !== undefined);
   return rings.length === 0 ? {} : { rings };
+}
+
+/** What was read of the null: it tells of the part alone. */
+function nullRows(readings: readonly SteeringReading[], candidates: readonly Candidate[]) {
+  const only = candidates.length === 1 ? candidates[0]!.solution : undefined;
+  const rows = readings.flatMap(({ reading, value, perMm, term, unit }, k) => {
+    if (term === undefined) return [];
+    const residual = only === undefined ? null : only.residuals[k]! * perMm;
+    const shown =
+      unit === 'waves'
+        ? { waves: value * perMm, residual_waves: residual }
+        : { fringes: value * perMm, residual_fringes: residual };
+    return [{ name: reading.name, ...shown, normalised: only?.consistency.normalised[k] ?? null }];
+  });
+  return rows.length === 0 ? {} : { null: rows };
 }
 
 type MoveOf<Move> = (unknowns: Float64Array, sign: 1 | -1) => Move;
@@ -182,6 +198,7 @@ function stageRows({ scenario: { stage } }: Design, { part }: Steering) {
 /** The patch or the measurement that an entry of the bench's list is about. */
 function benchName(bench: Steering['bench'], entry: number): string {
   const given = bench[entry]!;
+  if (given.kind === 'null') return MAIN;
   return given.kind === 'fringes' ? given.patch : given.measurement;
 }
 

@@ -128,6 +128,7 @@ function partLines(part: SteeredPart): readonly string[] {
   return [
     ...told,
     ...ringLines(part),
+    ...nullLines(part),
     `  ${degreesText(move_um, sigma, combined, 'µm')}`,
     `  ${degreesText(move_urad, sigma, combined, 'µrad')}`,
     ...free,
@@ -136,6 +137,14 @@ function partLines(part: SteeredPart): readonly string[] {
 
 function ringLines({ rings = [] }: SteeredPart): readonly string[] {
   return rings.length === 0 ? [] : [`  with ${rings.map(({ name }) => name).join(', ')}`];
+}
+
+function nullLines({ null: rows = [] }: SteeredPart): readonly string[] {
+  if (rows.length === 0) return [];
+  const terms = rows.map(({ name }) => name.replace('main ', ''));
+  return [
+    `  with the null’s ${terms.join(', ')}: the surface’s own figure (\`test.ownFigure\`) is allowed for`,
+  ];
 }
 
 type Trial = Move & Pick<NonNullable<SteeredPart['trial']>, 'expected'>;

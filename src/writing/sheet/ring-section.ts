@@ -39,10 +39,11 @@ const offWords = ({ move, fringes }: RingState): string =>
   fringes === 0 ? 'in place' : `${move.of} ${amount(move, fringes)} off, ${fringeWords([fringes])}`;
 
 /** `2.24 µrad` or `1.12 µm`. */
-function amount({ kind, perFringe }: RingMove, fringes = 1): string {
-  const size = Math.hypot(...perFringe) * fringes;
-  return kind === 'turn' ? `${significant(size * URAD_PER_RAD)} µrad` : `${significant(size * UM_PER_MM)} µm`;
-}
+export const amountWords = (kind: RingMove['kind'], size: number): string =>
+  kind === 'turn' ? `${significant(size * URAD_PER_RAD)} µrad` : `${significant(size * UM_PER_MM)} µm`;
+
+const amount = ({ kind, perFringe }: RingMove, fringes = 1): string =>
+  amountWords(kind, Math.hypot(...perFringe) * fringes);
 
 /** Empty for a ring whose fringes show no motion. */
 export function ringRows(
@@ -108,9 +109,7 @@ function moveWords({ scenario }: Design, { of, kind, perFringe }: RingMove): str
 const MOSTLY_AXIAL = 0.2;
 
 function stopWords({ bias }: DesignedPatch, readable: number, moves: readonly RingMove[]): string {
-  const within = moves
-    .map((move) => amount({ ...move, perFringe: [move.resolution, 0, 0] }) + wayOf(move))
-    .join(', ');
+  const within = moves.map((move) => amountWords(move.kind, move.resolution) + wayOf(move)).join(', ');
   const fringe = `${significant(readable)} fringe`;
   const seen =
     bias === undefined

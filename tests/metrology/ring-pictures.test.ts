@@ -103,7 +103,7 @@ test('rings stand in the whole aperture, and with --at show what alone they show
 test('a ring’s strip goes from eight fringes to none, with each further count one fringe off', () => {
   const strip = pictureSet(DESIGNS.before, { size: 32, seenFrom: 'part' })
     .filter(({ patch }) => patch === 'back')
-    .map(({ state, fringes, motion: by }) => [state, fringes, by?.of]);
+    .map(({ state, fringes, moved }) => [state, fringes, moved?.of]);
   expect(strip).toEqual([
     ['far off', [8, 0, 0], 'hologram'],
     ['coarse', [3, 0, 0], 'hologram'],

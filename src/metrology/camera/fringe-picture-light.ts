@@ -3,6 +3,7 @@
  * amplitude 1 and phase 2πW by geometry, or the diffracted field. The phase is 0 at the patch's centre: a picture has no piston.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { covers } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
@@ -34,7 +35,7 @@ export interface ReturnedLight {
 
 /** By traced rays: the branches of `returnBranches`. */
 export function tracedLight(
-  patch: DesignedPatch,
+  patch: Pattern,
   branches: readonly ReturnBranch[],
   pixels: PatchPixels,
 ): ReturnedLight {
@@ -108,7 +109,7 @@ const darkness = ({ columns, rows }: PictureWindow): ReturnedLight => ({
   im: new Float64Array(columns * rows),
 });
 
-export function patchPixels({ outline }: DesignedPatch, window: PictureWindow): PatchPixels {
+export function patchPixels({ outline }: Pick<Pattern, 'outline'>, window: PictureWindow): PatchPixels {
   const { minX, maxX, minY, maxY } = boundsOf(outline);
   const pixels: PatchPixels = {
     window,
@@ -147,7 +148,7 @@ function columnsOf({ window, columns: [first, last] }: PatchPixels): { first: nu
  */
 function dropUnlit(
   { side, returns }: ReturnBranch,
-  { bias }: DesignedPatch,
+  { bias }: Pattern,
   { window, covered }: PatchPixels,
   start: number,
   fromX: Row,
@@ -180,7 +181,7 @@ function dropUnlit(
 }
 
 /** m·B of the second crossing, which the branches leave out; waves. */
-function biasAlongRow({ bias, order }: DesignedPatch, xs: Row, y: number, out: Row): void {
+function biasAlongRow({ bias, order }: Pattern, xs: Row, y: number, out: Row): void {
   if (bias === undefined) return;
   const slope = (order * bias.amplitude) / bias.reach;
   const roof = bias.shape === 'roof';
@@ -194,9 +195,12 @@ function biasAlongRow({ bias, order }: DesignedPatch, xs: Row, y: number, out: R
  * The mean over the branches at the centre, or, where that is in the hole of a ring, on its edge: their phases differ there
  * only by what the roof lets the rays wander.
  */
-function pistonOf({ outline, centre, senses }: DesignedPatch, branches: readonly ReturnBranch[]): number {
+function pistonOf(pattern: Pattern, branches: readonly ReturnBranch[]): number {
+  const { outline, centre } = pattern;
+  const inHole =
+    'senses' in pattern && (pattern as DesignedPatch).senses.length === 0 && !covers(outline, centre);
   if (branches.length === 0) return 0;
-  const places: readonly Vec2[] = senses.length > 0 || covers(outline, centre) ? [centre] : edgeOf(outline);
+  const places: readonly Vec2[] = inHole ? edgeOf(outline) : [centre];
   const sum = branches.reduce(
     (total, { waves }) => total + places.reduce((sum, place) => sum + waves.at(...place), 0),
     0,

@@ -1,7 +1,16 @@
 /** `fringes.html`: the pictures on one self-contained page, one strip per patch with the misalignment beneath each picture. */
 import type { Design } from '../../design/design.ts';
+import { FORMS, type ShownMotion } from '../../metrology/null/null-fringes.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import { axisWords, fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../page/figures.ts';
+import {
+  axisWords,
+  fringeWords,
+  motionWords,
+  places,
+  significant,
+  stateWords,
+  VISIBLE_FRINGES,
+} from '../page/figures.ts';
 import { type Html, html, page, trusted } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
@@ -33,14 +42,19 @@ export function fringesPage(
     STYLE + OWN_STYLE,
     html`<header>
 <h1>${title}: fringes</h1>
-<p>${howWords(options)}</p>
+<p>${howWords(
+      options,
+      pictures.some(({ patch }) => patch !== undefined && patch === design.main?.id),
+    )}</p>
 </header>
 <main>
 <h2>Full aperture</h2>
 <div class="pictures">
 ${pictures.filter(({ patch }) => patch === undefined).map(shown)}</div>
 ${patches.map(
-  (id) => html`<section class="strip"><h2>${id}</h2>
+  (
+    id,
+  ) => html`<section class="strip"><h2>${id === design.main?.id ? `${id}: the null of surface ${design.main.test.surface}` : id}</h2>
 <div class="pictures">
 ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 `,
@@ -51,11 +65,13 @@ ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 
 /** `far off: 1.04 µm off, 8 fringes`: the displacement, and how many fringes it adds. */
 export function captionOf(picture: NamedPicture): string {
-  const { patch, state, displacement, motion, fringes, fringesAtNull } = picture;
-  if (displacement === undefined && patch !== undefined) {
+  const { state, displacement, moved, fringes, fringesAtNull, motion } = picture;
+  if (motion !== undefined) return `part off by ${motionWords(motion)}: ${formWords(motion.forms)}`;
+  // Of a ring.
+  if (displacement === undefined && (moved !== undefined || fringes.length > 0)) {
     const name = stateWords(state, fringesAtNull);
     const counted = fringes.filter((count) => Math.abs(count) >= VISIBLE_FRINGES);
-    const off = motion === undefined ? 'as specified' : motionWords(motion);
+    const off = moved === undefined ? 'as specified' : movedWords(moved);
     return `${name}: ${off}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
   }
   if (displacement === undefined)
@@ -71,7 +87,7 @@ export function captionOf(picture: NamedPicture): string {
 }
 
 /** `hologram 2.24 µrad about y`, `part 2.45 µm along x`. */
-function motionWords({ of, translation, rotation }: NonNullable<NamedPicture['motion']>): string {
+function movedWords({ of, translation, rotation }: NonNullable<NamedPicture['moved']>): string {
   const turns = rotation.some((angle) => angle !== 0);
   const by = turns ? rotation : translation;
   const size = Math.hypot(...by);
@@ -82,7 +98,22 @@ function motionWords({ of, translation, rotation }: NonNullable<NamedPicture['mo
   return `${of} ${significant(size * scale)} ${unit} ${word} ${axisWords(by)}`;
 }
 
-const howWords = ({ seenFrom, diffraction, camera }: SetOptions): string =>
+/** Such as `3 fringes of tilt, 0.2 of coma`: the forms that are seen, the largest first. */
+export function formWords(forms: ShownMotion['forms']): string {
+  const [first, ...rest] = FORMS.filter((form) => forms[form] >= SEEN_FORM)
+    .toSorted((a, b) => forms[b] - forms[a])
+    .map((form) => [forms[form], form] as const);
+  if (first === undefined) return 'no fringes to be seen';
+  return [
+    `${fringeWords([first[0]])} of ${first[1]}`,
+    ...rest.map(([count, form]) => `${significant(count, 2)} of ${form}`),
+  ].join(', ');
+}
+
+/** Beside the largest, fewer fringes than this are not seen. */
+const SEEN_FORM = 0.1;
+
+const howWords = ({ seenFrom, diffraction, camera }: SetOptions, hasNull: boolean): string =>
   [
     seenFrom === 'part'
       ? 'Seen from the part side: x to the right, y up.'
@@ -94,4 +125,9 @@ const howWords = ({ seenFrom, diffraction, camera }: SetOptions): string =>
       ? 'Without noise, at full contrast.'
       : 'As the camera records it: at its own pixels, with the contrast that the pattern’s efficiency gives.',
     'The displacement in each caption is that of the patch’s reference, of a ring that of the hologram or of the part; its fringe count is the change from the aligned picture.',
+    ...(hasNull
+      ? [
+          'The null of the surface under test is drawn for a perfect surface; the part moves along and about its own axes.',
+        ]
+      : []),
   ].join(' ');

@@ -1,12 +1,14 @@
 /**
- * The pictures that `fringes` makes: for each patch a strip from far off to aligned (and, of a point focus, one fringe off along its
+ * The pictures that `fringes` makes: of the null of the surface under test, in place and with the part off along each degree; for each patch a strip from far off to aligned (and, of a point focus, one fringe off along its
  * other senses), each patch at the user's own displacements, and the whole aperture.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { MainPattern } from '../../design/main-pattern.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
 import {
   aperturePicture,
   type GreyPicture,
+  nullPicture,
   type PictureWishes,
   patchPicture,
 } from '../../metrology/camera/fringe-picture.ts';
@@ -16,12 +18,14 @@ import {
   type RigidMotion,
 } from '../../metrology/camera/fringe-picture-displacements.ts';
 import { type StripState, stripStates } from '../../metrology/camera/fringe-picture-strip.ts';
+import { partMoved, type ShownMotion, shownMotions } from '../../metrology/null/null-fringes.ts';
 import type { RingBody } from '../../metrology/rings/ring-moves.ts';
 import { ringStates } from '../../metrology/rings/ring-strip.ts';
 import { isRing, ringCountsAt } from '../../metrology/rings/ring-trace.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
 import { RING_COUNTS } from '../../metrology/sensing/ring-count.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
+import type { Degree } from '../../scenario/scenario.ts';
 
 export interface SetOptions extends Omit<PictureWishes, 'displacements'> {
   /** By id; all where undefined. */
@@ -38,7 +42,7 @@ export interface NamedPicture {
   /** Of the patch's reference in the hologram's frame, mm; undefined for the whole aperture and for a ring. */
   readonly displacement: Vec3 | undefined;
   /** Of a ring on its way to alignment: what is moved, about its own frame's origin; mm, radians. */
-  readonly motion?: ({ readonly of: RingBody } & RigidMotion) | undefined;
+  readonly moved?: ({ readonly of: RingBody } & RigidMotion) | undefined;
   /**
    * Fringes beyond those of the design place along each of the patch's senses, to first order in the displacement; of a ring as they are
    * counted, tilt along the substrate's x and y, and power, none where too little light comes back.
@@ -46,19 +50,40 @@ export interface NamedPicture {
   readonly fringes: readonly number[];
   /** What the patch shows at the design place; undefined for the whole aperture, and where nothing comes back. */
   readonly fringesAtNull: number | undefined;
+  /** Of the null: the part's motion along the degree that is the state's name. */
+  readonly motion?: ShownMotion;
   readonly picture: GreyPicture;
 }
 
-type StateName = StripState['name'] | 'second direction' | 'along the light' | 'displaced';
+type StateName = StripState['name'] | Degree | 'second direction' | 'along the light' | 'displaced';
 
 /** Throws a RangeError where the displaced hologram leaves the beam nowhere to come from. */
 export function pictureSet(design: Design, options: SetOptions): readonly NamedPicture[] {
   const wanted = design.patches.filter(({ id }) => options.patches?.includes(id) ?? true);
-  const pictures = wanted.flatMap((patch) => patchPictures(design, patch, options));
+  const { main } = design;
+  const isMainWanted = main !== undefined && (options.patches?.includes(main.id) ?? true);
+  const pictures = [
+    ...(isMainWanted ? nullPictures(design, main, options) : []),
+    ...wanted.flatMap((patch) => patchPictures(design, patch, options)),
+  ];
   pictures.push(apertureOf(design, options, 'aligned', 'aperture.png', {}));
   if (options.at !== undefined)
     pictures.push(apertureOf(design, options, 'displaced', 'aperture-displaced.png', options.at));
   return pictures;
+}
+
+function nullPictures(design: Design, main: MainPattern, options: SetOptions): NamedPicture[] {
+  const of = (state: StateName, displacements: Displacements, motion?: ShownMotion): NamedPicture => ({
+    ...{ file: `patch-${main.id}-${state}.png`, patch: main.id, state },
+    ...{ displacement: undefined, fringes: [], fringesAtNull: 0 },
+    ...(motion === undefined ? {} : { motion }),
+    picture: nullPicture(design, main, { ...options, displacements }),
+  });
+  return [
+    of('aligned', {}),
+    ...shownMotions(design).map((motion) => of(motion.degree, partMoved(motion), motion)),
+    ...(options.at === undefined ? [] : [of('displaced', options.at)]),
+  ];
 }
 
 function patchPictures(design: Design, patch: DesignedPatch, options: SetOptions): NamedPicture[] {
@@ -90,7 +115,7 @@ function ringPictures(design: Design, patch: DesignedPatch, options: SetOptions)
       name: ringStateName(name, move.count),
       displacements,
       counts: RING_COUNTS.map((_, count) => (count === move.count ? fringes : 0)),
-      motion: { of: move.of, ...motion },
+      moved: { of: move.of, ...motion },
     }),
   );
   const { at } = options;
@@ -102,14 +127,14 @@ function ringPictures(design: Design, patch: DesignedPatch, options: SetOptions)
             name: 'displaced',
             displacements: at,
             counts: ringCountsAt(design, patch, at) ?? [],
-            motion: undefined,
+            moved: undefined,
           },
         ];
-  return [...states, ...displaced].flatMap(({ name, displacements, counts, motion }): NamedPicture[] => {
+  return [...states, ...displaced].flatMap(({ name, displacements, counts, moved }): NamedPicture[] => {
     const picture = patchPicture(design, patch, { ...options, displacements });
     if (picture === undefined) return [];
     const file = `patch-${patch.id}-${name.replaceAll(' ', '-')}.png`;
-    const about = { displacement: undefined, motion, fringes: counts, fringesAtNull: atNull };
+    const about = { displacement: undefined, moved, fringes: counts, fringesAtNull: atNull };
     return [{ file, patch: patch.id, state: name, ...about, picture }];
   });
 }
@@ -118,7 +143,7 @@ interface RingPicture {
   readonly name: StateName;
   readonly displacements: Displacements;
   readonly counts: readonly number[];
-  readonly motion: NamedPicture['motion'];
+  readonly moved: NamedPicture['moved'];
 }
 
 const apertureOf = (

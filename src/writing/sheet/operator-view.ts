@@ -30,7 +30,7 @@ export function operatorView(design: Design): Html {
   const thin = size / 600;
   return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="The hologram seen from the interferometer" viewBox="${[left, top, width, height].map(number).join(' ')}" fill="none" stroke="${INK}" stroke-width="${number(thin)}">
 <path d="${outlinePath(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
-${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch, k) => html`<path d="${outlinePath(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, String(k + 1))}\n`)}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
+${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${mainOutlines(design, size, thin)}${design.patches.map((patch, k) => html`<path d="${outlinePath(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, String(k + 1))}\n`)}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
 }
 
 /** The directions of x and y of the substrate frame, beside the drawing. */
@@ -50,15 +50,27 @@ ${label('+y', x0, y0 - run - text / 2)}
 `;
 }
 
+/** The main pattern and, within it, what of it the light of the aperture crosses. */
+function mainOutlines({ main }: Design, size: number, thin: number): HtmlValue {
+  if (main === undefined) return '';
+  return html`<path d="${outlinePath(main.outline)}" fill="${PATCH_FILL}" fill-rule="evenodd" stroke-width="${number(1.5 * thin)}"/>
+<path d="${outlinePath(main.footprint)}" stroke="${GREY}"/>
+${numberIn(main.outline, main.centre, 'M', LARGEST_LETTER * size)}
+`;
+}
+
+/** Of the substrate's size: the main pattern's letter. */
+const LARGEST_LETTER = 0.08;
+
 function litCircle({ beam }: Design, thin: number): HtmlValue {
   if (beam.radius === undefined) return '';
   return html`<circle cx="${number(-beam.centre[0])}" cy="${number(-beam.centre[1])}" r="${number(beam.radius)}" stroke="${AMBER}" stroke-dasharray="${number(2 * thin)} ${number(4 * thin)}"/>\n`;
 }
 
 /** The number in the middle of a patch's area, as large as the patch has room for. */
-function numberIn(outline: Outline, centre: Vec2, words: string): Html {
+function numberIn(outline: Outline, centre: Vec2, words: string, most = Infinity): Html {
   const [x, y] = middleOf(outline, centre);
-  const size = (0.75 * narrowestWidth(outline)) / Math.max(1, 0.62 * words.length);
+  const size = Math.min(most, (0.75 * narrowestWidth(outline)) / Math.max(1, 0.62 * words.length));
   return html`<text x="${number(-x)}" y="${number(-y + 0.36 * size)}" font-size="${number(size)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>`;
 }
 

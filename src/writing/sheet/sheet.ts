@@ -50,7 +50,7 @@ ${findingsList(report)}
 <h2>Order of work</h2>
 ${orderOfWork(design, report)}
 <h2>Hologram seen from the interferometer</h2>
-<figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up. Patches by number;
+<figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up. Patches by number;${design.main === undefined ? '' : ' M: the main pattern, with the edge of the aperture’s light within;'}
 dashed: keep-outs; dotted: edge of the beam. The camera may rotate or mirror its picture: identify it by the patch positions.</figcaption></figure>
 ${surfaceSection(design, report)}<h2>References</h2>
 ${referenceTables(design, report)}

@@ -210,6 +210,7 @@ const pictures = keys({
       state: text,
       displacement_um: orNull(xyz),
       fringesAlongSenses: {},
+      'motion?': { type: 'object' },
     }),
   ),
 });

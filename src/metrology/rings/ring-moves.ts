@@ -84,23 +84,45 @@ function workedOut(design: Design, patch: DesignedPatch): readonly RingMove[] {
 
 /** Motions that show this much less than the best one show nothing. */
 const DEPENDENT = 1e-6;
-/** A count that is met to this is met: the rest is rounding. */
+/** Counts beside the one that is meant: of a lateral move no more than an eye overlooks; otherwise rounding. */
+const OVERLOOKED = 0.05;
 const MET = 1e-3;
 
-/** The turn or the shift for one fringe of a count and none of the others; undefined where there is none. */
+/**
+ * The turn or the shift for one fringe of a count and none of the others; undefined where there is none. A tilt by a move across the light
+ * where that will do: its share of power, which moves along the light show so little of, would else send it far along.
+ */
 function moveFor(rates: Float64Array, count: number, kind: RingMove['kind']): Vec3 | undefined {
+  const across =
+    count === RING_COUNTS.indexOf('power') ? undefined : solved(rates, count, kind, 2, OVERLOOKED);
+  return across ?? solved(rates, count, kind, 3, MET);
+}
+
+/** By the first `axes` of the three. */
+function solved(
+  rates: Float64Array,
+  count: number,
+  kind: RingMove['kind'],
+  axes: 2 | 3,
+  most: number,
+): Vec3 | undefined {
   const first = kind === 'turn' ? 3 : 0;
+  const rateOf = (row: number, k: number): number => rates[row * DEGREES.length + first + k]!;
+  const columns = [0, 1, 2].slice(0, axes);
+  // Of a move across the light the tilts are met, whatever power it shows.
   const rows = Float64Array.from(
-    [0, 1, 2].flatMap((row) => [0, 1, 2].map((k) => rates[row * 6 + first + k]!)),
+    [0, 1, 2].slice(0, axes).flatMap((row) => columns.map((k) => rateOf(row, k))),
   );
-  const wanted = Float64Array.from([0, 1, 2], (row) => (row === count ? 1 : 0));
   if (rows.every((rate) => rate === 0)) return undefined;
-  const { solution, residuals } = solveLeastSquares(rows, 3, wanted, {
+  const wanted = Float64Array.from(columns, (row) => (row === count ? 1 : 0));
+  const { solution } = solveLeastSquares(rows, axes, wanted, {
     scaleColumns: false,
     rankTolerance: DEPENDENT,
   });
-  if (residuals.some((left) => Math.abs(left) > MET)) return undefined;
-  return [solution[0]!, solution[1]!, solution[2]!];
+  const move: Vec3 = [solution[0]!, solution[1]!, axes === 3 ? solution[2]! : 0];
+  const shown = [0, 1, 2].map((row) => move.reduce((sum, by, k) => sum + by * rateOf(row, k), 0));
+  const near = shown.every((fringes, row) => Math.abs(fringes - (row === count ? 1 : 0)) < most);
+  return near ? move : undefined;
 }
 
 /** So many fringes of a move. */

@@ -12,6 +12,7 @@ import {
   type RigidMotion,
 } from '../../src/metrology/camera/fringe-picture-displacements.ts';
 import { nullBranches } from '../../src/metrology/camera/null-return.ts';
+import { PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 import { type BeamChange, movedSheet, returnInBeam, turned } from '../independent/null-traced.ts';
 import { type Height, isoAsphere, squareOn } from '../independent/surface-sheets.ts';
 import { designFrom, type Words } from './support/design-from.ts';
@@ -102,7 +103,10 @@ describe.each(CASES)('the null of $what', (scene) => {
     const { apart, range } = largestDifference(design, {}, rays);
     expect(apart).toBeLessThan(TRACED);
     expect(range).toBeLessThan(1e-5);
-    const { grey } = nullPicture(design, design.main!, { size: 40, seenFrom: 'part' });
+    const { grey } = nullPicture(design, design.main!, {
+      size: 40,
+      orientation: { ...PLAIN_ORIENTATION, view: 'part' },
+    });
     expect(new Set(grey)).toEqual(new Set([0, 255]));
   });
 

@@ -12,11 +12,13 @@ import {
 } from '../../src/metrology/camera/fringe-picture.ts';
 import type { Displacements } from '../../src/metrology/camera/fringe-picture-displacements.ts';
 import { apertureWindow, patchWindow, xOf, yOf } from '../../src/metrology/camera/fringe-picture-window.ts';
+import { PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 import { pictureSet } from '../../src/writing/picture/picture-set.ts';
 import { type Motions, type RingBench, ringWaves } from '../independent/ring-bench.ts';
 import { patchOf } from './support/full-bench.ts';
 import { RINGS, ringBench, ringDesign } from './support/ring-scene.ts';
 
+const PART = { ...PLAIN_ORIENTATION, view: 'part' } as const;
 const DESIGNS = { before: ringDesign('before'), after: ringDesign('after') };
 
 /** A move and one turn: of a single one rotation vector and angles are the same. */
@@ -69,7 +71,7 @@ test.each((['before', 'after'] as const).flatMap((side) => CASES.map((each) => [
   'glass %s the pattern, %s, %s: each pixel is what a ray to there sees',
   (side, id, _, motions) => {
     const design = DESIGNS[side];
-    const wishes = { size: SIZE, seenFrom: 'part', displacements: displaced(motions) } as const;
+    const wishes = { size: SIZE, orientation: PART, displacements: displaced(motions) } as const;
     const picture = patchPicture(design, patchOf(design, id), wishes)!;
     const { worst, count, range } = worstGrey(design, id, picture, ringBench(id, side), motions);
     expect(count).toBeGreaterThan(50);
@@ -83,7 +85,7 @@ test('rings stand in the whole aperture, and with --at show what alone they show
   const design = DESIGNS.before;
   const displacements = displaced({ hologram: [0, 0, 0, 0, 9e-6, 0] });
   const size = 400;
-  const whole = aperturePicture(design, { size, seenFrom: 'interferometer', displacements });
+  const whole = aperturePicture(design, { size, orientation: PLAIN_ORIENTATION, displacements });
   const window = apertureWindow(design, size);
   const waves = ringWaves(ringBench('back', 'before'), { hologram: [0, 0, 0, 0, 9e-6, 0] });
   // From the interferometer x runs left.
@@ -101,7 +103,7 @@ test('rings stand in the whole aperture, and with --at show what alone they show
 });
 
 test('a ring’s strip goes from eight fringes to none, with each further count one fringe off', () => {
-  const strip = pictureSet(DESIGNS.before, { size: 32, seenFrom: 'part' })
+  const strip = pictureSet(DESIGNS.before, { size: 32, orientation: PART })
     .filter(({ patch }) => patch === 'back')
     .map(({ state, fringes, moved }) => [state, fringes, moved?.of]);
   expect(strip).toEqual([

@@ -5,9 +5,11 @@
  */
 import { describe, expect, test } from 'vitest';
 import { apparentCounts } from '../../src/metrology/sensing/apparent-reading.ts';
+import { alongSenses } from '../../src/metrology/steering/seen-readings.ts';
 import { steer } from '../../src/metrology/steering/steering.ts';
 import { steeringFindings } from '../../src/metrology/steering/steering-findings.ts';
 import { readReadings } from '../../src/reading/bench/read-readings.ts';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 import { steeringReport } from '../../src/writing/steering/steering-report.ts';
 import { steeringText } from '../../src/writing/steering/steering-text.ts';
 import { countedOn, type Motions, ringWaves } from '../independent/ring-bench.ts';
@@ -37,7 +39,7 @@ function steered(side: Side, light: Light, entries: string) {
   const steering = steer(design, readings!);
   const found = steeringFindings(steering);
   const report = steeringReport(design, steering, found);
-  return { report, findings: found, text: steeringText(report, steering) };
+  return { report, findings: found, text: steeringText(report, steering, PLAIN_ORIENTATION) };
 }
 
 /** Of a move, and of what is counted: fringes of a hundredth. */
@@ -185,3 +187,26 @@ test('a change of the wave reads as the motion of the part that would meet it, i
   expect(Math.abs(seen[0])).toBeGreaterThan(1);
   for (const [k, count] of shown.entries()) expect(count).toBeCloseTo(seen[k]!, 1);
 });
+
+test.each([
+  // From the interferometer x runs left: 9 o’clock is + x, 12 o’clock + y; turned clockwise by a quarter, 12 o’clock is + x.
+  ['as from the interferometer', PLAIN_ORIENTATION, 9, [1.5, 0]],
+  ['as from the interferometer', PLAIN_ORIENTATION, 12, [0, 1.5]],
+  ['as from the interferometer', PLAIN_ORIENTATION, 4.5, [-1.5 / Math.SQRT2, -1.5 / Math.SQRT2]],
+  ['turned by 90°', { ...PLAIN_ORIENTATION, turned: 90 }, 12, [1.5, 0]],
+] as const)(
+  'a ring’s path that falls toward an hour of the picture, %s, is counted along x and y: %#',
+  (_, orientation: CameraOrientation, hour, expected) => {
+    const { scenario } = ringDesign('before');
+    const words = `readings:\n  - {patch: back, fringes: 1.5, toward: ${hour}, power: 0.25}\n`;
+    const seen = readReadings(words, 'r', scenario);
+    expect(seen.findings).toEqual([]);
+    const { readings } = alongSenses(ringDesign('before'), seen.readings!, orientation);
+    const [reading] = readings;
+    if (reading?.kind !== 'fringes') throw new Error('no reading of the ring');
+    const [a, b, power] = reading.fringes;
+    expect(a).toBeCloseTo(expected[0], 9);
+    expect(b).toBeCloseTo(expected[1], 9);
+    expect(power).toBe(0.25);
+  },
+);

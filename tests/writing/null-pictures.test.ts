@@ -8,6 +8,7 @@ import { nullBranches } from '../../src/metrology/camera/null-return.ts';
 import { cameraPlace } from '../../src/metrology/null/mapping.ts';
 import { partMoved, shownMotions } from '../../src/metrology/null/null-fringes.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 import { captionOf } from '../../src/writing/picture/fringes-page.ts';
 import { pictureSet } from '../../src/writing/picture/picture-set.ts';
 
@@ -17,7 +18,7 @@ if (!('design' in made)) throw new Error(name);
 const { design } = made;
 const main = design.main!;
 const SIZE = 64;
-const options = { size: SIZE, seenFrom: 'interferometer', patches: ['main'] } as const;
+const options = { size: SIZE, orientation: PLAIN_ORIENTATION, patches: ['main'] as string[] };
 const pictures = pictureSet(design, {
   ...options,
   at: { part: { translation: [0.002, 0, 0], rotation: [0, 0, 0] } },
@@ -27,7 +28,9 @@ const pictureOf = (state: string) =>
 
 it('draws the null in place, with the part off along each degree that shows, and displaced as asked; turned about its axis nothing shows', () => {
   expect(pictures.filter(({ patch }) => patch === 'main').map(({ file }) => file)).toEqual(
-    ['aligned', 'x', 'y', 'z', 'rx', 'ry', 'displaced'].map((state) => `patch-main-${state}.png`),
+    ['aligned', 'x', 'y', 'z', 'rx', 'ry', 'displaced'].map(
+      (state, k) => `10-null-main-${k + 1 + Number(state === 'displaced')}-${state}.png`,
+    ),
   );
   expect(new Set(pictureOf('aligned').picture.grey)).toEqual(new Set([0, 255]));
   expect(new Set(pictureOf('displaced').picture.grey).size).toBeGreaterThan(50);

@@ -12,6 +12,7 @@ import {
   VISIBLE_FRINGES,
 } from '../page/figures.ts';
 import { type Html, html, page, trusted } from '../page/html.ts';
+import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { STYLE } from '../page/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
 
@@ -113,11 +114,9 @@ export function formWords(forms: ShownMotion['forms']): string {
 /** Beside the largest, fewer fringes than this are not seen. */
 const SEEN_FORM = 0.1;
 
-const howWords = ({ seenFrom, diffraction, camera }: SetOptions, hasNull: boolean): string =>
+const howWords = ({ orientation, diffraction, camera }: SetOptions, hasNull: boolean): string =>
   [
-    seenFrom === 'part'
-      ? 'Seen from the part side: x to the right, y up.'
-      : 'Seen from the interferometer: x to the left, y up.',
+    `${orientationWords(orientation).replace(/^s/, 'S')}: ${axesWords(orientation)}.`,
     diffraction
       ? 'Computed by scalar diffraction of the round trip; by ray tracing where diffraction is not supported.'
       : 'Computed by ray tracing, without diffraction.',

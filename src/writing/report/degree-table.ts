@@ -1,6 +1,6 @@
 /**
- * The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Where nothing is wished of a
- * degree but the figure is, what the figure allows it stands in brackets. Text.
+ * The short table that `check` prints: each degree of freedom against its wish, with beam, glass and camera in words. Where nothing is
+ * wished of a degree but the figure is, what the figure allows it stands in brackets. Text.
  */
 
 import type { Design } from '../../design/design.ts';
@@ -9,6 +9,7 @@ import { hiddenMotions } from '../../metrology/null/hidden-motions.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
+import { orientationLine, reportedOrientation } from './reported-orientation.ts';
 import { nmWords, reportedAllowances } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
@@ -18,7 +19,12 @@ const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 export function degreeTable(design: Design): readonly string[] {
   const degrees = reportedDegrees(design);
   const allowances = degrees.some(({ wanted }) => wanted === null) ? reportedAllowances(design) : null;
-  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`, ...figureLine(design)];
+  const setup = [
+    `  beam   ${beamWords(design)}`,
+    `  glass  ${glassWords(design)}`,
+    orientationLine(reportedOrientation(design)),
+    ...figureLine(design),
+  ];
   if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
     return setup;
   const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {

@@ -12,6 +12,7 @@ import {
   tiltlessPairs,
 } from '../../metrology/null/null-fringes.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
+import { type CameraOrientation, isPlain } from '../../scenario/camera-orientation.ts';
 import { motionWords, NONE, significant } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import { formWords } from '../picture/fringes-page.ts';
@@ -21,9 +22,14 @@ import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 /** Pixels a side of each picture. */
 const SIZE = 48;
 
-export const nullSection = (design: Design, main: MainPattern, test: ReportedTest): Html =>
-  html`${nullStrip(design, main)}
-<p>In place, the null of surface ${test.surface} is uniform but for the error of the surface itself. Pictures: a perfect surface, seen from the interferometer, the part
+export const nullSection = (
+  design: Design,
+  main: MainPattern,
+  test: ReportedTest,
+  orientation: CameraOrientation,
+): Html =>
+  html`${nullStrip(design, main, orientation)}
+<p>In place, the null of surface ${test.surface} is uniform but for the error of the surface itself. Pictures: a perfect surface, ${isPlain(orientation) ? 'seen from the interferometer' : 'as the camera shows it'}, the part
 off along and about its own axes.</p>
 <p class="lead">Fringes that a motion of the part makes in the null, peak to valley over the aperture; ${NONE}: less than ${LEAST_COUNTED}.</p>
 ${fringeTable(design)}
@@ -32,12 +38,12 @@ ${fringeTable(design)}
 patches; take the null’s own fringes out by moving the part only as far as the patches still show what their sections state.</p>
 `;
 
-function nullStrip(design: Design, main: MainPattern): Html {
+function nullStrip(design: Design, main: MainPattern, orientation: CameraOrientation): Html {
   const motions = shownMotions(design);
   const states = [{}, ...motions.map(partMoved)].map((moved) =>
     nullBranches(design, main, benchState(design, moved)),
   );
-  const picture = pngAddress(stripPicture(litOf(main), states, SIZE, 'interferometer'));
+  const picture = pngAddress(stripPicture(litOf(main), states, SIZE, orientation));
   const words = [
     ['in place', 'uniform'],
     ...motions.map((motion) => [motionWords(motion), formWords(motion.forms)]),

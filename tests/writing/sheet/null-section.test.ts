@@ -6,6 +6,7 @@ import { designScenario } from '../../../src/design/design-scenario.ts';
 import { benchState } from '../../../src/metrology/camera/fringe-picture-displacements.ts';
 import { nullBranches } from '../../../src/metrology/camera/null-return.ts';
 import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';
+import { PLAIN_ORIENTATION } from '../../../src/scenario/camera-orientation.ts';
 import type { Report } from '../../../src/writing/report/report-form.ts';
 import { reportedTest } from '../../../src/writing/report/reported-test.ts';
 import { nullSection } from '../../../src/writing/sheet/null-section.ts';
@@ -18,7 +19,7 @@ if (!('design' in made)) throw new Error(name);
 const { design } = made;
 const main = design.main!;
 const unread = { patches: [] as Report['patches'] } as Report;
-const section = nullSection(design, main, reportedTest(design)!).text;
+const section = nullSection(design, main, reportedTest(design)!, PLAIN_ORIENTATION).text;
 
 /** W over the edge of the aperture with the part moved by mm and rad. */
 function range(six: readonly number[]): number {
@@ -68,7 +69,7 @@ it('has the main pattern in the first row of the table and in the picture, mirro
     ...design,
     main: { ...main, outline: shifted(main.outline), footprint: shifted(main.footprint) },
   };
-  const view = operatorView({ ...moved, patches: [] as readonly DesignedPatch[] }).text;
+  const view = operatorView({ ...moved, patches: [] as readonly DesignedPatch[] }, PLAIN_ORIENTATION).text;
   const paths = [...view.matchAll(/<path d="(M [^"]*) Z"/g)].map(([, d]) => d!);
   const xs = paths[1]!
     .split(/[ML]/)

@@ -3,6 +3,7 @@
  * to go, the body moves by the µm or µrad of one fringe, and one fringe more is counted, positive, of that count and of no other.
  */
 import { describe, expect, test } from 'vitest';
+import { PLAIN_ORIENTATION } from '../../../src/scenario/camera-orientation.ts';
 import { ringRows } from '../../../src/writing/sheet/ring-section.ts';
 import { countedOn, type Motions, ringWaves } from '../../independent/ring-bench.ts';
 import { patchOf } from '../../metrology/support/full-bench.ts';
@@ -13,7 +14,7 @@ const design = ringDesign('before', 'converging');
 
 const rowsOf = (id: Ring): ReadonlyMap<string, string> =>
   new Map(
-    ringRows(design, patchOf(design, id), null).map(
+    ringRows(design, patchOf(design, id), null, PLAIN_ORIENTATION).map(
       ([head, words]) => [String(head), textOf(words)] as const,
     ),
   );

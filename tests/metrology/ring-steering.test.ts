@@ -5,6 +5,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { apparentCounts } from '../../src/metrology/sensing/apparent-reading.ts';
+import { predictedReadings } from '../../src/metrology/steering/moves-check.ts';
 import { alongSenses } from '../../src/metrology/steering/seen-readings.ts';
 import { steer } from '../../src/metrology/steering/steering.ts';
 import { steeringFindings } from '../../src/metrology/steering/steering-findings.ts';
@@ -210,3 +211,13 @@ test.each([
     expect(power).toBe(0.25);
   },
 );
+
+test('readings of a ring beside others do not disturb what is predicted of references', () => {
+  const design = ringDesign('before');
+  const { readings } = readReadings(
+    'readings:\n  - {patch: back, fringes: [1, 2], power: 0}\n',
+    'r',
+    design.scenario,
+  );
+  expect(predictedReadings(design, readings!, () => [1, 1, 1])).toEqual([]);
+});

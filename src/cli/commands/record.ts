@@ -232,7 +232,7 @@ function told(
   for (const { by, significant, probability } of made.changes)
     sayLine(
       io.stdout,
-      `change by ${by}: ${significant ? 'significant' : 'not significant'}, probability ${probability.toPrecision(2)} from the readings alone`,
+      `change by ${by}: ${significant ? 'significant' : 'not significant'}, probability ${probability.toPrecision(2)} without any movement`,
     );
   for (const { words } of made.deviations) sayLine(io.stdout, `deviation from the order of work: ${words}`);
   sayLine(

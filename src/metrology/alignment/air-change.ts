@@ -38,12 +38,12 @@ export function airChange(
   );
   if (!reaches) return undefined;
   const wavelength = designed / airIndex(light.vacuumWavelength, air) - 1;
-  // A laser whose wavelength is off by κ does the same to the readings: its source says how.
+  // A laser whose wavelength is off by κ aims the patches likewise: its source says where, and the readings count from there.
   const source = sources.find(({ term }) => term === 'laser wavelength');
   const { at, by } = source?.inHologram ?? source?.effects ?? { at: [], by: [] };
   const apparent = Array.from({ length: 6 }, (_, degree) =>
     at.reduce(
-      (sum, reading, k) => sum + full.gains[degree * readings.length + reading]! * by[k]! * wavelength,
+      (sum, reading, k) => sum - full.gains[degree * readings.length + reading]! * by[k]! * wavelength,
       0,
     ),
   );

@@ -2,7 +2,9 @@
  * `record.html`: the record of an alignment for people, to be printed on A4 or Letter and signed by hand. From record.json alone, so that the
  * page can be made again from it; one page without scripts or anything fetched.
  */
+import { visibleText } from '../../finding/visible-text.ts';
 import { DRAFT_WORDS } from '../convention.ts';
+import { inertCell } from '../csv.ts';
 import { sha256 } from '../manifest.ts';
 import { facts, type Html, html, page, table } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
@@ -17,12 +19,19 @@ import {
   referenceTable,
 } from './record-tables.ts';
 
-const RECORD_STYLE = `${STYLE}
+/** Each printed page bears the title and its number; a text in CSS by the code of each character, so that none can end it. */
+const styleFor = (title: string): string => `${STYLE}
+@page { @bottom-left { content: "${inCss(title)}"; font: 8pt sans-serif; } @bottom-right { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
 .hash { font-family: "Liberation Mono", "DejaVu Sans Mono", monospace; font-size: 0.85em; overflow-wrap: anywhere; }
 table.sign td { height: 13mm; }
 table.sign { break-inside: avoid; }
 section.together { break-inside: avoid; }
 `;
+
+const inCss = (text: string): string =>
+  [...visibleText(text)]
+    .map((character) => `\\${character.codePointAt(0)!.toString(16).padStart(6, '0')}`)
+    .join('');
 
 /** The page ends with the SHA-256 of what stands before it, by which a page that was changed is known. */
 const MARK = /<!-- datumlight record page: ([0-9a-f]{64}) -->\n$/;
@@ -43,7 +52,7 @@ function wholePage(record: AlignmentRecord): string {
   const title = `Alignment record, hologram ${record.serial}`;
   return page(
     title,
-    RECORD_STYLE,
+    styleFor(title),
     html`${record.package.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
 </header>
@@ -108,12 +117,12 @@ ${faults.length === 0 ? '' : html`<ul>${faults}</ul>`}</div>`;
 
 const head = (record: AlignmentRecord): Html =>
   facts([
-    ['Hologram, serial number', record.serial],
-    ['Part', record.part ?? 'not recorded'],
-    ['Date', record.date],
-    ['Operator', record.operator ?? 'not recorded'],
-    ['Witness', record.witness ?? 'none recorded'],
-    ['Design', record.scenario.title],
+    ['Hologram, serial number', inertCell(record.serial)],
+    ['Part', inertCell(record.part ?? 'not recorded')],
+    ['Date', inertCell(record.date)],
+    ['Operator', inertCell(record.operator ?? 'not recorded')],
+    ['Witness', inertCell(record.witness ?? 'none recorded')],
+    ['Design', inertCell(record.scenario.title)],
     ['Package, SHA-256 of its manifest', hash(record.package.sha256)],
   ]);
 
@@ -126,7 +135,9 @@ function workDone({ steps, order, deviations }: AlignmentRecord): Html {
       ? html`<p>The log names no steps.</p>`
       : table(
           ['Step', 'Time', 'By', 'Note'],
-          steps.map(({ step, at, by, note }) => [titles.get(step) ?? step, at ?? '', by ?? '', note ?? '']),
+          steps.map(({ step, at, by, note }) =>
+            [titles.get(step) ?? step, at ?? '', by ?? '', note ?? ''].map(inertCell),
+          ),
         );
   if (deviations.length === 0) return done;
   return html`${done}
@@ -149,17 +160,17 @@ const signatures = ({ operator, witness }: AlignmentRecord): Html =>
   html`<table class="sign">
 <thead><tr><th scope="col"></th><th scope="col">Name</th><th scope="col">Signature</th><th scope="col">Date</th></tr></thead>
 <tbody>
-<tr><th scope="row">Operator</th><td>${operator ?? ''}</td><td></td><td></td></tr>
-<tr><th scope="row">Witness</th><td>${witness ?? ''}</td><td></td><td></td></tr>
+<tr><th scope="row">Operator</th><td>${inertCell(operator ?? '')}</td><td></td><td></td></tr>
+<tr><th scope="row">Witness</th><td>${inertCell(witness ?? '')}</td><td></td><td></td></tr>
 <tr><th scope="row">Approved</th><td></td><td></td><td></td></tr>
 </tbody></table>`;
 
 function belongings({ scenario, package: own }: AlignmentRecord): Html {
   const rows = [
     ['Scenario', hash(scenario.sha256)],
-    ...Object.entries(scenario.files).map(([name, file]) => [name, hash(file.sha256)]),
+    ...Object.entries(scenario.files).map(([name, file]) => [inertCell(name), hash(file.sha256)]),
     ['manifest.json', hash(own.sha256)],
-    ...Object.entries(own.files).map(([name, file]) => [name, hash(file.sha256)]),
+    ...Object.entries(own.files).map(([name, file]) => [inertCell(name), hash(file.sha256)]),
   ];
   return html`<p>SHA-256 of the scenario and of each file of the package, worked out when this record was made. <code>datumlight record SCENARIO --check record.json --package DIR</code>
 checks that the record, its package and its figures still belong together. The package was written by datumlight ${own.version}.</p>

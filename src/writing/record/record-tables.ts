@@ -1,4 +1,5 @@
 /** The tables of an alignment's record, from record.json alone: µm, µrad, nm; ± one standard uncertainty unless it says otherwise. */
+import { inertCell } from '../csv.ts';
 import { withMinus } from '../page/figures.ts';
 import { facts, type Html, html, table } from '../page/html.ts';
 import { rounded, signed } from '../steering/bench-figures.ts';
@@ -71,8 +72,8 @@ export function changeTable({
     ...(budget === null ? [] : [plain(budget.sigma[degree])]),
   ]);
   const verdict = significant
-    ? html`<strong>Significant:</strong> a change this large comes from the readings alone with probability ${small(probability)}.`
-    : html`Not significant: a change this large comes from the readings alone with probability ${small(probability)}.`;
+    ? html`<strong>Significant:</strong> a change this large appears without any movement with probability ${small(probability)}.`
+    : html`Not significant: a change this large appears without any movement with probability ${small(probability)}.`;
   const allowed =
     budget === null
       ? ''
@@ -80,7 +81,7 @@ export function changeTable({
         ? html` <strong>More than the budget allows</strong> for nests, apices and balls (probability ${small(budget.probability)}): check the seats.`
         : html` Within what the budget allows for nests, apices and balls (probability ${small(budget.probability)}).`;
   return html`<h3>Change by ${by}</h3>
-${table(['', `Change, ${ROUND_TITLES[from]} to ${ROUND_TITLES[to]}`, 'u, readings alone', ...(budget === null ? [] : ['u, with reseating'])], rows, [1, 2, 3])}
+${table(['', `Change, ${ROUND_TITLES[from]} to ${ROUND_TITLES[to]}`, 'u, nothing moved', ...(budget === null ? [] : ['u, with reseating'])], rows, [1, 2, 3])}
 <p>${verdict}${allowed}</p>`;
 }
 
@@ -113,7 +114,7 @@ function readingWords(entry: Readonly<Record<string, unknown>> | undefined): str
   return [
     ...(deviation_um === undefined ? [] : [`${words(deviation_um)} µm`]),
     ...(fringes === undefined ? [] : [`${words(fringes)} fringes`]),
-    ...Object.entries(more).map(([key, value]) => `${key} ${words(value)}`),
+    ...Object.entries(more).map(([key, value]) => inertCell(`${key} ${words(value)}`)),
   ].join('; ');
 }
 
@@ -121,15 +122,13 @@ function readingWords(entry: Readonly<Record<string, unknown>> | undefined): str
 export function referenceTable({ references }: RecordedRound): Html {
   const rows = references.map(({ id, displacement_um, combined_um }) => [
     id,
-    ...(['x', 'y', 'z'] as const).map((axis) => {
+    ...(['x', 'y', 'z'] as const).flatMap((axis) => {
       const u = combined_um[axis];
-      if (u === null) return UNOBSERVED;
-      return displacement_um === null
-        ? 'sign unknown'
-        : `${signed(displacement_um[axis], u)} ± ${rounded(u)}`;
+      if (u === null) return [UNOBSERVED, '–'];
+      return [displacement_um === null ? 'sign unknown' : signed(displacement_um[axis], u), rounded(u)];
     }),
   ]);
-  return table(['Reference', 'x, µm', 'y, µm', 'z, µm'], rows, [1, 2, 3]);
+  return table(['Reference', 'x, µm', 'u(x)', 'y, µm', 'u(y)', 'z, µm', 'u(z)'], rows, [1, 2, 3, 4, 5, 6]);
 }
 
 export function figureFacts({ figure: left }: AlignmentRecord): Html {

@@ -35,7 +35,7 @@ export function checkedPackage(
     const names = changed.length > 0 ? changed : [MANIFEST];
     const listed = names.slice(0, MOST_NAMED).join(', ');
     const more = names.length > MOST_NAMED ? ` and ${names.length - MOST_NAMED} more` : '';
-    const message = `${folder} is not as it was written: ${listed}${more} changed or missing`;
+    const message = `${folder} is not as it was written; changed or missing: ${listed}${more}`;
     return { findings: [fault('changed-package', message, 'restore the package, or make it again')] };
   }
   const others = [...scenario.named].filter(([name, hash]) => namedIn(manifest)?.[name]?.sha256 !== hash);

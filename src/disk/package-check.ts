@@ -11,7 +11,7 @@ import { jsonText } from '../writing/json.ts';
 import { sha256 } from '../writing/manifest.ts';
 import { fileAsWritten, MANIFEST, type Manifest, manifestIn } from './package-reading.ts';
 
-export interface CheckedPackage {
+interface CheckedPackage {
   readonly manifest: Manifest;
   /** SHA-256 of the manifest's text, hex: it stands for the whole package. */
   readonly sha256: string;

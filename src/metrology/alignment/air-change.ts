@@ -8,12 +8,12 @@ import { AIR_RANGES, airIndex } from '../../optics/air.ts';
 import type { PoseEstimate } from '../estimate/pose-estimate.ts';
 
 /** °C and Pa; undefined: not measured, the scenario's is taken. */
-export interface MeasuredAir {
+interface MeasuredAir {
   readonly temperature: number | undefined;
   readonly pressure: number | undefined;
 }
 
-export interface AirChange {
+interface AirChange {
   /** κ. */
   readonly wavelength: number;
   /** The six degrees of the displacement that the readings show for it. */

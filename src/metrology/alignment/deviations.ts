@@ -12,7 +12,7 @@ export interface OrderedStep {
   readonly title: string;
 }
 
-export interface DoneStep {
+interface DoneStep {
   readonly step: string;
   readonly at: string | undefined;
 }

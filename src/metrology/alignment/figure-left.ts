@@ -8,7 +8,7 @@ import { leftBy, motionMaps } from '../null/motion-maps.ts';
 import { secondOrderOf } from '../null/second-order.ts';
 import type { Round } from './place-change.ts';
 
-export interface FigureLeft {
+interface FigureLeft {
   /** First order in the displacement found, and what the second order adds while the part is not set to its own null. */
   readonly place: number;
   readonly placeSecondOrder: number;

@@ -20,7 +20,7 @@ export interface Round {
   readonly place: FoundPlace;
 }
 
-export interface PlaceChange {
+interface PlaceChange {
   /** Six numbers; undefined where one of the rounds does not observe the degree. */
   readonly change: readonly (number | undefined)[];
   /** One standard uncertainty of the change, had nothing moved; 0 for what is undefined in `change`. */
@@ -33,7 +33,7 @@ export interface PlaceChange {
 }
 
 /** A change less likely than this without any is one: 95 %, the usual level (common practice). */
-export const SIGNIFICANCE = 0.05;
+const SIGNIFICANCE = 0.05;
 
 /** What taking a reference out of its nest and putting it back draws anew: where it sits, and which way its apex or its form stands. */
 export const RESEATED: ReadonlySet<Term> = new Set<Term>(['nest', 'apex centring', 'ball form']);

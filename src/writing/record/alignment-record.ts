@@ -28,7 +28,7 @@ import {
   type Six,
 } from './record-form.ts';
 
-export interface RecordHead {
+interface RecordHead {
   readonly version: string;
   readonly serial: string;
   readonly scenarioHash: string;

@@ -1,6 +1,7 @@
 /** The record of an alignment from its log: what was read, what follows from it, and the SHA-256 of it all. µm and µrad, part frame. */
 import type { Design } from '../../design/design.ts';
 import { add } from '../../geometry/vector.ts';
+import { kindOf } from '../../kinds/kinds.ts';
 import { airChange } from '../../metrology/alignment/air-change.ts';
 import { deviationsOf, missingRounds, type OrderedStep } from '../../metrology/alignment/deviations.ts';
 import { figureLeft } from '../../metrology/alignment/figure-left.ts';
@@ -102,7 +103,9 @@ function roundRow(
   { steering, place }: SteeredRound,
 ): RecordedRound {
   const read = new Set(steering.bench.map((one) => (one.kind === 'fringes' ? one.patch : one.measurement)));
-  const all = [...design.patches, ...design.scenario.measurements].map(({ id }) => id);
+  // A screen's mark has no fringes to count.
+  const counted = design.patches.filter(({ reference }) => kindOf(reference).words.noCount === undefined);
+  const all = [...counted, ...design.scenario.measurements].map(({ id }) => id);
   return {
     round,
     file: file ?? null,

@@ -76,9 +76,9 @@ ${workDone(record)}
 <h2>Readings</h2>
 ${readingsTable(record)}
 ${notRead(record)}
-<h3>References, ${ROUND_TITLES[last.round]}</h3>
+<section class="together"><h3>References, ${ROUND_TITLES[last.round]}</h3>
 ${referenceTable(last)}
-<p>Displacement of each from its design place in the substrate frame, ± the combined standard uncertainty.</p>
+<p>Displacement of each from its design place in the substrate frame; u: combined standard uncertainty.</p></section>
 ${
   record.remarks.length === 0
     ? ''

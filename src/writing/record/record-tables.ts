@@ -1,6 +1,6 @@
 /** The tables of an alignment's record, from record.json alone: µm, µrad, nm; ± one standard uncertainty unless it says otherwise. */
 import { inertCell } from '../csv.ts';
-import { withMinus } from '../page/figures.ts';
+import { significant, withMinus } from '../page/figures.ts';
 import { facts, type Html, html, table } from '../page/html.ts';
 import { rounded, signed } from '../steering/bench-figures.ts';
 import type { AlignmentRecord, RecordedChange, RecordedRound, Six } from './record-form.ts';
@@ -42,7 +42,7 @@ export function placeTable({ place }: RecordedRound): Html {
       ? 'No reading is checked by another: the readings could not contradict each other.'
       : contradictory
         ? `The readings contradict each other (probability ${probability.toPrecision(1)}): do not rely on this place.`
-        : `The readings agree with each other: χ² ${consistency.chiSquared.toPrecision(3)} with ${degreesOfFreedom} degrees of freedom, probability ${probability.toPrecision(2)}.`;
+        : `The readings agree with each other: χ² ${consistency.chiSquared.toPrecision(3)} with ${degreesOfFreedom} degree${degreesOfFreedom === 1 ? '' : 's'} of freedom, probability ${probability.toPrecision(2)}.`;
   return html`${table(
     ['', 'Displacement', 'u, readings alone', 'u, combined', `U, k = ${coverageFactor}`],
     rows,
@@ -51,7 +51,7 @@ export function placeTable({ place }: RecordedRound): Html {
 <p>Displacement of the part from its design place, along the axes of the part frame and about its origin, which is found at
 (${origin_mm.map((value) => withMinus(value.toFixed(4))).join(', ')}) mm in the substrate frame. u: standard uncertainty by JCGM 100; combined: with every term of the
 design’s budget; U: expanded uncertainty, about 95 %. The covariance of the six is in record.json.</p>
-<p>${agreement}${freeMotions.length === 0 ? '' : ` The readings do not show whether the part is free ${freeMotions.join('; ')}.`}</p>`;
+<p>${agreement}${freeMotions.length === 0 ? '' : ` Unobserved, free ${freeMotions.join('; ')}.`}</p>`;
 }
 
 /** What clamping and reseating changed. */
@@ -134,19 +134,20 @@ export function referenceTable({ references }: RecordedRound): Html {
 export function figureFacts({ figure: left }: AlignmentRecord): Html {
   if (left === null)
     return html`<p>The scenario names no surface under test, or the part was not read: no figure is given.</p>`;
-  const nm = (value: number | null): string =>
-    value === null
-      ? 'not known: most of it comes from motions that no reading shows'
-      : `${value.toPrecision(2)} nm rms`;
+  const { uncertainty_nm, uncertaintySecondOrder_nm, together_nm, settingByEye_nm } = left;
+  const nm = (value: number): string => `${significant(value, 2)} nm rms`;
+  const unknown = 'not known: most of it comes from motions that no reading shows';
+  const known = (name: string, value: number | null): readonly (readonly [string, string])[] =>
+    value === null ? [] : [[name, nm(value)]];
   return html`${facts([
     ['From the place found', nm(left.place_nm)],
     ['… second order', nm(left.placeSecondOrder_nm)],
-    ['From its uncertainty', nm(left.uncertainty_nm)],
-    ['… second order', nm(left.uncertaintySecondOrder_nm)],
-    ['Together', nm(left.together_nm)],
+    ['From its uncertainty', uncertainty_nm === null ? unknown : nm(uncertainty_nm)],
+    ...known('… second order', uncertaintySecondOrder_nm),
+    ...known('Together', together_nm),
   ])}
-<p>Expected error that misalignment leaves in the measured figure after the evaluation has removed its terms. The second order counts while the part is
-not set to its own null.${left.uncertainty_nm === null ? ` With those motions set by eye it is ${left.settingByEye_nm.toPrecision(2)} nm rms.` : ''}</p>`;
+<p>Error that misalignment is expected to leave in the measured figure after the evaluation has removed its terms. The second order counts while the part is
+not set to its own null.${uncertainty_nm === null ? ` With the unobserved motions set by eye the uncertainty leaves ${nm(settingByEye_nm)}.` : ''}</p>`;
 }
 
 export function airFacts({ air: { temperature_C, pressure_Pa, effect } }: AlignmentRecord): Html {
@@ -157,15 +158,14 @@ export function airFacts({ air: { temperature_C, pressure_Pa, effect } }: Alignm
       ? temperature_C === null && pressure_Pa === null
         ? ''
         : html`<p>The scenario gives its wavelength in air, without the air’s temperature and pressure: what the air does to the readings is not worked out.</p>`
-      : html`<p>The design holds for ${withMinus(String(effect.designed.temperature_C))} °C and ${effect.designed.pressure_Pa / 100} hPa. The air as measured changes the wavelength by ${signed(effect.wavelength_ppm, 0.01)} ppm,
-which the last readings show as a displacement of ${DEGREES.map((degree) => {
-          const value = effect.apparent[degree];
-          return value === null
-            ? `${degree} ${UNOBSERVED}`
-            : `${degree} ${signed(value, 0.1)} ${unitOf(degree)}`;
-        }).join(
-          ', ',
-        )}: this part of the place above is none of the part’s. The place is not corrected for it, and expansion of hologram and part is not in it.</p>`;
+      : html`<p>The design holds for ${withMinus(String(effect.designed.temperature_C))} °C and ${effect.designed.pressure_Pa / 100} hPa. The air as measured changes the wavelength by ${signed(effect.wavelength_ppm, 0.1)} ppm.
+The last readings show this as an apparent displacement of the part, ${DEGREES.filter(
+          (degree) => effect.apparent[degree] !== null,
+        )
+          .map((degree) => `${degree} ${signed(effect.apparent[degree]!, 0.1)} ${unitOf(degree)}`)
+          .join(
+            ', ',
+          )}. It is included in the displacement above, which is not corrected for it. The expansion of hologram and part is not counted.</p>`;
   return html`${facts([
     ['Temperature of the air', given(temperature_C, '°C')],
     ['Pressure of the air', given(pressure_Pa === null ? null : pressure_Pa / 100, 'hPa')],

@@ -1,5 +1,6 @@
 /** What a bench's log says of one alignment: who, when, with which hologram, what was read at which moment, what was done. °C and Pa. */
 import type { BenchReading } from './bench-reading.ts';
+import type { CameraOrientation } from './camera-orientation.ts';
 
 /** The moments at which everything is read, in the order in which they come. */
 export const ROUNDS = ['before', 'clamped', 'reseated'] as const;
@@ -9,7 +10,9 @@ export interface LoggedRound {
   readonly round: RoundName;
   /** The file of readings that the log names; undefined where they stand in the log itself. */
   readonly file: string | undefined;
+  /** As they were seen: `camera` says how. */
   readonly readings: readonly BenchReading[];
+  readonly camera: CameraOrientation;
   /** The readings as they were given, in the form of a readings file. */
   readonly given: Readonly<Record<string, unknown>>;
 }

@@ -119,12 +119,20 @@ export const pathAt = (sheet: Sheet, place: Vector, x0: number, y0: number, glas
   followedBack(sheet, ...coordinatesAt(sheet, place, x0, y0, glass), glass).path;
 
 /** Optical path of the return at the pattern less the design's own, for the ray that would meet the surface at (x, y): −2h to first order. */
-export function displacedWavefront(
+export const displacedWavefront = (
   standing: Standing,
   motion: readonly number[],
   x: number,
   y: number,
-): number {
+): number => displacedReturn(standing, motion, x, y).path;
+
+/** The same, and where on the pattern that ray comes home. */
+export function displacedReturn(
+  standing: Standing,
+  motion: readonly number[],
+  x: number,
+  y: number,
+): { readonly path: number; readonly home: Vector } {
   const design = movedSheet(standing, [0, 0, 0, 0, 0, 0]);
   const { at, back } = followedBack(design, x, y, undefined);
   const out: Vector = [-back[0], -back[1], -back[2]];
@@ -133,5 +141,36 @@ export function displacedWavefront(
   const mirrored = normed(plus(out, normal, -2 * dot(out, normal)));
   const home = toPlane(met, mirrored, 0);
   // E_out is −path at P; after path + way and the way home it is way + home, where the design's return has +path.
-  return hit.way + home.way - pathAt(design, home.at, x, y);
+  return { path: hit.way + home.way - pathAt(design, home.at, x, y), home: home.at };
+}
+
+/** What the hologram's own move adds to the beam at a place of the pattern: the optical path and its lateral gradient. */
+export type BeamChange = (
+  x: number,
+  y: number,
+) => { readonly path: number; readonly gradient: readonly [number, number] };
+
+/**
+ * The same where the beam has changed, too: the ray leaves the pattern with the normal's cosines and those that the beam adds. Where it comes
+ * back, and how much longer its way is than the design's own; surface coordinates (x, y) of the design's ray.
+ */
+export function returnInBeam(
+  standing: Standing,
+  motion: readonly number[],
+  change: BeamChange,
+  x: number,
+  y: number,
+): { readonly on: readonly [number, number]; readonly longer: number } {
+  const design = movedSheet(standing, [0, 0, 0, 0, 0, 0]);
+  const { on, path, back } = followedBack(design, x, y, undefined);
+  const before = change(...on);
+  const [u, v] = [before.gradient[0] - back[0], before.gradient[1] - back[1]];
+  const out: Vector = [u, v, Math.sqrt(1 - u * u - v * v)];
+  const hit = reached(standing, motion, [on[0], on[1], 0], out);
+  const { at: met, back: normal } = squareOn(movedSheet(standing, motion), hit.x, hit.y);
+  const mirrored = normed(plus(out, normal, -2 * dot(out, normal)));
+  const home = toPlane(met, mirrored, 0);
+  const after = change(home.at[0], home.at[1]);
+  const longer = before.path + after.path + hit.way + home.way - path - pathAt(design, home.at, x, y);
+  return { on: [home.at[0], home.at[1]], longer };
 }

@@ -12,11 +12,12 @@ import {
   RESEATED,
   type Round,
 } from '../../src/metrology/alignment/place-change.ts';
-import { steeredRound } from '../../src/metrology/alignment/rounds.ts';
+import { seenRound, steeredRound } from '../../src/metrology/alignment/rounds.ts';
 import { estimatePose, poseOf } from '../../src/metrology/estimate/pose-estimate.ts';
 import { figureError } from '../../src/metrology/null/figure-error.ts';
 import { motionMaps } from '../../src/metrology/null/motion-maps.ts';
 import type { BenchReading } from '../../src/scenario/bench-reading.ts';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 import { Bench, exampleDesign } from './support/bench.ts';
 import { designFrom, pointPatch } from './support/design-from.ts';
 import '../machine/patience.ts';
@@ -32,9 +33,9 @@ const READABLE = 0.1;
 const random = randomFrom('rounds');
 const noisy = (readings: readonly BenchReading[]): BenchReading[] =>
   readings.map((one) =>
-    one.kind === 'length'
-      ? one
-      : { ...one, fringes: one.fringes.map((value) => value! + READABLE * random.normal()) },
+    one.kind === 'fringes'
+      ? { ...one, fringes: one.fringes.map((value) => value! + READABLE * random.normal()) }
+      : one,
   );
 function round(readings: readonly BenchReading[]): Round {
   const { steering, place } = steeredRound(design, readings);
@@ -67,6 +68,50 @@ describe('the place of a round', () => {
       .slice(0, 3)
       .map((one) => ({ ...one, signKnown: false }) as BenchReading);
     expect(steeredRound(design, unsigned)).toMatchObject({ ambiguous: true, place: undefined });
+  });
+});
+
+describe('readings as they were seen', () => {
+  const balls = exampleDesign('diverging-balls');
+  const patch = balls.patches[0]!.id;
+  const toward = (hour: number): BenchReading => {
+    return {
+      kind: 'fringes',
+      patch,
+      fringes: [1.3, undefined, 0.2],
+      toward: hour,
+      signKnown: true,
+      uncertainty: undefined,
+    };
+  };
+  const seen = (hour: number, camera: CameraOrientation) =>
+    seenRound(balls, { readings: [toward(hour)], camera });
+  it('are turned back by the camera’s orientation', () => {
+    // Turned 90° clockwise, what stood at 12 o’clock stands at 3; mirrored, what stood at 9 does.
+    const plain = seen(12, PLAIN_ORIENTATION);
+    const turned = seen(3, { ...PLAIN_ORIENTATION, turned: 90 });
+    const moves = [
+      plain,
+      turned,
+      seen(9, PLAIN_ORIENTATION),
+      seen(3, { ...PLAIN_ORIENTATION, mirrored: true }),
+    ].map((one) =>
+      'round' in one ? [...one.round.steering.references[0]!.candidates[0]!.solution.unknowns] : [],
+    );
+    expect(moves[0]).toHaveLength(3);
+    expect(moves[1]).toEqual(moves[0]!.map((part) => expect.closeTo(part, 9)));
+    expect(moves[3]).toEqual(moves[2]!.map((part) => expect.closeTo(part, 9)));
+    expect(Math.hypot(...moves[0]!.map((part, k) => part - moves[2]![k]!))).toBeGreaterThan(1e-4);
+  });
+
+  it('of a line focus toward where it shows no tilt are told, with the entry', () => {
+    const [first] = design.patches;
+    const hours = [3, 12].map((hour) => {
+      const reading = { ...toward(hour), patch: first!.id, fringes: [1] } as BenchReading;
+      return seenRound(design, { readings: [reading], camera: PLAIN_ORIENTATION });
+    });
+    const told = hours.flatMap((one) => ('findings' in one ? one.findings : []));
+    expect(told).toMatchObject([{ rule: 'bad-value', path: ['readings', 0, 'toward'] }]);
   });
 });
 

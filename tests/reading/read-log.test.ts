@@ -28,8 +28,8 @@ const BEFORE = 'before: good.yml\n';
 
 describe('a log that can be used', () => {
   test('says who, when, what was read and what was done, as it was written down', () => {
-    const text = `${HEAD}part: M3\noperator: O\nwitness: W\ntemperature: 294.15 K\npressure: 1009 hPa\nremarks: one\n${BEFORE}clamped:
-  - {patch: north-near, fringes: 0.1}\n  - {patch: west-rim, fringes: -2, uncertainty: 0.3}\nreseated: {readings: [{patch: east-far, fringes: 1}]}
+    const text = `${HEAD}part: M3\ncamera: {turned: 180}\noperator: O\nwitness: W\ntemperature: 294.15 K\npressure: 1009 hPa\nremarks: one\n${BEFORE}clamped:
+  - {patch: north-near, fringes: 0.1}\n  - {patch: west-rim, fringes: -2, uncertainty: 0.3}\nreseated: {readings: [{patch: east-far, fringes: 1}], camera: {view: part}}
 steps: [hologram, {step: part, at: "09:10", by: X, note: slow}]\n`;
     const { log, faults } = read(text);
     expect(faults).toEqual([]);
@@ -50,7 +50,11 @@ steps: [hologram, {step: part, at: "09:10", by: X, note: slow}]\n`;
       { patch: 'north-near', fringes: [0.1] },
       { patch: 'west-rim', fringes: [-2], uncertainty: 0.3 },
     ]);
-    expect(log!.rounds[2]!.given).toEqual({ readings: [{ patch: 'east-far', fringes: 1 }] });
+    expect(log!.rounds[2]!.given).toEqual({
+      readings: [{ patch: 'east-far', fringes: 1 }],
+      camera: { view: 'part', turned: 180, mirrored: false },
+    });
+    expect(log!.rounds[1]!.camera).toEqual({ view: 'interferometer', turned: 180, mirrored: false });
     expect(accepts(parse(text))).toBe(true);
   });
 
@@ -104,6 +108,12 @@ describe('faults', () => {
       false,
     ],
     ['a temperature that is a list', `${HEAD}${BEFORE}temperature: [20]\n`, ['wrong-type@log.yml:4'], true],
+    [
+      'a camera turned by 45 degrees',
+      `${HEAD}${BEFORE}camera: {turned: 45}\n`,
+      ['bad-value@log.yml:4'],
+      false,
+    ],
     ['readings that are a number', `${HEAD}clamped: 3\n`, ['wrong-type@log.yml:3'], true],
     [
       'a patch that does not exist',

@@ -8,7 +8,7 @@ import { withUnixLineEnds } from '../../disk/line-ends.ts';
 import { checkedPackage } from '../../disk/package-check.ts';
 import type { Code } from '../../finding/codes.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { steeredRound } from '../../metrology/alignment/rounds.ts';
+import { seenRound } from '../../metrology/alignment/rounds.ts';
 import { roundFromRecord } from '../../reading/bench/log-round.ts';
 import { validate } from '../../reading/generated/validate-record.js';
 import { jsonText } from '../../writing/json.ts';
@@ -153,8 +153,11 @@ function recomputed(
   );
   const readable = rounds.flatMap((round) => round ?? []);
   if (readable.length < rounds.length) return ['rounds'];
-  const steered = readable.map(({ readings }) => steeredRound(design, readings));
-  if (steered.some(({ ambiguous }) => ambiguous)) return ['rounds'];
+  const steered = readable.flatMap((round) => {
+    const seen = seenRound(design, round);
+    return 'round' in seen && !seen.round.ambiguous ? [seen.round] : [];
+  });
+  if (steered.length < rounds.length) return ['rounds'];
   const { air, steps, ...said } = record;
   const log = {
     serial: said.serial,

@@ -7,7 +7,7 @@ import { placeFiles } from '../../disk/place-files.ts';
 import { textOf } from '../../disk/text-file.ts';
 import type { Code } from '../../finding/codes.ts';
 import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
-import { steeredRound } from '../../metrology/alignment/rounds.ts';
+import { type SteeredRound, seenRound } from '../../metrology/alignment/rounds.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import type { TextSource } from '../../reading/bench/log-round.ts';
 import { readLog } from '../../reading/bench/read-log.ts';
@@ -159,13 +159,22 @@ function madeFrom(
       'the hologram has no serial number',
       'add `serial:` to the log, or give --serial',
     );
-  const rounds = log.rounds.map(({ readings }) => steeredRound(design, readings));
+  const rounds: SteeredRound[] = [];
+  for (const one of log.rounds) {
+    const seen = seenRound(design, one);
+    const { text: within, placeOf } = places.get(one.round)!;
+    if ('findings' in seen)
+      return {
+        faults: [{ findings: seen.findings.map((finding) => withPlace(finding, placeOf)), text: within }],
+      };
+    rounds.push(seen.round);
+  }
   const said = log.rounds.map(({ round }, k) => {
     const { steering, ambiguous } = rounds[k]!;
     const { text: within, placeOf } = places.get(round)!;
     const message = `the signs that were not seen leave more than one place of the part ${round === 'before' ? 'before clamping' : `when ${round}`}`;
     const hint = 'find them by a trial move: see `datumlight steer`';
-    const unknown = steering.bench.findIndex((one) => one.kind === 'fringes' && !one.signKnown);
+    const unknown = steering.bench.findIndex((one) => one.kind !== 'length' && !one.signKnown);
     const findings = (
       ambiguous
         ? [

@@ -8,12 +8,15 @@
  */
 
 import { type Random, randomFrom } from '../../algebra/random.ts';
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Design, DesignedPatch, DesignedPattern } from '../../design/design.ts';
 import { efficiencyOf } from '../../design/grooves.ts';
+import type { MainPattern } from '../../design/main-pattern.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
 import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import { fringeVisibility, normalReflectance } from '../../optics/efficiency.ts';
+import { type CameraOrientation, placeOfPixel } from '../../scenario/camera-orientation.ts';
 import { pixelPitch } from '../sensing/camera-pixels.ts';
 import { type BenchState, benchState, type Displacements } from './fringe-picture-displacements.ts';
 import {
@@ -32,6 +35,7 @@ import {
   resampled,
   rowAt,
 } from './fringe-picture-window.ts';
+import { nullBranches } from './null-return.ts';
 
 /** Row by row from the top; 0 black to 255. */
 export interface GreyPicture {
@@ -43,8 +47,8 @@ export interface GreyPicture {
 export interface PictureWishes {
   /** Pixels a side. */
   readonly size: number;
-  /** From which side the pattern is looked at: from the part x runs right, from the interferometer left. y is up in both. */
-  readonly seenFrom: 'part' | 'interferometer';
+  /** Which way the pattern is shown. */
+  readonly orientation: CameraOrientation;
   readonly displacements?: Displacements;
   /** True pictures where there is a model of them; by traced rays elsewhere. */
   readonly diffraction?: boolean;
@@ -68,19 +72,30 @@ export function patchPicture(
   return picture(design, [patch], patchWindow(patch, wishes.size), wishes);
 }
 
+/** The null alone, over its footprint. */
+export const nullPicture = (design: Design, main: MainPattern, wishes: PictureWishes): GreyPicture =>
+  picture(design, [main], patchWindow(litOf(main), wishes.size), wishes);
+
+/** What of a pattern the camera sees light from: of the main one, what the aperture's light crosses. */
+export const litOf = <P extends Pattern>(pattern: P): P =>
+  'footprint' in pattern ? { ...pattern, outline: pattern.footprint as Outline } : pattern;
+
 /** One patch at several states of the bench, side by side from left to right, noise-free; `states` are their branches. */
 export function stripPicture(
-  patch: DesignedPatch,
+  patch: Pattern,
   states: readonly (readonly ReturnBranch[])[],
   size: number,
-  seenFrom: PictureWishes['seenFrom'],
+  orientation: CameraOrientation,
 ): GreyPicture {
   const pixels = patchPixels(patch, patchWindow(patch, size));
   const strip = new Uint8Array(size * size * states.length);
   states.forEach((branches, k) => {
     const intensity = new Float64Array(size * size);
     addIntensity(intensity, tracedLight(patch, branches, pixels), pixels, 1);
-    const { grey } = seenAs({ width: size, height: size, grey: greyOf(intensity, undefined, 0) }, seenFrom);
+    const { grey } = seenAs(
+      { width: size, height: size, grey: greyOf(intensity, undefined, 0) },
+      orientation,
+    );
     for (let row = 0; row < size; row++) {
       strip.set(grey.subarray(row * size, (row + 1) * size), (row * states.length + k) * size);
     }
@@ -88,18 +103,25 @@ export function stripPicture(
   return { width: size * states.length, height: size, grey: strip };
 }
 
-/** All patches where they are, dark elsewhere, with the keep-outs and the substrate's edge in outline. */
+/** All patterns where they are, dark elsewhere, with the keep-outs and the substrate's edge in outline. */
 export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPicture =>
-  picture(design, design.patches, apertureWindow(design, wishes.size), wishes, outlinesOver);
+  picture(
+    design,
+    [...(design.main === undefined ? [] : [design.main]), ...design.patches],
+    apertureWindow(design, wishes.size),
+    wishes,
+    outlinesOver,
+  );
 
 /**
  * Visibility of the fringes, from the order's efficiency crossed twice against the interferometer's reference surface. The
- * reflectances are assumed: bare glass there, at the reference what its kind is made of.
+ * reflectances are assumed: bare glass there and at the surface under test, at the reference what its kind is made of.
  */
-export function expectedVisibility(design: Design, patch: DesignedPatch): number {
-  const efficiency = efficiencyOf(design, patch.order);
-  const { reflectance = 0 } = kindOf(patch.reference);
-  return fringeVisibility(efficiency ** 2 * reflectance, normalReflectance(REFERENCE_INDEX));
+export function expectedVisibility(design: Design, pattern: DesignedPattern): number {
+  const efficiency = efficiencyOf(design, pattern.order);
+  const bare = normalReflectance(REFERENCE_INDEX);
+  const reflectance = 'test' in pattern ? bare : (kindOf(pattern.reference).reflectance ?? 0);
+  return fringeVisibility(efficiency ** 2 * reflectance, bare);
 }
 
 const REFERENCE_INDEX = 1.46;
@@ -110,7 +132,7 @@ type Overlay = (design: Design, window: PictureWindow, intensity: Float64Array) 
 
 function picture(
   design: Design,
-  patches: readonly DesignedPatch[],
+  patterns: readonly DesignedPattern[],
   asked: PictureWindow,
   wishes: PictureWishes,
   overlay?: Overlay,
@@ -121,28 +143,29 @@ function picture(
   const window = camera === undefined ? asked : resampled(asked, Math.max(asked.pitch, pixelPitch(design)));
   const fine = camera === undefined ? window : resampled(window, window.pitch / OVERSAMPLING);
   const intensity = new Float64Array(fine.columns * fine.rows);
-  for (const patch of patches) {
-    const pixels = patchPixels(patch, fine);
-    const returned = lightOf(design, patch, bench, pixels, wishes.diffraction === true);
+  for (const pattern of patterns) {
+    const pixels = patchPixels(litOf(pattern), fine);
+    const returned = lightOf(design, pattern, bench, pixels, wishes.diffraction === true);
     if (returned === undefined) continue;
-    addIntensity(intensity, returned, pixels, camera ? expectedVisibility(design, patch) : 1);
+    addIntensity(intensity, returned, pixels, camera ? expectedVisibility(design, pattern) : 1);
   }
   const seen = camera === undefined ? intensity : averaged(intensity, fine, window);
   overlay?.(design, window, seen);
   const random = camera?.noise ? randomFrom(camera.seed ?? 'camera') : undefined;
   const grey = greyOf(seen, random, camera?.noise ?? 0);
   const drawn = { width: window.columns, height: window.rows, grey };
-  return enlarged(seenAs(drawn, wishes.seenFrom), asked.columns, asked.rows);
+  return seenAs(enlarged(drawn, asked.columns, asked.rows), wishes.orientation);
 }
 
-/** Undefined where nothing of the patch is to be seen. */
+/** Undefined where nothing of the pattern is to be seen. */
 function lightOf(
   design: Design,
-  patch: DesignedPatch,
+  patch: DesignedPattern,
   bench: BenchState,
   pixels: PatchPixels,
   diffraction: boolean,
 ): ReturnedLight | undefined {
+  if ('test' in patch) return tracedLight(patch, nullBranches(design, patch, bench), pixels);
   if (!isReadBy(patch.reference, 'senses')) return undefined;
   const diffracted = diffraction ? diffractedLight(design, patch, bench, pixels) : undefined;
   return diffracted ?? tracedLight(patch, returnBranches(design, patch, bench), pixels);
@@ -188,13 +211,19 @@ function greyOf(intensity: Float64Array, random: Random | undefined, noise: numb
   return grey;
 }
 
-const seenAs = (picture: GreyPicture, side: PictureWishes['seenFrom']): GreyPicture =>
-  side === 'part' ? picture : mirrored(picture);
-
-function mirrored({ width, height, grey }: GreyPicture): GreyPicture {
-  const turned = grey.slice();
-  for (let row = 0; row < height; row++) turned.subarray(row * width, (row + 1) * width).reverse();
-  return { width, height, grey: turned };
+/** A picture drawn as seen from the part, x right and y up, the way the camera shows it. */
+function seenAs({ width, height, grey }: GreyPicture, orientation: CameraOrientation): GreyPicture {
+  const isTurnedAside = orientation.turned % 180 !== 0;
+  const [columns, rows] = isTurnedAside ? [height, width] : [width, height];
+  const grid = { centre: [(width - 1) / 2, (height - 1) / 2], pitch: 1, columns, rows } as const;
+  const seen = new Uint8Array(grey.length);
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const [x, y] = placeOfPixel(orientation, grid, [column, row]);
+      seen[row * columns + column] = grey[(height - 1 - y) * width + x]!;
+    }
+  }
+  return { width: columns, height: rows, grey: seen };
 }
 
 /** The same picture with more pixels, each one's own value repeated. */

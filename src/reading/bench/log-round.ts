@@ -4,6 +4,7 @@
  */
 import { errorFinding, type Finding, type Path, pathText } from '../../finding/finding.ts';
 import type { LoggedRound, RoundName } from '../../scenario/alignment-log.ts';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
@@ -30,6 +31,7 @@ export function roundFromFile(
   name: string,
   files: TextSource,
   scenario: Scenario,
+  camera: Partial<CameraOrientation>,
 ): ReadRound {
   const file = files(name);
   if ('finding' in file) return { findings: [file.finding], text: undefined };
@@ -37,7 +39,7 @@ export function roundFromFile(
   if (readings === undefined) return { findings, text: file.text };
   const { data, places } = parseYaml(file.text, name);
   return {
-    round: { round, file: name, ...asGiven(data, scenario) },
+    round: { round, file: name, ...asGiven(data, scenario, camera) },
     placeOf: (path) => places.ofValue(path),
     text: file.text,
   };
@@ -49,6 +51,7 @@ export function roundInPlace(
   value: unknown,
   path: Path,
   scenario: Scenario,
+  camera: Partial<CameraOrientation>,
   places: PlaceFinder,
 ): ReadRound {
   const isList = Array.isArray(value);
@@ -57,7 +60,7 @@ export function roundInPlace(
   const whole = (inner: Path): Path => [...path, ...(isList ? inner.slice(1) : inner)];
   if (readings !== undefined)
     return {
-      round: { round, file: undefined, ...asGiven(data, scenario) },
+      round: { round, file: undefined, ...asGiven(data, scenario, camera) },
       placeOf: (inner) => places(whole(inner)),
       text: undefined,
     };
@@ -75,13 +78,19 @@ export function roundFromRecord(
   scenario: Scenario,
 ): LoggedRound | undefined {
   const { readings } = readReadings(asText(given), 'record', scenario);
-  return readings === undefined ? undefined : { round, file, ...asGiven(given, scenario) };
+  return readings === undefined ? undefined : { round, file, ...asGiven(given, scenario, {}) };
 }
 
 /** The values as JSON holds them: what a record keeps of them gives the same figures again. */
-function asGiven(data: unknown, scenario: Scenario): Pick<LoggedRound, 'readings' | 'given'> {
-  const { format: _, ...given } = isObject(data) ? data : {};
-  return { given, readings: readReadings(asText(given), '', scenario).readings! };
+function asGiven(
+  data: unknown,
+  scenario: Scenario,
+  usual: Partial<CameraOrientation>,
+): Pick<LoggedRound, 'readings' | 'camera' | 'given'> {
+  const { format: _, ...rest } = isObject(data) ? data : {};
+  const { readings, camera } = readReadings(asText(rest), '', scenario);
+  const whole = { ...PLAIN_ORIENTATION, ...usual, ...camera };
+  return { given: { ...rest, camera: whole }, camera: whole, readings: readings! };
 }
 
 /** JSON is YAML. A number without end has no JSON: it stays what the reader refuses. */

@@ -4,6 +4,7 @@
  *     serial: H-0042                  # of the hologram
  *     date: 2026-01-31
  *     operator: A. Operator
+ *     camera: {turned: 90}            # as in a readings file, for all rounds whose readings do not say
  *     temperature: 20.4               # °C, or a text with a unit; pressure in Pa or with a unit
  *     before: before.readings.yml     # a readings file, or the readings themselves
  *     clamped: [{patch: north-1, fringes: 0.1}]
@@ -26,7 +27,8 @@ import type { Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import { shown, typeOf } from '../yaml/values.ts';
-import { type Say, unknownKeys } from './bench-entry.ts';
+import { cameraOf } from './camera-entry.ts';
+import { type Say, unknownKeys } from './entry-values.ts';
 import { type RoundPlaces, roundFromFile, roundInPlace, type TextSource } from './log-round.ts';
 
 interface ReadLog {
@@ -41,7 +43,7 @@ interface ReadLog {
 const WORDS = { holds: 'log', start: 'start with `serial:`' };
 const FORMAT = 'datumlight-log/1';
 const NAMES = ['serial', 'part', 'operator', 'witness'] as const;
-const KEYS = ['format', 'date', ...NAMES, 'temperature', 'pressure', 'remarks', 'steps', ...ROUNDS];
+const KEYS = ['format', 'date', ...NAMES, 'temperature', 'pressure', 'camera', 'remarks', 'steps', ...ROUNDS];
 const STEP_KEYS = ['step', 'at', 'by', 'note'];
 
 /** Letters of a name or a time, and of a remark. */
@@ -77,6 +79,7 @@ export function readLog(text: string, file: string, scenario: Scenario, files: T
   unknownKeys(data, [], KEYS, say);
   if (data.format !== undefined && data.format !== FORMAT)
     say('bad-value', ['format'], `\`format\` is ${shown(data.format)}`, `expected \`${FORMAT}\``);
+  const camera = cameraOf(data.camera, ['camera'], say);
   const rounds = ROUNDS.flatMap((round): LoggedRound[] => {
     const value = data[round];
     if (value === undefined) return [];
@@ -91,8 +94,8 @@ export function readLog(text: string, file: string, scenario: Scenario, files: T
     }
     const read =
       typeof value === 'string'
-        ? roundFromFile(round, value, files, scenario)
-        : roundInPlace(round, value, [round], scenario, (path) => places.ofValue(path));
+        ? roundFromFile(round, value, files, scenario, camera)
+        : roundInPlace(round, value, [round], scenario, camera, (path) => places.ofValue(path));
     if ('round' in read) {
       roundPlaces.set(round, { text: read.text ?? text, placeOf: read.placeOf });
       return [read.round];

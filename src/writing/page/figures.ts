@@ -1,4 +1,5 @@
 /** Numbers as the sheet shows them to a reader: a sensible count of digits, the sign as a minus, `–` where there is none. */
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 
 export const NONE = '–';
@@ -31,6 +32,18 @@ export function stateWords(name: string, fringesAtNull: number | null | undefine
 /** Fewer fringes than this are none to the eye. */
 export const VISIBLE_FRINGES = 0.01;
 
+/** `x 7.2 µm`, `rx 12 µrad`: a motion along one degree, in mm and radians. */
+export const motionWords = ({
+  degree,
+  amount,
+}: {
+  readonly degree: string;
+  readonly amount: number;
+}): string =>
+  degree.startsWith('r')
+    ? `${degree} ${significant(amount * URAD_PER_RAD)} µrad`
+    : `${degree} ${significant(amount * UM_PER_MM)} µm`;
+
 /** A length in mm with three decimals at most: a micrometre; `–` for one without end. */
 export const place = (value: number): string =>
   Number.isFinite(value) ? withMinus(trimmed(value, 3)) : NONE;
@@ -42,6 +55,14 @@ export const places = (values: readonly number[]): string => `(${values.map(plac
 export const degrees = (angle: number): string => withMinus(trimmed((angle * 180) / Math.PI, 2));
 
 export const withMinus = (text: string): string => text.replace('-', '\u2212');
+
+/** Words that hold figures, such as a finding's, for a page: each sign before a figure as a minus, but in what stands between backticks. */
+export const withMinusSigns = (words: string): string =>
+  words
+    .split('`')
+    .map((part, k) => (k % 2 === 0 ? part.replace(/(?<=^|[\s([=,])-(?=\d)/g, '\u2212') : part))
+    .join('`');
+
 const SMALLEST = 0.001;
 const LARGEST = 1e7;
 const MOST_DECIMALS = 12;

@@ -102,7 +102,11 @@ function roundRow(
   { round, file, given }: LoggedRound,
   { steering, place }: SteeredRound,
 ): RecordedRound {
-  const read = new Set(steering.bench.map((one) => (one.kind === 'fringes' ? one.patch : one.measurement)));
+  const read = new Set(
+    steering.bench.flatMap((one) =>
+      one.kind === 'fringes' ? one.patch : one.kind === 'length' ? one.measurement : [],
+    ),
+  );
   // A screen's mark has no fringes to count.
   const counted = design.patches.filter(({ reference }) => kindOf(reference).words.noCount === undefined);
   const all = [...counted, ...design.scenario.measurements].map(({ id }) => id);

@@ -110,7 +110,11 @@ function readingWords(entry: Readonly<Record<string, unknown>> | undefined): str
       ? value.map(words).join(', ')
       : typeof value === 'number'
         ? withMinus(String(value))
-        : String(value);
+        : typeof value === 'object' && value !== null
+          ? Object.entries(value)
+              .map(([key, part]) => `${key} ${words(part)}`)
+              .join(', ')
+          : String(value);
   return [
     ...(deviation_um === undefined ? [] : [`${words(deviation_um)} µm`]),
     ...(fringes === undefined ? [] : [`${words(fringes)} fringes`]),

@@ -1,6 +1,9 @@
 /** What to turn next, in plain lines for the bench. Moves to make: µm, µrad and turns; ± one standard uncertainty. */
 import { visibleText } from '../../finding/visible-text.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { clockDirection } from '../page/clock.ts';
+import { withMinusSigns } from '../page/figures.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
 import type { steeringReport } from './steering-report.ts';
 
@@ -16,7 +19,8 @@ interface Move {
   readonly move_urad?: Readonly<Record<string, number>>;
 }
 
-export function steeringText(report: Report, { bench }: Steering): string {
+/** Directions on a clock are those of the camera’s picture. */
+export function steeringText(report: Report, { bench }: Steering, orientation: CameraOrientation): string {
   const { references, part, stage, stageLeaves } = report;
   const width = Math.max(
     4,
@@ -27,7 +31,7 @@ export function steeringText(report: Report, { bench }: Steering): string {
     `${bench.length} reading${bench.length === 1 ? '' : 's'}. Moves to make (corrections, not errors found), ± one standard uncertainty of the readings (in brackets: full budget).`,
     'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
-    ...references.flatMap((each) => referenceLines(each, width)),
+    ...references.flatMap((each) => referenceLines(each, width, orientation)),
     ...mountLines(references),
     'Part, along its own axes, rotated about its own origin:',
     ...partLines(part),
@@ -50,22 +54,35 @@ function mountLines(references: readonly Steered[]): readonly string[] {
     : [`  on mounts of their own (\`frame: substrate\`), not moved with the part: ${ids.join(', ')}`];
 }
 
-function referenceLines(steered: Steered, width: number): readonly string[] {
+function referenceLines(steered: Steered, width: number, orientation: CameraOrientation): readonly string[] {
   const { id, move_um, sigma_um, combined_um, unobserved, candidates, trial } = steered;
   const head = `  ${id.padEnd(width)}  `;
-  const notSeen = unobserved.length === 0 ? '' : `   [unobserved ${unobserved.join(', ')}]`;
+  const notSeen =
+    unobserved.length === 0 ? '' : `   [unobserved ${unobserved.map(withMinusSigns).join(', ')}]`;
   const lines =
     move_um === null
       ? candidates.map((candidate) => `${head}${signsOf(candidate.signs)}: ${plain(candidate)}${notSeen}`)
-      : [`${head}${degreesText(move_um, sigma_um, combined_um, 'µm')}${notSeen}`];
+      : [
+          `${head}${degreesText(move_um, sigma_um, combined_um, 'µm')}${seenWay(steered, orientation)}${notSeen}`,
+        ];
   return [...lines, ...trialLines(move_um === null ? trial : null, head)];
+}
+
+/** Where the move goes in the picture, where it is more than twice its uncertainty and not along the light alone. */
+function seenWay({ move_um, sigma_um: { x: ux, y: uy } }: Steered, orientation: CameraOrientation): string {
+  if (move_um === null || typeof ux !== 'number' || typeof uy !== 'number') return '';
+  const { x, y } = move_um;
+  // Twice the uncertainty along the move itself.
+  if (x ** 2 + y ** 2 <= 2 * Math.hypot(x * ux, y * uy)) return '';
+  return `   (in the picture toward ${clockDirection([x, y], orientation)})`;
 }
 
 function partLines(part: SteeredPart): readonly string[] {
   const { readings, move_um, move_urad, sigma, combined, freeMotions, candidates, trial, signs = {} } = part;
   if (readings === 0)
     return ['  not read: none of these readings is of a reference that moves with the part'];
-  const free = freeMotions.length === 0 ? [] : [`  unobserved, free ${freeMotions.join('; ')}`];
+  const free =
+    freeMotions.length === 0 ? [] : [`  unobserved, free ${freeMotions.map(withMinusSigns).join('; ')}`];
   if (move_um === null || move_urad === null)
     return candidates.length === 0
       ? ['  too many unknown signs to try them all: determine some at their references first']
@@ -80,9 +97,18 @@ function partLines(part: SteeredPart): readonly string[] {
       : [`  signs from the other readings: ${signWords(signs).join(', ')}`];
   return [
     ...told,
+    ...nullLines(part),
     `  ${degreesText(move_um, sigma, combined, 'µm')}`,
     `  ${degreesText(move_urad, sigma, combined, 'µrad')}`,
     ...free,
+  ];
+}
+
+function nullLines({ null: rows = [] }: SteeredPart): readonly string[] {
+  if (rows.length === 0) return [];
+  const terms = rows.map(({ name }) => name.replace('main ', ''));
+  return [
+    `  with the null’s ${terms.join(', ')}: the surface’s own figure (\`test.ownFigure\`) is allowed for`,
   ];
 }
 

@@ -129,6 +129,10 @@ export const CODES = {
     'Readings disagree by more than their uncertainties explain.',
     'Repeat the reading that is named; check its sign and its number of whole fringes first.',
   ),
+  'blind-count': input(
+    'No motion shows as this count of a ring, such as the power of a plane.',
+    'Leave the count out; where it is not zero, look for its cause in the surface or the glass.',
+  ),
   'moves-reversed': input(
     'The readings after a move are those expected if all signs were wrong.',
     'Undo the move; find the sign of one patch by a trial move.',

@@ -17,6 +17,8 @@ test.each<[string, string[], string[]]>([
   ['an empty log', [], ['left out a', 'left out b', 'left out c', 'left out d']],
   ['two steps exchanged', ['a', 'c', 'b', 'd'], ['out of order b']],
   ['the last step first', ['d', 'a', 'b', 'c'], ['out of order a', 'out of order b', 'out of order c']],
+  ['a step that the order has twice, logged twice', ['a', 'b', 'c', 'c', 'd'], []],
+  ['the same three times', ['a', 'b', 'c', 'c', 'c', 'd'], ['repeated c']],
   ['a step done again', ['a', 'b', 'a', 'c', 'd'], ['repeated a']],
   ['a step that the order does not have', ['a', 'x', 'b', 'c', 'd'], ['not in the order x']],
   ['a time before the last', ['a@10:00', 'b@09:59', 'c', 'd'], ['time runs back b']],
@@ -31,9 +33,11 @@ test.each<[string, string[], string[]]>([
   expect(found).toEqual(expected);
 });
 
-test('each round that was not read is a departure, in words', () => {
-  expect(missingRounds(['before', 'clamped', 'reseated'])).toEqual([]);
-  expect(missingRounds(['before']).map(({ words }) => words)).toEqual([
+test('each round that the order asks for and that was not read is a departure, in words', () => {
+  const whole = ['clamp', 'reseat'].map((kind) => ({ kind, title: kind }));
+  expect(missingRounds(['before', 'clamped', 'reseated'], whole)).toEqual([]);
+  expect(missingRounds(['clamped'], []).map(({ step }) => step)).toEqual(['before']);
+  expect(missingRounds(['before'], whole).map(({ words }) => words)).toEqual([
     'No readings after clamping',
     'No readings after taking the references out and putting them back',
   ]);

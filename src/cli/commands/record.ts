@@ -15,7 +15,7 @@ import { jsonText } from '../../writing/json.ts';
 import { alignmentRecord } from '../../writing/record/alignment-record.ts';
 import type { AlignmentRecord } from '../../writing/record/record-form.ts';
 import { recordHtml } from '../../writing/record/record-html.ts';
-import { WORK_ORDER } from '../../writing/record/work-order.ts';
+import { workOrder } from '../../writing/record/work-order.ts';
 import { reportedFinding } from '../../writing/report/reported-finding.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
@@ -55,7 +55,7 @@ export const registerRecord: Register = ({ program, io, end }) =>
       'after',
       '\nLog:\n  serial: H-0042\n  date: 2026-01-31\n  operator: …\n  temperature: 20.4 degC\n  before: before.readings.yml                 # as `steer` takes them\n' +
         '  clamped: [{patch: north-1, fringes: 0.1}]   # or in place\n  reseated: reseated.readings.yml\n' +
-        '  steps: [{step: hologram, at: "09:10"}, coarse, references, part, verification]\n  remarks: …\n' +
+        '  steps: [mount, {step: hologram, at: "09:10"}, coarse, references, clamp, reseat]   # kinds of `order` in report.json\n  remarks: …\n' +
         '\nExamples:\n  datumlight record scenario.yaml --log log.yaml --package out/package --out out/record\n' +
         '  datumlight record scenario.yaml --check out/record/record.json --package out/package',
     )
@@ -196,7 +196,7 @@ function madeFrom(
     scenarioHash: hash,
     named,
     package: { sha256, version: manifest.version, draft: manifest.draft, files: hashesOnly(manifest.files) },
-    order: WORK_ORDER,
+    order: workOrder(design),
   });
   return { record, faulty: said };
 }

@@ -23,24 +23,28 @@ export interface Deviation {
   readonly words: string;
 }
 
-/** In the order of the log, then what was left out, in the order of work. A kind that several steps of the order share counts once. */
+/**
+ * In the order of the log, then what was left out, in the order of work. Steps of one kind follow each other in the order: logged once, the kind
+ * is done; it may be logged as often as there are of them.
+ */
 export function deviationsOf(done: readonly DoneStep[], order: readonly OrderedStep[]): readonly Deviation[] {
   const kinds = [...new Set(order.map(({ kind }) => kind))];
   const titles = new Map(order.map(({ kind, title }) => [kind, title]).toReversed() as [string, string][]);
   const deviations: Deviation[] = [];
   const found = (kind: Deviation['kind'], step: string, words: string): void =>
     void deviations.push({ kind, step, words });
-  const seen = new Set<string>();
+  const seen = new Map<string, number>();
+  const most = (step: string): number => order.filter(({ kind }) => kind === step).length;
   let furthest: string | undefined;
   done.forEach(({ step, at }, k) => {
     const before = done[k - 1];
     const title = titles.get(step);
     if (title === undefined) found('not in the order', step, `“${step}” is no step of the order of work`);
-    else if (seen.has(step)) found('repeated', step, `${title}: done again`);
+    else if ((seen.get(step) ?? 0) >= most(step)) found('repeated', step, `${title}: done again`);
     else if (furthest !== undefined && kinds.indexOf(step) < kinds.indexOf(furthest))
       found('out of order', step, `${title}: done after ${titles.get(furthest)}, which comes later`);
     if (title !== undefined) {
-      seen.add(step);
+      seen.set(step, (seen.get(step) ?? 0) + 1);
       if (furthest === undefined || kinds.indexOf(step) > kinds.indexOf(furthest)) furthest = step;
     }
     if (before !== undefined && isEarlier(at, before.at))
@@ -58,8 +62,18 @@ const ROUND_WORDS: Readonly<Record<RoundName, string>> = {
   reseated: 'after taking the references out and putting them back',
 };
 
-export const missingRounds = (read: readonly RoundName[]): readonly Deviation[] =>
-  ROUNDS.filter((round) => !read.includes(round)).map((round) => {
+/** The step of the order after which each round is read; before clamping always. */
+const STEP_OF_ROUND: Readonly<Partial<Record<RoundName, string>>> = { clamped: 'clamp', reseated: 'reseat' };
+
+/** Of the rounds that the order of work asks for. */
+export const missingRounds = (
+  read: readonly RoundName[],
+  order: readonly OrderedStep[],
+): readonly Deviation[] =>
+  ROUNDS.filter((round) => {
+    const step = STEP_OF_ROUND[round];
+    return !read.includes(round) && (step === undefined || order.some(({ kind }) => kind === step));
+  }).map((round) => {
     return { kind: 'left out', step: round, words: `No readings ${ROUND_WORDS[round]}` };
   });
 

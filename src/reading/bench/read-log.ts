@@ -9,7 +9,7 @@
  *     before: before.readings.yml     # a readings file, or the readings themselves
  *     clamped: [{patch: north-1, fringes: 0.1}]
  *     reseated: reseated.readings.yml
- *     steps: [{step: hologram, at: "09:10"}, {step: part, at: "10:05", note: second try}]
+ *     steps: [{step: hologram, at: "09:10"}, {step: clamp, at: "10:05", note: second try}]
  *     remarks: [one, another]
  *
  * Times and dates are texts as they were written down.

@@ -70,7 +70,10 @@ export function alignmentRecord(
     steps: log.steps.map(({ step, at = null, by = null, note = null }) => ({ step, at, by, note })),
     deviations: [
       ...deviationsOf(log.steps, head.order),
-      ...missingRounds(log.rounds.map(({ round }) => round)),
+      ...missingRounds(
+        log.rounds.map(({ round }) => round),
+        head.order,
+      ),
     ],
     rounds: recorded,
     changes: changeRows(design, log.rounds, placed),

@@ -26,6 +26,8 @@ const styleFor = (title: string): string => `${STYLE}
 table.sign td { height: 13mm; }
 table.sign { break-inside: avoid; }
 section.together { break-inside: avoid; }
+section.files table { font-size: 7.5pt; line-height: 1.2; }
+section.files th, section.files td { padding: 0.4mm 1.6mm; }
 `;
 
 const inCss = (text: string): string =>
@@ -174,5 +176,5 @@ function belongings({ scenario, package: own }: AlignmentRecord): Html {
   ];
   return html`<p>SHA-256 of the scenario and of each file of the package, worked out when this record was made. <code>datumlight record SCENARIO --check record.json --package DIR</code>
 checks that the record, its package and its figures still belong together. The package was written by datumlight ${own.version}.</p>
-${table(['File', 'SHA-256'], rows)}`;
+<section class="files">${table(['File', 'SHA-256'], rows)}</section>`;
 }

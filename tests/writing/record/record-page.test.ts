@@ -10,7 +10,7 @@ import { alignmentRecord } from '../../../src/writing/record/alignment-record.ts
 import { differingFigures } from '../../../src/writing/record/differing-figures.ts';
 import type { AlignmentRecord } from '../../../src/writing/record/record-form.ts';
 import { recordHtml } from '../../../src/writing/record/record-html.ts';
-import { WORK_ORDER } from '../../../src/writing/record/work-order.ts';
+import { workOrder } from '../../../src/writing/record/work-order.ts';
 import { exampleDesign } from '../../metrology/support/bench.ts';
 import '../../machine/patience.ts';
 
@@ -42,7 +42,7 @@ function recordOf(
     scenarioHash: hash,
     named: new Map(),
     package: own,
-    order: WORK_ORDER,
+    order: workOrder(design),
   };
   const steered = log.rounds.map((one) => steeredRound(design, one.readings));
   return alignmentRecord(design, log, steered, head);
@@ -83,4 +83,13 @@ test('figures differ beyond rounding, by their paths; words do not count', () =>
   expect(other({ a: [1.0001, { b: 100.001, message: 'x' }] })).toEqual(['a[0]', 'a[1].b']);
   expect(other({ c: 'no', d: 0, e: 1 })).toEqual(['c', 'd', 'e']);
   expect(other({ a: [1] })).toEqual(['a[1]']);
+});
+
+test('a log is held against the design’s own order of work, step by step', () => {
+  const order = workOrder(design);
+  expect(order.map(({ kind }) => kind)).toEqual(
+    expect.arrayContaining(['mount', 'tracker', 'clamp', 'reseat']),
+  );
+  const left = recordOf('H-1', false).deviations.map(({ step }) => step);
+  expect(left).toEqual([...new Set(order.map(({ kind }) => kind)), 'clamped', 'reseated']);
 });

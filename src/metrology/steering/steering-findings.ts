@@ -1,11 +1,17 @@
 /** Faults of the readings themselves: contradictions, and more fringes than can be counted. Paths are the readings file's. */
 import type { Finding } from '../../finding/finding.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
+import type { Reading } from '../budget/readings.ts';
 import type { Consistency } from '../estimate/consistency.ts';
+import { RING_COUNTS } from '../sensing/ring-count.ts';
 import type { Steering } from './steering.ts';
 import type { SteeringReading } from './steering-readings.ts';
 
 export function steeringFindings(steering: Steering): readonly Finding[] {
-  const { references, part, readings } = steering;
+  const { hologram, references, part, readings } = steering;
+  const inHologram = (hologram?.candidates ?? [])
+    .slice(0, 1)
+    .flatMap(({ solution }) => contradiction('hologram', solution.consistency, hologram!.readings));
   const inReferences = references.flatMap(({ reference, candidates, readings: own }) =>
     candidates.slice(0, 1).flatMap(({ solution }) => contradiction(reference.id, solution.consistency, own)),
   );
@@ -17,7 +23,13 @@ export function steeringFindings(steering: Steering): readonly Finding[] {
   );
   // What contradicts itself at a reference does so in the part again.
   const contradictions = inReferences.length > 0 ? inReferences : inPart;
-  return [...contradictions, ...readings.flatMap(beyondCapture), ...linear];
+  return [
+    ...inHologram,
+    ...contradictions,
+    ...blindCounts(steering),
+    ...readings.flatMap(beyondCapture),
+    ...linear,
+  ];
 }
 
 function contradiction(
@@ -32,7 +44,10 @@ function contradiction(
     names.length === 1
       ? `the worst is ${names[0]}`
       : `the worst, which the other readings cannot tell apart, are ${names.join(' and ')}`;
-  const what = where === 'part' ? 'the readings together' : `the readings of ${where}`;
+  const what =
+    where === 'part'
+      ? 'the readings together'
+      : `the readings of ${where === 'hologram' ? 'the return rings' : where}`;
   return [
     {
       severity: 'error',
@@ -47,6 +62,33 @@ function contradiction(
       path: ['readings', readings[worst[0]!]!.entry],
     },
   ];
+}
+
+/** Counts given of a ring that no motion shows as, such as the power of a plane. */
+function blindCounts({ bench, readings }: Steering): readonly Finding[] {
+  return bench.flatMap((given, entry) => {
+    if (given.kind !== 'fringes') return [];
+    const own = readings.filter((reading) => reading.entry === entry);
+    return given.fringes.flatMap((count, k): readonly Finding[] => {
+      if (!count || own.some(({ reading }) => reading.from?.sense === k)) return [];
+      const where = `${given.patch} ${RING_COUNTS[k]!}`;
+      return [
+        {
+          severity: 'warning',
+          rule: 'blind-count',
+          where,
+          message: `no motion shows as ${RING_COUNTS[k]!} of ${given.patch} better than an eye sees it; the count is not used`,
+          hint: 'leave it out; where it is not zero, the surface or the glass causes it',
+          path: ['readings', entry],
+        },
+      ];
+    });
+  });
+}
+
+function bodyRead({ reference, countedPerMm }: Reading, term: SteeringReading['term']): string {
+  if (term === undefined && countedPerMm === undefined) return 'reference';
+  return isReadBy(reference, 'alignment') ? 'hologram' : 'part';
 }
 
 function beyondCapture({
@@ -65,7 +107,7 @@ function beyondCapture({
       rule: 'beyond-capture-range',
       where: reading.name,
       message: `${format(value * perMm)} ${unit} are beyond the capture range: too fine for the camera, or from where too little light comes back`,
-      hint: `count again, or set the ${term === undefined ? 'reference' : 'part'} by eye first`,
+      hint: `count again, or set the ${bodyRead(reading, term)} by eye first`,
       value: Math.abs(value * perMm),
       limit: captureRange * perMm,
       unit,

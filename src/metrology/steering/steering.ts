@@ -5,6 +5,7 @@
 import type { Design } from '../../design/design.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import { COMMON_PRACTICE, type Practice } from '../budget/practice.ts';
+import { type HologramSteering, steerHologram } from './steering-hologram.ts';
 import { type PartSteering, steerPart } from './steering-part.ts';
 import { type SteeringReading, steeringReadings } from './steering-readings.ts';
 import { type ReferenceSteering, steerReferences } from './steering-reference.ts';
@@ -12,6 +13,8 @@ import { type ReferenceSteering, steerReferences } from './steering-reference.ts
 export interface Steering {
   readonly bench: readonly BenchReading[];
   readonly readings: readonly SteeringReading[];
+  /** Undefined where no return ring was read. */
+  readonly hologram: HologramSteering | undefined;
   readonly references: readonly ReferenceSteering[];
   readonly part: PartSteering;
 }
@@ -26,6 +29,7 @@ export function steer(
   return {
     bench,
     readings,
+    hologram: steerHologram(design, readings),
     references: steerReferences(design, readings, practice),
     part: steerPart(design, readings, practice),
   };

@@ -22,6 +22,7 @@ h1, h2, h3 { break-after: avoid; }
 p { margin: 1.5mm 0; orphans: 3; widows: 3; }
 ul, ol { margin: 1.5mm 0; padding-left: 6mm; }
 li { margin: 0.8mm 0; break-inside: avoid; }
+main > ol > li { break-inside: auto; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 3mm; font-size: 9pt; }
 thead { display: table-header-group; break-inside: avoid; break-after: avoid; }
 tbody tr:first-child { break-before: avoid; }
@@ -33,8 +34,10 @@ th.n, td.n { text-align: right; font-variant-numeric: tabular-nums; }
 td.n { white-space: nowrap; overflow-wrap: normal; }
 table.facts th { width: 40mm; background: ${FACT_FILL}; font-weight: 600; }
 section.patch { break-inside: avoid; }
-section.patch table { margin: 1mm 0 2mm; font-size: 8.5pt; line-height: 1.3; }
-section.patch table.facts th { width: 29mm; }
+section.tall { break-inside: auto; }
+section.patch table { margin: 1mm 0 2mm; font-size: 8.2pt; line-height: 1.25; }
+section.patch table.facts th { width: 27mm; }
+section.patch figure.strip ol { font-size: 7.8pt; line-height: 1.2; }
 section.patch figure { margin: 0; }
 section.patch h3 { margin-top: 2.5mm; }
 figure { margin: 2mm 0; break-inside: avoid; }
@@ -45,12 +48,14 @@ figure.view > svg { flex: 1 1 90mm; max-width: 105mm; max-height: 76mm; }
 figure.view > figcaption { flex: 1 1 50mm; }
 figure.bench { margin: 0; }
 figure.bench > svg { max-height: 78mm; border: 0; }
-figure.legend { break-before: avoid; }
 figure.strip { max-width: 112mm; }
 figure.strip.six { max-width: 128mm; }
-div.seen { display: flex; flex-wrap: wrap; gap: 1mm 4mm; }
+div.seen:not(:last-child) { break-after: avoid; }
+div.seen { break-inside: avoid; display: flex; flex-wrap: wrap; gap: 1mm 4mm; }
 div.seen > figure { flex: 1 1 90mm; }
 div.seen > p.small { flex: 1 1 50mm; margin: 0; }
+ul.key { list-style: none; margin: 1mm 0 3mm; padding: 0; columns: 40mm auto; font-size: 8.5pt; overflow-wrap: anywhere; }
+ul.key li { margin: 0; }
 figure.strip img { display: block; width: 100%; height: auto; border: 0.2mm solid ${RULE}; }
 figure.strip ol { display: flex; list-style: none; margin: 1mm 0 0; padding: 0; font-size: 8pt; line-height: 1.25; }
 figure.strip li { flex: 1 1 0; min-width: 0; padding-right: 1mm; margin: 0; }
@@ -69,7 +74,7 @@ footer { margin-top: 5mm; padding-top: 1.5mm; border-top: 0.2mm solid ${RULE}; f
 @media print {
   body { padding: 0; max-width: 184mm; }
   figure.drawing > svg { max-height: 66mm; border: 0; }
-  header, section.patch, figure, div.whole { break-inside: avoid; }
+  header, div.whole { break-inside: avoid; }
   html, body, table, th { -webkit-print-color-adjust: exact; print-color-adjust: exact; }
 }
 `;

@@ -25,5 +25,5 @@ export function drawingFigure(svg: string, prefix: string, caption: string): Htm
 export function benchFigures({ strips, words }: BenchDrawing): Html {
   return html`<p>${words.join(' ')}</p>
 <p class="lead">Scales hold for bench.svg printed at full size; here use the bars and rulers.</p>
-${strips.map((strip, k) => html`<figure class="${k === strips.length - 1 ? 'bench legend' : 'bench'}">${strip}</figure>\n`)}`;
+${strips.map((strip) => html`<figure class="bench">${strip}</figure>\n`)}`;
 }

@@ -8,6 +8,7 @@ import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
 import { stageTurns } from '../../metrology/steering/stage.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
+import type { HologramSteering } from '../../metrology/steering/steering-hologram.ts';
 import { displacementOf, type PartSteering } from '../../metrology/steering/steering-part.ts';
 import type { SteeringReading } from '../../metrology/steering/steering-readings.ts';
 import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
@@ -16,22 +17,39 @@ import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { DEGREES, MAIN } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
+import { hologramMove, hologramSigma, notTold } from './hologram-row.ts';
 
 const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
 
 export function steeringReport(design: Design, steering: Steering, findings: readonly Finding[]) {
-  const { references, part, bench } = steering;
-  const read = new Set(references.map(({ reference }) => reference.id));
+  const { references, part, bench, readings, hologram } = steering;
+  const read = new Set(readings.map(({ reading }) => reading.reference.id));
   return {
     format: 'datumlight-steering/1',
     ok: findings.every(({ severity }) => severity !== 'error'),
     convention: STEERING_CONVENTION,
     findings: findings.map(reportedFinding),
+    ...(hologram === undefined ? {} : { hologram: hologramRow(hologram, bench) }),
     references: references.map((each) => referenceRow(each, bench)),
     unread: design.references.filter(({ id }) => !read.has(id)).map(({ id }) => id),
     part: partRow(part, steering),
     ...stageRows(design, steering),
+  };
+}
+
+function hologramRow(steered: HologramSteering, bench: Steering['bench']) {
+  const { readings, candidates, trial } = steered;
+  const moveOf = hologramMove(steered);
+  return {
+    frame: 'substrate',
+    about: 'the origin on the pattern',
+    units: { translations: 'um', rotations: 'urad' },
+    ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null, insteadByShift_um: null }),
+    sigma: hologramSigma(steered),
+    notTold: notTold(steered),
+    readings: readingRows(readings, candidates),
+    trial: trialRow(trial, readings, bench, moveOf),
   };
 }
 
@@ -62,6 +80,7 @@ function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteerin
     frame: 'part',
     about: 'the part’s own origin',
     readings: readings.length,
+    ...ringRows(readings, candidates),
     ...nullRows(readings, candidates),
     units: { translations: 'um', rotations: 'urad' },
     ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null }),
@@ -71,6 +90,13 @@ function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteerin
     freeMotions: pose.free.motions.map(({ words }) => words),
     trial: trialRow(trial, readings, bench, moveOf),
   };
+}
+
+/** What was counted of rings at normal incidence: it tells of the part alone. */
+function ringRows(readings: readonly SteeringReading[], candidates: readonly Candidate[]) {
+  const rows = readingRows(readings, candidates);
+  const rings = rows.filter((_, k) => readings[k]!.reading.countedPerMm !== undefined);
+  return rings.length === 0 ? {} : { rings };
 }
 
 /** What was read of the null: it tells of the part alone. */

@@ -8,6 +8,7 @@ import type { Use } from './fuzz-asked.ts';
 
 type Schema = Readonly<Record<string, unknown>>;
 const report = JSON.parse(readFileSync('schemas/report.schema.json', 'utf8')) as Schema;
+const recordSchema = JSON.parse(readFileSync('schemas/record.schema.json', 'utf8')) as Schema;
 const ref = (name: string): Schema => ({ $ref: `${report.$id}#/$defs/${name}` });
 const number: Schema = { type: 'number' };
 const text: Schema = { type: 'string' };
@@ -62,6 +63,19 @@ const steering = keys({
   ok: truth,
   convention: text,
   findings,
+  'hologram?': keys({
+    frame: text,
+    about: text,
+    units: { type: 'object' },
+    move_um: orNull(xyz),
+    move_urad: orNull(turns),
+    insteadByShift_um: orNull(xyz),
+    sigma: each(orNull(number)),
+    notTold: listOf(text),
+    candidates: listOf(candidate),
+    readings,
+    trial: orNull({ type: 'object' }),
+  }),
   references: listOf(
     keys({
       id: text,
@@ -130,6 +144,23 @@ const transfer = keys({
   'stage?': screws,
   'stageLeaves?': keys(move),
   points: text,
+});
+
+const recorded = keys({
+  format: { const: 'datumlight-recorded/1' },
+  ok: truth,
+  file: text,
+  written: text,
+  findings,
+  record: { $ref: recordSchema.$id },
+});
+const rechecked = keys({
+  format: { const: 'datumlight-record-check/1' },
+  ok: truth,
+  file: text,
+  serial: text,
+  sha256: text,
+  findings,
 });
 
 const explanation = keys({
@@ -247,9 +278,9 @@ const verified: Schema = {
   required: ['ok', 'compared', 'differences', 'rows'],
 };
 
-const ajv = new Ajv2020.default({ strict: true, strictRequired: false, allowUnionTypes: true }).addSchema(
-  report,
-);
+const ajv = new Ajv2020.default({ strict: true, strictRequired: false, allowUnionTypes: true })
+  .addSchema(report)
+  .addSchema(recordSchema);
 const FORMS: Readonly<Partial<Record<Use, Schema>>> = {
   check: ref('report'),
   make: ref('report'),
@@ -258,6 +289,8 @@ const FORMS: Readonly<Partial<Record<Use, Schema>>> = {
   fringes: pictures,
   steer: steering,
   transfer,
+  record: recorded,
+  recheck: rechecked,
   phase,
   table,
   batch: summary,

@@ -21,8 +21,8 @@ const DOTS_PER_INCH = 30;
 const MM_PER_INCH = 25.4;
 /** Of 255: lighter is paper. */
 const PAPER_WHITE = 200;
-/** The least share of a page's height that is used, but for the last page: two thirds, for what cannot be cut is about a third high. */
-const FULL = 0.66;
+/** The least share of a page's height that is used, but for the last page: what cannot be cut is at most 0.4 of Letter's height. */
+const FULL = 0.6;
 /** Of the last page: more than the foot of the sheet alone. */
 const LAST = 0.1;
 

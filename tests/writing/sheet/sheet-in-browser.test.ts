@@ -116,7 +116,7 @@ const markRows = (page: Page): Promise<void> =>
         mark(cell, `Q${k}E`, false);
       }
     });
-    document.querySelectorAll('section.patch').forEach((section, k) => {
+    document.querySelectorAll('section.patch:not(.tall)').forEach((section, k) => {
       mark(section.querySelector('h3')!, `P${k}S`, true);
       mark([...section.querySelectorAll('p, td')].at(-1)!, `P${k}E`, false);
     });

@@ -2,7 +2,7 @@
  * A datum feature of the part: light meets it at normal incidence all round, comes back on itself, and shows how the part stands.
  * mm; the feature as a surface in the substrate frame.
  */
-import { distance, negate } from '../geometry/vector.ts';
+import { distance, negate, type Vec3 } from '../geometry/vector.ts';
 import { conicalWave, ringFocusWave } from '../optics/air-wave.ts';
 import { type DatumSurface, radiusAt } from '../optics/datum-surface.ts';
 import { LEAST_FRESNEL_NUMBER } from '../optics/diffraction-blur.ts';
@@ -16,9 +16,19 @@ import { CUBE_KEYS, FIT_KEYS, type Kind, type Setup, without } from './kind.ts';
 import { chiefRayTo, thicknessAfter, waveToward } from './point-aim.ts';
 import type { ReferenceOf } from './reference.ts';
 
-export const datumFeatureKind: Kind<
-  ReferenceOf<'datum', { readonly diameter: undefined; readonly datum: string }>
-> = {
+type DatumFeature = ReferenceOf<'datum', { readonly diameter: undefined; readonly datum: string }>;
+
+/** A surface of the part that is read as a whole, by motions of the part about `at`. */
+export const featureOf = (
+  id: string,
+  datum: string,
+  at: Vec3,
+): DatumFeature & { readonly touches: readonly never[] } => ({
+  ...{ id, datum, at, diameter: undefined, touches: [] },
+  ...({ kind: 'datum', given: 'feature', movesWith: 'part' } as const),
+});
+
+export const datumFeatureKind: Kind<DatumFeature> = {
   kind: 'datum',
   inScenario: {
     foci: ['normal'],

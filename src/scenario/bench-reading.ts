@@ -4,7 +4,12 @@
  * Sign: positive fringes mean that the reference stands displaced along + the patch's sensed direction (`senses` of the
  * report), whatever the bias adds at the design place. Fringes of tilt are counted from edge to edge, power from the middle
  * to the edge.
+ *
+ * The null of the surface under test has no sensed direction. Its sign is that of the path, as a patch's is: positive where the path of
+ * the return falls from the − edge to the + edge of the footprint along the substrate's axis, or from the middle to the edge. A place of the
+ * surface that stands high, toward the hologram, has the shorter path: a Zernike term in waves is positive as it is for the surface.
  */
+import type { FigureTerm } from './scenario.ts';
 
 export type BenchReading =
   | {
@@ -18,8 +23,25 @@ export type BenchReading =
       readonly uncertainty: number | undefined;
     }
   | {
+      readonly kind: 'null';
+      readonly values: readonly NullValue[];
+      /** `fringes` as they are counted, or coefficients in `waves` of the return by Zernike term, ISO 24157. */
+      readonly unit: 'fringes' | 'waves';
+      readonly signKnown: boolean;
+      /** Standard uncertainty of each value in that unit; undefined: the scenario's `readable`, or common practice for a term in waves. */
+      readonly uncertainty: number | undefined;
+    }
+  | {
       readonly kind: 'length';
       readonly measurement: string;
       /** Found less nominal, along the measurement's direction, mm. */
       readonly deviation: number;
     };
+
+/** One term of the null. */
+export interface NullValue {
+  readonly term: FigureTerm;
+  /** Of the two that a term may have: along x and y, of an astigmatism at 0° and 45°; 0 for a round one. */
+  readonly part: 0 | 1;
+  readonly value: number;
+}

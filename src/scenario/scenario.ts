@@ -176,6 +176,8 @@ export interface NullTest {
   /** Rms height error of the surface that misalignment may leave; undefined where the file does not say. */
   readonly figure: number | undefined;
   readonly removed: readonly RemovedTerm[];
+  /** Standard uncertainties of the surface's own terms against its datums: rms of height, mm. */
+  readonly ownFigure?: Given<FigureTerm>;
   /** Marks on the surface. Empty where the file has none. */
   readonly fiducials: readonly Fiducial[];
 }
@@ -189,6 +191,17 @@ export interface Fiducial {
 /** What an evaluation takes out of a figure, each by name: the Zernike terms of its kind. */
 export const REMOVED_TERMS = ['piston', 'tilt', 'power', 'astigmatism', 'coma', 'spherical'] as const;
 export type RemovedTerm = (typeof REMOVED_TERMS)[number];
+/** Those that fringes show. */
+export type FigureTerm = Exclude<RemovedTerm, 'piston'>;
+export const figureTerms = REMOVED_TERMS.filter((term) => term !== 'piston');
+/** In how many parts each comes: along x and y, or at 0° and 45°; 1 for a round one. */
+export const FIGURE_TERMS: Readonly<Record<FigureTerm, 1 | 2>> = {
+  tilt: 2,
+  power: 1,
+  astigmatism: 2,
+  coma: 2,
+  spherical: 1,
+};
 
 /** The id of the null test's own pattern. */
 export const MAIN = 'main';

@@ -119,12 +119,20 @@ export const pathAt = (sheet: Sheet, place: Vector, x0: number, y0: number, glas
   followedBack(sheet, ...coordinatesAt(sheet, place, x0, y0, glass), glass).path;
 
 /** Optical path of the return at the pattern less the design's own, for the ray that would meet the surface at (x, y): −2h to first order. */
-export function displacedWavefront(
+export const displacedWavefront = (
   standing: Standing,
   motion: readonly number[],
   x: number,
   y: number,
-): number {
+): number => displacedReturn(standing, motion, x, y).path;
+
+/** The same, and where on the pattern that ray comes home. */
+export function displacedReturn(
+  standing: Standing,
+  motion: readonly number[],
+  x: number,
+  y: number,
+): { readonly path: number; readonly home: Vector } {
   const design = movedSheet(standing, [0, 0, 0, 0, 0, 0]);
   const { at, back } = followedBack(design, x, y, undefined);
   const out: Vector = [-back[0], -back[1], -back[2]];
@@ -133,5 +141,5 @@ export function displacedWavefront(
   const mirrored = normed(plus(out, normal, -2 * dot(out, normal)));
   const home = toPlane(met, mirrored, 0);
   // E_out is −path at P; after path + way and the way home it is way + home, where the design's return has +path.
-  return hit.way + home.way - pathAt(design, home.at, x, y);
+  return { path: hit.way + home.way - pathAt(design, home.at, x, y), home: home.at };
 }

@@ -21,6 +21,8 @@ patches:
   - {id: near-1, reference: near, focus: point, centre: [60, 0], outline: {circle: {diameter: 12}}}
   - {id: spot-1, reference: spot, focus: point, centre: [-60, 0], outline: {circle: {diameter: 12}}}
 measurements: [{id: spacer, reference: near, direction: [0, 0, 1], uncertainty: 5 um}]
+part: {origin: [0, 0, 900], datums: {M: {sphere: {centre: [0, 0, 0], diameter: 1200, side: inside}}}}
+test: {surface: M, aperture: {circle: {diameter: 60}}}
 `,
   's.yaml',
 ).scenario!;
@@ -42,6 +44,33 @@ describe('readings that can be used', () => {
     ['power alone', '{patch: near-1, power: 0.3}', { fringes: [undefined, undefined, 0.3] }],
     ['no sign', '{patch: north-1, fringes: 2, sign: unknown}', { signKnown: false }],
     ['its own uncertainty', '{patch: north-1, fringes: 2, uncertainty: 0.25}', { uncertainty: 0.25 }],
+    [
+      'the null, as its fringes are counted',
+      '{patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}',
+      {
+        ...{ kind: 'null', unit: 'fringes', signKnown: true },
+        values: [
+          { term: 'tilt', part: 0, value: 0.8 },
+          { term: 'tilt', part: 1, value: -1.5 },
+          { term: 'power', part: 0, value: 0.4 },
+          { term: 'coma', part: 0, value: 0.1 },
+          { term: 'coma', part: 1, value: 0 },
+        ],
+      },
+    ],
+    [
+      'the null, by Zernike term',
+      '{patch: main, waves: {power: 0.1, astigmatism: [0.2, 0.3], spherical: -1}, sign: unknown, uncertainty: 0.02}',
+      {
+        ...{ kind: 'null', unit: 'waves', signKnown: false, uncertainty: 0.02 },
+        values: [
+          { term: 'power', part: 0, value: 0.1 },
+          { term: 'astigmatism', part: 0, value: 0.2 },
+          { term: 'astigmatism', part: 1, value: 0.3 },
+          { term: 'spherical', part: 0, value: -1 },
+        ],
+      },
+    ],
     ['a length', '{measurement: spacer, deviation_um: -12}', { kind: 'length', deviation: -0.012 }],
   ])('%s', (_, entry, expected) => {
     const text = `readings:\n  - ${entry}\n`;
@@ -88,6 +117,47 @@ describe('readings that cannot', () => {
       '2:19',
       /did you mean `spacer`/,
     ],
+    [
+      'one tilt of the null',
+      '{patch: main, fringes: 1}',
+      'bad-value',
+      '2:28',
+      /1 value for the tilt of main; .*a list of two/,
+    ],
+    ['a list for its power', '{patch: main, power: [1]}', 'bad-value', '2:26', /expected one number/],
+    ['three comas', '{patch: main, coma: [1, 2, 3]}', 'bad-value', '2:25', /3 values for the coma/],
+    [
+      'both of its forms',
+      '{patch: main, fringes: [1, 2], waves: {power: 1}}',
+      'conflicting-keys',
+      '2:36',
+      /keep one/,
+    ],
+    ['nothing of the null', '{patch: main}', 'missing-key', '2:5', /needs its `fringes`/],
+    ['no term in waves', '{patch: main, waves: {}}', 'missing-key', '2:26', /names no term/],
+    ['waves as a number', '{patch: main, waves: 0.3}', 'wrong-type', '2:26', /expected e.g./],
+    [
+      'a slip of a term',
+      '{patch: main, waves: {comma: [1, 2]}}',
+      'unknown-key',
+      '2:27',
+      /did you mean `coma`/,
+    ],
+    ['NaN in a term', '{patch: main, waves: {coma: [.nan, 2]}}', 'out-of-range', '2:34', /NaN/],
+    [
+      'no uncertainty in waves',
+      '{patch: main, waves: {power: 1}, uncertainty: 0}',
+      'out-of-range',
+      '2:51',
+      /in waves/,
+    ],
+    [
+      'coma of a patch',
+      '{patch: near-1, fringes: [1, 2], coma: [1, 2]}',
+      'unknown-key',
+      '2:38',
+      /allowed keys/,
+    ],
     ['not a reading', '3', 'wrong-type', '2:5', /a reading is `3`/],
   ])('%s', (_, entry, rule, place, message) => {
     const { readings, findings } = read(`readings:\n  - ${entry}\n`);
@@ -113,6 +183,14 @@ describe('readings that cannot', () => {
     expect(`${findings[0]!.message}; ${findings[0]!.hint}`).toMatch(message);
   });
 
+  it('name a null where the scenario names no surface under test', () => {
+    const { test: _, ...without } = SCENARIO;
+    const { findings } = readReadings('readings: [{patch: main, fringes: [1, 2]}]', 'r.yaml', without);
+    expect(findings).toHaveLength(1);
+    expect(findings[0]).toMatchObject({ rule: 'unknown-name', place: { line: 1, column: 20 } });
+    expect(findings[0]!.message).toMatch(/no main pattern/);
+  });
+
   it('are all said at once, in the order of the file, duplicates where they stand again', () => {
     const { findings } = read(`readings:
   - {patch: north-1, fringes: .nan}
@@ -133,6 +211,11 @@ describe('the schema of readings', () => {
     'readings: [{patch: a}]',
     'readings: [{patch: a, fringes: x}]',
     'readings: [{patch: a, fringes: [1, 2, 3]}]',
+    'readings: [{patch: main, fringes: 1}]',
+    'readings: [{patch: main}]',
+    'readings: [{patch: main, waves: {power: 1}, power: 1}]',
+    'readings: [{patch: main, waves: {}}]',
+    'readings: [{patch: main, power: [1]}]',
     'reading: []',
   ])('refuses %s', (text) => {
     expect(accepts(parse(text))).toBe(false);

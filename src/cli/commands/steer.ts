@@ -40,13 +40,17 @@ export const registerSteer: Register = ({ program, io, end }) =>
         'own axes about its own origin, and the screws of its stage in turns. Moves are corrections to apply, not the measured errors.\n' +
         'Fringes are signed along the senses of the patch (see `check --json`): positive if the reference is displaced in the + direction\n' +
         'of the sense, so that the optical path of the return decreases from the - edge to the + edge of the patch. Count them beyond\n' +
-        'what the aligned patch shows: tilt from edge to edge, power from centre to edge.',
+        'what the aligned patch shows: tilt from edge to edge, power from centre to edge. The null, patch main, may be read too: positive\n' +
+        'if the optical path of the return decreases from the - edge to the + edge of the footprint along the substrate’s x or y (x to the\n' +
+        'left as the interferometer sees it), or from centre to edge. It counts with the surface’s own figure as an error (test.ownFigure).',
     )
     .addHelpText(
       'after',
       '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
+        '    - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}   # the null: along x and y\n' +
+        '    - {patch: main, waves: {tilt: [0.2, -0.4], power: 0.1}}             # or by Zernike term, ISO 24157, instead\n' +
         '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml',
     )
     .action((file: string, options: SteerOptions) => end(steer(file, options, io)));

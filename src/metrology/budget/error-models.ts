@@ -4,6 +4,7 @@ import { glassIndexError, glassThickness, wavefronts, wedge } from './blank-erro
 import type { ErrorModel, ErrorSource } from './error-source.ts';
 import { hologramAlignment } from './hologram-alignment.ts';
 import { nest, touchForm, touchRadius } from './mounting-errors.ts';
+import { ownFigure } from './null-errors.ts';
 import { glassExpansion, patternPlacement, wavelengthErrors } from './pattern-errors.ts';
 import type { Practice } from './practice.ts';
 import type { Reading } from './readings.ts';
@@ -20,6 +21,7 @@ const READING_ERRORS: readonly ErrorModel[] = [
   glassIndexError,
   wedge,
   wavefronts,
+  ownFigure,
 ];
 
 const MOUNTING_ERRORS: readonly ErrorModel[] = [touchForm, touchRadius, nest];

@@ -28,6 +28,7 @@ export type Term =
   | 'transmitted wavefront'
   | 'interferometer reference'
   | 'glass expansion'
+  | 'own figure'
   | 'setting by eye';
 
 export interface ErrorSource {

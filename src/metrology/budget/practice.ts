@@ -2,6 +2,7 @@
  * What a scenario does not say but a budget needs, with where each figure comes from. Lengths mm, half-widths of rectangular
  * distributions where a tolerance is meant; change them for the parts and the room at hand.
  */
+import type { FigureTerm } from '../../scenario/scenario.ts';
 
 export interface Practice {
   /** Largest offset of a cube's apex from its sphere's centre, each axis. */
@@ -33,6 +34,10 @@ export interface Practice {
   readonly referenceWavefront: number;
   /** Standard uncertainty of the hologram's temperature against the one it was written at, °C. */
   readonly glassTemperature: number;
+  /** Of a Zernike term of the null as an evaluation gives it, waves of the return. */
+  readonly nullTerm: number;
+  /** Of the surface under test against its datums, each part of a term: mm rms of height. */
+  readonly ownFigure: Readonly<Record<FigureTerm, number>>;
 }
 
 export const COMMON_PRACTICE: Practice = {
@@ -53,6 +58,9 @@ export const COMMON_PRACTICE: Practice = {
   blank: { thickness: 0.05, index: 5e-4, wedge: 30 / 206_265, wavefront: 0.05 },
   referenceWavefront: 0.025,
   glassTemperature: 0.5,
+  nullTerm: 0.01, // a hundredth of a wave, no source beyond the trade
+  // A polished part before its figure is known, no source beyond the trade.
+  ownFigure: { tilt: 1e-3, power: 5e-4, astigmatism: 1e-4, coma: 5e-5, spherical: 5e-5 },
 };
 
 /** Linear expansion, 1/K, near room temperature. */

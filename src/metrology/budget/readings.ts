@@ -4,7 +4,7 @@
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { length, type Vec3 } from '../../geometry/vector.ts';
-import type { Reference } from '../../scenario/scenario.ts';
+import type { FigureTerm, Reference } from '../../scenario/scenario.ts';
 import { apparentReading } from '../sensing/apparent-reading.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { isReadable } from '../sensing/readable-return.ts';
@@ -21,12 +21,25 @@ export interface Reading {
   readonly moment?: Vec3;
   /** Standard uncertainty of the reading alone, mm. */
   readonly u: number;
-  /** The patch and which of its senses; undefined for a measured length. */
+  /** The patch and which of its senses; undefined for a measured length and for the null. */
   readonly from: { readonly patch: DesignedPatch; readonly sense: number } | undefined;
+  /** Of the null of the surface under test: a term of it, mm of height. */
+  readonly nullTerm?: NullReading;
 }
 
+interface NullReading {
+  readonly term: FigureTerm;
+  /** A change of the wave that leaves for the surface, as the height of a surface that would meet it: what this reading shows of it. */
+  readonly shown: (change: PatternChange) => number;
+}
+
+/** Whether light tells it: not a length measured otherwise. */
+export const isByLight = ({ from, nullTerm }: Reading): boolean =>
+  from !== undefined || nullTerm !== undefined;
+
 /** How a reading shows a change of the wave that its patch sends out, as a move of its reference, mm; a measured length shows none. */
-export function shownBy(design: Design, { from }: Reading, change: PatternChange): number {
+export function shownBy(design: Design, { from, nullTerm }: Reading, change: PatternChange): number {
+  if (nullTerm !== undefined) return nullTerm.shown(change);
   if (from === undefined) return 0;
   return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
 }

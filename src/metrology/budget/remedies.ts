@@ -135,6 +135,11 @@ const REMEDIES: Readonly<Record<Term, Remedy | ((design: Design) => Remedy)>> = 
     unit: 'celsius',
     figures: (_design, { glassTemperature }) => [glassTemperature],
   },
+  'own figure': {
+    better: 'a better known figure of the surface under test',
+    word: 'test.ownFigure',
+    unit: 'nm',
+  },
   'setting by eye': {
     better: 'one more reference or patch that shows what is now set by eye',
     unit: 'none',

@@ -64,15 +64,16 @@ const LEAST_SIZE = 1;
 const readingsOfPart = (design: Design): readonly Reading[] =>
   readingsOf(design).filter(({ reference }) => movesWithPart(reference));
 
-/** From the given readings of the part: all that the design has, unless fewer are named. */
+/** From the given readings of the part: all that the design has, unless others are named; `known`: their sources of error, already worked out. */
 export function estimatePose(
   design: Design,
   practice: Practice = COMMON_PRACTICE,
   readings: readonly Reading[] = readingsOfPart(design),
+  known?: readonly ErrorSource[],
 ): PoseEstimate {
   const { size, slides, shared } = problemOf(design, readings);
   const { unknowns, rows } = shared;
-  const sources = [
+  const sources = known ?? [
     ...readingErrors(design, readings, practice),
     ...mountingErrors(design, readings, practice),
   ];

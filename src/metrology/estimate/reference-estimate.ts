@@ -7,7 +7,7 @@ import type { Reference } from '../../scenario/scenario.ts';
 import { readingErrors } from '../budget/error-models.ts';
 import type { ErrorSource, Term } from '../budget/error-source.ts';
 import { COMMON_PRACTICE, type Practice } from '../budget/practice.ts';
-import { type Reading, readingsBy, readingsOf } from '../budget/readings.ts';
+import { isByLight, type Reading, readingsBy, readingsOf } from '../budget/readings.ts';
 import { estimate, type LinearEstimate } from './linear-estimate.ts';
 
 export interface ReferenceEstimate {
@@ -77,4 +77,4 @@ function sourcesByReference(
 }
 
 /** The term that a reading's own uncertainty is booked to. */
-export const termOf = ({ from }: Reading): Term => (from === undefined ? 'measured length' : 'reading');
+export const termOf = (reading: Reading): Term => (isByLight(reading) ? 'reading' : 'measured length');

@@ -49,18 +49,26 @@ function contradiction(
   ];
 }
 
-function beyondCapture({ reading, value, perMm, captureRange, entry }: SteeringReading): readonly Finding[] {
+function beyondCapture({
+  reading,
+  value,
+  perMm,
+  captureRange,
+  entry,
+  unit = 'fringes',
+  term,
+}: SteeringReading): readonly Finding[] {
   if (!(Math.abs(value) > captureRange)) return [];
   return [
     {
       severity: 'warning',
       rule: 'beyond-capture-range',
       where: reading.name,
-      message: `${format(value * perMm)} fringes are beyond the capture range: too fine for the camera, or from where too little light comes back`,
-      hint: 'count again, or set the reference by eye first',
+      message: `${format(value * perMm)} ${unit} are beyond the capture range: too fine for the camera, or from where too little light comes back`,
+      hint: `count again, or set the ${term === undefined ? 'reference' : 'part'} by eye first`,
       value: Math.abs(value * perMm),
       limit: captureRange * perMm,
-      unit: 'fringes',
+      unit,
       path: ['readings', entry],
     },
   ];

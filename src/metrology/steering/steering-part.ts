@@ -53,7 +53,8 @@ export function steerPart(design: Design, all: readonly SteeringReading[], pract
     unknowns: 6 + linear.slides.length,
     estimate: linear.estimate,
     sources: pose.sources,
-    predict: (unknowns) => read((reference) => referenceMove(design, pose, unknowns, reference)),
+    predict: (unknowns) =>
+      read((reference) => referenceMove(design, pose, unknowns, reference), displacementOf(unknowns, size)),
   };
   return {
     pose,

@@ -5,28 +5,40 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
+import { COMMON_PRACTICE, type Practice } from '../budget/practice.ts';
 import { type Reading, readingsOf, readingsOfSenses } from '../budget/readings.ts';
+import { nullReading } from '../null/null-readings.ts';
+import { indexOf, largestHeight, type NullTerm, shownPerMm } from '../null/null-terms.ts';
+import { nullWhenMoved } from '../null/null-trace.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
 import { type FringesWhenMoved, tracedFringes } from './steering-trace.ts';
 
 export interface SteeringReading {
   /** Its own standard uncertainty put in place of the scenario's where the bench states one. */
   readonly reading: Reading;
-  /** As the bench gives it, over `perMm`: the move along the sensed direction that would show it, to first order. */
+  /** As the bench gives it, over `perMm`: the move along the sensed direction that would show it, to first order; of the null a height. */
   readonly value: number;
-  /** Fringes for a mm along the direction; 1 for a length. */
+  /** Fringes for a mm along the direction, or of height of a term of the null, or its waves; 1 for a length. */
   readonly perMm: number;
   /** The largest move from which fringes can still be counted; Infinity for a length. */
   readonly captureRange: number;
   /** Which entry of the bench's list it belongs to: the signs of one entry go together. */
   readonly entry: number;
   readonly signKnown: boolean;
+  /** Of the null. */
+  readonly term?: NullTerm;
+  readonly unit?: 'fringes' | 'waves';
 }
 
 /** Entries that name no patch or measurement of the design, or values beyond its senses, are the reader's matter: a RangeError. */
-export function steeringReadings(design: Design, given: readonly BenchReading[]): readonly SteeringReading[] {
+export function steeringReadings(
+  design: Design,
+  given: readonly BenchReading[],
+  practice: Practice = COMMON_PRACTICE,
+): readonly SteeringReading[] {
   const all = readingsOf(design);
   return given.flatMap((bench, entry): SteeringReading[] => {
+    if (bench.kind === 'null') return ofNull(design, bench, entry, practice);
     if (bench.kind === 'length') {
       const reading = all.find(({ from, name }) => from === undefined && name === bench.measurement);
       if (reading === undefined) throw new RangeError(`no measurement ${bench.measurement} in this design`);
@@ -58,8 +70,41 @@ export function steeringReadings(design: Design, given: readonly BenchReading[])
   });
 }
 
-/** What is read with each reference displaced by what `displacement` says of its id, mm; undefined where light is lost. */
-type ReadWhenMoved = (displacement: (reference: string) => Vec3) => Float64Array | undefined;
+/** The terms of the null that were read. */
+function ofNull(
+  design: Design,
+  { values, unit, signKnown, uncertainty }: Extract<BenchReading, { kind: 'null' }>,
+  entry: number,
+  practice: Practice,
+): SteeringReading[] {
+  const { main, scenario } = design;
+  if (main === undefined) throw new RangeError('no surface under test in this design');
+  const usual = unit === 'waves' ? practice.nullTerm : scenario.interferometer.readable;
+  return values.map((given): SteeringReading => {
+    const perMm = shownPerMm(design, main, given, unit);
+    return {
+      reading: nullReading(design, main, given, (uncertainty ?? usual) / perMm),
+      value: given.value / perMm,
+      perMm,
+      captureRange: largestHeight(design, main, given),
+      entry,
+      signKnown: signKnown || values.every(({ value }) => value === 0),
+      ...{ term: given, unit },
+    };
+  });
+}
+
+/** How the part stands, T mm and θ rad in its own frame about its origin: a point p of it is found at T + R(θ)p. */
+interface PartMove {
+  readonly translation: Vec3;
+  readonly rotation: Vec3;
+}
+
+/**
+ * What is read with each reference displaced by what `displacement` says of its id, mm, and the part, where the null is read, by `part`;
+ * undefined where light is lost.
+ */
+type ReadWhenMoved = (displacement: (reference: string) => Vec3, part?: PartMove) => Float64Array | undefined;
 
 /** The exact readings of these patches; each patch's rays are set up once. */
 export function readWhenMoved(design: Design, readings: readonly SteeringReading[]): ReadWhenMoved {
@@ -68,10 +113,19 @@ export function readWhenMoved(design: Design, readings: readonly SteeringReading
     const patch = reading.from?.patch;
     if (patch !== undefined && !traces.has(patch)) traces.set(patch, tracedFringes(design, patch));
   }
-  return (displacement) => {
+  return (displacement, part) => {
     const seen = new Map<DesignedPatch, readonly number[]>();
     const found = new Float64Array(readings.length);
-    for (const [k, { reading, perMm }] of readings.entries()) {
+    const nullTerms =
+      part === undefined || readings.every(({ term }) => term === undefined)
+        ? undefined
+        : nullWhenMoved(design, design.main!, part.translation, part.rotation);
+    for (const [k, { reading, perMm, term }] of readings.entries()) {
+      if (term !== undefined) {
+        if (nullTerms === undefined) return undefined;
+        found[k] = nullTerms[indexOf(term)]!;
+        continue;
+      }
       const move = displacement(reading.reference.id);
       if (reading.from === undefined) {
         found[k] = dot(reading.direction, move);

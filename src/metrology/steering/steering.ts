@@ -22,7 +22,7 @@ export function steer(
   bench: readonly BenchReading[],
   practice: Practice = COMMON_PRACTICE,
 ): Steering {
-  const readings = steeringReadings(design, bench);
+  const readings = steeringReadings(design, bench, practice);
   return {
     bench,
     readings,

@@ -2,21 +2,18 @@
  * One entry of the bench's readings: what a patch shows, or what a length measured otherwise shows. Each fault is said where it
  * stands; undefined comes back where nothing can be used. Fringes as they are counted, lengths to mm.
  */
-import type { Code } from '../../finding/codes.ts';
 import type { Path } from '../../finding/finding.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { MM_PER_UM } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
-import type { Patch, Scenario } from '../../scenario/scenario.ts';
+import { MAIN, type Patch, type Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { shown, typeOf } from '../yaml/values.ts';
+import { MOST_FRINGES, numberOf, type Say, signOf, uncertaintyOf, unknownKeys } from './entry-values.ts';
+import { nullEntryOf } from './null-entry.ts';
 
-/** Says what is wrong, at a value or at its key; what cannot be used is undefined. */
-export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?: boolean) => undefined;
-
-/** More fringes than any camera shows, and deviations of more than a metre, are slips of the pen. */
-const MOST_FRINGES = 1e5;
+/** A deviation of more than a metre is a slip of the pen. */
 const MOST_DEVIATION_UM = 1e6;
 
 const OF_A_PATCH = ['patch', 'fringes', 'power', 'sign', 'uncertainty'];
@@ -32,6 +29,7 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
     );
   if (entry.measurement !== undefined && entry.patch === undefined)
     return lengthOf(entry, path, scenario, say);
+  if (entry.patch === MAIN) return nullEntryOf(entry, path, scenario, say);
   const known = unknownKeys(entry, path, OF_A_PATCH, say);
   if (entry.patch === undefined)
     return known
@@ -106,23 +104,6 @@ function powerOf(given: unknown, path: Path, patch: Patch | undefined, say: Say)
   return say('conflicting-keys', path, message, 'remove it', true);
 }
 
-function signOf(given: unknown, path: Path, say: Say): boolean {
-  if (given === undefined || given === 'known') return true;
-  if (given !== 'unknown')
-    say('bad-value', path, `\`sign\` is ${shown(given)}`, 'write `sign: unknown`, or leave it out');
-  return false;
-}
-
-function uncertaintyOf(given: unknown, path: Path, say: Say): number | undefined {
-  if (given === undefined) return undefined;
-  const value = numberOf(given, path, MOST_FRINGES, say);
-  if (value !== undefined && !(value > 0)) {
-    const hint = 'a standard uncertainty in fringes, more than 0';
-    say('out-of-range', path, `\`uncertainty\` is ${value}`, hint);
-  }
-  return value;
-}
-
 function lengthOf(
   entry: Record<string, unknown>,
   path: Path,
@@ -138,28 +119,4 @@ function lengthOf(
   const deviation = numberOf(entry.deviation_um, [...path, 'deviation_um'], MOST_DEVIATION_UM, say);
   if (measurement === undefined || deviation === undefined) return undefined;
   return { kind: 'length', measurement: measurement.id, deviation: deviation * MM_PER_UM };
-}
-
-function numberOf(value: unknown, path: Path, most: number, say: Say): number | undefined {
-  if (typeof value !== 'number')
-    return say('wrong-type', path, `a value is ${typeOf(value)}`, 'expected a number');
-  if (Number.isFinite(value) && Math.abs(value) <= most) return value;
-  return say('out-of-range', path, `a value is ${value}`, `expected a finite number of at most ${most}`);
-}
-
-/** Says which keys are unknown; false where one of them may stand for a key that then seems to be missing. */
-export function unknownKeys(
-  entry: Record<string, unknown>,
-  path: Path,
-  known: readonly string[],
-  say: Say,
-): boolean {
-  let clean = true;
-  for (const key of Object.keys(entry)) {
-    if (known.includes(key)) continue;
-    clean = false;
-    const hint = didYouMean(key, known) ?? `allowed keys: ${known.join(', ')}`;
-    say('unknown-key', [...path, key], `unknown key ${shown(key)}`, hint, true);
-  }
-  return clean;
 }

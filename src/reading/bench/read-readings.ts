@@ -6,6 +6,7 @@
  *       - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}
  *       - {patch: east-1, fringes: 2, sign: unknown}
  *       - {measurement: spacer, deviation_um: -12}
+ *       - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}
  *
  * Fringes are signed along the patch's `senses`: positive where the reference is displaced along + that direction, and counted
  * beyond what the design place shows. A point focus takes a list of two, its two tilts, and `power`; a line focus one number.
@@ -18,7 +19,8 @@ import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
 import { shown, typeOf } from '../yaml/values.ts';
-import { entryOf, type Say, unknownKeys } from './bench-entry.ts';
+import { entryOf } from './bench-entry.ts';
+import { type Say, unknownKeys } from './entry-values.ts';
 
 interface ReadReadings {
   /** Undefined where `findings` is not empty. */

@@ -1,8 +1,8 @@
 /** The null test that the patches serve: which of the part's surfaces, how much of it, and what its evaluation takes out. mm. */
-import { type Fiducial, MAIN, type NullTest, REMOVED_TERMS } from '../../scenario/scenario.ts';
+import { type Fiducial, figureTerms, MAIN, type NullTest, REMOVED_TERMS } from '../../scenario/scenario.ts';
 import { assemble, assembleList, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { identifier, listById } from '../yaml/identifiers.ts';
-import { length, NOT_NEGATIVE, POSITIVE, point2, quantity, word } from '../yaml/values.ts';
+import { length, NOT_NEGATIVE, POSITIVE, point2, quantitiesGiven, quantity, word } from '../yaml/values.ts';
 import { buildOutline } from './build-outline.ts';
 import type { BuiltPart } from './build-part.ts';
 import { buildOrder } from './build-patches.ts';
@@ -23,6 +23,9 @@ export const buildTest = (field: Field, part: BuiltPart): Read<NullTest> =>
     removed: field.get('removed').present
       ? assembleList(field.items('removed').map((item) => word(item, REMOVED_TERMS)))
       : USUALLY_REMOVED,
+    ownFigure: assemble<NonNullable<NullTest['ownFigure']>>(
+      quantitiesGiven(field.get('ownFigure'), figureTerms, 'length', NOT_NEGATIVE),
+    ),
     fiducials: listById(field.get('fiducials'), (item) =>
       assemble<Fiducial>({ id: identifier(item.get('id')), at: point2(item.get('at')) }),
     ),

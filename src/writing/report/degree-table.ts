@@ -6,9 +6,11 @@
 import type { Design } from '../../design/design.ts';
 import { figureError, withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { hiddenMotions } from '../../metrology/null/hidden-motions.ts';
+import { nullSight } from '../../metrology/null/null-readings.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
+import { nullWords, reportedNullReadings } from './reported-null-readings.ts';
 import { nmWords, reportedAllowances } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
@@ -18,7 +20,12 @@ const HEADS = ['part', 'wanted', 'reached', 'margin', 'largest term'] as const;
 export function degreeTable(design: Design): readonly string[] {
   const degrees = reportedDegrees(design);
   const allowances = degrees.some(({ wanted }) => wanted === null) ? reportedAllowances(design) : null;
-  const setup = [`  beam   ${beamWords(design)}`, `  glass  ${glassWords(design)}`, ...figureLine(design)];
+  const setup = [
+    `  beam   ${beamWords(design)}`,
+    `  glass  ${glassWords(design)}`,
+    ...figureLine(design),
+    ...nullLine(design),
+  ];
   if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
     return setup;
   const rows = degrees.map(({ degree, unit, wanted, reached, margin, largest }): readonly string[] => {
@@ -75,6 +82,13 @@ function figureLine(design: Design): readonly string[] {
   const whole = withSecondOrder(error);
   const off = whole === undefined ? '' : `; ${nm(whole)} until its own null shows few fringes`;
   return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}${off}`, ...hidden];
+}
+
+/** What reading the null as well would add to the patches. */
+function nullLine(design: Design): readonly string[] {
+  const sight = nullSight(design);
+  if (sight === undefined) return [];
+  return [`  null    with its readings (\`steer\`): ${nullWords(reportedNullReadings(sight))}`];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

@@ -6,10 +6,12 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { figureAllowances } from '../../metrology/null/figure-allowances.ts';
 import { type FigureError, figureError } from '../../metrology/null/figure-error.ts';
 import { distortionOf, mappedMarks } from '../../metrology/null/mapping.ts';
+import { nullSight } from '../../metrology/null/null-readings.ts';
 import { DEG_PER_RAD, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Degree } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
 import { type ReportedMotionMaps, reportedMotionMaps } from './reported-motion-maps.ts';
+import { type ReportedNullReadings, reportedNullReadings } from './reported-null-readings.ts';
 import { type ReportedOutline, reportedOutline } from './reported-outline.ts';
 
 export interface ReportedTest extends ReportedMotionMaps {
@@ -39,6 +41,7 @@ export interface ReportedTest extends ReportedMotionMaps {
     /** Motions that no reading sees, in words, with what setting by eye leaves of each. */
     readonly unseen: FigureError['unseen'];
   };
+  readonly nullReadings: ReportedNullReadings;
 }
 
 /** From the pattern to the surface's own x and y: the best similarity, and what is left. */
@@ -77,7 +80,9 @@ export function reportedTest(design: Design): ReportedTest | undefined {
   const { main } = design;
   const maps = reportedMotionMaps(design);
   const error = figureError(design);
-  if (main === undefined || maps === undefined || error === undefined) return undefined;
+  const sight = nullSight(design);
+  if (main === undefined || maps === undefined || error === undefined || sight === undefined)
+    return undefined;
   const { min, max } = periodRange(main);
   const { expected, p95, secondOrder, mostly, shares, terms, unseen } = error;
   const { figure } = main.test;
@@ -106,6 +111,7 @@ export function reportedTest(design: Design): ReportedTest | undefined {
       terms: terms.map(([term, square]) => ({ term, left: Math.sqrt(square) * NM_PER_MM })),
       unseen: unseen.map(({ words, left }) => ({ words, left: left * NM_PER_MM })),
     },
+    nullReadings: reportedNullReadings(sight),
   };
 }
 

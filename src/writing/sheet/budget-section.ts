@@ -7,6 +7,7 @@ import { DEGREES, type Degree } from '../../scenario/scenario.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
+import { nullWords } from '../report/reported-null-readings.ts';
 import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 
 const MICRO = 1e6;
@@ -44,7 +45,17 @@ ${
   weakest === null
     ? ''
     : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
-}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER}</p>`}`;
+}${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER} ${nullSentence(test.nullReadings)}</p>`}`;
+}
+
+/** What reading the null adds, and what it cannot see by itself. */
+function nullSentence(read: ReportedTest['nullReadings']): string {
+  const { unobservedAlone } = read;
+  const blind =
+    unobservedAlone.length === 0
+      ? ''
+      : ` Alone, the null does not show the part ${unobservedAlone.join(', ')}.`;
+  return `With tilt, power and coma of the null read as well (\`steer\`, patch \`main\`), the part is known to ${nullWords(read)}, the surface’s own figure allowed for.${blind}`;
 }
 
 const TOGETHER =

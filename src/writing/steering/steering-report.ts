@@ -13,7 +13,7 @@ import type { SteeringReading } from '../../metrology/steering/steering-readings
 import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
 import type { Candidate, Trial } from '../../metrology/steering/steering-signs.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import { DEGREES } from '../../scenario/scenario.ts';
+import { DEGREES, MAIN } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
 
@@ -62,6 +62,7 @@ function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteerin
     frame: 'part',
     about: 'the part’s own origin',
     readings: readings.length,
+    ...nullRows(readings, candidates),
     units: { translations: 'um', rotations: 'urad' },
     ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null }),
     sigma: named(DEGREES, uncertainty.sigma),
@@ -70,6 +71,21 @@ function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteerin
     freeMotions: pose.free.motions.map(({ words }) => words),
     trial: trialRow(trial, readings, bench, moveOf),
   };
+}
+
+/** What was read of the null: it tells of the part alone. */
+function nullRows(readings: readonly SteeringReading[], candidates: readonly Candidate[]) {
+  const only = candidates.length === 1 ? candidates[0]!.solution : undefined;
+  const rows = readings.flatMap(({ reading, value, perMm, term, unit }, k) => {
+    if (term === undefined) return [];
+    const residual = only === undefined ? null : only.residuals[k]! * perMm;
+    const shown =
+      unit === 'waves'
+        ? { waves: value * perMm, residual_waves: residual }
+        : { fringes: value * perMm, residual_fringes: residual };
+    return [{ name: reading.name, ...shown, normalised: only?.consistency.normalised[k] ?? null }];
+  });
+  return rows.length === 0 ? {} : { null: rows };
 }
 
 type MoveOf<Move> = (unknowns: Float64Array, sign: 1 | -1) => Move;
@@ -156,6 +172,7 @@ function stageRows({ scenario: { stage } }: Design, { part }: Steering) {
 /** The patch or the measurement that an entry of the bench's list is about. */
 function benchName(bench: Steering['bench'], entry: number): string {
   const given = bench[entry]!;
+  if (given.kind === 'null') return MAIN;
   return given.kind === 'fringes' ? given.patch : given.measurement;
 }
 

@@ -80,9 +80,18 @@ function partLines(part: SteeredPart): readonly string[] {
       : [`  signs from the other readings: ${signWords(signs).join(', ')}`];
   return [
     ...told,
+    ...nullLines(part),
     `  ${degreesText(move_um, sigma, combined, 'µm')}`,
     `  ${degreesText(move_urad, sigma, combined, 'µrad')}`,
     ...free,
+  ];
+}
+
+function nullLines({ null: rows = [] }: SteeredPart): readonly string[] {
+  if (rows.length === 0) return [];
+  const terms = rows.map(({ name }) => name.replace('main ', ''));
+  return [
+    `  with the null’s ${terms.join(', ')}: the surface’s own figure (\`test.ownFigure\`) is allowed for`,
   ];
 }
 

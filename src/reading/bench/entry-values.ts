@@ -1,0 +1,57 @@
+/** What entries of the bench's readings have in common: how a fault is said, numbers, signs and uncertainties. */
+import type { Code } from '../../finding/codes.ts';
+import type { Path } from '../../finding/finding.ts';
+import { didYouMean } from '../../quantity/nearest-name.ts';
+import { shown, typeOf } from '../yaml/values.ts';
+
+/** Says what is wrong, at a value or at its key; what cannot be used is undefined. */
+export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?: boolean) => undefined;
+
+/** More fringes than any camera shows: a slip of the pen. */
+export const MOST_FRINGES = 1e5;
+
+export function signOf(given: unknown, path: Path, say: Say): boolean {
+  if (given === undefined || given === 'known') return true;
+  if (given !== 'unknown')
+    say('bad-value', path, `\`sign\` is ${shown(given)}`, 'write `sign: unknown`, or leave it out');
+  return false;
+}
+
+export function uncertaintyOf(
+  given: unknown,
+  path: Path,
+  say: Say,
+  unit: 'fringes' | 'waves' = 'fringes',
+): number | undefined {
+  if (given === undefined) return undefined;
+  const value = numberOf(given, path, MOST_FRINGES, say);
+  if (value !== undefined && !(value > 0)) {
+    const hint = `a standard uncertainty in ${unit}, more than 0`;
+    say('out-of-range', path, `\`uncertainty\` is ${value}`, hint);
+  }
+  return value;
+}
+
+export function numberOf(value: unknown, path: Path, most: number, say: Say): number | undefined {
+  if (typeof value !== 'number')
+    return say('wrong-type', path, `a value is ${typeOf(value)}`, 'expected a number');
+  if (Number.isFinite(value) && Math.abs(value) <= most) return value;
+  return say('out-of-range', path, `a value is ${value}`, `expected a finite number of at most ${most}`);
+}
+
+/** Says which keys are unknown; false where one of them may stand for a key that then seems to be missing. */
+export function unknownKeys(
+  entry: Record<string, unknown>,
+  path: Path,
+  known: readonly string[],
+  say: Say,
+): boolean {
+  let clean = true;
+  for (const key of Object.keys(entry)) {
+    if (known.includes(key)) continue;
+    clean = false;
+    const hint = didYouMean(key, known) ?? `allowed keys: ${known.join(', ')}`;
+    say('unknown-key', [...path, key], `unknown key ${shown(key)}`, hint, true);
+  }
+  return clean;
+}

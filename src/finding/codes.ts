@@ -129,6 +129,22 @@ export const CODES = {
     'Readings disagree by more than their uncertainties explain.',
     'Repeat the reading that is named; check its sign and its number of whole fringes first.',
   ),
+  'moves-reversed': input(
+    'The readings after a move are those expected if all signs were wrong.',
+    'Undo the move; find the sign of one patch by a trial move.',
+  ),
+  'camera-turned': input(
+    'The readings after a move are those expected if the camera’s picture were turned or mirrored otherwise than stated.',
+    'Undo the move; check how the camera is turned, and state it in the bench file.',
+  ),
+  'moves-differ': input(
+    'The readings after a move are not those predicted, and no wrong sign or orientation explains them.',
+    'Check which screws were turned and by how much; read again.',
+  ),
+  'moves-undecided': input(
+    'The readings after a move are as predicted, but a wrong sign or orientation would have led to them too.',
+    'Make a larger move, along another direction too.',
+  ),
   'beyond-capture-range': input(
     'A reading has more fringes than the camera can show, or than ray tracing can reproduce.',
     'Align the reference coarsely by eye, then read again.',

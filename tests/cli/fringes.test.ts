@@ -65,14 +65,14 @@ test('a strip of each patch, the whole aperture, a page of them all, and a manif
   expect(code).toBe(0);
   // Into a pipe goes no picture of dots.
   expect(stdout).toMatch(/^.*: wrote 11 pictures and fringes\.html to .*\n$/);
-  const strip = (id: string): string[] =>
-    ['aligned', 'coarse', 'far-off', 'one-fringe'].map((state) => `patch-${id}-${state}.png`);
+  const strip = (start: string): string[] =>
+    ['far-off', 'coarse', 'one-fringe', 'aligned'].map((state, k) => `${start}-${k + 1}-${state}.png`);
   expect(readdirSync(out)).toEqual(
     [
-      ...['aperture.png', 'fringes.html', 'manifest.json'],
-      ...strip('north-1'),
-      ...strip('near-1'),
-      ...['patch-near-1-second-direction.png', 'patch-near-1-along-the-light.png'],
+      ...['00-aperture-1-aligned.png', 'fringes.html', 'manifest.json'],
+      ...strip('01-patch-1-north-1'),
+      ...strip('02-patch-2-near-1'),
+      ...['02-patch-2-near-1-5-second-direction.png', '02-patch-2-near-1-6-along-the-light.png'],
     ].sort(),
   );
   const manifest = JSON.parse(readFileSync(join(out, 'manifest.json'), 'utf8'));
@@ -90,7 +90,7 @@ test('the same bytes each time, anywhere; a new run takes the place of the old',
   for (const name of readdirSync(a)) expect(readFileSync(join(b, name))).toEqual(readFileSync(join(a, name)));
   writeFileSync(join(a, 'notes.txt'), 'mine');
   expect((await datumlight(['fringes', sound, '--out', a, '--patch', 'near-1', ...SMALL])).code).toBe(0);
-  expect(existsSync(join(a, 'patch-north-1-aligned.png'))).toBe(false);
+  expect(existsSync(join(a, '01-patch-1-north-1-4-aligned.png'))).toBe(false);
   expect(readFileSync(join(a, 'notes.txt'), 'utf8')).toBe('mine');
 });
 
@@ -120,7 +120,7 @@ test.each([
   const shown = await pictures({ at: [at], patch: ['north-1'] });
   const { displacement_um } = shown.find(({ state, patch }) => state === 'displaced' && patch === 'north-1')!;
   for (const axis of ['x', 'y', 'z'] as const) expect(displacement_um![axis]).toBeCloseTo(expected[axis], 4);
-  expect(shown.map(({ file }) => file)).toContain('aperture-displaced.png');
+  expect(shown.map(({ file }) => file)).toContain('00-aperture-2-displaced.png');
 });
 
 test('several --at add up, one for each thing', async () => {
@@ -128,7 +128,8 @@ test('several --at add up, one for each thing', async () => {
     at: ['north: [0.02, 0, 0]', 'part: [0, 0, 0.01]'],
     patch: ['north-1'],
   });
-  const { x, z } = shown.find(({ state }) => state === 'displaced')!.displacement_um!;
+  const { x, z } = shown.find(({ state, patch }) => state === 'displaced' && patch === 'north-1')!
+    .displacement_um!;
   expect([x, z].map((um) => um.toFixed(6))).toEqual(['20.000000', '10.000000']);
 });
 

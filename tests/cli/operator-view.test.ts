@@ -105,7 +105,7 @@ describe.each([
     const out = join(folder(), 'out');
     const args = ['--out', out, '--size', '120', '--patch', 'line-plain', '--view', view];
     await datumlight(['fringes', scenarioFile(scenarioText(scene)), ...args]);
-    picture = readGrey(readFileSync(join(out, 'aperture.png')));
+    picture = readGrey(readFileSync(join(out, '00-aperture-1-aligned.png')));
   });
 
   test('has the light of each patch where the patch is seen, and none at its mirror image', () => {

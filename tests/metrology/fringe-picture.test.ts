@@ -25,6 +25,7 @@ import { sensesOf } from '../../src/metrology/sensing/sensitivity.ts';
 import { accumulateBias } from '../../src/optics/bias.ts';
 import { FATES, traceRoundTrip } from '../../src/optics/round-trip.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 import '../machine/patience.ts';
 import { foldOf } from '../independent/fold.ts';
 import { malitson } from '../independent/media.ts';
@@ -116,7 +117,8 @@ test.each(PATCHES)('%s: the slope and bend of the fringes are those of W = 2 û�
   }
 });
 
-const wishes: PictureWishes = { size: 96, seenFrom: 'part' };
+const PART = { ...PLAIN_ORIENTATION, view: 'part' } as const;
+const wishes: PictureWishes = { size: 96, orientation: PART };
 const greyAt = ({ width, grey }: GreyPicture, column: number, row: number): number =>
   grey[row * width + column]!;
 
@@ -168,7 +170,7 @@ test('from the interferometer the picture is the mirror image', () => {
   const patch = balls.patches[0]!;
   const displacements = off(balls, patch, 2, 1);
   const part = patchPicture(balls, patch, { ...wishes, displacements })!;
-  const other = patchPicture(balls, patch, { ...wishes, displacements, seenFrom: 'interferometer' })!;
+  const other = patchPicture(balls, patch, { ...wishes, displacements, orientation: PLAIN_ORIENTATION })!;
   for (let row = 0; row < 96; row += 7)
     for (let column = 0; column < 96; column += 5)
       expect(greyAt(other, 95 - column, row)).toBe(greyAt(part, column, row));
@@ -179,7 +181,7 @@ test.each(Object.entries(designs))(
   (_, design) => {
     const bare = { ...design, scenario: { ...design.scenario, keepOuts: [] } };
     const size = 240;
-    const seen = aperturePicture(bare, { size, seenFrom: 'part' });
+    const seen = aperturePicture(bare, { size, orientation: PART });
     const window = apertureWindow(design, size);
     const lit = new Map(design.patches.map(({ id }) => [id, 0]));
     for (let row = 0; row < size; row++) {
@@ -247,7 +249,7 @@ test('a hologram shifted in a diverging beam: as traced, as by diffraction', () 
 
 test('camera-like: the contrast of the pattern’s efficiency, the camera’s pixels, noise only where asked', () => {
   const patch = balls.patches[0]!;
-  const clean = patchPicture(balls, patch, { size: 256, seenFrom: 'part', camera: {} })!;
+  const clean = patchPicture(balls, patch, { size: 256, orientation: PART, camera: {} })!;
   const inside = [...clean.grey].filter((grey) => grey > 0);
   const [least, most] = [Math.min(...inside), Math.max(...inside)];
   const visibility = expectedVisibility(balls, patch);
@@ -256,7 +258,7 @@ test('camera-like: the contrast of the pattern’s efficiency, the camera’s pi
   expect(most).toBeGreaterThan(250);
   expect(least / most).toBeCloseTo((1 - visibility) / (1 + visibility), 1);
   const noisy = (seed: string): GreyPicture =>
-    patchPicture(balls, patch, { size: 256, seenFrom: 'part', camera: { noise: 0.02, seed } })!;
+    patchPicture(balls, patch, { size: 256, orientation: PART, camera: { noise: 0.02, seed } })!;
   expect(noisy('a').grey).toEqual(noisy('a').grey);
   expect(noisy('a').grey).not.toEqual(noisy('b').grey);
 });

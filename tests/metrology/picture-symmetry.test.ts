@@ -6,11 +6,13 @@ import { expect, test } from 'vitest';
 import { covers } from '../../src/geometry/contains.ts';
 import { patchPicture } from '../../src/metrology/camera/fringe-picture.ts';
 import { patchWindow, xOf, yOf } from '../../src/metrology/camera/fringe-picture-window.ts';
+import { PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 import { designFrom, linePatch } from './support/design-from.ts';
 
 /** Grey levels: what rounds to one side rounds back to the other, and ridge rays of both halves meet in the middle. */
 const SAME = 8;
 const SIZE = 48;
+const PART = { ...PLAIN_ORIENTATION, view: 'part' } as const;
 
 test.each([
   [0, [50, 0]],
@@ -21,7 +23,7 @@ test.each([
     patches: [{ ...linePatch('p', 'r', centre, angle), bias: { shape: 'roof', fringes: 2 } }],
   });
   const [patch] = design.patches;
-  const { grey } = patchPicture(design, patch, { size: SIZE, seenFrom: 'part' })!;
+  const { grey } = patchPicture(design, patch, { size: SIZE, orientation: PART })!;
   const window = patchWindow(patch, SIZE);
   const inside = (at: number): boolean =>
     covers(patch.outline, [xOf(window, at % SIZE), yOf(window, Math.floor(at / SIZE))]);

@@ -1,6 +1,5 @@
 /** `fringes FILE --out DIR`: what the camera will show, as pictures; and in a terminal a first look at once. */
 
-import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { notWritable } from '../../disk/not-writable.ts';
 import { refusedFolder } from '../../disk/output-places.ts';
@@ -13,10 +12,12 @@ import type { Displacements, RigidMotion } from '../../metrology/camera/fringe-p
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import { type ReadDisplacement, readDisplacements } from '../../reading/bench/read-displacements.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { jsonText } from '../../writing/json.ts';
 import { manifestJson } from '../../writing/manifest.ts';
 import { fringesPage } from '../../writing/picture/fringes-page.ts';
 import { type NamedPicture, pictureSet, type SetOptions } from '../../writing/picture/picture-set.ts';
+import { type CameraOptions, cameraOrientation, withCameraOptions } from '../camera-options.ts';
 import { collected, type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { type Loaded, loadScenario } from '../load-scenario.ts';
@@ -25,35 +26,27 @@ import { VERSION } from '../version.ts';
 import { preview } from './fringes-preview.ts';
 
 const DEFAULT_SIZE = 320;
-/** The first is the default. */
-const SIDES = ['interferometer', 'part'] as const;
 const SIZES = { least: 16, most: 2048 } as const;
 /** More would take minutes and help nobody. */
 const MOST_PATCHES = 200;
 
-interface FringesOptions extends TalkOptions {
+interface FringesOptions extends TalkOptions, CameraOptions {
   readonly out: string;
   readonly patch?: readonly string[];
   readonly at?: readonly string[];
   readonly size?: string;
-  readonly view?: (typeof SIDES)[number];
   readonly diffraction?: boolean;
   readonly camera?: boolean;
   readonly noise?: string;
 }
 
 export const registerFringes: Register = ({ program, io, end }) =>
-  talkative(program.command('fringes'))
+  withCameraOptions(talkative(program.command('fringes')))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--out <dir>', 'folder for the pictures; written whole or not at all')
     .option('--patch <id>', 'only this patch; repeatable', collected)
     .option('--at <displacement>', 'what is displaced, e.g. "north: [0.02, 0, 0]"; repeatable', collected)
     .option('--size <pixels>', `picture width in pixels (default: ${DEFAULT_SIZE})`)
-    .addOption(
-      new Option('--view <side>', 'side from which the hologram is seen')
-        .choices(SIDES)
-        .default(SIDES[0], SIDES[0]),
-    )
     .option('--diffraction', 'compute the pictures by scalar diffraction, where supported')
     .option('--camera', 'as a camera sees it: its own pixels, contrast from the diffraction efficiency')
     .option(
@@ -79,9 +72,14 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
   const { design } = loaded;
   const refuse = (...faults: readonly Fault[]): ExitCode => refusing(options, io)(loaded.file, ...faults);
   if (design === undefined) return refuse(loaded);
-  const asked = readOptions(design, options);
+  const camera = await cameraOrientation(options, [file], io);
+  if ('fault' in camera) return refuse(camera.fault);
+  const asked = readOptions(design, options, camera.orientation);
   if ('faults' in asked) return refuse(...asked.faults);
-  const misplaced = refusedFolder('--out', options.out, [file]);
+  const misplaced = refusedFolder('--out', options.out, [
+    file,
+    ...(options.bench === undefined ? [] : [options.bench]),
+  ]);
   if (misplaced !== undefined) return refuse({ findings: [misplaced] });
   const packageThere = packageIn(options.out);
   if (packageThere !== undefined) return refuse({ findings: [packageThere] });
@@ -124,7 +122,7 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
 
 function reportOf(
   { file, hash }: Loaded,
-  { seenFrom, diffraction, camera }: SetOptions,
+  { orientation, diffraction, camera }: SetOptions,
   pictures: readonly NamedPicture[],
   written: string,
 ): unknown {
@@ -132,7 +130,7 @@ function reportOf(
     format: 'datumlight-fringes/1',
     file,
     scenario: { sha256: hash },
-    seenFrom,
+    orientation,
     diffraction: diffraction === true,
     camera: camera !== undefined,
     written,
@@ -150,7 +148,7 @@ const xyz = ([x, y, z]: readonly number[]): unknown => ({ x, y, z });
 
 type Asked = { readonly set: SetOptions } | { readonly faults: readonly Fault[] };
 
-function readOptions(design: Design, options: FringesOptions): Asked {
+function readOptions(design: Design, options: FringesOptions, orientation: CameraOrientation): Asked {
   const findings: Finding[] = [];
   const fault = (rule: Code, option: string, message: string, hint: string): void =>
     void findings.push(errorFinding(rule, option, message, hint));
@@ -188,7 +186,7 @@ function readOptions(design: Design, options: FringesOptions): Asked {
   return {
     set: {
       size,
-      seenFrom: options.view ?? SIDES[0],
+      orientation,
       ...(options.patch === undefined ? {} : { patches: options.patch }),
       ...(at === undefined ? {} : { at }),
       ...(options.diffraction ? { diffraction: true } : {}),

@@ -7,6 +7,7 @@ import { findingsOf } from '../../rules/one-cause.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
 import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
+import { type CameraOptions, cameraOrientation, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
@@ -20,13 +21,13 @@ import {
   withPatternOptions,
 } from './make-pattern.ts';
 
-interface MakeOptions extends TalkOptions, PatternOptions {
+interface MakeOptions extends TalkOptions, PatternOptions, CameraOptions {
   readonly out: string;
   readonly draft?: boolean;
 }
 
 export const registerMake: Register = ({ program, io, end }) =>
-  withPatternOptions(talkative(program.command('make')))
+  withCameraOptions(withPatternOptions(talkative(program.command('make'))))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--out <dir>', 'folder for the package; written whole or not at all')
     .option('--draft', 'write even if a rule is broken; each drawing is marked NOT FOR FABRICATION')
@@ -46,12 +47,17 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
   if (design === undefined) return refuse(loaded.file, loaded);
-  const misplaced = refusedFolder('--out', options.out, [file]);
+  const misplaced = refusedFolder('--out', options.out, [
+    file,
+    ...(options.bench === undefined ? [] : [options.bench]),
+  ]);
   if (misplaced !== undefined) return refuse(loaded.file, { findings: [misplaced] });
   const date = sourceDate(io.env);
   if (typeof date === 'object') return refuse(loaded.file, { findings: [date] });
   const idle = idlePatternOption(options);
   if (idle !== undefined) return refuse(loaded.file, { findings: [idle] });
+  const camera = await cameraOrientation(options, [file], io);
+  if ('fault' in camera) return refuse(loaded.file, camera.fault);
   const ofDesign = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
   const broken = countOf(ofDesign, 'error') > 0;
 
@@ -73,8 +79,8 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
   const { files, report }: Package<FileContent> =
     pattern === undefined
-      ? packageFiles(design, findings, head)
-      : packageWithPattern(design, findings, head, pattern.part);
+      ? packageFiles(design, findings, head, camera.orientation)
+      : packageWithPattern(design, findings, head, pattern.part, camera.orientation);
   if (writes) {
     const warn = (warnings: readonly Finding[]): void =>
       sayFindings(warnings, undefined, io.stderr, io, options);

@@ -4,20 +4,24 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { errorFinding, withPlace } from '../../finding/finding.ts';
+import { alongSenses } from '../../metrology/steering/seen-readings.ts';
 import { steer as steerFrom } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import { jsonText } from '../../writing/json.ts';
 import { steeringReport } from '../../writing/steering/steering-report.ts';
 import { steeringText } from '../../writing/steering/steering-text.ts';
+import { type CameraOptions, cameraGiven, orientationFrom, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
 import { countOf, listing, refusing, sayFindings } from '../say.ts';
+import { type BenchBefore, movesSince, readBefore } from './steer-before.ts';
 
-interface SteerOptions extends TalkOptions {
+interface SteerOptions extends TalkOptions, CameraOptions {
   readonly readings: string;
+  readonly before?: string;
   readonly watch?: boolean;
 }
 
@@ -25,9 +29,13 @@ interface SteerOptions extends TalkOptions {
 const LOOK_EVERY = 200;
 
 export const registerSteer: Register = ({ program, io, end }) =>
-  talkative(program.command('steer'))
+  withCameraOptions(talkative(program.command('steer')))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--readings <yaml>', 'fringe readings; - for standard input')
+    .option(
+      '--before <yaml>',
+      'earlier readings, whose moves have been made since: checks that they did what was predicted',
+    )
     .addOption(
       new Option(
         '--watch',
@@ -49,6 +57,7 @@ export const registerSteer: Register = ({ program, io, end }) =>
       '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
+        '    - {patch: ball-2, fringes: 1.3, toward: 9}           # as seen: the path falls toward 9 o’clock in the picture\n' +
         '    - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}   # the null: along x and y\n' +
         '    - {patch: main, waves: {tilt: [0.2, -0.4], power: 0.1}}             # or by Zernike term, ISO 24157, instead\n' +
         '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml',
@@ -68,17 +77,41 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
     const hint = 'name a file, or remove --watch';
     return refuse('<stdin>', { findings: [errorFinding('conflicting-keys', '--watch', message, hint)] });
   }
-  if (options.watch) return watch(design, options, io);
+  const camera = await cameraGiven(options, [file, options.readings], io);
+  if ('fault' in camera) return refuse(loaded.file, camera.fault);
+  const bench = await readBefore(design, options.before, camera.given, [file, options.readings], io);
+  if ('fault' in bench) return refuse(bench.name, bench.fault);
+  if (options.watch) return watch(design, options, bench, io);
   const input = await readInput(options.readings, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
-  return answer(design, input.text, input.name, options, io);
+  return answer(design, input.text, input.name, options, bench, io);
 }
 
-function answer(design: Design, text: string, name: string, options: SteerOptions, io: Io): ExitCode {
-  const { readings, findings: faults, places } = readReadings(text, name, design.scenario);
-  if (readings === undefined) return refusing(options, io)(name, { findings: faults, text });
+function answer(
+  design: Design,
+  text: string,
+  name: string,
+  options: SteerOptions,
+  { given, before }: BenchBefore,
+  io: Io,
+): ExitCode {
+  const { readings: seen, camera, findings: faults, places } = readReadings(text, name, design.scenario);
+  if (seen === undefined) return refusing(options, io)(name, { findings: faults, text });
+  const orientation = orientationFrom(given, camera);
+  const { readings, findings: unseen } = alongSenses(design, seen, orientation);
+  if (unseen.length > 0)
+    return refusing(options, io)(name, {
+      findings: unseen.map((finding) => withPlace(finding, places)),
+      text,
+    });
+  const sinceMoves = before === undefined ? [] : movesSince(design, before, readings, orientation);
+  // Moves told by the same signs would lead away again.
+  if (countOf(sinceMoves, 'error') > 0) return refusing(options, io)(name, { findings: sinceMoves });
   const steering = steerFrom(design, readings);
-  const findings = steeringFindings(steering).map((finding) => withPlace(finding, places));
+  const findings = [
+    ...sinceMoves,
+    ...steeringFindings(steering).map((finding) => withPlace(finding, places)),
+  ];
   const report = steeringReport(design, steering, findings);
   if (options.json) io.stdout.write(jsonText({ ...listing(report), readings: name }));
   else {
@@ -89,7 +122,7 @@ function answer(design: Design, text: string, name: string, options: SteerOption
 }
 
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */
-async function watch(design: Design, options: SteerOptions, io: Io): Promise<ExitCode> {
+async function watch(design: Design, options: SteerOptions, bench: BenchBefore, io: Io): Promise<ExitCode> {
   const ended = new AbortController();
   const interrupt = (): void => ended.abort();
   process.once('SIGINT', interrupt);
@@ -108,7 +141,7 @@ async function watch(design: Design, options: SteerOptions, io: Io): Promise<Exi
         missed = false;
         if (before !== undefined) io.stdout.write('\n');
         before = input.text;
-        code = answer(design, input.text, input.name, options, io);
+        code = answer(design, input.text, input.name, options, bench, io);
       }
       if (!io.stdout.writable) return code;
       await pause(LOOK_EVERY, undefined, { signal: ended.signal });

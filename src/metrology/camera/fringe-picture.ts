@@ -14,6 +14,7 @@ import type { Outline } from '../../geometry/outline.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
 import { isReadBy, kindOf } from '../../kinds/kinds.ts';
 import { fringeVisibility, normalReflectance } from '../../optics/efficiency.ts';
+import { type CameraOrientation, placeOfPixel } from '../../scenario/camera-orientation.ts';
 import { pixelPitch } from '../sensing/camera-pixels.ts';
 import { type BenchState, benchState, type Displacements } from './fringe-picture-displacements.ts';
 import {
@@ -43,8 +44,8 @@ export interface GreyPicture {
 export interface PictureWishes {
   /** Pixels a side. */
   readonly size: number;
-  /** From which side the pattern is looked at: from the part x runs right, from the interferometer left. y is up in both. */
-  readonly seenFrom: 'part' | 'interferometer';
+  /** Which way the pattern is shown. */
+  readonly orientation: CameraOrientation;
   readonly displacements?: Displacements;
   /** True pictures where there is a model of them; by traced rays elsewhere. */
   readonly diffraction?: boolean;
@@ -73,14 +74,17 @@ export function stripPicture(
   patch: DesignedPatch,
   states: readonly (readonly ReturnBranch[])[],
   size: number,
-  seenFrom: PictureWishes['seenFrom'],
+  orientation: CameraOrientation,
 ): GreyPicture {
   const pixels = patchPixels(patch, patchWindow(patch, size));
   const strip = new Uint8Array(size * size * states.length);
   states.forEach((branches, k) => {
     const intensity = new Float64Array(size * size);
     addIntensity(intensity, tracedLight(patch, branches, pixels), pixels, 1);
-    const { grey } = seenAs({ width: size, height: size, grey: greyOf(intensity, undefined, 0) }, seenFrom);
+    const { grey } = seenAs(
+      { width: size, height: size, grey: greyOf(intensity, undefined, 0) },
+      orientation,
+    );
     for (let row = 0; row < size; row++) {
       strip.set(grey.subarray(row * size, (row + 1) * size), (row * states.length + k) * size);
     }
@@ -132,7 +136,7 @@ function picture(
   const random = camera?.noise ? randomFrom(camera.seed ?? 'camera') : undefined;
   const grey = greyOf(seen, random, camera?.noise ?? 0);
   const drawn = { width: window.columns, height: window.rows, grey };
-  return enlarged(seenAs(drawn, wishes.seenFrom), asked.columns, asked.rows);
+  return seenAs(enlarged(drawn, asked.columns, asked.rows), wishes.orientation);
 }
 
 /** Undefined where nothing of the patch is to be seen. */
@@ -188,13 +192,19 @@ function greyOf(intensity: Float64Array, random: Random | undefined, noise: numb
   return grey;
 }
 
-const seenAs = (picture: GreyPicture, side: PictureWishes['seenFrom']): GreyPicture =>
-  side === 'part' ? picture : mirrored(picture);
-
-function mirrored({ width, height, grey }: GreyPicture): GreyPicture {
-  const turned = grey.slice();
-  for (let row = 0; row < height; row++) turned.subarray(row * width, (row + 1) * width).reverse();
-  return { width, height, grey: turned };
+/** A picture drawn as seen from the part, x right and y up, the way the camera shows it. */
+function seenAs({ width, height, grey }: GreyPicture, orientation: CameraOrientation): GreyPicture {
+  const isTurnedAside = orientation.turned % 180 !== 0;
+  const [columns, rows] = isTurnedAside ? [height, width] : [width, height];
+  const grid = { centre: [(width - 1) / 2, (height - 1) / 2], pitch: 1, columns, rows } as const;
+  const seen = new Uint8Array(grey.length);
+  for (let row = 0; row < rows; row++) {
+    for (let column = 0; column < columns; column++) {
+      const [x, y] = placeOfPixel(orientation, grid, [column, row]);
+      seen[row * columns + column] = grey[(height - 1 - y) * width + x]!;
+    }
+  }
+  return { width: columns, height: rows, grey: seen };
 }
 
 /** The same picture with more pixels, each one's own value repeated. */

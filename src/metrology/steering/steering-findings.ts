@@ -83,4 +83,4 @@ const beyondTrace = (id: string, readings: readonly SteeringReading[]): Finding 
   path: ['readings', readings[0]!.entry],
 });
 
-const format = (fringes: number): string => String(Number(fringes.toPrecision(4)));
+const format = (fringes: number): string => String(Number(fringes.toPrecision(4))).replace('-', '−');

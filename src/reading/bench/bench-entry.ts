@@ -16,7 +16,7 @@ import { nullEntryOf } from './null-entry.ts';
 /** A deviation of more than a metre is a slip of the pen. */
 const MOST_DEVIATION_UM = 1e6;
 
-const OF_A_PATCH = ['patch', 'fringes', 'power', 'sign', 'uncertainty'];
+const OF_A_PATCH = ['patch', 'fringes', 'toward', 'power', 'sign', 'uncertainty'];
 const OF_A_LENGTH = ['measurement', 'deviation_um'];
 
 export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say): BenchReading | undefined {
@@ -44,13 +44,18 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
     const hint = 'give a count, signed along `senses`';
     return known ? say('missing-key', path, 'a reading needs its `fringes`', hint) : undefined;
   }
-  const tilts = tiltsOf(entry.fringes, [...path, 'fringes'], patch, say);
+  const toward = towardOf(entry, [...path, 'toward'], say);
+  const tilts =
+    entry.toward === undefined
+      ? tiltsOf(entry.fringes, [...path, 'fringes'], patch, say)
+      : [sizeOf(entry.fringes, [...path, 'fringes'], say)];
   const power = powerOf(entry.power, [...path, 'power'], patch, say);
   const signKnown = signOf(entry.sign, [...path, 'sign'], say);
   const uncertainty = uncertaintyOf(entry.uncertainty, [...path, 'uncertainty'], say);
   if (patch === undefined) return undefined;
-  const fringes = patch.focus === 'point' ? [...tilts, power] : tilts;
-  return { kind: 'fringes', patch: patch.id, fringes, signKnown, uncertainty };
+  const spare = entry.toward === undefined ? [] : [undefined];
+  const fringes = patch.focus === 'point' ? [...tilts, ...spare, power] : tilts;
+  return { kind: 'fringes', patch: patch.id, ...toward, fringes, signKnown, uncertainty };
 }
 
 /** The one of `things` that the entry names under `key`; undefined, and said, where the scenario has none of that name. */
@@ -95,6 +100,34 @@ function tiltsOf(
   const count = values.length === 1 ? '1 value' : `${values.length} values`;
   say('bad-value', path, `${count} for patch ${patch.id}, a ${patch.focus} focus`, `expected ${hint}`);
   return absent;
+}
+
+/** As seen: an hour beside one size. */
+function towardOf(entry: Record<string, unknown>, path: Path, say: Say): { readonly toward?: number } {
+  if (entry.toward === undefined) return {};
+  if (entry.fringes === undefined)
+    say('conflicting-keys', path, '`toward` stands without `fringes`', 'give the count, or remove it', true);
+  if (entry.sign === 'unknown')
+    say('conflicting-keys', path, '`toward` is the sign, which is unknown', 'keep one of the two', true);
+  const hour = numberOf(entry.toward, path, MOST_FRINGES, say);
+  if (hour === undefined) return {};
+  if (hour > 0 && hour <= 12) return { toward: hour };
+  say('out-of-range', path, `\`toward\` is ${hour}`, 'an hour on the clock, above 0 and up to 12, e.g. 4.5');
+  return {};
+}
+
+function sizeOf(given: unknown, path: Path, say: Say): number | undefined {
+  if (given === undefined) return undefined;
+  if (Array.isArray(given))
+    return say('bad-value', path, '`fringes` is a list beside `toward`', 'expected one number, 0 or more');
+  const size = numberOf(given, path, MOST_FRINGES, say);
+  if (size === undefined || size >= 0) return size;
+  return say(
+    'out-of-range',
+    path,
+    `\`fringes\` is ${size} beside \`toward\``,
+    'a count of 0 or more: `toward` is its sign',
+  );
 }
 
 function powerOf(given: unknown, path: Path, patch: Patch | undefined, say: Say): number | undefined {

@@ -7,24 +7,32 @@
  *       - {patch: east-1, fringes: 2, sign: unknown}
  *       - {measurement: spacer, deviation_um: -12}
  *       - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}
+ *       - {patch: ball-1, fringes: 1.3, toward: 9}
+ *     camera: {view: interferometer, turned: 90, mirrored: false}
  *
  * Fringes are signed along the patch's `senses`: positive where the reference is displaced along + that direction, and counted
  * beyond what the design place shows. A point focus takes a list of two, its two tilts, and `power`; a line focus one number.
+ * With `toward` it is one number, as seen: so many fringes, the path of the return falling toward that hour on the clock in the camera's
+ * picture, which is turned as `camera` says (camera-entry.ts).
  */
 import { byPlace, errorFinding, type Finding, pathText } from '../../finding/finding.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
 import { shown, typeOf } from '../yaml/values.ts';
 import { entryOf } from './bench-entry.ts';
+import { cameraOf } from './camera-entry.ts';
 import { type Say, unknownKeys } from './entry-values.ts';
 
 interface ReadReadings {
   /** Undefined where `findings` is not empty. */
   readonly readings?: readonly BenchReading[];
+  /** What the file says of the camera. */
+  readonly camera: Partial<CameraOrientation>;
   /** In the order of the file, each with its place. */
   readonly findings: readonly Finding[];
   /** Where a path of the file stands in its text. */
@@ -35,12 +43,12 @@ interface ReadReadings {
 const MOST_READINGS = 20_000;
 
 const WORDS = { holds: 'readings', start: 'start with `readings:`' };
-const TOP = ['readings', 'format'];
+const TOP = ['readings', 'camera', 'format'];
 
 export function readReadings(text: string, file: string, scenario: Scenario): ReadReadings {
   const { findings: yaml, data, places } = parseYaml(text, file, WORDS);
   const finder: PlaceFinder = (path) => places.ofValue(path);
-  if (data === undefined) return { findings: yaml, places: finder };
+  if (data === undefined) return { camera: {}, findings: yaml, places: finder };
   const findings: Finding[] = [...yaml];
   const say: Say = (rule, path, message, hint, atKey = false) => {
     const place = atKey ? places.ofKey(path) : places.ofValue(path);
@@ -52,8 +60,9 @@ export function readReadings(text: string, file: string, scenario: Scenario): Re
     return read === undefined ? [] : [read];
   });
   sayDuplicates(data, say);
+  const camera = isObject(data) ? cameraOf(data.camera, ['camera'], say) : {};
   const sorted = byPlace(findings);
-  return { ...(sorted.length > 0 ? {} : { readings }), findings: sorted, places: finder };
+  return { ...(sorted.length > 0 ? {} : { readings }), camera, findings: sorted, places: finder };
 }
 
 function listOf(data: unknown, say: Say): readonly unknown[] {

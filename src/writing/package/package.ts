@@ -1,6 +1,7 @@
 /** All the files of a package, from a design and what was found in it. */
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
 import { benchSvg } from '../bench/bench-svg.ts';
 import { coefficientSheet } from '../coefficients/coefficient-sheet.ts';
 import { coefficientsCsv, coefficientsJson, patchTables } from '../coefficients/coefficients.ts';
@@ -27,8 +28,14 @@ export interface Package<Content extends FileContent = string | Uint8Array> {
   readonly report: Report;
 }
 
-export function packageFiles(design: Design, found: readonly Finding[], head: Provenance): Package {
-  return whole(design, found, head, undefined) as Package;
+/** The sheet's pictures and clock directions are as a camera of this orientation shows them. */
+export function packageFiles(
+  design: Design,
+  found: readonly Finding[],
+  head: Provenance,
+  orientation = PLAIN_ORIENTATION,
+): Package {
+  return whole(design, found, head, undefined, orientation) as Package;
 }
 
 /** The same with the files of the written pattern, which are streamed. */
@@ -37,13 +44,15 @@ export const packageWithPattern = (
   found: readonly Finding[],
   head: Provenance,
   pattern: PatternPart,
-): Package<FileContent> => whole(design, found, head, pattern);
+  orientation = PLAIN_ORIENTATION,
+): Package<FileContent> => whole(design, found, head, pattern, orientation);
 
 function whole(
   design: Design,
   found: readonly Finding[],
   head: Provenance,
   pattern: PatternPart | undefined,
+  orientation: CameraOrientation,
 ): Package<FileContent> {
   const findings = found.map(byFileName);
   const tables = patchTables(design);
@@ -75,7 +84,7 @@ function whole(
         ] as const)),
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
-    ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench })],
+    ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench }, orientation)],
     ...(pattern?.files ?? []),
   ]);
   const shifts = [...(pattern?.files.keys() ?? [])].map(

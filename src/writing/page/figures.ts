@@ -42,6 +42,14 @@ export const places = (values: readonly number[]): string => `(${values.map(plac
 export const degrees = (angle: number): string => withMinus(trimmed((angle * 180) / Math.PI, 2));
 
 export const withMinus = (text: string): string => text.replace('-', '\u2212');
+
+/** Words that hold figures, such as a finding's, for a page: each sign before a figure as a minus, but in what stands between backticks. */
+export const withMinusSigns = (words: string): string =>
+  words
+    .split('`')
+    .map((part, k) => (k % 2 === 0 ? part.replace(/(?<=^|[\s([=,])-(?=\d)/g, '\u2212') : part))
+    .join('`');
+
 const SMALLEST = 0.001;
 const LARGEST = 1e7;
 const MOST_DECIMALS = 12;

@@ -3,6 +3,7 @@ import type { Design } from '../../design/design.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../page/figures.ts';
 import { type Html, html, page, trusted } from '../page/html.ts';
+import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { STYLE } from '../page/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
 
@@ -63,11 +64,9 @@ export function captionOf({ state, displacement, fringes, fringesAtNull }: Named
   return `${name}: ${significant(off * UM_PER_MM)} µm off${direction}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
 }
 
-const howWords = ({ seenFrom, diffraction, camera }: SetOptions): string =>
+const howWords = ({ orientation, diffraction, camera }: SetOptions): string =>
   [
-    seenFrom === 'part'
-      ? 'Seen from the part side: x to the right, y up.'
-      : 'Seen from the interferometer: x to the left, y up.',
+    `${orientationWords(orientation).replace(/^s/, 'S')}: ${axesWords(orientation)}.`,
     diffraction
       ? 'Computed by scalar diffraction of the round trip; by ray tracing where diffraction is not supported.'
       : 'Computed by ray tracing, without diffraction.',

@@ -1,6 +1,7 @@
 /**
- * The pictures that `fringes` makes: for each patch a strip from far off to aligned (and, of a point focus, one fringe off along its
- * other senses), each patch at the user's own displacements, and the whole aperture.
+ * The pictures that `fringes` makes: the whole aperture; for each patch a strip from far off to aligned (and, of a point focus, one fringe
+ * off along its other senses), each patch at the user's own displacements. Their names sort in the order of work: the patch's place in
+ * it, its number on the sheet and its id, the state's place in the strip.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
@@ -12,8 +13,11 @@ import {
 } from '../../metrology/camera/fringe-picture.ts';
 import { benchState, type Displacements } from '../../metrology/camera/fringe-picture-displacements.ts';
 import { type StripState, stripStates } from '../../metrology/camera/fringe-picture-strip.ts';
+import { apertureWindow } from '../../metrology/camera/fringe-picture-window.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
+import { inOrderOfWork } from '../../metrology/sensing/order-of-work.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
+import { withNumbers } from './patch-numbers.ts';
 
 export interface SetOptions extends Omit<PictureWishes, 'displacements'> {
   /** By id; all where undefined. */
@@ -40,30 +44,39 @@ type StateName = StripState['name'] | 'second direction' | 'along the light' | '
 
 /** Throws a RangeError where the displaced hologram leaves the beam nowhere to come from. */
 export function pictureSet(design: Design, options: SetOptions): readonly NamedPicture[] {
-  const wanted = design.patches.filter(({ id }) => options.patches?.includes(id) ?? true);
-  const pictures = wanted.flatMap((patch) => patchPictures(design, patch, options));
-  pictures.push(apertureOf(design, options, 'aligned', 'aperture.png', {}));
-  if (options.at !== undefined)
-    pictures.push(apertureOf(design, options, 'displaced', 'aperture-displaced.png', options.at));
+  const pictures = [apertureOf(design, options, 'aligned', {})];
+  if (options.at !== undefined) pictures.push(apertureOf(design, options, 'displaced', options.at));
+  const digits = String(design.patches.length).length;
+  for (const [step, patch] of inOrderOfWork(design).entries()) {
+    if (!(options.patches?.includes(patch.id) ?? true)) continue;
+    const prefix = String(step + 1).padStart(Math.max(2, digits), '0');
+    pictures.push(...patchPictures(design, patch, options, prefix));
+  }
   return pictures;
 }
 
-function patchPictures(design: Design, patch: DesignedPatch, options: SetOptions): NamedPicture[] {
+function patchPictures(
+  design: Design,
+  patch: DesignedPatch,
+  options: SetOptions,
+  prefix: string,
+): NamedPicture[] {
   const { id, reference } = patch;
+  const number = design.patches.indexOf(patch) + 1;
   const atNull = fringesAtNull(design, patch);
   const states = stripStates(sensesOf(design, patch)).map((state) => ({
     name: stateName(state),
     displacements: { references: new Map([[reference.id, state.displacement]]) } as Displacements,
   }));
   if (options.at !== undefined) states.push({ name: 'displaced', displacements: options.at });
-  return states.flatMap(({ name, displacements }): NamedPicture[] => {
+  return states.flatMap(({ name, displacements }, k): NamedPicture[] => {
     const picture = patchPicture(design, patch, { ...options, displacements });
     if (picture === undefined) return [];
     const displacement = benchState(design, displacements).displacementOf(reference);
     const fringes = sensesOf(design, patch).map(
       ({ direction, fringesPerMm }) => dot(displacement, direction) * fringesPerMm,
     );
-    const file = `patch-${id}-${name.replaceAll(' ', '-')}.png`;
+    const file = `${prefix}-patch-${number}-${id}-${k + 1}-${name.replaceAll(' ', '-')}.png`;
     return [{ file, patch: id, state: name, displacement, fringes, fringesAtNull: atNull, picture }];
   });
 }
@@ -71,18 +84,24 @@ function patchPictures(design: Design, patch: DesignedPatch, options: SetOptions
 const apertureOf = (
   design: Design,
   options: SetOptions,
-  state: StateName,
-  file: string,
+  state: 'aligned' | 'displaced',
   displacements: Displacements,
 ): NamedPicture => ({
-  file,
+  file: state === 'aligned' ? '00-aperture-1-aligned.png' : '00-aperture-2-displaced.png',
   patch: undefined,
   state,
   displacement: undefined,
   fringes: [],
   fringesAtNull: undefined,
-  picture: aperturePicture(design, { ...options, size: APERTURE * options.size, displacements }),
+  picture: numbered(design, { ...options, size: APERTURE * options.size, displacements }),
 });
+
+/** Without numbers where it is to look as a camera's picture does. */
+function numbered(design: Design, wishes: PictureWishes): GreyPicture {
+  const picture = aperturePicture(design, wishes);
+  if (wishes.camera !== undefined) return picture;
+  return withNumbers(picture, design, apertureWindow(design, wishes.size), wishes.orientation);
+}
 
 /** The whole aperture has this many times the pixels of a patch's picture a side. */
 const APERTURE = 2;

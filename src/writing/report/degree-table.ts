@@ -1,5 +1,5 @@
 /**
- * The short table that `check` prints: each degree of freedom against its wish, with beam and glass in words. Where nothing is wished of a
+ * The short table that `check` prints: each degree of freedom against its wish, with beam, glass and camera in words. Where nothing is wished of a
  * degree but the figure is, what the figure allows it stands in brackets. Text.
  */
 
@@ -11,6 +11,7 @@ import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
 import { nullWords, reportedNullReadings } from './reported-null-readings.ts';
+import { orientationLine, reportedOrientation } from './reported-orientation.ts';
 import { nmWords, reportedAllowances } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
 
@@ -23,6 +24,7 @@ export function degreeTable(design: Design): readonly string[] {
   const setup = [
     `  beam   ${beamWords(design)}`,
     `  glass  ${glassWords(design)}`,
+    orientationLine(reportedOrientation(design)),
     ...figureLine(design),
     ...nullLine(design),
   ];

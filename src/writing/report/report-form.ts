@@ -9,6 +9,7 @@ import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 import type { BudgetTable } from '../../metrology/budget/budget-table.ts';
 import type { Degree, Patch, Reference } from '../../scenario/scenario.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
+import type { ReportedOrientation } from './reported-orientation.ts';
 import type { ReportedOutline } from './reported-outline.ts';
 import type { ReportedScenario } from './reported-scenario.ts';
 import type { ReportedTest } from './reported-test.ts';
@@ -28,7 +29,7 @@ export interface Report {
   readonly ok: boolean;
   readonly findings: readonly ReportedFinding[];
   readonly light: { readonly wavelength_nm: number; readonly airIndex: number | null };
-  readonly camera: { readonly diameter_mm: number };
+  readonly camera: { readonly diameter_mm: number; readonly orientation: ReportedOrientation };
   /** Beam and glass in words. */
   readonly setup: { readonly beam: string; readonly glass: string };
   readonly substrate: {

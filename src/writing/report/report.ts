@@ -26,6 +26,7 @@ import {
 } from './report-form.ts';
 import { reportedFinding } from './reported-finding.ts';
 import { motionOf } from './reported-motion.ts';
+import { reportedOrientation } from './reported-orientation.ts';
 import { reportedOutline } from './reported-outline.ts';
 import { reportedScenario } from './reported-scenario.ts';
 import { reportedTest } from './reported-test.ts';
@@ -55,7 +56,7 @@ export function reportOf(
       wavelength_nm: design.light.wavelength * NM_PER_MM,
       airIndex: design.light.airIndex ?? null,
     },
-    camera: { diameter_mm: design.beam.cameraDiameter },
+    camera: { diameter_mm: design.beam.cameraDiameter, orientation: reportedOrientation(design) },
     setup: { beam: beamWords(design), glass: glassWords(design) },
     substrate: {
       glass: design.glass.name,

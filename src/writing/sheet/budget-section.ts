@@ -4,7 +4,7 @@ import type { Design } from '../../design/design.ts';
 import { withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
-import { micro, NONE, significant } from '../page/figures.ts';
+import { micro, NONE, significant, withMinusSigns } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
 import { nullWords } from '../report/reported-null-readings.ts';
@@ -39,12 +39,12 @@ ${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
 ${
   freeMotions.length === 0
     ? html`<p>All degrees of freedom are observed.</p>`
-    : html`<p>Nothing in this design constrains these motions of the part; it is free ${freeMotions.join(', ')}. ${NONE} marks a degree of freedom that is not observed: constrain it, or measure it by other means.</p>`
+    : html`<p>Nothing in this design constrains these motions of the part; it is free ${freeMotions.map(withMinusSigns).join(', ')}. ${NONE} marks a degree of freedom that is not observed: constrain it, or measure it by other means.</p>`
 }
 ${
   weakest === null
     ? ''
-    : html`<p>Largest uncertainty among the observed motions: ${weakest.words}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
+    : html`<p>Largest uncertainty among the observed motions: ${withMinusSigns(weakest.words)}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
 }${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER} ${nullSentence(test.nullReadings)}</p>`}`;
 }
 
@@ -72,7 +72,7 @@ function figureSentence(figure: ReportedTest['figure_nm']): string {
   const { expected, p95, allowed, mostly, unseen } = figure;
   const limit = allowed === null ? '' : `; ${nmWords(allowed, 3)} is allowed`;
   if (expected === null || p95 === null)
-    return `Nothing bounds what misalignment adds to the measured figure: the part is free ${unseen.map(({ words }) => words).join(', ')}${limit}.`;
+    return `Nothing bounds what misalignment adds to the measured figure: the part is free ${unseen.map(({ words }) => withMinusSigns(words)).join(', ')}${limit}.`;
   const most = mostly === null ? '' : `, mostly by ${mostly}`;
   const whole = withSecondOrder(figure);
   const off =

@@ -1,5 +1,6 @@
 /** The findings of the design check, errors first as the rules gave them. */
 
+import { withMinusSigns } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
 
@@ -8,6 +9,6 @@ export function findingsList({ findings }: Report): Html {
   return html`<ul>
 ${findings.map(
   ({ severity, rule, where, message, hint }) =>
-    html`<li><span class="${severity}">${severity}</span> ${rule}, ${where}: ${message}${hint === undefined ? '' : ` (${hint})`}</li>\n`,
+    html`<li><span class="${severity}">${severity}</span> ${rule}, ${where}: ${withMinusSigns(message)}${hint === undefined ? '' : ` (${withMinusSigns(hint)})`}</li>\n`,
 )}</ul>`;
 }

@@ -1,6 +1,6 @@
 /**
- * The hologram as the operator sees it: from the interferometer, looking along +z, so that x runs to the LEFT and y up. Outlines are
- * mirrored here, coordinate by coordinate; the texts are not, and stay upright. mm; 1 user unit = 1 mm.
+ * The hologram as the camera shows it; unless the bench says otherwise from the interferometer, looking along +z, so that x runs to the
+ * LEFT and y up. Outlines are turned here, coordinate by coordinate; the texts are not, and stay upright. mm; 1 user unit = 1 mm.
  */
 import type { Design } from '../../design/design.ts';
 import { boundaryOf, polylineOf } from '../../geometry/boundary.ts';
@@ -8,6 +8,12 @@ import { boundsOf, narrowestWidth } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { fixed } from '../../quantity/format.ts';
+import {
+  type CameraOrientation,
+  isMirrorImage,
+  isPlain,
+  toPicture,
+} from '../../scenario/camera-orientation.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
 import { AMBER, BLUE, GREY, INK, PATCH_FILL } from '../palette.ts';
 
@@ -20,46 +26,63 @@ const ARROW = 0.12;
 const COLUMN = 0.22;
 
 /** Patches carry the numbers they have on the sheet. */
-export function operatorView(design: Design): Html {
+export function operatorView(design: Design, orientation: CameraOrientation): Html {
   const { substrate, keepOuts } = design.scenario;
-  const { minX, maxX, minY, maxY } = boundsOf(substrate.outline);
-  const size = Math.max(maxX - minX, maxY - minY);
+  const bounds = boundsOf(substrate.outline);
+  const [corner, opposite] = [
+    paper(orientation, [bounds.minX, bounds.minY]),
+    paper(orientation, [bounds.maxX, bounds.maxY]),
+  ];
+  const [left, right] = [Math.min(corner[0], opposite[0]), Math.max(corner[0], opposite[0])];
+  const [top, bottom] = [Math.min(corner[1], opposite[1]), Math.max(corner[1], opposite[1])];
+  const size = Math.max(right - left, bottom - top);
   const room = ROOM * size;
-  const [left, top] = [-maxX - room, -maxY - room];
-  const [width, height] = [maxX - minX + 2 * room + COLUMN * size, maxY - minY + 2 * room];
+  const box = [left - room, top - room, right - left + 2 * room + COLUMN * size, bottom - top + 2 * room];
   const thin = size / 600;
-  return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="The hologram seen from the interferometer" viewBox="${[left, top, width, height].map(number).join(' ')}" fill="none" stroke="${INK}" stroke-width="${number(thin)}">
-<path d="${outlinePath(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
-${keepOuts.map(({ outline }) => html`<path d="${outlinePath(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, thin)}${design.patches.map((patch, k) => html`<path d="${outlinePath(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, String(k + 1))}\n`)}${axes([-minX + room + 0.8 * COLUMN * size, -minY], size, thin)}</svg>`;
+  const path = (outline: Outline): string => outlinePath(outline, orientation);
+  const label = `The hologram ${isPlain(orientation) ? 'seen from the interferometer' : 'as the camera shows it'}`;
+  return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="${label}" viewBox="${box.map(number).join(' ')}" fill="none" stroke="${INK}" stroke-width="${number(thin)}">
+<path d="${path(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
+${keepOuts.map(({ outline }) => html`<path d="${path(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, orientation, thin)}${design.patches.map((patch, k) => html`<path d="${path(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, orientation, String(k + 1))}\n`)}${axes(orientation, [right + room, bottom], size, thin)}</svg>`;
 }
 
-/** The directions of x and y of the substrate frame, beside the drawing. */
-function axes([x0, y0]: Vec2, size: number, thin: number): Html {
+/** The directions of x and y of the substrate frame, in the lower part of the column that begins at `x`. */
+function axes(orientation: CameraOrientation, [x, bottom]: Vec2, size: number, thin: number): Html {
   const [run, head, text] = [ARROW * size, 0.02 * size, 0.035 * size];
-  const arrow = (dx: number, dy: number): string => {
-    const [x, y] = [x0 + dx * run, y0 + dy * run];
-    const [bx, by] = [x - dx * head, y - dy * head];
+  const ways = [paper(orientation, [1, 0]), paper(orientation, [0, 1])] as const;
+  const runsLeft = ways.some(([dx]) => dx < 0);
+  const runsDown = ways.some(([, dy]) => dy > 0);
+  const [x0, y0] = [x + (runsLeft ? 0.8 : 0.2) * COLUMN * size, runsDown ? bottom - run : bottom];
+  const arrow = ([dx, dy]: Vec2): string => {
+    const [endX, endY] = [x0 + dx * run, y0 + dy * run];
+    const [bx, by] = [endX - dx * head, endY - dy * head];
     const side = head / 2.5;
-    return `M ${pair(x0, y0)} L ${pair(x, y)} M ${pair(bx - dy * side, by + dx * side)} L ${pair(x, y)} L ${pair(bx + dy * side, by - dx * side)}`;
+    return `M ${pair(x0, y0)} L ${pair(endX, endY)} M ${pair(bx - dy * side, by + dx * side)} L ${pair(endX, endY)} L ${pair(bx + dy * side, by - dx * side)}`;
   };
-  const label = (words: string, x: number, y: number): Html =>
-    html`<text x="${number(x)}" y="${number(y)}" font-size="${number(text)}" text-anchor="middle" fill="${BLUE}" stroke="none">${words}</text>`;
-  return html`<path d="${arrow(-1, 0)} ${arrow(0, -1)}" stroke="${BLUE}" stroke-width="${number(1.5 * thin)}"/>
-${label('+x', x0 - run - text, y0 + text / 3)}
-${label('+y', x0, y0 - run - text / 2)}
+  const label = (words: string, [dx, dy]: Vec2): Html => {
+    const [lx, ly] = [
+      x0 + dx * (run + text),
+      y0 + dy * run + (dy === 0 ? text / 3 : dy < 0 ? -text / 2 : 1.2 * text),
+    ];
+    return html`<text x="${number(lx)}" y="${number(ly)}" font-size="${number(text)}" text-anchor="middle" fill="${BLUE}" stroke="none">${words}</text>`;
+  };
+  return html`<path d="${ways.map(arrow).join(' ')}" stroke="${BLUE}" stroke-width="${number(1.5 * thin)}"/>
+${label('+x', ways[0])}
+${label('+y', ways[1])}
 `;
 }
 
-function litCircle({ beam }: Design, thin: number): HtmlValue {
+function litCircle({ beam }: Design, orientation: CameraOrientation, thin: number): HtmlValue {
   if (beam.radius === undefined) return '';
-  return html`<circle cx="${number(-beam.centre[0])}" cy="${number(-beam.centre[1])}" r="${number(beam.radius)}" stroke="${AMBER}" stroke-dasharray="${number(2 * thin)} ${number(4 * thin)}"/>\n`;
+  const [cx, cy] = paper(orientation, beam.centre);
+  return html`<circle cx="${number(cx)}" cy="${number(cy)}" r="${number(beam.radius)}" stroke="${AMBER}" stroke-dasharray="${number(2 * thin)} ${number(4 * thin)}"/>\n`;
 }
 
 /** The number in the middle of a patch's area, as large as the patch has room for. */
-function numberIn(outline: Outline, centre: Vec2, words: string): Html {
-  const [x, y] = middleOf(outline, centre);
+function numberIn(outline: Outline, centre: Vec2, orientation: CameraOrientation, words: string): Html {
+  const [x, y] = paper(orientation, middleOf(outline, centre));
   const size = (0.75 * narrowestWidth(outline)) / Math.max(1, 0.62 * words.length);
-  return html`<text x="${number(-x)}" y="${number(-y + 0.36 * size)}" font-size="${number(size)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>`;
+  return html`<text x="${number(x)}" y="${number(y + 0.36 * size)}" font-size="${number(size)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>`;
 }
 
 /** A place inside the outline with room around it. */
@@ -83,24 +106,30 @@ function middleOf(outline: Outline, centre: Vec2): Vec2 {
 /** On a ring, where patches seldom stand: on the diagonal. */
 const RING_NUMBER_AT = Math.PI / 4;
 
-/** SVG path data of an outline with x mirrored: (x, y) goes to (−x, −y), y being down in SVG. */
-export function outlinePath(outline: Outline): string {
+/** SVG path data of an outline as the camera shows it. */
+export function outlinePath(outline: Outline, orientation: CameraOrientation): string {
+  const at = (point: Vec2): string => pair(...paper(orientation, point));
+  // On paper a turn keeps its sense where the picture is a mirror image, y being down: counterclockwise is against SVG's sweep.
+  const mirror = isMirrorImage(orientation);
   return boundaryOf(outline)
     .map((loop) => {
       const vertices = polylineOf(loop);
       const runs = vertices.map(({ point, bulge }, k) => {
         const next = vertices[(k + 1) % vertices.length]!.point;
-        if (bulge === 0) return `L ${mirrored(next)}`;
+        if (bulge === 0) return `L ${at(next)}`;
         const chord = Math.hypot(next[0] - point[0], next[1] - point[1]);
         const radius = number((chord * (1 + bulge * bulge)) / (4 * Math.abs(bulge)));
-        // Both coordinates change their sign, so that a turn keeps its sense on paper: counterclockwise is against SVG's sweep.
-        return `A ${radius} ${radius} 0 ${Math.abs(bulge) > 1 ? 1 : 0} ${bulge > 0 ? 1 : 0} ${mirrored(next)}`;
+        return `A ${radius} ${radius} 0 ${Math.abs(bulge) > 1 ? 1 : 0} ${bulge > 0 === mirror ? 1 : 0} ${at(next)}`;
       });
-      return `M ${mirrored(vertices[0]!.point)} ${runs.join(' ')} Z`;
+      return `M ${at(vertices[0]!.point)} ${runs.join(' ')} Z`;
     })
     .join(' ');
 }
 
 const number = (value: number): string => fixed(value, DIGITS);
 const pair = (x: number, y: number): string => `${number(x)} ${number(y)}`;
-const mirrored = ([x, y]: Vec2): string => pair(-x, -y);
+/** To the right and down. */
+function paper(orientation: CameraOrientation, point: Vec2): Vec2 {
+  const [right, up] = toPicture(orientation, point);
+  return [right, -up];
+}

@@ -2,6 +2,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { nameList } from '../../finding/name-list.ts';
 import { isReadBy, kindOf } from '../../kinds/kinds.ts';
+import { inOrderOfWork } from '../../metrology/sensing/order-of-work.ts';
 import { EYE_SETTING, type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import type { Reference } from '../../scenario/scenario.ts';
 import { significant } from '../page/figures.ts';
@@ -66,14 +67,8 @@ spreads until it fills the patch as the reference nears its position.`;
 }
 
 function patchByPatch(design: Design): string {
-  const seen = design.patches.flatMap((patch) => {
-    const [first] = tiltsOf(sensesOf(design, patch));
-    return first === undefined ? [] : [{ id: patch.id, fringesPerMm: first.fringesPerMm }];
-  });
-  if (seen.length === 0) return 'No ball or retroreflector in this design shows fringes.';
-  // The scenario's order where there is nothing to choose between two.
-  const rounded = (fringesPerMm: number): number => Number(fringesPerMm.toPrecision(SAME_DIGITS));
-  const sorted = seen.toSorted((a, b) => rounded(a.fringesPerMm) - rounded(b.fringesPerMm));
+  const sorted = inOrderOfWork(design).filter((patch) => tiltsOf(sensesOf(design, patch)).length > 0);
+  if (sorted.length === 0) return 'No ball or retroreflector in this design shows fringes.';
   return (
     `Work from the patches with the fewest fringes per micrometre to those with the most: ${namesOf(sorted)}. At each, go from far off through ` +
     'coarse to one fringe off, and stop as its section states. When all are done, repeat once: a move for one patch also shows in the others of the same reference.'
@@ -146,5 +141,3 @@ const namesOf = (patches: readonly { readonly id: string }[]): string =>
     patches.map(({ id }) => id),
     MOST_NAMED,
   );
-/** Sensitivities that agree to so many digits are one. */
-const SAME_DIGITS = 3;

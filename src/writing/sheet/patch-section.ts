@@ -3,6 +3,7 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { type TracedStrip, tracedStrip } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { degrees, micro, NONE, place, places, significant } from '../page/figures.ts';
 import { facts, type Html, type HtmlValue, html } from '../page/html.ts';
@@ -15,13 +16,14 @@ export function patchSection(
   patch: DesignedPatch,
   reported: ReportedPatch,
   number: number,
+  orientation: CameraOrientation,
 ): Html {
   const strip = tracedStrip(design, patch);
   const seen = strip.turnings.length > 0;
   return html`<section class="patch" id="patch-${number}">
 <h3>${number}. ${patch.id}</h3>
-${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull) : ''}
-${seen ? facts(benchRows(design, patch, strip)) : ''}
+${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull, orientation) : ''}
+${seen ? facts(benchRows(design, patch, strip, orientation)) : ''}
 <p class="small">Reference ${patch.reference.id}, ${kindOf(patch.reference).words.long}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm from the patch.
 ${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
 Fringes at the design position: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
@@ -38,10 +40,11 @@ function benchRows(
   design: Design,
   patch: DesignedPatch,
   { turnings }: TracedStrip,
+  orientation: CameraOrientation,
 ): readonly (readonly [HtmlValue, HtmlValue])[] {
   const moves = turnings.map((turning) => {
     const perFringe = significant(UM_PER_MM / turning.sense.fringesPerMm);
-    return html`<p>Moving the reference ${moveWords(turning)}: ${turningWords(patch, turning)}. ${perFringe} µm per fringe.</p>`;
+    return html`<p>Moving the reference ${moveWords(turning, orientation)}: ${turningWords(patch, turning, orientation)}. ${perFringe} µm per fringe.</p>`;
   });
   const { readable } = design.scenario.interferometer;
   return [

@@ -5,7 +5,7 @@ import { kindOf } from '../../kinds/kinds.ts';
 import { seatCentre } from '../../metrology/sight/seats.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { fixed } from '../../quantity/format.ts';
-import { micro, NONE, place, significant, withMinus } from '../page/figures.ts';
+import { micro, NONE, place, significant, withMinus, withMinusSigns } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
 
@@ -30,7 +30,7 @@ export function referenceTables(design: Design, reported: Report): Html {
         id,
         ...AXES.map((axis) => marked(micro(sigma_um[axis]), mark)),
         ...AXES.map((axis) => marked(micro(budget_um.combined[axis]), mark)),
-        unobserved.length === 0 ? 'none' : unobserved.join('; '),
+        unobserved.length === 0 ? 'none' : unobserved.map(withMinusSigns).join('; '),
       ],
     ];
   });

@@ -3,6 +3,7 @@
  * Letter. The same design gives the same bytes. It says what report.json says, for a person; places in mm, substrate frame.
  */
 import type { Design } from '../../design/design.ts';
+import { type CameraOrientation, isPlain, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
 import { conventionLines, DRAFT_WORDS } from '../convention.ts';
 import { viewStatement } from '../drawing/sheet/title-block.ts';
 import { type Html, html, page } from '../page/html.ts';
@@ -14,13 +15,13 @@ import { cautions } from './cautions.ts';
 import { drawingFigure } from './drawing-figure.ts';
 import { findingsList } from './findings-list.ts';
 import { jobTable } from './job.ts';
-import { operatorView } from './operator-view.ts';
 import { orderOfWork } from './order-of-work.ts';
 import { patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
 import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
 import { surfaceSection } from './surface-section.ts';
+import { viewSection } from './view-section.ts';
 
 interface Drawings {
   /** layout.svg and bench.svg of the same design. */
@@ -28,8 +29,14 @@ interface Drawings {
   readonly bench: string;
 }
 
-/** `report` is that of `reportOf` for the same design. */
-export function sheetHtml(design: Design, report: Report, head: Provenance, drawings: Drawings): string {
+/** `report` is that of `reportOf` for the same design; pictures and clock directions are as the camera shows them. */
+export function sheetHtml(
+  design: Design,
+  report: Report,
+  head: Provenance,
+  drawings: Drawings,
+  orientation: CameraOrientation = PLAIN_ORIENTATION,
+): string {
   const title = design.scenario.title || 'Reference patches';
   return page(
     `${title}: setup sheet`,
@@ -49,14 +56,11 @@ ${drawingFigure(drawings.bench, 'bench-', 'Beam, hologram, part, references and 
 ${findingsList(report)}
 <h2>Order of work</h2>
 ${orderOfWork(design, report)}
-<h2>Hologram seen from the interferometer</h2>
-<figure class="view">${operatorView(design)}<figcaption>SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up. Patches by number;
-dashed: keep-outs; dotted: edge of the beam. The camera may rotate or mirror its picture: identify it by the patch positions.</figcaption></figure>
-${surfaceSection(design, report)}<h2>References</h2>
+${viewSection(design, report.camera.orientation, orientation)}${surfaceSection(design, report)}<h2>References</h2>
 ${referenceTables(design, report)}
 <h2>Patches</h2>
 ${patchTable(design, report)}
-${patchDetails(design, report)}
+${patchDetails(design, report, orientation)}
 <h2>Budget</h2>
 ${budgetSection(design, report)}
 <h2>Layout</h2>
@@ -72,12 +76,12 @@ ${patternSection(report.pattern)}
 /** With more patches than this a sheet is no longer read at a bench: the table lists them all, `datumlight fringes` makes pictures. */
 const MOST_IN_DETAIL = 40;
 
-function patchDetails(design: Design, report: Report): Html {
+function patchDetails(design: Design, report: Report, orientation: CameraOrientation): Html {
   const { patches } = design;
   if (patches.length > MOST_IN_DETAIL) {
     return html`<p>This sheet has no pictures for more than ${MOST_IN_DETAIL} patches; <code>datumlight fringes</code> makes them.</p>`;
   }
-  return html`<p>Pictures are seen from the interferometer, bright where the light is in phase; directions are clock positions in them. Fringe counts beneath them
+  return html`<p>Pictures are ${isPlain(orientation) ? 'seen from the interferometer' : 'as the camera shows them'}, bright where the light is in phase; directions are clock positions in them. Fringe counts beneath them
 are changes from the aligned picture. The opposite move has the opposite effect. By ray tracing; <code>datumlight fringes --diffraction</code> includes diffraction.</p>
-${patches.map((patch, k) => patchSection(design, patch, report.patches[k]!, k + 1))}`;
+${patches.map((patch, k) => patchSection(design, patch, report.patches[k]!, k + 1, orientation))}`;
 }

@@ -6,17 +6,18 @@ import type { DesignedPatch } from '../../design/design.ts';
 import { dot2, type Vec2 } from '../../geometry/vector.ts';
 import type { FringeTurning } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { places, significant } from '../page/figures.ts';
 import { clockDirection, turnsClockwise } from './clock.ts';
 
 /** The move that `words` are about: where to, in clock and coordinates. */
-export function moveWords({ sense }: FringeTurning): string {
+export function moveWords({ sense }: FringeTurning, orientation: CameraOrientation): string {
   const [x, y, z] = sense.direction;
   const direction = places(sense.direction);
   if (sense.kind === 'power') return `away from the hologram, along ${direction}`;
   const inPlane = Math.hypot(x, y);
   if (inPlane < MOSTLY_AXIAL) return `${z > 0 ? 'away from' : 'toward'} the hologram, along ${direction}`;
-  return `toward ${clockDirection([x, y])}, along ${direction}`;
+  return `toward ${clockDirection([x, y], orientation)}, along ${direction}`;
 }
 
 /** A lateral component smaller than this says little about where a move goes. */
@@ -27,17 +28,22 @@ const ALONG = 0.17;
 const SQUARE = 0.94;
 
 /** What is seen of that move; the opposite move shows the opposite. */
-export function turningWords(patch: DesignedPatch, { sense, slope, curvature }: FringeTurning): string {
+export function turningWords(
+  patch: DesignedPatch,
+  { sense, slope, curvature }: FringeTurning,
+  orientation: CameraOrientation,
+): string {
+  const clock = (direction: Vec2): string => clockDirection(direction, orientation);
   const bias = biasSlope(patch);
   if (sense.kind === 'power') {
     if (bias === undefined) return 'rings appear; only a trial move shows their sign';
     if (patch.bias?.shape === 'roof')
       return `the fringes of both halves bow, with their middles ${curvature > 0 ? 'away from' : 'toward'} the line between the halves`;
     const bulge: Vec2 = curvature > 0 ? bias : [-bias[0], -bias[1]];
-    return `the fringes bow, with their middles toward ${clockDirection(bulge)}`;
+    return `the fringes bow, with their middles toward ${clock(bulge)}`;
   }
   if (bias === undefined) {
-    return `straight fringes appear, perpendicular to the line from ${clockDirection([-slope[0], -slope[1]])} to ${clockDirection(slope)}; only a trial move shows their sign`;
+    return `straight fringes appear, perpendicular to the line from ${clock([-slope[0], -slope[1]])} to ${clock(slope)}; only a trial move shows their sign`;
   }
   const sine = (bias[0] * slope[1] - bias[1] * slope[0]) / (Math.hypot(...bias) * Math.hypot(...slope));
   if (patch.bias?.shape === 'roof') {
@@ -46,16 +52,16 @@ export function turningWords(patch: DesignedPatch, { sense, slope, curvature }: 
       // The heads lie on the ridge and point along it, to where W grows: the part of the slope square to the bias.
       const share = dot2(bias, slope) / dot2(bias, bias);
       const head: Vec2 = [slope[0] - share * bias[0], slope[1] - share * bias[1]];
-      words.push(`the fringes of the two halves form arrowheads that point to ${clockDirection(head)}`);
+      words.push(`the fringes of the two halves form arrowheads that point to ${clock(head)}`);
     }
     if (Math.abs(sine) <= SQUARE) {
       const closing: Vec2 = dot2(bias, slope) > 0 ? bias : [-bias[0], -bias[1]];
-      words.push(`the half toward ${clockDirection(closing)} closes up and the other opens out`);
+      words.push(`the half toward ${clock(closing)} closes up and the other opens out`);
     }
     return words.join(', and ');
   }
   if (Math.abs(sine) < ALONG) return dot2(bias, slope) > 0 ? 'the fringes close up' : 'the fringes open out';
-  const turn = `the fringes turn ${turnsClockwise(bias, slope) ? 'clockwise' : 'counterclockwise'}`;
+  const turn = `the fringes turn ${turnsClockwise(bias, slope, orientation) ? 'clockwise' : 'counterclockwise'}`;
   if (Math.abs(sine) > SQUARE) return turn;
   return `${turn} and ${dot2(bias, slope) > 0 ? 'close up' : 'open out'}`;
 }

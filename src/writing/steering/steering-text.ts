@@ -1,6 +1,7 @@
 /** What to turn next, in plain lines for the bench. Moves to make: µm, µrad and turns; ± one standard uncertainty. */
 import { visibleText } from '../../finding/visible-text.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
+import { withMinusSigns } from '../page/figures.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
 import type { steeringReport } from './steering-report.ts';
 
@@ -53,7 +54,8 @@ function mountLines(references: readonly Steered[]): readonly string[] {
 function referenceLines(steered: Steered, width: number): readonly string[] {
   const { id, move_um, sigma_um, combined_um, unobserved, candidates, trial } = steered;
   const head = `  ${id.padEnd(width)}  `;
-  const notSeen = unobserved.length === 0 ? '' : `   [unobserved ${unobserved.join(', ')}]`;
+  const notSeen =
+    unobserved.length === 0 ? '' : `   [unobserved ${unobserved.map(withMinusSigns).join(', ')}]`;
   const lines =
     move_um === null
       ? candidates.map((candidate) => `${head}${signsOf(candidate.signs)}: ${plain(candidate)}${notSeen}`)
@@ -65,7 +67,8 @@ function partLines(part: SteeredPart): readonly string[] {
   const { readings, move_um, move_urad, sigma, combined, freeMotions, candidates, trial, signs = {} } = part;
   if (readings === 0)
     return ['  not read: none of these readings is of a reference that moves with the part'];
-  const free = freeMotions.length === 0 ? [] : [`  unobserved, free ${freeMotions.join('; ')}`];
+  const free =
+    freeMotions.length === 0 ? [] : [`  unobserved, free ${freeMotions.map(withMinusSigns).join('; ')}`];
   if (move_um === null || move_urad === null)
     return candidates.length === 0
       ? ['  too many unknown signs to try them all: determine some at their references first']

@@ -186,7 +186,11 @@ const pictures = keys({
   format: { const: 'datumlight-fringes/1' },
   file: text,
   scenario: keys({ sha256: text }),
-  seenFrom: { enum: ['interferometer', 'part'] },
+  orientation: keys({
+    view: { enum: ['interferometer', 'part'] },
+    turned: { enum: [0, 90, 180, 270] },
+    mirrored: truth,
+  }),
   diffraction: truth,
   camera: truth,
   written: text,

@@ -9,6 +9,7 @@ import { patchTables } from '../../../src/writing/coefficients/coefficients.ts';
 import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { reportOf } from '../../../src/writing/report/report.ts';
+import { reportedOrientation } from '../../../src/writing/report/reported-orientation.ts';
 import { sheetHtml } from '../../../src/writing/sheet/sheet.ts';
 
 export const HOSTILE = '<script>alert("x")</script> & \'</style>\u202e\u0007<img src=https://a.example/x>';
@@ -38,8 +39,10 @@ export function sheetOf(design: Design, draft = false): string {
 export function sheetOfMany(design: Design, count: number): string {
   const report = reportOf(design, [], HEAD, patchTables(design).slice(0, 1));
   const patches = Array.from({ length: count }, (_, k) => ({ ...design.patches[0]!, id: `p${k}` }));
-  const reported = { ...report, patches: patches.map(() => report.patches[0]!) };
-  return sheetHtml({ ...design, patches }, reported, HEAD, drawingOf(design, HEAD));
+  const many = { ...design, patches };
+  const camera = { ...report.camera, orientation: reportedOrientation(many) };
+  const reported = { ...report, camera, patches: patches.map(() => report.patches[0]!) };
+  return sheetHtml(many, reported, HEAD, drawingOf(design, HEAD));
 }
 
 export const exampleText = (name: string): string => readFileSync(`examples/${name}.yaml`, 'utf8');

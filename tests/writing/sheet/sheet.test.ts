@@ -1,5 +1,6 @@
 /** The setup sheet as text: whole in itself, safe whatever the scenario says, and right in what it tells the bench to do. */
 import { expect, test } from 'vitest';
+import { PLAIN_ORIENTATION } from '../../../src/scenario/camera-orientation.ts';
 import { fringeWords, micro, place, significant } from '../../../src/writing/page/figures.ts';
 import { html, trusted } from '../../../src/writing/page/html.ts';
 import { clockDirection, turnsClockwise } from '../../../src/writing/sheet/clock.ts';
@@ -108,21 +109,17 @@ test('directions on a clock, seen from the interferometer: x to the left', () =>
     [[0.26, 1], 'half past 11'],
     [[-0.26, 1], 'half past 12'],
   ] as const)
-    expect({ direction, words: clockDirection(direction) }).toEqual({ direction, words });
+    expect({ direction, words: clockDirection(direction, PLAIN_ORIENTATION) }).toEqual({ direction, words });
   // From +x (9 o'clock) to +y (12 o'clock) the hand goes forward.
-  expect(turnsClockwise([1, 0], [0, 1])).toBe(true);
-  expect(turnsClockwise([0, 1], [1, 0])).toBe(false);
+  expect(turnsClockwise([1, 0], [0, 1], PLAIN_ORIENTATION)).toBe(true);
+  expect(turnsClockwise([0, 1], [1, 0], PLAIN_ORIENTATION)).toBe(false);
 });
 
 test('the mirrored outline: a quarter disc keeps its arc on the outside', () => {
-  const path = outlinePath({
-    shape: 'sector',
-    centre: [1, 2],
-    inner: 0,
-    outer: 10,
-    from: 0,
-    to: Math.PI / 2,
-  });
+  const path = outlinePath(
+    { shape: 'sector', centre: [1, 2], inner: 0, outer: 10, from: 0, to: Math.PI / 2 },
+    PLAIN_ORIENTATION,
+  );
   // From (11, 2) to (1, 12), counterclockwise as seen from the part; on paper from (−11, −2) to (−1, −12), y down: to the left and up.
   expect(path).toContain('-11.000 -2.000');
   expect(path).toMatch(/A 10\.000 10\.000 0 0 1 -1\.000 -12\.000/);

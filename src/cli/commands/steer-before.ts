@@ -1,0 +1,59 @@
+/** Of `steer`, `--before`: whether the moves told from earlier readings have led to those of now. */
+import type { Design } from '../../design/design.ts';
+import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
+import { checkMoves, predictedReadings } from '../../metrology/steering/moves-check.ts';
+import { movesFindings } from '../../metrology/steering/moves-findings.ts';
+import { alongSenses } from '../../metrology/steering/seen-readings.ts';
+import { steer } from '../../metrology/steering/steering.ts';
+import { toldMoves } from '../../metrology/steering/told-moves.ts';
+import { readReadings } from '../../reading/bench/read-readings.ts';
+import type { BenchReading } from '../../scenario/bench-reading.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { type GivenCamera, orientationFrom } from '../camera-options.ts';
+import type { Io } from '../io.ts';
+import { readInput } from '../read-input.ts';
+import type { Fault } from '../say.ts';
+
+/** What answers are given against. */
+export interface BenchBefore {
+  readonly given: GivenCamera;
+  /** The readings before the moves, along the patches' senses; undefined where there are none. */
+  readonly before: readonly BenchReading[] | undefined;
+}
+
+type Read = BenchBefore | { readonly name: string; readonly fault: Fault };
+
+/** `inputs` are the command's other ones. */
+export async function readBefore(
+  design: Design,
+  before: string | undefined,
+  given: GivenCamera,
+  inputs: readonly string[],
+  io: Io,
+): Promise<Read> {
+  if (before === undefined) return { given, before };
+  if (before === '-' && inputs.includes('-')) {
+    const message = 'standard input cannot be both the readings before the moves and another input';
+    const finding = errorFinding('conflicting-keys', '--before', message, 'name a file');
+    return { name: '<stdin>', fault: { findings: [finding] } };
+  }
+  const input = await readInput(before, io);
+  if ('finding' in input) return { name: input.name, fault: { findings: [input.finding] } };
+  const { text, name } = input;
+  const { readings, camera, findings, places } = readReadings(text, name, design.scenario);
+  if (readings === undefined) return { name, fault: { findings, text } };
+  const along = alongSenses(design, readings, orientationFrom(given, camera));
+  if (along.findings.length === 0) return { given, before: along.readings };
+  return { name, fault: { findings: along.findings.map((finding) => withPlace(finding, places)), text } };
+}
+
+/** Taking the moves told from the readings before as made, all of them. */
+export function movesSince(
+  design: Design,
+  before: readonly BenchReading[],
+  taken: readonly BenchReading[],
+  orientation: CameraOrientation,
+): readonly Finding[] {
+  const predicted = predictedReadings(design, before, toldMoves(design, steer(design, before)));
+  return movesFindings(checkMoves(design, { before, predicted, taken }, orientation));
+}

@@ -1,0 +1,23 @@
+/**
+ * The order in which the patches are worked at: from the fewest fringes for a micrometre of tilt to the most, each a closer setting than
+ * the one before; the scenario's order where there is nothing to choose, and at the end what is not read by tilt.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { sensesOf } from './sensitivity.ts';
+
+export function inOrderOfWork(design: Design): readonly DesignedPatch[] {
+  const seen = new Map(design.patches.map((patch) => [patch, fringesOf(design, patch)]));
+  return design.patches.toSorted((a, b) => {
+    const [one, other] = [seen.get(a)!, seen.get(b)!];
+    return one === other ? 0 : one - other;
+  });
+}
+
+/** Infinity where there is no tilt. */
+function fringesOf(design: Design, patch: DesignedPatch): number {
+  const tilt = sensesOf(design, patch).find(({ kind }) => kind === 'tilt');
+  return tilt === undefined ? Number.POSITIVE_INFINITY : Number(tilt.fringesPerMm.toPrecision(SAME_DIGITS));
+}
+
+/** Sensitivities that agree to so many digits are one. */
+const SAME_DIGITS = 3;

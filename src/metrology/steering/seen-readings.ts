@@ -1,0 +1,68 @@
+/**
+ * Readings given as they are seen, fringes and an hour on the clock in the camera's picture toward which the path of the return falls, to
+ * counts along the patch's senses, as the rest of steering takes them. Fringes, hours; substrate frame.
+ *
+ * The path falls by the count over the patch's width along the direction seen. A displacement along a sense ê makes it fall along ê as ê
+ * lies in the pattern plane: of a point focus the two senses' falls, which need not lie square to one another there, add up to what is seen.
+ */
+import type { Design } from '../../design/design.ts';
+import { runAlong } from '../../design/design-patch.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
+import type { Vec2, Vec3 } from '../../geometry/vector.ts';
+import type { BenchReading } from '../../scenario/bench-reading.ts';
+import { type CameraOrientation, fromPicture } from '../../scenario/camera-orientation.ts';
+import { sensesOf } from '../sensing/sensitivity.ts';
+import { tiltsOfFall } from './fall.ts';
+
+type SeenFringes = Extract<BenchReading, { kind: 'fringes' }>;
+
+/** Cosine of the most by which an eye misses the one direction in which a line focus can show tilt: 60°. */
+const NEAR = 0.5;
+
+/** Paths of the findings are the readings file's; with one, `readings` is not whole. */
+export function alongSenses(
+  design: Design,
+  seen: readonly BenchReading[],
+  orientation: CameraOrientation,
+): { readonly readings: readonly BenchReading[]; readonly findings: readonly Finding[] } {
+  const findings: Finding[] = [];
+  const readings = seen.flatMap((reading, entry): BenchReading[] => {
+    if (reading.kind !== 'fringes' || reading.toward === undefined) return [reading];
+    const turned = turnedToSenses(design, reading, reading.toward, orientation);
+    if (turned !== undefined) return [turned];
+    const message = `patch ${reading.patch} shows no tilt toward ${reading.toward} o’clock: its line focus senses one direction`;
+    const hint = 'check the hour, and how the camera is turned';
+    const finding = errorFinding('bad-value', `readings[${entry}].toward`, message, hint);
+    findings.push({ ...finding, path: ['readings', entry, 'toward'] });
+    return [];
+  });
+  return { readings, findings };
+}
+
+function turnedToSenses(
+  design: Design,
+  reading: SeenFringes,
+  hour: number,
+  orientation: CameraOrientation,
+): SeenFringes | undefined {
+  const patch = design.patches.find(({ id }) => id === reading.patch);
+  if (patch === undefined) throw new RangeError(`no patch ${reading.patch} in this design`);
+  const { toward: _, ...rest } = reading;
+  const [count, ...others] = reading.fringes;
+  const angle = (hour * Math.PI) / 6;
+  const way = fromPicture(orientation, [Math.sin(angle), Math.cos(angle)]);
+  const tilts = sensesOf(design, patch).filter(({ kind }) => kind === 'tilt');
+  if (count === undefined) return { ...rest, fringes: reading.fringes };
+  if (patch.lineDirection !== undefined) {
+    const cosine = cosineOf(way, tilts[0]!.direction);
+    if (count !== 0 && Math.abs(cosine) < NEAR) return undefined;
+    return { ...rest, fringes: [count === 0 ? 0 : Math.sign(cosine) * count, ...others] };
+  }
+  const { min, max } = runAlong(patch, way);
+  const perMm = count / (max - min);
+  const along = tiltsOfFall(patch, tilts, [perMm * way[0], perMm * way[1]]);
+  return { ...rest, fringes: [...along, ...others.slice(1)] };
+}
+
+/** Of a unit vector of the pattern plane with a sense as it lies in that plane. */
+const cosineOf = (way: Vec2, [x, y]: Vec3): number => (way[0] * x + way[1] * y) / Math.hypot(x, y);

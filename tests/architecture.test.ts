@@ -53,7 +53,7 @@ const FOLDERS: Record<string, readonly string[]> = {
   reading: ['generated', 'yaml', 'tables', 'scenario', 'bench'],
   writing: [
     ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach', 'mapping'],
-    ...['motions', 'bench', 'sheet', 'steering', 'transfer', 'batch', 'difference', 'package'],
+    ...['motions', 'bench', 'sheet', 'steering', 'session', 'transfer', 'batch', 'difference', 'package'],
   ],
   'writing/drawing': ['.', 'captions', 'sheet', 'formats'],
 };

@@ -129,6 +129,10 @@ export const CODES = {
     'Readings disagree by more than their uncertainties explain.',
     'Repeat the reading that is named; check its sign and its number of whole fringes first.',
   ),
+  'scenario-changed': input(
+    'The scenario, or a file that it names, is not the one that the session was begun with.',
+    'Go on with the scenario as it was, or begin a new session.',
+  ),
   'moves-reversed': input(
     'The readings after a move are those expected if all signs were wrong.',
     'Undo the move; find the sign of one patch by a trial move.',

@@ -1,6 +1,7 @@
 /** Of `steer`, `--before`: whether the moves told from earlier readings have led to those of now. */
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
 import { checkMoves, predictedReadings } from '../../metrology/steering/moves-check.ts';
 import { movesFindings } from '../../metrology/steering/moves-findings.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
@@ -47,13 +48,14 @@ export async function readBefore(
   return { name, fault: { findings: along.findings.map((finding) => withPlace(finding, places)), text } };
 }
 
-/** Taking the moves told from the readings before as made, all of them. */
+/** `moves`: those made since, of each reference; by default all that are told from the readings before. */
 export function movesSince(
   design: Design,
   before: readonly BenchReading[],
   taken: readonly BenchReading[],
   orientation: CameraOrientation,
+  moves: (reference: string) => Vec3 = toldMoves(design, steer(design, before)),
 ): readonly Finding[] {
-  const predicted = predictedReadings(design, before, toldMoves(design, steer(design, before)));
+  const predicted = predictedReadings(design, before, moves);
   return movesFindings(checkMoves(design, { before, predicted, taken }, orientation));
 }

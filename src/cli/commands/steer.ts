@@ -3,24 +3,20 @@ import process from 'node:process';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
-import { errorFinding, withPlace } from '../../finding/finding.ts';
-import { alongSenses } from '../../metrology/steering/seen-readings.ts';
-import { steer as steerFrom } from '../../metrology/steering/steering.ts';
-import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
-import { readReadings } from '../../reading/bench/read-readings.ts';
-import { jsonText } from '../../writing/json.ts';
-import { steeringReport } from '../../writing/steering/steering-report.ts';
-import { steeringText } from '../../writing/steering/steering-text.ts';
-import { type CameraOptions, cameraGiven, orientationFrom, withCameraOptions } from '../camera-options.ts';
+import { errorFinding } from '../../finding/finding.ts';
+import { type CameraOptions, cameraGiven, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
-import { countOf, listing, refusing, sayFindings } from '../say.ts';
-import { type BenchBefore, movesSince, readBefore } from './steer-before.ts';
+import { refusing, sayFindings } from '../say.ts';
+import { again, answer, type Bench } from './steer-answer.ts';
+import { readBefore } from './steer-before.ts';
+import { openSession } from './steer-session.ts';
 
-interface SteerOptions extends TalkOptions, CameraOptions {
-  readonly readings: string;
+export interface SteerOptions extends TalkOptions, CameraOptions {
+  readonly readings?: string;
+  readonly session?: string;
   readonly before?: string;
   readonly watch?: boolean;
 }
@@ -31,7 +27,13 @@ const LOOK_EVERY = 200;
 export const registerSteer: Register = ({ program, io, end }) =>
   withCameraOptions(talkative(program.command('steer')))
     .argument('<file>', 'scenario; - for standard input')
-    .requiredOption('--readings <yaml>', 'fringe readings; - for standard input')
+    .option('--readings <yaml>', 'fringe readings; - for standard input')
+    .addOption(
+      new Option(
+        '--session <file>',
+        'YAML or JSON file that keeps the rounds of an alignment; --readings adds one, without it the last is told again',
+      ).conflicts(['before', 'watch']),
+    )
     .option(
       '--before <yaml>',
       'earlier readings, whose moves have been made since: checks that they did what was predicted',
@@ -66,7 +68,12 @@ export const registerSteer: Register = ({ program, io, end }) =>
 
 async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
-  const twice = stdinTwice(file, options.readings, '--readings', 'readings');
+  if (options.readings === undefined && options.session === undefined) {
+    const message = 'no readings are given';
+    const hint = 'give `--readings FILE`, or `--session FILE` for the last round again';
+    return refuse(file, { findings: [errorFinding('missing-key', '--readings', message, hint)] });
+  }
+  const twice = stdinTwice(file, options.readings ?? '', '--readings', 'readings');
   if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
@@ -77,52 +84,37 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
     const hint = 'name a file, or remove --watch';
     return refuse('<stdin>', { findings: [errorFinding('conflicting-keys', '--watch', message, hint)] });
   }
-  const camera = await cameraGiven(options, [file, options.readings], io);
+  const inputs = [file, ...(options.readings === undefined ? [] : [options.readings])];
+  const camera = await cameraGiven(options, inputs, io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
-  const bench = await readBefore(design, options.before, camera.given, [file, options.readings], io);
-  if ('fault' in bench) return refuse(bench.name, bench.fault);
-  if (options.watch) return watch(design, options, bench, io);
-  const input = await readInput(options.readings, io);
+  const read = await readBefore(design, options.before, camera.given, inputs, io);
+  if ('fault' in read) return refuse(read.name, read.fault);
+  if (options.session === undefined) {
+    if (options.watch) return watch(design, { ...options, readings: options.readings! }, read, io);
+    return answerTo(design, options, read, io);
+  }
+  const opened = await openSession(options.session, loaded, inputs, io);
+  if ('fault' in opened) return refuse(opened.name, opened.fault);
+  const bench = { ...read, session: opened.open };
+  return options.readings === undefined
+    ? again(design, options, bench, io)
+    : answerTo(design, options, bench, io);
+}
+
+async function answerTo(design: Design, options: SteerOptions, bench: Bench, io: Io): Promise<ExitCode> {
+  const refuse = refusing(options, io);
+  const input = await readInput(options.readings!, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
   return answer(design, input.text, input.name, options, bench, io);
 }
 
-function answer(
-  design: Design,
-  text: string,
-  name: string,
-  options: SteerOptions,
-  { given, before }: BenchBefore,
-  io: Io,
-): ExitCode {
-  const { readings: seen, camera, findings: faults, places } = readReadings(text, name, design.scenario);
-  if (seen === undefined) return refusing(options, io)(name, { findings: faults, text });
-  const orientation = orientationFrom(given, camera);
-  const { readings, findings: unseen } = alongSenses(design, seen, orientation);
-  if (unseen.length > 0)
-    return refusing(options, io)(name, {
-      findings: unseen.map((finding) => withPlace(finding, places)),
-      text,
-    });
-  const sinceMoves = before === undefined ? [] : movesSince(design, before, readings, orientation);
-  // Moves told by the same signs would lead away again.
-  if (countOf(sinceMoves, 'error') > 0) return refusing(options, io)(name, { findings: sinceMoves });
-  const steering = steerFrom(design, readings);
-  const findings = [
-    ...sinceMoves,
-    ...steeringFindings(steering).map((finding) => withPlace(finding, places)),
-  ];
-  const report = steeringReport(design, steering, findings);
-  if (options.json) io.stdout.write(jsonText({ ...listing(report), readings: name }));
-  else {
-    sayFindings(findings, text, io.stderr, io, options);
-    io.stdout.write(steeringText(report, steering));
-  }
-  return countOf(findings, 'error') > 0 ? EXIT.rulesBroken : EXIT.fine;
-}
-
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */
-async function watch(design: Design, options: SteerOptions, bench: BenchBefore, io: Io): Promise<ExitCode> {
+async function watch(
+  design: Design,
+  options: SteerOptions & { readonly readings: string },
+  bench: Bench,
+  io: Io,
+): Promise<ExitCode> {
   const ended = new AbortController();
   const interrupt = (): void => ended.abort();
   process.once('SIGINT', interrupt);

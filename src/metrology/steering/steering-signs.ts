@@ -10,6 +10,10 @@ export interface Candidate {
   readonly solution: Solution;
 }
 
+/** The one solution where the signs are decided. */
+export const onlySolution = ([first, ...others]: readonly Candidate[]): Solution | undefined =>
+  others.length === 0 ? first?.solution : undefined;
+
 export interface Trial {
   /** A change of the problem's unknowns, mm. */
   readonly unknowns: Float64Array;

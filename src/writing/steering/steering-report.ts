@@ -6,6 +6,7 @@ import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
+import { isSuspect, type Progress, progressOf } from '../../metrology/steering/progress.ts';
 import { stageTurns } from '../../metrology/steering/stage.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { displacementOf, type PartSteering } from '../../metrology/steering/steering-part.ts';
@@ -32,7 +33,33 @@ export function steeringReport(design: Design, steering: Steering, findings: rea
     unread: design.references.filter(({ id }) => !read.has(id)).map(({ id }) => id),
     part: partRow(part, steering),
     ...stageRows(design, steering),
+    ...progressRows(progressOf(design, steering)),
   };
+}
+
+function progressRows({ done, over, undecided, left }: Progress) {
+  return {
+    done,
+    over,
+    undecided,
+    left: left.map((each) => {
+      const { reading, residual } = each;
+      return {
+        name: reading.reading.name,
+        ...leftRow(reading, residual),
+        normalised: each.normalised ?? null,
+        suspect: isSuspect(each),
+      };
+    }),
+  };
+}
+
+/** What the moves leave of a reading, in its own unit. */
+function leftRow({ reading, perMm, term, unit }: SteeringReading, residual: number | undefined) {
+  const left = residual === undefined ? null : residual * perMm;
+  if (term !== undefined && unit === 'waves') return { residual_waves: left };
+  if (term !== undefined || reading.from !== undefined) return { residual_fringes: left };
+  return { residual_um: residual === undefined ? null : residual * UM_PER_MM };
 }
 
 function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {

@@ -3,6 +3,7 @@ import { visibleText } from '../../finding/visible-text.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { withMinusSigns } from '../page/figures.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
+import { progressLines } from './progress-text.ts';
 import type { steeringReport } from './steering-report.ts';
 
 type Report = ReturnType<typeof steeringReport>;
@@ -17,7 +18,13 @@ interface Move {
   readonly move_urad?: Readonly<Record<string, number>>;
 }
 
-export function steeringText(report: Report, { bench }: Steering): string {
+/** A round of a session. */
+interface Round {
+  readonly path: string;
+  readonly number: number;
+}
+
+export function steeringText(report: Report, { bench }: Steering, round?: Round): string {
   const { references, part, stage, stageLeaves } = report;
   const width = Math.max(
     4,
@@ -25,6 +32,7 @@ export function steeringText(report: Report, { bench }: Steering): string {
     ...(stage ?? []).map(({ id }) => id.length),
   );
   const lines = [
+    ...(round === undefined ? [] : [`Round ${round.number} of ${round.path}.`]),
     `${bench.length} reading${bench.length === 1 ? '' : 's'}. Moves to make (corrections, not errors found), ± one standard uncertainty of the readings (in brackets: full budget).`,
     'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
@@ -40,6 +48,7 @@ export function steeringText(report: Report, { bench }: Steering): string {
     const left = stageLeaves === undefined ? [] : moveTexts(stageLeaves, NOTHING_LEFT);
     if (left.length > 0) lines.push(`  not achievable with the screws: ${left.join(', ')}`);
   }
+  lines.push(...progressLines(report));
   return `${lines.map(visibleText).join('\n')}\n`;
 }
 

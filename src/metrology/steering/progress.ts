@@ -1,0 +1,94 @@
+/**
+ * How far an alignment has come: whether each move still to make is under its own standard uncertainty, so that another one would follow
+ * the noise of the readings, and what the moves would leave of each reading. mm and rad inside; residuals in standard uncertainties are
+ * Baarda's (see consistency.ts).
+ */
+import type { Design } from '../../design/design.ts';
+import { kindOf } from '../../kinds/kinds.ts';
+import { movesWithPart } from '../../kinds/reference.ts';
+import { DEGREES } from '../../scenario/scenario.ts';
+import type { Steering } from './steering.ts';
+import type { SteeringReading } from './steering-readings.ts';
+import { type Candidate, onlySolution } from './steering-signs.ts';
+
+/** A degree of freedom whose move is over its standard uncertainty. */
+interface Over {
+  /** `part`, or the id of a reference on a mount of its own. */
+  readonly of: string;
+  readonly degree: string;
+}
+
+/** What the moves leave of a reading. */
+export interface Left {
+  readonly reading: SteeringReading;
+  /** Read less expected, mm; undefined where no move is decided. */
+  readonly residual: number | undefined;
+  /** Over the residual's own standard uncertainty; undefined for a reading that no other checks. */
+  readonly normalised: number | undefined;
+}
+
+export interface Progress {
+  /** Everything that can be read was read, all moves are decided, and none is over its standard uncertainty. */
+  readonly done: boolean;
+  readonly over: readonly Over[];
+  /** References whose fringes were not read. */
+  readonly unread: readonly string[];
+  readonly undecided: boolean;
+  readonly left: readonly Left[];
+}
+
+/** A residual over this many of its standard uncertainties is named. */
+export const SUSPECT_RESIDUAL = 3;
+export const isSuspect = ({ normalised }: Left): boolean => Math.abs(normalised ?? 0) > SUSPECT_RESIDUAL;
+
+export function progressOf(design: Design, { references, part }: Steering): Progress {
+  const read = new Set(references.map(({ reference }) => reference.id));
+  const own = references.filter(({ reference }) => !movesWithPart(reference));
+  const ofPart = part.readings.length === 0 ? [] : [part];
+  const { size } = part.pose;
+  const over = [
+    ...ofPart.flatMap(({ candidates, uncertainty }) =>
+      overIn('part', DEGREES, candidates, [1, 1, 1, 1 / size, 1 / size, 1 / size], uncertainty.sigma),
+    ),
+    ...own.flatMap(({ reference, candidates, uncertainty }) =>
+      overIn(reference.id, ['x', 'y', 'z'], candidates, [1, 1, 1], uncertainty.sigma),
+    ),
+  ];
+  const undecided = [...ofPart, ...own].some(({ candidates }) => onlySolution(candidates) === undefined);
+  const unread = design.references
+    .filter((reference) => kindOf(reference).words.noCount === undefined && !read.has(reference.id))
+    .map(({ id }) => id);
+  return {
+    done: over.length === 0 && unread.length === 0 && !undecided,
+    over,
+    unread,
+    undecided,
+    left: [part, ...own].flatMap(({ readings, candidates }) => leftOf(readings, candidates)),
+  };
+}
+
+function overIn(
+  of: string,
+  degrees: readonly string[],
+  candidates: readonly Candidate[],
+  scales: readonly number[],
+  sigma: readonly (number | undefined)[],
+): readonly Over[] {
+  const solution = onlySolution(candidates);
+  if (solution === undefined) return [];
+  return degrees.flatMap((degree, k) => {
+    const limit = sigma[k];
+    return limit !== undefined && Math.abs(solution.unknowns[k]! * scales[k]!) > limit
+      ? [{ of, degree }]
+      : [];
+  });
+}
+
+function leftOf(readings: readonly SteeringReading[], candidates: readonly Candidate[]): readonly Left[] {
+  const solution = onlySolution(candidates);
+  return readings.map((reading, k) => ({
+    reading,
+    residual: solution?.residuals[k],
+    normalised: solution?.consistency.normalised[k],
+  }));
+}

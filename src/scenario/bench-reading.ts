@@ -9,7 +9,7 @@
  * the return falls from the − edge to the + edge of the footprint along the substrate's axis, or from the middle to the edge. A place of the
  * surface that stands high, toward the hologram, has the shorter path: a Zernike term in waves is positive as it is for the surface.
  */
-import type { FigureTerm } from './scenario.ts';
+import { type FigureTerm, MAIN } from './scenario.ts';
 
 export type BenchReading =
   | {
@@ -46,4 +46,10 @@ export interface NullValue {
   /** Of the two that a term may have: along x and y, of an astigmatism at 0° and 45°; 0 for a round one. */
   readonly part: 0 | 1;
   readonly value: number;
+}
+
+/** The patch or the measurement that it is of. */
+export function subjectOf(reading: BenchReading): string {
+  if (reading.kind === 'null') return MAIN;
+  return reading.kind === 'fringes' ? reading.patch : reading.measurement;
 }

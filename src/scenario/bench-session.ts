@@ -19,6 +19,8 @@ export interface SessionRound {
   /** Along the patches' senses. */
   readonly readings: readonly BenchReading[];
   readonly camera: CameraOrientation;
+  /** Patches and measurements whose readings were not trusted. */
+  readonly setAside: readonly string[];
   /** Undefined where none were: the readings contradicted each other, say. */
   readonly asked: AskedMoves | undefined;
   /** The readings were those predicted from the round before. */

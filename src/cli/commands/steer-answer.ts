@@ -6,7 +6,7 @@ import { steer } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import { askedMoves, movesOfReferences } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
-import type { BenchReading } from '../../scenario/bench-reading.ts';
+import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { jsonText } from '../../writing/json.ts';
 import { sessionRound } from '../../writing/session/session-round.ts';
@@ -49,11 +49,13 @@ export function answer(
   const confirmed = (since?.length === 0 || last?.confirmed) === true;
   const keep = (codes: readonly string[], works?: Works): readonly Finding[] => {
     if (bench.session === undefined) return [];
-    const asked = works && works.errors === 0 ? askedMoves(works.steering) : undefined;
+    const moves = works && askedMoves(works.steering);
+    const asked = moves?.part === undefined && !moves?.references.size ? undefined : moves;
+    const setAside = works?.report.setAside.map(({ reading }) => reading) ?? [];
     const number = bench.session.session.rounds.length + 1;
     return keepRound(
       bench.session,
-      sessionRound(number, { readings, camera, asked, confirmed, codes, report: works?.report }),
+      sessionRound(number, { readings, camera, asked, confirmed, setAside, codes, report: works?.report }),
     );
   };
   // Moves told by the same signs would lead away again.
@@ -110,7 +112,8 @@ function sinceMoves(
     return before === undefined ? undefined : movesSince(design, before, readings, camera);
   const last = session.session.rounds.at(-1);
   if (last?.asked === undefined) return undefined;
-  return movesSince(design, last.readings, readings, camera, movesOfReferences(design, last.asked));
+  const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
+  return movesSince(design, trusted, readings, camera, movesOfReferences(design, last.asked));
 }
 
 type Works = ReturnType<typeof workOut>;

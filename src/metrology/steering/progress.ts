@@ -41,7 +41,7 @@ export interface Progress {
 export const SUSPECT_RESIDUAL = 3;
 export const isSuspect = ({ normalised }: Left): boolean => Math.abs(normalised ?? 0) > SUSPECT_RESIDUAL;
 
-export function progressOf(design: Design, { references, part }: Steering): Progress {
+export function progressOf(design: Design, { references, part, soundness }: Steering): Progress {
   const read = new Set(references.map(({ reference }) => reference.id));
   const own = references.filter(({ reference }) => !movesWithPart(reference));
   const ofPart = part.readings.length === 0 ? [] : [part];
@@ -59,7 +59,7 @@ export function progressOf(design: Design, { references, part }: Steering): Prog
     .filter((reference) => kindOf(reference).words.noCount === undefined && !read.has(reference.id))
     .map(({ id }) => id);
   return {
-    done: over.length === 0 && unread.length === 0 && !undecided,
+    done: over.length === 0 && unread.length === 0 && !undecided && soundness.setAside.size === 0,
     over,
     unread,
     undecided,

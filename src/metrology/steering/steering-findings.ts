@@ -1,17 +1,32 @@
 /** Faults of the readings themselves: contradictions, and more fringes than can be counted. Paths are the readings file's. */
 import type { Finding } from '../../finding/finding.ts';
 import type { Consistency } from '../estimate/consistency.ts';
+import type { Slip } from './fault-search.ts';
 import type { Steering } from './steering.ts';
 import type { SteeringReading } from './steering-readings.ts';
 
 export function steeringFindings(steering: Steering): readonly Finding[] {
-  const { references, part, readings } = steering;
+  const { readings, asRead, soundness } = steering;
+  const { references, part } = asRead;
+  const slipsAt = (id: string): readonly Slip[] =>
+    soundness.contradicting.find((group) => group.references.has(id))?.slips ?? [];
   const inReferences = references.flatMap(({ reference, candidates, readings: own }) =>
-    candidates.slice(0, 1).flatMap(({ solution }) => contradiction(reference.id, solution.consistency, own)),
+    candidates
+      .slice(0, 1)
+      .flatMap(({ solution }) =>
+        contradiction(reference.id, solution.consistency, own, slipsAt(reference.id)),
+      ),
   );
   const inPart = part.candidates
     .slice(0, 1)
-    .flatMap(({ solution }) => contradiction('part', solution.consistency, part.readings));
+    .flatMap(({ solution }) =>
+      contradiction(
+        'part',
+        solution.consistency,
+        part.readings,
+        slipsAt(part.readings[0]?.reading.reference.id ?? ''),
+      ),
+    );
   const linear = references.flatMap(({ reference, candidates, readings: own }) =>
     candidates.some(({ solution }) => !solution.exact) ? [beyondTrace(reference.id, own)] : [],
   );
@@ -24,6 +39,7 @@ function contradiction(
   where: string,
   { contradictory, chiSquared, degreesOfFreedom, probability, worst, normalised }: Consistency,
   readings: readonly SteeringReading[],
+  slips: readonly Slip[],
 ): readonly Finding[] {
   if (!contradictory) return [];
   const names = worst.map((k) => readings[k]!.reading.name);
@@ -42,11 +58,32 @@ function contradiction(
         `${what} contradict each other: χ² is ${chiSquared.toPrecision(3)} for ${degreesOfFreedom} ` +
         `degree${degreesOfFreedom === 1 ? '' : 's'} of freedom, probability ${probability.toPrecision(1)}; ` +
         `${suspect}, ${size.toPrecision(3)} standard uncertainties off`,
-      hint: 'read it again; first check its sign and its count of whole fringes',
+      hint: hintOf(slips),
       value: chiSquared,
       path: ['readings', readings[worst[0]!]!.entry],
     },
   ];
+}
+
+/** Suggestions that are told; the others are less likely. */
+const MOST_TOLD = 4;
+
+function hintOf(slips: readonly Slip[]): string {
+  if (slips.length === 0)
+    return 'no single wrong sign, exchange of two readings or whole fringe explains it: read all of them again';
+  const told = slips.slice(0, MOST_TOLD).map(slipWords);
+  const more = slips.length > told.length ? `; and ${slips.length - told.length} more` : '';
+  return `they would agree if ${told.join('; or if ')}${more}: look again; nothing of this was applied`;
+}
+
+/** `the sign of west-rim were the other one` */
+export function slipWords({ kind, readings, whole, add }: Slip): string {
+  const names = readings.map(({ reading }) =>
+    whole ? (reading.from?.patch.id ?? reading.name) : reading.name,
+  );
+  if (kind === 'sign') return `the sign of ${names[0]} were the other one`;
+  if (kind === 'exchange') return `${names.join(' and ')} were exchanged`;
+  return `${names[0]} had one fringe ${add > 0 ? 'more' : 'less'}`;
 }
 
 function beyondCapture({
@@ -61,7 +98,7 @@ function beyondCapture({
   if (!(Math.abs(value) > captureRange)) return [];
   return [
     {
-      severity: 'warning',
+      severity: 'error',
       rule: 'beyond-capture-range',
       where: reading.name,
       message: `${format(value * perMm)} ${unit} are beyond the capture range: too fine for the camera, or from where too little light comes back`,

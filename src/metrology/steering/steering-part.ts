@@ -28,6 +28,7 @@ export interface PartSteering {
   /** The unknowns are T, θ times `pose.size`, then slides. Empty where too many signs are unknown to try them all. */
   readonly candidates: readonly Candidate[];
   readonly trial: Trial | undefined;
+  readonly problem: SteeringProblem;
   /** mm and rad. */
   readonly uncertainty: Uncertainty;
 }
@@ -61,6 +62,7 @@ export function steerPart(design: Design, all: readonly SteeringReading[], pract
     readings,
     candidates: candidatesOf(problem),
     trial: trialOf(problem),
+    problem,
     uncertainty: uncertaintyOf(problem, free.basis, [1, 1, 1, 1 / size, 1 / size, 1 / size]),
   };
 }

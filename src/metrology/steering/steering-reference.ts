@@ -18,6 +18,7 @@ export interface ReferenceSteering {
   /** One, unless signs are not known. The unknowns are δ. */
   readonly candidates: readonly Candidate[];
   readonly trial: Trial | undefined;
+  readonly problem: SteeringProblem;
   readonly uncertainty: Uncertainty;
   /** Orthonormal directions that no reading sees. */
   readonly unobserved: readonly Float64Array[];
@@ -52,6 +53,7 @@ export function steerReferences(
         readings: own,
         candidates: candidatesOf(problem),
         trial: trialOf(problem),
+        problem,
         uncertainty: uncertaintyOf(problem, stated.unobserved, [1, 1, 1]),
         unobserved: stated.unobserved,
       },

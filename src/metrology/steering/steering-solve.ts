@@ -57,7 +57,8 @@ export function solveSteering(problem: SteeringProblem, values: Float64Array): S
   return { unknowns, residuals, exact, consistency: consistencyOf(fitted(problem), residuals) };
 }
 
-const fitted = ({ rows, unknowns, estimate, readings, sources }: SteeringProblem) => ({
+/** The problem as its consistency is judged. */
+export const fitted = ({ rows, unknowns, estimate, readings, sources }: SteeringProblem) => ({
   rows,
   unknowns,
   covariance: estimate.covariance,

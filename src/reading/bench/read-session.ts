@@ -30,7 +30,7 @@ interface ReadSession {
 
 const WORDS = { holds: 'session', start: 'let `steer --session` begin a new file' };
 const TOP = ['format', 'scenario', 'rounds'];
-const ROUND = ['round', 'camera', 'readings', 'found', 'asked', 'confirmed'];
+const ROUND = ['round', 'camera', 'readings', 'found', 'asked', 'confirmed', 'setAside'];
 const ASKED = ['fraction', 'part', 'references', 'screws'];
 /** More rounds than anyone reads, and moves of more than ten metres or radians, are slips of the pen. */
 const MOST_ROUNDS = 1000;
@@ -137,6 +137,7 @@ function roundOf(given: unknown, path: Path, scenario: Scenario, say: Say): read
     {
       readings,
       camera: { ...PLAIN_ORIENTATION, ...cameraOf(given.camera, [...path, 'camera'], say) },
+      setAside: namesOf(given.setAside, [...path, 'setAside'], say),
       asked: askedOf(given.asked, [...path, 'asked'], scenario, say),
       confirmed: confirmed === true,
       written: given,
@@ -145,6 +146,13 @@ function roundOf(given: unknown, path: Path, scenario: Scenario, say: Say): read
 }
 
 const MOST_READINGS = 20_000;
+
+function namesOf(given: unknown, path: Path, say: Say): readonly string[] {
+  if (given === undefined) return [];
+  if (Array.isArray(given) && given.every((name) => typeof name === 'string')) return given;
+  say('wrong-type', path, `\`setAside\` is ${typeOf(given)}`, 'expected a list of patches');
+  return [];
+}
 
 function askedOf(given: unknown, path: Path, scenario: Scenario, say: Say): AskedMoves | undefined {
   if (given === undefined || given === null) return undefined;

@@ -13,6 +13,7 @@ interface Round {
   readonly camera: CameraOrientation;
   readonly asked: AskedMoves | undefined;
   readonly confirmed: boolean;
+  readonly setAside: readonly string[];
   /** Codes of what was found wrong with the readings. */
   readonly codes: readonly string[];
   /** Undefined where nothing was worked out. */
@@ -21,12 +22,13 @@ interface Round {
 
 /** `number` counts from 1. */
 export function sessionRound(number: number, { codes, report, ...round }: Round): SessionRound {
-  const { readings, camera, asked, confirmed } = round;
+  const { readings, camera, asked, confirmed, setAside } = round;
   const written = {
     round: number,
     camera: { ...camera },
     readings: readings.map(readingEntry),
     confirmed,
+    setAside,
     found: { codes: [...new Set(codes)], ...(report === undefined ? {} : foundRow(report)) },
     asked: asked === undefined ? null : askedRow(asked, report),
   };

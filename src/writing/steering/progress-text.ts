@@ -12,7 +12,7 @@ const DIGITS = { fringes: 0.1, waves: 0.01, µm: 1 } as const;
 
 export const progressLines = (report: Report): readonly string[] => [
   ...leftLines(report.left),
-  ...suspectLines(report.left),
+  ...(report.ok ? suspectLines(report.left) : []),
   doneLine(report),
 ];
 

@@ -6,15 +6,18 @@ import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
+import type { Slip } from '../../metrology/steering/fault-search.ts';
 import { isSuspect, type Progress, progressOf } from '../../metrology/steering/progress.ts';
 import { stageTurns } from '../../metrology/steering/stage.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
+import { slipWords } from '../../metrology/steering/steering-findings.ts';
 import { displacementOf, type PartSteering } from '../../metrology/steering/steering-part.ts';
 import type { SteeringReading } from '../../metrology/steering/steering-readings.ts';
 import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
-import type { Candidate, Trial } from '../../metrology/steering/steering-signs.ts';
+import { type Candidate, type Trial, undecidedSigns } from '../../metrology/steering/steering-signs.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import { DEGREES, MAIN } from '../../scenario/scenario.ts';
+import { subjectOf } from '../../scenario/bench-reading.ts';
+import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
 
@@ -29,6 +32,11 @@ export function steeringReport(design: Design, steering: Steering, findings: rea
     ok: findings.every(({ severity }) => severity !== 'error'),
     convention: STEERING_CONVENTION,
     findings: findings.map(reportedFinding),
+    setAside: [...steering.soundness.setAside].map(([entry, why]) => ({
+      reading: benchName(bench, entry),
+      why,
+    })),
+    suggestions: steering.soundness.contradicting.flatMap(({ slips }) => slips.map(suggestionRow)),
     references: references.map((each) => referenceRow(each, bench)),
     unread: design.references.filter(({ id }) => !read.has(id)).map(({ id }) => id),
     part: partRow(part, steering),
@@ -62,6 +70,14 @@ function leftRow({ reading, perMm, term, unit }: SteeringReading, residual: numb
   return { residual_um: residual === undefined ? null : residual * UM_PER_MM };
 }
 
+/** One slip that would explain a contradiction; it was not applied. */
+const suggestionRow = (slip: Slip) => ({
+  kind: slip.kind,
+  readings: slip.readings.map(({ reading }) => reading.name),
+  probability: slip.probability,
+  words: `the readings would agree if ${slipWords(slip)}`,
+});
+
 function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
   const { reference, readings, candidates, trial, uncertainty, unobserved } = steered;
   const moveOf = ([x, y, z]: Float64Array, sign: 1 | -1) => ({
@@ -80,7 +96,10 @@ function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
   };
 }
 
-function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteering, { bench }: Steering) {
+function partRow(
+  { pose, readings, candidates, trial, uncertainty, problem }: PartSteering,
+  { bench }: Steering,
+) {
   const moveOf = (unknowns: Float64Array, sign: 1 | -1) => {
     const found = displacementOf(unknowns, pose.size);
     return moveRow(sign > 0 ? found : undoing(found));
@@ -95,6 +114,7 @@ function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteerin
     sigma: named(DEGREES, uncertainty.sigma),
     combined: named(DEGREES, uncertainty.combined),
     unobserved: DEGREES.filter((_, k) => !pose.free.observed[k]),
+    ...(candidates.length === 0 ? { undecided: undecidedSigns(problem) } : {}),
     freeMotions: pose.free.motions.map(({ words }) => words),
     trial: trialRow(trial, readings, bench, moveOf),
   };
@@ -196,12 +216,7 @@ function stageRows({ scenario: { stage } }: Design, { part }: Steering) {
   };
 }
 
-/** The patch or the measurement that an entry of the bench's list is about. */
-function benchName(bench: Steering['bench'], entry: number): string {
-  const given = bench[entry]!;
-  if (given.kind === 'null') return MAIN;
-  return given.kind === 'fringes' ? given.patch : given.measurement;
-}
+const benchName = (bench: Steering['bench'], entry: number): string => subjectOf(bench[entry]!);
 
 /** Of an axis or a degree of freedom, from mm and rad. */
 const named = (

@@ -34,6 +34,7 @@ export function steeringText(report: Report, { bench }: Steering, round?: Round)
   const lines = [
     ...(round === undefined ? [] : [`Round ${round.number} of ${round.path}.`]),
     `${bench.length} reading${bench.length === 1 ? '' : 's'}. Moves to make (corrections, not errors found), ± one standard uncertainty of the readings (in brackets: full budget).`,
+    ...setAsideLines(report),
     'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
     ...references.flatMap((each) => referenceLines(each, width)),
@@ -50,6 +51,22 @@ export function steeringText(report: Report, { bench }: Steering, round?: Round)
   }
   lines.push(...progressLines(report));
   return `${lines.map(visibleText).join('\n')}\n`;
+}
+
+/** How each reason to set a reading aside is told. */
+const ASIDE = {
+  'beyond range': 'beyond the capture range',
+  suspect: 'one of these contradicts the others',
+  contradicts: 'these contradict each other',
+} as const;
+
+function setAsideLines({ setAside }: Report): readonly string[] {
+  if (setAside.length === 0) return [];
+  const told = Object.entries(ASIDE).flatMap(([why, words]) => {
+    const names = setAside.filter((one) => one.why === why).map(({ reading }) => reading);
+    return names.length === 0 ? [] : [`${names.join(', ')} (${words})`];
+  });
+  return [`MOVES FROM THE OTHER READINGS ONLY. Set aside: ${told.join('; ')}.`];
 }
 
 /** The references that stay where they are when the part moves. */
@@ -80,7 +97,7 @@ function partLines(part: SteeredPart): readonly string[] {
     freeMotions.length === 0 ? [] : [`  unobserved, free ${freeMotions.map(withMinusSigns).join('; ')}`];
   if (move_um === null || move_urad === null)
     return candidates.length === 0
-      ? ['  too many unknown signs to try them all: determine some at their references first']
+      ? [`  ${part.undecided}`]
       : [
           ...candidates.map((candidate) => `  ${signsOf(candidate.signs)}: ${plain(candidate)}`),
           ...trialLines(trial, '  '),

@@ -49,7 +49,7 @@ export function answer(
   const confirmed = (since?.length === 0 || last?.confirmed) === true;
   const keep = (codes: readonly string[], works?: Works): readonly Finding[] => {
     if (bench.session === undefined) return [];
-    const moves = works && askedMoves(works.steering);
+    const moves = works && askedMoves(works.steering, works.report.step.fraction);
     const asked = moves?.part === undefined && !moves?.references.size ? undefined : moves;
     const setAside = works?.report.setAside.map(({ reading }) => reading) ?? [];
     const number = bench.session.session.rounds.length + 1;
@@ -63,7 +63,7 @@ export function answer(
     const unkept = keep(since.map(({ rule }) => rule));
     return refusing(options, io)(name, { findings: [...since, ...unkept] });
   }
-  const works = workOut(design, readings, since ?? [], placed);
+  const works = workOut(design, readings, since ?? [], placed, confirmed);
   const unkept = keep(
     works.findings.map(({ rule }) => rule),
     works,
@@ -91,7 +91,7 @@ export function again(design: Design, options: TalkOptions, { session: open }: B
     };
     return refusing(options, io)(path, { findings: [finding as Finding] });
   }
-  const works = workOut(design, last.readings, [], (finding) => finding);
+  const works = workOut(design, last.readings, [], (finding) => finding, last.confirmed);
   return tell(works, {
     name: path,
     text: undefined,
@@ -123,6 +123,7 @@ function workOut(
   readings: readonly BenchReading[],
   since: readonly Finding[],
   placed: (finding: Finding) => Finding,
+  confirmed: boolean,
 ) {
   const steering = steer(design, readings);
   const findings = [...since, ...steeringFindings(steering).map(placed)];
@@ -130,7 +131,7 @@ function workOut(
     steering,
     findings,
     errors: countOf(findings, 'error'),
-    report: steeringReport(design, steering, findings),
+    report: steeringReport(design, steering, findings, confirmed),
   };
 }
 

@@ -3,6 +3,8 @@
  * the noise of the readings, and what the moves would leave of each reading. mm and rad inside; residuals in standard uncertainties are
  * Baarda's (see consistency.ts).
  */
+import { chiSquaredTail } from '../../algebra/distributions.ts';
+import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
@@ -10,8 +12,9 @@ import { DEGREES } from '../../scenario/scenario.ts';
 import type { Steering } from './steering.ts';
 import type { SteeringReading } from './steering-readings.ts';
 import { type Candidate, onlySolution } from './steering-signs.ts';
+import type { Solution, SteeringProblem } from './steering-solve.ts';
 
-/** A degree of freedom whose move is over its standard uncertainty. */
+/** A degree of freedom, or several together, whose move is over its standard uncertainty. */
 interface Over {
   /** `part`, or the id of a reference on a mount of its own. */
   readonly of: string;
@@ -46,7 +49,7 @@ export function progressOf(design: Design, { references, part, soundness }: Stee
   const own = references.filter(({ reference }) => !movesWithPart(reference));
   const ofPart = part.readings.length === 0 ? [] : [part];
   const { size } = part.pose;
-  const over = [
+  const over: Over[] = [
     ...ofPart.flatMap(({ candidates, uncertainty }) =>
       overIn('part', DEGREES, candidates, [1, 1, 1, 1 / size, 1 / size, 1 / size], uncertainty.sigma),
     ),
@@ -54,6 +57,15 @@ export function progressOf(design: Design, { references, part, soundness }: Stee
       overIn(reference.id, ['x', 'y', 'z'], candidates, [1, 1, 1], uncertainty.sigma),
     ),
   ];
+  const together = [
+    ...ofPart.map((each) => ({ of: 'part', ...each })),
+    ...own.map((each) => ({ of: each.reference.id, ...each })),
+  ].filter(({ problem, candidates }) => isOverTogether(problem, onlySolution(candidates)));
+  over.push(
+    ...together
+      .filter(({ of }) => !over.some((one) => one.of === of))
+      .map(({ of }) => ({ of, degree: TOGETHER })),
+  );
   const undecided = [...ofPart, ...own].some(({ candidates }) => onlySolution(candidates) === undefined);
   const unread = design.references
     .filter((reference) => kindOf(reference).words.noCount === undefined && !read.has(reference.id))
@@ -65,6 +77,35 @@ export function progressOf(design: Design, { references, part, soundness }: Stee
     undecided,
     left: [part, ...own].flatMap(({ readings, candidates }) => leftOf(readings, candidates)),
   };
+}
+
+/** In place of a degree: none is over by itself, but the readings see a combination of them that is. */
+const TOGETHER = 'degrees together';
+/** χ² of the moves that noise exceeds with this probability. */
+const NOISE = 0.05;
+/** Combinations whose variance is this much under the largest are not seen. */
+const UNSEEN = 1e-12;
+
+/** Degrees that hang together may each be under its own uncertainty while what the readings tell of them is not: χ² of all by their covariance. */
+function isOverTogether(
+  { estimate, readings, unknowns: n }: SteeringProblem,
+  solution: Solution | undefined,
+): boolean {
+  if (solution === undefined) return false;
+  const m = readings.length;
+  const scaled = estimate.gains.map((gain, k) => gain * readings[k % m]!.reading.u);
+  const covariance = new Float64Array(n * n);
+  for (let i = 0; i < n; i++)
+    for (let j = 0; j < n; j++)
+      for (let k = 0; k < m; k++) covariance[i * n + j]! += scaled[i * m + k]! * scaled[j * m + k]!;
+  const { values, vectors } = symmetricEigen(covariance, n);
+  let [chiSquared, degrees] = [0, 0];
+  vectors.forEach((vector, k) => {
+    if (!(values[k]! > UNSEEN * values[0]!)) return;
+    chiSquared += vector.reduce((sum, v, i) => sum + v * solution.unknowns[i]!, 0) ** 2 / values[k]!;
+    degrees++;
+  });
+  return degrees > 0 && chiSquaredTail(chiSquared, degrees) < NOISE;
 }
 
 function overIn(

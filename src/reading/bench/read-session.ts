@@ -3,7 +3,6 @@
  * writing/session); a person may have changed it since, so that each value is checked as one that a person wrote.
  */
 import { byPlace, errorFinding, type Finding, type Path, pathText } from '../../finding/finding.ts';
-import type { Vec3 } from '../../geometry/vector.ts';
 import { MM_PER_UM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import {
   type AskedMoves,
@@ -13,6 +12,7 @@ import {
   type SessionRound,
 } from '../../scenario/bench-session.ts';
 import { PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
+import type { Vec3 } from '../../scenario/placing.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';

@@ -16,6 +16,43 @@ export const progressLines = (report: Report): readonly string[] => [
   doneLine(report),
 ];
 
+/** Why less than the whole, to be read after "since". */
+const REASONS = {
+  'signs not confirmed':
+    'no move has confirmed the signs yet, and if all were wrong the whole step would lose the fringes',
+  'moves by hand': 'moves made by hand are off by a tenth, and the whole step could lose the fringes',
+  'beyond the ray trace':
+    'the ray trace does not reach these readings, and the moves are right to first order only',
+} as const;
+
+export function stepLines({
+  step: { fraction, reason, reading },
+  part,
+  stage,
+  references,
+}: Report): readonly string[] {
+  if (reason === null) return [];
+  const share = (value: number, unit: string): string => `${signed(fraction * value, 0.1)} ${unit}`;
+  const named = (of: object, unit: string): string[] =>
+    Object.entries(of).map(([degree, value]) => `${degree} ${share(value, unit)}`);
+  const moves = [
+    ...(part.readings === 0
+      ? []
+      : [...named(part.move_um ?? {}, 'µm'), ...named(part.move_urad ?? {}, 'µrad')]),
+    ...references.flatMap(({ id, movesWith, move_um }) =>
+      movesWith === 'part' || move_um === null ? [] : named(move_um, 'µm').map((text) => `${id} ${text}`),
+    ),
+  ];
+  const screws = (stage ?? []).map(({ id, turns }) => `${id} ${signed(fraction * turns, 0.001)}`);
+  const percent = Math.floor(100 * fraction);
+  const where = reading === null ? '' : ` (${reading})`;
+  return [
+    `Make ${percent} % of the moves now, then read again: ${REASONS[reason]}${where}.`,
+    `  ${moves.join(', ')}`,
+    ...(screws.length === 0 ? [] : [`  screws: ${screws.join(', ')} turns`]),
+  ];
+}
+
 function leftLines(left: Report['left']): readonly string[] {
   const told = left.flatMap((row) => {
     const shown = residualText(row);

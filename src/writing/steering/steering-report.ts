@@ -8,13 +8,14 @@ import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
 import type { Slip } from '../../metrology/steering/fault-search.ts';
 import { isSuspect, type Progress, progressOf } from '../../metrology/steering/progress.ts';
-import { stageTurns } from '../../metrology/steering/stage.ts';
+import { screwTurns } from '../../metrology/steering/screw-uncertainty.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { slipWords } from '../../metrology/steering/steering-findings.ts';
 import { displacementOf, type PartSteering } from '../../metrology/steering/steering-part.ts';
 import type { SteeringReading } from '../../metrology/steering/steering-readings.ts';
 import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
 import { type Candidate, type Trial, undecidedSigns } from '../../metrology/steering/steering-signs.ts';
+import { type Step, stepOf } from '../../metrology/steering/step.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { subjectOf } from '../../scenario/bench-reading.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
@@ -24,7 +25,13 @@ import { moveRow, undoing, xyz } from './bench-figures.ts';
 const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
 
-export function steeringReport(design: Design, steering: Steering, findings: readonly Finding[]) {
+/** `confirmed`: readings after an earlier move were those predicted. */
+export function steeringReport(
+  design: Design,
+  steering: Steering,
+  findings: readonly Finding[],
+  confirmed = false,
+) {
   const { references, part, bench } = steering;
   const read = new Set(references.map(({ reference }) => reference.id));
   return {
@@ -41,9 +48,16 @@ export function steeringReport(design: Design, steering: Steering, findings: rea
     unread: design.references.filter(({ id }) => !read.has(id)).map(({ id }) => id),
     part: partRow(part, steering),
     ...stageRows(design, steering),
+    step: stepRow(stepOf(design, steering, confirmed)),
     ...progressRows(progressOf(design, steering)),
   };
 }
+
+const stepRow = ({ fraction, reason, reading }: Step) => ({
+  fraction,
+  reason: reason ?? null,
+  reading: reading ?? null,
+});
 
 function progressRows({ done, over, undecided, left }: Progress) {
   return {
@@ -195,24 +209,16 @@ function trialRow<Move extends object>(
 }
 
 function stageRows({ scenario: { stage } }: Design, { part }: Steering) {
-  const { readings, candidates, pose } = part;
-  if (stage.length === 0 || candidates.length !== 1 || readings.length === 0) return {};
-  const { size, problem } = pose;
-  const found = displacementOf(candidates[0]!.solution.unknowns, size);
-  const { turns, left, gains } = stageTurns(stage, undoing(found), size);
-  const m = readings.length;
-  const sigma = (screw: number): number => {
-    let variance = 0;
-    for (let i = 0; i < m; i++) {
-      let gain = 0;
-      for (let k = 0; k < 6; k++) gain += gains[screw * 6 + k]! * problem.estimate.gains[k * m + i]!;
-      variance += (gain * readings[i]!.reading.u) ** 2;
-    }
-    return Math.sqrt(variance);
-  };
+  const found = screwTurns(stage, part);
+  if (found === undefined) return {};
   return {
-    stage: stage.map(({ id }, k) => ({ id, turns: turns[k]!, sigma_turns: sigma(k) })),
-    stageLeaves: moveRow(left),
+    stage: found.screws.map(({ id, turns, sigma, combined }) => ({
+      id,
+      turns,
+      sigma_turns: sigma ?? null,
+      combined_turns: combined ?? null,
+    })),
+    stageLeaves: moveRow(found.left),
   };
 }
 

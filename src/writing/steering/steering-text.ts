@@ -3,13 +3,15 @@ import { visibleText } from '../../finding/visible-text.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { withMinusSigns } from '../page/figures.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
-import { progressLines } from './progress-text.ts';
+import { progressLines, stepLines } from './progress-text.ts';
 import type { steeringReport } from './steering-report.ts';
 
 type Report = ReturnType<typeof steeringReport>;
 type Steered = Report['references'][number];
 type SteeredPart = Report['part'];
 
+/** To which turns are told that nothing is known of, as if ± this. */
+const TURNS = 0.01;
 /** µm or µrad that count as nothing left. */
 const NOTHING_LEFT = 1e-3;
 
@@ -44,12 +46,16 @@ export function steeringText(report: Report, { bench }: Steering, round?: Round)
   ];
   if (stage !== undefined) {
     lines.push('Screws, in turns:');
-    for (const { id, turns, sigma_turns } of stage)
-      lines.push(`  ${id.padEnd(width)}  ${signed(turns, sigma_turns)} ± ${rounded(sigma_turns)}`);
+    for (const { id, turns, sigma_turns, combined_turns } of stage)
+      lines.push(
+        sigma_turns === null || combined_turns === null
+          ? `  ${id.padEnd(width)}  ${signed(turns, TURNS)}, unobserved`
+          : `  ${id.padEnd(width)}  ${signed(turns, sigma_turns)} ± ${rounded(sigma_turns)} (${rounded(combined_turns)})`,
+      );
     const left = stageLeaves === undefined ? [] : moveTexts(stageLeaves, NOTHING_LEFT);
     if (left.length > 0) lines.push(`  not achievable with the screws: ${left.join(', ')}`);
   }
-  lines.push(...progressLines(report));
+  lines.push(...stepLines(report), ...progressLines(report));
   return `${lines.map(visibleText).join('\n')}\n`;
 }
 

@@ -17,6 +17,8 @@ export type BenchReading =
       readonly patch: string;
       /** The hour on the clock, in the camera's picture, toward which the path falls by `fringes[0]`, all that is given of tilt. */
       readonly toward?: number;
+      /** `total`: what the aligned patch shows is in the count, and has to be subtracted. */
+      readonly counted?: 'total';
       /** One a sensed direction, in the order of the patch's `senses`; undefined for one that was not read. */
       readonly fringes: readonly (number | undefined)[];
       /** False: only the size was seen; all of this entry's signs may be the other way, together. */

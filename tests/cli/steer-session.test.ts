@@ -122,3 +122,49 @@ describe('a session is refused and stays as it was', () => {
     expect((await datumlight(['steer', SCENARIO])).code).toBe(2);
   });
 });
+
+describe('a readings file to fill in', () => {
+  test('names every patch with the directions it senses, and filled in it is read', async () => {
+    const out = join(folder(), 'readings.yml');
+    const args = ['steer', SCENARIO, '--template', '--turned', '90'];
+    const { code, stdout } = await datumlight(args);
+    expect(code).toBe(0);
+    const written = await datumlight([...args, '--out', out]);
+    expect([written.code, written.stdout]).toEqual([0, '']);
+    expect(readFileSync(out, 'utf8')).toBe(stdout);
+    const { readings, camera } = parse(stdout);
+    expect(camera.turned).toBe(90);
+    const report = JSON.parse((await datumlight(['check', SCENARIO, '--json'])).stdout);
+    expect(readings.map(({ patch }: { patch: string }) => patch).sort()).toEqual(
+      report.patches.map(({ id }: { id: string }) => id).sort(),
+    );
+    // north-rim senses x, which from the interferometer is at 9 o'clock, and at 12 with the picture turned a quarter clockwise.
+    expect(stdout).toMatch(
+      /north-rim, of north;.*\n.*tilt: \+ if it stands displaced (toward 12 o’clock, along \(1, 0|toward 6 o’clock, along \(−1, 0)/,
+    );
+    expect((await datumlight(['steer', SCENARIO, '--readings', out])).code).toBe(2);
+    writeFileSync(out, stdout.replace('north-near, fringes: ~', 'north-near, fringes: 1/2'));
+    const filled = await datumlight(['steer', SCENARIO, '--readings', out, '--json']);
+    expect(filled.code).toBe(0);
+    expect(JSON.parse(filled.stdout).left).toHaveLength(1);
+    // What was filled in is not written over.
+    expect((await datumlight([...args, '--out', out])).code).toBe(2);
+    expect(readFileSync(out, 'utf8')).toContain('1/2');
+  });
+
+  test('goes with no readings', async () => {
+    expect((await datumlight(['steer', SCENARIO, '--template', '--readings', '-'])).code).toBe(2);
+    expect((await datumlight(['steer', SCENARIO, '--readings', '-', '--out', 'x'])).code).toBe(2);
+  });
+});
+
+test('a patch may be read by its number in the pictures, in a table too', async () => {
+  const table = 'patch,fringes\n1,1 1/2\n2,-0.5\n';
+  const { code, stdout } = await datumlight(['steer', SCENARIO, '--readings', '-', '--json'], {
+    input: table,
+  });
+  expect(code).toBe(0);
+  const { stdout: template } = await datumlight(['steer', SCENARIO, '--template']);
+  const ids = [...template.matchAll(/# ([12]) {2}(\S+), of/g)].map(([, , id]) => `${id} tilt`);
+  expect(JSON.parse(stdout).left.map(({ name }: { name: string }) => name)).toEqual(ids);
+});

@@ -1,6 +1,7 @@
 /** Of `steer`: from the text of a readings file, or from the last round of a session, to what is printed and kept. */
 import type { Design } from '../../design/design.ts';
 import { type Finding, withPlace } from '../../finding/finding.ts';
+import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
 import { steer } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
@@ -38,7 +39,7 @@ export function answer(
     camera: told,
     findings: faults,
     places,
-  } = readReadings(text, name, design.scenario);
+  } = readReadings(text, name, design.scenario, patchNumbers(design));
   if (seen === undefined) return refuse(faults);
   const camera = orientationFrom(bench.given, told);
   const { readings, findings: unseen } = alongSenses(design, seen, camera);

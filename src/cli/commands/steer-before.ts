@@ -2,6 +2,7 @@
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
+import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { checkMoves, predictedReadings } from '../../metrology/steering/moves-check.ts';
 import { movesFindings } from '../../metrology/steering/moves-findings.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
@@ -41,7 +42,12 @@ export async function readBefore(
   const input = await readInput(before, io);
   if ('finding' in input) return { name: input.name, fault: { findings: [input.finding] } };
   const { text, name } = input;
-  const { readings, camera, findings, places } = readReadings(text, name, design.scenario);
+  const { readings, camera, findings, places } = readReadings(
+    text,
+    name,
+    design.scenario,
+    patchNumbers(design),
+  );
   if (readings === undefined) return { name, fault: { findings, text } };
   const along = alongSenses(design, readings, orientationFrom(given, camera));
   if (along.findings.length === 0) return { given, before: along.readings };

@@ -4,7 +4,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { errorFinding } from '../../finding/finding.ts';
-import { type CameraOptions, cameraGiven, withCameraOptions } from '../camera-options.ts';
+import { type CameraOptions, cameraGiven, orientationFrom, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
@@ -13,10 +13,13 @@ import { refusing, sayFindings } from '../say.ts';
 import { again, answer, type Bench } from './steer-answer.ts';
 import { readBefore } from './steer-before.ts';
 import { openSession } from './steer-session.ts';
+import { template } from './steer-template.ts';
 
 export interface SteerOptions extends TalkOptions, CameraOptions {
   readonly readings?: string;
   readonly session?: string;
+  readonly template?: boolean;
+  readonly out?: string;
   readonly before?: string;
   readonly watch?: boolean;
 }
@@ -34,6 +37,13 @@ export const registerSteer: Register = ({ program, io, end }) =>
         'YAML or JSON file that keeps the rounds of an alignment; --readings adds one, without it the last is told again',
       ).conflicts(['before', 'watch']),
     )
+    .addOption(
+      new Option(
+        '--template',
+        'print a readings file to fill in: every patch, and which way counts as positive',
+      ).conflicts([...['readings', 'session', 'before', 'watch', 'json']]),
+    )
+    .option('--out <file>', 'with --template: write it there instead of printing it')
     .option(
       '--before <yaml>',
       'earlier readings, whose moves have been made since: checks that they did what was predicted',
@@ -56,7 +66,7 @@ export const registerSteer: Register = ({ program, io, end }) =>
     )
     .addHelpText(
       'after',
-      '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
+      '\nReadings, YAML as below or a CSV with the keys as its columns; --template writes them to fill in:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
         '    - {patch: ball-2, fringes: 1.3, toward: 9}           # as seen: the path falls toward 9 o’clock in the picture\n' +
@@ -68,9 +78,18 @@ export const registerSteer: Register = ({ program, io, end }) =>
 
 async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
-  if (options.readings === undefined && options.session === undefined) {
+  if (options.out !== undefined && !options.template) {
+    const finding = errorFinding(
+      'conflicting-keys',
+      '--out',
+      '`--out` is for the template alone',
+      'add --template',
+    );
+    return refuse(file, { findings: [finding] });
+  }
+  if (options.readings === undefined && options.session === undefined && !options.template) {
     const message = 'no readings are given';
-    const hint = 'give `--readings FILE`, or `--session FILE` for the last round again';
+    const hint = 'give `--readings FILE`, or `--session FILE` for the last round again, or `--template`';
     return refuse(file, { findings: [errorFinding('missing-key', '--readings', message, hint)] });
   }
   const twice = stdinTwice(file, options.readings ?? '', '--readings', 'readings');
@@ -87,6 +106,8 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
   const inputs = [file, ...(options.readings === undefined ? [] : [options.readings])];
   const camera = await cameraGiven(options, inputs, io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
+  if (options.template)
+    return template(design, orientationFrom(camera.given), options, [file, ...inputs], io);
   const read = await readBefore(design, options.before, camera.given, inputs, io);
   if ('fault' in read) return refuse(read.name, read.fault);
   if (options.session === undefined) {

@@ -13,6 +13,9 @@ export function inOrderOfWork(design: Design): readonly DesignedPatch[] {
   });
 }
 
+/** Ids of the patches in the order of their numbers in the pictures, the first of them 1. */
+export const patchNumbers = (design: Design): readonly string[] => inOrderOfWork(design).map(({ id }) => id);
+
 /** Infinity where there is no tilt. */
 function fringesOf(design: Design, patch: DesignedPatch): number {
   const tilt = sensesOf(design, patch).find(({ kind }) => kind === 'tilt');

@@ -3,7 +3,7 @@ import type { Finding } from '../../finding/finding.ts';
 import type { Consistency } from '../estimate/consistency.ts';
 import type { Slip } from './fault-search.ts';
 import type { Steering } from './steering.ts';
-import type { SteeringReading } from './steering-readings.ts';
+import { labelOf, type SteeringReading } from './steering-readings.ts';
 
 export function steeringFindings(steering: Steering): readonly Finding[] {
   const { readings, asRead, soundness } = steering;
@@ -42,7 +42,7 @@ function contradiction(
   slips: readonly Slip[],
 ): readonly Finding[] {
   if (!contradictory) return [];
-  const names = worst.map((k) => readings[k]!.reading.name);
+  const names = worst.map((k) => labelOf(readings[k]!));
   const size = Math.abs(normalised[worst[0]!] ?? 0);
   const suspect =
     names.length === 1
@@ -78,8 +78,8 @@ function hintOf(slips: readonly Slip[]): string {
 
 /** `the sign of west-rim were the other one` */
 export function slipWords({ kind, readings, whole, add }: Slip): string {
-  const names = readings.map(({ reading }) =>
-    whole ? (reading.from?.patch.id ?? reading.name) : reading.name,
+  const names = readings.map((one) =>
+    whole ? (one.reading.from?.patch.id ?? one.reading.name) : labelOf(one),
   );
   if (kind === 'sign') return `the sign of ${names[0]} were the other one`;
   if (kind === 'exchange') return `${names.join(' and ')} were exchanged`;

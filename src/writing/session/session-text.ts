@@ -28,11 +28,13 @@ export function readingEntry(reading: BenchReading): Readonly<Record<string, unk
     ...(reading.uncertainty === undefined ? {} : { uncertainty: reading.uncertainty }),
   };
   if (reading.kind === 'null') return { patch: MAIN, ...nullTerms(reading), ...how };
-  const tilts = reading.fringes.slice(0, 2).filter((count) => count !== undefined);
-  const power = reading.fringes[2];
+  const [first, second, power] = reading.fringes;
+  const isPoint = reading.fringes.length > 1;
+  const tilts = isPoint ? [first ?? null, second ?? null] : first;
+  const isRead = first !== undefined || second !== undefined;
   return {
     patch: reading.patch,
-    ...(tilts.length === 0 ? {} : { fringes: tilts.length === 1 ? tilts[0] : tilts }),
+    ...(isRead ? { fringes: tilts } : {}),
     ...(power === undefined ? {} : { power }),
     ...how,
   };

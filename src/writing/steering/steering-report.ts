@@ -12,8 +12,8 @@ import { screwTurns } from '../../metrology/steering/screw-uncertainty.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { slipWords } from '../../metrology/steering/steering-findings.ts';
 import { displacementOf, type PartSteering } from '../../metrology/steering/steering-part.ts';
-import type { SteeringReading } from '../../metrology/steering/steering-readings.ts';
-import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
+import { labelOf, type SteeringReading } from '../../metrology/steering/steering-readings.ts';
+import { knownAcross, type ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
 import { type Candidate, type Trial, undecidedSigns } from '../../metrology/steering/steering-signs.ts';
 import { type Step, stepOf } from '../../metrology/steering/step.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
@@ -67,7 +67,7 @@ function progressRows({ done, over, undecided, left }: Progress) {
     left: left.map((each) => {
       const { reading, residual } = each;
       return {
-        name: reading.reading.name,
+        name: labelOf(reading),
         ...leftRow(reading, residual),
         normalised: each.normalised ?? null,
         suspect: isSuspect(each),
@@ -87,7 +87,7 @@ function leftRow({ reading, perMm, term, unit }: SteeringReading, residual: numb
 /** One slip that would explain a contradiction; it was not applied. */
 const suggestionRow = (slip: Slip) => ({
   kind: slip.kind,
-  readings: slip.readings.map(({ reading }) => reading.name),
+  readings: slip.readings.map(labelOf),
   probability: slip.probability,
   words: `the readings would agree if ${slipWords(slip)}`,
 });
@@ -105,6 +105,12 @@ function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
     sigma_um: named(['x', 'y', 'z'], uncertainty.sigma),
     combined_um: named(['x', 'y', 'z'], uncertainty.combined),
     unobserved: unobservedWords(unobserved),
+    knownAcross: knownAcross(steered).map(({ direction, displacement, sigma, combined }) => ({
+      direction,
+      move_um: -displacement * UM_PER_MM,
+      sigma_um: sigma * UM_PER_MM,
+      combined_um: combined * UM_PER_MM,
+    })),
     readings: readingRows(readings, candidates),
     trial: trialRow(trial, readings, bench, moveOf),
   };

@@ -1,5 +1,6 @@
 /** What to turn next, in plain lines for the bench. Moves to make: µm, µrad and turns; ± one standard uncertainty. */
 import { visibleText } from '../../finding/visible-text.ts';
+import { directionWords } from '../../metrology/estimate/free-motion.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { withMinusSigns } from '../page/figures.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
@@ -92,7 +93,12 @@ function referenceLines(steered: Steered, width: number): readonly string[] {
     move_um === null
       ? candidates.map((candidate) => `${head}${signsOf(candidate.signs)}: ${plain(candidate)}${notSeen}`)
       : [`${head}${degreesText(move_um, sigma_um, combined_um, 'µm')}${notSeen}`];
-  return [...lines, ...trialLines(move_um === null ? trial : null, head)];
+  const across = steered.knownAcross.map(
+    ({ direction, move_um: along, sigma_um: own, combined_um: all }) =>
+      `along ${withMinusSigns(directionWords(direction))} ${signed(along, own)} ± ${rounded(own)} (${rounded(all)}) µm`,
+  );
+  const known = across.length === 0 ? [] : [`${head}known across that: ${across.join('   ')}`];
+  return [...lines, ...known, ...trialLines(move_um === null ? trial : null, head)];
 }
 
 function partLines(part: SteeredPart): readonly string[] {

@@ -15,6 +15,7 @@ import type { Eikonal } from '../optics/eikonal.ts';
 import { type Footing, NormalsOf, type NullWave, nullWave, type PlacedSag } from '../optics/null-wave.ts';
 import { trimmed } from '../quantity/format.ts';
 import { MAIN, type NullTest, type Scenario } from '../scenario/scenario.ts';
+import { causticAt } from './caustic.ts';
 import type { DesignedBeam, DesignedGlass } from './design.ts';
 import type { Pattern } from './pattern.ts';
 import { PatternPhase } from './pattern-phase.ts';
@@ -46,12 +47,10 @@ export function designMain(
   const surface = testedSurface(datum, part);
   const after = glass.side === 'after' ? glass : { thickness: 0, index: 1 };
   const normals = new NormalsOf(surface, after);
-  const { xs, ys } = joined(
-    interiorGrid(test.aperture, spacingFor(test.aperture, INSIDE)),
-    boundaryPoints(test.aperture, ALONG_EDGE),
-  );
+  const spacing = spacingFor(test.aperture, INSIDE);
+  const { xs, ys } = joined(interiorGrid(test.aperture, spacing), boundaryPoints(test.aperture, ALONG_EDGE));
   const samples = Array.from(xs, (x, k) => ({ on: [x, ys[k]!] as Vec2, footing: normals.from(x, ys[k]!) }));
-  const fault = unreachable(test, samples) ?? caustic(test, samples);
+  const fault = unreachable(test, samples) ?? crossing(test, normals, samples, spacing);
   if (fault !== undefined) return fault;
   const footings = samples.map(({ on, footing }) => ({ on, at: footing!.at }));
   const footprint = footprintOf(test.aperture, surface, normals);
@@ -91,6 +90,26 @@ interface Followed {
 }
 
 const placeWords = ([x, y]: Vec2): string => `x ${trimmed(x, 3)} mm, y ${trimmed(y, 3)} mm`;
+
+/** Normals that cross on their way to the pattern in some of the footprint and not in the rest. */
+function crossing(
+  test: NullTest,
+  normals: NormalsOf,
+  samples: readonly Followed[],
+  spacing: number,
+): Finding | undefined {
+  const footings = samples.map(({ on, footing }) => ({ on, footing: footing! }));
+  const at = causticAt(test.aperture, normals, footings, spacing);
+  if (at === undefined) return undefined;
+  return {
+    severity: 'error',
+    rule: 'caustic',
+    where: 'test.surface',
+    message: `normals of surface ${test.surface} cross at the pattern (a caustic), at ${placeWords(at)} on it: no phase gives a null there`,
+    hint: 'move the part along the light, so that the surface’s centres of curvature lie clear of the pattern',
+    path: ['test', 'surface'],
+  };
+}
 
 /** A place of the aperture whose normal does not come back through the pattern. */
 function unreachable({ surface }: NullTest, samples: readonly Followed[]): Finding | undefined {
@@ -144,30 +163,6 @@ function unlitMark(test: NullTest, normals: NormalsOf, outline: Outline): Findin
     path: ['test', 'fiducials', index, 'at'],
   };
 }
-
-/** Normals that cross on their way to the pattern in some of the footprint and not in the rest: there is a caustic in it. */
-function caustic({ surface }: NullTest, samples: readonly Followed[]): Finding | undefined {
-  const turned = samples.map(({ on, footing }) => {
-    const [a, b, c, d] = footing!.spread;
-    return { on, at: footing!.at, determinant: a * d - b * c, size: Math.hypot(a, b, c, d) ** 2 };
-  });
-  const way = Math.sign(turned.reduce((sum, { determinant }) => sum + Math.sign(determinant), 0)) || 1;
-  const worst = turned.reduce((least, one) =>
-    way * one.determinant < way * least.determinant ? one : least,
-  );
-  if (way * worst.determinant > LEAST_SPREAD * worst.size) return undefined;
-  return {
-    severity: 'error',
-    rule: 'caustic',
-    where: 'test.surface',
-    message: `normals of surface ${surface} cross at the pattern (a caustic), at ${placeWords(worst.at)} on it: no phase gives a null there`,
-    hint: 'move the part along the light, so that the surface’s centres of curvature lie clear of the pattern',
-    path: ['test', 'surface'],
-  };
-}
-
-/** The area of the footprint for an area of the surface, against the squares of its sides: below it is a line. */
-const LEAST_SPREAD = 1e-9;
 
 /** The aperture carried along the normals: round where aperture and surface are round about an axis square to the pattern. */
 function footprintOf(aperture: Outline, surface: PlacedSag, normals: NormalsOf): Outline {

@@ -165,6 +165,18 @@ describe('readings as seen', () => {
     expect(await moves(seen(hour) + camera)).toEqual(nearly(signed));
   });
 
+  test.each([
+    // The ball stands off along +x, 9 o'clock from the interferometer: it is to go toward 3.
+    ['as it is', [], '3 o’clock'],
+    ['turned a quarter clockwise', ['--turned', '90'], '6 o’clock'],
+    ['from the part', ['--view', 'part'], '9 o’clock'],
+  ])('the move goes toward an hour of the picture: %s', async (_, args, words) => {
+    const { stdout } = await datumlight(['steer', BALLS, '--readings', '-', ...args], {
+      input: 'readings: [{patch: top, fringes: [2, 0], power: 0}]\n',
+    });
+    expect(stdout).toMatch(new RegExp(`^  top +x −6\\.99.*\\(in the picture toward ${words}\\)`, 'm'));
+  });
+
   test('an option goes before the readings file, and that before the bench file', async () => {
     const camera = 'camera: {turned: 90}\n';
     expect(await moves(seen(12) + camera, '--bench', bench('{turned: 180}'))).toEqual(nearly(signed));

@@ -143,3 +143,34 @@ export function displacedReturn(
   // E_out is −path at P; after path + way and the way home it is way + home, where the design's return has +path.
   return { path: hit.way + home.way - pathAt(design, home.at, x, y), home: home.at };
 }
+
+/** What the hologram's own move adds to the beam at a place of the pattern: the optical path and its lateral gradient. */
+export type BeamChange = (
+  x: number,
+  y: number,
+) => { readonly path: number; readonly gradient: readonly [number, number] };
+
+/**
+ * The same where the beam has changed, too: the ray leaves the pattern with the normal's cosines and those that the beam adds. Where it comes
+ * back, and how much longer its way is than the design's own; surface coordinates (x, y) of the design's ray.
+ */
+export function returnInBeam(
+  standing: Standing,
+  motion: readonly number[],
+  change: BeamChange,
+  x: number,
+  y: number,
+): { readonly on: readonly [number, number]; readonly longer: number } {
+  const design = movedSheet(standing, [0, 0, 0, 0, 0, 0]);
+  const { on, path, back } = followedBack(design, x, y, undefined);
+  const before = change(...on);
+  const [u, v] = [before.gradient[0] - back[0], before.gradient[1] - back[1]];
+  const out: Vector = [u, v, Math.sqrt(1 - u * u - v * v)];
+  const hit = reached(standing, motion, [on[0], on[1], 0], out);
+  const { at: met, back: normal } = squareOn(movedSheet(standing, motion), hit.x, hit.y);
+  const mirrored = normed(plus(out, normal, -2 * dot(out, normal)));
+  const home = toPlane(met, mirrored, 0);
+  const after = change(home.at[0], home.at[1]);
+  const longer = before.path + after.path + hit.way + home.way - path - pathAt(design, home.at, x, y);
+  return { on: [home.at[0], home.at[1]], longer };
+}

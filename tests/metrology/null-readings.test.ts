@@ -3,7 +3,8 @@
  * sign against that of a patch on the same centre, what it cannot see, and how the surface's own figure counts. mm, rad, waves.
  */
 import { describe, expect, it } from 'vitest';
-import { poseOf } from '../../src/metrology/estimate/pose-estimate.ts';
+import { COMMON_PRACTICE } from '../../src/metrology/budget/practice.ts';
+import { estimatePose, poseOf } from '../../src/metrology/estimate/pose-estimate.ts';
 import { nullReading, nullSight } from '../../src/metrology/null/null-readings.ts';
 import { indexOf, leverOf, type NullTerm, shownPerMm } from '../../src/metrology/null/null-terms.ts';
 import { nullWhenMoved } from '../../src/metrology/null/null-trace.ts';
@@ -211,6 +212,18 @@ describe('a paraboloid', () => {
     DEGREES.forEach((degree, k) => {
       expect(usual.sigma[degree]!).toBeLessThanOrEqual(Math.sqrt(full.covariance[k * 7]!) * (1 + 1e-9));
       expect(known.sigma[degree]!).toBeLessThanOrEqual(usual.sigma[degree]! * (1 + 1e-9));
+    });
+  });
+
+  it('is counted with every error of the waves as the error models say of its readings', () => {
+    const design = designFrom(parabolaScene());
+    const u = (0.01 * WAVELENGTH) / 2;
+    const read = TERMS.filter(([{ term }]) => term === 'tilt' || term === 'power' || term === 'coma');
+    const terms = read.map(([term]) => nullReading(design, design.main!, term, u));
+    const { full } = estimatePose(design, COMMON_PRACTICE, [...poseOf(design).readings, ...terms]);
+    const { sigma } = nullSight(design)!;
+    DEGREES.forEach((degree, k) => {
+      expect(sigma[degree]! / Math.sqrt(full.covariance[k * 7]!)).toBeCloseTo(1, 6);
     });
   });
 

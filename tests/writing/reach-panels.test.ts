@@ -1,6 +1,6 @@
 /** The reach map's panel of the glass: what share it tells, which square is of which class and where it stands, and a bar that is as long as it says. */
 import { describe, expect, test } from 'vitest';
-import type { FreeCells, GlassReach } from '../../src/metrology/reach/reach.ts';
+import { type FreeCells, type GlassReach, reachOf } from '../../src/metrology/reach/reach.ts';
 import { glassPanel, SIDE } from '../../src/writing/reach/reach-panels.ts';
 import { designFrom, pointPatch } from '../metrology/support/design-from.ts';
 
@@ -97,4 +97,28 @@ test('the scale bar is as long as it says, 1, 2 or 5 times a power of ten, withi
   expect((to - from) / PER_MM).toBeCloseTo(length, 0);
   // 150 mm / 3 is 50 mm.
   expect(length).toBe(50);
+});
+
+test('the main pattern is drawn where it takes the glass, and no square is free in it', () => {
+  const tested = designFrom({
+    substrate: { outline: { circle: { diameter: 150 } }, thickness: 0, clearance: 0.5 },
+    part: {
+      origin: [15, -10, 1800],
+      datums: { M: { sphere: { centre: [0, 0, 0], diameter: 1600, side: 'inside' } } },
+    },
+    test: { surface: 'M', aperture: { circle: { diameter: 40 } }, margin: 1 },
+    references: [{ id: 'r', kind: 'ball', diameter: 12.7, at: [0, 40, 260] }],
+  });
+  const reach = reachOf(tested);
+  const text = glassPanel(tested, reach.cells, reach.references[0]!, [], LEFT, TOP).text;
+  // Seen through the sphere's centre, which is as far from the pattern as the sphere and its radius: r = a · 1800/√(800² − a²).
+  const radius = (20 * 1800) / Math.sqrt(800 ** 2 - 20 ** 2) + 1;
+  const middle = [LEFT + SIDE / 2 + 15 * PER_MM, TOP + SIDE / 2 + 10 * PER_MM];
+  const [, drawn, at] = /<path class="main"[^>]* d="M([^A]*)A(\S+) /.exec(text)!;
+  expect(Number(at) / PER_MM).toBeCloseTo(radius, 0);
+  const [x, y] = drawn!.split(' ').map(Number);
+  expect(Math.hypot(x! - middle[0]!, y! - middle[1]!) / PER_MM).toBeCloseTo(radius, 0);
+  const from = Array.from(reach.cells.xs, (each, k) => Math.hypot(each - 15, reach.cells.ys[k]! + 10));
+  expect(Math.min(...from)).toBeGreaterThan(radius + 0.5);
+  expect(Math.min(...from)).toBeLessThan(radius + 0.5 + reach.cells.pitch);
 });

@@ -15,7 +15,8 @@ export function preview(design: Design, set: SetOptions, { stdout, env }: Io): v
   if (stdout.isTTY !== true || env.TERM === 'dumb') return;
   const room = (stdout as { columns?: number }).columns || DEFAULT_COLUMNS;
   const across = Math.max(1, Math.floor((room + PREVIEW.gap) / (PREVIEW.letters + PREVIEW.gap)));
-  const seen = design.patches.filter(({ id }) => set.patches?.includes(id) ?? true).map(({ id }) => id);
+  const all = [...(design.main === undefined ? [] : [design.main]), ...design.patches];
+  const seen = all.filter(({ id }) => set.patches?.includes(id) ?? true).map(({ id }) => id);
   const small = { ...set, patches: seen.slice(0, PREVIEW.patches), size: PREVIEW.letters * 2 };
   const pictures = pictureSet(design, small).filter(({ patch }) => patch !== undefined);
   for (const id of small.patches) {

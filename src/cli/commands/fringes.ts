@@ -9,7 +9,8 @@ import type { Code } from '../../finding/codes.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import type { Displacements, RigidMotion } from '../../metrology/camera/fringe-picture-displacements.ts';
-import { UM_PER_MM } from '../../quantity/conversion.ts';
+import type { ShownMotion } from '../../metrology/null/null-fringes.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import { type ReadDisplacement, readDisplacements } from '../../reading/bench/read-displacements.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
@@ -55,7 +56,8 @@ export const registerFringes: Register = ({ program, io, end }) =>
     )
     .summary('pictures of what the camera will show, aligned and misaligned')
     .description(
-      'Draws each patch on the way to alignment (far off, coarse, one fringe off, aligned), the whole aperture, and a displacement\n' +
+      'Draws each patch on the way to alignment (far off, coarse, one fringe off, aligned), the null of the surface under test with the\n' +
+        'part off along each degree (its id is `main`), the whole aperture, and a displacement\n' +
         'of your own: a reference [x, y, z] along the axes of the substrate frame; `part` [x, y, z, rx, ry, rz] along its own axes\n' +
         'about its own origin; `hologram` likewise in the substrate frame, relative to beam and references. Numbers are mm and\n' +
         'degrees; texts may have units. fringes.html shows all of them on one page. Works even if a rule is broken.',
@@ -134,15 +136,22 @@ function reportOf(
     diffraction: diffraction === true,
     camera: camera !== undefined,
     written,
-    pictures: pictures.map(({ file: name, patch, state, displacement, fringes: counts }) => ({
+    pictures: pictures.map(({ file: name, patch, state, displacement, fringes: counts, motion }) => ({
       file: name,
       patch: patch ?? null,
       state,
       displacement_um: displacement === undefined ? null : xyz(displacement.map((part) => part * UM_PER_MM)),
       fringesAlongSenses: counts,
+      ...(motion === undefined ? {} : { motion: motionOf(motion) }),
     })),
   };
 }
+
+const motionOf = ({ degree, amount, forms }: ShownMotion): unknown => ({
+  degree,
+  ...(degree.startsWith('r') ? { urad: amount * URAD_PER_RAD } : { um: amount * UM_PER_MM }),
+  fringes: forms,
+});
 
 const xyz = ([x, y, z]: readonly number[]): unknown => ({ x, y, z });
 
@@ -165,13 +174,15 @@ function readOptions(design: Design, options: FringesOptions, orientation: Camer
   }
   const names = design.patches.map(({ id }) => id);
   for (const id of options.patch ?? []) {
+    if (id === design.main?.id) continue;
     const patch = design.patches.find((candidate) => candidate.id === id);
     if (patch !== undefined && !isReadBy(patch.reference, 'senses')) {
       const message = `patch ${id} sends its light to a ${patch.reference.kind} and has no fringe picture`;
       fault('bad-value', '--patch', message, 'name another patch');
     }
     if (patch !== undefined) continue;
-    const hint = didYouMean(id, names) ?? `known patches: ${names.slice(0, 14).join(', ')}`;
+    const known = design.main === undefined ? names : [design.main.id, ...names];
+    const hint = didYouMean(id, known) ?? `known patches: ${known.slice(0, 14).join(', ')}`;
     fault('unknown-name', '--patch', `the scenario has no patch ${JSON.stringify(id)}`, hint);
   }
   const count = options.patch?.length ?? names.length;

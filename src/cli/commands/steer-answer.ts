@@ -74,7 +74,7 @@ export function answer(
     path: bench.session.path,
     number: bench.session.session.rounds.length + 1,
   };
-  return tell(works, { name, text, round, options, io });
+  return tell(works, { name, text, camera, round, options, io });
 }
 
 /** The last round once more; nothing is kept. */
@@ -96,6 +96,7 @@ export function again(design: Design, options: TalkOptions, { session: open }: B
   return tell(works, {
     name: path,
     text: undefined,
+    camera: last.camera,
     round: { path, number: session.rounds.length },
     options,
     io,
@@ -139,6 +140,7 @@ function workOut(
 interface Telling {
   readonly name: string;
   readonly text: string | undefined;
+  readonly camera: CameraOrientation;
   readonly round: { readonly path: string; readonly number: number } | undefined;
   readonly options: TalkOptions;
   readonly io: Io;
@@ -146,14 +148,14 @@ interface Telling {
 
 function tell(
   { steering, findings, errors, report }: Works,
-  { name, text, round, options, io }: Telling,
+  { name, text, camera, round, options, io }: Telling,
 ): ExitCode {
   if (options.json) {
     const session = round === undefined ? {} : { session: { file: round.path, round: round.number } };
     io.stdout.write(jsonText({ ...listing(report), readings: name, ...session }));
   } else {
     sayFindings(findings, text, io.stderr, io, options);
-    io.stdout.write(steeringText(report, steering, round));
+    io.stdout.write(steeringText(report, steering, camera, round));
   }
   return errors > 0 ? EXIT.rulesBroken : EXIT.fine;
 }

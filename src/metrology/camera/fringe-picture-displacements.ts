@@ -6,7 +6,15 @@
  */
 import type { Design } from '../../design/design.ts';
 import { incidentBeam } from '../../design/incident-beam.ts';
-import { placeFromParent, placeToParent, rotateBack, rotationFromAngles } from '../../geometry/frame.ts';
+import {
+  composed,
+  type Frame,
+  inverse,
+  placeFromParent,
+  placeToParent,
+  rotateBack,
+  rotationFromAngles,
+} from '../../geometry/frame.ts';
 import { add, subtract, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import type { Eikonal } from '../../optics/eikonal.ts';
@@ -33,6 +41,8 @@ export interface BenchState {
   readonly incident: Eikonal;
   /** How far the reference is off its place, in the hologram's frame. */
   readonly displacementOf: (reference: Reference) => Vec3;
+  /** Where a frame that is fixed to the part stands: from its place in the design to the hologram's frame. */
+  readonly carriedFrame: (frame: Frame) => Frame;
 }
 
 /** Throws a RangeError where the moved beam has no place to come from: its focus in the glass or on the pattern. */
@@ -52,15 +62,22 @@ export function benchState(design: Design, displacements: Displacements): BenchS
     if (hologram === undefined) return displacement;
     return subtract(seenFrom(hologram, add(reference.at, displacement)), reference.at);
   };
+  const withPart =
+    part === undefined ? undefined : composed(composed(partFrame, frameOf(part)), inverse(partFrame));
+  const carriedFrame = (frame: Frame): Frame => {
+    const carried = withPart === undefined ? frame : composed(withPart, frame);
+    return hologram === undefined ? carried : composed(inverse(frameOf(hologram)), carried);
+  };
   return {
     incident: hologram === undefined ? design.beam.eikonal : movedBeam(design, hologram),
     displacementOf,
+    carriedFrame,
   };
 }
 
 const STILL: Vec3 = [0, 0, 0];
 
-const frameOf = ({ translation, rotation }: RigidMotion) => ({
+const frameOf = ({ translation, rotation }: RigidMotion): Frame => ({
   origin: translation,
   rotation: rotationFromAngles(rotation),
 });

@@ -3,6 +3,7 @@
  * amplitude 1 and phase 2πW by geometry, or the diffracted field. The phase is 0 at the patch's centre: a picture has no piston.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { covers } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { add, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
@@ -33,7 +34,7 @@ export interface ReturnedLight {
 
 /** By traced rays: the branches of `returnBranches`. */
 export function tracedLight(
-  patch: DesignedPatch,
+  patch: Pattern,
   branches: readonly ReturnBranch[],
   pixels: PatchPixels,
 ): ReturnedLight {
@@ -107,7 +108,7 @@ const darkness = ({ columns, rows }: PictureWindow): ReturnedLight => ({
   im: new Float64Array(columns * rows),
 });
 
-export function patchPixels({ outline }: DesignedPatch, window: PictureWindow): PatchPixels {
+export function patchPixels({ outline }: Pick<Pattern, 'outline'>, window: PictureWindow): PatchPixels {
   const { minX, maxX, minY, maxY } = boundsOf(outline);
   const pixels: PatchPixels = {
     window,
@@ -146,7 +147,7 @@ function columnsOf({ window, columns: [first, last] }: PatchPixels): { first: nu
  */
 function dropUnlit(
   { side, returns }: ReturnBranch,
-  { bias }: DesignedPatch,
+  { bias }: Pattern,
   { window, covered }: PatchPixels,
   start: number,
   fromX: Row,
@@ -179,7 +180,7 @@ function dropUnlit(
 }
 
 /** m·B of the second crossing, which the branches leave out; waves. */
-function biasAlongRow({ bias, order }: DesignedPatch, xs: Row, y: number, out: Row): void {
+function biasAlongRow({ bias, order }: Pattern, xs: Row, y: number, out: Row): void {
   if (bias === undefined) return;
   const slope = (order * bias.amplitude) / bias.reach;
   const roof = bias.shape === 'roof';
@@ -190,7 +191,7 @@ function biasAlongRow({ bias, order }: DesignedPatch, xs: Row, y: number, out: R
 }
 
 /** The mean over the branches at the centre: their phases differ there only by what the roof lets the rays wander. */
-function pistonOf(patch: DesignedPatch, branches: readonly ReturnBranch[]): number {
+function pistonOf(patch: Pattern, branches: readonly ReturnBranch[]): number {
   if (branches.length === 0) return 0;
   const sum = branches.reduce((total, { waves }) => total + waves.at(...patch.centre), 0);
   return sum / branches.length;

@@ -1,5 +1,6 @@
 /** What part of the pattern a picture shows, and how its pixels lie: mm, in the substrate frame as seen from the part side. */
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Design } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 
@@ -15,7 +16,7 @@ export interface PictureWindow {
 const MARGIN = 0.06;
 
 /** A square window of `size` pixels a side around one patch. */
-export function patchWindow(patch: DesignedPatch, size: number): PictureWindow {
+export function patchWindow(patch: Pick<Pattern, 'outline'>, size: number): PictureWindow {
   const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
   const width = Math.max(maxX - minX, maxY - minY) * (1 + 2 * MARGIN);
   return { centre: [(minX + maxX) / 2, (minY + maxY) / 2], pitch: width / size, columns: size, rows: size };

@@ -8,8 +8,10 @@
  */
 
 import { type Random, randomFrom } from '../../algebra/random.ts';
-import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Design, DesignedPatch, DesignedPattern } from '../../design/design.ts';
 import { efficiencyOf } from '../../design/grooves.ts';
+import type { MainPattern } from '../../design/main-pattern.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
 import { isReadBy, kindOf } from '../../kinds/kinds.ts';
@@ -33,6 +35,7 @@ import {
   resampled,
   rowAt,
 } from './fringe-picture-window.ts';
+import { nullBranches } from './null-return.ts';
 
 /** Row by row from the top; 0 black to 255. */
 export interface GreyPicture {
@@ -69,9 +72,17 @@ export function patchPicture(
   return picture(design, [patch], patchWindow(patch, wishes.size), wishes);
 }
 
+/** The null alone, over its footprint. */
+export const nullPicture = (design: Design, main: MainPattern, wishes: PictureWishes): GreyPicture =>
+  picture(design, [main], patchWindow(litOf(main), wishes.size), wishes);
+
+/** What of a pattern the camera sees light from: of the main one, what the aperture's light crosses. */
+export const litOf = <P extends Pattern>(pattern: P): P =>
+  'footprint' in pattern ? { ...pattern, outline: pattern.footprint as Outline } : pattern;
+
 /** One patch at several states of the bench, side by side from left to right, noise-free; `states` are their branches. */
 export function stripPicture(
-  patch: DesignedPatch,
+  patch: Pattern,
   states: readonly (readonly ReturnBranch[])[],
   size: number,
   orientation: CameraOrientation,
@@ -92,18 +103,25 @@ export function stripPicture(
   return { width: size * states.length, height: size, grey: strip };
 }
 
-/** All patches where they are, dark elsewhere, with the keep-outs and the substrate's edge in outline. */
+/** All patterns where they are, dark elsewhere, with the keep-outs and the substrate's edge in outline. */
 export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPicture =>
-  picture(design, design.patches, apertureWindow(design, wishes.size), wishes, outlinesOver);
+  picture(
+    design,
+    [...(design.main === undefined ? [] : [design.main]), ...design.patches],
+    apertureWindow(design, wishes.size),
+    wishes,
+    outlinesOver,
+  );
 
 /**
  * Visibility of the fringes, from the order's efficiency crossed twice against the interferometer's reference surface. The
- * reflectances are assumed: bare glass there, at the reference what its kind is made of.
+ * reflectances are assumed: bare glass there and at the surface under test, at the reference what its kind is made of.
  */
-export function expectedVisibility(design: Design, patch: DesignedPatch): number {
-  const efficiency = efficiencyOf(design, patch.order);
-  const { reflectance = 0 } = kindOf(patch.reference);
-  return fringeVisibility(efficiency ** 2 * reflectance, normalReflectance(REFERENCE_INDEX));
+export function expectedVisibility(design: Design, pattern: DesignedPattern): number {
+  const efficiency = efficiencyOf(design, pattern.order);
+  const bare = normalReflectance(REFERENCE_INDEX);
+  const reflectance = 'test' in pattern ? bare : (kindOf(pattern.reference).reflectance ?? 0);
+  return fringeVisibility(efficiency ** 2 * reflectance, bare);
 }
 
 const REFERENCE_INDEX = 1.46;
@@ -114,7 +132,7 @@ type Overlay = (design: Design, window: PictureWindow, intensity: Float64Array) 
 
 function picture(
   design: Design,
-  patches: readonly DesignedPatch[],
+  patterns: readonly DesignedPattern[],
   asked: PictureWindow,
   wishes: PictureWishes,
   overlay?: Overlay,
@@ -125,11 +143,11 @@ function picture(
   const window = camera === undefined ? asked : resampled(asked, Math.max(asked.pitch, pixelPitch(design)));
   const fine = camera === undefined ? window : resampled(window, window.pitch / OVERSAMPLING);
   const intensity = new Float64Array(fine.columns * fine.rows);
-  for (const patch of patches) {
-    const pixels = patchPixels(patch, fine);
-    const returned = lightOf(design, patch, bench, pixels, wishes.diffraction === true);
+  for (const pattern of patterns) {
+    const pixels = patchPixels(litOf(pattern), fine);
+    const returned = lightOf(design, pattern, bench, pixels, wishes.diffraction === true);
     if (returned === undefined) continue;
-    addIntensity(intensity, returned, pixels, camera ? expectedVisibility(design, patch) : 1);
+    addIntensity(intensity, returned, pixels, camera ? expectedVisibility(design, pattern) : 1);
   }
   const seen = camera === undefined ? intensity : averaged(intensity, fine, window);
   overlay?.(design, window, seen);
@@ -139,14 +157,15 @@ function picture(
   return seenAs(enlarged(drawn, asked.columns, asked.rows), wishes.orientation);
 }
 
-/** Undefined where nothing of the patch is to be seen. */
+/** Undefined where nothing of the pattern is to be seen. */
 function lightOf(
   design: Design,
-  patch: DesignedPatch,
+  patch: DesignedPattern,
   bench: BenchState,
   pixels: PatchPixels,
   diffraction: boolean,
 ): ReturnedLight | undefined {
+  if ('test' in patch) return tracedLight(patch, nullBranches(design, patch, bench), pixels);
   if (!isReadBy(patch.reference, 'senses')) return undefined;
   const diffracted = diffraction ? diffractedLight(design, patch, bench, pixels) : undefined;
   return diffracted ?? tracedLight(patch, returnBranches(design, patch, bench), pixels);

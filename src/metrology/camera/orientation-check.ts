@@ -49,19 +49,13 @@ const PIXELS = 3;
 /** Sine of the least angle between two directions of fringes that an eye takes for two: 30°. */
 const TURNED = 0.5;
 
-interface Seen {
-  readonly outline: Outline;
-  /** Inside it and the beam's circle. */
-  readonly points: readonly Vec2[];
-}
-
 export function orientationOf(design: Design): OrientationCheck {
   const { centre } = apertureWindow(design, 1);
   const { patches, main } = design;
   const lit = [
     ...(main === undefined ? [] : [main.footprint]),
     ...patches.filter(({ reference }) => !isReadBy(reference, 'mark')).map(({ outline }) => outline),
-  ].map((outline): Seen => ({ outline, points: pointsIn(design, outline) }));
+  ];
   const alike = alikeOf(design, centre, lit);
   if (alike.length === 0) return { alike, cover: [], trial: undefined, settledBy: 'outlines' };
   const { cover, left } = coverOf(design, centre, alike);
@@ -84,14 +78,22 @@ function mistakenFor(orientation: CameraOrientation, [x, y]: Vec2, [x0, y0]: Vec
   return [x0 + seemingX, y0 + seemingY];
 }
 
-function alikeOf(design: Design, centre: Vec2, lit: readonly Seen[]): readonly CameraOrientation[] {
-  const find = outlineFinder(lit.map(({ outline }) => outline));
+function alikeOf(design: Design, centre: Vec2, lit: readonly Outline[]): readonly CameraOrientation[] {
+  const find = outlineFinder(lit);
   const least = PIXELS * pixelPitch(design);
-  const telling = lit.filter(({ outline, points }) => points.length > 0 && narrowestWidth(outline) >= least);
+  // Most designs are told apart by their first few outlines: the others are not looked into.
+  const known = new Map<Outline, readonly Vec2[]>();
+  const pointsOf = (outline: Outline): readonly Vec2[] => {
+    const points = known.get(outline) ?? pointsIn(design, outline);
+    known.set(outline, points);
+    return points;
+  };
   const isTold = (orientation: CameraOrientation): boolean =>
-    telling.some(({ points }) => {
+    lit.some((outline) => {
+      if (narrowestWidth(outline) < least) return false;
+      const points = pointsOf(outline);
       const dark = points.filter((point) => find(mistakenFor(orientation, point, centre)) === undefined);
-      return dark.length >= DARK * points.length;
+      return points.length > 0 && dark.length >= DARK * points.length;
     });
   const [, ...others] = ORIENTATIONS;
   const told = new Set(others.filter(isTold));

@@ -9,6 +9,7 @@
  * figure: 3.4 nm rms at 0.3 mrad for a concave surface of R 800 mm and D 160 mm, 37 nm at 1 mrad.
  */
 import { randomFrom } from '../../algebra/random.ts';
+import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import { foldRow } from '../../algebra/triangular-factors.ts';
 import type { Design } from '../../design/design.ts';
 import { DEGREES, type Degree } from '../../scenario/scenario.ts';
@@ -192,26 +193,28 @@ const ROUNDING = 1e-8;
 
 /** The normal causes' joint effect is normal itself: drawn as one deviate for each row of a factor of its covariance. */
 function ninetyFive(causes: readonly Cause[], columns: number): number {
-  const factor = new Float64Array(columns * columns);
+  const axes = mainAxes(
+    causes.map(({ left }) => left),
+    columns,
+  );
+  const alongAxes = (left: Float64Array): Float64Array =>
+    Float64Array.from(axes, (axis) => axis.reduce((sum, part, k) => sum + part * left[k]!, 0));
+  const factor = new Float64Array(axes.length * axes.length);
   const rectangular: Float64Array[] = [];
   for (const { distribution, left } of causes) {
-    if (distribution === 'normal') foldRow(factor, columns, left.slice());
-    else rectangular.push(left);
+    if (distribution === 'normal') foldRow(factor, axes.length, alongAxes(left));
+    else rectangular.push(alongAxes(left));
   }
-  const lefts = [
-    ...rectangular,
-    ...Array.from({ length: columns }, (_, row) => factor.subarray(row * columns, (row + 1) * columns)),
-  ];
-  const reaches = Array.from({ length: columns }, (_, k) =>
-    Math.max(...lefts.map((left) => Math.abs(left[k]!))),
-  );
-  const most = Math.max(...reaches);
-  const kept = [...reaches.keys()].filter((k) => reaches[k]! > ROUNDING * most);
   // One array and a small function for each cause: what V8 optimises soonest.
-  const steps = Float64Array.from(lefts.flatMap((left) => kept.map((k) => left[k]!)));
   const uniforms = rectangular.length;
+  const lefts = uniforms + axes.length;
+  const steps = new Float64Array(lefts * axes.length);
+  rectangular.forEach((left, row) => {
+    steps.set(left, row * axes.length);
+  });
+  steps.set(factor, uniforms * axes.length);
   const random = randomFrom('figure');
-  const sum = new Float64Array(kept.length);
+  const sum = new Float64Array(axes.length);
   const add = (row: number, deviate: number): void => {
     const size = sum.length;
     for (let k = 0, at = row * size; k < size; k++, at++) sum[k]! += steps[at]! * deviate;
@@ -219,7 +222,7 @@ function ninetyFive(causes: readonly Cause[], columns: number): number {
   const outcome = (): number => {
     sum.fill(0);
     for (let row = 0; row < uniforms; row++) add(row, RECTANGULAR_REACH * (2 * random.uniform() - 1));
-    for (let row = uniforms; row < lefts.length; row++) add(row, random.normal());
+    for (let row = uniforms; row < lefts; row++) add(row, random.normal());
     let square = 0;
     for (let k = 0; k < sum.length; k++) square += sum[k]! * sum[k]!;
     return Math.sqrt(square);
@@ -228,6 +231,16 @@ function ninetyFive(causes: readonly Cause[], columns: number): number {
   for (let trial = 0; trial < REPORT_TRIALS; trial++) outcomes[trial] = outcome();
   outcomes.sort();
   return outcomes[Math.ceil(0.95 * REPORT_TRIALS) - 1]!;
+}
+
+/** Orthonormal directions of what the causes leave, those that hold none of it left out. */
+function mainAxes(lefts: readonly Float64Array[], columns: number): readonly Float64Array[] {
+  const gram = new Float64Array(columns * columns);
+  for (const left of lefts)
+    for (let i = 0; i < columns; i++)
+      for (let j = 0; j < columns; j++) gram[i * columns + j]! += left[i]! * left[j]!;
+  const { values, vectors } = symmetricEigen(gram, columns);
+  return vectors.filter((_, k) => values[k]! > ROUNDING * values[0]!);
 }
 
 /** Those that leave a tenth of the worst, or more. */

@@ -27,7 +27,7 @@ import { MOVE_ACCURACY } from './step.ts';
 /** Cosine of the most by which an eye takes another tilt for the one that a line focus shows: 60°. */
 const NEAR = 0.5;
 
-export interface MovesRead {
+interface MovesRead {
   /** What the moves were worked out from. */
   readonly before: readonly BenchReading[];
   /** What they were to lead to; see `predictedReadings`. */

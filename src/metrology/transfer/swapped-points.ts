@@ -33,7 +33,7 @@ const TURNED_OVER = 0.1;
 /** Of so many exchanges that the closed form ranks first, by either measure, the weighted fit is asked. */
 const TRIED = 6;
 /** Points put to exchanges times points fitted each time: all of 80, fewer of a longer table, those that fit worst. */
-const MOST_WORK = 80 ** 3;
+const MOST_WORK = 80 * 80 * 80;
 
 /**
  * The exchanges that explain the points, the best first: none where the points need no explanation. `isFine` says whether registrations agree

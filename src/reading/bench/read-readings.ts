@@ -6,8 +6,8 @@
  *       - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}
  *       - {patch: east-1, fringes: 2, sign: unknown}
  *       - {measurement: spacer, deviation_um: -12}
- *       - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}
  *       - {patch: ball-1, fringes: 1.3, toward: 9}
+ *       - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}
  *     camera: {view: interferometer, turned: 90, mirrored: false}
  *
  * Fringes are signed along the patch's `senses`: positive where the reference is displaced along + that direction, and counted

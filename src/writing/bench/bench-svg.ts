@@ -129,7 +129,7 @@ function headOf(design: Design, windows: Windows, width: number, draft: boolean)
         ]
       : []),
     ...(common === undefined ? [] : [`References: ${common}.`]),
-    `The light runs from left to right. The pattern is at z = 0.${hasNumbers ? ' Numbers beside it are those of the patches on the layout drawing.' : ''}`,
+    `The light runs from left to right. The pattern is at z = 0.${hasNumbers ? ' Numbers beside it are those of the patches on the layout drawing.' : ''}${hasNumbers && design.main !== undefined ? ' M: the main pattern.' : ''}`,
   ].flatMap((line) => wrapped(line, TEXT, width));
   const above = draft ? 7 : 0;
   const title = wrapped(titleOf(design), TITLE * BOLD, width);

@@ -1,5 +1,6 @@
 /** The light on a panel: the beam with its focus, and what goes from each patch to its reference. mm on paper, [right, up]. */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Pattern } from '../../design/pattern.ts';
 import { boundsOf, convexHull } from '../../geometry/extent.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 import { shareInBox } from '../drawing/boxes.ts';
@@ -113,8 +114,8 @@ function numbered(index: number, [low, high]: readonly [Vec2, Vec2], isBare: boo
   };
 }
 
-/** Where the patch lies along the view's upright axis, lowest first: of a ring the two sides that a cut through its centre shows. */
-function sectionsOf({ outline }: DesignedPatch, { up }: Projection): readonly (readonly [number, number])[] {
+/** Where a pattern lies along the view's upright axis, lowest first: of a ring the two sides that a cut through its centre shows. */
+export function sectionsOf({ outline }: Pattern, { up }: Projection): readonly (readonly [number, number])[] {
   if (outline.shape === 'ring') {
     const middle = outline.centre[up === 'x' ? 0 : 1];
     const { inner, outer } = outline;
@@ -127,13 +128,13 @@ function sectionsOf({ outline }: DesignedPatch, { up }: Projection): readonly (r
   return [up === 'x' ? [minX, maxX] : [minY, maxY]];
 }
 
-/** An arrowhead past the middle of what is shown of a run; none on a short one. */
-function midArrow(style: StyleName, from: Vec2, to: Vec2, shown: Box): Shape[] {
+/** An arrowhead past the middle of what is shown of a run, at the share `place` of it; none on a short one. */
+export function midArrow(style: StyleName, from: Vec2, to: Vec2, shown: Box, place = ARROW_AT): Shape[] {
   const direction: Vec2 = [to[0] - from[0], to[1] - from[1]];
   const [enters, leaves] = shareInBox(from, to, shown);
   const length = (leaves - enters) * Math.sqrt(direction[0] ** 2 + direction[1] ** 2);
   if (!(length > LEAST_RUN)) return [];
-  const share = enters + ARROW_AT * (leaves - enters);
+  const share = enters + place * (leaves - enters);
   return arrowhead(style, [from[0] + share * direction[0], from[1] + share * direction[1]], direction);
 }
 

@@ -7,6 +7,7 @@ import { type PlacedName, placedNames, roomOf } from './name-placing.ts';
 import { type Drawn, rectangle, upperEnd } from './names.ts';
 import { drawnDatums, drawnPartFrame, drawnReference, drawnThing } from './panel-bodies.ts';
 import { drawnBeam, drawnPatch, type Scene } from './panel-light.ts';
+import { drawnNull } from './panel-null.ts';
 import type { Projection } from './projection.ts';
 import { boundsOfShape, type Shape } from './shapes.ts';
 import { commonKind, kindAndSize, type NamedIn, shortName, standsInSpace } from './things.ts';
@@ -71,6 +72,7 @@ export function panelOf({ view, things, box: shown }: Window, context: PanelCont
     { shapes: [{ style: 'axis', open: [[box.left, 0], [box.right, 0]] }], named: [] }, // biome-ignore format: one line
     ...context.details.map(({ letter, box: inner }) => drawnDetail(letter, grown(onPaper(inner), 0.6))),
     drawnBeam(scene, context.focus),
+    drawnNull(scene, pair.purpose === 'glass' && isNumbered(design)),
     ...design.patches.map((patch, k) =>
       drawnPatch(patch, k, scene, pair.purpose === 'glass' && isNumbered(design)),
     ),

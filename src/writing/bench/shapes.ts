@@ -5,7 +5,18 @@
 import type { Vec2 } from '../../geometry/vector.ts';
 import { boxOf, grown } from '../drawing/boxes.ts';
 import type { Box } from '../drawing/drawing.ts';
-import { AMBER, BLUE, FACT_FILL, GREY, HEAD_FILL, INK, PATCH_FILL, QUIET_INK, RULE } from '../palette.ts';
+import {
+  AMBER,
+  BLUE,
+  FACT_FILL,
+  GREY,
+  HEAD_FILL,
+  INK,
+  PATCH_FILL,
+  PLENTY,
+  QUIET_INK,
+  RULE,
+} from '../palette.ts';
 
 interface Style {
   readonly stroke: string;
@@ -24,6 +35,7 @@ const STYLES = {
   axis: { stroke: RULE, width: 0.18, dash: '6 1 0.6 1' },
   lit: { stroke: 'none', width: 0, fill: AMBER, fillOpacity: 0.12 },
   cone: { stroke: BLUE, width: 0.15, fill: BLUE, fillOpacity: 0.1, means: 'all light of a patch' },
+  nullCone: { stroke: BLUE, width: 0.1, dash: '1 0.8', fill: PLENTY, fillOpacity: 0.16 },
   part: { stroke: INK, width: 0.5, fill: HEAD_FILL, means: 'part (envelope)' },
   obstacle: { stroke: GREY, width: 0.5, dash: '3 0.8 0.6 0.8', fill: RULE, means: 'obstacle' },
   glass: { stroke: INK, width: 0.35, fill: PATCH_FILL, means: 'hologram' },
@@ -31,7 +43,15 @@ const STYLES = {
   beam: { stroke: AMBER, width: 0.35, dash: '4 1.2', means: 'edge of the beam' },
   beyond: { stroke: AMBER, width: 0.35, dash: '0.5 1', means: 'beam without the hologram, to its focus' },
   chief: { stroke: BLUE, width: 0.3, means: 'light from the middle of a patch' },
+  nullRay: {
+    stroke: BLUE,
+    width: 0.3,
+    dash: '5 0.8 1.2 0.8',
+    means: 'edge of the main pattern’s light, out and back',
+  },
   pattern: { stroke: BLUE, width: 0.9, means: 'patch' },
+  mainPattern: { stroke: INK, width: 1.3, means: 'main pattern' },
+  tested: { stroke: BLUE, width: 0.8, means: 'surface under test, over its aperture' },
   feature: { stroke: INK, width: 0.3, dash: '2 0.8', means: 'datum; arrow: out of the material' },
   reference: { stroke: INK, width: 0.4, fill: '#ffffff' },
   ballSign: { stroke: INK, width: 0.25, means: 'ball' },
@@ -41,6 +61,7 @@ const STYLES = {
   frame: { stroke: GREY, width: 0.25, means: 'origin and axes of the part' },
   arrow: { stroke: 'none', width: 0, fill: INK },
   lightArrow: { stroke: 'none', width: 0, fill: BLUE },
+  nullArrow: { stroke: 'none', width: 0, fill: BLUE },
   beamArrow: { stroke: 'none', width: 0, fill: AMBER },
   detail: { stroke: QUIET_INK, width: 0.25, dash: '1 0.8' },
 } as const satisfies Record<string, Style>;

@@ -9,6 +9,7 @@ import { around, boxOf, grown, holds } from '../drawing/boxes.ts';
 import type { Box } from '../drawing/drawing.ts';
 import { datumMark } from './datum-marks.ts';
 import { litRange } from './light-paths.ts';
+import { profileOf } from './null-light.ts';
 import { PLAN, type Projection, SIDE } from './projection.ts';
 import { extremes, type NamedIn, type Thing, thingsOf } from './things.ts';
 
@@ -86,7 +87,8 @@ function overviewBoxes(design: Design, views: readonly [Seen, Seen]) {
     const targets = design.patches.flatMap(({ target, distance }) =>
       Number.isFinite(distance) && target[2] > 0 && distance < 1e6 ? [view.flat(target)] : [],
     );
-    const box = boxOf([[0, low], [0, high], origin, ...targets, ...things.flatMap(extremes)]);
+    const tested = design.main === undefined ? [] : profileOf(design.main, view).flat().map(view.flat);
+    const box = boxOf([[0, low], [0, high], origin, ...targets, ...tested, ...things.flatMap(extremes)]);
     const near = grown(box, NEAR * Math.max(box.right - box.left, heightOf(box)));
     const { datums, frame } = design.scenario.part;
     const marks = datums

@@ -92,3 +92,19 @@ export const listBy = <Entry>(
   list: readonly Entry[] | null | undefined,
   key: keyof Entry,
 ): ReadonlyMap<string, Entry> => new Map(listOf(list).map((entry) => [String(entry[key]), entry]));
+
+/** The middle and the sides of the upright rectangle around a written outline. */
+export function boxOf(
+  outline: unknown,
+): { readonly middle: readonly number[]; readonly size: readonly number[] } | undefined {
+  if (!isRecord(outline)) return undefined;
+  const { centre_mm: middle, points_mm: points, diameter_mm, outerDiameter_mm } = outline;
+  const diameter = diameter_mm ?? outerDiameter_mm;
+  if (Array.isArray(middle) && typeof diameter === 'number') return { middle, size: [diameter, diameter] };
+  if (!Array.isArray(points) || points.length === 0) return undefined;
+  const ranges = [0, 1].map((axis) => {
+    const along = points.map((point: unknown) => Number((point as unknown[] | null)?.[axis]));
+    return [Math.min(...along), Math.max(...along)] as const;
+  });
+  return { middle: ranges.map(([a, b]) => (a + b) / 2), size: ranges.map(([a, b]) => b - a) };
+}

@@ -3,10 +3,12 @@
  * references moved and by how many µm, which periods, resolutions, uncertainties and findings are others. Compared are the
  * reports (report.ts) and, where a patch stands still, its phase at the points of samples.csv.
  */
-import { DEGREES } from '../../scenario/scenario.ts';
+import { DEGREES, MAIN } from '../../scenario/scenario.ts';
 import type { Report, ReportedPatch } from '../report/report-form.ts';
+import { nullMoved } from './difference-null.ts';
 import { samplesMoved } from './difference-samples.ts';
 import {
+  boxOf,
   FIGURE_ROUNDING,
   fieldChanges,
   isRecord,
@@ -36,12 +38,15 @@ export interface Change extends ValueChange {
 /** The packages' changes, what was put in first, then what comes out of it; empty where no figure differs. */
 export function changesBetween(before: ReadPackage, after: ReadPackage): readonly Change[] {
   const [old, fresh] = [reportIn(before), reportIn(after)];
-  const moved = samplesMoved(before.get('samples.csv') ?? '', after.get('samples.csv') ?? '');
+  const moved = new Map(samplesMoved(before.get('samples.csv') ?? '', after.get('samples.csv') ?? ''));
+  const main = nullMoved(before, after);
+  if (main !== undefined) moved.set(MAIN, main);
   return [
     ...versionChanges(old, fresh),
     ...parameterChanges(old, fresh),
     ...datumChanges(old, fresh),
     ...inputChanges(old, fresh),
+    ...mainChanges(old, fresh, moved),
     ...patchChanges(old, fresh, moved),
     ...referenceChanges(old, fresh),
     ...partChanges(old, fresh),
@@ -106,6 +111,43 @@ function inputChanges(old: WrittenReport, fresh: WrittenReport): Change[] {
   });
 }
 
+/** The null of the surface under test: what takes the place of `main` among the patches. */
+function mainChanges(
+  old: WrittenReport,
+  fresh: WrittenReport,
+  phases: ReadonlyMap<string, number>,
+): Change[] {
+  const byId = ({ test }: WrittenReport) => new Map(isRecord(test) ? [[MAIN, test]] : []);
+  return eachOf(byId(old), byId(fresh), 'patch', (was, is, id) => {
+    const [before, after] = [was, is].map(({ footprint }) => boxOf(footprint));
+    const figures = [
+      ['footprint width', before?.size[0], after?.size[0], 'mm'],
+      ['footprint height', before?.size[1], after?.size[1], 'mm'],
+      ['smallest period', was.period_um?.min, is.period_um?.min, 'um'],
+      ['largest period', was.period_um?.max, is.period_um?.max, 'um'],
+      ['expected figure error', was.figure_nm?.expected, is.figure_nm?.expected, 'nm'],
+    ] as const;
+    return [
+      ...moveOf('patch', id, 'footprint', before?.middle, after?.middle),
+      ...figures.flatMap(([what, then, now, unit]) => figureChange('patch', id, what, then, now, unit)),
+      ...phaseChange(id, phases),
+    ];
+  });
+}
+
+function phaseChange(id: string, phases: ReadonlyMap<string, number>): Change[] {
+  const by = phases.get(id);
+  const moved = {
+    about: 'patch',
+    id,
+    what: 'phase at the same place',
+    before: null,
+    after: null,
+    unit: 'waves',
+  } as const;
+  return by === undefined ? [] : [{ ...moved, by }];
+}
+
 type WrittenPatch = Written<ReportedPatch>;
 
 const PATCH_FIGURES: readonly (readonly [
@@ -143,15 +185,13 @@ function patchChanges(
     const figures = PATCH_FIGURES.flatMap(([of, what, unit]) =>
       figureChange('patch', id, what, of(was), of(is), unit),
     );
-    const phase = phases.get(id);
-    const moved = { ...change, what: 'phase at the same place', before: null, after: null, unit: 'waves' };
     return [
       ...words,
       ...moveOf('patch', id, 'centre', was.centre, is.centre),
       ...moveOf('patch', id, 'target', was.target, is.target),
       ...outline,
       ...figures,
-      ...(phase === undefined ? [] : [{ ...moved, by: phase }]),
+      ...phaseChange(id, phases),
     ];
   });
 }

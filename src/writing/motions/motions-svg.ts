@@ -6,6 +6,7 @@ import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
 import { motionMaps } from '../../metrology/null/motion-maps.ts';
 import { trimmed } from '../../quantity/format.ts';
+import { powerOfTen } from '../../quantity/power.ts';
 import { DRAFT_WORDS, type Draft } from '../convention.ts';
 import { drawable } from '../drawing/lettering.ts';
 import { withMinus } from '../page/figures.ts';
@@ -65,7 +66,7 @@ const quantity = (state: State, turns: boolean): string => `${state} ${turns ? '
 function limitOf(grids: readonly MapGrid[], state: State, turns: boolean): number {
   const shown = grids.filter(({ map }) => isTurn(map) === turns);
   const most = Math.max(LEAST_LIMIT, ...shown.map((grid) => grid.most[state]));
-  const unit = 10 ** Math.floor(Math.log10(most));
+  const unit = powerOfTen(Number(most.toExponential().split('e')[1]));
   return unit * (ROUND.find((factor) => factor * unit >= most) ?? 10);
 }
 

@@ -1,4 +1,5 @@
 /** Numbers as the sheet shows them to a reader: a sensible count of digits, the sign as a minus, `–` where there is none. */
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 
 export const NONE = '–';
@@ -30,6 +31,18 @@ export function stateWords(name: string, fringesAtNull: number | null | undefine
 
 /** Fewer fringes than this are none to the eye. */
 export const VISIBLE_FRINGES = 0.01;
+
+/** `x 7.2 µm`, `rx 12 µrad`: a motion along one degree, in mm and radians. */
+export const motionWords = ({
+  degree,
+  amount,
+}: {
+  readonly degree: string;
+  readonly amount: number;
+}): string =>
+  degree.startsWith('r')
+    ? `${degree} ${significant(amount * URAD_PER_RAD)} µrad`
+    : `${degree} ${significant(amount * UM_PER_MM)} µm`;
 
 /** A length in mm with three decimals at most: a micrometre; `–` for one without end. */
 export const place = (value: number): string =>

@@ -1,7 +1,15 @@
 /** `fringes.html`: the pictures on one self-contained page, one strip per patch with the misalignment beneath each picture. */
 import type { Design } from '../../design/design.ts';
+import { FORMS, type ShownMotion } from '../../metrology/null/null-fringes.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
-import { fringeWords, places, significant, stateWords, VISIBLE_FRINGES } from '../page/figures.ts';
+import {
+  fringeWords,
+  motionWords,
+  places,
+  significant,
+  stateWords,
+  VISIBLE_FRINGES,
+} from '../page/figures.ts';
 import { type Html, html, page, trusted } from '../page/html.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { STYLE } from '../page/style.ts';
@@ -34,14 +42,19 @@ export function fringesPage(
     STYLE + OWN_STYLE,
     html`<header>
 <h1>${title}: fringes</h1>
-<p>${howWords(options)}</p>
+<p>${howWords(
+      options,
+      pictures.some(({ patch }) => patch !== undefined && patch === design.main?.id),
+    )}</p>
 </header>
 <main>
 <h2>Full aperture</h2>
 <div class="pictures">
 ${pictures.filter(({ patch }) => patch === undefined).map(shown)}</div>
 ${patches.map(
-  (id) => html`<section class="strip"><h2>${id}</h2>
+  (
+    id,
+  ) => html`<section class="strip"><h2>${id === design.main?.id ? `${id}: the null of surface ${design.main.test.surface}` : id}</h2>
 <div class="pictures">
 ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 `,
@@ -51,7 +64,8 @@ ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 }
 
 /** `far off: 1.04 µm off, 8 fringes`: the displacement, and how many fringes it adds. */
-export function captionOf({ state, displacement, fringes, fringesAtNull }: NamedPicture): string {
+export function captionOf({ state, displacement, fringes, fringesAtNull, motion }: NamedPicture): string {
+  if (motion !== undefined) return `part off by ${motionWords(motion)}: ${formWords(motion.forms)}`;
   if (displacement === undefined)
     return state === 'displaced' ? 'displaced as specified' : 'at the design position';
   const off = Math.hypot(...displacement);
@@ -64,7 +78,22 @@ export function captionOf({ state, displacement, fringes, fringesAtNull }: Named
   return `${name}: ${significant(off * UM_PER_MM)} µm off${direction}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
 }
 
-const howWords = ({ orientation, diffraction, camera }: SetOptions): string =>
+/** Such as `3 fringes of tilt, 0.2 of coma`: the forms that are seen, the largest first. */
+export function formWords(forms: ShownMotion['forms']): string {
+  const [first, ...rest] = FORMS.filter((form) => forms[form] >= SEEN_FORM)
+    .toSorted((a, b) => forms[b] - forms[a])
+    .map((form) => [forms[form], form] as const);
+  if (first === undefined) return 'no fringes to be seen';
+  return [
+    `${fringeWords([first[0]])} of ${first[1]}`,
+    ...rest.map(([count, form]) => `${significant(count, 2)} of ${form}`),
+  ].join(', ');
+}
+
+/** Beside the largest, fewer fringes than this are not seen. */
+const SEEN_FORM = 0.1;
+
+const howWords = ({ orientation, diffraction, camera }: SetOptions, hasNull: boolean): string =>
   [
     `${orientationWords(orientation).replace(/^s/, 'S')}: ${axesWords(orientation)}.`,
     diffraction
@@ -74,4 +103,9 @@ const howWords = ({ orientation, diffraction, camera }: SetOptions): string =>
       ? 'Without noise, at full contrast.'
       : 'As the camera records it: at its own pixels, with the contrast that the pattern’s efficiency gives.',
     'The displacement in each caption is that of the patch’s reference; its fringe count is the change from the aligned picture.',
+    ...(hasNull
+      ? [
+          'The null of the surface under test is drawn for a perfect surface; the part moves along and about its own axes.',
+        ]
+      : []),
   ].join(' ');

@@ -1,22 +1,27 @@
 /**
  * The pictures that `fringes` makes: the whole aperture; for each patch a strip from far off to aligned (and, of a point focus, one fringe
- * off along its other senses), each patch at the user's own displacements. Their names sort in the order of work: the patch's place in
+ * off along its other senses), each patch at the user's own displacements; and of the null of the surface under test, in
+ * place and with the part off along each degree. Their names sort in the order of work: the patch's place in
  * it, its number on the sheet and its id, the state's place in the strip.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { MainPattern } from '../../design/main-pattern.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
 import {
   aperturePicture,
   type GreyPicture,
+  nullPicture,
   type PictureWishes,
   patchPicture,
 } from '../../metrology/camera/fringe-picture.ts';
 import { benchState, type Displacements } from '../../metrology/camera/fringe-picture-displacements.ts';
 import { type StripState, stripStates } from '../../metrology/camera/fringe-picture-strip.ts';
 import { apertureWindow } from '../../metrology/camera/fringe-picture-window.ts';
+import { partMoved, type ShownMotion, shownMotions } from '../../metrology/null/null-fringes.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
 import { inOrderOfWork } from '../../metrology/sensing/order-of-work.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
+import type { Degree } from '../../scenario/scenario.ts';
 import { withNumbers } from './patch-numbers.ts';
 
 export interface SetOptions extends Omit<PictureWishes, 'displacements'> {
@@ -37,22 +42,52 @@ export interface NamedPicture {
   readonly fringes: readonly number[];
   /** What the patch shows at the design place; undefined for the whole aperture, and where nothing comes back. */
   readonly fringesAtNull: number | undefined;
+  /** Of the null: the part's motion along the degree that is the state's name. */
+  readonly motion?: ShownMotion;
   readonly picture: GreyPicture;
 }
 
-type StateName = StripState['name'] | 'second direction' | 'along the light' | 'displaced';
+type StateName = StripState['name'] | Degree | 'second direction' | 'along the light' | 'displaced';
 
 /** Throws a RangeError where the displaced hologram leaves the beam nowhere to come from. */
 export function pictureSet(design: Design, options: SetOptions): readonly NamedPicture[] {
   const pictures = [apertureOf(design, options, 'aligned', {})];
   if (options.at !== undefined) pictures.push(apertureOf(design, options, 'displaced', options.at));
-  const digits = String(design.patches.length).length;
+  const { main } = design;
+  const digits = Math.max(2, String(design.patches.length + 1).length);
+  const prefixed = (step: number): string => String(step).padStart(digits, '0');
   for (const [step, patch] of inOrderOfWork(design).entries()) {
     if (!(options.patches?.includes(patch.id) ?? true)) continue;
-    const prefix = String(step + 1).padStart(Math.max(2, digits), '0');
-    pictures.push(...patchPictures(design, patch, options, prefix));
+    pictures.push(...patchPictures(design, patch, options, prefixed(step + 1)));
   }
+  // The null comes last: the patches place the part first.
+  if (main !== undefined && (options.patches?.includes(main.id) ?? true))
+    pictures.push(...nullPictures(design, main, options, prefixed(design.patches.length + 1)));
   return pictures;
+}
+
+function nullPictures(
+  design: Design,
+  main: MainPattern,
+  options: SetOptions,
+  prefix: string,
+): NamedPicture[] {
+  const of = (
+    place: number,
+    state: StateName,
+    displacements: Displacements,
+    motion?: ShownMotion,
+  ): NamedPicture => ({
+    ...{ file: `${prefix}-null-${main.id}-${place}-${state}.png`, patch: main.id, state },
+    ...{ displacement: undefined, fringes: [], fringesAtNull: 0 },
+    ...(motion === undefined ? {} : { motion }),
+    picture: nullPicture(design, main, { ...options, displacements }),
+  });
+  return [
+    of(1, 'aligned', {}),
+    ...shownMotions(design).map((motion, k) => of(k + 2, motion.degree, partMoved(motion), motion)),
+    ...(options.at === undefined ? [] : [of(8, 'displaced', options.at)]),
+  ];
 }
 
 function patchPictures(

@@ -15,7 +15,7 @@ import { DRAFT_WORDS } from '../convention.ts';
 import { drawable } from '../drawing/lettering.ts';
 import { viewStatement } from '../drawing/sheet/title-block.ts';
 import { type Html, html } from '../page/html.ts';
-import { ENOUGH, INK, NONE, PLENTY, QUIET_INK, REACH, RED } from '../palette.ts';
+import { ENOUGH, HEAD_FILL, INK, NONE, PLENTY, QUIET_INK, REACH, RED } from '../palette.ts';
 import { glassPanel, SIDE, spacePanel } from './reach-panels.ts';
 
 const GAP = 24;
@@ -57,7 +57,7 @@ ${draft ? draftMark(top + 24) : ''}</g>
 <svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${WIDTH}" height="${height}" viewBox="0 0 ${WIDTH} ${height}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif" font-size="11">
 <title id="title">${titleOf(design)}</title>
 <desc id="desc">${draft ? `${DRAFT_WORDS}. ` : ''}Which areas of the glass can serve each reference, and what each patch can reach. ${viewStatement(patternFaces)}.</desc>
-<style>.strong{font-weight:bold;font-size:13px}.quiet{fill:${QUIET_INK}}.draft{fill:${RED};font-weight:bold}.plenty{fill:${PLENTY}}.enough{fill:${ENOUGH}}.none{fill:${NONE}}.edge{fill:none;stroke:${INK}}.kept{fill:#fff;stroke:${INK}}.patch{fill:none;stroke:${RED};stroke-width:1.5}.reach{fill:${REACH};fill-opacity:.1;stroke:${REACH}}.target{fill:${RED};stroke:#fff}.bar{stroke:${INK};stroke-width:2}</style>
+<style>.strong{font-weight:bold;font-size:13px}.quiet{fill:${QUIET_INK}}.draft{fill:${RED};font-weight:bold}.plenty{fill:${PLENTY}}.enough{fill:${ENOUGH}}.none{fill:${NONE}}.edge{fill:none;stroke:${INK}}.kept{fill:#fff;stroke:${INK}}${design.main === undefined ? '' : `.main{fill:${HEAD_FILL};stroke:${INK};stroke-dasharray:4 2}`}.patch{fill:none;stroke:${RED};stroke-width:1.5}.reach{fill:${REACH};fill-opacity:.1;stroke:${REACH}}.target{fill:${RED};stroke:#fff}.bar{stroke:${INK};stroke-width:2}</style>
 <rect width="100%" height="100%" fill="#fff"/>
 ${draft ? html`<text class="draft" font-size="15" x="${GAP}" y="${GAP}">${DRAFT_WORDS}</text>\n` : ''}${head(design, cells.pitch, above + GAP)}
 ${rows}${left > 0 ? html`<text x="${GAP}" y="${height - 10}">and ${left} more references: see report.json for their figures</text>\n` : ''}</svg>
@@ -81,11 +81,11 @@ function head(design: Design, pitch: number, top: number): Html {
     `Glass sampled in ${trimmed(pitch, 2)} mm squares; not drawn: obstruction by part, seats or other patches`,
   ];
   return html`<text class="strong" x="${GAP}" y="${top}">${titleOf(design)}</text>
-${lines.map((line, k) => html`<text x="${GAP}" y="${top + 18 + LINE * k}">${line}</text>\n`)}${legend(top + 86)}`;
+${lines.map((line, k) => html`<text x="${GAP}" y="${top + 18 + LINE * k}">${line}</text>\n`)}${legend(top + 86, design.main !== undefined)}`;
 }
 
 /** Two columns of samples, wide enough for the words in any font. */
-function legend(top: number): Html {
+function legend(top: number, hasMain: boolean): Html {
   const entries: readonly (readonly [mark: string, words: string])[] = [
     ['plenty', 'free glass: features at least twice the minimum'],
     ['reach', 'region that a patch can reach'],
@@ -94,6 +94,7 @@ function legend(top: number): Html {
     ['none', 'free glass that cannot serve the reference'],
     ['target', 'the reference'],
     ['edge', 'edge of the glass, keep-outs'],
+    ...(hasMain ? [['main', 'M: the main pattern'] as const] : []),
   ];
   return html`${entries.map(([mark, words], k) => {
     const x = GAP + (k % 2) * (SIDE + GAP);

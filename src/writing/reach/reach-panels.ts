@@ -3,6 +3,7 @@
  * reference's height with what its patches can reach. Figures mm and µm; the drawing's own units px, y down.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { MainPattern } from '../../design/main-pattern.ts';
 import { periodRange } from '../../design/period-range.ts';
 import { boundaryOf, polylineOf } from '../../geometry/boundary.ts';
 import { type Bounds, boundsOf } from '../../geometry/extent.ts';
@@ -41,12 +42,19 @@ export function glassPanel(
   const drawn = patches.slice(0, MOST_OUTLINES);
   const outlines =
     patches.length > drawn.length ? `; ${drawn.length} of ${patches.length} patches drawn` : '';
-  return html`${squares(cells, reach, process.minFeature, place)}${keepOuts.map(({ outline }) => path(outline, place, 'kept'))}${path(substrate.outline, place, 'edge')}
+  return html`${squares(cells, reach, process.minFeature, place)}${keepOuts.map(({ outline }) => path(outline, place, 'kept'))}${design.main === undefined ? '' : mainOutline(design.main, place)}${path(substrate.outline, place, 'edge')}
 ${drawn.map(({ outline }) => path(outline, place, 'patch'))}${scaleBar(place, left, top)}${captions(
   left,
   top,
   [`on the glass: ${shareWords(reach)}`, `${featureWords(reach)}${outlines}`],
 )}`;
+}
+
+/** What the main pattern takes of the glass, with its letter. */
+function mainOutline({ outline, centre }: MainPattern, place: Placed): Html {
+  const [x, y] = place.at(centre);
+  return html`${path(outline, place, 'main')}<text class="strong" text-anchor="middle" x="${n(x)}" y="${n(y + 5)}">M</text>
+`;
 }
 
 const shareWords = ({ share, order }: GlassReach): string =>

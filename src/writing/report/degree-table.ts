@@ -1,16 +1,14 @@
 /**
- * The short table that `check` prints: each degree of freedom against its wish, with beam, glass and camera in words. Where nothing is wished of a
- * degree but the figure is, what the figure allows it stands in brackets. Text.
+ * The short table that `check` prints: each degree of freedom against its wish, with beam, glass and camera in words. Where nothing is
+ * wished of a degree but the figure is, what the figure allows it stands in brackets. Text.
  */
 
 import type { Design } from '../../design/design.ts';
 import { figureError, withSecondOrder } from '../../metrology/null/figure-error.ts';
 import { hiddenMotions } from '../../metrology/null/hidden-motions.ts';
-import { nullSight } from '../../metrology/null/null-readings.ts';
 import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { micro, NONE, significant } from '../page/figures.ts';
 import { beamWords, glassWords } from '../setup-words.ts';
-import { nullWords, reportedNullReadings } from './reported-null-readings.ts';
 import { orientationLine, reportedOrientation } from './reported-orientation.ts';
 import { nmWords, reportedAllowances } from './reported-test.ts';
 import { reportedDegrees, reportedInHologram } from './reported-uncertainty.ts';
@@ -26,7 +24,6 @@ export function degreeTable(design: Design): readonly string[] {
     `  glass  ${glassWords(design)}`,
     orientationLine(reportedOrientation(design)),
     ...figureLine(design),
-    ...nullLine(design),
   ];
   if (allowances === null && degrees.every(({ wanted, reached }) => wanted === null && reached === null))
     return setup;
@@ -65,17 +62,23 @@ function allowedWords(
 const BRACKETS =
   '  wanted in brackets: what test.figure allows if errors are independent; those of this design are judged together, by the figure line';
 
+/**
+ * The 95 % of the root of a sum of squares of normal errors, over its expectation, is no more than that of one error alone (G. J. Székely,
+ * N. K. Bakirov, Probab. Theory Relat. Fields 126, 184 (2003), from memory). Where even that is allowed, it is not worked out for one line.
+ */
+const MOST_OF_95 = 1.96;
+
 /** What misalignment leaves in the measured figure, and which motions it does not show; nothing where the scenario names no surface under test. */
 function figureLine(design: Design): readonly string[] {
   const error = figureError(design);
   if (error === undefined) return [];
-  const { expected, p95, mostly, unseen } = error;
+  const { expected, mostly, unseen } = error;
   const allowed = design.scenario.test?.figure;
   const nm = (value: number, digits?: number): string => nmWords(value * NM_PER_MM, digits);
   const limit = allowed === undefined ? '' : `, allowed ${nm(allowed, 3)}`;
   const words = (hiddenMotions(design) ?? []).map((motion) => motion.words).join('; ');
   const hidden = words === '' ? [] : [`  hidden  hardly changes the measured figure: ${words}`];
-  if (expected === null || p95 === null)
+  if (expected === null)
     return [
       `  figure  not bounded: the part is free ${unseen.map((motion) => motion.words).join(', ')}${limit}`,
       ...hidden,
@@ -83,14 +86,9 @@ function figureLine(design: Design): readonly string[] {
   const most = mostly === null ? '' : `; mostly ${mostly}`;
   const whole = withSecondOrder(error);
   const off = whole === undefined ? '' : `; ${nm(whole)} until its own null shows few fringes`;
-  return [`  figure  expected ${nm(expected)} rms (95 %: ${nm(p95)})${limit}${most}${off}`, ...hidden];
-}
-
-/** What reading the null as well would add to the patches. */
-function nullLine(design: Design): readonly string[] {
-  const sight = nullSight(design);
-  if (sight === undefined) return [];
-  return [`  null    with its readings (\`steer\`): ${nullWords(reportedNullReadings(sight))}`];
+  const isSure = allowed !== undefined && MOST_OF_95 * expected <= allowed;
+  const most95 = isSure ? '' : ` (95 %: ${nm(error.p95!)})`;
+  return [`  figure  expected ${nm(expected)} rms${most95}${limit}${most}${off}`, ...hidden];
 }
 
 /** A part known this much worse or better, relative, against the hologram than against the test wavefront is worth a line. */

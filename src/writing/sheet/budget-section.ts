@@ -54,8 +54,8 @@ function nullSentence(read: ReportedTest['nullReadings']): string {
   const blind =
     unobservedAlone.length === 0
       ? ''
-      : ` Alone, the null does not show the part ${unobservedAlone.join(', ')}.`;
-  return `With tilt, power and coma of the null read as well (\`steer\`, patch \`main\`), the part is known to ${nullWords(read)}, the surface’s own figure allowed for.${blind}`;
+      : ` Alone, the null does not show the part ${unobservedAlone.map(withMinusSigns).join(', ')}.`;
+  return `With tilt, power and coma of the null read as well (steer, patch main), the part is known to ${nullWords(read)}, the surface’s own figure allowed for.${blind}`;
 }
 
 const TOGETHER =

@@ -43,7 +43,7 @@ export function operatorView(design: Design, orientation: CameraOrientation): Ht
   const label = `The hologram ${isPlain(orientation) ? 'seen from the interferometer' : 'as the camera shows it'}`;
   return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="${label}" viewBox="${box.map(number).join(' ')}" fill="none" stroke="${INK}" stroke-width="${number(thin)}">
 <path d="${path(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
-${keepOuts.map(({ outline }) => html`<path d="${path(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, orientation, thin)}${design.patches.map((patch, k) => html`<path d="${path(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, orientation, String(k + 1))}\n`)}${axes(orientation, [right + room, bottom], size, thin)}</svg>`;
+${keepOuts.map(({ outline }) => html`<path d="${path(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, orientation, thin)}${mainOutlines(design, orientation, size, thin)}${design.patches.map((patch, k) => html`<path d="${path(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, orientation, String(k + 1))}\n`)}${axes(orientation, [right + room, bottom], size, thin)}</svg>`;
 }
 
 /** The directions of x and y of the substrate frame, in the lower part of the column that begins at `x`. */
@@ -72,6 +72,23 @@ ${label('+y', ways[1])}
 `;
 }
 
+/** The main pattern and, within it, what of it the light of the aperture crosses. */
+function mainOutlines(
+  { main }: Design,
+  orientation: CameraOrientation,
+  size: number,
+  thin: number,
+): HtmlValue {
+  if (main === undefined) return '';
+  return html`<path d="${outlinePath(main.outline, orientation)}" fill="${PATCH_FILL}" fill-rule="evenodd" stroke-width="${number(1.5 * thin)}"/>
+<path d="${outlinePath(main.footprint, orientation)}" stroke="${GREY}"/>
+${numberIn(main.outline, main.centre, orientation, 'M', LARGEST_LETTER * size)}
+`;
+}
+
+/** Of the substrate's size: the main pattern's letter. */
+const LARGEST_LETTER = 0.08;
+
 function litCircle({ beam }: Design, orientation: CameraOrientation, thin: number): HtmlValue {
   if (beam.radius === undefined) return '';
   const [cx, cy] = paper(orientation, beam.centre);
@@ -79,9 +96,15 @@ function litCircle({ beam }: Design, orientation: CameraOrientation, thin: numbe
 }
 
 /** The number in the middle of a patch's area, as large as the patch has room for. */
-function numberIn(outline: Outline, centre: Vec2, orientation: CameraOrientation, words: string): Html {
+function numberIn(
+  outline: Outline,
+  centre: Vec2,
+  orientation: CameraOrientation,
+  words: string,
+  most = Infinity,
+): Html {
   const [x, y] = paper(orientation, middleOf(outline, centre));
-  const size = (0.75 * narrowestWidth(outline)) / Math.max(1, 0.62 * words.length);
+  const size = Math.min(most, (0.75 * narrowestWidth(outline)) / Math.max(1, 0.62 * words.length));
   return html`<text x="${number(x)}" y="${number(y + 0.36 * size)}" font-size="${number(size)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>`;
 }
 

@@ -1,4 +1,4 @@
-/** All patches, one row each: what is looked up most at the bench. The numbers are those of the drawing seen from the interferometer. */
+/** The main pattern and all patches, one row each: what is looked up most at the bench. The numbers are those of the drawing seen from the interferometer. */
 import type { Design } from '../../design/design.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
@@ -22,6 +22,20 @@ export function patchTable(design: Design, { patches }: Report): Html {
       significant(patches[k]?.fresnelNumber, 2),
     ];
   });
+  const { main } = design;
+  const own =
+    main === undefined
+      ? []
+      : [
+          [
+            'M',
+            main.id,
+            `surface ${main.test.surface}`,
+            'null',
+            ...main.centre.map(place),
+            ...Array.from({ length: 4 }, () => NONE),
+          ],
+        ];
   return table(
     [
       'No.',
@@ -35,7 +49,7 @@ export function patchTable(design: Design, { patches }: Report): Html {
       'One reading, µm',
       'Fresnel number',
     ],
-    rows,
+    [...own, ...rows],
     [0, 4, 5, 6, 7, 8, 9],
   );
 }

@@ -56,7 +56,7 @@ ${drawingFigure(drawings.bench, 'bench-', 'Beam, hologram, part, references and 
 ${findingsList(report)}
 <h2>Order of work</h2>
 ${orderOfWork(design, report)}
-${viewSection(design, report.camera.orientation, orientation)}${surfaceSection(design, report)}<h2>References</h2>
+${viewSection(design, report.camera.orientation, orientation)}${surfaceSection(design, report, orientation)}<h2>References</h2>
 ${referenceTables(design, report)}
 <h2>Patches</h2>
 ${patchTable(design, report)}

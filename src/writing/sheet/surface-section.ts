@@ -2,14 +2,20 @@
 
 import type { Design } from '../../design/design.ts';
 import { distortionOf } from '../../metrology/null/mapping.ts';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
 import { cameraWords, departureWords } from '../mapping/mapping-words.ts';
 import { place, significant } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
 import { motionsWords } from './motions-words.ts';
+import { nullSection } from './null-section.ts';
 
 /** Nothing where the scenario names no surface. */
-export function surfaceSection(design: Design, { test }: Report): Html | undefined {
+export function surfaceSection(
+  design: Design,
+  { test }: Report,
+  orientation: CameraOrientation = PLAIN_ORIENTATION,
+): Html | undefined {
   if (design.main === undefined || test === undefined) return undefined;
   const rows = test.fiducials.map(({ id, at, pattern_mm, camera_px }) => [
     id,
@@ -19,6 +25,6 @@ export function surfaceSection(design: Design, { test }: Report): Html | undefin
   const heads = ['mark', 'surface x, mm', 'y, mm', 'pattern x, mm', 'y, mm', 'camera column, px', 'row, px'];
   return html`<h2>Surface under test</h2>
 <p>Surface ${test.surface}: ${departureWords(distortionOf(design.main))}. mapping.svg shows its x and y as the camera sees them; mapping.csv is the table.</p>
-${motionsWords(test)}${rows.length === 0 ? '' : html`<p>Where the marks on it appear. Camera: ${cameraWords(design)}</p>\n${table(heads, rows, [1, 2, 3, 4, 5, 6])}`}
+${nullSection(design, design.main, test, orientation)}${motionsWords(test)}${rows.length === 0 ? '' : html`<p>Where the marks on it appear. Camera: ${cameraWords(design)}</p>\n${table(heads, rows, [1, 2, 3, 4, 5, 6])}`}
 `;
 }

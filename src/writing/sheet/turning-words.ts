@@ -7,8 +7,8 @@ import { dot2, type Vec2 } from '../../geometry/vector.ts';
 import type { FringeTurning } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { clockDirection, turnsClockwise } from '../page/clock.ts';
 import { places, significant } from '../page/figures.ts';
-import { clockDirection, turnsClockwise } from './clock.ts';
 
 /** The move that `words` are about: where to, in clock and coordinates. */
 export function moveWords({ sense }: FringeTurning, orientation: CameraOrientation): string {

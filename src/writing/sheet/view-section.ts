@@ -2,11 +2,11 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { type CameraOrientation, isPlain } from '../../scenario/camera-orientation.ts';
+import { clockDirection } from '../page/clock.ts';
 import { places, significant } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import type { ReportedOrientation } from '../report/reported-orientation.ts';
-import { clockDirection } from './clock.ts';
 import { operatorView } from './operator-view.ts';
 
 export function viewSection(
@@ -19,7 +19,7 @@ export function viewSection(
     ? 'SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up.'
     : `AS THE CAMERA SHOWS IT: ${orientationWords(orientation)}; ${axesWords(orientation)}.`;
   return html`<h2>Hologram ${plain ? 'seen from the interferometer' : 'as the camera shows it'}</h2>
-<figure class="view">${operatorView(design, orientation)}<figcaption>${caption} Patches by number;
+<figure class="view">${operatorView(design, orientation)}<figcaption>${caption} Patches by number;${design.main === undefined ? '' : ' M: the main pattern, with the edge of the aperture’s light within;'}
 dashed: keep-outs; dotted: edge of the beam.</figcaption></figure>
 <h2>Which way the camera is turned</h2>
 <p>${plain ? 'This sheet takes the camera’s picture to be as seen from the interferometer, neither turned nor mirrored.' : `This sheet takes the camera’s picture to be as stated: ${orientationWords(orientation)}.`}
@@ -45,7 +45,7 @@ function howToTell(
   if (trial !== null && settledBy !== 'card') {
     const [patch, number] = patchNamed(design, trial.patch);
     steps.push(
-      html`<li>${settledBy === 'cover' ? 'Or make' : 'Make'} one trial move: displace ${trial.reference} by ${significant(trial.move_um)} µm along ${places(trial.direction)}, on the hologram’s own axes. Patch ${number} (${trial.patch}) must then show ${patch.bias === undefined ? html`one more fringe, perpendicular to the line from ${clockDirection(opposite(trial.direction), orientation)} to ${clockDirection([trial.direction[0], trial.direction[1]], orientation)}` : 'the change that its section states for this move'}, and the patches of other references none.</li>\n`,
+      html`<li>${settledBy === 'cover' ? 'Or make' : 'Make'} one trial move: displace the reference ${trial.reference} by ${significant(trial.move_um)} µm along ${places(trial.direction)}, in the substrate frame. Patch ${number} (${trial.patch}) must then show ${patch.bias === undefined ? html`one more fringe, perpendicular to the line from ${clockDirection(opposite(trial.direction), orientation)} to ${clockDirection([trial.direction[0], trial.direction[1]], orientation)}` : 'the change that its section states for this move'}, and the patches of other references none.</li>\n`,
     );
   }
   if (settledBy === 'card')

@@ -9,8 +9,8 @@ import { inOrderOfWork } from '../../metrology/sensing/order-of-work.ts';
 import { type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { MAIN } from '../../scenario/scenario.ts';
+import { clockDirection } from '../page/clock.ts';
 import { places, significant } from '../page/figures.ts';
-import { clockDirection } from '../sheet/clock.ts';
 
 const HEAD = `# Write a count in place of each ~ that you read, and leave the others: they count as not read.
 # A count is a number of fringes, tilt from edge to edge and power from the middle to the edge: 1.3, -0.5, 1/4, 2 1/2.

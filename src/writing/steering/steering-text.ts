@@ -2,6 +2,8 @@
 import { visibleText } from '../../finding/visible-text.ts';
 import { directionWords } from '../../metrology/estimate/free-motion.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { clockDirection } from '../page/clock.ts';
 import { withMinusSigns } from '../page/figures.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
 import { progressLines, stepLines } from './progress-text.ts';
@@ -27,7 +29,13 @@ interface Round {
   readonly number: number;
 }
 
-export function steeringText(report: Report, { bench }: Steering, round?: Round): string {
+/** Directions on a clock are those of the camera’s picture. */
+export function steeringText(
+  report: Report,
+  { bench }: Steering,
+  orientation: CameraOrientation,
+  round?: Round,
+): string {
   const { references, part, stage, stageLeaves } = report;
   const width = Math.max(
     4,
@@ -40,7 +48,7 @@ export function steeringText(report: Report, { bench }: Steering, round?: Round)
     ...setAsideLines(report),
     'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
-    ...references.flatMap((each) => referenceLines(each, width)),
+    ...references.flatMap((each) => referenceLines(each, width, orientation)),
     ...mountLines(references),
     'Part, along its own axes, rotated about its own origin:',
     ...partLines(part),
@@ -84,7 +92,7 @@ function mountLines(references: readonly Steered[]): readonly string[] {
     : [`  on mounts of their own (\`frame: substrate\`), not moved with the part: ${ids.join(', ')}`];
 }
 
-function referenceLines(steered: Steered, width: number): readonly string[] {
+function referenceLines(steered: Steered, width: number, orientation: CameraOrientation): readonly string[] {
   const { id, move_um, sigma_um, combined_um, unobserved, candidates, trial } = steered;
   const head = `  ${id.padEnd(width)}  `;
   const notSeen =
@@ -92,13 +100,24 @@ function referenceLines(steered: Steered, width: number): readonly string[] {
   const lines =
     move_um === null
       ? candidates.map((candidate) => `${head}${signsOf(candidate.signs)}: ${plain(candidate)}${notSeen}`)
-      : [`${head}${degreesText(move_um, sigma_um, combined_um, 'µm')}${notSeen}`];
+      : [
+          `${head}${degreesText(move_um, sigma_um, combined_um, 'µm')}${seenWay(steered, orientation)}${notSeen}`,
+        ];
   const across = steered.knownAcross.map(
     ({ direction, move_um: along, sigma_um: own, combined_um: all }) =>
       `along ${withMinusSigns(directionWords(direction))} ${signed(along, own)} ± ${rounded(own)} (${rounded(all)}) µm`,
   );
   const known = across.length === 0 ? [] : [`${head}known across that: ${across.join('   ')}`];
   return [...lines, ...known, ...trialLines(move_um === null ? trial : null, head)];
+}
+
+/** Where the move goes in the picture, where it is more than twice its uncertainty and not along the light alone. */
+function seenWay({ move_um, sigma_um: { x: ux, y: uy } }: Steered, orientation: CameraOrientation): string {
+  if (move_um === null || typeof ux !== 'number' || typeof uy !== 'number') return '';
+  const { x, y } = move_um;
+  // Twice the uncertainty along the move itself.
+  if (x ** 2 + y ** 2 <= 2 * Math.hypot(x * ux, y * uy)) return '';
+  return `   (in the picture toward ${clockDirection([x, y], orientation)})`;
 }
 
 function partLines(part: SteeredPart): readonly string[] {

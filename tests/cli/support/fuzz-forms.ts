@@ -201,6 +201,7 @@ const pictures = keys({
       state: text,
       displacement_um: orNull(xyz),
       fringesAlongSenses: {},
+      'motion?': { type: 'object' },
     }),
   ),
 });

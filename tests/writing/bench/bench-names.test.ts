@@ -6,8 +6,8 @@ import { describe, expect, test } from 'vitest';
 import { BENCHES, drawnBench, EXAMPLES } from './benches.ts';
 import { along, isIn, type LayeredPanel, layersOf, type Point } from './drawn-layers.ts';
 
-const LIGHT = ['beam', 'beyond', 'cone', 'chief'];
-const SOLIDS = ['part', 'obstacle', 'glass', 'seat', 'reference', 'feature', 'mark', 'frame'];
+const LIGHT = ['beam', 'beyond', 'cone', 'chief', 'nullRay'];
+const SOLIDS = ['part', 'obstacle', 'glass', 'seat', 'reference', 'feature', 'mark', 'frame', 'tested'];
 
 /** Names that a stroke of these layers runs through. */
 const crossed = ({ names, strokes, heading }: LayeredPanel, layers: readonly string[]): readonly string[] =>

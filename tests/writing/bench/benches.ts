@@ -7,7 +7,7 @@ const DEG = Math.PI / 180;
 
 export const EXAMPLES = [
   ...['diverging-balls', 'converging-retroreflectors', 'infrared-collimated', 'full-bench'],
-  ...['broken-rules', 'steer-mirror-on-stage', 'transfer-mirror-on-rim'],
+  ...['broken-rules', 'steer-mirror-on-stage', 'transfer-mirror-on-rim', 'off-axis-asphere'],
 ];
 
 /** A tilted part with a flat and a bore, one reference in its frame, a screen, a clamp and a seat. */

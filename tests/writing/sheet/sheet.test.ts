@@ -1,9 +1,9 @@
 /** The setup sheet as text: whole in itself, safe whatever the scenario says, and right in what it tells the bench to do. */
 import { expect, test } from 'vitest';
 import { PLAIN_ORIENTATION } from '../../../src/scenario/camera-orientation.ts';
+import { clockDirection, turnsClockwise } from '../../../src/writing/page/clock.ts';
 import { fringeWords, micro, place, significant } from '../../../src/writing/page/figures.ts';
 import { html, trusted } from '../../../src/writing/page/html.ts';
-import { clockDirection, turnsClockwise } from '../../../src/writing/sheet/clock.ts';
 import { outlinePath } from '../../../src/writing/sheet/operator-view.ts';
 import { designOf, exampleText, HOSTILE, SHEET_NAMES, sheet, sheetOf, sheetOfMany } from './made-sheets.ts';
 import '../../machine/patience.ts';

@@ -64,7 +64,10 @@ export function answer(
     const unkept = keep(since.map(({ rule }) => rule));
     return refusing(options, io)(name, { findings: [...since, ...unkept] });
   }
-  const works = workOut(design, readings, since ?? [], placed, confirmed);
+  const works = workOut(design, readings, since ?? [], placed, {
+    confirmed,
+    settled: last?.settled === true,
+  });
   const unkept = keep(
     works.findings.map(({ rule }) => rule),
     works,
@@ -92,7 +95,10 @@ export function again(design: Design, options: TalkOptions, { session: open }: B
     };
     return refusing(options, io)(path, { findings: [finding as Finding] });
   }
-  const works = workOut(design, last.readings, [], (finding) => finding, last.confirmed);
+  const works = workOut(design, last.readings, [], (finding) => finding, {
+    confirmed: last.confirmed,
+    settled: session.rounds.at(-2)?.settled === true,
+  });
   return tell(works, {
     name: path,
     text: undefined,
@@ -115,7 +121,9 @@ function sinceMoves(
   const last = session.session.rounds.at(-1);
   if (last?.asked === undefined) return undefined;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
-  return movesSince(design, trusted, readings, camera, movesOfReferences(design, last.asked));
+  const findings = movesSince(design, trusted, readings, camera, movesOfReferences(design, last.asked));
+  // Moves as small as noise decide nothing; an earlier round's have.
+  return last.confirmed ? findings.filter(({ rule }) => rule !== 'moves-undecided') : findings;
 }
 
 type Works = ReturnType<typeof workOut>;
@@ -125,7 +133,7 @@ function workOut(
   readings: readonly BenchReading[],
   since: readonly Finding[],
   placed: (finding: Finding) => Finding,
-  confirmed: boolean,
+  earlier: { readonly confirmed: boolean; readonly settled: boolean },
 ) {
   const steering = steer(design, readings);
   const findings = [...since, ...steeringFindings(steering).map(placed)];
@@ -133,7 +141,7 @@ function workOut(
     steering,
     findings,
     errors: countOf(findings, 'error'),
-    report: steeringReport(design, steering, findings, confirmed),
+    report: steeringReport(design, steering, findings, earlier),
   };
 }
 

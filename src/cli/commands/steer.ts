@@ -15,7 +15,7 @@ import { readBefore } from './steer-before.ts';
 import { openSession } from './steer-session.ts';
 import { template } from './steer-template.ts';
 
-export interface SteerOptions extends TalkOptions, CameraOptions {
+interface SteerOptions extends TalkOptions, CameraOptions {
   readonly readings?: string;
   readonly session?: string;
   readonly template?: boolean;

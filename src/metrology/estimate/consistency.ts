@@ -24,7 +24,7 @@ export interface Consistency {
   readonly worst: readonly number[];
 }
 
-export interface Fitted {
+interface Fitted {
   readonly rows: Float64Array;
   readonly unknowns: number;
   /** Of the unknowns, with no part along what is not observed. */

@@ -22,7 +22,7 @@ interface Over {
 }
 
 /** What the moves leave of a reading. */
-export interface Left {
+interface Left {
   readonly reading: SteeringReading;
   /** Read less expected, mm; undefined where no move is decided. */
   readonly residual: number | undefined;
@@ -31,8 +31,13 @@ export interface Left {
 }
 
 export interface Progress {
-  /** Everything that can be read was read, all moves are decided, and none is over its standard uncertainty. */
+  /**
+   * Everything that can be read was read, all moves are decided, and none is over its standard uncertainty; or all of them together are noise
+   * for the second time, so that moves would go on following it.
+   */
   readonly done: boolean;
+  /** Everything was read and decided, and the moves together are no more than the readings' noise. */
+  readonly settled: boolean;
   readonly over: readonly Over[];
   /** References whose fringes were not read. */
   readonly unread: readonly string[];
@@ -41,10 +46,15 @@ export interface Progress {
 }
 
 /** A residual over this many of its standard uncertainties is named. */
-export const SUSPECT_RESIDUAL = 3;
+const SUSPECT_RESIDUAL = 3;
 export const isSuspect = ({ normalised }: Left): boolean => Math.abs(normalised ?? 0) > SUSPECT_RESIDUAL;
 
-export function progressOf(design: Design, { references, part, soundness }: Steering): Progress {
+/** `settledBefore`: so was the round before, after whose moves these readings were taken. */
+export function progressOf(
+  design: Design,
+  { references, part, soundness }: Steering,
+  settledBefore = false,
+): Progress {
   const read = new Set(references.map(({ reference }) => reference.id));
   const own = references.filter(({ reference }) => !movesWithPart(reference));
   const ofPart = part.readings.length === 0 ? [] : [part];
@@ -70,8 +80,11 @@ export function progressOf(design: Design, { references, part, soundness }: Stee
   const unread = design.references
     .filter((reference) => kindOf(reference).words.noCount === undefined && !read.has(reference.id))
     .map(({ id }) => id);
+  const isWhole = unread.length === 0 && !undecided && soundness.setAside.size === 0;
+  const settled = isWhole && together.length === 0;
   return {
-    done: over.length === 0 && unread.length === 0 && !undecided && soundness.setAside.size === 0,
+    done: isWhole && (over.length === 0 || (settled && settledBefore)),
+    settled,
     over,
     unread,
     undecided,

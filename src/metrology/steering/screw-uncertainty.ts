@@ -8,7 +8,7 @@ import { screwMotions, stageTurns } from './stage.ts';
 import { type Displacement, displacementOf, type PartSteering } from './steering-part.ts';
 import { onlySolution } from './steering-signs.ts';
 
-export interface ScrewTurns {
+interface ScrewTurns {
   readonly screws: readonly {
     readonly id: string;
     readonly turns: number;

@@ -15,7 +15,7 @@ import type { SteeringReading } from './steering-readings.ts';
 import { onlySolution } from './steering-signs.ts';
 import { type Solution, times } from './steering-solve.ts';
 
-export type StepReason = 'signs not confirmed' | 'moves by hand' | 'beyond the ray trace';
+type StepReason = 'signs not confirmed' | 'moves by hand' | 'beyond the ray trace';
 
 export interface Step {
   /** Of every move; 1 for the whole. */

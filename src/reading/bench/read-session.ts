@@ -30,7 +30,7 @@ interface ReadSession {
 
 const WORDS = { holds: 'session', start: 'let `steer --session` begin a new file' };
 const TOP = ['format', 'scenario', 'rounds'];
-const ROUND = ['round', 'camera', 'readings', 'found', 'asked', 'confirmed', 'setAside'];
+const ROUND = ['round', 'camera', 'readings', 'found', 'asked', 'confirmed', 'settled', 'setAside'];
 const ASKED = ['fraction', 'part', 'references', 'screws'];
 /** More rounds than anyone reads, and moves of more than ten metres or radians, are slips of the pen. */
 const MOST_ROUNDS = 1000;
@@ -125,21 +125,20 @@ function roundOf(given: unknown, path: Path, scenario: Scenario, say: Say): read
     const read = entryOf(entry, [...at, k], scenario, say);
     return read === undefined ? [] : [read];
   });
-  const { confirmed = false } = given;
-  if (typeof confirmed !== 'boolean')
-    say(
-      'wrong-type',
-      [...path, 'confirmed'],
-      `\`confirmed\` is ${typeOf(confirmed)}`,
-      'expected true or false',
-    );
+  const isTrue = (key: string): boolean => {
+    const value = given[key] ?? false;
+    if (typeof value !== 'boolean')
+      say('wrong-type', [...path, key], `\`${key}\` is ${typeOf(value)}`, 'expected true or false');
+    return value === true;
+  };
   return [
     {
       readings,
       camera: { ...PLAIN_ORIENTATION, ...cameraOf(given.camera, [...path, 'camera'], say) },
       setAside: namesOf(given.setAside, [...path, 'setAside'], say),
       asked: askedOf(given.asked, [...path, 'asked'], scenario, say),
-      confirmed: confirmed === true,
+      confirmed: isTrue('confirmed'),
+      settled: isTrue('settled'),
       written: given,
     },
   ];

@@ -23,16 +23,18 @@ interface Round {
 /** `number` counts from 1. */
 export function sessionRound(number: number, { codes, report, ...round }: Round): SessionRound {
   const { readings, camera, asked, confirmed, setAside } = round;
+  const settled = report?.settled === true;
   const written = {
     round: number,
     camera: { ...camera },
     readings: readings.map(readingEntry),
     confirmed,
+    settled,
     setAside,
     found: { codes: [...new Set(codes)], ...(report === undefined ? {} : foundRow(report)) },
     asked: asked === undefined ? null : askedRow(asked, report),
   };
-  return { ...round, written };
+  return { ...round, settled, written };
 }
 
 function foundRow({ done, over, part, references, left }: NonNullable<Round['report']>) {

@@ -90,6 +90,8 @@ const suspectLines = (left: Report['left']): readonly string[] =>
     );
 
 function doneLine({ done, over, undecided, unread, ok }: Report): string {
+  if (done && ok && over.length > 0)
+    return 'Done: what is left to move is no more than the noise of the readings, for the second time. Leave the screws alone.';
   if (done && ok) return 'Done: every move is under its own standard uncertainty. Leave the screws alone.';
   if (undecided) return 'Not done: the moves are not decided.';
   if (!ok) return 'Not done: the readings contain errors.';

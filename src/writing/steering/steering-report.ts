@@ -25,12 +25,17 @@ import { moveRow, undoing, xyz } from './bench-figures.ts';
 const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
 
-/** `confirmed`: readings after an earlier move were those predicted. */
+/** What earlier rounds tell: their moves led where predicted, and the last one's were no more than noise. */
+interface EarlierRounds {
+  readonly confirmed: boolean;
+  readonly settled: boolean;
+}
+
 export function steeringReport(
   design: Design,
   steering: Steering,
   findings: readonly Finding[],
-  confirmed = false,
+  { confirmed, settled }: EarlierRounds = { confirmed: false, settled: false },
 ) {
   const { references, part, bench } = steering;
   const read = new Set(references.map(({ reference }) => reference.id));
@@ -49,7 +54,7 @@ export function steeringReport(
     part: partRow(part, steering),
     ...stageRows(design, steering),
     step: stepRow(stepOf(design, steering, confirmed)),
-    ...progressRows(progressOf(design, steering)),
+    ...progressRows(progressOf(design, steering, settled)),
   };
 }
 
@@ -59,9 +64,10 @@ const stepRow = ({ fraction, reason, reading }: Step) => ({
   reading: reading ?? null,
 });
 
-function progressRows({ done, over, undecided, left }: Progress) {
+function progressRows({ done, settled, over, undecided, left }: Progress) {
   return {
     done,
+    settled,
     over,
     undecided,
     left: left.map((each) => {

@@ -11,7 +11,7 @@ import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import { CONTRADICTION, residualWeights } from '../estimate/consistency.ts';
 import type { SteeringReading } from './steering-readings.ts';
 import type { Candidate } from './steering-signs.ts';
-import { fitted, type SteeringProblem, solveSteering, times } from './steering-solve.ts';
+import { fitted, MOST_SEARCHED, type SteeringProblem, solveSteering, times } from './steering-solve.ts';
 
 /** A problem with the solution that its readings contradict least. */
 export interface Judged {
@@ -49,12 +49,14 @@ const MOST_EXCHANGED = 200;
 
 /** Entries of the bench's list without any one of which the others agree: the wrong one is among them, if only one is wrong. */
 export function suspectEntries(judged: readonly Judged[]): readonly number[] {
+  if (isTooLarge(judged)) return [];
   const linear = judged.map(linearised);
   return entriesOf(judged).filter((entry) => linear.every((one) => agreesWithout(one, entry)));
 }
 
 /** Single slips that would explain the readings, the likeliest first. */
 export function likelySlips(judged: readonly Judged[]): readonly Slip[] {
+  if (isTooLarge(judged)) return [];
   const linear = judged.map(linearised);
   const tried = slipsOf(judged).map((slip) => ({
     slip,
@@ -72,6 +74,9 @@ export function likelySlips(judged: readonly Judged[]): readonly Slip[] {
     .filter(({ probability }) => probability >= CONTRADICTION)
     .toSorted((a, b) => b.probability - a.probability);
 }
+
+const isTooLarge = (judged: readonly Judged[]): boolean =>
+  judged.some(({ problem }) => problem.readings.length > MOST_SEARCHED);
 
 function linearised({ problem, candidate }: Judged): Linear {
   const { readings, rows, unknowns, estimate } = problem;

@@ -3,7 +3,13 @@
  * of them it is. An interferogram looks the same with the whole wave reversed, so that the signs of one entry go together.
  */
 import { likeliestSigns } from './sign-search.ts';
-import { type Solution, type SteeringProblem, solveSteering, times } from './steering-solve.ts';
+import {
+  MOST_SEARCHED,
+  type Solution,
+  type SteeringProblem,
+  solveSteering,
+  times,
+} from './steering-solve.ts';
 
 export interface Candidate {
   /** The sign taken for each entry of the bench's list whose sign was not seen. */
@@ -50,7 +56,8 @@ const unknownEntries = ({ readings }: SteeringProblem): readonly number[] => [
  */
 export function candidatesOf(problem: SteeringProblem): readonly Candidate[] {
   const unknown = unknownEntries(problem);
-  if (unknown.length > MOST_UNKNOWN_SIGNS) return [];
+  const isLong = unknown.length > MOST_SOLVED_SIGNS && problem.readings.length > MOST_SEARCHED;
+  if (unknown.length > MOST_UNKNOWN_SIGNS || isLong) return [];
   const combinations =
     unknown.length > MOST_SOLVED_SIGNS
       ? likeliestSigns(problem, unknown, 2 ** MOST_SOLVED_SIGNS)

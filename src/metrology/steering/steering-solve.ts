@@ -36,6 +36,9 @@ const SETTLED = 1e-8;
 /** From the edge of the capture range it takes three to five. */
 const MOST_STEPS = 40;
 
+/** Readings of one problem with which slips and many signs are searched for: the work grows with their cube. */
+export const MOST_SEARCHED = 500;
+
 /** The unknowns that `values` (one a reading, mm) tell of. */
 export function solveSteering(problem: SteeringProblem, values: Float64Array): Solution {
   const { unknowns: n, estimate, predict } = problem;

@@ -129,6 +129,10 @@ export const CODES = {
     'Readings disagree by more than their uncertainties explain.',
     'Repeat the reading that is named; check its sign and its number of whole fringes first.',
   ),
+  'blind-count': input(
+    'No motion shows as this count of a ring, such as the power of a plane.',
+    'Leave the count out; where it is not zero, look for its cause in the surface or the glass.',
+  ),
   'scenario-changed': input(
     'The scenario, or a file that it names, is not the one that the session was begun with.',
     'Go on with the scenario as it was, or begin a new session.',

@@ -84,7 +84,6 @@ export const datumFeatureKind: Kind<DatumFeature> = {
       weak: () => 'reduce the bias, or make the patch wider',
       blurred: () => 'increase the ring’s width, or move the hologram closer to the part',
     },
-    noCount: (patch) => `patch ${patch} shows fringes over the whole ring, not a count along its senses`,
   },
 };
 

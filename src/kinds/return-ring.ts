@@ -47,6 +47,5 @@ export const returnRingKind: Kind<ReferenceOf<'return', { readonly diameter: und
     goes: () => 'straight back on itself',
     light: 'Light returned to the interferometer',
     noPlace: 'its light returns to the interferometer',
-    noCount: (patch) => `patch ${patch} shows fringes over the whole ring, not a count along its senses`,
   },
 };

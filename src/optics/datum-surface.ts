@@ -10,6 +10,7 @@ import {
   type Frame,
   type Mat3,
   placeFromParent,
+  placeToParent,
   rotate,
   rotateBack,
   rotationFromVector,
@@ -127,6 +128,15 @@ export function reflectAtSurface(surface: DatumSurface, ray: Ray): Returned | un
 export function movedSurface<S extends DatumSurface>(surface: S, move: Vec3, turn: Vec3, about: Vec3): S {
   const rotation: Mat3 = rotationFromVector(turn);
   const point = add(add(about, rotate(rotation, subtract(surface.point, about))), move);
+  return turnedSurface(surface, point, rotation);
+}
+
+/** The surface after a rigid motion x → origin + R·x. */
+export const carriedSurface = <S extends DatumSurface>(surface: S, motion: Frame): S =>
+  turnedSurface(surface, placeToParent(motion, surface.point), motion.rotation);
+
+/** Turned, its own point found at `point` then. */
+function turnedSurface<S extends DatumSurface>(surface: S, point: Vec3, rotation: Mat3): S {
   if (surface.shape === 'sphere') return { ...surface, point };
   if (surface.shape === 'plane') return { ...surface, point, normal: rotate(rotation, surface.normal) };
   if (surface.shape === 'sag')

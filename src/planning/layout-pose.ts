@@ -1,11 +1,14 @@
 /** What a layout tells of the part's pose, by the readings of its patches and of those that stand already: summed by reference. mm, radians. */
 import type { Design } from '../design/design.ts';
 import { rotateBack } from '../geometry/frame.ts';
+import { isReadBy } from '../kinds/kinds.ts';
 import { movesWithPart } from '../kinds/reference.ts';
 import { readingsOf } from '../metrology/budget/readings.ts';
+import { partRow } from '../metrology/budget/wave-error.ts';
 import type { Reference } from '../scenario/scenario.ts';
 import {
   addReading,
+  addRow,
   addToPose,
   type Carried,
   carriedBy,
@@ -35,6 +38,8 @@ export class LayoutPose {
   /** What the given patches and measurements tell, by reference. */
   readonly #given = new Map<string, Symmetric3>();
   readonly #carried = new Map<string, Carried>();
+  /** What light at normal incidence on features tells of the six degrees: their own readings, on no seat and with no apex; 6 × 6 row-major. */
+  readonly #square = new Float64Array(36);
 
   /** `placements` is looked at anew for each answer. */
   constructor(
@@ -53,8 +58,11 @@ export class LayoutPose {
       this.#given.set(reference.id, noInformation());
     }
     const { rotation } = design.scenario.part.frame;
-    for (const { reference, direction, u } of readingsOf(design))
-      addReading(this.#given.get(reference.id)!, rotateBack(rotation, direction), 1 / (u * u));
+    for (const reading of readingsOf(design)) {
+      const { reference, direction, u } = reading;
+      if (isReadBy(reference, 'modes')) addRow(this.#square, partRow(design, reading), 1 / (u * u));
+      else addReading(this.#given.get(reference.id)!, rotateBack(rotation, direction), 1 / (u * u));
+    }
   }
 
   score(): PoseScore {
@@ -101,7 +109,7 @@ export class LayoutPose {
       planned.set(id, sum);
       for (let k = 0; k < 6; k++) sum[k]! += information[k]!;
     }
-    const pose = new Float64Array(36);
+    const pose = this.#square.slice();
     for (const { id } of references) {
       if (id === reference) continue;
       addToPose(pose, planned.get(id) ?? this.#given.get(id)!, this.#carried.get(id)!);

@@ -30,6 +30,11 @@ export function addReading(sum: Symmetric3, [x, y, z]: Vec3, weight: number): vo
   sum[5]! += weight * z * z;
 }
 
+/** Adds `weight` times row rowᵀ of a reading of the six degrees to `into`, 6 × 6 row-major. */
+export function addRow(into: Float64Array, row: readonly number[], weight: number): void {
+  for (let i = 0; i < 6; i++) for (let j = 0; j < 6; j++) into[i * 6 + j]! += weight * row[i]! * row[j]!;
+}
+
 /** A reference as the part carries it. */
 export interface Carried {
   readonly at: Vec3;

@@ -5,6 +5,9 @@
  * report), whatever the bias adds at the design place. Fringes of tilt are counted from edge to edge, power from the middle
  * to the edge.
  *
+ * Of a ring (`focus: return` or `normal`) they are tilt from edge to edge along the substrate's x and along its y, then power from the inner
+ * edge to the outer; positive, as along a sense, where the path of the return gets shorter from the − edge to the + edge, or outward.
+ *
  * The null of the surface under test has no sensed direction. Its sign is that of the path, as a patch's is: positive where the path of
  * the return falls from the − edge to the + edge of the footprint along the substrate's axis, or from the middle to the edge. A place of the
  * surface that stands high, toward the hologram, has the shorter path: a Zernike term in waves is positive as it is for the surface.
@@ -19,7 +22,7 @@ export type BenchReading =
       readonly toward?: number;
       /** `total`: what the aligned patch shows is in the count, and has to be subtracted. */
       readonly counted?: 'total';
-      /** One a sensed direction, in the order of the patch's `senses`; undefined for one that was not read. */
+      /** One a sensed direction, in the order of the patch's `senses`, or three of a ring; undefined for one that was not read. */
       readonly fringes: readonly (number | undefined)[];
       /** False: only the size was seen; all of this entry's signs may be the other way, together. */
       readonly signKnown: boolean;

@@ -32,9 +32,12 @@ interface Bench {
   readonly fixed?: readonly string[];
   readonly onMounts?: readonly string[];
   readonly unsaid?: readonly string[];
-  readonly centre?: readonly string[];
-  readonly tilt?: readonly string[];
-  readonly unseen?: readonly string[];
+  /** On the part, for a tracker that ties it to what is on mounts. */
+  readonly tracked?: readonly string[];
+  readonly sphere?: readonly string[];
+  readonly plane?: readonly string[];
+  /** How many motions of the part nothing shows. */
+  readonly unseen?: number;
   readonly measured?: readonly string[];
 }
 
@@ -95,7 +98,7 @@ const BENCHES: readonly Bench[] = [
       seen: ['left-up', 'left-across', 'right-up', 'right-across'],
     },
     screens: { patches: ['cross-flat', 'cross-upright'], on: ['wall'] },
-    ...{ centre: ['land'], tilt: ['face'], fixed: ['left', 'right'] },
+    ...{ sphere: ['land'], plane: ['face'], fixed: ['left', 'right'] },
   },
   {
     ...{
@@ -105,7 +108,7 @@ const BENCHES: readonly Bench[] = [
       ring: 'round',
       seen: [],
     },
-    ...{ centre: ['see-land'], tilt: ['see-face'], unseen: ['rz'] },
+    ...{ sphere: ['see-land'], plane: ['see-face'], unseen: 1 },
   },
   {
     ...{
@@ -117,7 +120,7 @@ const BENCHES: readonly Bench[] = [
     seen: [1, 2, 3, 4].flatMap((k) => [`tower-${k}-x`, `tower-${k}-y`]),
     touching: ['rim-1', 'rim-2', 'rim-3', 'rim-4', 'groove'],
     onMounts: ['tower-1', 'tower-2', 'tower-3', 'tower-4'],
-    unseen: ['x', 'y', 'z', 'rx', 'ry', 'rz'],
+    tracked: ['rim-1', 'rim-2', 'rim-3', 'rim-4', 'groove'],
   },
 ];
 
@@ -137,76 +140,123 @@ async function pageOf(file: string): Promise<Page> {
   const { stderr } = await datumlight(['make', file, '--draft', '--out', out]);
   expect(stderr).not.toMatch(/not be used|out of range/);
   const html = readFileSync(join(out, 'sheet.html'), 'utf8');
-  const steps = [...html.matchAll(/<li><strong>[\s\S]*?<\/li>/g)]
-    .map(([item]) => plainText(item))
-    .filter((item) => WORK.heads.some((head) => item.startsWith(head)));
+  const [, list] = /<ol class="steps">([\s\S]*?)<\/ol>/.exec(html)!;
+  const steps = list!
+    .split(/<li>(?=<strong>)/)
+    .slice(1)
+    .map(plainText);
   const sections = new Map([...patchSections(html)].map(([id, section]) => [id, plainText(section)]));
   return { work: steps.join(' '), steps, sections };
 }
+
+const placeOf = (step: string): number => WORK.heads.findIndex((head) => step.startsWith(head));
 
 describe.each(BENCHES)('$name', (bench) => {
   const page = (): Page => pages.get(bench.name)!;
   const groups = (words: RegExp, text = page().work): Record<string, string | undefined> =>
     words.exec(text)?.groups ?? {};
+  const under = (head: string): string =>
+    page()
+      .steps.filter((step) => step.startsWith(head))
+      .join(' ');
 
-  test('the steps stand in their order', () => {
-    expect(page().steps.map((step) => WORK.heads.findIndex((head) => step.startsWith(head)))).toEqual([
-      0, 1, 2, 3, 4,
-    ]);
+  test('the steps stand in their order, and only those that the bench can take', () => {
+    const places = page().steps.map(placeOf);
+    expect(places).not.toContain(-1);
+    // A tracker's references are seated after those that show fringes.
+    const contact = WORK.heads.indexOf('Contact.');
+    const others = places.filter((place) => place !== contact);
+    expect(others).toEqual([...others].sort((a, b) => a - b));
+    const wanted: Readonly<Record<string, boolean>> = {
+      'Coarse, by marks.': bench.screens !== undefined,
+      'Contact.': bench.touching !== undefined,
+      'Coarse, by a scale and a card.': bench.seen.length > 0,
+      'Lengths measured otherwise.': bench.measured !== undefined,
+      References: bench.seen.length > 0,
+      'The part itself, at normal incidence.': bench.plane !== undefined,
+      'The part, by laser tracker.': bench.tracked !== undefined,
+      'What no reading shows.': bench.unseen !== undefined,
+      'Reseating.': bench.seen.length > 0,
+    };
+    for (const [head, there] of Object.entries(wanted))
+      expect({ head, there: under(head) !== '' }).toEqual({ head, there });
   });
 
   test('the hologram: the right way round, and set by what shows how it lies', () => {
-    const [step] = page().steps as [string];
-    expect(groups(WORK.mount, step)).toMatchObject({ faces: bench.faces, side: bench.side });
-    expect(groups(WORK.ring, step).by).toBe(bench.ring);
+    expect(groups(WORK.mount, under('Hologram into'))).toMatchObject({
+      faces: bench.faces,
+      side: bench.side,
+    });
+    const step = under('Hologram to the beam');
+    expect(WORK.reflection.test(step)).toBe(bench.ring === 'its reflection');
+    expect(groups(WORK.ring, step).ring).toBe(bench.ring === 'its reflection' ? undefined : bench.ring);
     expect(WORK.byScale.test(step)).toBe(bench.ring === undefined);
+    expect(WORK.fewest.test(step)).toBe(bench.ring !== undefined);
   });
 
   test('by eye: the screens first, and a card only where there is a reference to set', () => {
-    const step = page().steps[1]!;
-    const screen = groups(WORK.screen, step);
-    expect(namesIn(screen.patches)).toEqual(bench.screens?.patches ?? []);
-    expect(namesIn(screen.screens)).toEqual(bench.screens?.on ?? []);
-    expect(WORK.noScreen.test(step)).toBe(bench.screens === undefined);
+    const marks = under('Coarse, by marks.');
+    expect(namesIn(groups(WORK.screen, marks).patches)).toEqual(bench.screens?.patches ?? []);
+    const { on, standing } = groups(WORK.screens, marks);
+    expect(namesIn(on ?? standing)).toEqual(bench.screens?.on ?? []);
+    const step = under('Coarse, by a scale');
     expect(WORK.card.test(step)).toBe(bench.seen.length > 0);
-    if (bench.screens !== undefined && bench.seen.length > 0)
-      expect(step.search(WORK.screen)).toBeLessThan(step.search(WORK.card));
     // Those whose own sections say that they cannot be read from where an eye sets a reference, half a millimetre off.
     const from = bench.seen.map((id) => ({
       id,
       mm: Math.min(...numbersOf(groups(SHEET.readableFrom, page().sections.get(id)!).from!)),
     }));
     const close = from.filter(({ mm }) => mm < 0.5);
-    const said = groups(WORK.close, step);
-    expect(namesIn(said.patches)).toEqual(close.map(({ id }) => id));
-    if (close.length > 0) expect(numberOf(said.mm!)).toBe(Math.min(...close.map(({ mm }) => mm)));
+    const { patches, every, mm } = groups(WORK.close, step);
+    expect(every === undefined ? namesIn(patches) : bench.seen).toEqual(close.map(({ id }) => id));
+    if (close.length > 0) expect(numberOf(mm!)).toBe(Math.min(...close.map((each) => each.mm)));
     expect(WORK.noneClose.test(step)).toBe(close.length === 0 && bench.seen.length > 0);
   });
 
   test('the references: every patch with fringes once, from the coarse to the fine', () => {
-    const step = page().steps[2]!;
-    const named = namesIn(groups(WORK.sequence, step).patches);
-    expect([...named].sort()).toEqual([...bench.seen].sort());
-    expect(WORK.noSequence.test(step)).toBe(bench.seen.length === 0);
-    const perFringe = named.map((id) => {
-      const [first] = [...page().sections.get(id)!.matchAll(SHEET.whichWay)];
-      return numberOf(first!.groups!.umPerFringe!);
-    });
-    for (const [k, um] of perFringe.entries())
-      if (k > 0) expect(um).toBeLessThanOrEqual(perFringe[k - 1]! * (1 + SAME));
+    const lists = page()
+      .steps.filter((step) => step.startsWith('References'))
+      .map((step) => namesIn(groups(WORK.sequence, step).patches));
+    expect(lists.flat().sort()).toEqual([...bench.seen].sort());
+    for (const named of lists) {
+      const perFringe = named.map((id) => {
+        const [first] = [...page().sections.get(id)!.matchAll(SHEET.whichWay)];
+        return numberOf(first!.groups!.umPerFringe!);
+      });
+      for (const [k, um] of perFringe.entries())
+        if (k > 0) expect(um).toBeLessThanOrEqual(perFringe[k - 1]! * (1 + SAME));
+    }
   });
 
-  test('the part: by what touches it, by the light that meets it for what that light shows, and by what is measured otherwise', () => {
-    const step = page().steps[3]!;
-    expect(namesIn(groups(WORK.touching, step).references)).toEqual(bench.touching ?? []);
-    for (const way of ['fixed', 'onMounts', 'unsaid'] as const)
-      expect(namesIn(groups(WORK[way], step).references)).toEqual(bench[way] ?? []);
-    const { patches, todo = '' } = groups(WORK.square, step);
-    expect(namesIn(patches)).toEqual([...(bench.centre ?? []), ...(bench.tilt ?? [])]);
-    expect(namesIn(groups(WORK.centre, todo).patches)).toEqual(bench.centre ?? []);
-    expect(namesIn(groups(WORK.tilt, todo).patches)).toEqual(bench.tilt ?? []);
-    expect(namesIn(groups(WORK.unseen, step).degrees)).toEqual(bench.unseen ?? []);
-    expect(namesIn(groups(WORK.measured, page().steps[4]).names)).toEqual(bench.measured ?? []);
+  test('what holds the references, what touches, and what a tracker measures', () => {
+    const carried = page().steps.flatMap((step) => {
+      const found = groups(WORK.carried, step);
+      return found.references === undefined ? [] : [found];
+    });
+    for (const way of ['fixed', 'onMounts', 'unsaid'] as const) {
+      const names = carried
+        .filter((found) => found[way] !== undefined)
+        .flatMap(({ references }) => namesIn(references));
+      expect({ way, names }).toEqual({ way, names: bench[way] ?? [] });
+    }
+    const touching = [...under('Contact.').matchAll(WORK.touching)].map(
+      ({ groups: found }) => found!.reference,
+    );
+    expect(touching).toEqual(bench.touching ?? []);
+    const points = groups(WORK.points, under('The part, by laser tracker.'));
+    expect(namesIn(points.part)).toEqual(bench.tracked ?? []);
+    if (bench.tracked !== undefined) expect(namesIn(points.hologram)).toEqual(bench.onMounts);
+  });
+
+  test('the part: by the light that meets it for what that light shows, and what is measured otherwise or by nothing', () => {
+    const step = under('The part itself');
+    const idsBy = (words: RegExp): readonly string[] =>
+      [...step.matchAll(words)].map(({ groups: found }) => found!.id!);
+    expect(idsBy(WORK.sphere)).toEqual(bench.sphere ?? []);
+    expect(idsBy(WORK.plane)).toEqual(bench.plane ?? []);
+    const { motions = '' } = groups(WORK.unseen, under('What no reading shows.'));
+    expect(motions.match(/to (?:move|turn) /g) ?? []).toHaveLength(bench.unseen ?? 0);
+    for (const id of bench.measured ?? []) expect(under('Lengths measured otherwise.')).toContain(id);
   });
 });
 
@@ -217,6 +267,6 @@ test('a ring with fringes of its own is brought to those, not to none', async ()
   const { steps, sections } = await pageOf(
     scenarioFile(withRings({ bias: { shape: 'tilt', fringes: 3, direction: 30 } })),
   );
-  expect(WORK.ring.exec(steps[0]!)!.groups!.until).toBe('those that its section states');
+  expect(WORK.biased.exec(steps[1]!)!.groups).toEqual({ ring: 'round', fringes: '3' });
   expect(SHEET.biasAtPlace.exec(sections.get('round')!)!.groups).toMatchObject({ asked: '3', seen: '3' });
 });

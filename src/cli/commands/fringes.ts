@@ -136,11 +136,20 @@ function reportOf(
     diffraction: diffraction === true,
     camera: camera !== undefined,
     written,
-    pictures: pictures.map(({ file: name, patch, state, displacement, fringes: counts, motion }) => ({
+    pictures: pictures.map(({ file: name, patch, state, displacement, fringes: counts, motion, moved }) => ({
       file: name,
       patch: patch ?? null,
       state,
       displacement_um: displacement === undefined ? null : xyz(displacement.map((part) => part * UM_PER_MM)),
+      ...(moved === undefined
+        ? {}
+        : {
+            moved: moved.of,
+            move_um: xyz(moved.translation.map((part) => part * UM_PER_MM)),
+            move_urad: Object.fromEntries(
+              ['rx', 'ry', 'rz'].map((name, k) => [name, moved.rotation[k]! * URAD_PER_RAD]),
+            ),
+          }),
       fringesAlongSenses: counts,
       ...(motion === undefined ? {} : { motion: motionOf(motion) }),
     })),
@@ -176,7 +185,7 @@ function readOptions(design: Design, options: FringesOptions, orientation: Camer
   for (const id of options.patch ?? []) {
     if (id === design.main?.id) continue;
     const patch = design.patches.find((candidate) => candidate.id === id);
-    if (patch !== undefined && !isReadBy(patch.reference, 'senses')) {
+    if (patch !== undefined && isReadBy(patch.reference, 'mark')) {
       const message = `patch ${id} sends its light to a ${patch.reference.kind} and has no fringe picture`;
       fault('bad-value', '--patch', message, 'name another patch');
     }

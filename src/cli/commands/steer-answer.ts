@@ -51,7 +51,9 @@ export function answer(
   const keep = (codes: readonly string[], works?: Works): readonly Finding[] => {
     if (bench.session === undefined) return [];
     const moves = works && askedMoves(works.steering, works.report.step.fraction);
-    const asked = moves?.part === undefined && !moves?.references.size ? undefined : moves;
+    // A hologram is moved first, and all else read again against it.
+    const isFirst = works?.report.over.some(({ of }) => of === 'hologram') === true;
+    const asked = isFirst || (moves?.part === undefined && !moves?.references.size) ? undefined : moves;
     const setAside = works?.report.setAside.map(({ reading }) => reading) ?? [];
     const number = bench.session.session.rounds.length + 1;
     return keepRound(

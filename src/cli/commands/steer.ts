@@ -62,12 +62,15 @@ export const registerSteer: Register = ({ program, io, end }) =>
         'of the sense, so that the optical path of the return decreases from the - edge to the + edge of the patch. Count them beyond\n' +
         'what the aligned patch shows: tilt from edge to edge, power from centre to edge. The null, patch main, may be read too: positive\n' +
         'if the optical path of the return decreases from the - edge to the + edge of the footprint along the substrate’s x or y (x to the\n' +
-        'left as the interferometer sees it), or from centre to edge. It counts with the surface’s own figure as an error (test.ownFigure).',
+        'left as the interferometer sees it), or from centre to edge. It counts with the surface’s own figure as an error (test.ownFigure). A ring is counted along the\n' +
+        'substrate’s x and y, and from its inner to its outer edge; positive if the path decreases from the - edge to the + edge, or outward.\n' +
+        'A return ring tells how to move the hologram, a ring on a datum feature how to move the part.',
     )
     .addHelpText(
       'after',
       '\nReadings, YAML as below or a CSV with the keys as its columns; --template writes them to fill in:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
+        '    - {patch: return-ring, fringes: [0.8, -1.5], power: 0.2}   # a ring: along x, along y, inner to outer edge\n' +
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
         '    - {patch: ball-2, fringes: 1.3, toward: 9}           # as seen: the path falls toward 9 o’clock in the picture\n' +
         '    - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}   # the null: along x and y\n' +

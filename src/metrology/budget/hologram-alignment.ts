@@ -125,7 +125,7 @@ export const isAligned = (design: Design): boolean =>
   returnRings(design).length > 0 || nullsOnReflection(design);
 
 /** Whether the beam meets the plate at normal incidence everywhere, so that its own reflection can be nulled. */
-function nullsOnReflection({ scenario: { interferometer } }: Design): boolean {
+export function nullsOnReflection({ scenario: { interferometer } }: Design): boolean {
   const { beam } = interferometer;
   return beam.kind === 'collimated' && Math.hypot(beam.direction[0], beam.direction[1]) < NORMAL;
 }

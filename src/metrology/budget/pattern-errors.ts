@@ -54,10 +54,19 @@ export const patternPlacement: ErrorModel = (design, readings) => {
       return {
         ...shared,
         name: `${patch.id} edges, ${'kind' in sense ? sense.kind : 'picture'} ${k + 1}`,
-        effects: effectsOn(numbers, (number) => (readings[number]!.from!.sense === k ? effect : 0)),
+        effects: effectsOn(numbers, (number) => {
+          const { from, countedPerMm } = readings[number]!;
+          return from!.sense === k && countedPerMm === undefined ? effect : 0;
+        }),
       };
     });
-    return [...whole, ...across];
+    const counted = numbers.flatMap((number): ErrorSource[] => {
+      const { name, countedPerMm } = readings[number]!;
+      if (countedPerMm === undefined) return [];
+      const effect = (2 * wavesPerMm) / countedPerMm;
+      return [{ ...shared, name: `${name}, edges`, effects: { at: [number], by: [effect] } }];
+    });
+    return [...whole, ...across, ...counted];
   });
   return main === undefined ? ofPatches : [...ofPatches, ...ofMain];
 };

@@ -5,7 +5,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { length, type Vec3 } from '../../geometry/vector.ts';
 import type { FigureTerm, Reference } from '../../scenario/scenario.ts';
-import { apparentReading } from '../sensing/apparent-reading.ts';
+import { apparentCounts, apparentReading } from '../sensing/apparent-reading.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { isReadable } from '../sensing/readable-return.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
@@ -23,6 +23,8 @@ export interface Reading {
   readonly u: number;
   /** The patch and which of its senses; undefined for a measured length and for the null. */
   readonly from: { readonly patch: DesignedPatch; readonly sense: number } | undefined;
+  /** Of a ring as an operator counts it: fringes of the count number `sense` for a mm of what is read. */
+  readonly countedPerMm?: number;
   /** Of the null of the surface under test: a term of it, mm of height. */
   readonly nullTerm?: NullReading;
 }
@@ -38,9 +40,17 @@ export const isByLight = ({ from, nullTerm }: Reading): boolean =>
   from !== undefined || nullTerm !== undefined;
 
 /** How a reading shows a change of the wave that its patch sends out, as a move of its reference, mm; a measured length shows none. */
-export function shownBy(design: Design, { from, nullTerm }: Reading, change: PatternChange): number {
+export function shownBy(
+  design: Design,
+  { from, nullTerm, countedPerMm }: Reading,
+  change: PatternChange,
+): number {
   if (nullTerm !== undefined) return nullTerm.shown(change);
   if (from === undefined) return 0;
+  if (countedPerMm !== undefined) {
+    const { patch, sense } = from;
+    return apparentCounts(design, patch, (x, y) => change(x, y, patch))[sense]! / countedPerMm;
+  }
   return apparentReading(design, from.patch, from.sense, (x, y) => change(x, y, from.patch));
 }
 

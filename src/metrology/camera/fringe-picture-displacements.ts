@@ -17,6 +17,7 @@ import {
 } from '../../geometry/frame.ts';
 import { add, subtract, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
+import { carriedSurface, type DatumSurface, movedSurface } from '../../optics/datum-surface.ts';
 import type { Eikonal } from '../../optics/eikonal.ts';
 import type { Beam, Reference } from '../../scenario/scenario.ts';
 
@@ -43,6 +44,8 @@ export interface BenchState {
   readonly displacementOf: (reference: Reference) => Vec3;
   /** Where a frame that is fixed to the part stands: from its place in the design to the hologram's frame. */
   readonly carriedFrame: (frame: Frame) => Frame;
+  /** Where a feature of the part stands, the reference's own displacement with it: from its place in the design to the hologram's frame. */
+  readonly carriedFeature: (reference: Reference, feature: DatumSurface) => DatumSurface;
 }
 
 /** Throws a RangeError where the moved beam has no place to come from: its focus in the glass or on the pattern. */
@@ -68,10 +71,17 @@ export function benchState(design: Design, displacements: Displacements): BenchS
     const carried = withPart === undefined ? frame : composed(withPart, frame);
     return hologram === undefined ? carried : composed(inverse(frameOf(hologram)), carried);
   };
+  const carriedFeature = (reference: Reference, feature: DatumSurface): DatumSurface => {
+    const own = references?.get(reference.id) ?? STILL;
+    const carried = withPart === undefined ? feature : carriedSurface(feature, withPart);
+    const placed = own === STILL ? carried : movedSurface(carried, own, STILL, carried.point);
+    return hologram === undefined ? placed : carriedSurface(placed, inverse(frameOf(hologram)));
+  };
   return {
     incident: hologram === undefined ? design.beam.eikonal : movedBeam(design, hologram),
     displacementOf,
     carriedFrame,
+    carriedFeature,
   };
 }
 

@@ -6,7 +6,8 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import type { Pattern } from '../../design/pattern.ts';
 import { covers } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
-import { add, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
+import { boundaryPoints } from '../../geometry/sampling.ts';
+import { add, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import { diffractedReturn, geometricReturn, SAMPLES_ACROSS } from '../../optics/diffraction-return.ts';
 import { pathAt } from '../../optics/eikonal.ts';
 import { valueAt } from '../../optics/propagation.ts';
@@ -190,11 +191,27 @@ function biasAlongRow({ bias, order }: Pattern, xs: Row, y: number, out: Row): v
   }
 }
 
-/** The mean over the branches at the centre: their phases differ there only by what the roof lets the rays wander. */
-function pistonOf(patch: Pattern, branches: readonly ReturnBranch[]): number {
+/**
+ * The mean over the branches at the centre, or, where that is in the hole of a ring, on its edge: their phases differ there
+ * only by what the roof lets the rays wander.
+ */
+function pistonOf(pattern: Pattern, branches: readonly ReturnBranch[]): number {
+  const { outline, centre } = pattern;
+  const inHole =
+    'senses' in pattern && (pattern as DesignedPatch).senses.length === 0 && !covers(outline, centre);
   if (branches.length === 0) return 0;
-  const sum = branches.reduce((total, { waves }) => total + waves.at(...patch.centre), 0);
-  return sum / branches.length;
+  const places: readonly Vec2[] = inHole ? edgeOf(outline) : [centre];
+  const sum = branches.reduce(
+    (total, { waves }) => total + places.reduce((sum, place) => sum + waves.at(...place), 0),
+    0,
+  );
+  return sum / (branches.length * places.length);
+}
+
+const EDGE_POINTS = 48;
+function edgeOf(outline: DesignedPatch['outline']): readonly Vec2[] {
+  const { xs, ys } = boundaryPoints(outline, EDGE_POINTS);
+  return Array.from(xs, (x, k) => [x, ys[k]!]);
 }
 
 /** The beam's change as a displacement of the reference, along the directions that the patch senses. */

@@ -10,19 +10,31 @@
 import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.ts';
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
+import { boundaryPoints, joined, latticePoints, type Points } from '../../geometry/sampling.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { accumulateBias, accumulateBiasGradient, type Bias } from '../../optics/bias.ts';
-import { FATES, type RoundTripTrace, type TracedPatch, traceRoundTrip } from '../../optics/round-trip.ts';
+import {
+  FATES,
+  type RoundTripTrace,
+  type TracedPatch,
+  type TracedReference,
+  traceRoundTrip,
+} from '../../optics/round-trip.ts';
 import { tracedPatch, tracedReference } from '../sensing/null-fringes.ts';
 import type { BenchState } from './fringe-picture-displacements.ts';
+
+/** A smooth function of the place on the camera. */
+type PlaneFunction = PlanePolynomial;
 
 /** The rays that left from one side of a roof, or all of a smooth patch. */
 export interface ReturnBranch {
   /** The sign of w at the places the rays left from; 0: all of them. */
   readonly side: 1 | -1 | 0;
   /** W at P*, piston and all, without the bias of the second crossing. */
-  readonly waves: PlanePolynomial;
-  readonly fromX: PlanePolynomial;
-  readonly fromY: PlanePolynomial;
+  readonly waves: PlaneFunction;
+  readonly fromX: PlaneFunction;
+  readonly fromY: PlaneFunction;
   /** Largest error of `waves` at the traced rays. */
   readonly worst: number;
   /** Whether light that left from P comes back; undefined: all of it does. */
@@ -35,15 +47,17 @@ export function returnBranches(
   patch: DesignedPatch,
   bench: BenchState,
 ): readonly ReturnBranch[] {
-  const reference = tracedReference(patch);
-  if (reference === undefined) return [];
+  if (isReadBy(patch.reference, 'alignment')) return [straightBack(design, patch, bench)];
+  const still = tracedReference(patch);
+  if (still === undefined) return [];
+  const { reference, displacement } = standing(still, patch, bench);
   const sides: readonly ReturnBranch['side'][] = patch.bias?.shape === 'roof' ? [1, -1] : [0];
-  const displacement = bench.displacementOf(patch.reference);
   return sides.flatMap((side) => {
     const bias = outwardBias(patch.bias, side);
     const traced = { ...withBias(tracedPatch(design, patch), patch.bias, bias), incident: bench.incident };
     const trace = (side: number): TracedGrid => {
-      const grid = gridOver(patch, side);
+      const grid =
+        side === FINE || patch.normalIncidence === undefined ? gridOver(patch, side) : gridIn(patch, side);
       return { ...grid, trace: traceRoundTrip(traced, reference, grid.xs, grid.ys, displacement) };
     };
     for (const degree of DEGREES) {
@@ -61,6 +75,50 @@ export function returnBranches(
   });
 }
 
+/** What sends the light back, and how far off the place that it is given with: a feature of the part is carried as a whole. */
+function standing(
+  still: TracedReference,
+  { reference }: DesignedPatch,
+  { displacementOf, carriedFeature }: BenchState,
+): { readonly reference: TracedReference; readonly displacement: Vec3 } {
+  if (still.kind !== 'surface') return { reference: still, displacement: displacementOf(reference) };
+  return {
+    reference: { ...still, surface: carriedFeature(reference, still.surface) },
+    displacement: [0, 0, 0],
+  };
+}
+
+/** A return ring: the light turns where it is, W = 2E_in/λ + mΦ, crossing the bias once. */
+function straightBack(
+  { light }: Design,
+  { phase, order, bias }: DesignedPatch,
+  { incident }: BenchState,
+): ReturnBranch {
+  const waves = (xs: Float64Array, ys: Float64Array): Float64Array => {
+    const phases = phase.phases(xs, ys).map((value) => order * value);
+    incident.accumulate(xs, ys, 2 / light.wavelength, phases, xs.length);
+    if (bias !== undefined)
+      accumulateBias({ ...bias, amplitude: -order * bias.amplitude }, xs, ys, phases, xs.length);
+    return phases;
+  };
+  return {
+    side: 0,
+    waves: asRows((xs, y, out) => out.set(waves(xs, new Float64Array(xs.length).fill(y)))),
+    fromX: asRows((xs, _, out) => out.set(xs)),
+    fromY: asRows((_, y, out) => out.fill(y)),
+    worst: 0,
+    returns: undefined,
+  };
+}
+
+function asRows(fill: (xs: Float64Array, y: number, out: Float64Array) => void): PlaneFunction {
+  const alongRow = (xs: Float64Array, y: number, out: Float64Array): Float64Array => {
+    fill(xs, y, out);
+    return out;
+  };
+  return { alongRow, at: (x, y) => alongRow(Float64Array.of(x), y, new Float64Array(1))[0]! };
+}
+
 /** Tried in turn until the fit is good. Most patches are done with the first. */
 const DEGREES = [3, 5, 8] as const;
 /** Waves: a five-hundredth of a fringe is less than a step of grey. */
@@ -69,10 +127,19 @@ const GOOD_FIT = 2e-3;
 const FINE = 64;
 const RETURNED = FATES.indexOf('returned');
 
-type TracedGrid = ReturnType<typeof gridOver> & { readonly trace: RoundTripTrace };
+interface PointGrid extends Points {
+  readonly side: number;
+  readonly box: {
+    readonly left: number;
+    readonly bottom: number;
+    readonly width: number;
+    readonly height: number;
+  };
+}
+type TracedGrid = PointGrid & { readonly trace: RoundTripTrace };
 
 /** `side` points a side, row by row over the patch's least upright rectangle, closer together toward its edges (Chebyshev's points) for a fit, even when fine. */
-function gridOver(patch: DesignedPatch, side: number) {
+function gridOver(patch: DesignedPatch, side: number): PointGrid {
   const { minX, maxX, minY, maxY } = boundsOf(patch.outline);
   const box = { left: minX, bottom: minY, width: maxX - minX, height: maxY - minY };
   const step = (k: number): number =>
@@ -84,6 +151,14 @@ function gridOver(patch: DesignedPatch, side: number) {
     (_, i) => box.bottom + box.height * step(Math.floor(i / side)),
   );
   return { xs, ys, side, box };
+}
+
+/** Rays within the outline and on its edge, some twice as many as a grid has: over the hole of a ring the light for a feature goes astray. */
+function gridIn({ outline }: DesignedPatch, side: number): PointGrid {
+  const { minX, maxX, minY, maxY } = boundsOf(outline);
+  const box = { left: minX, bottom: minY, width: maxX - minX, height: maxY - minY };
+  const count = 2 * side * side;
+  return { ...joined(latticePoints(outline, count), boundaryPoints(outline, count)), side, box };
 }
 
 /** The slope of one side of a roof, going on over the ridge; any other bias as it is. */

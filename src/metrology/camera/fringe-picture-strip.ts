@@ -12,7 +12,7 @@ import { type Sense, sensesOf } from '../sensing/sensitivity.ts';
 import { benchState } from './fringe-picture-displacements.ts';
 import { type ReturnBranch, returnBranches } from './fringe-picture-return.ts';
 
-type StripName = 'far off' | 'coarse' | 'one fringe' | 'aligned';
+export type StripName = 'far off' | 'coarse' | 'one fringe' | 'aligned';
 
 export interface StripState {
   readonly name: StripName;
@@ -26,7 +26,7 @@ export interface StripState {
 }
 
 /** Fringes at the states of the strip, beyond what the bias shows: too many to count, countable, one, none. */
-const STRIP: readonly (readonly [StripName, number])[] = [
+export const STRIP: readonly (readonly [StripName, number])[] = [
   ['far off', 8],
   ['coarse', 3],
   ['one fringe', 1],

@@ -62,13 +62,13 @@ interface CameraWishes {
   readonly seed?: string;
 }
 
-/** One patch alone. Undefined for a screen, which sends nothing back. */
+/** One patch alone. Undefined for a screen, which sends nothing back. A ring's reference is the hologram or a feature of the part. */
 export function patchPicture(
   design: Design,
   patch: DesignedPatch,
   wishes: PictureWishes,
 ): GreyPicture | undefined {
-  if (!isReadBy(patch.reference, 'senses')) return undefined;
+  if (isReadBy(patch.reference, 'mark')) return undefined;
   return picture(design, [patch], patchWindow(patch, wishes.size), wishes);
 }
 
@@ -115,12 +115,15 @@ export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPict
 
 /**
  * Visibility of the fringes, from the order's efficiency crossed twice against the interferometer's reference surface. The
- * reflectances are assumed: bare glass there and at the surface under test, at the reference what its kind is made of.
+ * reflectances are assumed: bare glass there, at the surface under test and at a feature of the part, at the reference what its kind is made of.
  */
 export function expectedVisibility(design: Design, pattern: DesignedPattern): number {
   const efficiency = efficiencyOf(design, pattern.order);
   const bare = normalReflectance(REFERENCE_INDEX);
-  const reflectance = 'test' in pattern ? bare : (kindOf(pattern.reference).reflectance ?? 0);
+  // Light of a return ring is mirrored at the pattern itself, which it meets once; in reflection taken for as efficient as in transmission.
+  if (!('test' in pattern) && isReadBy(pattern.reference, 'alignment'))
+    return fringeVisibility(efficiency * bare, bare);
+  const reflectance = 'test' in pattern ? bare : (kindOf(pattern.reference).reflectance ?? bare);
   return fringeVisibility(efficiency ** 2 * reflectance, bare);
 }
 
@@ -166,8 +169,11 @@ function lightOf(
   diffraction: boolean,
 ): ReturnedLight | undefined {
   if ('test' in patch) return tracedLight(patch, nullBranches(design, patch, bench), pixels);
-  if (!isReadBy(patch.reference, 'senses')) return undefined;
-  const diffracted = diffraction ? diffractedLight(design, patch, bench, pixels) : undefined;
+  if (isReadBy(patch.reference, 'mark')) return undefined;
+  const diffracted =
+    diffraction && isReadBy(patch.reference, 'senses')
+      ? diffractedLight(design, patch, bench, pixels)
+      : undefined;
   return diffracted ?? tracedLight(patch, returnBranches(design, patch, bench), pixels);
 }
 

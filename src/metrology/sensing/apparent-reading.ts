@@ -2,6 +2,15 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { apparentMove, type WaveChange } from './apparent-move.ts';
 import { apparentMode, normalIncidenceModes } from './normal-incidence-modes.ts';
+import { type RingCounts, ringCounts, ringPoints } from './ring-count.ts';
+
+/** As the counts of a ring, fringes: of a motion that the light would meet at normal incidence, ΔE = −d̂·δ, there and back. */
+export function apparentCounts(design: Design, { outline }: DesignedPatch, change: WaveChange): RingCounts {
+  const points = ringPoints(outline);
+  const { wavelength } = design.light;
+  const waves = Float64Array.from(points.xs, (x, i) => (-2 * change(x, points.ys[i]!)) / wavelength);
+  return ringCounts(outline, points, waves);
+}
 
 export function apparentReading(
   design: Design,

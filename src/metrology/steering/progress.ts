@@ -10,13 +10,14 @@ import { kindOf } from '../../kinds/kinds.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import type { Steering } from './steering.ts';
+import type { HologramSteering } from './steering-hologram.ts';
 import type { SteeringReading } from './steering-readings.ts';
 import { type Candidate, onlySolution } from './steering-signs.ts';
 import type { Solution, SteeringProblem } from './steering-solve.ts';
 
 /** A degree of freedom, or several together, whose move is over its standard uncertainty. */
 interface Over {
-  /** `part`, or the id of a reference on a mount of its own. */
+  /** `hologram`, `part`, or the id of a reference on a mount of its own. */
   readonly of: string;
   readonly degree: string;
 }
@@ -52,14 +53,16 @@ export const isSuspect = ({ normalised }: Left): boolean => Math.abs(normalised 
 /** `settledBefore`: so was the round before, after whose moves these readings were taken. */
 export function progressOf(
   design: Design,
-  { references, part, soundness }: Steering,
+  { hologram, references, part, readings, soundness }: Steering,
   settledBefore = false,
 ): Progress {
-  const read = new Set(references.map(({ reference }) => reference.id));
+  const read = new Set(readings.map(({ reading }) => reading.reference.id));
   const own = references.filter(({ reference }) => !movesWithPart(reference));
   const ofPart = part.readings.length === 0 ? [] : [part];
+  const ofHologram = hologram === undefined ? [] : [hologram];
   const { size } = part.pose;
   const over: Over[] = [
+    ...(hologram === undefined ? [] : overOfHologram(hologram)),
     ...ofPart.flatMap(({ candidates, uncertainty }) =>
       overIn('part', DEGREES, candidates, [1, 1, 1, 1 / size, 1 / size, 1 / size], uncertainty.sigma),
     ),
@@ -68,6 +71,7 @@ export function progressOf(
     ),
   ];
   const together = [
+    ...ofHologram.map((each) => ({ of: 'hologram', ...each })),
     ...ofPart.map((each) => ({ of: 'part', ...each })),
     ...own.map((each) => ({ of: each.reference.id, ...each })),
   ].filter(({ problem, candidates }) => isOverTogether(problem, onlySolution(candidates)));
@@ -76,7 +80,9 @@ export function progressOf(
       .filter(({ of }) => !over.some((one) => one.of === of))
       .map(({ of }) => ({ of, degree: TOGETHER })),
   );
-  const undecided = [...ofPart, ...own].some(({ candidates }) => onlySolution(candidates) === undefined);
+  const undecided = [...ofHologram, ...ofPart, ...own].some(
+    ({ candidates }) => onlySolution(candidates) === undefined,
+  );
   const unread = design.references
     .filter((reference) => kindOf(reference).words.noCount === undefined && !read.has(reference.id))
     .map(({ id }) => id);
@@ -88,7 +94,7 @@ export function progressOf(
     over,
     unread,
     undecided,
-    left: [part, ...own].flatMap(({ readings, candidates }) => leftOf(readings, candidates)),
+    left: [...ofHologram, part, ...own].flatMap(({ readings, candidates }) => leftOf(readings, candidates)),
   };
 }
 
@@ -136,6 +142,21 @@ function overIn(
       ? [{ of, degree }]
       : [];
   });
+}
+
+/** Turns about x and y, and along z, as they are told. */
+function overOfHologram({ candidates, turned, sigma }: HologramSteering): readonly Over[] {
+  const solution = onlySolution(candidates);
+  if (solution === undefined) return [];
+  const { translation, rotation } = turned(solution.unknowns);
+  const told = [
+    ['rx', rotation[0], sigma.turn[0]],
+    ['ry', rotation[1], sigma.turn[1]],
+    ['z', translation[2], sigma.shift[2]],
+  ] as const;
+  return told.flatMap(([degree, value, limit]) =>
+    limit !== undefined && Math.abs(value) > limit ? [{ of: 'hologram', degree }] : [],
+  );
 }
 
 function leftOf(readings: readonly SteeringReading[], candidates: readonly Candidate[]): readonly Left[] {

@@ -3,7 +3,8 @@
  * counts along the patch's senses, as the rest of steering takes them. Fringes, hours; substrate frame.
  *
  * The path falls by the count over the patch's width along the direction seen. A displacement along a sense ê makes it fall along ê as ê
- * lies in the pattern plane: of a point focus the two senses' falls, which need not lie square to one another there, add up to what is seen.
+ * lies in the pattern plane: of a point focus the two senses' falls, which need not lie square to one another there, add up to what is seen. On a ring a fall
+ * along the way seen is counted along x and along y by what of it runs there.
  */
 import type { Design } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
@@ -11,6 +12,8 @@ import { errorFinding, type Finding } from '../../finding/finding.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import { type CameraOrientation, fromPicture } from '../../scenario/camera-orientation.ts';
+import { isRing } from '../rings/ring-trace.ts';
+import { rulerOf } from '../sensing/ring-count.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
 import { tiltsOfFall } from './fall.ts';
 import { fringesAtPlace } from './steering-trace.ts';
@@ -68,6 +71,12 @@ function turnedToSenses(
   const way = fromPicture(orientation, [Math.sin(angle), Math.cos(angle)]);
   const tilts = sensesOf(design, patch).filter(({ kind }) => kind === 'tilt');
   if (count === undefined) return { ...rest, fringes: reading.fringes };
+  if (isRing(patch)) {
+    const { widths } = rulerOf(patch.outline);
+    const { min, max } = runAlong(patch, way);
+    const [a, b] = [0, 1].map((axis) => (count * way[axis]! * widths[axis]!) / (max - min));
+    return { ...rest, fringes: [a, b, ...others.slice(1)] };
+  }
   // Beside a bias along the line, what is seen is not the tilt alone.
   if (patch.lineDirection !== undefined && reading.counted === undefined) {
     const cosine = cosineOf(way, tilts[0]!.direction);
@@ -83,6 +92,8 @@ function turnedToSenses(
 /** Less what the aligned patch shows; why not, in words, where that is not one count. */
 function withoutBias(design: Design, { counted: _, ...reading }: SeenFringes): SeenFringes | string {
   const patch = design.patches.find(({ id }) => id === reading.patch)!;
+  // By design a ring shows none.
+  if (isRing(patch)) return reading;
   if (patch.bias?.shape === 'roof')
     return `patch ${patch.id} has a roof, whose two halves show different fringes: there is no total`;
   const atPlace = fringesAtPlace(design, patch);

@@ -1,10 +1,11 @@
 /**
  * Which readings the moves may be worked out from. Set aside are those beyond what the camera can show, and, where readings contradict each
  * other, the suspects: those without any one of which the others agree. Where no single one explains it, none of that group is trusted. The
- * part and the references that move with it are one group; each reference on a mount of its own is one.
+ * hologram is one group, the part and the references that move with it are one, and each reference on a mount of its own is one.
  */
 import { movesWithPart } from '../../kinds/reference.ts';
 import { type Judged, likelySlips, type Slip, suspectEntries } from './fault-search.ts';
+import type { HologramSteering } from './steering-hologram.ts';
 import type { PartSteering } from './steering-part.ts';
 import type { SteeringReading } from './steering-readings.ts';
 import type { ReferenceSteering } from './steering-reference.ts';
@@ -12,6 +13,8 @@ import type { SteeringProblem } from './steering-solve.ts';
 
 /** What a set of readings comes to. */
 export interface Solved {
+  /** Undefined where no return ring was read. */
+  readonly hologram: HologramSteering | undefined;
   readonly references: readonly ReferenceSteering[];
   readonly part: PartSteering;
 }
@@ -68,10 +71,10 @@ type Group = readonly {
 }[];
 
 /** The part's problem goes first. */
-function groupsOf({ references, part }: Solved): readonly Group[] {
+function groupsOf({ hologram, references, part }: Solved): readonly Group[] {
   const withPart = references.filter(({ reference }) => movesWithPart(reference));
   const own = references.filter(({ reference }) => !movesWithPart(reference));
-  return [[part, ...withPart], ...own.map((one) => [one])];
+  return [...(hologram === undefined ? [] : [[hologram]]), [part, ...withPart], ...own.map((one) => [one])];
 }
 
 /** Without candidates nothing is known of the signs, and nothing contradicts. */

@@ -1,6 +1,9 @@
 /** Faults of the readings themselves: contradictions, and more fringes than can be counted. Paths are the readings file's. */
 import type { Finding } from '../../finding/finding.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
+import type { Reading } from '../budget/readings.ts';
 import type { Consistency } from '../estimate/consistency.ts';
+import { RING_COUNTS } from '../sensing/ring-count.ts';
 import type { Slip } from './fault-search.ts';
 import type { Steering } from './steering.ts';
 import { labelOf, type SteeringReading } from './steering-readings.ts';
@@ -10,6 +13,17 @@ export function steeringFindings(steering: Steering): readonly Finding[] {
   const { references, part } = asRead;
   const slipsAt = (id: string): readonly Slip[] =>
     soundness.contradicting.find((group) => group.references.has(id))?.slips ?? [];
+  const { hologram } = asRead;
+  const inHologram = (hologram?.candidates ?? [])
+    .slice(0, 1)
+    .flatMap(({ solution }) =>
+      contradiction(
+        'hologram',
+        solution.consistency,
+        hologram!.readings,
+        slipsAt(hologram!.readings[0]?.reading.reference.id ?? ''),
+      ),
+    );
   const inReferences = references.flatMap(({ reference, candidates, readings: own }) =>
     candidates
       .slice(0, 1)
@@ -32,7 +46,13 @@ export function steeringFindings(steering: Steering): readonly Finding[] {
   );
   // What contradicts itself at a reference does so in the part again.
   const contradictions = inReferences.length > 0 ? inReferences : inPart;
-  return [...contradictions, ...readings.flatMap(beyondCapture), ...linear];
+  return [
+    ...inHologram,
+    ...contradictions,
+    ...blindCounts(steering),
+    ...readings.flatMap(beyondCapture),
+    ...linear,
+  ];
 }
 
 function contradiction(
@@ -48,7 +68,10 @@ function contradiction(
     names.length === 1
       ? `the worst is ${names[0]}`
       : `the worst, which the other readings cannot tell apart, are ${names.join(' and ')}`;
-  const what = where === 'part' ? 'the readings together' : `the readings of ${where}`;
+  const what =
+    where === 'part'
+      ? 'the readings together'
+      : `the readings of ${where === 'hologram' ? 'the return rings' : where}`;
   return [
     {
       severity: 'error',
@@ -86,6 +109,33 @@ export function slipWords({ kind, readings, whole, add }: Slip): string {
   return `${names[0]} had one fringe ${add > 0 ? 'more' : 'less'}`;
 }
 
+/** Counts given of a ring that no motion shows as, such as the power of a plane. */
+function blindCounts({ bench, readings }: Steering): readonly Finding[] {
+  return bench.flatMap((given, entry) => {
+    if (given.kind !== 'fringes') return [];
+    const own = readings.filter((reading) => reading.entry === entry);
+    return given.fringes.flatMap((count, k): readonly Finding[] => {
+      if (!count || own.some(({ reading }) => reading.from?.sense === k)) return [];
+      const where = `${given.patch} ${RING_COUNTS[k]!}`;
+      return [
+        {
+          severity: 'warning',
+          rule: 'blind-count',
+          where,
+          message: `no motion shows as ${RING_COUNTS[k]!} of ${given.patch} better than an eye sees it; the count is not used`,
+          hint: 'leave it out; where it is not zero, the surface or the glass causes it',
+          path: ['readings', entry],
+        },
+      ];
+    });
+  });
+}
+
+function bodyRead({ reference, countedPerMm }: Reading, term: SteeringReading['term']): string {
+  if (term === undefined && countedPerMm === undefined) return 'reference';
+  return isReadBy(reference, 'alignment') ? 'hologram' : 'part';
+}
+
 function beyondCapture({
   reading,
   value,
@@ -102,7 +152,7 @@ function beyondCapture({
       rule: 'beyond-capture-range',
       where: reading.name,
       message: `${format(value * perMm)} ${unit} are beyond the capture range: too fine for the camera, or from where too little light comes back`,
-      hint: `count again, or set the ${term === undefined ? 'reference' : 'part'} by eye first`,
+      hint: `count again, or set the ${bodyRead(reading, term)} by eye first`,
       value: Math.abs(value * perMm),
       limit: captureRange * perMm,
       unit,

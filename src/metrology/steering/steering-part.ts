@@ -12,6 +12,7 @@ import {
   rotationFromVector,
 } from '../../geometry/frame.ts';
 import { add, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import type { Practice } from '../budget/practice.ts';
 import { estimatePose, type PoseEstimate } from '../estimate/pose-estimate.ts';
@@ -40,7 +41,9 @@ export interface Displacement {
 }
 
 export function steerPart(design: Design, all: readonly SteeringReading[], practice: Practice): PartSteering {
-  const readings = all.filter(({ reading }) => movesWithPart(reading.reference));
+  const readings = all.filter(
+    ({ reading }) => movesWithPart(reading.reference) && !isReadBy(reading.reference, 'alignment'),
+  );
   const pose = estimatePose(
     design,
     practice,

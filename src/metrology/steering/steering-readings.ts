@@ -3,14 +3,20 @@
  * along the sensed direction, and what the exact trace would read with the references displaced. mm, substrate frame.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { directionToParent } from '../../geometry/frame.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
+import { movedSurface } from '../../optics/datum-surface.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import { COMMON_PRACTICE, type Practice } from '../budget/practice.ts';
 import { type Reading, readingsOf, readingsOfSenses } from '../budget/readings.ts';
 import { nullReading } from '../null/null-readings.ts';
 import { indexOf, largestHeight, type NullTerm, shownPerMm } from '../null/null-terms.ts';
 import { nullWhenMoved } from '../null/null-trace.ts';
+import { bodyOf } from '../rings/ring-moves.ts';
+import { featureCounts, isRing } from '../rings/ring-trace.ts';
+import type { RingCounts } from '../sensing/ring-count.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
+import { hologramLever, ringReadings } from './ring-readings.ts';
 import { type FringesWhenMoved, tracedFringes } from './steering-trace.ts';
 
 export interface SteeringReading {
@@ -32,7 +38,7 @@ export interface SteeringReading {
 
 /** Its name, of the two tilts of a point focus with which of them it is, in the order of the patch's senses. */
 export function labelOf({ reading: { name, from } }: SteeringReading): string {
-  if (from === undefined || from.patch.lineDirection !== undefined || from.sense > 1) return name;
+  if (from === undefined || from.patch.lineDirection !== undefined || !name.endsWith(' tilt')) return name;
   return `${name} ${from.sense + 1}`;
 }
 
@@ -52,6 +58,7 @@ export function steeringReadings(
       return [{ reading, value: bench.deviation, entry, ...whole }];
     }
     const patch = design.patches.find(({ id }) => id === bench.patch);
+    if (patch !== undefined && isRing(patch)) return ofRing(design, patch, bench, entry);
     const senses = patch === undefined ? [] : sensesOf(design, patch);
     if (patch === undefined || bench.fringes.length > senses.length)
       throw new RangeError(`no patch ${bench.patch} with ${bench.fringes.length} senses in this design`);
@@ -75,6 +82,29 @@ export function steeringReadings(
     });
   });
 }
+
+/** The counts of a ring that show anything of what it is read for. */
+function ofRing(
+  design: Design,
+  patch: DesignedPatch,
+  { fringes, signKnown, uncertainty }: Extract<BenchReading, { kind: 'fringes' }>,
+  entry: number,
+): SteeringReading[] {
+  const known = signKnown || fringes.every((size) => !size);
+  return ringReadings(design, patch, leverIn(design, patch)).flatMap((read, k): SteeringReading[] => {
+    const count = fringes[k];
+    if (read === undefined || count === undefined) return [];
+    const { reading, perMm, captureRange } = read;
+    const u = uncertainty === undefined ? reading.u : uncertainty / perMm;
+    return [
+      { reading: { ...reading, u }, value: count / perMm, perMm, captureRange, entry, signKnown: known },
+    ];
+  });
+}
+
+/** What turns of a ring's body count at, mm: one lever for all rings of the hologram. */
+const leverIn = (design: Design, patch: DesignedPatch): number | undefined =>
+  bodyOf(patch) === 'hologram' ? hologramLever(design) : undefined;
 
 /** The terms of the null that were read. */
 function ofNull(
@@ -107,18 +137,24 @@ interface PartMove {
 }
 
 /**
- * What is read with each reference displaced by what `displacement` says of its id, mm, and the part, where the null is read, by `part`;
+ * What is read with each reference displaced by what `displacement` says of its id, mm, and the part, where its null or a feature is read, by `part`;
  * undefined where light is lost.
  */
 type ReadWhenMoved = (displacement: (reference: string) => Vec3, part?: PartMove) => Float64Array | undefined;
 
+const STILL: PartMove = { translation: [0, 0, 0], rotation: [0, 0, 0] };
+
 /** The exact readings of these patches; each patch's rays are set up once. */
 export function readWhenMoved(design: Design, readings: readonly SteeringReading[]): ReadWhenMoved {
   const traces = new Map<DesignedPatch, FringesWhenMoved | undefined>();
+  const rings = new Map<DesignedPatch, ReturnType<typeof featureCounts>>();
   for (const { reading } of readings) {
     const patch = reading.from?.patch;
-    if (patch !== undefined && !traces.has(patch)) traces.set(patch, tracedFringes(design, patch));
+    if (patch === undefined || traces.has(patch) || rings.has(patch)) continue;
+    if (isRing(patch)) rings.set(patch, featureCounts(design, patch));
+    else traces.set(patch, tracedFringes(design, patch));
   }
+  const { frame } = design.scenario.part;
   return (displacement, part) => {
     const seen = new Map<DesignedPatch, readonly number[]>();
     const found = new Float64Array(readings.length);
@@ -138,7 +174,12 @@ export function readWhenMoved(design: Design, readings: readonly SteeringReading
         continue;
       }
       const { patch, sense } = reading.from;
-      const fringes = seen.get(patch) ?? traces.get(patch)?.(move);
+      const onRing = (): RingCounts | undefined => {
+        const { translation, rotation } = part ?? STILL;
+        const [by, about] = [directionToParent(frame, translation), directionToParent(frame, rotation)];
+        return rings.get(patch)?.(movedSurface(patch.normalIncidence!.surface, by, about, frame.origin));
+      };
+      const fringes = seen.get(patch) ?? (rings.has(patch) ? onRing() : traces.get(patch)?.(move));
       if (fringes === undefined) return undefined;
       seen.set(patch, fringes);
       found[k] = fringes[sense]! / perMm;

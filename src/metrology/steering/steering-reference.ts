@@ -27,9 +27,11 @@ export interface ReferenceSteering {
 /** For every reference that was read, in the scenario's order. */
 export function steerReferences(
   design: Design,
-  readings: readonly SteeringReading[],
+  all: readonly SteeringReading[],
   practice: Practice,
 ): readonly ReferenceSteering[] {
+  // A ring tells of the hologram or of the part, and no reference is moved by it.
+  const readings = all.filter(({ reading }) => reading.countedPerMm === undefined);
   const estimates = estimateReferences(
     design,
     practice,

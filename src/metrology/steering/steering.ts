@@ -6,6 +6,7 @@ import type { Design } from '../../design/design.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import { COMMON_PRACTICE, type Practice } from '../budget/practice.ts';
 import { isBeyond, type Solved, type Soundness, soundnessOf, stillContradicting } from './sound-readings.ts';
+import { steerHologram } from './steering-hologram.ts';
 import { steerPart } from './steering-part.ts';
 import { type SteeringReading, steeringReadings } from './steering-readings.ts';
 import { steerReferences } from './steering-reference.ts';
@@ -27,6 +28,7 @@ export function steer(
 ): Steering {
   const readings = steeringReadings(design, bench, practice);
   const solved = (from: readonly SteeringReading[]): Solved => ({
+    hologram: steerHologram(design, from),
     references: steerReferences(design, from, practice),
     part: steerPart(design, from, practice),
   });

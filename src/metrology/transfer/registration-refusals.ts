@@ -27,7 +27,10 @@ const SCALES: readonly { readonly factor: number; readonly words: string }[] = [
 ];
 
 /** Why these points give no motion; undefined where they do. `side` is what they are called: `the hologram’s points`. */
-export function refusal(points: readonly RegistrationPoint[], side: string): Finding | undefined {
+export function refusal(
+  points: readonly Pick<RegistrationPoint, 'name' | 'design' | 'measured'>[],
+  side: string,
+): Finding | undefined {
   const names = points.map(({ name }) => name).join(', ');
   const degenerate = (message: string, hint: string): Finding => {
     return { severity: 'error', rule: 'degenerate-points', where: names, message, hint };

@@ -55,7 +55,7 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
   const uncertainty = uncertaintyOf(entry.uncertainty, [...path, 'uncertainty'], say);
   if (patch === undefined) return undefined;
   const spare = entry.toward === undefined ? [] : [undefined];
-  const fringes = patch.focus === 'point' ? [...tilts, ...spare, power] : tilts;
+  const fringes = patch.focus === 'line' ? tilts : [...tilts, ...spare, power];
   return { kind: 'fringes', patch: patch.id, ...toward, ...counted, fringes, signKnown, uncertainty };
 }
 
@@ -86,7 +86,7 @@ function tiltsOf(
   patch: Patch | undefined,
   say: Say,
 ): readonly (number | undefined)[] {
-  const expected = patch?.focus === 'point' ? 2 : 1;
+  const expected = patch === undefined || patch.focus === 'line' ? 1 : 2;
   const absent = Array.from({ length: expected }, () => undefined);
   if (given === undefined) return absent;
   const values: readonly unknown[] = Array.isArray(given) ? given : [given];
@@ -99,10 +99,11 @@ function tiltsOf(
   if (patch === undefined || values.length === expected) return read;
   const hint =
     expected === 2
-      ? 'a list of two tilts, one along each of its `senses`'
+      ? `a list of two tilts, ${patch.focus === 'point' ? 'one along each of its `senses`' : 'along the substrate’s x and y'}`
       : 'one number: a line focus senses one direction';
   const count = values.length === 1 ? '1 value' : `${values.length} values`;
-  say('bad-value', path, `${count} for patch ${patch.id}, a ${patch.focus} focus`, `expected ${hint}`);
+  const what = `patch ${patch.id}, ${patch.focus === 'point' || patch.focus === 'line' ? `a ${patch.focus} focus` : 'a ring'}`;
+  say('bad-value', path, `${count} for ${what}`, `expected ${hint}`);
   return absent;
 }
 

@@ -66,3 +66,15 @@ export const withMinusSigns = (words: string): string =>
 const SMALLEST = 0.001;
 const LARGEST = 1e7;
 const MOST_DECIMALS = 12;
+
+/** A direction whose other parts are this small is named by its axis: less than the three decimals of a direction show. */
+const SLIGHT = 5e-4;
+
+/** `x`, `−y`, or the unit vector where it runs along no axis. */
+export function axisWords(direction: readonly number[]): string {
+  const size = Math.hypot(...direction);
+  const unit = direction.map((part) => part / size);
+  const axis = unit.findIndex((_, k) => unit.every((part, other) => other === k || Math.abs(part) < SLIGHT));
+  if (axis < 0) return places(unit);
+  return `${unit[axis]! < 0 ? '\u2212' : ''}${'xyz'[axis]}`;
+}

@@ -29,6 +29,8 @@ section.patch table { margin: 1.5mm 0; }
 figure { margin: 2mm 0; break-inside: avoid; }
 figure > svg { display: block; width: 100%; height: auto; max-height: 240mm; border: 0.2mm solid ${RULE}; }
 figure.view > svg { max-height: 105mm; }
+ul.key { list-style: none; margin: 1mm 0 3mm; padding: 0; columns: 40mm auto; font-size: 8.5pt; overflow-wrap: anywhere; }
+ul.key li { margin: 0; }
 figure.strip { max-width: 124mm; }
 figure.strip.six { max-width: 160mm; }
 figure.strip img { display: block; width: 100%; height: auto; border: 0.2mm solid ${RULE}; }

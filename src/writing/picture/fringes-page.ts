@@ -1,8 +1,9 @@
 /** `fringes.html`: the pictures on one self-contained page, one strip per patch with the misalignment beneath each picture. */
 import type { Design } from '../../design/design.ts';
 import { FORMS, type ShownMotion } from '../../metrology/null/null-fringes.ts';
-import { UM_PER_MM } from '../../quantity/conversion.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import {
+  axisWords,
   fringeWords,
   motionWords,
   places,
@@ -64,8 +65,16 @@ ${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
 }
 
 /** `far off: 1.04 µm off, 8 fringes`: the displacement, and how many fringes it adds. */
-export function captionOf({ state, displacement, fringes, fringesAtNull, motion }: NamedPicture): string {
+export function captionOf(picture: NamedPicture): string {
+  const { state, displacement, moved, fringes, fringesAtNull, motion } = picture;
   if (motion !== undefined) return `part off by ${motionWords(motion)}: ${formWords(motion.forms)}`;
+  // Of a ring.
+  if (displacement === undefined && (moved !== undefined || fringes.length > 0)) {
+    const name = stateWords(state, fringesAtNull);
+    const counted = fringes.filter((count) => Math.abs(count) >= VISIBLE_FRINGES);
+    const off = moved === undefined ? 'as specified' : movedWords(moved);
+    return `${name}: ${off}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
+  }
   if (displacement === undefined)
     return state === 'displaced' ? 'displaced as specified' : 'at the design position';
   const off = Math.hypot(...displacement);
@@ -76,6 +85,18 @@ export function captionOf({ state, displacement, fringes, fringesAtNull, motion 
     state === 'displaced' ? ` ${places(um.map((value) => Number(value.toPrecision(3))))} µm` : '';
   const counted = fringes.filter((count) => Math.abs(count) >= VISIBLE_FRINGES);
   return `${name}: ${significant(off * UM_PER_MM)} µm off${direction}${counted.length === 0 ? '' : `, ${fringeWords(counted)}`}`;
+}
+
+/** `hologram 2.24 µrad about y`, `part 2.45 µm along x`. */
+function movedWords({ of, translation, rotation }: NonNullable<NamedPicture['moved']>): string {
+  const turns = rotation.some((angle) => angle !== 0);
+  const by = turns ? rotation : translation;
+  const size = Math.hypot(...by);
+  if (size === 0) return 'in place';
+  const [scale, unit, word] = turns
+    ? ([URAD_PER_RAD, 'µrad', 'about'] as const)
+    : ([UM_PER_MM, 'µm', 'along'] as const);
+  return `${of} ${significant(size * scale)} ${unit} ${word} ${axisWords(by)}`;
 }
 
 /** Such as `3 fringes of tilt, 0.2 of coma`: the forms that are seen, the largest first. */
@@ -102,7 +123,7 @@ const howWords = ({ orientation, diffraction, camera }: SetOptions, hasNull: boo
     camera === undefined
       ? 'Without noise, at full contrast.'
       : 'As the camera records it: at its own pixels, with the contrast that the pattern’s efficiency gives.',
-    'The displacement in each caption is that of the patch’s reference; its fringe count is the change from the aligned picture.',
+    'The displacement in each caption is that of the patch’s reference, of a ring that of the hologram or of the part; its fringe count is the change from the aligned picture.',
     ...(hasNull
       ? [
           'The null of the surface under test is drawn for a perfect surface; the part moves along and about its own axes.',

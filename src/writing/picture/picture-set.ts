@@ -14,12 +14,20 @@ import {
   type PictureWishes,
   patchPicture,
 } from '../../metrology/camera/fringe-picture.ts';
-import { benchState, type Displacements } from '../../metrology/camera/fringe-picture-displacements.ts';
+import {
+  benchState,
+  type Displacements,
+  type RigidMotion,
+} from '../../metrology/camera/fringe-picture-displacements.ts';
 import { type StripState, stripStates } from '../../metrology/camera/fringe-picture-strip.ts';
 import { apertureWindow } from '../../metrology/camera/fringe-picture-window.ts';
 import { partMoved, type ShownMotion, shownMotions } from '../../metrology/null/null-fringes.ts';
+import type { RingBody } from '../../metrology/rings/ring-moves.ts';
+import { ringStates } from '../../metrology/rings/ring-strip.ts';
+import { isRing, ringCountsAt } from '../../metrology/rings/ring-trace.ts';
 import { fringesAtNull } from '../../metrology/sensing/null-fringes.ts';
 import { inOrderOfWork } from '../../metrology/sensing/order-of-work.ts';
+import { RING_COUNTS } from '../../metrology/sensing/ring-count.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import type { Degree } from '../../scenario/scenario.ts';
 import { withNumbers } from './patch-numbers.ts';
@@ -36,9 +44,14 @@ export interface NamedPicture {
   /** Undefined for the whole aperture. */
   readonly patch: string | undefined;
   readonly state: StateName;
-  /** Of the patch's reference in the hologram's frame, mm; undefined for the whole aperture. */
+  /** Of the patch's reference in the hologram's frame, mm; undefined for the whole aperture and for a ring. */
   readonly displacement: Vec3 | undefined;
-  /** Fringes beyond those of the design place along each of the patch's senses, to first order in the displacement. */
+  /** Of a ring on its way to alignment: what is moved, about its own frame's origin; mm, radians. */
+  readonly moved?: ({ readonly of: RingBody } & RigidMotion) | undefined;
+  /**
+   * Fringes beyond those of the design place along each of the patch's senses, to first order in the displacement; of a ring as they are
+   * counted, tilt along the substrate's x and y, and power, none where too little light comes back.
+   */
   readonly fringes: readonly number[];
   /** What the patch shows at the design place; undefined for the whole aperture, and where nothing comes back. */
   readonly fringesAtNull: number | undefined;
@@ -96,6 +109,7 @@ function patchPictures(
   options: SetOptions,
   prefix: string,
 ): NamedPicture[] {
+  if (isRing(patch)) return ringPictures(design, patch, options, prefix);
   const { id, reference } = patch;
   const number = design.patches.indexOf(patch) + 1;
   const atNull = fringesAtNull(design, patch);
@@ -114,6 +128,51 @@ function patchPictures(
     const file = `${prefix}-patch-${number}-${id}-${k + 1}-${name.replaceAll(' ', '-')}.png`;
     return [{ file, patch: id, state: name, displacement, fringes, fringesAtNull: atNull, picture }];
   });
+}
+
+/** Of a ring: by motions of the hologram or of the part. */
+function ringPictures(
+  design: Design,
+  patch: DesignedPatch,
+  options: SetOptions,
+  prefix: string,
+): NamedPicture[] {
+  const number = design.patches.indexOf(patch) + 1;
+  const atNull = fringesAtNull(design, patch);
+  const states: readonly RingPicture[] = ringStates(design, patch).map(
+    ({ name, move, fringes, motion, displacements }) => ({
+      name: ringStateName(name, move.count),
+      displacements,
+      counts: RING_COUNTS.map((_, count) => (count === move.count ? fringes : 0)),
+      moved: { of: move.of, ...motion },
+    }),
+  );
+  const { at } = options;
+  const displaced: readonly RingPicture[] =
+    at === undefined
+      ? []
+      : [
+          {
+            name: 'displaced',
+            displacements: at,
+            counts: ringCountsAt(design, patch, at) ?? [],
+            moved: undefined,
+          },
+        ];
+  return [...states, ...displaced].flatMap(({ name, displacements, counts, moved }, k): NamedPicture[] => {
+    const picture = patchPicture(design, patch, { ...options, displacements });
+    if (picture === undefined) return [];
+    const file = `${prefix}-patch-${number}-${patch.id}-${k + 1}-${name.replaceAll(' ', '-')}.png`;
+    const about = { displacement: undefined, moved, fringes: counts, fringesAtNull: atNull };
+    return [{ file, patch: patch.id, state: name, ...about, picture }];
+  });
+}
+
+interface RingPicture {
+  readonly name: StateName;
+  readonly displacements: Displacements;
+  readonly counts: readonly number[];
+  readonly moved: NamedPicture['moved'];
 }
 
 const apertureOf = (
@@ -143,3 +202,6 @@ const APERTURE = 2;
 
 const stateName = ({ name, sense }: StripState): StateName =>
   sense === 0 ? name : sense === 1 ? 'second direction' : 'along the light';
+/** Tilt is counted first, along x and along y. */
+const ringStateName = (name: StripState['name'], count: number): StateName =>
+  name !== 'one fringe' || count === 0 ? name : count === 1 ? 'second direction' : 'along the light';

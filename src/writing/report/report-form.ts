@@ -9,6 +9,7 @@ import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 import type { BudgetTable } from '../../metrology/budget/budget-table.ts';
 import type { Degree, Patch, Reference } from '../../scenario/scenario.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
+import type { ReportedStep } from './reported-order.ts';
 import type { ReportedOrientation } from './reported-orientation.ts';
 import type { ReportedOutline } from './reported-outline.ts';
 import type { ReportedScenario } from './reported-scenario.ts';
@@ -45,6 +46,8 @@ export interface Report {
   readonly hologram: {
     readonly harmlessTilt: { readonly fringes: number; readonly limitedBy: string } | null;
   };
+  /** What is done at the bench, one after the other, and how to tell that it is done. */
+  readonly order: readonly ReportedStep[];
   /** Only where the scenario names a surface under test. */
   readonly test?: ReportedTest;
   /** Where the package holds the written pattern. */

@@ -26,6 +26,7 @@ import {
 } from './report-form.ts';
 import { reportedFinding } from './reported-finding.ts';
 import { motionOf } from './reported-motion.ts';
+import { reportedOrder } from './reported-order.ts';
 import { reportedOrientation } from './reported-orientation.ts';
 import { reportedOutline } from './reported-outline.ts';
 import { reportedScenario } from './reported-scenario.ts';
@@ -75,6 +76,7 @@ export function reportOf(
     part: reportedPart(design),
     seatFrame: reportedSeatFrame(design),
     hologram: { harmlessTilt: harmlessTilt(design) ?? null },
+    order: reportedOrder(design),
     ...(test && { test }),
   };
 }

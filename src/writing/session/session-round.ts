@@ -37,10 +37,13 @@ export function sessionRound(number: number, { codes, report, ...round }: Round)
   return { ...round, settled, written };
 }
 
-function foundRow({ done, over, part, references, left }: NonNullable<Round['report']>) {
+function foundRow({ done, over, hologram, part, references, left }: NonNullable<Round['report']>) {
   return {
     done,
     over: over.map(({ of, degree }) => `${of} ${degree}`),
+    ...(hologram === undefined
+      ? {}
+      : { hologram: { move_um: hologram.move_um, move_urad: hologram.move_urad, sigma: hologram.sigma } }),
     part:
       part.readings === 0 ? null : { move_um: part.move_um, move_urad: part.move_urad, sigma: part.sigma },
     references: Object.fromEntries(

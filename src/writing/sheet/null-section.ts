@@ -35,7 +35,7 @@ off along and about its own axes.</p>
 ${fringeTable(design)}
 <p>${stopWords(design, test)}</p>
 <p><strong>A flat null does not prove that the part is in place.</strong> ${pairWords(design)}What a misplaced part leaves then looks like error of the surface. Set the part by the
-patches; take the null’s own fringes out by moving the part only as far as the patches still show what their sections state.</p>
+patches; take the null’s own fringes out by moving the part only as far as the patches still show what the table of readings states.</p>
 `;
 
 function nullStrip(design: Design, main: MainPattern, orientation: CameraOrientation): Html {
@@ -79,7 +79,7 @@ function stopWords(design: Design, { figure_nm: { expected, allowed } }: Reporte
     expected === null
       ? `nothing bounds what misalignment then adds to the figure${limit}`
       : `misalignment then adds ${nmWords(expected)} rms to the figure${limit}`;
-  return `Stop when every patch shows what its section states and the null has less than ${significant(readable)} fringe of tilt and power: ${left}.`;
+  return `Stop when every patch shows what the table of readings states and the null has less than ${significant(readable)} fringe of tilt and power: ${left}.`;
 }
 
 function pairWords(design: Design): string {

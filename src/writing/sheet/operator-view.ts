@@ -4,9 +4,10 @@
  */
 import type { Design } from '../../design/design.ts';
 import { boundaryOf, polylineOf } from '../../geometry/boundary.ts';
-import { boundsOf, narrowestWidth } from '../../geometry/extent.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { footprintOf } from '../../metrology/sight/seats.ts';
 import { fixed } from '../../quantity/format.ts';
 import {
   type CameraOrientation,
@@ -16,6 +17,7 @@ import {
 } from '../../scenario/camera-orientation.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
 import { AMBER, BLUE, GREY, INK, PATCH_FILL } from '../palette.ts';
+import { type Label, labelsOf, letterOf } from './view-labels.ts';
 
 /** Micrometres are far below what is seen. */
 const DIGITS = 3;
@@ -25,7 +27,7 @@ const ARROW = 0.12;
 /** The column at the right in which the axes stand. */
 const COLUMN = 0.22;
 
-/** Patches carry the numbers they have on the sheet. */
+/** Patches carry the numbers they have on the sheet, seats letters. */
 export function operatorView(design: Design, orientation: CameraOrientation): Html {
   const { substrate, keepOuts } = design.scenario;
   const bounds = boundsOf(substrate.outline);
@@ -43,7 +45,7 @@ export function operatorView(design: Design, orientation: CameraOrientation): Ht
   const label = `The hologram ${isPlain(orientation) ? 'seen from the interferometer' : 'as the camera shows it'}`;
   return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="${label}" viewBox="${box.map(number).join(' ')}" fill="none" stroke="${INK}" stroke-width="${number(thin)}">
 <path d="${path(substrate.outline)}" stroke-width="${number(2 * thin)}"/>
-${keepOuts.map(({ outline }) => html`<path d="${path(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, orientation, thin)}${mainOutlines(design, orientation, size, thin)}${design.patches.map((patch, k) => html`<path d="${path(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>${numberIn(patch.outline, patch.centre, orientation, String(k + 1))}\n`)}${axes(orientation, [right + room, bottom], size, thin)}</svg>`;
+${keepOuts.map(({ outline }) => html`<path d="${path(outline)}" stroke="${GREY}" stroke-dasharray="${number(8 * thin)} ${number(4 * thin)}"/>\n`)}${litCircle(design, orientation, thin)}${mainOutlines(design, orientation, thin)}${design.patches.map((patch) => html`<path d="${path(patch.outline)}" fill="${PATCH_FILL}" stroke-width="${number(1.5 * thin)}"/>\n`)}${seats(design, orientation, thin)}${viewLabels(design).map((label) => labelDrawn(label, orientation, thin))}${axes(orientation, [right + room, bottom], size, thin)}</svg>`;
 }
 
 /** The directions of x and y of the substrate frame, in the lower part of the column that begins at `x`. */
@@ -73,21 +75,12 @@ ${label('+y', ways[1])}
 }
 
 /** The main pattern and, within it, what of it the light of the aperture crosses. */
-function mainOutlines(
-  { main }: Design,
-  orientation: CameraOrientation,
-  size: number,
-  thin: number,
-): HtmlValue {
+function mainOutlines({ main }: Design, orientation: CameraOrientation, thin: number): HtmlValue {
   if (main === undefined) return '';
   return html`<path d="${outlinePath(main.outline, orientation)}" fill="${PATCH_FILL}" fill-rule="evenodd" stroke-width="${number(1.5 * thin)}"/>
 <path d="${outlinePath(main.footprint, orientation)}" stroke="${GREY}"/>
-${numberIn(main.outline, main.centre, orientation, 'M', LARGEST_LETTER * size)}
 `;
 }
-
-/** Of the substrate's size: the main pattern's letter. */
-const LARGEST_LETTER = 0.08;
 
 function litCircle({ beam }: Design, orientation: CameraOrientation, thin: number): HtmlValue {
   if (beam.radius === undefined) return '';
@@ -95,39 +88,47 @@ function litCircle({ beam }: Design, orientation: CameraOrientation, thin: numbe
   return html`<circle cx="${number(cx)}" cy="${number(cy)}" r="${number(beam.radius)}" stroke="${AMBER}" stroke-dasharray="${number(2 * thin)} ${number(4 * thin)}"/>\n`;
 }
 
-/** The number in the middle of a patch's area, as large as the patch has room for. */
-function numberIn(
-  outline: Outline,
-  centre: Vec2,
+/** M for the main pattern, numbers of the patches as on the sheet, and letters of the seats. */
+const viewLabels = ({ main, patches, scenario: { seats, substrate } }: Design): readonly Label[] =>
+  labelsOf(
+    [
+      ...(main === undefined ? [] : [{ words: 'M', outline: main.outline, centre: main.centre }]),
+      ...patches.map(({ outline, centre }, k) => ({ words: String(k + 1), outline, centre })),
+      ...seats.map((seat, k) => ({ words: letterOf(k), outline: footprintOf(seat), centre: seat.at })),
+    ],
+    substrate.outline,
+  );
+
+function labelDrawn(
+  { words, at, height, leader }: Label,
   orientation: CameraOrientation,
-  words: string,
-  most = Infinity,
+  thin: number,
 ): Html {
-  const [x, y] = paper(orientation, middleOf(outline, centre));
-  const size = Math.min(most, (0.75 * narrowestWidth(outline)) / Math.max(1, 0.62 * words.length));
-  return html`<text x="${number(x)}" y="${number(y + 0.36 * size)}" font-size="${number(size)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>`;
+  const [x, y] = paper(orientation, at);
+  const [start, end] = (leader ?? []).map((point) => paper(orientation, point));
+  const line =
+    start === undefined || end === undefined
+      ? ''
+      : html`<path d="M ${pair(...start)} L ${pair(...end)}" stroke-width="${number(thin)}"/><circle cx="${number(start[0])}" cy="${number(start[1])}" r="${number(1.5 * thin)}" fill="${INK}" stroke="none"/>`;
+  return html`${line}<text x="${number(x)}" y="${number(y + 0.36 * height)}" font-size="${number(height)}" text-anchor="middle" fill="${INK}" stroke="none">${words}</text>\n`;
 }
 
-/** A place inside the outline with room around it. */
-function middleOf(outline: Outline, centre: Vec2): Vec2 {
-  const at = (radius: number, angle: number, [x, y]: Vec2): Vec2 => [
-    x + radius * Math.cos(angle),
-    y + radius * Math.sin(angle),
+const seats = ({ scenario }: Design, orientation: CameraOrientation, thin: number): readonly Html[] =>
+  scenario.seats.map(
+    (seat) =>
+      html`<path d="${outlinePath(footprintOf(seat), orientation)}" stroke="${BLUE}" stroke-width="${number(1.5 * thin)}"/>\n`,
+  );
+
+/** Which name each number and each letter stands for. */
+export function viewKey({ main, patches, scenario: { seats: named } }: Design): Html {
+  const rows = [
+    ...(main === undefined ? [] : [html`<li><strong>M</strong> main pattern: ${main.test.surface}</li>\n`]),
+    ...patches.map(({ id }, k) => html`<li><strong>${k + 1}</strong> ${id}</li>\n`),
+    ...named.map(({ id }, k) => html`<li><strong>${letterOf(k)}</strong> seat ${id}</li>\n`),
   ];
-  switch (outline.shape) {
-    case 'ring':
-      return at((outline.inner + outline.outer) / 2, RING_NUMBER_AT, outline.centre);
-    case 'sector':
-      return at((outline.inner + outline.outer) / 2, (outline.from + outline.to) / 2, outline.centre);
-    case 'polygon':
-      return centre;
-    default:
-      return outline.centre;
-  }
+  return html`<ul class="key">
+${rows}</ul>`;
 }
-
-/** On a ring, where patches seldom stand: on the diagonal. */
-const RING_NUMBER_AT = Math.PI / 4;
 
 /** SVG path data of an outline as the camera shows it. */
 export function outlinePath(outline: Outline, orientation: CameraOrientation): string {

@@ -8,8 +8,12 @@ import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { degrees, micro, NONE, place, places, significant } from '../page/figures.ts';
 import { facts, type Html, type HtmlValue, html } from '../page/html.ts';
 import type { ReportedPatch } from '../report/report-form.ts';
+import { ringFigure, ringRows } from './ring-section.ts';
 import { stripFigure } from './strip-figure.ts';
 import { moveWords, stopWords, turningWords } from './turning-words.ts';
+
+/** With more patches than this a sheet is no longer read at a bench: its tables list them all, `datumlight fringes` makes pictures. */
+export const MOST_IN_DETAIL = 40;
 
 export function patchSection(
   design: Design,
@@ -20,20 +24,30 @@ export function patchSection(
 ): Html {
   const strip = tracedStrip(design, patch);
   const seen = strip.turnings.length > 0;
+  const ofRing = ringRows(design, patch, reported.motion, orientation);
   return html`<section class="patch" id="patch-${number}">
 <h3>${number}. ${patch.id}</h3>
-${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull, orientation) : ''}
-${seen ? facts(benchRows(design, patch, strip, orientation)) : ''}
+${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull, orientation) : ringFigure(design, patch, reported.bias.fringesAtNull, orientation)}
+${seen ? facts(benchRows(design, patch, strip, orientation)) : ofRing.length === 0 ? '' : facts(ofRing)}
 <p class="small">Reference ${patch.reference.id}, ${kindOf(patch.reference).words.long}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm from the patch.
 ${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
-Fringes at the design position: ${biasWords(reported)}. Period ${significant(reported.period_um.min, 4)} µm to ${significant(reported.period_um.max, 4)} µm;
+Fringes at the design position: ${biasWords(reported)}. ${periodWords(reported)};
 coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
     reported.fresnelNumber === null
       ? ''
       : ` Fresnel number ${significant(reported.fresnelNumber)}${fresnelWords[reported.fresnelDirection ?? 'none']}${blurWords(reported.fresnelNumber)}.`
-  }${rangeWords(reported.motion)}</p>
+  }</p>
 </section>
 `;
+}
+
+/** A phase that stands still somewhere has no longest period; one that is the same everywhere has none at all. */
+function periodWords({ period_um: { min, max } }: ReportedPatch): string {
+  const [least, most] = [significant(min, 4), significant(max, 4)];
+  if (least === NONE) return 'No pattern lines: the phase is the same everywhere';
+  return most === NONE
+    ? `Period from ${least} µm, without an upper limit`
+    : `Period ${least} µm to ${most} µm`;
 }
 
 function benchRows(
@@ -84,20 +98,6 @@ function biasWords({ bias }: ReportedPatch): string {
   const seen = micro(bias.fringesAtNull);
   if (bias.shape === 'none') return `none specified; ${seen} by the traced return`;
   return `${bias.shape} of ${significant(bias.fringes)} specified, ${seen} by the traced return`;
-}
-
-/** Of a ring, by each degree of what it shows. */
-function rangeWords(motion: ReportedPatch['motion']): string {
-  if (motion === null) return '';
-  const ranges = [
-    ...Object.entries(motion.readableRange_um).map((range) => [...range, 'µm'] as const),
-    ...Object.entries(motion.readableRange_urad).map((range) => [...range, 'µrad'] as const),
-  ].flatMap(([degree, range, unit]) =>
-    range === null ? [] : [`${degree} ${significant(range, 2)} ${unit}`],
-  );
-  return ranges.length === 0
-    ? ''
-    : ` Readable while the ${motion.of} is within ${ranges.join(', ')} of its position.`;
 }
 
 const fresnelWords = {

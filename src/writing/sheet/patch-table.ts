@@ -1,10 +1,23 @@
 /** The main pattern and all patches, one row each: what is looked up most at the bench. The numbers are those of the drawing seen from the interferometer. */
-import type { Design } from '../../design/design.ts';
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { type RingMove, ringMoves } from '../../metrology/rings/ring-moves.ts';
+import { leading } from '../../metrology/rings/ring-strip.ts';
+import { RING_COUNTS } from '../../metrology/sensing/ring-count.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { degrees, NONE, place, significant } from '../page/figures.ts';
 import { type Html, table } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
+import { amountWords } from './ring-section.ts';
+
+/** A ring's tilts, each with its unit: µm of a shift, µrad of a turn. */
+function ringCells(design: Design, patch: DesignedPatch): readonly [perFringe: string, oneReading: string] {
+  const tilts = leading(ringMoves(design, patch)).filter(({ count }) => RING_COUNTS[count] !== 'power');
+  if (tilts.length === 0) return [NONE, NONE];
+  const cell = (sizeOf: (move: RingMove) => number): string =>
+    [...new Set(tilts.map((move) => amountWords(move.kind, sizeOf(move))))].join(', ');
+  return [cell(({ perFringe }) => Math.hypot(...perFringe)), cell(({ resolution }) => resolution)];
+}
 
 export function patchTable(design: Design, { patches }: Report): Html {
   const rows = design.patches.map((patch, k) => {
@@ -17,8 +30,9 @@ export function patchTable(design: Design, { patches }: Report): Html {
       patch.asked.lineAngle === undefined ? patch.asked.focus : `line ${degrees(patch.asked.lineAngle)}°`,
       ...patch.centre.map(place),
       place(patch.distance),
-      perFringe.length === 0 ? NONE : [...new Set(perFringe)].join(', '),
-      significant(patches[k]?.resolution_um),
+      ...(perFringe.length === 0
+        ? ringCells(design, patch)
+        : [[...new Set(perFringe)].join(', '), significant(patches[k]?.resolution_um)]),
       significant(patches[k]?.fresnelNumber, 2),
     ];
   });

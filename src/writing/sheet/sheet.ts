@@ -16,7 +16,7 @@ import { drawingFigure } from './drawing-figure.ts';
 import { findingsList } from './findings-list.ts';
 import { jobTable } from './job.ts';
 import { orderOfWork } from './order-of-work.ts';
-import { patchSection } from './patch-section.ts';
+import { MOST_IN_DETAIL, patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
 import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
@@ -72,9 +72,6 @@ ${patternSection(report.pattern)}
 <footer>datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}</footer>`,
   );
 }
-
-/** With more patches than this a sheet is no longer read at a bench: the table lists them all, `datumlight fringes` makes pictures. */
-const MOST_IN_DETAIL = 40;
 
 function patchDetails(design: Design, report: Report, orientation: CameraOrientation): Html {
   const { patches } = design;

@@ -30,7 +30,11 @@ const SQUARE = 0.94;
 /** What is seen of that move; the opposite move shows the opposite. */
 export function turningWords(
   patch: DesignedPatch,
-  { sense, slope, curvature }: FringeTurning,
+  {
+    sense,
+    slope,
+    curvature,
+  }: Omit<FringeTurning, 'sense'> & { readonly sense: Pick<FringeTurning['sense'], 'kind'> },
   orientation: CameraOrientation,
 ): string {
   const clock = (direction: Vec2): string => clockDirection(direction, orientation);

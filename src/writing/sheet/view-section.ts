@@ -7,7 +7,8 @@ import { places, significant } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import type { ReportedOrientation } from '../report/reported-orientation.ts';
-import { operatorView } from './operator-view.ts';
+import { operatorView, viewKey } from './operator-view.ts';
+import { MOST_IN_DETAIL } from './patch-section.ts';
 
 export function viewSection(
   design: Design,
@@ -19,8 +20,9 @@ export function viewSection(
     ? 'SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up.'
     : `AS THE CAMERA SHOWS IT: ${orientationWords(orientation)}; ${axesWords(orientation)}.`;
   return html`<h2>Hologram ${plain ? 'seen from the interferometer' : 'as the camera shows it'}</h2>
-<figure class="view">${operatorView(design, orientation)}<figcaption>${caption} Patches by number;${design.main === undefined ? '' : ' M: the main pattern, with the edge of the aperture’s light within;'}
+<figure class="view">${operatorView(design, orientation)}<figcaption>${caption} Patches by number, seats by letter;${design.main === undefined ? '' : ' M: the main pattern, with the edge of the aperture’s light within;'}
 dashed: keep-outs; dotted: edge of the beam.</figcaption></figure>
+${viewKey(design)}
 <h2>Which way the camera is turned</h2>
 <p>${plain ? 'This sheet takes the camera’s picture to be as seen from the interferometer, neither turned nor mirrored.' : `This sheet takes the camera’s picture to be as stated: ${orientationWords(orientation)}.`}
 Clock positions and the pictures hold for that orientation only. Check it before the first move: in another orientation, moves go the wrong way.</p>
@@ -45,7 +47,7 @@ function howToTell(
   if (trial !== null && settledBy !== 'card') {
     const [patch, number] = patchNamed(design, trial.patch);
     steps.push(
-      html`<li>${settledBy === 'cover' ? 'Or make' : 'Make'} one trial move: displace the reference ${trial.reference} by ${significant(trial.move_um)} µm along ${places(trial.direction)}, in the substrate frame. Patch ${number} (${trial.patch}) must then show ${patch.bias === undefined ? html`one more fringe, perpendicular to the line from ${clockDirection(opposite(trial.direction), orientation)} to ${clockDirection([trial.direction[0], trial.direction[1]], orientation)}` : 'the change that its section states for this move'}, and the patches of other references none.</li>\n`,
+      html`<li>${settledBy === 'cover' ? 'Or make' : 'Make'} one trial move: displace the reference ${trial.reference} by ${significant(trial.move_um)} µm along ${places(trial.direction)}, in the substrate frame. Patch ${number} (${trial.patch}) must then show ${patch.bias === undefined ? html`one more fringe, perpendicular to the line from ${clockDirection(opposite(trial.direction), orientation)} to ${clockDirection([trial.direction[0], trial.direction[1]], orientation)}` : design.patches.length > MOST_IN_DETAIL ? 'one fringe more or one less' : 'the change that its section states for this move'}, and the patches of other references none.</li>\n`,
     );
   }
   if (settledBy === 'card')

@@ -57,10 +57,15 @@ function patchLines(
   orientation: CameraOrientation,
 ): readonly string[] {
   const senses = sensesOf(design, patch);
-  const isPoint = senses.length > 1;
+  const isPoint = patch.lineDirection === undefined;
   const values = isPoint ? 'fringes: [~, ~], power: ~' : 'fringes: ~';
   return [
     `  # ${number}  ${patch.id}, of ${patch.reference.id}; aligned it shows ${alignedWords(patch)}`,
+    ...(senses.length > 0
+      ? []
+      : [
+          '  #    tilt along x, tilt along y, power: + where the path falls from the - edge to the + edge, or from the inner edge to the outer',
+        ]),
     ...senses.map((sense) => `  #    ${senseWords(sense, orientation)}`),
     `  - {patch: ${quoted(patch.id)}, ${values}}`,
   ];

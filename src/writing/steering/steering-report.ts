@@ -11,6 +11,7 @@ import { isSuspect, type Progress, progressOf } from '../../metrology/steering/p
 import { screwTurns } from '../../metrology/steering/screw-uncertainty.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { slipWords } from '../../metrology/steering/steering-findings.ts';
+import type { HologramSteering } from '../../metrology/steering/steering-hologram.ts';
 import { displacementOf, type PartSteering } from '../../metrology/steering/steering-part.ts';
 import { labelOf, type SteeringReading } from '../../metrology/steering/steering-readings.ts';
 import { knownAcross, type ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
@@ -21,6 +22,7 @@ import { subjectOf } from '../../scenario/bench-reading.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
+import { hologramMove, hologramSigma, notTold } from './hologram-row.ts';
 
 const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
@@ -37,8 +39,8 @@ export function steeringReport(
   findings: readonly Finding[],
   { confirmed, settled }: EarlierRounds = { confirmed: false, settled: false },
 ) {
-  const { references, part, bench } = steering;
-  const read = new Set(references.map(({ reference }) => reference.id));
+  const { references, part, bench, readings, hologram } = steering;
+  const read = new Set(readings.map(({ reading }) => reading.reference.id));
   return {
     format: 'datumlight-steering/1',
     ok: findings.every(({ severity }) => severity !== 'error'),
@@ -49,6 +51,7 @@ export function steeringReport(
       why,
     })),
     suggestions: steering.soundness.contradicting.flatMap(({ slips }) => slips.map(suggestionRow)),
+    ...(hologram === undefined ? {} : { hologram: hologramRow(hologram, bench) }),
     references: references.map((each) => referenceRow(each, bench)),
     unread: design.references.filter(({ id }) => !read.has(id)).map(({ id }) => id),
     part: partRow(part, steering),
@@ -98,6 +101,21 @@ const suggestionRow = (slip: Slip) => ({
   words: `the readings would agree if ${slipWords(slip)}`,
 });
 
+function hologramRow(steered: HologramSteering, bench: Steering['bench']) {
+  const { readings, candidates, trial } = steered;
+  const moveOf = hologramMove(steered);
+  return {
+    frame: 'substrate',
+    about: 'the origin on the pattern',
+    units: { translations: 'um', rotations: 'urad' },
+    ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null, insteadByShift_um: null }),
+    sigma: hologramSigma(steered),
+    notTold: notTold(steered),
+    readings: readingRows(readings, candidates),
+    trial: trialRow(trial, readings, bench, moveOf),
+  };
+}
+
 function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
   const { reference, readings, candidates, trial, uncertainty, unobserved } = steered;
   const moveOf = ([x, y, z]: Float64Array, sign: 1 | -1) => ({
@@ -134,6 +152,7 @@ function partRow(
     frame: 'part',
     about: 'the part’s own origin',
     readings: readings.length,
+    ...ringRows(readings, candidates),
     ...nullRows(readings, candidates),
     units: { translations: 'um', rotations: 'urad' },
     ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null }),
@@ -144,6 +163,13 @@ function partRow(
     freeMotions: pose.free.motions.map(({ words }) => words),
     trial: trialRow(trial, readings, bench, moveOf),
   };
+}
+
+/** What was counted of rings at normal incidence: it tells of the part alone. */
+function ringRows(readings: readonly SteeringReading[], candidates: readonly Candidate[]) {
+  const rows = readingRows(readings, candidates);
+  const rings = rows.filter((_, k) => readings[k]!.reading.countedPerMm !== undefined);
+  return rings.length === 0 ? {} : { rings };
 }
 
 /** What was read of the null: it tells of the part alone. */

@@ -46,6 +46,7 @@ export function steeringText(
     ...(round === undefined ? [] : [`Round ${round.number} of ${round.path}.`]),
     `${bench.length} reading${bench.length === 1 ? '' : 's'}. Moves to make (corrections, not errors found), ± one standard uncertainty of the readings (in brackets: full budget).`,
     ...setAsideLines(report),
+    ...(report.hologram === undefined ? [] : hologramLines(report.hologram)),
     'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
     ...references.flatMap((each) => referenceLines(each, width, orientation)),
@@ -82,6 +83,52 @@ function setAsideLines({ setAside }: Report): readonly string[] {
     return names.length === 0 ? [] : [`${names.join(', ')} (${words})`];
   });
   return [`MOVES FROM THE OTHER READINGS ONLY. Set aside: ${told.join('; ')}.`];
+}
+
+/** First of all: whatever else is read is read against a hologram in its place. */
+function hologramLines(hologram: NonNullable<Report['hologram']>): readonly string[] {
+  const { move_um, move_urad, insteadByShift_um, sigma, candidates, notTold, trial } = hologram;
+  const head =
+    'Hologram, in the substrate frame, turned about its origin on the pattern. Make this move first, then read the rest again:';
+  const told = [`  what the return ring cannot tell: ${notTold.join('; ')}`];
+  if (move_um === null || move_urad === null) {
+    if (candidates.length === 0) return [head, '  too many unknown signs to try them all'];
+    return [
+      head,
+      ...candidates.map(
+        (candidate) => `  ${signsOf(candidate.signs)}: ${plain(turnsOf(candidate, sigma.z))}`,
+      ),
+      ...trialLines(trial === null ? null : { ...trial, ...turnsOf(trial, sigma.z) }, '  '),
+      ...told,
+    ];
+  }
+  const turns = [
+    figure('rx', move_urad.rx, sigma.rx, 'µrad'),
+    figure('ry', move_urad.ry, sigma.ry, 'µrad'),
+    figure('z', move_um.z, sigma.z, 'µm'),
+  ];
+  const shifts =
+    insteadByShift_um === null
+      ? []
+      : [
+          `  or, without turning it, ${[
+            figure('x', insteadByShift_um.x, sigma.x, 'µm'),
+            figure('y', insteadByShift_um.y, sigma.y, 'µm'),
+            figure('z', insteadByShift_um.z, sigma.z, 'µm'),
+          ].join('   ')}`,
+        ];
+  return [head, `  ${turns.join('   ')}`, ...shifts, ...told];
+}
+
+const figure = (degree: string, value: number, sigma: number | null, unit: string): string =>
+  sigma === null ? `${degree} unobserved` : `${degree} ${signed(value, sigma)} ± ${rounded(sigma)} ${unit}`;
+
+/** Of the hologram: its turns, and z where that shows. */
+function turnsOf({ move_um, move_urad }: Required<Move>, sigmaZ: number | null): Move {
+  return {
+    move_um: sigmaZ === null ? {} : { z: move_um.z! },
+    move_urad: { rx: move_urad.rx!, ry: move_urad.ry! },
+  };
 }
 
 /** The references that stay where they are when the part moves. */
@@ -140,11 +187,16 @@ function partLines(part: SteeredPart): readonly string[] {
       : [`  signs from the other readings: ${signWords(signs).join(', ')}`];
   return [
     ...told,
+    ...ringLines(part),
     ...nullLines(part),
     `  ${degreesText(move_um, sigma, combined, 'µm')}`,
     `  ${degreesText(move_urad, sigma, combined, 'µrad')}`,
     ...free,
   ];
+}
+
+function ringLines({ rings = [] }: SteeredPart): readonly string[] {
+  return rings.length === 0 ? [] : [`  with ${rings.map(({ name }) => name).join(', ')}`];
 }
 
 function nullLines({ null: rows = [] }: SteeredPart): readonly string[] {
@@ -155,7 +207,9 @@ function nullLines({ null: rows = [] }: SteeredPart): readonly string[] {
   ];
 }
 
-function trialLines(trial: Steered['trial'] | SteeredPart['trial'], head: string): readonly string[] {
+type Trial = Move & Pick<NonNullable<SteeredPart['trial']>, 'expected'>;
+
+function trialLines(trial: Trial | null, head: string): readonly string[] {
   if (trial === null) return [];
   return [
     `${head}trial move to tell them apart: ${plain(trial)}`,

@@ -62,6 +62,19 @@ const steering = keys({
   ok: truth,
   convention: text,
   findings,
+  'hologram?': keys({
+    frame: text,
+    about: text,
+    units: { type: 'object' },
+    move_um: orNull(xyz),
+    move_urad: orNull(turns),
+    insteadByShift_um: orNull(xyz),
+    sigma: each(orNull(number)),
+    notTold: listOf(text),
+    candidates: listOf(candidate),
+    readings,
+    trial: orNull({ type: 'object' }),
+  }),
   references: listOf(
     keys({
       id: text,

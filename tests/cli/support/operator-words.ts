@@ -108,54 +108,65 @@ export const PICTURES = {
   ),
 } as const;
 
-const NAMES = '[\\w-]+(?:, [\\w-]+)*';
+const NAME = '[\\w-]+';
+const NAMES = '[\\w-]+(?:(?:, | and )[\\w-]+)*';
 
 /** The order of work: the heads of its steps in their order, and what each asks for. */
 export const WORK = {
   heads: [
-    'Hologram to interferometer.',
-    'Coarse, by eye.',
-    'References, patch by patch.',
-    'Part.',
-    'Verification.',
+    'Hologram into its mount.',
+    'Hologram to the beam, by',
+    'Coarse, by marks.',
+    'Contact.',
+    'Coarse, by a scale and a card.',
+    'Lengths measured otherwise.',
+    'References',
+    'The part itself, at normal incidence.',
+    'Seats on the glass.',
+    'The part, by laser tracker.',
+    'What no reading shows.',
+    'Clamping.',
+    'Reseating.',
+    'The null, last.',
   ],
   mount:
     /pattern toward the (?<faces>part|interferometer)(?:, so that the light crosses the glass (?<side>before|after) the pattern)?/,
-  ring: new RegExp(
-    `until the fringes of (?:the return ring \\()?(?<by>its reflection|${NAMES})\\)? are (?<until>as few as|those that its section states)`,
+  ring: new RegExp(`Align the hologram with the fringes of (?<ring>${NAMES}):`),
+  reflection: /Tilt the hologram until its reflection returns/,
+  byScale: /Set its tilt and its position by measurement: this design has no return ring/,
+  fewest: /Done when no more than \S+ straight fringes of tilt are left over the whole beam/,
+  biased: new RegExp(`Done when (?<ring>${NAMES}) shows (?<fringes>${NUMBER}) ± `),
+  screen: new RegExp(`Bring the light of (?<patches>${NAMES}) onto (?:its mark|the marks)\\.`),
+  screens: new RegExp(
+    `(?:marks? (?:is|are) on (?<on>${NAMES}): move|[Ss]creens? (?<standing>${NAMES}) stands? on)`,
   ),
-  byScale: /set its tilt and its position along the beam with a scale or an indicator/,
-  noScreen: /This design has no target screen/,
-  screen: new RegExp(`spot or cross of (?<patches>${NAMES}) to the mark on (?<screens>${NAMES})\\.`),
-  card: /on a card at its reference/,
+  card: /on a card there/,
   close: new RegExp(
-    `A closer setting is needed for (?<patches>${NAMES}): their fringes are readable only within (?<mm>${NUMBER}) mm`,
+    `(?:A closer setting is needed for (?<patches>${NAMES})|(?<every>Every patch) needs a closer setting): (?:its|their) fringes are readable only within (?<mm>${NUMBER}) mm`,
   ),
   noneClose: /From there the fringes of every patch are readable/,
   sequence: new RegExp(
     `from the patches with the fewest fringes per micrometre to those with the most: (?<patches>${NAMES})\\.`,
   ),
-  noSequence: /No ball or retroreflector in this design shows fringes/,
-  touching: new RegExp(`(?<references>${NAMES}) sits? on the part’s datums`),
-  fixed: /(?<references>\S+(?:, \S+)*) (?:is|are) fixed to the part: move the part/,
-  onMounts: /(?<references>\S+(?:, \S+)*) stands? on (?:a mount of its|mounts of their) own: set/,
-  unsaid: /(?<references>\S+(?:, \S+)*) (?:is|are) fixed to the part or stands? on/,
-  square: new RegExp(`The light of (?<patches>${NAMES}) reflects off the part itself: (?<todo>.+?) until`),
-  centre: new RegExp(`centre the part using (?<patches>${NAMES}?)(?= and| until|$)`),
-  tilt: new RegExp(`remove its tilt using (?<patches>${NAMES})`),
-  unseen: new RegExp(`do not observe (?<degrees>${NAMES}) of the part`),
-  measured: new RegExp(`Read (?<names>${NAMES}), which (?:is|are) measured by other means`),
+  touching: new RegExp(`(?<reference>${NAME}): against (?<datums>${NAMES})`, 'g'),
+  carried: new RegExp(
+    `by fringes\\. (?<references>${NAMES}): (?:(?<fixed>move the part, not)|(?<onMounts>move (?:each by )?its own mount)|(?<unsaid>move the part where it carries)|move the part by its screws \\((?<screws>${NAMES})\\))`,
+  ),
+  sphere: new RegExp(`(?<id>${NAME}): a sphere, which shows no rotation about its centre`, 'g'),
+  plane: new RegExp(`(?<id>${NAME}): a plane, which shows tilt alone`, 'g'),
+  unseen: /; it is free (?<motions>.*?)\. Constrain/,
+  points: new RegExp(
+    `first those at their foci, (?<hologram>${NAMES}); then those on the part, (?<part>${NAMES});`,
+  ),
 } as const;
 
 /** Names in a sentence. */
-export const namesIn = (words: string | undefined): readonly string[] => words?.split(', ') ?? [];
+export const namesIn = (words: string | undefined): readonly string[] => words?.split(/, | and /) ?? [];
 
 /** Beneath the drawing of the hologram as the operator sees it. */
 export const VIEW = {
   drawing: /SEEN FROM THE INTERFEROMETER.*x to the left and y up/,
 } as const;
-
-const NAME = '[\\w-]+';
 
 /** Lines of `steer` and of `transfer`. */
 export const MOVES = {

@@ -9,6 +9,7 @@ import { patchTables } from '../../../src/writing/coefficients/coefficients.ts';
 import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { reportOf } from '../../../src/writing/report/report.ts';
+import { reportedOrder } from '../../../src/writing/report/reported-order.ts';
 import { reportedOrientation } from '../../../src/writing/report/reported-orientation.ts';
 import { sheetHtml } from '../../../src/writing/sheet/sheet.ts';
 
@@ -41,7 +42,8 @@ export function sheetOfMany(design: Design, count: number): string {
   const patches = Array.from({ length: count }, (_, k) => ({ ...design.patches[0]!, id: `p${k}` }));
   const many = { ...design, patches };
   const camera = { ...report.camera, orientation: reportedOrientation(many) };
-  const reported = { ...report, camera, patches: patches.map(() => report.patches[0]!) };
+  const order = reportedOrder(many);
+  const reported = { ...report, camera, order, patches: patches.map(() => report.patches[0]!) };
   return sheetHtml(many, reported, HEAD, drawingOf(design, HEAD));
 }
 
@@ -63,6 +65,8 @@ const MAKERS: Readonly<Record<string, () => string>> = {
   'converging-retroreflectors': () => sheetOf(designOf(exampleText('converging-retroreflectors'))),
   'diverging-balls': () => sheetOf(designOf(exampleText('diverging-balls'))),
   'infrared-collimated': () => sheetOf(designOf(exampleText('infrared-collimated'))),
+  'everything on one hologram': () =>
+    sheetOf(designOf(readFileSync('tests/writing/sheet/jobs/everything.yaml', 'utf8'))),
   'broken-rules as a draft': () => sheetOf(designOf(exampleText('broken-rules')), true),
   'hostile and long texts': () => sheetOf(hostile(), true),
 };

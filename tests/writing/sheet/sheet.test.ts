@@ -68,8 +68,8 @@ test('it names every patch and reference, the cautions, the order of work, and f
     'The light at 1063.9 nm is invisible.',
     'hold it by its edge',
     'SEEN FROM THE INTERFEROMETER',
-    'Hologram to interferometer.',
-    'Verification.',
+    'Hologram to the beam, by its own reflection.',
+    'Clamping.',
     'Budget',
   ])
     expect(page).toContain(words);
@@ -94,7 +94,12 @@ test('more patches than a bench reads have a table and no pictures', () => {
   const design = designOf(exampleText('diverging-balls'));
   const page = sheetOfMany(design, 41);
   expect(page).not.toContain('data:image/png');
-  expect(page.match(/<td>p\d+<\/td>/g)).toHaveLength(41);
+  // One row in the table of readings and one in that of the patches.
+  expect(page.match(/<td>p\d+<\/td>/g)).toHaveLength(2 * 41);
+  // Every name stands in the order of work, and nothing refers to a section that is not there.
+  const [, order] = /<ol class="steps">([\s\S]*?)<\/ol>/.exec(page)!;
+  expect(order).toContain(Array.from({ length: 40 }, (_, k) => `p${k}`).join(', '));
+  expect(order).not.toMatch(/its section|their sections|and \d+ more/);
 });
 
 test('directions on a clock, seen from the interferometer: x to the left', () => {

@@ -1,0 +1,158 @@
+/**
+ * A ring on the sheet: its fringes on the way to alignment, what turns and shifts of the hologram or of the part do to them, when to stop,
+ * and how they are counted for `steer`. A return ring is of the hologram, in the substrate frame; light at normal incidence of the part, in its
+ * own. mm, radians.
+ */
+import type { Design, DesignedPatch } from '../../design/design.ts';
+import { directionToParent } from '../../geometry/frame.ts';
+import { stripPicture } from '../../metrology/camera/fringe-picture.ts';
+import { type RingMove, ringMoves } from '../../metrology/rings/ring-moves.ts';
+import { leading, type RingState, ringBranches, ringStates } from '../../metrology/rings/ring-strip.ts';
+import { RING_COUNTS, rulerOf } from '../../metrology/sensing/ring-count.ts';
+import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { clockDirection } from '../page/clock.ts';
+import { axisWords, fringeWords, significant, stateWords } from '../page/figures.ts';
+import { type Html, type HtmlValue, html } from '../page/html.ts';
+import { pngAddress } from '../picture/stored-png.ts';
+import type { ReportedPatch } from '../report/report-form.ts';
+import { turningWords } from './turning-words.ts';
+
+/** Pixels a side of each picture: a ring is narrow in its square. */
+const SIZE = 96;
+
+export function ringFigure(
+  design: Design,
+  patch: DesignedPatch,
+  fringesAtNull: number | null,
+  orientation: CameraOrientation,
+): Html {
+  const states = ringStates(design, patch);
+  if (states.length === 0) return html``;
+  const picture = pngAddress(stripPicture(patch, ringBranches(design, patch, states), SIZE, orientation));
+  return html`<figure class="${states.length > 4 ? 'strip six' : 'strip'}">
+<img src="${picture}" alt="Fringes of ${patch.id}: ${states.map(nameOf).join(', ')}" width="${SIZE * states.length}" height="${SIZE}">
+<ol>${states.map((state) => html`<li><strong>${stateWords(nameOf(state), fringesAtNull)}</strong><br>${offWords(state)}</li>`)}</ol>
+</figure>`;
+}
+
+const nameOf = ({ name, move: { count } }: RingState): string =>
+  name !== 'one fringe' || count === 0 ? name : count === 1 ? 'second direction' : 'along the light';
+
+const offWords = ({ move, fringes }: RingState): string =>
+  fringes === 0 ? 'in place' : `${move.of} ${amount(move, fringes)} off, ${fringeWords([fringes])}`;
+
+/** `2.24 µrad` or `1.12 µm`. */
+export const amountWords = (kind: RingMove['kind'], size: number): string =>
+  kind === 'turn' ? `${significant(size * URAD_PER_RAD)} µrad` : `${significant(size * UM_PER_MM)} µm`;
+
+const amount = ({ kind, perFringe }: RingMove, fringes = 1): string =>
+  amountWords(kind, Math.hypot(...perFringe) * fringes);
+
+/** Empty for a ring whose fringes show no motion. */
+export function ringRows(
+  design: Design,
+  patch: DesignedPatch,
+  motion: ReportedPatch['motion'],
+  orientation: CameraOrientation,
+): readonly (readonly [HtmlValue, HtmlValue])[] {
+  const moves = ringMoves(design, patch);
+  const [first] = moves;
+  if (first === undefined) return [];
+  const { readable } = design.scenario.interferometer;
+  const ranges = rangesOf(motion);
+  return [
+    ['Effect of moves', leading(moves).map((move) => effectWords(design, patch, move, moves, orientation))],
+    ['Stop when', `${stopWords(patch, readable, leading(moves))}.`],
+    ...(ranges.length === 0
+      ? []
+      : [['Readable within', `${ranges.join(', ')} of the ${first.of}’s position`] as const]),
+    ['Count for steer', countWords(patch, leading(moves), orientation)],
+  ];
+}
+
+function effectWords(
+  design: Design,
+  patch: DesignedPatch,
+  move: RingMove,
+  all: readonly RingMove[],
+  orientation: CameraOrientation,
+): Html {
+  const others = all.filter(({ count, kind }) => count === move.count && kind !== move.kind);
+  const alike = others.map(
+    (other) =>
+      ` The same fringes by ${moveWords(design, other, orientation)}, ${amount(other)} per fringe: the ring does not tell the two apart.`,
+  );
+  return html`<p>${capital(moveWords(design, move, orientation))}: ${fringesWords(patch, move, orientation)}. ${amount(move)} per fringe.${alike}</p>`;
+}
+
+const capital = (words: string): string => `${words[0]!.toUpperCase()}${words.slice(1)}`;
+
+/** What one fringe of a count does to W: it falls from the − edge to the + edge, from the inner edge to the outer. */
+function fringesWords(patch: DesignedPatch, { count }: RingMove, orientation: CameraOrientation): string {
+  const { widths, radii } = rulerOf(patch.outline);
+  if (RING_COUNTS[count] === 'power') {
+    if (patch.bias === undefined)
+      return 'fringes appear that run round the ring; only a trial move shows their sign';
+    const curvature = -2 / (radii[1] ** 2 - radii[0] ** 2);
+    return turningWords(patch, { sense: { kind: 'power' }, slope: [0, 0], curvature }, orientation);
+  }
+  const slope = count === 0 ? ([-1 / widths[0], 0] as const) : ([0, -1 / widths[1]] as const);
+  return turningWords(patch, { sense: { kind: 'tilt' }, slope, curvature: 0 }, orientation);
+}
+
+/** Of one fringe, counted positive. */
+function moveWords(
+  { scenario }: Design,
+  { of, kind, perFringe }: RingMove,
+  orientation: CameraOrientation,
+): string {
+  const own = of === 'hologram' ? 'substrate' : 'part';
+  const along = axisWords(perFringe);
+  const [x, y, z] = of === 'hologram' ? perFringe : directionToParent(scenario.part.frame, perFringe);
+  if (kind === 'turn') {
+    const from = of === 'hologram' ? 'the interferometer' : 'the hologram';
+    // The edge at (−θy, θx) goes to +z.
+    return `turning the ${of} with its edge at ${clockDirection([-y, x], orientation)} away from ${from}, about ${along} of the ${own} frame`;
+  }
+  if (Math.hypot(x, y) < MOSTLY_AXIAL * Math.hypot(x, y, z))
+    return `moving the ${of} ${z > 0 ? 'away from' : 'toward'} the ${of === 'part' ? 'hologram' : 'interferometer'}, along ${along} of the ${own} frame`;
+  return `moving the ${of} toward ${clockDirection([x, y], orientation)}, along ${along} of the ${own} frame`;
+}
+
+/** A lateral component smaller than this says little about where a move goes. */
+const MOSTLY_AXIAL = 0.2;
+
+function stopWords({ bias }: DesignedPatch, readable: number, moves: readonly RingMove[]): string {
+  const within = moves.map((move) => amountWords(move.kind, move.resolution) + wayOf(move)).join(', ');
+  const fringe = `${significant(readable)} fringe`;
+  const seen =
+    bias === undefined
+      ? `The ring is evenly lit all round and from edge to edge, to ${fringe}`
+      : `The fringes are those of the aligned picture, to ±${fringe}`;
+  return `${seen}: the ${moves[0]!.of} is then within ${within} (standard uncertainty of one reading)`;
+}
+
+const wayOf = ({ kind, perFringe }: RingMove): string =>
+  ` ${kind === 'turn' ? 'about' : 'along'} ${axisWords(perFringe)}`;
+
+function countWords(
+  { id, outline }: DesignedPatch,
+  moves: readonly RingMove[],
+  orientation: CameraOrientation,
+): Html {
+  const { radii } = rulerOf(outline);
+  const power = moves.some(({ count }) => RING_COUNTS[count] === 'power');
+  return html`<code>{patch: ${id}, fringes: [a, b]${power ? ', power: c' : ''}}</code>: a from edge to edge along x, from ${clockDirection([-1, 0], orientation)} to ${clockDirection([1, 0], orientation)}; b along y, from ${clockDirection([0, -1], orientation)} to ${clockDirection([0, 1], orientation)}${power ? `; c from ${radii[0] === 0 ? 'the middle' : 'the inner edge'} to the outer edge` : ''}. The moves above each show a positive count.`;
+}
+
+/** `x 383 µm`, each degree of freedom that shows. */
+function rangesOf(motion: ReportedPatch['motion']): readonly string[] {
+  if (motion === null) return [];
+  return [
+    ...Object.entries(motion.readableRange_um).map((range) => [...range, 'µm'] as const),
+    ...Object.entries(motion.readableRange_urad).map((range) => [...range, 'µrad'] as const),
+  ].flatMap(([degree, range, unit]) =>
+    range === null ? [] : [`${degree} ${significant(range, 2)} ${unit}`],
+  );
+}

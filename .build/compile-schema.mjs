@@ -1,6 +1,7 @@
 // Compiles schemas ahead of time into src/reading/generated/: validators that need no ajv at run time. Run it after each change of a
 // schema.
 //   validate-scenario.js  of schemas/scenario.schema.json, and that schema itself as a text, for messages and for `explain`
+//   validate-record.js    of schemas/record.schema.json
 //   validate-summary.js   of schemas/summary.schema.json: of a summary without its rows, and of one row
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
@@ -56,6 +57,12 @@ await write('summary', {
   ),
   more: '',
   types: 'export const validateHead: Validate;\nexport const validateRow: Validate;\n',
+});
+
+await write('record', {
+  code: compiled({ validate: withoutAnnotations(schemaOf('record')) }, true),
+  more: '',
+  types: 'export const validate: Validate;\n',
 });
 
 /** Source text that exports a validator of each schema by its name. */

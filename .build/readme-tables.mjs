@@ -12,9 +12,12 @@ export async function pageWithTables(page) {
     ['words', wordTables(scenarioWords())],
     ['rules', ruleTable(codeTable())],
     ['errors', errorTable(codeTable())],
-    ['report', reportTable(JSON.parse(await readFile('schemas/report.schema.json', 'utf8')))],
+    ['report', keyTable(await schemaOf('report'), 'report')],
+    ['record', keyTable(await schemaOf('record'))],
   ].reduce((text, [name, tables]) => between(text, name, tables), page);
 }
+
+const schemaOf = async (name) => JSON.parse(await readFile(`schemas/${name}.schema.json`, 'utf8'));
 
 function between(text, name, tables) {
   const [open, close] = [`<!-- ${name} -->`, `<!-- end of ${name} -->`];
@@ -59,8 +62,8 @@ const errorTable = (codes) =>
       .map(({ code, meaning, remedy }) => [`\`${code}\``, meaning, remedy]),
   );
 
-/** Every key of a report with its meaning, by its path: `[]` for each entry of a list, `*` for each key of a mapping. */
-function reportTable(schema) {
+/** Every key of a document with its meaning, by its path: `[]` for each entry of a list, `*` for each key of a mapping. */
+function keyTable(schema, root) {
   const found = [];
   const visit = (node, path) => {
     const whole = node.$ref ? { ...schema.$defs[node.$ref.split('/').at(-1)], ...node } : node;
@@ -73,7 +76,7 @@ function reportTable(schema) {
     for (const one of anyOf ?? oneOf ?? [])
       if (one.type !== 'null') visit({ ...one, description: undefined }, path);
   };
-  visit(schema.$defs.report, '');
+  visit(root === undefined ? schema : schema.$defs[root], '');
   const known = new Set();
   return table(
     ['key', 'meaning'],

@@ -47,13 +47,24 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
 const FOLDERS: Record<string, readonly string[]> = {
   metrology: [
     ...['sensing', 'sight', 'contact', 'camera', 'stray', 'reach'],
-    ...['budget', 'rings', 'estimate', 'null', 'steering', 'transfer', 'job'],
+    ...['budget', 'rings', 'estimate', 'null', 'steering', 'transfer', 'job', 'alignment'],
   ],
   // A scenario names tables: the heights of a surface.
   reading: ['generated', 'yaml', 'tables', 'scenario', 'bench'],
   writing: [
     ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach', 'mapping'],
-    ...['motions', 'bench', 'sheet', 'steering', 'session', 'transfer', 'batch', 'difference', 'package'],
+    ...[
+      'motions',
+      'bench',
+      'sheet',
+      'steering',
+      'session',
+      'transfer',
+      'record',
+      'batch',
+      'difference',
+      'package',
+    ],
   ],
   'writing/drawing': ['.', 'captions', 'sheet', 'formats'],
 };

@@ -209,6 +209,14 @@ export const CODES = {
     'A returned coefficient table gives a different phase, and no known misreading explains it.',
     'Compare its rows with those in the package.',
   ),
+  'ambiguous-signs': input(
+    'Signs that were not seen leave more than one place of the part, and a record needs one.',
+    'Find the signs by a trial move (`steer` gives one), and write them into the readings.',
+  ),
+  'bad-record': input(
+    'A file is no alignment record, or lacks or adds a key.',
+    'Give record.json as `record` wrote it.',
+  ),
   'too-many': input(
     'More entries or more errors than the limit.',
     'Correct the errors shown first, or split the scenario.',
@@ -216,6 +224,30 @@ export const CODES = {
   'shifted-feature': input(
     'A shift of the written edges (`--edge-shift`) makes a line or a space narrower than `process.minFeature`.',
     'Use a smaller shift, a coarser pattern or a finer process.',
+  ),
+  'no-package': file(
+    'A folder holds no package that `make` wrote.',
+    'Name the folder that was given to `make --out`.',
+  ),
+  'changed-package': file(
+    'A file of a package is missing, or is not as it was written.',
+    'Restore the package, or make it again from its scenario.',
+  ),
+  'other-scenario': file(
+    'A package, or a record, was made from another scenario.',
+    'Give the scenario that it was made from.',
+  ),
+  'other-package': file(
+    'A record was made with another package.',
+    'Give the package that the record names by its SHA-256.',
+  ),
+  'changed-record': file(
+    'A record is not as it was written: its content does not have the SHA-256 that it states.',
+    'Restore the record; what is changed needs a record of its own.',
+  ),
+  'other-figures': file(
+    'The figures of a record do not follow from its readings.',
+    'Check with the version of the program that the record names; do not use the record otherwise.',
   ),
   'unreadable-file': file(
     'A file cannot be opened or is not UTF-8 text.',

@@ -152,6 +152,25 @@ test('fringes, phase and plan', async () => {
   expectTameFiles(join(dir, 'reached'));
 });
 
+test('record: no text of the log reaches the terminal or the page raw', async () => {
+  const scenario = resolve('examples/steer-mirror-on-stage.yaml');
+  await run('make', scenario, '--out', 'mirror');
+  const word = quoted(`${FORMULA}${MARKS}${MARKUP}`);
+  const words = ['serial', 'date', 'part', 'operator', 'witness', 'remarks'].map((key) => `${key}: ${word}`);
+  const steps = `steps: [${word}, {step: hologram, at: ${word}, by: ${word}, note: ${word}}]`;
+  const readings = 'before: [{patch: north-near, fringes: 0.1}, {patch: north-far, fringes: -0.1}]';
+  writeFileSync(join(dir, 'log.yml'), [...words, steps, readings, ''].join('\n'));
+  const out = `record${MARKS}`;
+  const made = await run('record', scenario, '--log', 'log.yml', '--package', 'mirror', '--out', out);
+  expectTame(made);
+  expect(made.stdout).toContain('wrote');
+  expect(expectTameFiles(join(dir, out)).sort()).toEqual(['record.html', 'record.json']);
+  expect(readFileSync(join(dir, out, 'record.html'), 'utf8')).toContain('&lt;script&gt;alert(7)');
+  const checked = await run('record', scenario, '--check', join(out, 'record.json'), '--package', 'mirror');
+  expectTame(checked);
+  expect(checked.code).toBe(0);
+});
+
 test('a batch, its summaries, verdicts and Markdown; gathering shards', async () => {
   const files = [BATCHED, `./-d${MARKS}/@x.yaml`];
   const batch = (...more: string[]) => run('batch', ...files, '--out', 'packages', '--no-cache', ...more);
@@ -197,6 +216,8 @@ describe('arguments and files that cannot be used', () => {
     ['phase', FILE, '--patch', word, '--points', word],
     ['steer', MIRROR, '--readings', word],
     ['transfer', RIM, '--points', word],
+    ['record', MIRROR, '--log', word, '--package', word, '--out', word],
+    ['record', MIRROR, '--check', word, '--package', word],
     ['explain', word],
     ['completion', word],
     [word],

@@ -57,6 +57,8 @@ test.each([
   ['check', '-', 's.yaml', '-', '--json'],
   ['steer', '-', '--readings', '-'],
   ['transfer', '-', '--points', '-'],
+  ['record', '-', '--log', '-', '--package', 'p', '--out', 'o'],
+  ['record', '-', '--check', '-', '--package', 'p'],
   ['phase', '-', '--patch', 'near-1', '--points', '-'],
 ])('standard input named twice is refused: %j', async (...args) => {
   const { code, stdout, stderr } = await datumlight(args, { cwd: house(), input: soundScenario() });

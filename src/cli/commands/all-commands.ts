@@ -8,6 +8,7 @@ import { registerFringes } from './fringes.ts';
 import { registerMake } from './make.ts';
 import { registerPhase } from './phase.ts';
 import { registerPlan } from './plan.ts';
+import { registerRecord } from './record.ts';
 import { registerSteer } from './steer.ts';
 import { registerTransfer } from './transfer.ts';
 
@@ -19,6 +20,7 @@ export const COMMANDS: readonly Register[] = [
   registerFringes,
   registerSteer,
   registerTransfer,
+  registerRecord,
   registerBatch,
   registerExplain,
   registerCompletion,

@@ -57,6 +57,12 @@ export function figureError(design: Design): FigureError | undefined {
   return made;
 }
 
+/** The same of a part placed from other readings than all that the design has. */
+export function figureErrorFrom(design: Design, pose: PoseEstimate): FigureError | undefined {
+  const maps = motionMaps(design);
+  return maps === undefined ? undefined : errorOf(design, pose, maps);
+}
+
 const found = new WeakMap<Design, FigureError>();
 
 /** The whole is more by so much of itself where the second order counts. */

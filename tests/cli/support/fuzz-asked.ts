@@ -11,6 +11,8 @@ export type Use =
   | 'fringes'
   | 'steer'
   | 'transfer'
+  | 'record'
+  | 'recheck'
   | 'phase'
   | 'table'
   | 'batch'

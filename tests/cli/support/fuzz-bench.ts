@@ -118,6 +118,37 @@ export const steeredReadings: fc.Arbitrary<Uint8Array> = fc.oneof(
   { weight: 1, arbitrary: withBytesChanged(fc.constant(bytesOf(exampleReadings)), 3) },
 );
 
+const exampleLog = readFileSync('examples/steer-mirror-on-stage.log.yml', 'utf8');
+const exampleLogTree = parse(exampleLog) as object;
+/** Logs of STEERED: the example's with keys by chance, some of its rounds read otherwise, branches and bytes changed. */
+const steeredLog: fc.Arbitrary<object> = fc
+  .tuple(
+    fc.subarray(['before', 'clamped', 'reseated', 'steps', 'remarks', 'temperature', 'pressure', 'witness']),
+    readingsOf(STEERED),
+    fc.constantFrom('before', 'clamped', 'extra'),
+  )
+  .map(([left, read, round]) => ({
+    ...Object.fromEntries(Object.entries(exampleLogTree).filter(([key]) => !left.includes(key))),
+    ...(round === 'extra' ? {} : { [round]: read }),
+  }));
+export const anyLog: fc.Arbitrary<Uint8Array> = fc.oneof(
+  { weight: 4, arbitrary: written(steeredLog) },
+  { weight: 2, arbitrary: written(withBranchesChanged(steeredLog)) },
+  { weight: 1, arbitrary: withBytesChanged(fc.constant(bytesOf(exampleLog)), 3) },
+);
+/** A record that somebody has touched; now and then as it was. */
+export const touchedRecord = (record: string): fc.Arbitrary<Uint8Array> =>
+  fc.oneof(
+    { weight: 3, arbitrary: withBytesChanged(fc.constant(bytesOf(record)), 2) },
+    {
+      weight: 3,
+      arbitrary: withBranchesChanged(fc.constant(JSON.parse(record) as object)).map((tree) =>
+        bytesOf(JSON.stringify(tree)),
+      ),
+    },
+    { weight: 1, arbitrary: fc.constant(bytesOf(record)) },
+  );
+
 const figure = (min: number, max: number): fc.Arbitrary<string> =>
   fc.double({ min, max, noNaN: true }).map((value) => value.toFixed(4));
 const SIDES = ['', '', '@hologram', '@part'];

@@ -8,6 +8,7 @@ import type { Use } from './fuzz-asked.ts';
 
 type Schema = Readonly<Record<string, unknown>>;
 const report = JSON.parse(readFileSync('schemas/report.schema.json', 'utf8')) as Schema;
+const recordSchema = JSON.parse(readFileSync('schemas/record.schema.json', 'utf8')) as Schema;
 const ref = (name: string): Schema => ({ $ref: `${report.$id}#/$defs/${name}` });
 const number: Schema = { type: 'number' };
 const text: Schema = { type: 'string' };
@@ -151,6 +152,23 @@ const transfer = keys({
   points: text,
 });
 
+const recorded = keys({
+  format: { const: 'datumlight-recorded/1' },
+  ok: truth,
+  file: text,
+  written: text,
+  findings,
+  record: { $ref: recordSchema.$id },
+});
+const rechecked = keys({
+  format: { const: 'datumlight-record-check/1' },
+  ok: truth,
+  file: text,
+  serial: text,
+  sha256: text,
+  findings,
+});
+
 const explanation = keys({
   steps: listOf(text),
   words: listOf(text),
@@ -266,9 +284,9 @@ const verified: Schema = {
   required: ['ok', 'compared', 'differences', 'rows'],
 };
 
-const ajv = new Ajv2020.default({ strict: true, strictRequired: false, allowUnionTypes: true }).addSchema(
-  report,
-);
+const ajv = new Ajv2020.default({ strict: true, strictRequired: false, allowUnionTypes: true })
+  .addSchema(report)
+  .addSchema(recordSchema);
 const FORMS: Readonly<Partial<Record<Use, Schema>>> = {
   check: ref('report'),
   make: ref('report'),
@@ -277,6 +295,8 @@ const FORMS: Readonly<Partial<Record<Use, Schema>>> = {
   fringes: pictures,
   steer: steering,
   transfer,
+  record: recorded,
+  recheck: rechecked,
   phase,
   table,
   batch: summary,

@@ -7,6 +7,7 @@ import { dirname, join } from 'node:path';
 import { parse } from 'csv-parse/sync';
 import { expect } from 'vitest';
 import type { Asked } from './fuzz-asked.ts';
+import { STEERED } from './fuzz-bench.ts';
 import type { Ask } from './fuzz-program.ts';
 import { folder, soundScenario } from './run.ts';
 import { wholePackage } from './whole-package.ts';
@@ -17,6 +18,8 @@ export interface Shards {
   readonly summaries: Readonly<Record<string, string>>;
   /** Files of one package. */
   readonly packages: Readonly<Record<string, Uint8Array>>;
+  /** Of an alignment of STEERED with the package in the ground. */
+  readonly record: string;
 }
 
 /** By their names in both shards: two in the one, one in the other. */
@@ -25,7 +28,18 @@ const SHARDS = ['1', '2'];
 /** Files of a package of the first shard that an input may change. */
 const BENT = ['manifest.json', 'coefficients.csv'];
 /** Folders of the ground; nothing else may ever appear beside them. */
-const ROOMS = ['batch', 'in', 'joined', 'out', 'pictures', 'planned', 'scenarios', 'shards'];
+const ROOMS = [
+  'batch',
+  'in',
+  'joined',
+  'out',
+  'package',
+  'pictures',
+  'planned',
+  'recorded',
+  'scenarios',
+  'shards',
+];
 /** Packages of a batch kept before the folder is emptied. */
 const MOST_KEPT = 12;
 
@@ -70,7 +84,21 @@ export class Ground {
         return [path, bytes];
       }),
     );
-    return { summaries, packages };
+    return { summaries, packages, record: await this.#recorded(ask) };
+  }
+
+  /** Makes the package of STEERED and a record with it. */
+  async #recorded(ask: Ask): Promise<string> {
+    const { file } = STEERED;
+    const log = file.replace('.yaml', '.log.yml');
+    for (const argv of [
+      ['make', file, '--out', this.path('package')],
+      ['record', file, '--log', log, '--package', this.path('package'), '--out', this.path('recorded')],
+    ])
+      expect(await ask({ argv, input: Buffer.from('') })).toMatchObject({ code: 0 });
+    const record = readFileSync(this.path('recorded', 'record.json'), 'utf8');
+    rmSync(this.path('recorded'), { recursive: true });
+    return record;
   }
 
   place({ files }: Asked): void {
@@ -87,6 +115,7 @@ export class Ground {
       if (base === undefined) rmSync(this.path(path), { force: true });
       else writeFileSync(this.path(path), base);
     }
+    rmSync(this.path('recorded'), { recursive: true, force: true });
     for (const room of ['batch', 'joined']) {
       if (existsSync(this.path(room)) && readdirSync(this.path(room)).length > MOST_KEPT)
         rmSync(this.path(room), { recursive: true });
@@ -103,6 +132,8 @@ export class Ground {
         return wholePackage(this.path('out'));
       case 'fringes':
         return wholePackage(this.path('pictures'));
+      case 'record':
+        return existsSync(this.path('recorded')) ? readdirSync(this.path('recorded')).sort().join(', ') : '';
       case 'plan':
         return filesIn(this.path('planned'), ['plan.yaml', 'reach.svg']);
       case 'batch':

@@ -30,7 +30,9 @@ export async function obeysLaws(
   ask: Ask,
 ): Promise<void> {
   const { use, argv } = one;
-  expect(use === 'verify' ? [0, 1, 2, 3] : [0, 1, 2], answer.stderr).toContain(answer.code);
+  expect(use === 'verify' || use === 'recheck' ? [0, 1, 2, 3] : [0, 1, 2], answer.stderr).toContain(
+    answer.code,
+  );
   noFault(answer);
   const isDocument = argv.includes('--json') && use !== 'words';
   noHiddenSigns(answer);
@@ -147,6 +149,10 @@ function outputsAreWhole(one: Asked, { code }: Answer, before: string, ground: G
       break;
     case 'gather':
       if (code !== 2) expect(now).not.toBe('absent');
+      break;
+    case 'record':
+      if (code !== 2) expect(now).toBe('record.html, record.json');
+      else expect(now).toBe(before);
       break;
     case 'batch':
       break;

@@ -112,6 +112,25 @@ const transfer = withOptions(
   json,
 );
 
+const record = withOptions(
+  withOptions(
+    fromStdin(
+      bench.anyLog,
+      ...['record', bench.STEERED.file, '--log', '-', '--package', '@/package', '--out', '@/recorded'],
+    ),
+    some(given('--serial', fc.constantFrom('H-0042', 'H-1'), '\u202e', 'x'.repeat(200))),
+  ),
+  json,
+);
+const recheck = ({ record: text }: Shards): fc.Arbitrary<Made> =>
+  withOptions(
+    fromStdin(
+      bench.touchedRecord(text),
+      ...['record', bench.STEERED.file, '--check', '-', '--package', '@/package'],
+    ),
+    json,
+  );
+
 const phase = withOptions(
   fc.oneof(
     {
@@ -270,13 +289,15 @@ const package_ = (...argv: readonly string[]): fc.Arbitrary<Made> =>
 /** Shares of the inputs, in parts of a hundred: a plan or a batch costs ten times what others do, some plans a thousand times. */
 export const asked = (shards: Shards): fc.Arbitrary<Asked> => {
   const uses: readonly (readonly [Use, number, fc.Arbitrary<Made>])[] = [
-    ['make', 26, package_()],
+    ['make', 22, package_()],
     ['draft', 7, package_('--draft')],
     ['check', 10, fromStdin(anyScenario, 'check', '-', '--json')],
     ['plan', 2, plan],
     ['fringes', 7, fringes],
     ['steer', 10, steer],
     ['transfer', 8, transfer],
+    ['record', 2, record],
+    ['recheck', 2, recheck(shards)],
     ['phase', 6, phase],
     ['table', 9, table],
     ['batch', 1, batch],

@@ -53,7 +53,18 @@ const FOLDERS: Record<string, readonly string[]> = {
   reading: ['generated', 'yaml', 'tables', 'scenario', 'bench'],
   writing: [
     ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach', 'mapping'],
-    ...['motions', 'bench', 'sheet', 'steering', 'transfer', 'record', 'batch', 'difference', 'package'],
+    ...[
+      'motions',
+      'bench',
+      'sheet',
+      'steering',
+      'session',
+      'transfer',
+      'record',
+      'batch',
+      'difference',
+      'package',
+    ],
   ],
   'writing/drawing': ['.', 'captions', 'sheet', 'formats'],
 };

@@ -133,6 +133,10 @@ export const CODES = {
     'No motion shows as this count of a ring, such as the power of a plane.',
     'Leave the count out; where it is not zero, look for its cause in the surface or the glass.',
   ),
+  'scenario-changed': input(
+    'The scenario, or a file that it names, is not the one that the session was begun with.',
+    'Go on with the scenario as it was, or begin a new session.',
+  ),
   'moves-reversed': input(
     'The readings after a move are those expected if all signs were wrong.',
     'Undo the move; find the sign of one patch by a trial move.',

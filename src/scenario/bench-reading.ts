@@ -12,7 +12,7 @@
  * the return falls from the − edge to the + edge of the footprint along the substrate's axis, or from the middle to the edge. A place of the
  * surface that stands high, toward the hologram, has the shorter path: a Zernike term in waves is positive as it is for the surface.
  */
-import type { FigureTerm } from './scenario.ts';
+import { type FigureTerm, MAIN } from './scenario.ts';
 
 export type BenchReading =
   | {
@@ -20,6 +20,8 @@ export type BenchReading =
       readonly patch: string;
       /** The hour on the clock, in the camera's picture, toward which the path falls by `fringes[0]`, all that is given of tilt. */
       readonly toward?: number;
+      /** `total`: what the aligned patch shows is in the count, and has to be subtracted. */
+      readonly counted?: 'total';
       /** One a sensed direction, in the order of the patch's `senses`, or three of a ring; undefined for one that was not read. */
       readonly fringes: readonly (number | undefined)[];
       /** False: only the size was seen; all of this entry's signs may be the other way, together. */
@@ -49,4 +51,10 @@ export interface NullValue {
   /** Of the two that a term may have: along x and y, of an astigmatism at 0° and 45°; 0 for a round one. */
   readonly part: 0 | 1;
   readonly value: number;
+}
+
+/** The patch or the measurement that it is of. */
+export function subjectOf(reading: BenchReading): string {
+  if (reading.kind === 'null') return MAIN;
+  return reading.kind === 'fringes' ? reading.patch : reading.measurement;
 }

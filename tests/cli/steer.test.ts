@@ -63,7 +63,8 @@ describe('steer', () => {
     const { code, stdout, stderr } = await datumlight(['steer', SCENARIO, '--readings', '-'], { input });
     expect(code).toBe(1);
     expect(stderr).toMatch(/<stdin>:\d+:\d+: .*χ².*west-rim/);
-    expect(stdout).toMatch(/Moves to make/);
+    expect(stderr).toMatch(/they would agree if the sign of west-rim were the other one/);
+    expect(stdout).toMatch(/^MOVES FROM THE OTHER READINGS ONLY\. Set aside: .*west-rim/m);
   });
 
   it.each([

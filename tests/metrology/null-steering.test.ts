@@ -154,7 +154,7 @@ describe('a concave sphere with a ball on its centre', () => {
     const fringes = read({ move }).map((value, at) => rest[at]! - value);
     return { kind: 'fringes', patch: `p${k}`, fringes, signKnown: true, uncertainty: undefined };
   });
-  const solved = (readings: readonly BenchReading[]) => steer(design, readings).part;
+  const solved = (readings: readonly BenchReading[]) => steer(design, readings).asRead.part;
 
   it('shows the same move by null and patches', () => {
     const { candidates, pose } = solved([...ofBalls, ofNull(1)]);

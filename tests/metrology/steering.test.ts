@@ -142,13 +142,6 @@ describe('an unknown sign', () => {
     const [near] = steer(BALL, [unsigned('p', 1, -2)]).references;
     expect(near!.candidates.map(({ signs }) => [...signs.values()])).toEqual([[1], [-1]]);
   });
-
-  it('of too many readings at once is not tried out', () => {
-    const bench = new Bench(exampleDesign('steer-mirror-on-stage'));
-    const part = { translation: [0.1, 0.1, 0.1], rotation: [0, 0, 0] } as const;
-    const readings = bench.read(part).map((reading) => ({ ...reading, signKnown: false }) as BenchReading);
-    expect(steer(bench.design, readings).part.candidates).toEqual([]);
-  });
 });
 
 describe('contradicting readings', () => {

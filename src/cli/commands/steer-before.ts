@@ -1,6 +1,8 @@
 /** Of `steer`, `--before`: whether the moves told from earlier readings have led to those of now. */
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
+import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { checkMoves, predictedReadings } from '../../metrology/steering/moves-check.ts';
 import { movesFindings } from '../../metrology/steering/moves-findings.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
@@ -40,20 +42,26 @@ export async function readBefore(
   const input = await readInput(before, io);
   if ('finding' in input) return { name: input.name, fault: { findings: [input.finding] } };
   const { text, name } = input;
-  const { readings, camera, findings, places } = readReadings(text, name, design.scenario);
+  const { readings, camera, findings, places } = readReadings(
+    text,
+    name,
+    design.scenario,
+    patchNumbers(design),
+  );
   if (readings === undefined) return { name, fault: { findings, text } };
   const along = alongSenses(design, readings, orientationFrom(given, camera));
   if (along.findings.length === 0) return { given, before: along.readings };
   return { name, fault: { findings: along.findings.map((finding) => withPlace(finding, places)), text } };
 }
 
-/** Taking the moves told from the readings before as made, all of them. */
+/** `moves`: those made since, of each reference; by default all that are told from the readings before. */
 export function movesSince(
   design: Design,
   before: readonly BenchReading[],
   taken: readonly BenchReading[],
   orientation: CameraOrientation,
+  moves: (reference: string) => Vec3 = toldMoves(design, steer(design, before)),
 ): readonly Finding[] {
-  const predicted = predictedReadings(design, before, toldMoves(design, steer(design, before)));
+  const predicted = predictedReadings(design, before, moves);
   return movesFindings(checkMoves(design, { before, predicted, taken }, orientation));
 }

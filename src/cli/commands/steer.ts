@@ -3,24 +3,23 @@ import process from 'node:process';
 import { setTimeout as pause } from 'node:timers/promises';
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
-import { errorFinding, withPlace } from '../../finding/finding.ts';
-import { alongSenses } from '../../metrology/steering/seen-readings.ts';
-import { steer as steerFrom } from '../../metrology/steering/steering.ts';
-import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
-import { readReadings } from '../../reading/bench/read-readings.ts';
-import { jsonText } from '../../writing/json.ts';
-import { steeringReport } from '../../writing/steering/steering-report.ts';
-import { steeringText } from '../../writing/steering/steering-text.ts';
+import { errorFinding } from '../../finding/finding.ts';
 import { type CameraOptions, cameraGiven, orientationFrom, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
-import { countOf, listing, refusing, sayFindings } from '../say.ts';
-import { type BenchBefore, movesSince, readBefore } from './steer-before.ts';
+import { refusing, sayFindings } from '../say.ts';
+import { again, answer, type Bench } from './steer-answer.ts';
+import { readBefore } from './steer-before.ts';
+import { openSession } from './steer-session.ts';
+import { template } from './steer-template.ts';
 
 interface SteerOptions extends TalkOptions, CameraOptions {
-  readonly readings: string;
+  readonly readings?: string;
+  readonly session?: string;
+  readonly template?: boolean;
+  readonly out?: string;
   readonly before?: string;
   readonly watch?: boolean;
 }
@@ -31,7 +30,20 @@ const LOOK_EVERY = 200;
 export const registerSteer: Register = ({ program, io, end }) =>
   withCameraOptions(talkative(program.command('steer')))
     .argument('<file>', 'scenario; - for standard input')
-    .requiredOption('--readings <yaml>', 'fringe readings; - for standard input')
+    .option('--readings <yaml>', 'fringe readings; - for standard input')
+    .addOption(
+      new Option(
+        '--session <file>',
+        'YAML or JSON file that keeps the rounds of an alignment; --readings adds one, without it the last is told again',
+      ).conflicts(['before', 'watch']),
+    )
+    .addOption(
+      new Option(
+        '--template',
+        'print a readings file to fill in: every patch, and which way counts as positive',
+      ).conflicts([...['readings', 'session', 'before', 'watch', 'json']]),
+    )
+    .option('--out <file>', 'with --template: write it there instead of printing it')
     .option(
       '--before <yaml>',
       'earlier readings, whose moves have been made since: checks that they did what was predicted',
@@ -56,7 +68,7 @@ export const registerSteer: Register = ({ program, io, end }) =>
     )
     .addHelpText(
       'after',
-      '\nReadings:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
+      '\nReadings, YAML as below or a CSV with the keys as its columns; --template writes them to fill in:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
         '    - {patch: return-ring, fringes: [0.8, -1.5], power: 0.2}   # a ring: along x, along y, inner to outer edge\n' +
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
@@ -69,7 +81,21 @@ export const registerSteer: Register = ({ program, io, end }) =>
 
 async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitCode> {
   const refuse = refusing(options, io);
-  const twice = stdinTwice(file, options.readings, '--readings', 'readings');
+  if (options.out !== undefined && !options.template) {
+    const finding = errorFinding(
+      'conflicting-keys',
+      '--out',
+      '`--out` is for the template alone',
+      'add --template',
+    );
+    return refuse(file, { findings: [finding] });
+  }
+  if (options.readings === undefined && options.session === undefined && !options.template) {
+    const message = 'no readings are given';
+    const hint = 'give `--readings FILE`, or `--session FILE` for the last round again, or `--template`';
+    return refuse(file, { findings: [errorFinding('missing-key', '--readings', message, hint)] });
+  }
+  const twice = stdinTwice(file, options.readings ?? '', '--readings', 'readings');
   if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
   const { design } = loaded;
@@ -80,52 +106,39 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
     const hint = 'name a file, or remove --watch';
     return refuse('<stdin>', { findings: [errorFinding('conflicting-keys', '--watch', message, hint)] });
   }
-  const camera = await cameraGiven(options, [file, options.readings], io);
+  const inputs = [file, ...(options.readings === undefined ? [] : [options.readings])];
+  const camera = await cameraGiven(options, inputs, io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
-  const bench = await readBefore(design, options.before, camera.given, [file, options.readings], io);
-  if ('fault' in bench) return refuse(bench.name, bench.fault);
-  if (options.watch) return watch(design, options, bench, io);
-  const input = await readInput(options.readings, io);
+  if (options.template)
+    return template(design, orientationFrom(camera.given), options, [file, ...inputs], io);
+  const read = await readBefore(design, options.before, camera.given, inputs, io);
+  if ('fault' in read) return refuse(read.name, read.fault);
+  if (options.session === undefined) {
+    if (options.watch) return watch(design, { ...options, readings: options.readings! }, read, io);
+    return answerTo(design, options, read, io);
+  }
+  const opened = await openSession(options.session, loaded, inputs, io);
+  if ('fault' in opened) return refuse(opened.name, opened.fault);
+  const bench = { ...read, session: opened.open };
+  return options.readings === undefined
+    ? again(design, options, bench, io)
+    : answerTo(design, options, bench, io);
+}
+
+async function answerTo(design: Design, options: SteerOptions, bench: Bench, io: Io): Promise<ExitCode> {
+  const refuse = refusing(options, io);
+  const input = await readInput(options.readings!, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
   return answer(design, input.text, input.name, options, bench, io);
 }
 
-function answer(
-  design: Design,
-  text: string,
-  name: string,
-  options: SteerOptions,
-  { given, before }: BenchBefore,
-  io: Io,
-): ExitCode {
-  const { readings: seen, camera, findings: faults, places } = readReadings(text, name, design.scenario);
-  if (seen === undefined) return refusing(options, io)(name, { findings: faults, text });
-  const orientation = orientationFrom(given, camera);
-  const { readings, findings: unseen } = alongSenses(design, seen, orientation);
-  if (unseen.length > 0)
-    return refusing(options, io)(name, {
-      findings: unseen.map((finding) => withPlace(finding, places)),
-      text,
-    });
-  const sinceMoves = before === undefined ? [] : movesSince(design, before, readings, orientation);
-  // Moves told by the same signs would lead away again.
-  if (countOf(sinceMoves, 'error') > 0) return refusing(options, io)(name, { findings: sinceMoves });
-  const steering = steerFrom(design, readings);
-  const findings = [
-    ...sinceMoves,
-    ...steeringFindings(steering).map((finding) => withPlace(finding, places)),
-  ];
-  const report = steeringReport(design, steering, findings);
-  if (options.json) io.stdout.write(jsonText({ ...listing(report), readings: name }));
-  else {
-    sayFindings(findings, text, io.stderr, io, options);
-    io.stdout.write(steeringText(report, steering, orientation));
-  }
-  return countOf(findings, 'error') > 0 ? EXIT.rulesBroken : EXIT.fine;
-}
-
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */
-async function watch(design: Design, options: SteerOptions, bench: BenchBefore, io: Io): Promise<ExitCode> {
+async function watch(
+  design: Design,
+  options: SteerOptions & { readonly readings: string },
+  bench: Bench,
+  io: Io,
+): Promise<ExitCode> {
   const ended = new AbortController();
   const interrupt = (): void => ended.abort();
   process.once('SIGINT', interrupt);

@@ -93,6 +93,37 @@ export function consistencyOf(
   };
 }
 
+/**
+ * W = Σ⁻¹ − Σ⁻¹ J C Jᵀ Σ⁻¹, m × m row-major: χ² of the residuals that readings v leave is vᵀ W v, as long as they are linear in the unknowns.
+ */
+export function residualWeights({ rows, unknowns: n, covariance, u, sources }: Fitted): Float64Array {
+  const m = u.length;
+  const inverse = invertLower(choleskyFactor(covarianceOfReadings(u, sources), m), m);
+  const whiteRows = timesLower(inverse, m, rows, n);
+  const inner = new Float64Array(m * m);
+  for (let i = 0; i < m; i++)
+    for (let k = 0; k < m; k++) {
+      let taken = 0;
+      for (let a = 0; a < n; a++)
+        for (let b = 0; b < n; b++)
+          taken += whiteRows[i * n + a]! * covariance[a * n + b]! * whiteRows[k * n + b]!;
+      inner[i * m + k] = (i === k ? 1 : 0) - taken;
+    }
+  return transposed(timesUpper(inverse, m, transposed(timesUpper(inverse, m, inner), m)), m);
+}
+
+/** Lᵀ⁻¹ as given by L⁻¹, times m columns. */
+function timesUpper(lower: Float64Array, m: number, right: Float64Array): Float64Array {
+  const product = new Float64Array(m * m);
+  for (let row = 0; row < m; row++)
+    for (let k = row; k < m; k++)
+      for (let j = 0; j < m; j++) product[row * m + j]! += lower[k * m + row]! * right[k * m + j]!;
+  return product;
+}
+
+const transposed = (matrix: Float64Array, m: number): Float64Array =>
+  matrix.map((_, k) => matrix[(k % m) * m + Math.floor(k / m)]!);
+
 /** Each reading's own variance, and what the sources give several in common. */
 function covarianceOfReadings(u: readonly number[], sources: readonly ErrorSource[]): Float64Array {
   const m = u.length;

@@ -21,3 +21,10 @@ export const observedOf = (basis: readonly Float64Array[], unknowns: number): re
 export function throughSetting(basis: readonly Float64Array[], i: number, j: number): number {
   return basis.reduce((sum, v) => sum + v[i]! * v[j]!, 0);
 }
+
+/** Whether a motion, not 0, has a figure: no more than MOSTLY of it lies along what is unobserved. */
+export function isObservedAlong(basis: readonly Float64Array[], motion: readonly number[]): boolean {
+  const length = Math.hypot(...motion);
+  const through = basis.map((v) => motion.reduce((sum, value, k) => sum + value * v[k]!, 0));
+  return Math.hypot(...through) <= MOSTLY * length;
+}

@@ -15,6 +15,9 @@ export function inOrderOfWork(design: Design): readonly DesignedPatch[] {
   });
 }
 
+/** Ids of the patches in the order of their numbers in the pictures, the first of them 1. */
+export const patchNumbers = (design: Design): readonly string[] => inOrderOfWork(design).map(({ id }) => id);
+
 /** Infinity where there is no tilt; a return ring goes before all else. */
 function fringesOf(design: Design, patch: DesignedPatch): number {
   if (isReadBy(patch.reference, 'alignment')) return Number.NEGATIVE_INFINITY;

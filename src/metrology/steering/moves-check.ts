@@ -22,9 +22,8 @@ import { apertureWindow } from '../camera/fringe-picture-window.ts';
 import { CONTRADICTION } from '../estimate/consistency.ts';
 import { type Sense, sensesOf } from '../sensing/sensitivity.ts';
 import { fallOfTilts, tiltsOfFall } from './fall.ts';
+import { MOVE_ACCURACY } from './step.ts';
 
-/** Hand-turned screws and indicators: common practice, no source beyond the trade. */
-const MOVE_ACCURACY = 0.1;
 /** Cosine of the most by which an eye takes another tilt for the one that a line focus shows: 60°. */
 const NEAR = 0.5;
 

@@ -16,6 +16,7 @@ import { isRing } from '../rings/ring-trace.ts';
 import { rulerOf } from '../sensing/ring-count.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
 import { tiltsOfFall } from './fall.ts';
+import { fringesAtPlace } from './steering-trace.ts';
 
 type SeenFringes = Extract<BenchReading, { kind: 'fringes' }>;
 
@@ -30,9 +31,23 @@ export function alongSenses(
 ): { readonly readings: readonly BenchReading[]; readonly findings: readonly Finding[] } {
   const findings: Finding[] = [];
   const readings = seen.flatMap((reading, entry): BenchReading[] => {
-    if (reading.kind !== 'fringes' || reading.toward === undefined) return [reading];
-    const turned = turnedToSenses(design, reading, reading.toward, orientation);
-    if (turned !== undefined) return [turned];
+    if (reading.kind !== 'fringes') return [reading];
+    const turned =
+      reading.toward === undefined ? reading : turnedToSenses(design, reading, reading.toward, orientation);
+    if (turned !== undefined && turned.counted === undefined) return [turned];
+    if (turned !== undefined) {
+      const beyond = withoutBias(design, turned);
+      if (typeof beyond !== 'string') return [beyond];
+      const at = `readings[${entry}].counted`;
+      const finding = errorFinding(
+        'bad-value',
+        at,
+        beyond,
+        'count beyond what the aligned patch shows, without `counted`',
+      );
+      findings.push({ ...finding, path: ['readings', entry, 'counted'] });
+      return [];
+    }
     const message = `patch ${reading.patch} shows no tilt toward ${reading.toward} o’clock: its line focus senses one direction`;
     const hint = 'check the hour, and how the camera is turned';
     const finding = errorFinding('bad-value', `readings[${entry}].toward`, message, hint);
@@ -62,7 +77,8 @@ function turnedToSenses(
     const [a, b] = [0, 1].map((axis) => (count * way[axis]! * widths[axis]!) / (max - min));
     return { ...rest, fringes: [a, b, ...others.slice(1)] };
   }
-  if (patch.lineDirection !== undefined) {
+  // Beside a bias along the line, what is seen is not the tilt alone.
+  if (patch.lineDirection !== undefined && reading.counted === undefined) {
     const cosine = cosineOf(way, tilts[0]!.direction);
     if (count !== 0 && Math.abs(cosine) < NEAR) return undefined;
     return { ...rest, fringes: [count === 0 ? 0 : Math.sign(cosine) * count, ...others] };
@@ -71,6 +87,21 @@ function turnedToSenses(
   const perMm = count / (max - min);
   const along = tiltsOfFall(patch, tilts, [perMm * way[0], perMm * way[1]]);
   return { ...rest, fringes: [...along, ...others.slice(1)] };
+}
+
+/** Less what the aligned patch shows; why not, in words, where that is not one count. */
+function withoutBias(design: Design, { counted: _, ...reading }: SeenFringes): SeenFringes | string {
+  const patch = design.patches.find(({ id }) => id === reading.patch)!;
+  // By design a ring shows none.
+  if (isRing(patch)) return reading;
+  if (patch.bias?.shape === 'roof')
+    return `patch ${patch.id} has a roof, whose two halves show different fringes: there is no total`;
+  const atPlace = fringesAtPlace(design, patch);
+  if (atPlace === undefined) return `what patch ${patch.id} shows at the design place cannot be traced`;
+  return {
+    ...reading,
+    fringes: reading.fringes.map((count, k) => (count === undefined ? undefined : count - atPlace[k]!)),
+  };
 }
 
 /** Of a unit vector of the pattern plane with a sense as it lies in that plane. */

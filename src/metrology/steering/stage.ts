@@ -22,7 +22,7 @@ const DEPENDENT = 1e-9;
 
 /** Of at least one screw. */
 export function stageTurns(stage: readonly StageAxis[], move: Displacement, size: number): StageTurns {
-  const columns = stage.map((axis) => sixOf(motionOfTurn(axis), size));
+  const columns = screwMotions(stage, size);
   const rows = Float64Array.from([0, 1, 2, 3, 4, 5].flatMap((k) => columns.map((column) => column[k]!)));
   const gains = pseudoInverse(rows, stage.length);
   const wanted = Float64Array.from(sixOf(move, size));
@@ -40,6 +40,10 @@ export function stageTurns(stage: readonly StageAxis[], move: Displacement, size
     gains,
   };
 }
+
+/** What one turn of each screw does: mm of x, y, z and radians times the size of rx, ry, rz. */
+export const screwMotions = (stage: readonly StageAxis[], size: number): readonly (readonly number[])[] =>
+  stage.map((axis) => sixOf(motionOfTurn(axis), size));
 
 /** Less than this is rounding, mm. */
 const LEFT_NOTHING = 1e-9;

@@ -4,20 +4,43 @@ import { isReadBy } from '../../kinds/kinds.ts';
 import type { Reading } from '../budget/readings.ts';
 import type { Consistency } from '../estimate/consistency.ts';
 import { RING_COUNTS } from '../sensing/ring-count.ts';
+import type { Slip } from './fault-search.ts';
 import type { Steering } from './steering.ts';
-import type { SteeringReading } from './steering-readings.ts';
+import { labelOf, type SteeringReading } from './steering-readings.ts';
 
 export function steeringFindings(steering: Steering): readonly Finding[] {
-  const { hologram, references, part, readings } = steering;
+  const { readings, asRead, soundness } = steering;
+  const { references, part } = asRead;
+  const slipsAt = (id: string): readonly Slip[] =>
+    soundness.contradicting.find((group) => group.references.has(id))?.slips ?? [];
+  const { hologram } = asRead;
   const inHologram = (hologram?.candidates ?? [])
     .slice(0, 1)
-    .flatMap(({ solution }) => contradiction('hologram', solution.consistency, hologram!.readings));
+    .flatMap(({ solution }) =>
+      contradiction(
+        'hologram',
+        solution.consistency,
+        hologram!.readings,
+        slipsAt(hologram!.readings[0]?.reading.reference.id ?? ''),
+      ),
+    );
   const inReferences = references.flatMap(({ reference, candidates, readings: own }) =>
-    candidates.slice(0, 1).flatMap(({ solution }) => contradiction(reference.id, solution.consistency, own)),
+    candidates
+      .slice(0, 1)
+      .flatMap(({ solution }) =>
+        contradiction(reference.id, solution.consistency, own, slipsAt(reference.id)),
+      ),
   );
   const inPart = part.candidates
     .slice(0, 1)
-    .flatMap(({ solution }) => contradiction('part', solution.consistency, part.readings));
+    .flatMap(({ solution }) =>
+      contradiction(
+        'part',
+        solution.consistency,
+        part.readings,
+        slipsAt(part.readings[0]?.reading.reference.id ?? ''),
+      ),
+    );
   const linear = references.flatMap(({ reference, candidates, readings: own }) =>
     candidates.some(({ solution }) => !solution.exact) ? [beyondTrace(reference.id, own)] : [],
   );
@@ -36,9 +59,10 @@ function contradiction(
   where: string,
   { contradictory, chiSquared, degreesOfFreedom, probability, worst, normalised }: Consistency,
   readings: readonly SteeringReading[],
+  slips: readonly Slip[],
 ): readonly Finding[] {
   if (!contradictory) return [];
-  const names = worst.map((k) => readings[k]!.reading.name);
+  const names = worst.map((k) => labelOf(readings[k]!));
   const size = Math.abs(normalised[worst[0]!] ?? 0);
   const suspect =
     names.length === 1
@@ -57,11 +81,32 @@ function contradiction(
         `${what} contradict each other: χ² is ${chiSquared.toPrecision(3)} for ${degreesOfFreedom} ` +
         `degree${degreesOfFreedom === 1 ? '' : 's'} of freedom, probability ${probability.toPrecision(1)}; ` +
         `${suspect}, ${size.toPrecision(3)} standard uncertainties off`,
-      hint: 'read it again; first check its sign and its count of whole fringes',
+      hint: hintOf(slips),
       value: chiSquared,
       path: ['readings', readings[worst[0]!]!.entry],
     },
   ];
+}
+
+/** Suggestions that are told; the others are less likely. */
+const MOST_TOLD = 4;
+
+function hintOf(slips: readonly Slip[]): string {
+  if (slips.length === 0)
+    return 'no single wrong sign, exchange of two readings or whole fringe explains it: read all of them again';
+  const told = slips.slice(0, MOST_TOLD).map(slipWords);
+  const more = slips.length > told.length ? `; and ${slips.length - told.length} more` : '';
+  return `they would agree if ${told.join('; or if ')}${more}: look again; nothing of this was applied`;
+}
+
+/** `the sign of west-rim were the other one` */
+export function slipWords({ kind, readings, whole, add }: Slip): string {
+  const names = readings.map((one) =>
+    whole ? (one.reading.from?.patch.id ?? one.reading.name) : labelOf(one),
+  );
+  if (kind === 'sign') return `the sign of ${names[0]} were the other one`;
+  if (kind === 'exchange') return `${names.join(' and ')} were exchanged`;
+  return `${names[0]} had one fringe ${add > 0 ? 'more' : 'less'}`;
 }
 
 /** Counts given of a ring that no motion shows as, such as the power of a plane. */
@@ -103,7 +148,7 @@ function beyondCapture({
   if (!(Math.abs(value) > captureRange)) return [];
   return [
     {
-      severity: 'warning',
+      severity: 'error',
       rule: 'beyond-capture-range',
       where: reading.name,
       message: `${format(value * perMm)} ${unit} are beyond the capture range: too fine for the camera, or from where too little light comes back`,

@@ -26,6 +26,7 @@ export interface HologramSteering {
   /** The unknowns are x, y, z of a shift, or the turns rx, ry, rz times a lever; see `turned` and `shifted`. */
   readonly candidates: readonly Candidate[];
   readonly trial: Trial | undefined;
+  readonly problem: SteeringProblem;
   /** The displacement as turns about x and y, and along z where that shows. */
   readonly turned: (unknowns: Float64Array) => Displacement;
   /** The same as a shift alone, which shows alike; undefined in a collimated beam, which shows no shift. */
@@ -65,6 +66,7 @@ export function steerHologram(design: Design, all: readonly SteeringReading[]): 
     readings,
     candidates: candidatesOf(problem),
     trial: trialOf(problem),
+    problem,
     turned: (unknowns) => (focus === undefined ? placed(unknowns) : asTurns(focus, asVector(unknowns))),
     shifted: focus === undefined ? undefined : placed,
     sigma: focus === undefined ? turnsOnly(sigma, lever) : bothWays(focus, sigma, problem),

@@ -29,6 +29,7 @@ export interface PartSteering {
   /** The unknowns are T, θ times `pose.size`, then slides. Empty where too many signs are unknown to try them all. */
   readonly candidates: readonly Candidate[];
   readonly trial: Trial | undefined;
+  readonly problem: SteeringProblem;
   /** mm and rad. */
   readonly uncertainty: Uncertainty;
 }
@@ -64,6 +65,7 @@ export function steerPart(design: Design, all: readonly SteeringReading[], pract
     readings,
     candidates: candidatesOf(problem),
     trial: trialOf(problem),
+    problem,
     uncertainty: uncertaintyOf(problem, free.basis, [1, 1, 1, 1 / size, 1 / size, 1 / size]),
   };
 }

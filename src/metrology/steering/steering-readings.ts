@@ -36,6 +36,12 @@ export interface SteeringReading {
   readonly unit?: 'fringes' | 'waves';
 }
 
+/** Its name, of the two tilts of a point focus with which of them it is, in the order of the patch's senses. */
+export function labelOf({ reading: { name, from } }: SteeringReading): string {
+  if (from === undefined || from.patch.lineDirection !== undefined || !name.endsWith(' tilt')) return name;
+  return `${name} ${from.sense + 1}`;
+}
+
 /** Entries that name no patch or measurement of the design, or values beyond its senses, are the reader's matter: a RangeError. */
 export function steeringReadings(
   design: Design,

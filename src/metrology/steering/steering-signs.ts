@@ -2,13 +2,24 @@
  * Readings whose sign was not seen: which combinations of signs agree with the rest, and the one trial move that shows which
  * of them it is. An interferogram looks the same with the whole wave reversed, so that the signs of one entry go together.
  */
-import { type Solution, type SteeringProblem, solveSteering, times } from './steering-solve.ts';
+import { likeliestSigns } from './sign-search.ts';
+import {
+  MOST_SEARCHED,
+  type Solution,
+  type SteeringProblem,
+  solveSteering,
+  times,
+} from './steering-solve.ts';
 
 export interface Candidate {
   /** The sign taken for each entry of the bench's list whose sign was not seen. */
   readonly signs: ReadonlyMap<number, 1 | -1>;
   readonly solution: Solution;
 }
+
+/** The one solution where the signs are decided. */
+export const onlySolution = ([first, ...others]: readonly Candidate[]): Solution | undefined =>
+  others.length === 0 ? first?.solution : undefined;
 
 export interface Trial {
   /** A change of the problem's unknowns, mm. */
@@ -26,8 +37,10 @@ interface Value {
   readonly fringes: number;
 }
 
-/** More entries than this of unknown sign make more combinations than anyone tries out. */
-const MOST_UNKNOWN_SIGNS = 6;
+/** Up to so many unknown signs every combination is solved with the traced readings, 64 of them. */
+const MOST_SOLVED_SIGNS = 6;
+/** Up to so many every combination is tried as if readings were linear, a million of them, and the likeliest 64 are then solved. */
+const MOST_UNKNOWN_SIGNS = 20;
 /** A trial changes each unknown reading by this many fringes, or by five of its uncertainties: enough to see it grow or shrink. */
 const TRIAL_FRINGES = 1;
 const TRIAL_UNCERTAINTIES = 5;
@@ -39,18 +52,35 @@ const unknownEntries = ({ readings }: SteeringProblem): readonly number[] => [
 
 /**
  * The solutions for every combination of signs that the readings do not contradict, or, where they contradict all, for the one
- * that they contradict least. None at all where more signs are unknown than are tried out.
+ * that they contradict least. None at all where more signs are unknown than are tried out, or where more combinations agree than are told.
  */
 export function candidatesOf(problem: SteeringProblem): readonly Candidate[] {
   const unknown = unknownEntries(problem);
-  if (unknown.length > MOST_UNKNOWN_SIGNS) return [];
-  const all = Array.from({ length: 2 ** unknown.length }, (_, combination): Candidate => {
-    const signs = new Map(unknown.map((entry, bit) => [entry, (combination >> bit) & 1 ? -1 : 1] as const));
-    return { signs, solution: solveSteering(problem, signed(problem, signs)) };
-  });
+  const isLong = unknown.length > MOST_SOLVED_SIGNS && problem.readings.length > MOST_SEARCHED;
+  if (unknown.length > MOST_UNKNOWN_SIGNS || isLong) return [];
+  const combinations =
+    unknown.length > MOST_SOLVED_SIGNS
+      ? likeliestSigns(problem, unknown, 2 ** MOST_SOLVED_SIGNS)
+      : Array.from(
+          { length: 2 ** unknown.length },
+          (_, combination) =>
+            new Map(unknown.map((entry, bit) => [entry, (combination >> bit) & 1 ? -1 : 1] as const)),
+        );
+  const all = combinations.map(
+    (signs): Candidate => ({ signs, solution: solveSteering(problem, signed(problem, signs)) }),
+  );
   const agreeing = all.filter(({ solution }) => !solution.consistency.contradictory);
+  if (unknown.length > MOST_SOLVED_SIGNS && agreeing.length === all.length) return [];
   if (agreeing.length > 0) return agreeing;
   return [all.reduce((best, next) => (chiSquared(next) < chiSquared(best) ? next : best))];
+}
+
+/** Why a problem has no candidates: in words, for a person. */
+export function undecidedSigns(problem: SteeringProblem): string {
+  const { length } = unknownEntries(problem);
+  return length > MOST_UNKNOWN_SIGNS
+    ? `${length} signs are unknown, and at most ${MOST_UNKNOWN_SIGNS} are tried: determine some by a trial move of one reference each`
+    : `${length} signs are unknown, and ${2 ** MOST_SOLVED_SIGNS} or more combinations of them agree: determine some by a trial move of one reference each`;
 }
 
 /** The trial move, by the gains of the problem: it changes the readings of unknown sign and, as far as that goes, no others. */

@@ -36,6 +36,9 @@ const SETTLED = 1e-8;
 /** From the edge of the capture range it takes three to five. */
 const MOST_STEPS = 40;
 
+/** Readings of one problem with which slips and many signs are searched for: the work grows with their cube. */
+export const MOST_SEARCHED = 500;
+
 /** The unknowns that `values` (one a reading, mm) tell of. */
 export function solveSteering(problem: SteeringProblem, values: Float64Array): Solution {
   const { unknowns: n, estimate, predict } = problem;
@@ -57,7 +60,8 @@ export function solveSteering(problem: SteeringProblem, values: Float64Array): S
   return { unknowns, residuals, exact, consistency: consistencyOf(fitted(problem), residuals) };
 }
 
-const fitted = ({ rows, unknowns, estimate, readings, sources }: SteeringProblem) => ({
+/** The problem as its consistency is judged. */
+export const fitted = ({ rows, unknowns, estimate, readings, sources }: SteeringProblem) => ({
   rows,
   unknowns,
   covariance: estimate.covariance,

@@ -23,13 +23,24 @@ export type FringesWhenMoved = (displacement: Vec3) => readonly number[] | undef
 
 /** Undefined for a screen, which sends nothing back. */
 export function tracedFringes(design: Design, patch: DesignedPatch): FringesWhenMoved | undefined {
+  const seen = tracedFalls(design, patch);
+  const atPlace = seen?.([0, 0, 0]);
+  if (seen === undefined || atPlace === undefined) return undefined;
+  return (displacement) => seen(displacement)?.map((fringes, k) => fringes - atPlace[k]!);
+}
+
+/** What the patch shows along its senses with its reference at the design place, counted as its readings are; undefined where nothing comes back. */
+export const fringesAtPlace = (design: Design, patch: DesignedPatch): readonly number[] | undefined =>
+  tracedFalls(design, patch)?.([0, 0, 0]);
+
+function tracedFalls(design: Design, patch: DesignedPatch): FringesWhenMoved | undefined {
   const reference = tracedReference(patch);
   if (reference === undefined) return undefined;
   const traced = tracedPatch(design, patch);
   const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, RAYS));
   const isRoof = patch.bias?.shape === 'roof';
   const ruler = { ...axesOf(patch), centre: isRoof ? patch.bias.centre : patch.centre, ridge: isRoof };
-  const seen = (displacement: Vec3): readonly number[] | undefined => {
+  return (displacement) => {
     const trace = traceRoundTrip(traced, reference, xs, ys, displacement);
     try {
       return falls(patch, fringesOf(trace, ruler));
@@ -38,9 +49,6 @@ export function tracedFringes(design: Design, patch: DesignedPatch): FringesWhen
       throw error;
     }
   };
-  const atPlace = seen([0, 0, 0]);
-  if (atPlace === undefined) return undefined;
-  return (displacement) => seen(displacement)?.map((fringes, k) => fringes - atPlace[k]!);
 }
 
 /** How much W falls along each sense: tilt along, tilt across, power. */

@@ -16,7 +16,7 @@ import { nullEntryOf } from './null-entry.ts';
 /** A deviation of more than a metre is a slip of the pen. */
 const MOST_DEVIATION_UM = 1e6;
 
-const OF_A_PATCH = ['patch', 'fringes', 'toward', 'power', 'sign', 'uncertainty'];
+const OF_A_PATCH = ['patch', 'fringes', 'toward', 'counted', 'power', 'sign', 'uncertainty'];
 const OF_A_LENGTH = ['measurement', 'deviation_um'];
 
 export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say): BenchReading | undefined {
@@ -49,13 +49,14 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
     entry.toward === undefined
       ? tiltsOf(entry.fringes, [...path, 'fringes'], patch, say)
       : [sizeOf(entry.fringes, [...path, 'fringes'], say)];
+  const counted = countedOf(entry, [...path, 'counted'], say);
   const power = powerOf(entry.power, [...path, 'power'], patch, say);
   const signKnown = signOf(entry.sign, [...path, 'sign'], say);
   const uncertainty = uncertaintyOf(entry.uncertainty, [...path, 'uncertainty'], say);
   if (patch === undefined) return undefined;
   const spare = entry.toward === undefined ? [] : [undefined];
   const fringes = patch.focus === 'line' ? tilts : [...tilts, ...spare, power];
-  return { kind: 'fringes', patch: patch.id, ...toward, fringes, signKnown, uncertainty };
+  return { kind: 'fringes', patch: patch.id, ...toward, ...counted, fringes, signKnown, uncertainty };
 }
 
 /** The one of `things` that the entry names under `key`; undefined, and said, where the scenario has none of that name. */
@@ -89,8 +90,11 @@ function tiltsOf(
   const absent = Array.from({ length: expected }, () => undefined);
   if (given === undefined) return absent;
   const values: readonly unknown[] = Array.isArray(given) ? given : [given];
+  // Of the two tilts of a point focus one may not have been read.
   const read = values.map((value, k) =>
-    numberOf(value, Array.isArray(given) ? [...path, k] : path, MOST_FRINGES, say),
+    value === null && Array.isArray(given)
+      ? undefined
+      : numberOf(value, Array.isArray(given) ? [...path, k] : path, MOST_FRINGES, say),
   );
   if (patch === undefined || values.length === expected) return read;
   const hint =
@@ -115,6 +119,26 @@ function towardOf(entry: Record<string, unknown>, path: Path, say: Say): { reado
   if (hour > 0 && hour <= 12) return { toward: hour };
   say('out-of-range', path, `\`toward\` is ${hour}`, 'an hour on the clock, above 0 and up to 12, e.g. 4.5');
   return {};
+}
+
+/** With what the aligned patch shows, or beyond it. */
+function countedOf(entry: Record<string, unknown>, path: Path, say: Say): { readonly counted?: 'total' } {
+  if (entry.counted === undefined || entry.counted === 'beyond') return {};
+  if (entry.counted !== 'total') {
+    const hint =
+      'write `counted: total` for all fringes seen, or leave it out for those beyond the aligned patch’s';
+    say('bad-value', path, `\`counted\` is ${shown(entry.counted)}`, hint);
+    return {};
+  }
+  if (entry.sign === 'unknown')
+    say(
+      'conflicting-keys',
+      path,
+      'of a total whose sign is unknown, the bias cannot be subtracted',
+      'give `toward`, or count beyond the bias',
+      true,
+    );
+  return { counted: 'total' };
 }
 
 function sizeOf(given: unknown, path: Path, say: Say): number | undefined {

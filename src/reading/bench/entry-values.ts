@@ -3,6 +3,7 @@ import type { Code } from '../../finding/codes.ts';
 import type { Path } from '../../finding/finding.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
 import { shown, typeOf } from '../yaml/values.ts';
+import { countIn } from './count-text.ts';
 
 /** Says what is wrong, at a value or at its key; what cannot be used is undefined. */
 export type Say = (rule: Code, path: Path, message: string, hint: string, atKey?: boolean) => undefined;
@@ -32,9 +33,16 @@ export function uncertaintyOf(
   return value;
 }
 
-export function numberOf(value: unknown, path: Path, most: number, say: Say): number | undefined {
+/** A number, or a text that is a count: see count-text.ts. */
+export function numberOf(given: unknown, path: Path, most: number, say: Say): number | undefined {
+  const value = typeof given === 'string' ? countIn(given) : given;
   if (typeof value !== 'number')
-    return say('wrong-type', path, `a value is ${typeOf(value)}`, 'expected a number');
+    return say(
+      'wrong-type',
+      path,
+      `a value is ${typeOf(given)}`,
+      'expected a number, e.g. -1.5, "+0.5" or 2 1/2',
+    );
   if (Number.isFinite(value) && Math.abs(value) <= most) return value;
   return say('out-of-range', path, `a value is ${value}`, `expected a finite number of at most ${most}`);
 }

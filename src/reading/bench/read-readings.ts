@@ -27,6 +27,7 @@ import { shown, typeOf } from '../yaml/values.ts';
 import { entryOf } from './bench-entry.ts';
 import { cameraOf } from './camera-entry.ts';
 import { type Say, unknownKeys } from './entry-values.ts';
+import { isReadingsTable, readingsTable } from './readings-table.ts';
 
 interface ReadReadings {
   /** Undefined where `findings` is not empty. */
@@ -45,9 +46,26 @@ const MOST_READINGS = 20_000;
 const WORDS = { holds: 'readings', start: 'start with `readings:`' };
 const TOP = ['readings', 'camera', 'format'];
 
-export function readReadings(text: string, file: string, scenario: Scenario): ReadReadings {
-  const { findings: yaml, data, places } = parseYaml(text, file, WORDS);
-  const finder: PlaceFinder = (path) => places.ofValue(path);
+/** `numbered`: ids of the patches in the order of their numbers in the pictures, from 1; a patch may be named by its number. */
+export function readReadings(
+  text: string,
+  file: string,
+  scenario: Scenario,
+  numbered: readonly string[] = [],
+): ReadReadings {
+  const {
+    findings: yaml,
+    data,
+    places,
+  } = isReadingsTable(text) ? fromTable(text, file) : parseYaml(text, file, WORDS);
+  // Of the readings as they are handed on, without the entries that are blank.
+  const filled: number[] = [];
+  const finder: PlaceFinder = ([head, k, ...rest]) =>
+    places.ofValue(
+      head === 'readings' && typeof k === 'number'
+        ? [head, filled[k] ?? k, ...rest]
+        : [head, k, ...rest].filter((step) => step !== undefined),
+    );
   if (data === undefined) return { camera: {}, findings: yaml, places: finder };
   const findings: Finding[] = [...yaml];
   const say: Say = (rule, path, message, hint, atKey = false) => {
@@ -55,11 +73,21 @@ export function readReadings(text: string, file: string, scenario: Scenario): Re
     findings.push({ ...errorFinding(rule, pathText(path, file), message, hint, place), path });
     return undefined;
   };
-  const readings = listOf(data, say).flatMap((entry, k): BenchReading[] => {
+  const entries = listOf(data, say).map((entry) => filledIn(withId(entry, scenario, numbered)));
+  const readings = entries.flatMap((entry, k): BenchReading[] => {
+    if (entry === undefined) return [];
+    filled.push(k);
     const read = entryOf(entry, ['readings', k], scenario, say);
     return read === undefined ? [] : [read];
   });
-  sayDuplicates(data, say);
+  if (entries.length > 0 && entries.every((entry) => entry === undefined))
+    say(
+      'missing-key',
+      ['readings'],
+      'no reading is filled in',
+      'write a count in place of `~` where one was read',
+    );
+  sayDuplicates(entries, say);
   const camera = isObject(data) ? cameraOf(data.camera, ['camera'], say) : {};
   const sorted = byPlace(findings);
   return { ...(sorted.length > 0 ? {} : { readings }), camera, findings: sorted, places: finder };
@@ -95,8 +123,37 @@ function listOf(data: unknown, say: Say): readonly unknown[] {
 
 const FORMAT = 'datumlight-readings/1';
 
-function sayDuplicates(data: unknown, say: Say): void {
-  const entries = isObject(data) && Array.isArray(data.readings) ? data.readings : [];
+/** A table as the YAML of the same entries. */
+function fromTable(text: string, file: string) {
+  const { entries, findings, place } = readingsTable(text, file);
+  const data: unknown = findings.length > 0 ? undefined : { readings: entries };
+  return { findings, data, places: { ofValue: place, ofKey: place } };
+}
+
+/** The entry with its patch by id where it is given by number; an id goes first. */
+function withId(entry: unknown, { patches }: Scenario, numbered: readonly string[]): unknown {
+  if (!isObject(entry) || !/^\d+$/.test(String(entry.patch))) return entry;
+  const name = String(entry.patch);
+  const id = patches.some((patch) => patch.id === name) ? name : numbered[Number(name) - 1];
+  return id === undefined ? entry : { ...entry, patch: id };
+}
+
+/** What the values of an entry stand under; `~` for one that was not read. */
+const VALUES = ['fringes', 'power', 'coma', 'deviation_um'];
+
+const isUnread = (value: unknown): boolean =>
+  Array.isArray(value) ? value.length > 0 && value.every((one) => one === null) : value === null;
+
+/** Without the values that were not read; undefined where none was. */
+function filledIn(entry: unknown): unknown {
+  if (!isObject(entry)) return entry;
+  const unread = VALUES.filter((key) => key in entry && isUnread(entry[key]));
+  if (unread.length === 0) return entry;
+  const rest = Object.fromEntries(Object.entries(entry).filter(([key]) => !unread.includes(key)));
+  return [...VALUES, 'waves'].some((key) => rest[key] !== undefined) ? rest : undefined;
+}
+
+function sayDuplicates(entries: readonly unknown[], say: Say): void {
   for (const key of ['patch', 'measurement']) {
     const seen = new Map<unknown, number>();
     for (const [k, entry] of entries.entries()) {

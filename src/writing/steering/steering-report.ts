@@ -6,15 +6,20 @@ import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
-import { stageTurns } from '../../metrology/steering/stage.ts';
+import type { Slip } from '../../metrology/steering/fault-search.ts';
+import { isSuspect, type Progress, progressOf } from '../../metrology/steering/progress.ts';
+import { screwTurns } from '../../metrology/steering/screw-uncertainty.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
+import { slipWords } from '../../metrology/steering/steering-findings.ts';
 import type { HologramSteering } from '../../metrology/steering/steering-hologram.ts';
 import { displacementOf, type PartSteering } from '../../metrology/steering/steering-part.ts';
-import type { SteeringReading } from '../../metrology/steering/steering-readings.ts';
-import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
-import type { Candidate, Trial } from '../../metrology/steering/steering-signs.ts';
+import { labelOf, type SteeringReading } from '../../metrology/steering/steering-readings.ts';
+import { knownAcross, type ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
+import { type Candidate, type Trial, undecidedSigns } from '../../metrology/steering/steering-signs.ts';
+import { type Step, stepOf } from '../../metrology/steering/step.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import { DEGREES, MAIN } from '../../scenario/scenario.ts';
+import { subjectOf } from '../../scenario/bench-reading.ts';
+import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
 import { hologramMove, hologramSigma, notTold } from './hologram-row.ts';
@@ -22,7 +27,18 @@ import { hologramMove, hologramSigma, notTold } from './hologram-row.ts';
 const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
 
-export function steeringReport(design: Design, steering: Steering, findings: readonly Finding[]) {
+/** What earlier rounds tell: their moves led where predicted, and the last one's were no more than noise. */
+interface EarlierRounds {
+  readonly confirmed: boolean;
+  readonly settled: boolean;
+}
+
+export function steeringReport(
+  design: Design,
+  steering: Steering,
+  findings: readonly Finding[],
+  { confirmed, settled }: EarlierRounds = { confirmed: false, settled: false },
+) {
   const { references, part, bench, readings, hologram } = steering;
   const read = new Set(readings.map(({ reading }) => reading.reference.id));
   return {
@@ -30,13 +46,60 @@ export function steeringReport(design: Design, steering: Steering, findings: rea
     ok: findings.every(({ severity }) => severity !== 'error'),
     convention: STEERING_CONVENTION,
     findings: findings.map(reportedFinding),
+    setAside: [...steering.soundness.setAside].map(([entry, why]) => ({
+      reading: benchName(bench, entry),
+      why,
+    })),
+    suggestions: steering.soundness.contradicting.flatMap(({ slips }) => slips.map(suggestionRow)),
     ...(hologram === undefined ? {} : { hologram: hologramRow(hologram, bench) }),
     references: references.map((each) => referenceRow(each, bench)),
     unread: design.references.filter(({ id }) => !read.has(id)).map(({ id }) => id),
     part: partRow(part, steering),
     ...stageRows(design, steering),
+    step: stepRow(stepOf(design, steering, confirmed)),
+    ...progressRows(progressOf(design, steering, settled)),
   };
 }
+
+const stepRow = ({ fraction, reason, reading }: Step) => ({
+  fraction,
+  reason: reason ?? null,
+  reading: reading ?? null,
+});
+
+function progressRows({ done, settled, over, undecided, left }: Progress) {
+  return {
+    done,
+    settled,
+    over,
+    undecided,
+    left: left.map((each) => {
+      const { reading, residual } = each;
+      return {
+        name: labelOf(reading),
+        ...leftRow(reading, residual),
+        normalised: each.normalised ?? null,
+        suspect: isSuspect(each),
+      };
+    }),
+  };
+}
+
+/** What the moves leave of a reading, in its own unit. */
+function leftRow({ reading, perMm, term, unit }: SteeringReading, residual: number | undefined) {
+  const left = residual === undefined ? null : residual * perMm;
+  if (term !== undefined && unit === 'waves') return { residual_waves: left };
+  if (term !== undefined || reading.from !== undefined) return { residual_fringes: left };
+  return { residual_um: residual === undefined ? null : residual * UM_PER_MM };
+}
+
+/** One slip that would explain a contradiction; it was not applied. */
+const suggestionRow = (slip: Slip) => ({
+  kind: slip.kind,
+  readings: slip.readings.map(labelOf),
+  probability: slip.probability,
+  words: `the readings would agree if ${slipWords(slip)}`,
+});
 
 function hologramRow(steered: HologramSteering, bench: Steering['bench']) {
   const { readings, candidates, trial } = steered;
@@ -66,12 +129,21 @@ function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
     sigma_um: named(['x', 'y', 'z'], uncertainty.sigma),
     combined_um: named(['x', 'y', 'z'], uncertainty.combined),
     unobserved: unobservedWords(unobserved),
+    knownAcross: knownAcross(steered).map(({ direction, displacement, sigma, combined }) => ({
+      direction,
+      move_um: -displacement * UM_PER_MM,
+      sigma_um: sigma * UM_PER_MM,
+      combined_um: combined * UM_PER_MM,
+    })),
     readings: readingRows(readings, candidates),
     trial: trialRow(trial, readings, bench, moveOf),
   };
 }
 
-function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteering, { bench }: Steering) {
+function partRow(
+  { pose, readings, candidates, trial, uncertainty, problem }: PartSteering,
+  { bench }: Steering,
+) {
   const moveOf = (unknowns: Float64Array, sign: 1 | -1) => {
     const found = displacementOf(unknowns, pose.size);
     return moveRow(sign > 0 ? found : undoing(found));
@@ -87,6 +159,7 @@ function partRow({ pose, readings, candidates, trial, uncertainty }: PartSteerin
     sigma: named(DEGREES, uncertainty.sigma),
     combined: named(DEGREES, uncertainty.combined),
     unobserved: DEGREES.filter((_, k) => !pose.free.observed[k]),
+    ...(candidates.length === 0 ? { undecided: undecidedSigns(problem) } : {}),
     freeMotions: pose.free.motions.map(({ words }) => words),
     trial: trialRow(trial, readings, bench, moveOf),
   };
@@ -174,33 +247,20 @@ function trialRow<Move extends object>(
 }
 
 function stageRows({ scenario: { stage } }: Design, { part }: Steering) {
-  const { readings, candidates, pose } = part;
-  if (stage.length === 0 || candidates.length !== 1 || readings.length === 0) return {};
-  const { size, problem } = pose;
-  const found = displacementOf(candidates[0]!.solution.unknowns, size);
-  const { turns, left, gains } = stageTurns(stage, undoing(found), size);
-  const m = readings.length;
-  const sigma = (screw: number): number => {
-    let variance = 0;
-    for (let i = 0; i < m; i++) {
-      let gain = 0;
-      for (let k = 0; k < 6; k++) gain += gains[screw * 6 + k]! * problem.estimate.gains[k * m + i]!;
-      variance += (gain * readings[i]!.reading.u) ** 2;
-    }
-    return Math.sqrt(variance);
-  };
+  const found = screwTurns(stage, part);
+  if (found === undefined) return {};
   return {
-    stage: stage.map(({ id }, k) => ({ id, turns: turns[k]!, sigma_turns: sigma(k) })),
-    stageLeaves: moveRow(left),
+    stage: found.screws.map(({ id, turns, sigma, combined }) => ({
+      id,
+      turns,
+      sigma_turns: sigma ?? null,
+      combined_turns: combined ?? null,
+    })),
+    stageLeaves: moveRow(found.left),
   };
 }
 
-/** The patch or the measurement that an entry of the bench's list is about. */
-function benchName(bench: Steering['bench'], entry: number): string {
-  const given = bench[entry]!;
-  if (given.kind === 'null') return MAIN;
-  return given.kind === 'fringes' ? given.patch : given.measurement;
-}
+const benchName = (bench: Steering['bench'], entry: number): string => subjectOf(bench[entry]!);
 
 /** Of an axis or a degree of freedom, from mm and rad. */
 const named = (

@@ -1,16 +1,20 @@
 /** What to turn next, in plain lines for the bench. Moves to make: µm, µrad and turns; ± one standard uncertainty. */
 import { visibleText } from '../../finding/visible-text.ts';
+import { directionWords } from '../../metrology/estimate/free-motion.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { clockDirection } from '../page/clock.ts';
 import { withMinusSigns } from '../page/figures.ts';
 import { degreesText, rounded, signed } from './bench-figures.ts';
+import { progressLines, stepLines } from './progress-text.ts';
 import type { steeringReport } from './steering-report.ts';
 
 type Report = ReturnType<typeof steeringReport>;
 type Steered = Report['references'][number];
 type SteeredPart = Report['part'];
 
+/** To which turns are told that nothing is known of, as if ± this. */
+const TURNS = 0.01;
 /** µm or µrad that count as nothing left. */
 const NOTHING_LEFT = 1e-3;
 
@@ -19,8 +23,19 @@ interface Move {
   readonly move_urad?: Readonly<Record<string, number>>;
 }
 
+/** A round of a session. */
+interface Round {
+  readonly path: string;
+  readonly number: number;
+}
+
 /** Directions on a clock are those of the camera’s picture. */
-export function steeringText(report: Report, { bench }: Steering, orientation: CameraOrientation): string {
+export function steeringText(
+  report: Report,
+  { bench }: Steering,
+  orientation: CameraOrientation,
+  round?: Round,
+): string {
   const { references, part, stage, stageLeaves } = report;
   const width = Math.max(
     4,
@@ -28,7 +43,9 @@ export function steeringText(report: Report, { bench }: Steering, orientation: C
     ...(stage ?? []).map(({ id }) => id.length),
   );
   const lines = [
+    ...(round === undefined ? [] : [`Round ${round.number} of ${round.path}.`]),
     `${bench.length} reading${bench.length === 1 ? '' : 's'}. Moves to make (corrections, not errors found), ± one standard uncertainty of the readings (in brackets: full budget).`,
+    ...setAsideLines(report),
     ...(report.hologram === undefined ? [] : hologramLines(report.hologram)),
     'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
@@ -39,12 +56,33 @@ export function steeringText(report: Report, { bench }: Steering, orientation: C
   ];
   if (stage !== undefined) {
     lines.push('Screws, in turns:');
-    for (const { id, turns, sigma_turns } of stage)
-      lines.push(`  ${id.padEnd(width)}  ${signed(turns, sigma_turns)} ± ${rounded(sigma_turns)}`);
+    for (const { id, turns, sigma_turns, combined_turns } of stage)
+      lines.push(
+        sigma_turns === null || combined_turns === null
+          ? `  ${id.padEnd(width)}  ${signed(turns, TURNS)}, unobserved`
+          : `  ${id.padEnd(width)}  ${signed(turns, sigma_turns)} ± ${rounded(sigma_turns)} (${rounded(combined_turns)})`,
+      );
     const left = stageLeaves === undefined ? [] : moveTexts(stageLeaves, NOTHING_LEFT);
     if (left.length > 0) lines.push(`  not achievable with the screws: ${left.join(', ')}`);
   }
+  lines.push(...stepLines(report), ...progressLines(report));
   return `${lines.map(visibleText).join('\n')}\n`;
+}
+
+/** How each reason to set a reading aside is told. */
+const ASIDE = {
+  'beyond range': 'beyond the capture range',
+  suspect: 'one of these contradicts the others',
+  contradicts: 'these contradict each other',
+} as const;
+
+function setAsideLines({ setAside }: Report): readonly string[] {
+  if (setAside.length === 0) return [];
+  const told = Object.entries(ASIDE).flatMap(([why, words]) => {
+    const names = setAside.filter((one) => one.why === why).map(({ reading }) => reading);
+    return names.length === 0 ? [] : [`${names.join(', ')} (${words})`];
+  });
+  return [`MOVES FROM THE OTHER READINGS ONLY. Set aside: ${told.join('; ')}.`];
 }
 
 /** First of all: whatever else is read is read against a hologram in its place. */
@@ -112,7 +150,12 @@ function referenceLines(steered: Steered, width: number, orientation: CameraOrie
       : [
           `${head}${degreesText(move_um, sigma_um, combined_um, 'µm')}${seenWay(steered, orientation)}${notSeen}`,
         ];
-  return [...lines, ...trialLines(move_um === null ? trial : null, head)];
+  const across = steered.knownAcross.map(
+    ({ direction, move_um: along, sigma_um: own, combined_um: all }) =>
+      `along ${withMinusSigns(directionWords(direction))} ${signed(along, own)} ± ${rounded(own)} (${rounded(all)}) µm`,
+  );
+  const known = across.length === 0 ? [] : [`${head}known across that: ${across.join('   ')}`];
+  return [...lines, ...known, ...trialLines(move_um === null ? trial : null, head)];
 }
 
 /** Where the move goes in the picture, where it is more than twice its uncertainty and not along the light alone. */
@@ -132,7 +175,7 @@ function partLines(part: SteeredPart): readonly string[] {
     freeMotions.length === 0 ? [] : [`  unobserved, free ${freeMotions.map(withMinusSigns).join('; ')}`];
   if (move_um === null || move_urad === null)
     return candidates.length === 0
-      ? ['  too many unknown signs to try them all: determine some at their references first']
+      ? [`  ${part.undecided}`]
       : [
           ...candidates.map((candidate) => `  ${signsOf(candidate.signs)}: ${plain(candidate)}`),
           ...trialLines(trial, '  '),

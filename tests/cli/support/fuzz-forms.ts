@@ -34,7 +34,7 @@ const consistency = keys({
   probability: orNull(number),
   contradictory: truth,
 });
-const screws = listOf(keys({ id: text, turns: number, 'sigma_turns?': number }));
+const screws = listOf(keys({ id: text, turns: number, 'sigma_turns?': orNull(number) }));
 const move = { 'move_um?': orNull(xyz), 'move_urad?': orNull(turns) };
 
 const candidate = keys({ signs: each(text), ...move, exact: truth, consistency });
@@ -98,6 +98,12 @@ const steering = keys({
   }),
   'stage?': screws,
   'stageLeaves?': keys(move),
+  setAside: listOf(keys({ reading: text, why: { enum: ['beyond range', 'suspect', 'contradicts'] } })),
+  suggestions: listOf(keys({ kind: text, readings: listOf(text), probability: number, words: text })),
+  step: keys({ fraction: number, reason: orNull(text), reading: orNull(text) }),
+  done: truth,
+  settled: truth,
+  left: listOf(keys({ name: text, normalised: orNull(number), suspect: truth })),
   readings: text,
 });
 

@@ -1,0 +1,102 @@
+/** How far the alignment has come, in plain lines: what the moves leave of each reading, what is still over its uncertainty, and when it is done. */
+import { rounded, signed } from './bench-figures.ts';
+import type { steeringReport } from './steering-report.ts';
+
+type Report = ReturnType<typeof steeringReport>;
+type LeftRow = Report['left'][number];
+
+/** Residuals that a line holds. */
+const PER_LINE = 4;
+/** To a hundredth of a fringe or of a wave, and a tenth of a µm. */
+const DIGITS = { fringes: 0.1, waves: 0.01, µm: 1 } as const;
+
+export const progressLines = (report: Report): readonly string[] => [
+  ...leftLines(report.left),
+  ...(report.ok ? suspectLines(report.left) : []),
+  doneLine(report),
+];
+
+/** Why less than the whole, to be read after "since". */
+const REASONS = {
+  'signs not confirmed':
+    'no move has confirmed the signs yet, and if all were wrong the whole step would lose the fringes',
+  'moves by hand': 'moves made by hand are off by a tenth, and the whole step could lose the fringes',
+  'beyond the ray trace':
+    'the ray trace does not reach these readings, and the moves are right to first order only',
+} as const;
+
+export function stepLines({
+  step: { fraction, reason, reading },
+  part,
+  stage,
+  references,
+}: Report): readonly string[] {
+  if (reason === null) return [];
+  const share = (value: number, unit: string): string => `${signed(fraction * value, 0.1)} ${unit}`;
+  const named = (of: object, unit: string): string[] =>
+    Object.entries(of).map(([degree, value]) => `${degree} ${share(value, unit)}`);
+  const moves = [
+    ...(part.readings === 0
+      ? []
+      : [...named(part.move_um ?? {}, 'µm'), ...named(part.move_urad ?? {}, 'µrad')]),
+    ...references.flatMap(({ id, movesWith, move_um }) =>
+      movesWith === 'part' || move_um === null ? [] : named(move_um, 'µm').map((text) => `${id} ${text}`),
+    ),
+  ];
+  const screws = (stage ?? []).map(({ id, turns }) => `${id} ${signed(fraction * turns, 0.001)}`);
+  const percent = Math.floor(100 * fraction);
+  const where = reading === null ? '' : ` (${reading})`;
+  return [
+    `Make ${percent} % of the moves now, then read again: ${REASONS[reason]}${where}.`,
+    `  ${moves.join(', ')}`,
+    ...(screws.length === 0 ? [] : [`  screws: ${screws.join(', ')} turns`]),
+  ];
+}
+
+function leftLines(left: Report['left']): readonly string[] {
+  const told = left.flatMap((row) => {
+    const shown = residualText(row);
+    return shown === undefined ? [] : [`${row.name} ${shown}`];
+  });
+  if (told.length === 0) return [];
+  const width = Math.max(...told.map((text) => text.length));
+  const lines = Array.from({ length: Math.ceil(told.length / PER_LINE) }, (_, k) =>
+    told.slice(k * PER_LINE, (k + 1) * PER_LINE).map((text) => text.padEnd(width)),
+  );
+  return [
+    'Left of each reading once the moves are made:',
+    ...lines.map((line) => `  ${line.join('   ').trimEnd()}`),
+  ];
+}
+
+function residualText(row: LeftRow): string | undefined {
+  const [value, unit] =
+    'residual_um' in row
+      ? [row.residual_um, 'µm' as const]
+      : 'residual_waves' in row
+        ? [row.residual_waves, 'waves' as const]
+        : [row.residual_fringes, 'fringes' as const];
+  return value === null || value === undefined
+    ? undefined
+    : `${signed(value, DIGITS[unit])} ${unit === 'fringes' ? 'fr' : unit}`;
+}
+
+const suspectLines = (left: Report['left']): readonly string[] =>
+  left
+    .filter(({ suspect }) => suspect)
+    .map(
+      ({ name, normalised }) =>
+        `  ${name} is ${rounded(Math.abs(normalised!))} of its standard uncertainties off what the others say: read it again`,
+    );
+
+function doneLine({ done, over, undecided, unread, ok }: Report): string {
+  if (done && ok && over.length > 0)
+    return 'Done: what is left to move is no more than the noise of the readings, for the second time. Leave the screws alone.';
+  if (done && ok) return 'Done: every move is under its own standard uncertainty. Leave the screws alone.';
+  if (undecided) return 'Not done: the moves are not decided.';
+  if (!ok) return 'Not done: the readings contain errors.';
+  if (over.length === 0)
+    return `Every move is under its own standard uncertainty, but not read yet: ${unread.join(', ')}.`;
+  const list = over.map(({ of, degree }) => (of === 'part' ? degree : `${of} ${degree}`)).join(', ');
+  return `Not done: over its standard uncertainty is ${list}. Make the moves, then read again.`;
+}

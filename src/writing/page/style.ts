@@ -35,13 +35,9 @@ td.n { white-space: nowrap; overflow-wrap: normal; }
 table.facts th { width: 40mm; background: ${FACT_FILL}; font-weight: 600; }
 section.patch { break-inside: avoid; }
 section.tall { break-inside: auto; }
-section.patch table { margin: 1mm 0 2mm; font-size: 8.2pt; line-height: 1.25; }
-section.patch table.facts th { width: 27mm; }
-section.patch figure.strip ol { font-size: 7.8pt; line-height: 1.2; }
-section.patch figure { margin: 0; }
+section.patch table { margin: 1.5mm 0; }
 section.patch h3 { margin-top: 2.5mm; }
 figure { margin: 2mm 0; break-inside: avoid; }
-img { image-rendering: auto; }
 figure > svg { display: block; width: 100%; height: auto; max-height: 240mm; border: 0.2mm solid ${RULE}; }
 figure.view { display: flex; flex-wrap: wrap; gap: 2mm 4mm; align-items: flex-end; }
 figure.view > svg { flex: 1 1 90mm; max-width: 105mm; max-height: 76mm; }
@@ -54,10 +50,14 @@ div.seen:not(:last-child) { break-after: avoid; }
 div.seen { break-inside: avoid; display: flex; flex-wrap: wrap; gap: 1mm 4mm; }
 div.seen > figure { flex: 1 1 90mm; }
 div.seen > p.small { flex: 1 1 50mm; margin: 0; }
+section.patch div.seen + table { margin: 1mm 0 2mm; font-size: 8.2pt; line-height: 1.25; }
+div.seen + table.facts th { width: 27mm; }
+div.seen > figure.strip { margin: 0; }
 ul.key { list-style: none; margin: 1mm 0 3mm; padding: 0; columns: 40mm auto; font-size: 8.5pt; overflow-wrap: anywhere; }
 ul.key li { margin: 0; }
 figure.strip img { display: block; width: 100%; height: auto; border: 0.2mm solid ${RULE}; }
 figure.strip ol { display: flex; list-style: none; margin: 1mm 0 0; padding: 0; font-size: 8pt; line-height: 1.25; }
+div.seen > figure.strip ol { font-size: 7.8pt; line-height: 1.2; }
 figure.strip li { flex: 1 1 0; min-width: 0; padding-right: 1mm; margin: 0; }
 td > p { margin: 0 0 0.8mm; }
 td > p:last-child { margin: 0; }

@@ -41,9 +41,6 @@ export interface BenchDrawing {
   readonly words: readonly string[];
 }
 
-export const benchSvg = (design: Design, wishes: { readonly draft: boolean }): string =>
-  benchDrawing(design, wishes).svg;
-
 export function benchDrawing(design: Design, { draft }: { readonly draft: boolean }): BenchDrawing {
   const windows = windowsOf(design);
   const blocks = panelsOf(design, windows);

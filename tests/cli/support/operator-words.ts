@@ -36,6 +36,10 @@ export const SHEET = {
   ),
   stop: /Stop when (?<seen>.+?): the reference is then within (?<within>.+?) \(/,
   readableFrom: /Readable within (?<from>.+?) of its position/,
+  falseNull: new RegExp(
+    `The same number of fringes shows with the reference (?<um>${NUMBER}) µm off, (?:toward (?<clock>${CLOCK})|(?<axial>away from|toward) the hologram), along ${VECTOR('')}\\. ` +
+      `Test with a small move that way: it must open the fringes out\\. If it closes them up, the reference is at the false null: go back by (?<back>${NUMBER}) µm\\.`,
+  ),
   /** Beneath the strip of pictures. */
   state: new RegExp(
     `${STATE} ${SHOWS}` + `(?:in place|(?<um>${NUMBER}) µm off, (?<fringes>${NUMBER}) fringes?)`,

@@ -189,7 +189,10 @@ export const MOVES = {
     'g',
   ),
   notSeen: /\[unobserved (?<what>.*)\]/,
-  screw: new RegExp(`(?<id>${NAME}) +(?<turns>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER}))?(?= {2}|\\n)`, 'g'),
+  screw: new RegExp(
+    `(?<id>${NAME}) +(?<turns>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER})(?: \\((?<all>${NUMBER})\\))?)?(?= {2}|\\n)`,
+    'g',
+  ),
   left: /not achievable with the screws: (?<moves>.*)/,
   candidate: new RegExp(`if (?<patch>${NAME}) is (?<sign>[+−]): (?<moves>.*)`, 'g'),
   trial: /trial move to tell them apart: (?<moves>.*)/,

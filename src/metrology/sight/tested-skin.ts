@@ -5,13 +5,21 @@
 import type { Design } from '../../design/design.ts';
 import type { MainPattern } from '../../design/main-pattern.ts';
 import { contains, depthIn, distanceToEdge } from '../../geometry/contains.ts';
-import { type BallAround, ballOfBox, type ConvexBody, sphereBody } from '../../geometry/convex-bodies.ts';
+import {
+  type BallAround,
+  ballOfBox,
+  boxCorners,
+  type ConvexBody,
+  convexDistance,
+  hullBody,
+  sphereBody,
+} from '../../geometry/convex-bodies.ts';
 import { boundsOf } from '../../geometry/extent.ts';
-import { placeFromParent } from '../../geometry/frame.ts';
+import { type Frame, placeFromParent, placeToParent } from '../../geometry/frame.ts';
 import { sagDistance } from '../../geometry/sag-distance.ts';
 import { boundaryPoints, interiorGrid, joined, spacingFor } from '../../geometry/sampling.ts';
 import { meshDistance, meshOf } from '../../geometry/solids-mesh.ts';
-import { add, distance, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { add, distance, length, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import type { Obstacle } from './line-of-sight.ts';
 
 interface TestedSkin {
@@ -39,7 +47,9 @@ const kept = new WeakMap<MainPattern, TestedSkin>();
 
 function skinOf(main: MainPattern): TestedSkin {
   const { sag, frame } = main.surface;
-  const around = ballAroundSkin(main);
+  const feet = sampledFeet(main);
+  const around = ballAroundSkin(feet);
+  const box = boxAroundSkin(feet, frame);
   // Most light and balls pass beside it, and its triangles are never asked for.
   let made: ((body: ConvexBody) => number) | undefined;
   const distanceFrom = (body: ConvexBody): number => {
@@ -47,7 +57,12 @@ function skinOf(main: MainPattern): TestedSkin {
     return made(body);
   };
   return {
-    obstacle: { name: `the surface under test ${main.test.surface}`, around, distanceFrom },
+    obstacle: {
+      name: `the surface under test ${main.test.surface}`,
+      around,
+      // Light that stays clear of the box is as far from the skin at least.
+      distanceFrom: (body) => convexDistance(body, box) || distanceFrom(body),
+    },
     overlapWith: (centre, radius) => {
       const beside = distance(centre, around.centre) - around.radius;
       if (beside >= radius) return radius - beside;
@@ -74,16 +89,34 @@ const SAMPLED = 64;
 /** What the surface may bulge between samples, as a part of its own size. */
 const BULGE = 0.05;
 
-function ballAroundSkin({ test: { aperture }, normals }: MainPattern): BallAround {
+function sampledFeet({ test: { aperture }, normals }: MainPattern): readonly Vec3[] {
   const { xs, ys } = joined(
     interiorGrid(aperture, spacingFor(aperture, SAMPLED)),
     boundaryPoints(aperture, SAMPLED),
   );
-  const feet = Array.from(xs, (x, k) => normals.from(x, ys[k]!)).flatMap((met) => (met ? [met.foot] : []));
-  const along = (axis: number): readonly number[] => feet.map((foot) => foot[axis]!);
+  return Array.from(xs, (x, k) => normals.from(x, ys[k]!)).flatMap((met) => (met ? [met.foot] : []));
+}
+
+/** The least and the most of each coordinate. */
+function rangesOf(places: readonly Vec3[]): readonly [least: Vec3, most: Vec3] {
+  const along = (axis: number): readonly number[] => places.map((place) => place[axis]!);
   const [least, most] = [Math.min, Math.max].map((of) => [0, 1, 2].map((axis) => of(...along(axis))));
-  const { centre, radius } = ballOfBox(least as unknown as Vec3, most as unknown as Vec3, BEHIND);
+  return [least as unknown as Vec3, most as unknown as Vec3];
+}
+
+function ballAroundSkin(feet: readonly Vec3[]): BallAround {
+  const { centre, radius } = ballOfBox(...rangesOf(feet), BEHIND);
   return { centre, radius: (1 + BULGE) * radius };
+}
+
+/** Along the surface's own axes. */
+function boxAroundSkin(feet: readonly Vec3[], frame: Frame): ConvexBody {
+  const [least, most] = rangesOf(feet.map((foot) => placeFromParent(frame, foot)));
+  const size = subtract(most, least);
+  const room = BULGE * length(size) + BEHIND;
+  const corner: Vec3 = [least[0] - room, least[1] - room, least[2] - room];
+  const corners = boxCorners(corner, add(size, [2 * room, 2 * room, 2 * room]));
+  return hullBody(corners.map((own) => placeToParent(frame, own)));
 }
 
 type Triangle = readonly [Vec3, Vec3, Vec3];

@@ -193,6 +193,28 @@ describe.each(CASES)('$name', ({ scene, patch, bench }) => {
     if (said !== undefined) expect(said === 'One' ? 1 : numberOf(said)).toBe(patch.bias.fringes);
   });
 
+  test('a tilt bias has a false null: where it lies, and which way opens the fringes', () => {
+    const said = SHEET.falseNull.exec(section())?.groups;
+    if (patch.bias?.shape !== 'tilt') {
+      expect(said).toBeUndefined();
+      return;
+    }
+    const { um, back, clock, axial } = said!;
+    const direction = ['x', 'y', 'z'].map((axis) => numberOf(said![axis]!)) as unknown as Vector;
+    const { fringes } = patch.bias;
+    const place = seenOf(bench);
+    const away = (share: number): Seen => movedBy(bench, direction, (share * numberOf(um!)) / 1000);
+    expect(back).toBe(um);
+    // As many fringes as in place, the other way round; half the way there are none, and past the false null they close up.
+    expect(Math.abs(fringesOf(bench, away(1)) / fringes - 1)).toBeLessThan(2 * ROUGH);
+    expect(Math.abs(fringesAcross(bench, place, away(1)) / (2 * fringes) - 1)).toBeLessThan(ROUGH);
+    expect(fringesOf(bench, away(0.5))).toBeLessThan(ROUGH * fringes);
+    expect(fringesOf(bench, away(0.1))).toBeLessThan(fringesOf(bench, place));
+    expect(fringesOf(bench, away(1.1))).toBeGreaterThan(fringesOf(bench, away(1)));
+    if (axial === undefined)
+      expect(hoursApart(hoursSaid(clock!), hoursOf(wayOf(direction)))).toBeLessThan(HALF_HOUR_ROUNDED);
+  });
+
   test('from how far off its fringes can be counted: a fifth of a fringe a pixel, or less far where the light is lost', () => {
     const said = sentencesOf(section());
     const tilts = said.flatMap((_, k) => (isPower(k) ? [] : [k]));

@@ -41,7 +41,7 @@ test('the file and the terminal say what was planned for, and check finds the fi
   expect(/^# planned for (.*)$/m.exec(written)![0]).toMatch(aim);
   const checked = await datumlight(['check', out]);
   expect(checked.code).toBe(0);
-  const [, expected] = /figure {2}expected ([\d.]+) nm rms .*allowed 1 nm/.exec(checked.stdout)!;
+  const [, expected] = /figure {2}expected ([\d.]+) nm rms.*allowed 1 nm/.exec(checked.stdout)!;
   expect(Number(expected)).toBeCloseTo(left, 1);
   expect(checked.stdout).toMatch(/^ {2}x +\([\d.]+ µm\) +[\d.]+ µm +– /m);
   expect(checked.stdout).toMatch(/^ {2}rz +\(by eye\) +[\d.]+ µrad +– /m);

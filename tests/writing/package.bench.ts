@@ -29,5 +29,9 @@ describe.each([1, 100, 5000])('%i patches', (count) => {
   bench('drawing as SVG', () => void layoutSvg(drawing), options);
   bench('drawing as PDF', () => void layoutPdf(drawing), options);
   bench('coefficient sheet', () => void coefficientSheet(design, tables, HEAD), options);
-  bench('bench sheet', () => void sheetHtml(design, report, HEAD, { layout: svg, bench: svg }), options);
+  bench(
+    'bench sheet',
+    () => void sheetHtml(design, report, HEAD, { layout: svg, bench: { svg, strips: [], words: [] } }),
+    options,
+  );
 });

@@ -100,12 +100,14 @@ export function progressOf(
   };
 }
 
-/** References that a patch looks at or a measurement names: others are a tracker's or a measuring machine's matter. */
-export const readableIn = ({ patches, scenario }: Design): ReadonlySet<string> =>
-  new Set([
+/** References that a patch looks at or a measurement names, in the scenario's order: others are a tracker's or a measuring machine's matter. */
+export function readableIn({ references, patches, scenario }: Design): ReadonlySet<string> {
+  const named = new Set([
     ...patches.map(({ reference }) => reference.id),
     ...scenario.measurements.map(({ reference }) => reference),
   ]);
+  return new Set(references.map(({ id }) => id).filter((id) => named.has(id)));
+}
 
 /** In place of a degree: none is over by itself, but the readings see a combination of them that is. */
 const TOGETHER = 'degrees together';

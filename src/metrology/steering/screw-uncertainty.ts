@@ -34,7 +34,7 @@ export function screwTurns(stage: readonly StageAxis[], part: PartSteering): Scr
   );
   const { gains: ofReadings, covariance } = problem.estimate;
   const m = readings.length;
-  const n = covariance.length ** 0.5;
+  const n = Math.sqrt(covariance.length);
   const motions = screwMotions(stage, size);
   const screws = stage.map(({ id }, s) => {
     const gain = gains.subarray(6 * s, 6 * s + 6);

@@ -32,7 +32,16 @@ const CAPITALS = 0.72;
 const TITLE = 3.5;
 const BOLD = 1.1;
 
-export function benchSvg(design: Design, { draft }: { readonly draft: boolean }): string {
+/** The drawing as a document of its own, and in strips for a page that breaks between them. */
+export interface BenchDrawing {
+  readonly svg: string;
+  /** Each row of views, then the legend: elements of one width, from top to bottom; what the head says is not in them. */
+  readonly strips: readonly Html[];
+  /** What the head says beneath the title, a sentence or two each. */
+  readonly words: readonly string[];
+}
+
+export function benchDrawing(design: Design, { draft }: { readonly draft: boolean }): BenchDrawing {
   const windows = windowsOf(design);
   const blocks = panelsOf(design, windows);
   const wide = Math.max(
@@ -41,8 +50,10 @@ export function benchSvg(design: Design, { draft }: { readonly draft: boolean })
   );
   const head = headOf(design, windows, wide, draft);
   let y = EDGE + head.height;
+  const tops: number[] = [];
   const rows = blocks.map((row): Html => {
     let x = EDGE;
+    tops.push(y);
     const drawn = row.map(({ panel, name }): Html => {
       const svg = panelSvg(panel, name, x, y);
       x += sizeOf(panel, name).width + BETWEEN;
@@ -57,14 +68,28 @@ export function benchSvg(design: Design, { draft }: { readonly draft: boolean })
     { left: EDGE, width: wide, top: y },
   );
   const [width, height] = [wide + 2 * EDGE, y + foot.height + EDGE];
-  return html`<?xml version="1.0" encoding="UTF-8"?>
-<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${number(width)}mm" height="${number(height)}mm" viewBox="0 0 ${number(width)} ${number(height)}" font-family="Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif">
+  const strip = (content: Html, k: number, label: string): Html => {
+    const top = tops[k]!;
+    const tall = (tops[k + 1] ?? height) - top;
+    return html`<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="${label}" viewBox="0 ${number(top)} ${number(width)} ${number(tall)}" font-family="${FONTS}">
+${content}${draft ? draftMark(width, tall, top) : ''}</svg>`;
+  };
+  tops.push(y);
+  const strips = [
+    ...rows.map((row, k) => strip(row, k, blocks[k]!.map(({ name }) => name).join('; '))),
+    strip(foot.svg, rows.length, 'Legend'),
+  ];
+  const svg = html`<?xml version="1.0" encoding="UTF-8"?>
+<svg xmlns="http://www.w3.org/2000/svg" version="1.1" role="img" aria-labelledby="title desc" width="${number(width)}mm" height="${number(height)}mm" viewBox="0 0 ${number(width)} ${number(height)}" font-family="${FONTS}">
 <title id="title">${titleOf(design)}</title>
 <desc id="desc">${draft ? `${DRAFT_WORDS}. ` : ''}The bench to scale: side view seen from -x, plan view seen from +y; z, the light's direction, to the right. Units of the drawing: mm on paper.</desc>
 <rect width="${number(width)}" height="${number(height)}" fill="#ffffff"/>
-${head.svg}${rows}${foot.svg}${draft ? draftMark(width, height) : ''}</svg>
+${head.svg}${rows}${foot.svg}${draft ? draftMark(width, height, 0) : ''}</svg>
 `.text;
+  return { svg, strips, words: head.words };
 }
+
+const FONTS = 'Arial, Helvetica, Liberation Sans, DejaVu Sans, sans-serif';
 
 interface Named {
   readonly panel: Panel;
@@ -106,7 +131,11 @@ function panelsOf(design: Design, { overview, details, showsFocus }: Windows): r
 const widthOfRow = (sizes: readonly Size[]): number =>
   sizes.reduce((sum, { width }) => sum + width, (sizes.length - 1) * BETWEEN);
 
-function headOf(design: Design, windows: Windows, width: number, draft: boolean): Block {
+interface Head extends Block {
+  readonly words: readonly string[];
+}
+
+function headOf(design: Design, windows: Windows, width: number, draft: boolean): Head {
   const { part, interferometer } = design.scenario;
   const { showsFocus } = windows;
   const hasNumbers = isNumbered(design) && windows.details.some(({ purpose }) => purpose === 'glass');
@@ -120,7 +149,7 @@ function headOf(design: Design, windows: Windows, width: number, draft: boolean)
       ? ' (no f-number or diameter given: drawn as wide as the hologram)'
       : `, lights a circle of ${trimmed(2 * design.beam.radius, 1)} mm on the pattern`;
   const common = commonKind(design);
-  const lines = [
+  const words = [
     `Beam: ${beamWords(design)}${lit}.${off}`,
     `Glass: ${glassWords(design)}.`,
     ...(hasPart(design)
@@ -130,11 +159,13 @@ function headOf(design: Design, windows: Windows, width: number, draft: boolean)
       : []),
     ...(common === undefined ? [] : [`References: ${common}.`]),
     `The light runs from left to right. The pattern is at z = 0.${hasNumbers ? ' Numbers beside it are those of the patches on the layout drawing.' : ''}${hasNumbers && design.main !== undefined ? ' M: the main pattern.' : ''}`,
-  ].flatMap((line) => wrapped(line, TEXT, width));
+  ];
+  const lines = words.flatMap((line) => wrapped(line, TEXT, width));
   const above = draft ? 7 : 0;
   const title = wrapped(titleOf(design), TITLE * BOLD, width);
   const first = EDGE + above + TITLE + (title.length - 1) * 6;
   return {
+    words,
     svg: html`${draft ? html`<text x="${EDGE}" y="${EDGE + 3.5}" font-size="4.9" font-weight="bold" fill="${RED}">${DRAFT_WORDS}</text>\n` : ''}${title.map((line, k) => html`<text x="${EDGE}" y="${number(EDGE + above + TITLE + k * 6)}" font-size="${number(TITLE / CAPITALS)}" font-weight="bold">${line}</text>\n`)}${lines.map((line, k) => html`${text(line, EDGE, first + 2 + (k + 1) * LINE)}\n`)}`,
     height: first - EDGE + 2 + (lines.length + 1) * LINE,
   };
@@ -142,10 +173,11 @@ function headOf(design: Design, windows: Windows, width: number, draft: boolean)
 
 const titleOf = ({ scenario }: Design): string => `Bench: ${drawable(scenario.title) || 'reference patches'}`;
 
-function draftMark(width: number, height: number): Html {
+/** Across the drawing, or a strip of it from `top` on. */
+function draftMark(width: number, height: number, top: number): Html {
   const size = (0.7 * Math.sqrt(width * width + height * height)) / roomFor(DRAFT_WORDS, 1);
   const angle = (-Math.atan2(height, width) * 180) / Math.PI;
-  const [x, y] = [width / 2, height / 2];
+  const [x, y] = [width / 2, top + height / 2];
   return html`<text x="${number(x)}" y="${number(y)}" font-size="${number(size / CAPITALS)}" text-anchor="middle" transform="rotate(${number(angle)} ${number(x)} ${number(y)})" fill="${RED}" opacity="0.18">${DRAFT_WORDS}</text>
 `;
 }

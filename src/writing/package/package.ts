@@ -2,7 +2,7 @@
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { type CameraOrientation, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
-import { benchSvg } from '../bench/bench-svg.ts';
+import { benchDrawing } from '../bench/bench-svg.ts';
 import { coefficientSheet } from '../coefficients/coefficient-sheet.ts';
 import { coefficientsCsv, coefficientsJson, patchTables } from '../coefficients/coefficients.ts';
 import { samplesCsv } from '../coefficients/samples.ts';
@@ -64,12 +64,12 @@ function whole(
   const tableHash = sha256(coefficients);
   const drawing = layoutModel(design, { ...head, tableHash });
   const svg = layoutSvg(drawing);
-  const bench = benchSvg(design, head);
+  const bench = benchDrawing(design, head);
   const files = new Map<string, FileContent>([
     ['layout.dxf', layoutDxf(drawing)],
     ['layout.svg', svg],
     ['layout.pdf', layoutPdf(drawing)],
-    ['bench.svg', bench],
+    ['bench.svg', bench.svg],
     ['coefficients.csv', coefficients],
     ['coefficients.json', coefficientsJson(design, tables, head)],
     ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],

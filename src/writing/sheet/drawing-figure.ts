@@ -1,4 +1,5 @@
-/** A drawing made elsewhere, put into the page: scaled to its width, with ids of its own. */
+/** Drawings made elsewhere, put into the page: scaled to its width, with ids of their own. */
+import type { BenchDrawing } from '../bench/bench-svg.ts';
 import { type Html, html, trusted } from '../page/html.ts';
 
 /**
@@ -17,5 +18,12 @@ export function drawingFigure(svg: string, prefix: string, caption: string): Htm
         .join(' ')}"`;
     })
     .trimEnd();
-  return html`<figure>${trusted(element)}<figcaption>${caption}</figcaption></figure>`;
+  return html`<figure class="drawing">${trusted(element)}<figcaption>${caption}</figcaption></figure>`;
+}
+
+/** The bench, a figure for each row of views, so that a printed page breaks between them and none is left half empty. */
+export function benchFigures({ strips, words }: BenchDrawing): Html {
+  return html`<p>${words.join(' ')}</p>
+<p class="lead">Scales hold for bench.svg printed at full size; here use the bars and rulers.</p>
+${strips.map((strip) => html`<figure class="bench">${strip}</figure>\n`)}`;
 }

@@ -20,7 +20,7 @@ import { pngAddress } from '../picture/stored-png.ts';
 import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 
 /** Pixels a side of each picture. */
-const SIZE = 48;
+const SIZE = 96;
 
 export const nullSection = (
   design: Design,

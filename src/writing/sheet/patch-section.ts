@@ -8,6 +8,7 @@ import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { degrees, micro, NONE, place, places, significant } from '../page/figures.ts';
 import { facts, type Html, type HtmlValue, html } from '../page/html.ts';
 import type { ReportedPatch } from '../report/report-form.ts';
+import { falseNullWords } from './false-null.ts';
 import { ringFigure, ringRows } from './ring-section.ts';
 import { stripFigure } from './strip-figure.ts';
 import { moveWords, stopWords, turningWords } from './turning-words.ts';
@@ -25,29 +26,19 @@ export function patchSection(
   const strip = tracedStrip(design, patch);
   const seen = strip.turnings.length > 0;
   const ofRing = ringRows(design, patch, reported.motion, orientation);
-  return html`<section class="patch" id="patch-${number}">
+  return html`<section class="${ofRing.length === 0 ? 'patch' : 'patch tall'}" id="patch-${number}">
 <h3>${number}. ${patch.id}</h3>
-${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull, orientation) : ringFigure(design, patch, reported.bias.fringesAtNull, orientation)}
-${seen ? facts(benchRows(design, patch, strip, orientation)) : ofRing.length === 0 ? '' : facts(ofRing)}
+<div class="seen">${seen ? stripFigure(patch, strip, reported.bias.fringesAtNull, orientation) : ringFigure(design, patch, reported.bias.fringesAtNull, orientation)}
 <p class="small">Reference ${patch.reference.id}, ${kindOf(patch.reference).words.long}, at ${places(patch.target)} mm, ${Number.isFinite(patch.distance) ? place(patch.distance) : NONE} mm from the patch.
 ${focusWords(patch)}, order ${orderWords(patch.order)}; centre (${patch.centre.map(place).join(', ')}) mm, ${placedOutlineText(patch.outline, patch.centre)} mm.
-Fringes at the design position: ${biasWords(reported)}. ${periodWords(reported)};
-coefficient table of degree ${reported.fitDegree}, fit residual ${exponential(reported.fitResidual_waves.pv)} waves peak to valley, ${exponential(reported.fitResidual_waves.rms)} waves rms.${
+Fringes at the design position: ${biasWords(reported)}.${
     reported.fresnelNumber === null
       ? ''
       : ` Fresnel number ${significant(reported.fresnelNumber)}${fresnelWords[reported.fresnelDirection ?? 'none']}${blurWords(reported.fresnelNumber)}.`
-  }</p>
+  }</p></div>
+${seen ? facts(benchRows(design, patch, strip, orientation)) : ofRing.length === 0 ? '' : facts(ofRing)}
 </section>
 `;
-}
-
-/** A phase that stands still somewhere has no longest period; one that is the same everywhere has none at all. */
-function periodWords({ period_um: { min, max } }: ReportedPatch): string {
-  const [least, most] = [significant(min, 4), significant(max, 4)];
-  if (least === NONE) return 'No pattern lines: the phase is the same everywhere';
-  return most === NONE
-    ? `Period from ${least} µm, without an upper limit`
-    : `Period ${least} µm to ${most} µm`;
 }
 
 function benchRows(
@@ -61,9 +52,11 @@ function benchRows(
     return html`<p>Moving the reference ${moveWords(turning, orientation)}: ${turningWords(patch, turning, orientation)}. ${perFringe} µm per fringe.</p>`;
   });
   const { readable } = design.scenario.interferometer;
+  const falseNull = falseNullWords(patch, turnings, orientation);
   return [
     ['Effect of moves', moves],
     ['Stop when', `${stopWords(patch, readable, turnings)}.`],
+    ...(falseNull === undefined ? [] : [['False null', falseNull] as const]),
     ['Readable within', captureWords(turnings)],
   ];
 }
@@ -91,7 +84,6 @@ function focusWords(patch: DesignedPatch): string {
 
 const orderWords = (order: number): string =>
   order > 0 ? `+${order}` : String(order).replace('-', '\u2212');
-const exponential = (value: number): string => value.toExponential(1).replaceAll('-', '\u2212');
 
 function biasWords({ bias }: ReportedPatch): string {
   if (bias.fringesAtNull === null) return 'not counted, since no light returns';

@@ -4,15 +4,16 @@
  */
 import type { Design } from '../../design/design.ts';
 import { type CameraOrientation, isPlain, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
+import type { BenchDrawing } from '../bench/bench-svg.ts';
 import { conventionLines, DRAFT_WORDS } from '../convention.ts';
 import { viewStatement } from '../drawing/sheet/title-block.ts';
 import { type Html, html, page } from '../page/html.ts';
-import { STYLE } from '../page/style.ts';
+import { STYLE, titleInMargin } from '../page/style.ts';
 import type { Provenance } from '../provenance.ts';
 import type { Report } from '../report/report-form.ts';
 import { budgetSection } from './budget-section.ts';
 import { cautions } from './cautions.ts';
-import { drawingFigure } from './drawing-figure.ts';
+import { benchFigures, drawingFigure } from './drawing-figure.ts';
 import { findingsList } from './findings-list.ts';
 import { jobTable } from './job.ts';
 import { orderOfWork } from './order-of-work.ts';
@@ -24,9 +25,9 @@ import { surfaceSection } from './surface-section.ts';
 import { viewSection } from './view-section.ts';
 
 interface Drawings {
-  /** layout.svg and bench.svg of the same design. */
+  /** layout.svg and the bench of the same design. */
   readonly layout: string;
-  readonly bench: string;
+  readonly bench: BenchDrawing;
 }
 
 /** `report` is that of `reportOf` for the same design; pictures and clock directions are as the camera shows them. */
@@ -40,7 +41,7 @@ export function sheetHtml(
   const title = design.scenario.title || 'Reference patches';
   return page(
     `${title}: setup sheet`,
-    STYLE,
+    STYLE + titleInMargin(title),
     html`${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
 <p>Setup sheet for the bench: ${design.patches.length} patches, ${design.references.length} references.</p>
@@ -51,7 +52,7 @@ ${cautions(design)}
 <h2>Setup</h2>
 ${jobTable(design)}
 <h2>Bench</h2>
-${drawingFigure(drawings.bench, 'bench-', 'Beam, hologram, part, references and light paths. Scales hold for bench.svg printed at full size; here use the bars and rulers.')}
+${benchFigures(drawings.bench)}
 <h2>Findings</h2>
 ${findingsList(report)}
 <h2>Order of work</h2>
@@ -63,13 +64,15 @@ ${patchTable(design, report)}
 ${patchDetails(design, report, orientation)}
 <h2>Budget</h2>
 ${budgetSection(design, report)}
-<h2>Layout</h2>
-${drawingFigure(drawings.layout, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Not to scale here; layout.svg and layout.dxf are full scale.`)}
-${patternSection(report.pattern)}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>
-</main>
-<footer>datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}</footer>`,
+${patternSection(report.pattern)}
+<div class="whole">
+<h2>Layout</h2>
+${drawingFigure(drawings.layout, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Reduced here; layout.pdf, layout.svg and layout.dxf are full scale.`)}
+<footer>datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}</footer>
+</div>
+</main>`,
   );
 }
 

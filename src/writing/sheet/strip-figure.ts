@@ -8,8 +8,8 @@ import { fringeWords, significant, stateWords } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import { pngAddress } from '../picture/stored-png.ts';
 
-/** Pixels a side of each picture: small, since a sheet holds many of them. */
-const SIZE = 48;
+/** Pixels a side of each picture: at 30 mm in print 80 to the inch, of smooth fringes; a sheet holds many pictures. */
+const SIZE = 96;
 
 /** `fringesAtNull`: what the aligned patch shows. */
 export function stripFigure(

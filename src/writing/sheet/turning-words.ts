@@ -3,7 +3,7 @@
  * (fringe-picture-strip.ts): W + q·slope·(x, y) + q·curvature·r²/2 for a move q; a longer way is a larger W.
  */
 import type { DesignedPatch } from '../../design/design.ts';
-import { dot2, type Vec2 } from '../../geometry/vector.ts';
+import { dot2, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import type { FringeTurning } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
@@ -12,9 +12,14 @@ import { places, significant } from '../page/figures.ts';
 
 /** The move that `words` are about: where to, in clock and coordinates. */
 export function moveWords({ sense }: FringeTurning, orientation: CameraOrientation): string {
-  const [x, y, z] = sense.direction;
-  const direction = places(sense.direction);
-  if (sense.kind === 'power') return `away from the hologram, along ${direction}`;
+  if (sense.kind === 'power') return `away from the hologram, along ${places(sense.direction)}`;
+  return lateralWords(sense.direction, orientation);
+}
+
+/** Of a move across the light; a unit vector. */
+export function lateralWords(along: Vec3, orientation: CameraOrientation): string {
+  const [x, y, z] = along;
+  const direction = places(along);
   const inPlane = Math.hypot(x, y);
   if (inPlane < MOSTLY_AXIAL) return `${z > 0 ? 'away from' : 'toward'} the hologram, along ${direction}`;
   return `toward ${clockDirection([x, y], orientation)}, along ${direction}`;
@@ -23,7 +28,7 @@ export function moveWords({ sense }: FringeTurning, orientation: CameraOrientati
 /** A lateral component smaller than this says little about where a move goes. */
 const MOSTLY_AXIAL = 0.2;
 /** Directions whose sine is below this run along each other. */
-const ALONG = 0.17;
+export const ALONG = 0.17;
 /** Directions whose sine is above this are perpendicular as far as an eye can tell. */
 const SQUARE = 0.94;
 
@@ -95,7 +100,7 @@ const fringeCount = (fringes: number): string =>
   fringes === 1 ? 'One straight fringe crosses' : `${significant(fringes)} straight fringes cross`;
 
 /** The slope of a tilt that the bias shows, or a roof's at its rising side; waves/mm. */
-function biasSlope({ bias, order }: DesignedPatch): Vec2 | undefined {
+export function biasSlope({ bias, order }: DesignedPatch): Vec2 | undefined {
   if (bias === undefined || bias.amplitude === 0) return undefined;
   const perMm = (2 * order * bias.amplitude) / bias.reach;
   return [perMm * bias.direction[0], perMm * bias.direction[1]];

@@ -39,9 +39,9 @@ export function steeringReport(
   findings: readonly Finding[],
   { confirmed, settled }: EarlierRounds = { confirmed: false, settled: false },
 ) {
-  const { references, part, bench, readings, hologram } = steering;
+  const { references, part, bench, readings, hologram, asRead } = steering;
+  const readOf = (id: string) => asRead.references.find(({ reference }) => reference.id === id);
   const read = new Set(readings.map(({ reading }) => reading.reference.id));
-  const readable = readableIn(design);
   return {
     format: 'datumlight-steering/1',
     ok: findings.every(({ severity }) => severity !== 'error'),
@@ -52,9 +52,9 @@ export function steeringReport(
       why,
     })),
     suggestions: steering.soundness.contradicting.flatMap(({ slips }) => slips.map(suggestionRow)),
-    ...(hologram === undefined ? {} : { hologram: hologramRow(hologram, bench) }),
-    references: references.map((each) => referenceRow(each, bench)),
-    unread: design.references.filter(({ id }) => readable.has(id) && !read.has(id)).map(({ id }) => id),
+    ...(hologram === undefined ? {} : { hologram: hologramRow(hologram, bench, asRead.hologram) }),
+    references: references.map((each) => referenceRow(each, bench, readOf(each.reference.id))),
+    unread: [...readableIn(design)].filter((id) => !read.has(id)),
     part: partRow(part, steering),
     ...stageRows(design, steering),
     step: stepRow(stepOf(design, steering, confirmed)),
@@ -102,14 +102,24 @@ const suggestionRow = (slip: Slip) => ({
   words: `the readings would agree if ${slipWords(slip)}`,
 });
 
-function hologramRow(steered: HologramSteering, bench: Steering['bench']) {
+function hologramRow(
+  steered: HologramSteering,
+  bench: Steering['bench'],
+  asRead: HologramSteering | undefined,
+) {
   const { readings, candidates, trial } = steered;
   const moveOf = hologramMove(steered);
   return {
     frame: 'substrate',
     about: 'the origin on the pattern',
     units: { translations: 'um', rotations: 'urad' },
-    ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null, insteadByShift_um: null }),
+    ...chosen(
+      candidates,
+      bench,
+      moveOf,
+      { move_um: null, move_urad: null, insteadByShift_um: null },
+      asRead?.candidates,
+    ),
     sigma: hologramSigma(steered),
     notTold: notTold(steered),
     readings: readingRows(readings, candidates),
@@ -117,7 +127,11 @@ function hologramRow(steered: HologramSteering, bench: Steering['bench']) {
   };
 }
 
-function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
+function referenceRow(
+  steered: ReferenceSteering,
+  bench: Steering['bench'],
+  asRead: ReferenceSteering | undefined,
+) {
   const { reference, readings, candidates, trial, uncertainty, unobserved } = steered;
   const moveOf = ([x, y, z]: Float64Array, sign: 1 | -1) => ({
     move_um: xyz([x!, y!, z!], sign * UM_PER_MM),
@@ -126,7 +140,7 @@ function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
     id: reference.id,
     at: reference.at,
     movesWith: movesWithPart(reference) ? 'part' : 'mount',
-    ...chosen(candidates, bench, moveOf, { move_um: null }),
+    ...chosen(candidates, bench, moveOf, { move_um: null }, asRead?.candidates),
     sigma_um: named(['x', 'y', 'z'], uncertainty.sigma),
     combined_um: named(['x', 'y', 'z'], uncertainty.combined),
     unobserved: unobservedWords(unobserved),
@@ -143,7 +157,7 @@ function referenceRow(steered: ReferenceSteering, bench: Steering['bench']) {
 
 function partRow(
   { pose, readings, candidates, trial, uncertainty, problem }: PartSteering,
-  { bench }: Steering,
+  { bench, asRead }: Steering,
 ) {
   const moveOf = (unknowns: Float64Array, sign: 1 | -1) => {
     const found = displacementOf(unknowns, pose.size);
@@ -156,7 +170,7 @@ function partRow(
     ...ringRows(readings, candidates),
     ...nullRows(readings, candidates),
     units: { translations: 'um', rotations: 'urad' },
-    ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null }),
+    ...chosen(candidates, bench, moveOf, { move_um: null, move_urad: null }, asRead.part.candidates),
     sigma: named(DEGREES, uncertainty.sigma),
     combined: named(DEGREES, uncertainty.combined),
     unobserved: DEGREES.filter((_, k) => !pose.free.observed[k]),
@@ -190,15 +204,18 @@ function nullRows(readings: readonly SteeringReading[], candidates: readonly Can
 
 type MoveOf<Move> = (unknowns: Float64Array, sign: 1 | -1) => Move;
 
-/** The one candidate's move, or null for it and all of them in a list. */
+/** The one candidate's move, or null for it and all of them in a list. Whether readings agree is said of all `asRead`, sound or not. */
 function chosen<Move extends object, None extends Readonly<Record<keyof Move, null>>>(
   candidates: readonly Candidate[],
   bench: Steering['bench'],
   moveOf: MoveOf<Move>,
   none: None,
+  asRead: readonly Candidate[] = candidates,
 ) {
   const rows = candidates.map(({ signs, solution: { unknowns, exact, consistency } }) => {
-    const { chiSquared, degreesOfFreedom, probability, contradictory } = consistency;
+    const all =
+      candidates.length === 1 && asRead.length === 1 ? asRead[0]!.solution.consistency : consistency;
+    const { chiSquared, degreesOfFreedom, probability, contradictory } = all;
     return {
       signs: Object.fromEntries(
         [...signs].map(([entry, sign]) => [benchName(bench, entry), sign > 0 ? '+' : '-']),

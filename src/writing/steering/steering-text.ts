@@ -154,7 +154,8 @@ function referenceLines(steered: Steered, width: number, orientation: CameraOrie
     ({ direction, move_um: along, sigma_um: own, combined_um: all }) =>
       `along ${withMinusSigns(directionWords(direction))} ${signed(along, own)} ± ${rounded(own)} (${rounded(all)}) µm`,
   );
-  const known = across.length === 0 ? [] : [`${head}known across that: ${across.join('   ')}`];
+  const known =
+    across.length === 0 ? [] : [`${' '.repeat(head.length)}known across that: ${across.join('   ')}`];
   return [...lines, ...known, ...trialLines(move_um === null ? trial : null, head)];
 }
 

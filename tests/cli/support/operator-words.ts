@@ -36,6 +36,10 @@ export const SHEET = {
   ),
   stop: /Stop when (?<seen>.+?): the reference is then within (?<within>.+?) \(/,
   readableFrom: /Readable within (?<from>.+?) of its position/,
+  falseNull: new RegExp(
+    `The same number of fringes shows with the reference (?<um>${NUMBER}) µm off, (?:toward (?<clock>${CLOCK})|(?<axial>away from|toward) the hologram), along ${VECTOR('')}\\. ` +
+      `Test with a small move that way: it must open the fringes out\\. If it closes them up, the reference is at the false null: go back by (?<back>${NUMBER}) µm\\.`,
+  ),
   /** Beneath the strip of pictures. */
   state: new RegExp(
     `${STATE} ${SHOWS}` + `(?:in place|(?<um>${NUMBER}) µm off, (?<fringes>${NUMBER}) fringes?)`,
@@ -185,7 +189,10 @@ export const MOVES = {
     'g',
   ),
   notSeen: /\[unobserved (?<what>.*)\]/,
-  screw: new RegExp(`(?<id>${NAME}) +(?<turns>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER}))?(?= {2}|\\n)`, 'g'),
+  screw: new RegExp(
+    `(?<id>${NAME}) +(?<turns>[+−]?${NUMBER})(?: ± (?<sigma>${NUMBER})(?: \\((?<all>${NUMBER})\\))?)?(?= {2}|\\n)`,
+    'g',
+  ),
   left: /not achievable with the screws: (?<moves>.*)/,
   candidate: new RegExp(`if (?<patch>${NAME}) is (?<sign>[+−]): (?<moves>.*)`, 'g'),
   trial: /trial move to tell them apart: (?<moves>.*)/,

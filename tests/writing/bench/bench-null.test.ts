@@ -3,14 +3,14 @@
  * mm, substrate frame; the side view has (z, y), the plan view (z, x).
  */
 import { describe, expect, it } from 'vitest';
-import { benchSvg } from '../../../src/writing/bench/bench-svg.ts';
+import { benchDrawing } from '../../../src/writing/bench/bench-svg.ts';
 import { followedBack, isoAsphere } from '../../independent/surface-sheets.ts';
 import { designOf, exampleText } from '../sheet/made-sheets.ts';
 import { layersOf, legendOf } from './drawn-layers.ts';
 
 const ORIGIN = [18, 0, 1040] as const;
 const [MIDDLE, RADIUS] = [60, 50];
-const svg = benchSvg(designOf(exampleText('off-axis-asphere')), { draft: false });
+const svg = benchDrawing(designOf(exampleText('off-axis-asphere')), { draft: false }).svg;
 /** Strokes in mm of the bench. */
 const panels = layersOf(svg)
   .slice(0, 2)

@@ -3,7 +3,7 @@
  * detail, light from every patch, a legend of what is drawn. Expected places worked out here; mm of the bench unless it says paper.
  */
 import { describe, expect, test } from 'vitest';
-import { benchSvg } from '../../../src/writing/bench/bench-svg.ts';
+import { benchDrawing } from '../../../src/writing/bench/bench-svg.ts';
 import { designOf } from '../sheet/made-sheets.ts';
 import { BENCHES, drawnBench, EXAMPLES, FAR, TILTED } from './benches.ts';
 import {
@@ -79,7 +79,7 @@ describe('a datum without extent', () => {
       'datums: {A: {plane: {point: [0, 0, 0], normal: [0, 0, -1]}}}',
       'datums: {A: {sphere: {centre: [0, 0, 0], diameter: 20}}}',
     );
-    const [panel] = layersOf(benchSvg(designOf(text), { draft: false }));
+    const [panel] = layersOf(benchDrawing(designOf(text), { draft: false }).svg);
     const points = onBench(panel!, ofLayer(panel!, 'feature', 'A')[0]!.points);
     for (const [z, up] of points) expect(Math.hypot(z - 400, up + 25)).toBeCloseTo(10, 2);
     // None of it lies beyond the centre, seen from the pattern's origin.
@@ -88,7 +88,7 @@ describe('a datum without extent', () => {
 
   test('a plane is a line of 14 mm on paper; with an extent it is as large as that', () => {
     const lengthIn = (text: string): number => {
-      const panel = layersOf(benchSvg(designOf(text), { draft: false }))[0]!;
+      const panel = layersOf(benchDrawing(designOf(text), { draft: false }).svg)[0]!;
       const { points } = ofLayer(panel, 'feature', 'A')[0]!;
       const ends = [...points].sort((a, b) => a[1] - b[1]);
       return Math.hypot(ends.at(-1)![0] - ends[0]![0], ends.at(-1)![1] - ends[0]![1]) * panel.scale;
@@ -161,7 +161,7 @@ const AT_THE_EDGE = FAR.replace(/\n {2}envelope: .*/, '')
 test('arrows of datums and axes that begin in a panel are seen whole', () => {
   const panels = [
     ...EXAMPLES.flatMap(panelsOf),
-    ...layersOf(benchSvg(designOf(AT_THE_EDGE), { draft: false })),
+    ...layersOf(benchDrawing(designOf(AT_THE_EDGE), { draft: false }).svg),
   ];
   const arrows = panels.flatMap((panel) =>
     ['frame', 'mark']

@@ -3,7 +3,7 @@
  * corners of solids by sampling). mm, substrate frame; the side view has (z, y), the plan view (z, x).
  */
 import { describe, expect, test } from 'vitest';
-import { benchSvg } from '../../../src/writing/bench/bench-svg.ts';
+import { benchDrawing } from '../../../src/writing/bench/bench-svg.ts';
 import { designOf, exampleText, HOSTILE } from '../sheet/made-sheets.ts';
 import { BENCHES, bench, drawnBench, EXAMPLES, FAR, TILTED } from './benches.ts';
 import { type DrawnPanel, overlaps, panelsOf, textsOf } from './drawn-bench.ts';
@@ -11,7 +11,8 @@ import { type DrawnPanel, overlaps, panelsOf, textsOf } from './drawn-bench.ts';
 type Point = readonly [number, number, number];
 const DEG = Math.PI / 180;
 
-const drawn = (text: string): readonly DrawnPanel[] => panelsOf(benchSvg(designOf(text), { draft: false }));
+const drawn = (text: string): readonly DrawnPanel[] =>
+  panelsOf(benchDrawing(designOf(text), { draft: false }).svg);
 
 /** Intrinsic x-y-z: the vector is turned about z, then y, then x. */
 function turned([x, y, z]: Point, [a, b, c]: Point): Point {
@@ -143,7 +144,7 @@ test('a collimated beam comes in parallel, and no focus is drawn', () => {
 });
 
 test('a focus that is off the drawing is said to be, with its place and its side', () => {
-  const svg = benchSvg(designOf(bench('focus: [0, 0, -90000], fNumber: 900')), { draft: false });
+  const svg = benchDrawing(designOf(bench('focus: [0, 0, -90000], fNumber: 900')), { draft: false }).svg;
   expect(svg.replace(/<\/text>\s*<text[^>]*>/g, ' ')).toContain(
     'Its focus, (0, 0, −90000), is off the drawing, to the left.',
   );
@@ -153,7 +154,7 @@ test('a patch a kilometre off the hologram takes no more memory than any other',
   // Its light crosses the drawing, and goes on for a kilometre beyond it, ten metres deep.
   const text = FAR.replace(/centre: \[20, 30\]/, 'centre: [1 km, 19]');
   expect(text).toContain('1 km');
-  expect(panelsOf(benchSvg(designOf(text), { draft: true })).length).toBeGreaterThan(0);
+  expect(panelsOf(benchDrawing(designOf(text), { draft: true }).svg).length).toBeGreaterThan(0);
 });
 
 test.each(BENCHES)('%s: no text covers another or leaves the page', (name) => {
@@ -184,10 +185,10 @@ test.each(EXAMPLES)('%s says the view sides, the axes, and has a bar to scale fo
 test('hostile titles stay text, the same design gives the same bytes, a draft says so', () => {
   const design = designOf(exampleText('full-bench'));
   const hostile = { ...design, scenario: { ...design.scenario, title: HOSTILE } };
-  const svg = benchSvg(hostile, { draft: true });
+  const svg = benchDrawing(hostile, { draft: true }).svg;
   expect(svg).not.toMatch(/<script|<img|\u202e/);
   expect(svg).toContain('&lt;script&gt;');
   expect(svg).toContain('NOT FOR FABRICATION');
-  expect(benchSvg(hostile, { draft: true })).toBe(svg);
-  expect(benchSvg(design, { draft: false })).not.toContain('NOT FOR FABRICATION');
+  expect(benchDrawing(hostile, { draft: true }).svg).toBe(svg);
+  expect(benchDrawing(design, { draft: false }).svg).not.toContain('NOT FOR FABRICATION');
 });

@@ -1,6 +1,6 @@
 /** Benches to draw: the examples, and some that are harder to draw. */
 import type { Design } from '../../../src/design/design.ts';
-import { benchSvg } from '../../../src/writing/bench/bench-svg.ts';
+import { benchDrawing } from '../../../src/writing/bench/bench-svg.ts';
 import { designOf, exampleText } from '../sheet/made-sheets.ts';
 
 const DEG = Math.PI / 180;
@@ -66,7 +66,7 @@ export function drawnBench(name: string): { readonly design: Design; readonly sv
   const known = made.get(name);
   if (known !== undefined) return known;
   const design = designOf(BENCHES.find(([each]) => each === name)![1]);
-  const one = { design, svg: benchSvg(design, { draft: false }) };
+  const one = { design, svg: benchDrawing(design, { draft: false }).svg };
   made.set(name, one);
   return one;
 }

@@ -4,7 +4,7 @@ import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
 import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';
 import { applyRules } from '../../../src/rules/all-rules.ts';
-import { benchSvg } from '../../../src/writing/bench/bench-svg.ts';
+import { benchDrawing } from '../../../src/writing/bench/bench-svg.ts';
 import { patchTables } from '../../../src/writing/coefficients/coefficients.ts';
 import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
@@ -27,7 +27,7 @@ const HEAD = { version: '0.0.0', scenarioHash: 'ab'.repeat(32), draft: false };
 
 const drawingOf = (design: Design, head: typeof HEAD) => ({
   layout: layoutSvg(layoutModel(design, { ...head, tableHash: 'cd'.repeat(32) })),
-  bench: benchSvg(design, head),
+  bench: benchDrawing(design, head),
 });
 
 export function sheetOf(design: Design, draft = false): string {

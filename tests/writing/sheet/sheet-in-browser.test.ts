@@ -1,7 +1,7 @@
 /// <reference lib="dom" />
 /// <reference lib="dom.iterable" />
 /**
- * The sheet in a real browser: nothing wider than the paper, no text over another, and in print whole pages with no row of a table cut.
+ * The sheet in a real browser: nothing wider than the paper, no text over another, and in print full pages with no row of a table cut.
  * Chromium on PATH, or where DATUMLIGHT_CHROMIUM says; poppler's pdftotext and pdfinfo.
  */
 import { execFileSync } from 'node:child_process';
@@ -13,15 +13,12 @@ import '../../machine/patience.ts';
 import { lacks, program } from '../../machine/outside-programs.ts';
 import { temporaryFolder } from '../../machine/temporary-folder.ts';
 import { SHEET_NAMES, sheet } from './made-sheets.ts';
+import { PAPERS, pageFaults } from './printed-pages.ts';
 
 const chromiumPath = process.env.DATUMLIGHT_CHROMIUM ?? program('chromium');
 const [pdftotext, pdfinfo] = [program('pdftotext'), program('pdfinfo')];
 
-/** mm of paper, and CSS pixels of what the sheet's margins of 13 mm leave of its width. */
-const PAPERS = {
-  A4: { width: 210, height: 297 },
-  Letter: { width: 215.9, height: 279.4 },
-} as const;
+/** CSS pixels of what the sheet's margins of 13 mm leave of the paper's width. */
 const PIXELS_PER_MM = 96 / 25.4;
 const printedWidth = (paper: keyof typeof PAPERS): number =>
   Math.floor((PAPERS[paper].width - 26) * PIXELS_PER_MM);
@@ -56,6 +53,8 @@ describe.skipIf(lacks({ chromium: chromiumPath, pdftotext, pdfinfo }))('the shee
       await page.setViewportSize({ width, height: 900 });
       expect(await overlapping(page)).toEqual([]);
     }
+    await page.emulateMedia({ media: 'print' });
+    for (const paper of ['A4', 'Letter'] as const) expect(await pageFaults(page, paper)).toEqual([]);
     await markRows(page);
     for (const paper of ['A4', 'Letter'] as const) expect(await printedFaults(page, paper)).toEqual([]);
     expect(fetched).toEqual([]);
@@ -75,13 +74,16 @@ const tooWide = (page: Page): Promise<string[]> =>
     return [...scrolls, ...wide.map((element) => `${element.tagName}: ${element.textContent?.slice(0, 40)}`)];
   });
 
-/** Pairs of texts whose lines lie over each other; those of the layout drawing have tests of their own. */
+/** Pairs of texts whose lines lie over each other; those of layout and bench have tests of their own. */
 const overlapping = (page: Page): Promise<string[]> =>
   page.evaluate(() => {
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     const boxes: { readonly text: string; readonly node: Node; readonly rect: DOMRect }[] = [];
     for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
-      if (node.textContent?.trim() === '' || node.parentElement?.closest('svg[aria-labelledby], style'))
+      if (
+        node.textContent?.trim() === '' ||
+        node.parentElement?.closest('svg[aria-labelledby], figure.bench, style')
+      )
         continue;
       const range = document.createRange();
       range.selectNodeContents(node);
@@ -114,9 +116,9 @@ const markRows = (page: Page): Promise<void> =>
         mark(cell, `Q${k}E`, false);
       }
     });
-    document.querySelectorAll('section.patch').forEach((section, k) => {
+    document.querySelectorAll('section.patch:not(.tall)').forEach((section, k) => {
       mark(section.querySelector('h3')!, `P${k}S`, true);
-      mark(section.querySelector('p.small')!, `P${k}E`, false);
+      mark([...section.querySelectorAll('p, td')].at(-1)!, `P${k}E`, false);
     });
   });
 
@@ -148,6 +150,17 @@ async function printedFaults(page: Page, paper: keyof typeof PAPERS): Promise<st
     // The heads of a table are repeated on each of its pages, as they should be.
     if (all.size > 1 && !(on.size === all.size && on.size === pageOf.get(end)?.size))
       faults.push(`${start} to ${end} is cut over pages ${[...all].map((k) => k + 1).join(', ')}`);
+  }
+  const heads = await page.evaluate(() =>
+    [...document.querySelectorAll('table:has(thead)')].map((table) => [
+      table.querySelector('thead td, thead th')!.textContent!.trim().split(' ')[0]!,
+      [...table.querySelectorAll('tbody tr')].map((row) => row.textContent!.trim().split(' ')[0]!),
+    ]),
+  );
+  for (const [head, rows] of heads as [string, string[]][]) {
+    const on = new Set(rows.flatMap((row) => [...(pageOf.get(row) ?? [])]));
+    for (const k of pageOf.get(head) ?? [])
+      if (!on.has(k)) faults.push(`${head}, the head of a table, stands on page ${k + 1} without a row`);
   }
   if (![...pageOf.keys()].some((mark) => mark.startsWith('Q')))
     faults.push('no mark was found: the text of the pages cannot be read');

@@ -65,7 +65,7 @@ test('it names every patch and reference, the cautions, the order of work, and f
     'IEC 60825-1',
     'laser safety officer',
     'Never look into the beam, into a focus',
-    'The light at 1063.9 nm is invisible.',
+    'The light at 1063.9 nm is invisible (infrared).',
     'hold it by its edge',
     'SEEN FROM THE INTERFEROMETER',
     'Hologram to the beam, by its own reflection.',

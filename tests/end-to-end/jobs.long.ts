@@ -20,24 +20,27 @@ interface Case {
 
 /** Starts from which dozens of fringes show, and each can be counted. */
 const ENDING: readonly (Case & { readonly most: number; readonly mean: number })[] = [
-  { name: 'ring-only', start: { hologram: [0.03, 0.03, 0.2, 5e-5, 5e-5, 0] }, starts: 4, most: 6, mean: 4 },
+  { name: 'ring-only', start: { hologram: [0.03, 0.03, 0.2, 5e-5, 5e-5, 0] }, starts: 4, most: 5, mean: 3.5 },
   {
     ...{ name: 'balls-near', start: { part: [0.05, 0.05, 0.3, 3e-4, 3e-4, 3e-4] } },
-    ...{ starts: 4, most: 10, mean: 5 },
+    ...{ starts: 4, most: 8, mean: 4 },
   },
   {
     ...{ name: 'smrs-on-a-stage', start: { part: [0.5, 0.5, 0.5, 5e-4, 5e-4, 5e-4] } },
-    ...{ starts: 4, most: 8, mean: 5 },
+    ...{ starts: 4, most: 6, mean: 4 },
   },
-  { name: 'smrs-on-towers', start: { own: [0.3, 0.3, 0.3] }, starts: 4, most: 6, mean: 4 },
+  { name: 'smrs-on-towers', start: { own: [0.3, 0.3, 0.3] }, starts: 4, most: 5, mean: 3.2 },
   {
     ...{ name: 'everything', starts: 1, most: 12, mean: 8 },
     start: { hologram: [0.01, 0.01, 0.1, 2e-5, 2e-5, 0], part: [0.03, 0.03, 0.1, 1e-4, 1e-4, 1e-4] },
   },
-  { name: 'tracker', start: { own: [0.3, 0.3, 0.3] }, starts: 4, most: 6, mean: 4 },
+  { name: 'tracker', start: { own: [0.3, 0.3, 0.3] }, starts: 4, most: 5, mean: 3.2 },
 ];
 
-/** Jobs that see some motions so weakly that moves along them follow the noise of the readings: not every start is done in a dozen rounds. */
+/**
+ * Jobs that see some motions weakly: moves along them follow the noise of the readings, each with its error, and may be taken for those of a
+ * camera turned otherwise. Within a dozen rounds few starts are done (1 of 16 and 20 of 32); of what is said to be done nothing is wrong.
+ */
 const RESTLESS: readonly Case[] = [
   { name: 'kinematic-vees', start: { part: [0.05, 0.05, 0.3, 3e-4, 3e-4, 3e-4] }, starts: 2 },
   { name: 'infrared', start: { part: [0.02, 0.02, 0.1, 1e-4, 1e-4, 1e-4] }, starts: 4 },
@@ -58,7 +61,9 @@ async function runs(one: Case, believed?: (typeof EIGHT)[number]) {
   return ended;
 }
 
-const isWrong = ({ done, worst }: Ended): boolean => done && !(worst < 3);
+/** By the full budget and, stricter, by the readings' own uncertainty. */
+const isWrong = ({ done, worst, worstOfReadings }: Ended): boolean =>
+  done && !(worst < 3 && worstOfReadings < 3);
 
 describe.each(ENDING)('$name', (one) => {
   it('ends within three standard uncertainties of its place from every start, the camera turned any way', async () => {

@@ -7,7 +7,8 @@ import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { deviates } from '../independent/random.ts';
-import { benchOf, misaligned, sixOf } from '../metrology/support/session-loop.ts';
+import { sixOf } from '../independent/stage-operator.ts';
+import { benchOf, misaligned } from '../metrology/support/session-loop.ts';
 import { datumlight, example, folder } from './support/run.ts';
 
 const MOST_ROUNDS = 8;

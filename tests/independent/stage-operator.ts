@@ -66,6 +66,14 @@ export function after(pose: Pose, more: Pose): Pose {
   return { rotation: [row(0), row(1), row(2)], shift: placed(more, pose.shift) };
 }
 
+/** Of a pose that is nearly none: mm and rad. */
+export const sixOf = ({ rotation: [a, b, c], shift }: Pose): readonly number[] => [
+  ...shift,
+  (c[1] - b[2]) / 2,
+  (a[2] - c[0]) / 2,
+  (b[0] - a[1]) / 2,
+];
+
 /** What a screw does, turned so far: the stage stands still. */
 export function screwMotion({ kind, direction, through, perTurn }: Screw, turns: number): Pose {
   if (kind === 'moves')

@@ -103,6 +103,18 @@ describe('an alignment', () => {
     });
   });
 
+  it('is done without references that no patch looks at: they are a tracker’s matter', () => {
+    const text = readFileSync('tests/writing/sheet/jobs/tracker.yaml', 'utf8');
+    const made = designScenario(readScenario(text, 'tracker').scenario!);
+    if (!('design' in made)) throw new Error(JSON.stringify(made.findings));
+    const { design } = made;
+    const towers = design.patches.map(({ id }) => fringes(id, 0));
+    expect(design.references.map(({ id }) => id)).toContain('rim-1');
+    expect(progressOf(design, steer(design, towers))).toMatchObject({ done: true, unread: [] });
+    const some = progressOf(design, steer(design, towers.slice(2)));
+    expect(some).toMatchObject({ done: false, unread: ['tower-1'] });
+  });
+
   it('is not done one and a half standard uncertainties off in any one degree', () => {
     const { sigma } = steer(bench.design, nulls).part.uncertainty;
     for (let degree = 0; degree < 6; degree++) {

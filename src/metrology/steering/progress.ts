@@ -40,7 +40,7 @@ export interface Progress {
   /** Everything was read and decided, and the moves together are no more than the readings' noise. */
   readonly settled: boolean;
   readonly over: readonly Over[];
-  /** References whose fringes were not read. */
+  /** References that can be read and were not. */
   readonly unread: readonly string[];
   readonly undecided: boolean;
   readonly left: readonly Left[];
@@ -83,8 +83,10 @@ export function progressOf(
   const undecided = [...ofHologram, ...ofPart, ...own].some(
     ({ candidates }) => onlySolution(candidates) === undefined,
   );
+  const readable = readableIn(design);
   const unread = design.references
-    .filter((reference) => kindOf(reference).words.noCount === undefined && !read.has(reference.id))
+    .filter(({ id }) => readable.has(id) && !read.has(id))
+    .filter((reference) => kindOf(reference).words.noCount === undefined)
     .map(({ id }) => id);
   const isWhole = unread.length === 0 && !undecided && soundness.setAside.size === 0;
   const settled = isWhole && together.length === 0;
@@ -96,6 +98,15 @@ export function progressOf(
     undecided,
     left: [...ofHologram, part, ...own].flatMap(({ readings, candidates }) => leftOf(readings, candidates)),
   };
+}
+
+/** References that a patch looks at or a measurement names, in the scenario's order: others are a tracker's or a measuring machine's matter. */
+export function readableIn({ references, patches, scenario }: Design): ReadonlySet<string> {
+  const named = new Set([
+    ...patches.map(({ reference }) => reference.id),
+    ...scenario.measurements.map(({ reference }) => reference),
+  ]);
+  return new Set(references.map(({ id }) => id).filter((id) => named.has(id)));
 }
 
 /** In place of a degree: none is over by itself, but the readings see a combination of them that is. */

@@ -15,12 +15,14 @@ import { add, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import type { Practice } from '../budget/practice.ts';
+import { freeMotionsOf } from '../estimate/free-motion.ts';
 import { estimatePose, type PoseEstimate } from '../estimate/pose-estimate.ts';
 import { readWhenMoved, type SteeringReading } from './steering-readings.ts';
 import { asVector } from './steering-reference.ts';
 import { type Candidate, candidatesOf, type Trial, trialOf } from './steering-signs.ts';
 import type { SteeringProblem } from './steering-solve.ts';
 import { type Uncertainty, uncertaintyOf } from './steering-uncertainty.ts';
+import { weaklySeen, withoutThese } from './weakly-seen.ts';
 
 export interface PartSteering {
   readonly pose: PoseEstimate;
@@ -44,21 +46,26 @@ export function steerPart(design: Design, all: readonly SteeringReading[], pract
   const readings = all.filter(
     ({ reading }) => movesWithPart(reading.reference) && !isReadBy(reading.reference, 'alignment'),
   );
-  const pose = estimatePose(
+  const whole = estimatePose(
     design,
     practice,
     readings.map(({ reading }) => reading),
   );
-  const { size, problem: linear, free } = pose;
+  const { size, problem: linear } = whole;
+  const unknowns = 6 + linear.slides.length;
+  const weak = weaklySeen(linear.estimate, unknowns);
+  const seen = withoutThese(linear.estimate, unknowns, weak);
+  const free = weak.length === 0 ? whole.free : freeMotionsOf(seen.unobserved, size);
+  const pose = { ...whole, free, problem: { ...linear, estimate: seen } };
   const read = readWhenMoved(design, readings);
   const problem: SteeringProblem = {
     readings,
     rows: linear.rows,
-    unknowns: 6 + linear.slides.length,
-    estimate: linear.estimate,
+    unknowns,
+    estimate: seen,
     sources: pose.sources,
-    predict: (unknowns) =>
-      read((reference) => referenceMove(design, pose, unknowns, reference), displacementOf(unknowns, size)),
+    predict: (at) =>
+      read((reference) => referenceMove(design, pose, at, reference), displacementOf(at, size)),
   };
   return {
     pose,

@@ -7,7 +7,7 @@ import type { Finding } from '../../finding/finding.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
 import type { Slip } from '../../metrology/steering/fault-search.ts';
-import { isSuspect, type Progress, progressOf } from '../../metrology/steering/progress.ts';
+import { isSuspect, type Progress, progressOf, readableIn } from '../../metrology/steering/progress.ts';
 import { screwTurns } from '../../metrology/steering/screw-uncertainty.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { slipWords } from '../../metrology/steering/steering-findings.ts';
@@ -54,7 +54,7 @@ export function steeringReport(
     suggestions: steering.soundness.contradicting.flatMap(({ slips }) => slips.map(suggestionRow)),
     ...(hologram === undefined ? {} : { hologram: hologramRow(hologram, bench, asRead.hologram) }),
     references: references.map((each) => referenceRow(each, bench, readOf(each.reference.id))),
-    unread: design.references.filter(({ id }) => !read.has(id)).map(({ id }) => id),
+    unread: [...readableIn(design)].filter((id) => !read.has(id)),
     part: partRow(part, steering),
     ...stageRows(design, steering),
     step: stepRow(stepOf(design, steering, confirmed)),

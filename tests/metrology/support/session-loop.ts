@@ -17,6 +17,7 @@ import {
   type Screw,
   screwMotion,
   shown,
+  sixOf,
   type Vector,
 } from '../../independent/stage-operator.ts';
 import { exampleDesign } from './bench.ts';
@@ -70,14 +71,6 @@ export function misaligned(random: () => number, most: number): Pose {
   const shift: Vector = [draw(), draw(), draw()];
   return turns.reduce(after, { rotation: rotationAbout([1, 0, 0], 0), shift });
 }
-
-/** mm and rad. */
-export const sixOf = ({ rotation: [a, b, c], shift }: Pose): readonly number[] => [
-  ...shift,
-  (c[1] - b[2]) / 2,
-  (a[2] - c[0]) / 2,
-  (b[0] - a[1]) / 2,
-];
 
 /** An operator's reading error: normal, and rounded to a tenth. Half of the example's `readable` of 0.1. */
 const NOISE = 0.05;

@@ -3,10 +3,12 @@
  * uncertainty, the sample covariance over the count (JCGM 100:2008, 4.2.3); what the file or common practice states for one measurement is
  * taken as common to all of them, and is not divided: the tracker's own errors do not average out.
  */
+
 import { chiSquaredTail } from '../../algebra/distributions.ts';
 import { choleskyFactor } from '../../algebra/triangular-factors.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { dot, subtract, type Vec3 } from '../../geometry/vector.ts';
+import { fixed } from '../../quantity/format.ts';
 import type { TrackedPoint } from '../../scenario/tracked-point.ts';
 import { CONTRADICTION } from '../estimate/consistency.ts';
 import { measuredCovariance, placeOf } from './measured-place.ts';
@@ -121,7 +123,7 @@ function repeatFindings(group: readonly TrackedPoint[], { name, repeats }: MeanP
   if (repeats.probability >= CONTRADICTION) return [];
   const { count, scatter, probability } = repeats;
   const message =
-    `the ${count} measurements of ${name} scatter by (${scatter.map((s) => s.toFixed(4)).join(', ')}) mm, which by ` +
+    `the ${count} measurements of ${name} scatter by (${scatter.map((s) => fixed(s, 4)).join(', ')}) mm, which by ` +
     `the stated uncertainty of one has probability ${probability.toPrecision(1)}; the scatter counts in the mean’s uncertainty`;
   const { place } = first!;
   const hint = 'let the tracker settle, check the seat, and measure it again';

@@ -1,6 +1,8 @@
 /** Faults of tracked points that still give a motion: outliers, and positions set only by eye. */
+
 import type { Finding } from '../../finding/finding.ts';
 import { dot, type Vec3 } from '../../geometry/vector.ts';
+import { fixed } from '../../quantity/format.ts';
 import { directionWords } from '../estimate/free-motion.ts';
 import { EYE_SETTING } from '../sensing/sensitivity.ts';
 import { outliersOf, type Registration } from './registration.ts';
@@ -39,7 +41,7 @@ function sideFindings(registration: Registration, side: string): readonly Findin
             rule: 'outlying-point',
             where: points[worst]!.name,
             message:
-              `${points[worst]!.name} is off by (${residuals[worst]!.map((e) => e.toFixed(4)).join(', ')}) mm, which by its uncertainty has probability ` +
+              `${points[worst]!.name} is off by (${residuals[worst]!.map((e) => fixed(e, 4)).join(', ')}) mm, which by its uncertainty has probability ` +
               `${tests[worst]!.probability.toPrecision(1)}; χ² of ${side} is ${chiSquared.toPrecision(3)} for ` +
               `${degreesOfFreedom} degrees of freedom, probability ${probability.toPrecision(1)}` +
               (others.length === 0
@@ -56,7 +58,7 @@ function sideFindings(registration: Registration, side: string): readonly Findin
   if (byEye.length === 0) return blamed;
   const listed = byEye.map(
     ({ point: { name }, direction, off }) =>
-      `${name} ${off.toFixed(3)} mm off along ${directionWords(direction)}`,
+      `${name} ${fixed(off, 3)} mm off along ${directionWords(direction)}`,
   );
   return [
     ...blamed,
@@ -80,7 +82,7 @@ const farFinding = ({ point, direction, off }: ByEye): Finding => ({
   severity: 'warning',
   rule: 'outlying-point',
   where: point.name,
-  message: `${point.name} is ${off.toFixed(3)} mm off along ${directionWords(direction)}, where setting by eye is good to ${EYE_SETTING.poor} mm`,
+  message: `${point.name} is ${fixed(off, 3)} mm off along ${directionWords(direction)}, where setting by eye is good to ${EYE_SETTING.poor} mm`,
   hint: 'check its name, its seat and its target’s diameter',
   value: Math.abs(off),
   limit: EYE_SETTING.poor,

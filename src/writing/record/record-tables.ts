@@ -1,4 +1,5 @@
 /** The tables of an alignment's record, from record.json alone: µm, µrad, nm; ± one standard uncertainty unless it says otherwise. */
+import { fixed } from '../../quantity/format.ts';
 import { inertCell } from '../csv.ts';
 import { significant, withMinus } from '../page/figures.ts';
 import { facts, type Html, html, table } from '../page/html.ts';
@@ -49,7 +50,7 @@ export function placeTable({ place }: RecordedRound): Html {
     [1, 2, 3, 4],
   )}
 <p>Displacement of the part from its design place, along the axes of the part frame and about its origin, which is found at
-(${origin_mm.map((value) => withMinus(value.toFixed(4))).join(', ')}) mm in the substrate frame. u: standard uncertainty by JCGM 100; combined: with every term of the
+(${origin_mm.map((value) => withMinus(fixed(value, 4))).join(', ')}) mm in the substrate frame. u: standard uncertainty by JCGM 100; combined: with every term of the
 design’s budget; U: expanded uncertainty, about 95 %. The covariance of the six is in record.json.</p>
 <p>${agreement}${freeMotions.length === 0 ? '' : ` Unobserved, free ${freeMotions.join('; ')}.`}</p>`;
 }

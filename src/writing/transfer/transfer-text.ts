@@ -1,5 +1,7 @@
 /** Where a tracker says that the part is, in plain lines for the bench: µm, µrad and turns; ± one standard uncertainty. */
+
 import { visibleText } from '../../finding/visible-text.ts';
+import { fixed } from '../../quantity/format.ts';
 import { degreesText, signed } from '../steering/bench-figures.ts';
 import type { transferReport } from './transfer-report.ts';
 
@@ -38,7 +40,7 @@ export function transferText({
   } else if (registrations.hologram !== null) {
     lines.push('No points on the part. Design positions of the references, tracker frame, mm:');
     for (const { id, at_mm } of referencesInTracker)
-      lines.push(`  ${id}: ${at_mm.map((value) => value.toFixed(3)).join(', ')}`);
+      lines.push(`  ${id}: ${at_mm.map((value) => fixed(value, 3)).join(', ')}`);
   } else {
     lines.push(
       'No points at the hologram’s foci: the part’s position in the hologram’s frame cannot be determined.',
@@ -102,7 +104,7 @@ function repeatedLines(repeated: Report['repeated']): readonly string[] {
     'Measured several times: the mean is used; standard deviation of one measurement along the tracker’s x, y, z, µm:',
     ...repeated.map(
       ({ point, count, scatter_um: { x, y, z } }) =>
-        `  ${point}: ${count} times, ${[x, y, z].map((value) => value.toFixed(1)).join(', ')}`,
+        `  ${point}: ${count} times, ${[x, y, z].map((value) => fixed(value, 1)).join(', ')}`,
     ),
   ];
 }

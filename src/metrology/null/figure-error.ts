@@ -107,7 +107,7 @@ function errorOf(design: Design, pose: PoseEstimate, maps: MotionMaps): FigureEr
     },
     get secondOrder() {
       if (isUnseen) return null;
-      secondOrder ??= secondOrderOf(design, deviationsOf(causes));
+      secondOrder ??= secondOrderOf(design, independentMotions(causes));
       return secondOrder;
     },
     byEye,
@@ -121,7 +121,7 @@ function errorOf(design: Design, pose: PoseEstimate, maps: MotionMaps): FigureEr
 }
 
 /** Six motions of the part against its null, independent and of one standard deviation each, that have the causes' covariance. */
-function deviationsOf(causes: readonly Cause[]): readonly Float64Array[] {
+function independentMotions(causes: readonly Cause[]): readonly Float64Array[] {
   const count = DEGREES.length;
   const factor = new Float64Array(count * count);
   for (const { effect } of causes) foldRow(factor, count, effect.slice(0, count));

@@ -213,6 +213,10 @@ export const CODES = {
     'Signs that were not seen leave more than one place of the part, and a record needs one.',
     'Find the signs by a trial move (`steer` gives one), and write them into the readings.',
   ),
+  'bad-frame': input(
+    'A file is no camera frame or phase map that can be read: of another form, damaged, or truncated.',
+    'Save it as PNG, TIFF or PGM of 8 or 16 bits, as `.npy`, or as a grid of numbers.',
+  ),
   'bad-record': input(
     'A file is no alignment record, or lacks or adds a key.',
     'Give record.json as `record` wrote it.',

@@ -58,6 +58,7 @@ const FOLDERS: Record<string, readonly string[]> = {
       'bench',
       'sheet',
       'steering',
+      'frame',
       'session',
       'transfer',
       'record',

@@ -17,7 +17,7 @@ export function fractionFrame(
     throw new BadFrame(
       `is a ${what} of fractional numbers, and nothing says what they are`,
       `say it with ${FRAME_UNITS.map((one) => `--unit ${one}`).join(', ')}`,
-      { rule: 'missing-key' },
+      { rule: 'missing-key', option: '--unit' },
     );
   }
   if (unit === 'intensity') return intensityFrame(width, height, numbers, what);
@@ -57,7 +57,6 @@ function intensityFrame(
       throw new BadFrame(
         `is a ${what} of intensities with ${found} in ${place}; they go from 0 to 1`,
         'divide by full scale, or say with --unit that it is a phase map',
-        { rule: 'out-of-range' },
       );
     }
     values[i] = value;

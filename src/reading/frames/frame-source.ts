@@ -32,13 +32,16 @@ export class BadFrame extends Error {
   readonly hint: string;
   /** Of a text, from 1. */
   readonly line: number | undefined;
+  /** What is to be changed is the option. */
+  readonly option: '--unit' | undefined;
   constructor(
     message: string,
     hint: string,
-    { rule = 'bad-frame' as Code, line = undefined as number | undefined } = {},
+    { rule, line, option }: { readonly rule?: Code; readonly line?: number; readonly option?: '--unit' } = {},
   ) {
     super(message);
-    this.rule = rule;
+    this.rule = rule ?? 'bad-frame';
+    this.option = option;
     this.hint = hint;
     this.line = line;
   }
@@ -67,6 +70,6 @@ export function refusePhaseUnit({ unit }: FrameContext, what: string): void {
   throw new BadFrame(
     `is a ${what} of whole grey levels, and \`--unit ${unit}\` says that it is a phase map`,
     'give the phase map as an .npy or CSV grid, or as a TIFF of fractional numbers; or leave --unit out',
-    { rule: 'conflicting-keys' },
+    { rule: 'conflicting-keys', option: '--unit' },
   );
 }

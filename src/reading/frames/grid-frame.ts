@@ -88,7 +88,7 @@ function unitOf(head: readonly string[], { unit: given }: FrameContext): FrameUn
     throw new BadFrame(
       `says that its unit is ${stated}, and --unit says ${given}`,
       'leave --unit out, or correct the head of the file',
-      { rule: 'conflicting-keys' },
+      { rule: 'conflicting-keys', option: '--unit' },
     );
   }
   const unit = given ?? stated;
@@ -96,7 +96,7 @@ function unitOf(head: readonly string[], { unit: given }: FrameContext): FrameUn
   throw new BadFrame(
     'is a grid of numbers, and nothing says what they are',
     'say it with --unit waves, rad, nm or intensity, or in the head of the file: `# unit: nm`',
-    { rule: 'missing-key' },
+    { rule: 'missing-key', option: '--unit' },
   );
 }
 

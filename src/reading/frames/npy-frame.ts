@@ -68,7 +68,6 @@ function frameOf(numbers: Float64Array, width: number, height: number, type: str
     throw new BadFrame(
       `is an .npy grid of grey levels with ${numbers[negative]}; they are 0 or more`,
       'if it is a phase map, say so: --unit waves, rad or nm',
-      { rule: 'out-of-range' },
     );
   }
   return greyFrame(width, height, numbers, bitsOf(type));

@@ -14,7 +14,8 @@ export async function readFrame(bytes: Uint8Array, file: string, context: FrameC
     return await decoded(bytes, context);
   } catch (error) {
     if (!(error instanceof BadFrame)) throw error;
-    const { line, message, hint, rule } = error;
+    const { line, message, hint, rule, option } = error;
+    if (option !== undefined) return { finding: errorFinding(rule, option, `${file} ${message}`, hint) };
     const place = line === undefined ? undefined : { file, line, column: 1, endLine: line, endColumn: 1 };
     return { finding: errorFinding(rule, file, message, hint, place) };
   }

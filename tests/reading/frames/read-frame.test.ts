@@ -280,7 +280,7 @@ describe('what is no frame is refused by name', () => {
       'negative grey levels',
       npy(head("'<i2'", '(1, 1)'), Uint8Array.of(0xff, 0xff)),
       {},
-      /^out-of-range: .* with -1/,
+      /^bad-frame: .* with -1/,
     ],
     [
       'fractional numbers without a unit',
@@ -293,7 +293,7 @@ describe('what is no frame is refused by name', () => {
       'two units',
       bytesOf('unit: nm\n1,2\n3,4'),
       { unit: 'rad' },
-      /^conflicting-keys: says that its unit is nm, and --unit says rad/,
+      /^conflicting-keys: f says that its unit is nm, and --unit says rad/,
     ],
     ['a ragged grid', bytesOf('1,2\n3'), { unit: 'rad' }, /^bad-table: has 1 numbers in this row, and 2/],
     ['a word in a grid', bytesOf('1,2\n3,x'), { unit: 'rad' }, /^bad-table: has "x" in column 2/],
@@ -307,7 +307,7 @@ describe('what is no frame is refused by name', () => {
       'an intensity above full scale',
       bytesOf('0.1,0.2\n0.3,1.5'),
       { unit: 'intensity' },
-      /^out-of-range: .*1\.5 in row 2, column 2/,
+      /^bad-frame: .*1\.5 in row 2, column 2/,
     ],
     [
       'an intensity that is no number',
@@ -319,7 +319,7 @@ describe('what is no frame is refused by name', () => {
       'grey levels called a phase',
       png(EIGHT, 8),
       { unit: 'nm' },
-      /^conflicting-keys: is a PNG of whole grey levels/,
+      /^conflicting-keys: f is a PNG of whole grey levels/,
     ],
   ])('%s', async (_, bytes, context, words) => {
     expect(await faultOf(bytes, context)).toMatch(words);

@@ -1,0 +1,73 @@
+/**
+ * Readings of frames as a file for `steer --readings`, in the form of the template: what is sure as readings, the rest as comments with the
+ * reason, so that the operator can count there by eye.
+ */
+import type { Design } from '../../design/design.ts';
+import { visibleText } from '../../finding/visible-text.ts';
+import type { PatchReading } from '../../metrology/frame/frame-reading.ts';
+import { toBenchReading } from '../../metrology/frame/to-bench-reading.ts';
+import type { BenchReading } from '../../scenario/bench-reading.ts';
+import { axesWords, orientationWords } from '../page/orientation-words.ts';
+import { quoted } from '../steering/readings-template.ts';
+import { isSure, unsureWords } from './fault-words.ts';
+import { numberOf, type ReadPicture } from './frame-report.ts';
+import { sourceWords } from './frame-text.ts';
+
+const MARK = '# Fringe readings by `datumlight read`';
+
+/** Whether a file is one that was read from frames: it may be written over. */
+export const isFrameReadings = (head: string): boolean => head.startsWith(MARK);
+
+/** At least one of the patches is sure. */
+export function frameReadings(design: Design, picture: ReadPicture): string {
+  const { taken, reading } = picture;
+  const { orientation } = reading.map;
+  const { view, turned, mirrored } = orientation;
+  const lines = [
+    `${MARK} for ${visibleText(design.scenario.title)}`,
+    ...taken.map(({ file, form }) => `# from ${visibleText(file)}, ${form}`),
+    `# camera ${orientationWords(orientation)}: ${axesWords(orientation)} (${sourceWords(picture)})`,
+    ...(picture.stated || reading.toldApart
+      ? []
+      : ['# Settle how the camera is turned before you move anything: signs and patches follow from it.']),
+    'format: datumlight-readings/1',
+    `camera: {view: ${view}, turned: ${turned}, mirrored: ${mirrored}}`,
+    'readings:',
+    ...reading.patches
+      .toSorted((a, b) => numberOf(design, a) - numberOf(design, b))
+      .flatMap((patch) => patchLines(design, patch)),
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+function patchLines(design: Design, reading: PatchReading): readonly string[] {
+  const { patch, values, quality, visibility } = reading;
+  const seen = visibility === undefined ? '' : `visibility ${visibility.toFixed(2)}, `;
+  const head = `  # ${numberOf(design, reading)}  ${patch.id}: ${seen}quality ${quality.toFixed(2)}`;
+  const entry = values.some((value) => value !== undefined) ? [entryText(reading)] : [];
+  if (isSure(reading)) return [head, `  - ${entry[0]}`];
+  const { seen: why, remedy } = unsureWords(reading);
+  return [`${head}; not given to steer: ${why}; ${remedy}`, ...entry.map((text) => `  # - ${text}`)];
+}
+
+function entryText(reading: PatchReading): string {
+  const { patch, fringes, signKnown, uncertainty } = toBenchReading(reading) as BenchReading & { kind: 'fringes' };
+  const value = (fringes: number | undefined): string =>
+    fringes === undefined ? '~' : String(Number(fringes.toFixed(DECIMALS)) + 0);
+  const [first, second, third] = fringes;
+  const counts =
+    reading.patch.lineDirection !== undefined
+      ? `fringes: ${value(first)}`
+      : `fringes: [${value(first)}, ${value(second)}], power: ${value(third)}`;
+  const words = [
+    `patch: ${quoted(patch)}`,
+    counts,
+    ...(signKnown ? [] : ['sign: unknown']),
+    ...(uncertainty === undefined ? [] : [`uncertainty: ${Number(Math.max(uncertainty, LEAST).toPrecision(2))}`]),
+  ];
+  return `{${words.join(', ')}}`;
+}
+
+/** A ten-thousandth of a fringe is below what any frame tells. */
+const DECIMALS = 5;
+const LEAST = 1e-5;

@@ -9,7 +9,8 @@ const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remed
   },
   dark: {
     seen: 'little or no light comes back',
-    remedy: 'check that nothing is in the light and that the reference is in its seat; set it by eye first; expose longer',
+    remedy:
+      'check that nothing is in the light and that the reference is in its seat; set it by eye first; expose longer',
   },
   saturated: { seen: 'it is saturated', remedy: 'expose for less time, or dim the light' },
   'no-fringes': {
@@ -38,7 +39,10 @@ export const isSure = ({ values, quality }: PatchReading): boolean =>
   quality >= SURE_QUALITY && values.some((value) => value !== undefined);
 
 /** Why a reading is not given to `steer`, the worst first. */
-export function unsureWords({ faults, quality }: PatchReading): { readonly seen: string; readonly remedy: string } {
+export function unsureWords({ faults, quality }: PatchReading): {
+  readonly seen: string;
+  readonly remedy: string;
+} {
   const [worst] = faults;
   if (worst !== undefined) return { seen: faults.map(faultSeen).join('; '), remedy: faultRemedy(worst) };
   return {

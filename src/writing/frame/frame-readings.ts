@@ -1,7 +1,8 @@
 /**
  * Readings of frames as a file for `steer --readings`, in the form of the template: what is sure as readings, the rest as comments with the
- * reason, so that the operator can count there by eye.
+ * reason, so that the operator can count there by eye. A checksum in the last line tells a file that nobody has changed since.
  */
+import { createHash } from 'node:crypto';
 import type { Design } from '../../design/design.ts';
 import { visibleText } from '../../finding/visible-text.ts';
 import type { PatchReading } from '../../metrology/frame/frame-reading.ts';
@@ -13,10 +14,18 @@ import { isSure, unsureWords } from './fault-words.ts';
 import { numberOf, type ReadPicture } from './frame-report.ts';
 import { sourceWords } from './frame-text.ts';
 
-const MARK = '# Fringe readings by `datumlight read`';
+const MARK = '# written by `datumlight read`; checksum of the lines above: ';
 
-/** Whether a file is one that was read from frames: it may be written over. */
-export const isFrameReadings = (head: string): boolean => head.startsWith(MARK);
+/** Whether a file is as it was read from frames: what was added by hand since would be lost. */
+export function isFrameReadings(text: string): boolean {
+  const unix = text.replaceAll('\r\n', '\n');
+  const at = unix.lastIndexOf(MARK);
+  return at >= 0 && unix.slice(at) === markOf(unix.slice(0, at));
+}
+
+/** The first digits of the SHA-256, hex. */
+const markOf = (lines: string): string =>
+  `${MARK}${createHash('sha256').update(lines).digest('hex').slice(0, 16)}\n`;
 
 /** At least one of the patches is sure. */
 export function frameReadings(design: Design, picture: ReadPicture): string {
@@ -24,7 +33,7 @@ export function frameReadings(design: Design, picture: ReadPicture): string {
   const { orientation } = reading.map;
   const { view, turned, mirrored } = orientation;
   const lines = [
-    `${MARK} for ${visibleText(design.scenario.title)}`,
+    `# Fringe readings for ${visibleText(design.scenario.title)}`,
     ...taken.map(({ file, form }) => `# from ${visibleText(file)}, ${form}`),
     `# camera ${orientationWords(orientation)}: ${axesWords(orientation)} (${sourceWords(picture)})`,
     ...(picture.stated || reading.toldApart
@@ -33,11 +42,10 @@ export function frameReadings(design: Design, picture: ReadPicture): string {
     'format: datumlight-readings/1',
     `camera: {view: ${view}, turned: ${turned}, mirrored: ${mirrored}}`,
     'readings:',
-    ...reading.patches
-      .toSorted((a, b) => numberOf(design, a) - numberOf(design, b))
-      .flatMap((patch) => patchLines(design, patch)),
+    ...reading.patches.flatMap((patch) => patchLines(design, patch)),
   ];
-  return `${lines.join('\n')}\n`;
+  const text = `${lines.join('\n')}\n`;
+  return `${text}${markOf(text)}`;
 }
 
 function patchLines(design: Design, reading: PatchReading): readonly string[] {
@@ -51,7 +59,9 @@ function patchLines(design: Design, reading: PatchReading): readonly string[] {
 }
 
 function entryText(reading: PatchReading): string {
-  const { patch, fringes, signKnown, uncertainty } = toBenchReading(reading) as BenchReading & { kind: 'fringes' };
+  const { patch, fringes, signKnown, uncertainty } = toBenchReading(reading) as BenchReading & {
+    kind: 'fringes';
+  };
   const value = (fringes: number | undefined): string =>
     fringes === undefined ? '~' : String(Number(fringes.toFixed(DECIMALS)) + 0);
   const [first, second, third] = fringes;
@@ -63,7 +73,9 @@ function entryText(reading: PatchReading): string {
     `patch: ${quoted(patch)}`,
     counts,
     ...(signKnown ? [] : ['sign: unknown']),
-    ...(uncertainty === undefined ? [] : [`uncertainty: ${Number(Math.max(uncertainty, LEAST).toPrecision(2))}`]),
+    ...(uncertainty === undefined
+      ? []
+      : [`uncertainty: ${Number(Math.max(uncertainty, LEAST).toPrecision(2))}`]),
   ];
   return `{${words.join(', ')}}`;
 }

@@ -2,7 +2,6 @@
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import type { FrameReading, PatchReading } from '../../metrology/frame/frame-reading.ts';
-import { inOrderOfWork } from '../../metrology/sensing/order-of-work.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
@@ -26,7 +25,11 @@ export interface ReadPicture {
   readonly stated: boolean;
 }
 
-export function frameReport(design: Design, { taken, reading, stated }: ReadPicture, findings: readonly Finding[]) {
+export function frameReport(
+  design: Design,
+  { taken, reading, stated }: ReadPicture,
+  findings: readonly Finding[],
+) {
   const { map, toldApart, alike, patches } = reading;
   return {
     ok: findings.every(({ severity }) => severity !== 'error'),
@@ -48,7 +51,7 @@ export function frameReport(design: Design, { taken, reading, stated }: ReadPict
 const orientationRow = ({ view, turned, mirrored }: CameraOrientation) => ({ view, turned, mirrored });
 
 /** As the pictures and the sheet number them. */
-export const numberOf = (design: Design, { patch }: PatchReading): number => inOrderOfWork(design).indexOf(patch) + 1;
+export const numberOf = ({ patches }: Design, { patch }: PatchReading): number => patches.indexOf(patch) + 1;
 
 function patchRow(design: Design, reading: PatchReading) {
   const { patch, values, signKnown, visibility, quality, faults } = reading;

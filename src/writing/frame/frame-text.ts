@@ -15,16 +15,18 @@ export function frameText(design: Design, picture: ReadPicture): string {
   const { taken, reading } = picture;
   const { map } = reading;
   const sure = reading.patches.filter(isSure).length;
-  const rows = reading.patches
-    .toSorted((a, b) => numberOf(design, a) - numberOf(design, b))
-    .map((patch) => patchCells(design, patch));
+  const rows = reading.patches.map((patch) => patchCells(design, patch));
   const table = [HEADS, ...rows];
   const widths = HEADS.map((_, column) => Math.max(...table.map((row) => row[column]!.length)));
   const lines = [
-    ...taken.map(({ file, form, frames }) => `${file}: ${form}, ${frames[0]!.width} × ${frames[0]!.height} pixels`),
+    ...taken.map(
+      ({ file, form, frames }) => `${file}: ${form}, ${frames[0]!.width} × ${frames[0]!.height} pixels`,
+    ),
     `  camera  ${orientationWords(map.orientation)}: ${axesWords(map.orientation)} (${sourceWords(picture)})`,
     `  scale   ${significant(map.pitch * UM_PER_MM)} µm on the pattern a pixel; outlines found to ${significant(map.uncertainty, 2)} pixels`,
-    ...table.map((row) => `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd()),
+    ...table.map((row) =>
+      `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
+    ),
     `${sure} of ${reading.patches.length} patches read`,
   ];
   return `${lines.map(visibleText).join('\n')}\n`;

@@ -189,6 +189,10 @@ export const CODES = {
     'A patch could not be read from a frame, or not surely enough for `steer`.',
     'Do what the message says, take another frame, or count by eye.',
   ),
+  'hand-reading': input(
+    'A reading by hand takes the place of the one from a frame.',
+    'None needed; remove the reading by hand to use the frame’s.',
+  ),
   'open-orientation': input(
     'What a frame shows does not tell which way the camera’s picture is turned, and nothing else says it.',
     'Find out at the bench as the message says, and state it with `--view`, `--turned`, `--mirrored` or in a bench file.',

@@ -68,8 +68,9 @@ export async function answerFrames(
   ];
   const unwritten = placeFiles(placed);
   if (countOf(unwritten, 'error') > 0) return refusing(options, io)(files[0]!, { findings: unwritten });
+  if (!isRead) return refusing(options, io)(loaded.file, { findings, text: loaded.text });
   tell(bench, picture, [...findings, ...unwritten], options, io);
-  return isRead ? EXIT.fine : EXIT.unusable;
+  return EXIT.fine;
 }
 
 function tell(
@@ -80,17 +81,16 @@ function tell(
   io: Io,
 ): void {
   const { out, overlay } = options;
-  const isRead = picture.reading.patches.some(isSure);
   if (options.json) {
     const head = { format: 'datumlight-read/1', file: loaded.file, scenario: { sha256: loaded.hash } };
-    const written = { out: isRead ? (out ?? null) : null, overlay: overlay ?? null };
+    const written = { out: out ?? null, overlay: overlay ?? null };
     io.stdout.write(jsonText({ ...head, ...listing(frameReport(design, picture, findings)), written }));
     return;
   }
   sayFindings(findings, loaded.text, io.stderr, io, options);
-  if (out === '-' && isRead) sayLines(io.stdout, frameReadings(design, picture).replace(/\n$/, ''));
+  if (out === '-') sayLines(io.stdout, frameReadings(design, picture).replace(/\n$/, ''));
   else if (!options.quiet) io.stdout.write(frameText(design, picture));
   if (options.quiet) return;
-  for (const file of [isRead && out !== '-' ? out : undefined, overlay])
+  for (const file of [out === '-' ? undefined : out, overlay])
     if (file !== undefined) sayLine(io.stderr, `wrote ${file}`);
 }

@@ -46,7 +46,8 @@ export function unsureWords({ faults, quality }: PatchReading): {
   const [worst] = faults;
   if (worst !== undefined) return { seen: faults.map(faultSeen).join('; '), remedy: faultRemedy(worst) };
   return {
-    seen: `the fit is not sure: quality ${quality.toFixed(2)}, at least ${SURE_QUALITY} is needed`,
-    remedy: 'take another frame, or several in phase steps, or count by eye',
+    seen: `other readings fit nearly as well: quality ${quality.toFixed(2)}, at least ${SURE_QUALITY} is needed`,
+    remedy:
+      'take frames in phase steps (`--steps`); or bring the reference within its tilt bias and say `--below-bias`; or count by eye',
   };
 }

@@ -49,6 +49,8 @@ export class BadFrame extends Error {
 
 /** Refused before memory is taken for it. */
 export function checkSize(width: number, height: number, pages = 1): void {
+  if (![width, height, pages].every(Number.isInteger))
+    throw new BadFrame('does not say how many pixels it has', 'save the frame again');
   if (!(width >= 1 && height >= 1 && pages >= 1))
     throw new BadFrame(`is a frame of ${width} × ${height} pixels`, 'save the frame again');
   if (width * height * pages > MOST_PIXELS) {

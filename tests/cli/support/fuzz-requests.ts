@@ -98,10 +98,10 @@ const read = withOptions(
       }),
     ),
     some(
-      given('--unit', fc.constantFrom('waves', 'rad', 'nm', 'intensity'), 'mm'),
-      given('--steps', fc.constantFrom('longer', 'shorter', 'unknown'), 'x'),
+      given('--unit', fc.constantFrom('waves', 'rad', 'nm', 'intensity')),
+      given('--steps', fc.constantFrom('longer', 'shorter', 'unknown')),
       given('--view', fc.constantFrom('part', 'interferometer')),
-      given('--turned', fc.constantFrom('90', '180'), '45'),
+      given('--turned', fc.constantFrom('90', '180')),
       flag('--mirrored'),
       flag('--below-bias'),
     ),

@@ -55,7 +55,7 @@ export async function readFramesFor(
   ];
   return {
     frames: {
-      readings: sure.map(toBenchReading),
+      readings: sure.flatMap((one) => toBenchReading(one) ?? []),
       orientation: picture.reading.map.orientation,
       findings: said,
       report: frameReport(design, picture, said),

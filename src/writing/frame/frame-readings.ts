@@ -7,7 +7,6 @@ import type { Design } from '../../design/design.ts';
 import { visibleText } from '../../finding/visible-text.ts';
 import type { PatchReading } from '../../metrology/frame/frame-reading.ts';
 import { toBenchReading } from '../../metrology/frame/to-bench-reading.ts';
-import type { BenchReading } from '../../scenario/bench-reading.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { quoted } from '../steering/readings-template.ts';
 import { isSure, unsureWords } from './fault-words.ts';
@@ -49,28 +48,31 @@ export function frameReadings(design: Design, picture: ReadPicture): string {
 }
 
 function patchLines(design: Design, reading: PatchReading): readonly string[] {
-  const { patch, values, quality, visibility } = reading;
+  const { patch, quality, visibility } = reading;
   const seen = visibility === undefined ? '' : `visibility ${visibility.toFixed(2)}, `;
   const head = `  # ${numberOf(design, reading)}  ${patch.id}: ${seen}quality ${quality.toFixed(2)}`;
-  const entry = values.some((value) => value !== undefined) ? [entryText(reading)] : [];
+  const taken = toBenchReading(reading);
+  const entry = taken === undefined ? [] : [entryText(reading, taken)];
   if (isSure(reading)) return [head, `  - ${entry[0]}`];
   const { seen: why, remedy } = unsureWords(reading);
   return [`${head}; not given to steer: ${why}; ${remedy}`, ...entry.map((text) => `  # - ${text}`)];
 }
 
-function entryText(reading: PatchReading): string {
-  const { patch, fringes, signKnown, uncertainty } = toBenchReading(reading) as BenchReading & {
-    kind: 'fringes';
-  };
+type Taken = NonNullable<ReturnType<typeof toBenchReading>>;
+
+function entryText(
+  { patch: { id, lineDirection } }: PatchReading,
+  { fringes, signKnown, uncertainty }: Taken,
+): string {
   const value = (fringes: number | undefined): string =>
     fringes === undefined ? '~' : String(Number(fringes.toFixed(DECIMALS)) + 0);
   const [first, second, third] = fringes;
   const counts =
-    reading.patch.lineDirection !== undefined
+    lineDirection !== undefined
       ? `fringes: ${value(first)}`
       : `fringes: [${value(first)}, ${value(second)}], power: ${value(third)}`;
   const words = [
-    `patch: ${quoted(patch)}`,
+    `patch: ${quoted(id)}`,
     counts,
     ...(signKnown ? [] : ['sign: unknown']),
     ...(uncertainty === undefined

@@ -37,7 +37,7 @@ export const withFrameOptions = (command: Command): Command =>
     )
     .option('--below-bias', 'no patch with a tilt bias is off by more than its bias: settles the sign there');
 
-export type Picture = { readonly picture: ReadPicture; readonly findings: readonly Finding[] };
+type Picture = { readonly picture: ReadPicture; readonly findings: readonly Finding[] };
 
 /** Findings alone where the files cannot be used; with the picture, warnings of what was not read. */
 export async function readPicture(

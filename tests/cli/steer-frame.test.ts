@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { png } from '../reading/frames/frame-bytes.ts';
 import { designOf, greyOf, inProcess, MIRROR } from './support/frames.ts';
-import { folder } from './support/run.ts';
+import { example, folder } from './support/run.ts';
 
 let dir: string;
 let frame: string;
@@ -73,6 +73,24 @@ test('a reading by hand overrides the frame’s, in words; a sign that it leaves
   ]);
   expect(stderr).toContain(words);
   expect(told).toMatch(/^9 readings\./m);
+});
+
+test('the example’s frame gives back the displacement of its mirror', async () => {
+  const mirror = example('steer-mirror-on-stage');
+  const { code, stdout } = await inProcess([
+    'steer',
+    mirror,
+    '--frame',
+    mirror.replace('.yaml', '.frame.png'),
+    '--json',
+  ]);
+  expect(code).toBe(0);
+  const { part } = JSON.parse(stdout);
+  // As the head of the example's readings states it; µm and µrad. Beside the readings' own uncertainty stands what 8 bits hide.
+  const made = { x: 80, y: -60, z: 100, rx: 200, ry: -150, rz: 250 };
+  const move = { ...part.move_um, ...part.move_urad };
+  for (const [degree, value] of Object.entries(made))
+    expect(Math.abs(move[degree] + value), degree).toBeLessThan(4 * part.sigma[degree] + 0.2);
 });
 
 test('a session keeps a round of frames', async () => {

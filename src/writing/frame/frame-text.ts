@@ -23,7 +23,7 @@ export function frameText(design: Design, picture: ReadPicture): string {
       ({ file, form, frames }) => `${file}: ${form}, ${frames[0]!.width} × ${frames[0]!.height} pixels`,
     ),
     `  camera  ${orientationWords(map.orientation)}: ${axesWords(map.orientation)} (${sourceWords(picture)})`,
-    `  scale   ${significant(map.pitch * UM_PER_MM)} µm on the pattern a pixel; outlines found to ${significant(map.uncertainty, 2)} pixels`,
+    `  scale   ${significant(map.pitch * UM_PER_MM)} µm on the pattern a pixel${foundWords(map.uncertainty)}`,
     ...table.map((row) =>
       `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
     ),
@@ -31,6 +31,10 @@ export function frameText(design: Design, picture: ReadPicture): string {
   ];
   return `${lines.map(visibleText).join('\n')}\n`;
 }
+
+/** Nothing of a place that is taken for known. */
+const foundWords = (pixels: number): string =>
+  pixels > 0 ? `; outlines found to ${significant(pixels, 2)} pixels` : '';
 
 export function sourceWords({ reading, stated }: ReadPicture): string {
   if (stated) return 'as stated';

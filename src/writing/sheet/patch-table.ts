@@ -7,8 +7,8 @@ import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { degrees, NONE, place, significant } from '../page/figures.ts';
 import { type Html, table } from '../page/html.ts';
+import { amountWords } from '../page/move-words.ts';
 import type { Report } from '../report/report-form.ts';
-import { amountWords } from './ring-section.ts';
 
 /** A ring's tilts, each with its unit: µm of a shift, µrad of a turn. */
 function ringCells(design: Design, patch: DesignedPatch): readonly [perFringe: string, oneReading: string] {

@@ -4,16 +4,15 @@
  * own. mm, radians.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
-import { directionToParent } from '../../geometry/frame.ts';
 import { stripPicture } from '../../metrology/camera/fringe-picture.ts';
 import { type RingMove, ringMoves } from '../../metrology/rings/ring-moves.ts';
 import { leading, type RingState, ringBranches, ringStates } from '../../metrology/rings/ring-strip.ts';
 import { RING_COUNTS, rulerOf } from '../../metrology/sensing/ring-count.ts';
-import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { clockDirection } from '../page/clock.ts';
 import { axisWords, fringeWords, significant, stateWords } from '../page/figures.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
+import { amountWords, bodyMoveWords } from '../page/move-words.ts';
 import { pngAddress } from '../picture/stored-png.ts';
 import type { ReportedPatch } from '../report/report-form.ts';
 import { turningWords } from './turning-words.ts';
@@ -41,10 +40,6 @@ const nameOf = ({ name, move: { count } }: RingState): string =>
 
 const offWords = ({ move, fringes }: RingState): string =>
   fringes === 0 ? 'in place' : `${move.of} ${amount(move, fringes)} off, ${fringeWords([fringes])}`;
-
-/** `2.24 µrad` or `1.12 µm`. */
-export const amountWords = (kind: RingMove['kind'], size: number): string =>
-  kind === 'turn' ? `${significant(size * URAD_PER_RAD)} µrad` : `${significant(size * UM_PER_MM)} µm`;
 
 const amount = ({ kind, perFringe }: RingMove, fringes = 1): string =>
   amountWords(kind, Math.hypot(...perFringe) * fringes);
@@ -102,26 +97,11 @@ function fringesWords(patch: DesignedPatch, { count }: RingMove, orientation: Ca
 }
 
 /** Of one fringe, counted positive. */
-function moveWords(
+const moveWords = (
   { scenario }: Design,
-  { of, kind, perFringe }: RingMove,
+  { perFringe, ...move }: RingMove,
   orientation: CameraOrientation,
-): string {
-  const own = of === 'hologram' ? 'substrate' : 'part';
-  const along = axisWords(perFringe);
-  const [x, y, z] = of === 'hologram' ? perFringe : directionToParent(scenario.part.frame, perFringe);
-  if (kind === 'turn') {
-    const from = of === 'hologram' ? 'the interferometer' : 'the hologram';
-    // The edge at (−θy, θx) goes to +z.
-    return `turning the ${of} with its edge at ${clockDirection([-y, x], orientation)} away from ${from}, about ${along} of the ${own} frame`;
-  }
-  if (Math.hypot(x, y) < MOSTLY_AXIAL * Math.hypot(x, y, z))
-    return `moving the ${of} ${z > 0 ? 'away from' : 'toward'} the ${of === 'part' ? 'hologram' : 'interferometer'}, along ${along} of the ${own} frame`;
-  return `moving the ${of} toward ${clockDirection([x, y], orientation)}, along ${along} of the ${own} frame`;
-}
-
-/** A lateral component smaller than this says little about where a move goes. */
-const MOSTLY_AXIAL = 0.2;
+): string => bodyMoveWords(scenario, { ...move, along: perFringe }, orientation);
 
 function stopWords({ bias }: DesignedPatch, readable: number, moves: readonly RingMove[]): string {
   const within = moves.map((move) => amountWords(move.kind, move.resolution) + wayOf(move)).join(', ');

@@ -90,6 +90,7 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
 
   // Its library takes longer to load than a small `check` runs.
   const { pngBytes } = await import('../../writing/picture/png.ts');
+  const { films } = await import('../../writing/picture/way-in.ts');
   let pictures: readonly NamedPicture[];
   try {
     pictures = pictureSet(design, asked.set);
@@ -100,10 +101,10 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
   }
   const bytes = new Map(pictures.map(({ file: name, picture }) => [name, pngBytes(picture)]));
   const files = new Map<string, string | Uint8Array>(bytes);
-  const films = options.wayIn
-    ? (await import('../../writing/picture/way-in.ts')).films(design, asked.set)
-    : [];
-  files.set('fringes.html', fringesPage(design, pictures, bytes, asked.set, VERSION, films));
+  files.set(
+    'fringes.html',
+    fringesPage(design, pictures, bytes, asked.set, VERSION, options.wayIn ? films(design, asked.set) : []),
+  );
   files.set(
     'manifest.json',
     manifestJson(files, { version: VERSION, scenarioHash: loaded.hash, draft: false }),

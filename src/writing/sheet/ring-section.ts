@@ -4,6 +4,7 @@
  * own. mm, radians.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
 import { stripPicture } from '../../metrology/camera/fringe-picture.ts';
 import { type RingMove, ringMoves } from '../../metrology/rings/ring-moves.ts';
 import { leading, type RingState, ringBranches, ringStates } from '../../metrology/rings/ring-strip.ts';
@@ -15,7 +16,7 @@ import { type Html, type HtmlValue, html } from '../page/html.ts';
 import { amountWords, bodyMoveWords } from '../page/move-words.ts';
 import { pngAddress } from '../picture/stored-png.ts';
 import type { ReportedPatch } from '../report/report-form.ts';
-import { turningWords } from './turning-words.ts';
+import { biasSlope, turningWords } from './turning-words.ts';
 
 /** Pixels a side of each picture: a ring is narrow in its square. */
 const SIZE = 96;
@@ -89,11 +90,27 @@ function fringesWords(patch: DesignedPatch, { count }: RingMove, orientation: Ca
   if (RING_COUNTS[count] === 'power') {
     if (patch.bias === undefined)
       return 'fringes appear that run round the ring; only a trial move shows their sign';
+    if (radii[0] > NARROW * radii[1]) return leaningWords(patch, orientation);
     const curvature = -2 / (radii[1] ** 2 - radii[0] ** 2);
     return turningWords(patch, { sense: { kind: 'power' }, slope: [0, 0], curvature }, orientation);
   }
   const slope = count === 0 ? ([-1 / widths[0], 0] as const) : ([0, -1 / widths[1]] as const);
   return turningWords(patch, { sense: { kind: 'tilt' }, slope, curvature: 0 }, orientation);
+}
+
+/** Of a ring whose inner edge is farther out than this, as a part of the outer one, a fringe's middle falls into the hole. */
+const NARROW = 0.5;
+
+/**
+ * What positive power does to the fringes of a bias on a ring that shows no more than their ends: W falls from the inner edge to the outer,
+ * against a tilt where the ring lies toward its rise, and with it on the other side; all round alike against a roof that rises outward.
+ */
+function leaningWords(patch: DesignedPatch, orientation: CameraOrientation): string {
+  const rise = biasSlope(patch)!;
+  const lean = 'the fringes lean over and, with more of it, run along the ring';
+  if (patch.bias?.shape === 'roof') return lean;
+  const fall: Vec2 = [-rise[0], -rise[1]];
+  return `${lean}; at first they close up on the side toward ${clockDirection(fall, orientation)} and open out on the side toward ${clockDirection(rise, orientation)}`;
 }
 
 /** Of one fringe, counted positive. */

@@ -5,7 +5,9 @@
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { stripPicture } from '../../metrology/camera/fringe-picture.ts';
+import { hologramStep } from '../../metrology/job/hologram-step.ts';
 import { type RingMove, ringMoves } from '../../metrology/rings/ring-moves.ts';
 import { leading, type RingState, ringBranches, ringStates } from '../../metrology/rings/ring-strip.ts';
 import { RING_COUNTS, rulerOf } from '../../metrology/sensing/ring-count.ts';
@@ -59,7 +61,7 @@ export function ringRows(
   const ranges = rangesOf(motion);
   return [
     ['Effect of moves', leading(moves).map((move) => effectWords(design, patch, move, moves, orientation))],
-    ['Stop when', `${stopWords(patch, readable, leading(moves))}.`],
+    ['Stop when', `${stopWords(patch, readable, leading(moves))}.${enoughWords(design, patch)}`],
     ...(ranges.length === 0
       ? []
       : [['Readable within', `${ranges.join(', ')} of the ${first.of}’s position`] as const]),
@@ -128,6 +130,13 @@ function stopWords({ bias }: DesignedPatch, readable: number, moves: readonly Ri
       ? `The ring is evenly lit all round and from edge to edge, to ${fringe}`
       : `The fringes are those of the aligned picture, to ±${fringe}`;
   return `${seen}: the ${moves[0]!.of} is then within ${within} (standard uncertainty of one reading)`;
+}
+
+/** Of a return ring without a bias: what the order of work is content with. */
+function enoughWords(design: Design, { bias, reference }: DesignedPatch): string {
+  const few = hologramStep(design).done.find(({ of, unit }) => of === 'beam' && unit === 'fringes');
+  if (bias !== undefined || few === undefined || !isReadBy(reference, 'alignment')) return '';
+  return ` The order of work is content with ${significant(few.within, 2)} straight fringes or fewer.`;
 }
 
 const wayOf = ({ kind, perFringe }: RingMove): string =>

@@ -76,6 +76,11 @@ test('a part that a measuring machine sets in the frame of the seats is one note
   expect(found(`${text}\nwanted: {x: 10 um}\n`)).toContain('error');
 });
 
+test('a return ring’s section and the order of work agree on when it is done', () => {
+  const [, few] = /at most ([\d.]+), straight/.exec(sheet('ring-only'))!;
+  expect(sheet('ring-only')).toContain(`The order of work is content with ${few} straight fringes or fewer.`);
+});
+
 test('one patch and one reference are counted in the singular; without pictures no words are said of them', () => {
   expect(sheet('ring-only')).toContain('Setup sheet for the bench: 1 patch, 1 reference.');
   expect(sheet('ring-only')).toContain('Pictures are seen from the interferometer');

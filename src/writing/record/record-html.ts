@@ -3,21 +3,26 @@
  * page can be made again from it; one page without scripts or anything fetched.
  */
 import { visibleText } from '../../finding/visible-text.ts';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
 import { DRAFT_WORDS } from '../convention.ts';
 import { inertCell } from '../csv.ts';
 import { sha256 } from '../manifest.ts';
 import { facts, type Html, html, page, table } from '../page/html.ts';
+import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { STYLE } from '../page/style.ts';
 import type { AlignmentRecord } from './record-form.ts';
 import {
   airFacts,
+  asideWords,
   changeTable,
   figureFacts,
+  numbered,
   placeTable,
   ROUND_TITLES,
   readingsTable,
   referenceTable,
 } from './record-tables.ts';
+import { sessionSection } from './session-table.ts';
 
 /** Each printed page bears the title and its number; a text in CSS by the code of each character, so that none can end it. */
 const styleFor = (title: string): string => `${STYLE}
@@ -26,6 +31,8 @@ const styleFor = (title: string): string => `${STYLE}
 table.sign td { height: 13mm; }
 table.sign { break-inside: avoid; }
 section.together { break-inside: avoid; }
+section.session table { font-size: 7.5pt; line-height: 1.2; }
+section.session th, section.session td { padding: 0.4mm 1.2mm; }
 section.files table { font-size: 7.5pt; line-height: 1.2; }
 section.files th, section.files td { padding: 0.4mm 1.6mm; }
 `;
@@ -77,7 +84,8 @@ ${airFacts(record)}
 ${workDone(record)}
 <h2>Readings</h2>
 ${readingsTable(record)}
-${notRead(record)}
+${setAside(record)}${notRead(record)}
+${sessionSection(record)}
 <section class="together"><h3>References, ${ROUND_TITLES[last.round]}</h3>
 ${referenceTable(last)}
 <p>Displacement of each from its design place in the substrate frame; u: combined standard uncertainty.</p></section>
@@ -124,6 +132,7 @@ const head = (record: AlignmentRecord): Html =>
     ['Date', inertCell(record.date)],
     ['Operator', inertCell(record.operator ?? 'not recorded')],
     ['Witness', inertCell(record.witness ?? 'none recorded')],
+    ['Camera', cameraWords(record)],
     ['Design', inertCell(record.scenario.title)],
     ['Package, SHA-256 of its manifest', hash(record.package.sha256)],
   ]);
@@ -150,12 +159,34 @@ function workDone({ steps, order, deviations }: AlignmentRecord): Html {
 /** Names beyond this are counted. */
 const MOST_NAMED = 30;
 
-function notRead({ rounds }: AlignmentRecord): Html {
+function notRead({ rounds, numbers }: AlignmentRecord): Html {
   const left = rounds.filter(({ unread }) => unread.length > 0);
   return html`${left.map(({ round, unread }) => {
     const more = unread.length > MOST_NAMED ? ` and ${unread.length - MOST_NAMED} more` : '';
-    return html`<p>Not read ${ROUND_TITLES[round]}: ${unread.slice(0, MOST_NAMED).join(', ')}${more}.</p>\n`;
+    return html`<p>Not read ${ROUND_TITLES[round]}: ${unread
+      .slice(0, MOST_NAMED)
+      .map((id) => numbered(id, numbers))
+      .join(', ')}${more}.</p>\n`;
   })}`;
+}
+
+function setAside({ rounds, numbers }: AlignmentRecord): Html {
+  const affected = rounds.filter(({ setAside: aside = [] }) => aside.length > 0);
+  return html`${affected.map(
+    ({ round, setAside: aside = [] }) =>
+      html`<p>Set aside ${ROUND_TITLES[round]}, the place is from the other readings: ${asideWords(aside, numbers)}.</p>\n`,
+  )}`;
+}
+
+/** As each round’s readings were taken, said once where all were taken alike. */
+function cameraWords({ rounds }: AlignmentRecord): string {
+  const ways = rounds.map(({ round, given: { camera } }) => {
+    const orientation = { ...PLAIN_ORIENTATION, ...(camera as Partial<CameraOrientation>) };
+    return { round, words: `${orientationWords(orientation)}: ${axesWords(orientation)}` };
+  });
+  return ways.every(({ words }) => words === ways[0]!.words)
+    ? ways[0]!.words
+    : ways.map(({ round, words }) => `${ROUND_TITLES[round]} ${words}`).join('; ');
 }
 
 const signatures = ({ operator, witness }: AlignmentRecord): Html =>

@@ -4,10 +4,10 @@ import { inertCell } from '../csv.ts';
 import { significant, withMinus } from '../page/figures.ts';
 import { facts, type Html, html, table } from '../page/html.ts';
 import { rounded, signed } from '../steering/bench-figures.ts';
-import type { AlignmentRecord, RecordedChange, RecordedRound, Six } from './record-form.ts';
+import type { AlignmentRecord, RecordedChange, RecordedRound, SetAside, Six } from './record-form.ts';
 
-const DEGREES = ['x', 'y', 'z', 'rx', 'ry', 'rz'] as const;
-const unitOf = (degree: (typeof DEGREES)[number]): string => (degree.startsWith('r') ? 'µrad' : 'µm');
+export const DEGREES = ['x', 'y', 'z', 'rx', 'ry', 'rz'] as const;
+export const unitOf = (degree: (typeof DEGREES)[number]): string => (degree.startsWith('r') ? 'µrad' : 'µm');
 const UNOBSERVED = 'unobserved';
 
 export const ROUND_TITLES = {
@@ -90,17 +90,55 @@ const small = (probability: number): string =>
   probability < 0.001 ? 'under 0.001' : probability.toPrecision(2);
 
 /** What was read, a row for each patch or measurement, a column for each round. */
-export function readingsTable({ rounds }: AlignmentRecord): Html {
+export function readingsTable({ rounds, numbers }: AlignmentRecord): Html {
   const columns = rounds.map(({ given }) => {
     const list = Array.isArray(given.readings) ? (given.readings as readonly Record<string, unknown>[]) : [];
     return new Map(list.map((entry) => [String(entry.patch ?? entry.measurement), entry]));
   });
   const names = [...new Set(columns.flatMap((column) => [...column.keys()]))];
-  return table(
-    ['Read', ...rounds.map(({ round }) => ROUND_TITLES[round])],
-    names.map((name) => [name, ...columns.map((column) => readingWords(column.get(name)))]),
-  );
+  const aside = rounds.map(({ setAside = [] }) => new Set(setAside.map(({ reading }) => reading)));
+  const words = (name: string, k: number): string =>
+    `${readingWords(columns[k]!.get(name))}${aside[k]!.has(name) ? ' (set aside)' : ''}`;
+  const cells = (name: string): string[] => rounds.map((_, k) => words(name, k));
+  const titles = rounds.map(({ round }) => ROUND_TITLES[round]);
+  return numbers === undefined
+    ? table(
+        ['Read', ...titles],
+        names.map((name) => [name, ...cells(name)]),
+      )
+    : table(
+        ['No.', 'Read', ...titles],
+        names.map((name) => [String(numbers[name] ?? '–'), name, ...cells(name)]),
+        [0],
+      );
 }
+
+/** How each reason to set a reading aside is told. */
+const ASIDE: Readonly<Record<string, string>> = {
+  'beyond range': 'beyond the capture range',
+  suspect: 'contradicts the others',
+  contradicts: 'contradict each other',
+};
+
+/** `3 west-rim (contradicts the others)`, those of one reason together. */
+export function asideWords(
+  setAside: readonly SetAside[],
+  numbers: Readonly<Record<string, number>> = {},
+): string {
+  const reasons = [...new Set(setAside.map(({ why }) => why))];
+  return reasons
+    .map((reason) => {
+      const names = setAside
+        .filter(({ why }) => why === reason)
+        .map(({ reading }) => numbered(reading, numbers));
+      return `${names.join(', ')} (${reason === null ? 'reason not known' : (ASIDE[reason] ?? reason)})`;
+    })
+    .join('; ');
+}
+
+/** A patch by its number on the sheet and its id. */
+export const numbered = (id: string, numbers: Readonly<Record<string, number>> = {}): string =>
+  Object.hasOwn(numbers, id) ? `${numbers[id]} ${id}` : id;
 
 /** `1.3 fringes`; `0.4, −1.2 fringes, power 0.3`; `−12 µm`. */
 function readingWords(entry: Readonly<Record<string, unknown>> | undefined): string {

@@ -1,0 +1,74 @@
+/** The rounds of the session that the alignment was steered in, a row each, for the page of a record: from record.json alone. */
+import { inertCell } from '../csv.ts';
+import { type Html, html, table } from '../page/html.ts';
+import { rounded, signed } from '../steering/bench-figures.ts';
+import type { AlignmentRecord, RecordedSession, RecordedSessionRound } from './record-form.ts';
+import { asideWords, DEGREES, ROUND_TITLES, unitOf } from './record-tables.ts';
+
+/** Rounds beyond this are counted: the first show how it began, the last how it ended. */
+const MOST_ROUNDS = 40;
+
+/** Nothing where the alignment was steered in no session. */
+export function sessionSection({ session, numbers = {} }: AlignmentRecord): Html | '' {
+  if (session === undefined || session === null) return '';
+  const { rounds } = session;
+  const half = MOST_ROUNDS / 2;
+  const isLong = rounds.length > MOST_ROUNDS;
+  const shown = isLong ? [...rounds.slice(0, half), ...rounds.slice(-half)] : rounds;
+  const rows = shown.map((round) => [
+    `${round.round}${round.moment === 'before' ? '' : `, ${ROUND_TITLES[round.moment]}`}`,
+    ...DEGREES.map((degree) => displacement(round, degree)),
+    inertCell(askedWords(round)),
+    inertCell(stateWords(round, numbers)),
+  ]);
+  return html`<h2>Rounds of steering</h2>
+<section class="session">${table(
+    ['Round', ...DEGREES.map((degree) => `${degree}, ${unitOf(degree)}`), 'Moves asked for', 'State'],
+    rows,
+    [1, 2, 3, 4, 5, 6],
+  )}</section>
+<p>Displacement of the part as each round’s readings show it. Moves asked for are corrections along the part’s axes about its origin, or of a reference
+in the substrate frame.${isLong ? ` ${rounds.length - MOST_ROUNDS} rounds in the middle are left out here; record.json has them all.` : ''} ${belongs(session)}</p>`;
+}
+
+const belongs = ({ file, sha256 }: RecordedSession): Html =>
+  html`Session: ${inertCell(file)}, SHA-256 <span class="hash">${sha256}</span>.`;
+
+function displacement(
+  { displacement: of, combined }: RecordedSessionRound,
+  degree: (typeof DEGREES)[number],
+) {
+  const [value, u] = [of?.[degree], combined?.[degree]];
+  return typeof value === 'number' && typeof u === 'number' ? signed(value, u) : '–';
+}
+
+function askedWords({ asked }: RecordedSessionRound): string {
+  if (asked === null) return 'none';
+  const named = (of: object, unit: string): string[] =>
+    Object.entries(of)
+      .filter(([, value]) => value !== 0)
+      .map(([axis, value]: [string, number]) => `${axis} ${signed(value, 1)} ${unit}`);
+  const { part, references, screws = {}, fraction } = asked;
+  const moves = [
+    ...(part === null ? [] : [...named(part.move_um, 'µm'), ...named(part.move_urad, 'µrad')]),
+    ...Object.entries(references).map(([id, { move_um }]) => `${id}: ${named(move_um, 'µm').join(', ')}`),
+  ];
+  const turns = Object.entries(screws).map(([id, value]) => `${id} ${signed(value, 0.1)}`);
+  return [
+    ...(fraction === 1 ? [] : [`${rounded(100 * fraction)} % of the correction`]),
+    moves.join(', '),
+    ...(turns.length === 0 ? [] : [`turns of screws: ${turns.join(', ')}`]),
+  ].join('; ');
+}
+
+function stateWords(
+  { confirmed, settled, setAside, codes }: RecordedSessionRound,
+  numbers: Readonly<Record<string, number>>,
+): string {
+  return [
+    ...(confirmed ? ['signs confirmed'] : []),
+    ...(settled ? ['settled: what is left is noise'] : []),
+    ...(setAside.length === 0 ? [] : [`set aside: ${asideWords(setAside, numbers)}`]),
+    ...(codes.length === 0 ? [] : [codes.join(', ')]),
+  ].join('; ');
+}

@@ -28,13 +28,19 @@ import { sessionSection } from './session-table.ts';
 const styleFor = (title: string): string => `${STYLE}
 @page { @bottom-left { content: "${inCss(title)}"; font: 8pt sans-serif; } @bottom-right { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
 .hash { font-family: "Liberation Mono", "DejaVu Sans Mono", monospace; font-size: 0.85em; overflow-wrap: anywhere; }
+h2 { margin: 4.5mm 0 1.5mm; }
+h3 { margin: 3.5mm 0 1mm; }
+th, td { padding: 0.5mm 1.6mm; }
+section.figures td:first-child, section.session th { white-space: nowrap; }
+table.facts th { width: 55mm; }
 table.sign td { height: 13mm; }
 table.sign { break-inside: avoid; }
 section.together { break-inside: avoid; }
 section.session table { font-size: 7.5pt; line-height: 1.2; }
-section.session th, section.session td { padding: 0.4mm 1.2mm; }
+section.session th, section.session td { padding: 0.4mm 1mm; }
 section.files table { font-size: 7.5pt; line-height: 1.2; }
-section.files th, section.files td { padding: 0.4mm 1.6mm; }
+section.files tbody tr:nth-child(-n+5), section.files tr:nth-last-child(-n+6) { break-before: avoid; }
+section.files th, section.files td { padding: 0.2mm 1.6mm; }
 `;
 
 const inCss = (text: string): string =>
@@ -73,8 +79,8 @@ ${placeTable(last)}
 ${
   record.changes.length === 0
     ? ''
-    : html`<h2>Clamping and reseating</h2>
-${record.changes.map((change) => html`<section class="together">${changeTable(change)}</section>\n`)}`
+    : html`<section class="together figures"><h2>Clamping and reseating</h2>
+${changeTable(record.changes)}</section>`
 }
 <h2>Figure of the surface under test</h2>
 ${figureFacts(record)}

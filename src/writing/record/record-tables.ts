@@ -7,7 +7,8 @@ import { rounded, signed } from '../steering/bench-figures.ts';
 import type { AlignmentRecord, RecordedChange, RecordedRound, SetAside, Six } from './record-form.ts';
 
 export const DEGREES = ['x', 'y', 'z', 'rx', 'ry', 'rz'] as const;
-export const unitOf = (degree: (typeof DEGREES)[number]): string => (degree.startsWith('r') ? 'µrad' : 'µm');
+type Degree = (typeof DEGREES)[number];
+export const unitOf = (degree: Degree): string => (degree.startsWith('r') ? 'µrad' : 'µm');
 const UNOBSERVED = 'unobserved';
 
 export const ROUND_TITLES = {
@@ -17,7 +18,7 @@ export const ROUND_TITLES = {
 } as const;
 
 /** A value to the digits of its uncertainty. */
-const figure = (values: Six, sigma: Six, degree: (typeof DEGREES)[number]): string => {
+const figure = (values: Six, sigma: Six, degree: Degree): string => {
   const [value, u] = [values[degree], sigma[degree]];
   return value === null || u === null ? UNOBSERVED : signed(value, u);
 };
@@ -55,35 +56,42 @@ design’s budget; U: expanded uncertainty, about 95 %. The covariance of the si
 <p>${agreement}${freeMotions.length === 0 ? '' : ` Unobserved, free ${freeMotions.join('; ')}.`}</p>`;
 }
 
-/** What clamping and reseating changed. */
-export function changeTable({
-  from,
-  to,
-  by,
-  change,
-  sigma,
-  probability,
-  significant,
-  budget,
-}: RecordedChange): Html {
+/** What clamping and reseating changed, side by side. */
+export function changeTable(changes: readonly RecordedChange[]): Html {
+  const columns = changes.flatMap(({ by, change, sigma, budget }) => [
+    {
+      title: `Change by ${by}`,
+      cell: (degree: Degree): string => figure(change, sigma, degree),
+    },
+    { title: 'u, nothing moved', cell: (degree: Degree): string => plain(sigma[degree]) },
+    ...(budget === null
+      ? []
+      : [{ title: 'u, with reseating', cell: (degree: Degree): string => plain(budget.sigma[degree]) }]),
+  ]);
   const rows = DEGREES.map((degree) => [
     `${degree}, ${unitOf(degree)}`,
-    figure(change, sigma, degree),
-    plain(sigma[degree]),
-    ...(budget === null ? [] : [plain(budget.sigma[degree])]),
+    ...columns.map(({ cell }) => cell(degree)),
   ]);
+  return html`${table(
+    ['', ...columns.map(({ title }) => title)],
+    rows,
+    columns.map((_, k) => k + 1),
+  )}
+${changes.map((change) => html`<p>${changeVerdict(change)}</p>\n`)}`;
+}
+
+function changeVerdict({ by, probability, significant, budget }: RecordedChange): Html {
+  const By = by === 'clamping' ? 'Clamping' : 'Reseating';
   const verdict = significant
-    ? html`<strong>Significant:</strong> a change this large appears without any movement with probability ${small(probability)}.`
-    : html`Not significant: a change this large appears without any movement with probability ${small(probability)}.`;
+    ? html`<strong>${By}, significant:</strong> a change this large appears without any movement with probability ${small(probability)}.`
+    : html`${By}, not significant: a change this large appears without any movement with probability ${small(probability)}.`;
   const allowed =
     budget === null
       ? ''
       : budget.exceeded
         ? html` <strong>More than the budget allows</strong> for nests, apices and balls (probability ${small(budget.probability)}): check the seats.`
         : html` Within what the budget allows for nests, apices and balls (probability ${small(budget.probability)}).`;
-  return html`<h3>Change by ${by}</h3>
-${table(['', `Change, ${ROUND_TITLES[from]} to ${ROUND_TITLES[to]}`, 'u, nothing moved', ...(budget === null ? [] : ['u, with reseating'])], rows, [1, 2, 3])}
-<p>${verdict}${allowed}</p>`;
+  return html`${verdict}${allowed}`;
 }
 
 const small = (probability: number): string =>

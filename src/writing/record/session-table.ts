@@ -42,23 +42,29 @@ function displacement(
   return typeof value === 'number' && typeof u === 'number' ? signed(value, u) : '–';
 }
 
+/** Moves that come out as 0 are left out. */
 function askedWords({ asked }: RecordedSessionRound): string {
   if (asked === null) return 'none';
-  const named = (of: object, unit: string): string[] =>
-    Object.entries(of)
-      .filter(([, value]) => value !== 0)
-      .map(([axis, value]: [string, number]) => `${axis} ${signed(value, 1)} ${unit}`);
+  const named = (of: object, unit: string, uncertainty = 1): string[] =>
+    Object.entries(of).flatMap(([name, value]: [string, number]) => {
+      const amount = signed(value, uncertainty);
+      return Number(amount) === 0 ? [] : [`${name} ${amount}${unit}`];
+    });
   const { part, references, screws = {}, fraction } = asked;
   const moves = [
-    ...(part === null ? [] : [...named(part.move_um, 'µm'), ...named(part.move_urad, 'µrad')]),
-    ...Object.entries(references).map(([id, { move_um }]) => `${id}: ${named(move_um, 'µm').join(', ')}`),
+    ...(part === null ? [] : [...named(part.move_um, ' µm'), ...named(part.move_urad, ' µrad')]),
+    ...Object.entries(references).flatMap(([id, { move_um }]) => {
+      const words = named(move_um, ' µm');
+      return words.length === 0 ? [] : [`${id}: ${words.join(', ')}`];
+    }),
   ];
-  const turns = Object.entries(screws).map(([id, value]) => `${id} ${signed(value, 0.1)}`);
-  return [
+  const turns = named(screws, '', 0.1);
+  const words = [
     ...(fraction === 1 ? [] : [`${rounded(100 * fraction)} % of the correction`]),
-    moves.join(', '),
+    ...(moves.length === 0 ? ['no move over 0.05 µm or µrad'] : [moves.join(', ')]),
     ...(turns.length === 0 ? [] : [`turns of screws: ${turns.join(', ')}`]),
-  ].join('; ');
+  ];
+  return words.join('; ');
 }
 
 function stateWords(
@@ -69,6 +75,6 @@ function stateWords(
     ...(confirmed ? ['signs confirmed'] : []),
     ...(settled ? ['settled: what is left is noise'] : []),
     ...(setAside.length === 0 ? [] : [`set aside: ${asideWords(setAside, numbers)}`]),
-    ...(codes.length === 0 ? [] : [codes.join(', ')]),
+    ...(codes.length === 0 ? [] : [`findings: ${codes.join(', ')}`]),
   ].join('; ');
 }

@@ -70,16 +70,20 @@ export interface RecordedSessionRound {
   readonly setAside: readonly SetAside[];
   readonly codes: readonly string[];
   readonly asked: RecordedMoves | null;
+  /** Asked for first, before all else is read again; null where it was not. */
+  readonly hologram: RecordedMove | null;
   readonly displacement: Six | null;
   readonly combined: Six | null;
 }
 
+export interface RecordedMove {
+  readonly move_um: Xyz;
+  readonly move_urad: { readonly rx: number; readonly ry: number; readonly rz: number };
+}
+
 interface RecordedMoves {
   readonly fraction: number;
-  readonly part: {
-    readonly move_um: Xyz;
-    readonly move_urad: { readonly rx: number; readonly ry: number; readonly rz: number };
-  } | null;
+  readonly part: RecordedMove | null;
   readonly references: Readonly<Record<string, { readonly move_um: Xyz }>>;
   readonly screws?: Readonly<Record<string, number>>;
 }

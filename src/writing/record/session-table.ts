@@ -2,7 +2,7 @@
 import { inertCell } from '../csv.ts';
 import { type Html, html, table } from '../page/html.ts';
 import { rounded, signed } from '../steering/bench-figures.ts';
-import type { AlignmentRecord, RecordedSession, RecordedSessionRound } from './record-form.ts';
+import type { AlignmentRecord, RecordedMove, RecordedSession, RecordedSessionRound } from './record-form.ts';
 import { asideWords, DEGREES, ROUND_TITLES, unitOf } from './record-tables.ts';
 
 /** Rounds beyond this are counted: the first show how it began, the last how it ended. */
@@ -28,7 +28,7 @@ export function sessionSection({ session, numbers = {} }: AlignmentRecord): Html
     [1, 2, 3, 4, 5, 6],
   )}</section>
 <p>Displacement of the part as each round’s readings show it. Moves asked for are corrections along the part’s axes about its origin, or of a reference
-in the substrate frame.${isLong ? ` ${rounds.length - MOST_ROUNDS} rounds in the middle are left out here; record.json has them all.` : ''} ${belongs(session)}</p>`;
+or the hologram in the substrate frame.${isLong ? ` ${rounds.length - MOST_ROUNDS} rounds in the middle are left out here; record.json has them all.` : ''} ${belongs(session)}</p>`;
 }
 
 const belongs = ({ file, sha256 }: RecordedSession): Html =>
@@ -43,16 +43,21 @@ function displacement(
 }
 
 /** Moves that come out as 0 are left out. */
-function askedWords({ asked }: RecordedSessionRound): string {
-  if (asked === null) return 'none';
+function askedWords({ asked, hologram }: RecordedSessionRound): string {
   const named = (of: object, unit: string, uncertainty = 1): string[] =>
     Object.entries(of).flatMap(([name, value]: [string, number]) => {
       const amount = signed(value, uncertainty);
       return Number(amount) === 0 ? [] : [`${name} ${amount}${unit}`];
     });
+  const moveWords = ({ move_um, move_urad }: RecordedMove): string[] => [
+    ...named(move_um, ' µm'),
+    ...named(move_urad, ' µrad'),
+  ];
+  if (hologram !== null) return `the hologram, first: ${moveWords(hologram).join(', ')}`;
+  if (asked === null) return 'none';
   const { part, references, screws = {}, fraction } = asked;
   const moves = [
-    ...(part === null ? [] : [...named(part.move_um, ' µm'), ...named(part.move_urad, ' µrad')]),
+    ...(part === null ? [] : moveWords(part)),
     ...Object.entries(references).flatMap(([id, { move_um }]) => {
       const words = named(move_um, ' µm');
       return words.length === 0 ? [] : [`${id}: ${words.join(', ')}`];

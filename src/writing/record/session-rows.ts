@@ -30,7 +30,9 @@ export function sessionRows(
       ...{ round: k + 1, moment, camera },
       readings: entriesIn(written),
       ...{ confirmed, settled },
-      setAside: round.setAside.map((reading) => ({ reading, why: why.get(reading) ?? null })),
+      setAside: round.setAside
+        .filter((name) => readings.some((reading) => subjectOf(reading) === name))
+        .map((reading) => ({ reading, why: why.get(reading) ?? null })),
       codes: codesIn(written),
       asked: asked === undefined ? null : askedRow(asked, screwsIn(written)),
       hologram: asked === undefined ? hologramAsked(design, steering, codesIn(written)) : null,
@@ -88,10 +90,14 @@ function entriesIn(written: unknown): readonly Plain[] {
 /** Codes of findings; a hand may have written anything. */
 function codesIn(written: unknown): readonly string[] {
   const { codes } = plain(plain(written).found);
-  return Array.isArray(codes)
-    ? codes.filter((code) => /^[a-z][a-z0-9-]{0,60}$/.test(String(code))).map(String)
+  const known = Array.isArray(codes)
+    ? codes.filter((code): code is string => typeof code === 'string' && /^[a-z][a-z0-9-]{0,60}$/.test(code))
     : [];
+  return known.slice(0, MOST_CODES);
 }
+
+/** More than there are kinds of findings. */
+const MOST_CODES = 100;
 
 function screwsIn(written: unknown): readonly (readonly [string, number])[] | undefined {
   const { screws } = plain(plain(written).asked);

@@ -35,7 +35,7 @@ const STEPPED = 0.1;
 const NEAR = 0.1;
 const NEAR_PART = 0.1;
 
-export interface SignGiven {
+interface SignGiven {
   /** Whether the path gets longer from frame to frame, 1, or shorter. */
   readonly direction?: 1 | -1;
   /** Tilts are less than the bias. */

@@ -4,8 +4,15 @@ import type { Design } from '../design/design.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { readFrames } from '../metrology/frame/read-frames.ts';
 import type { PatchGiven } from '../metrology/frame/read-patch.ts';
+import type { CameraPlace } from '../reading/bench/camera-place.ts';
 import { FRAME_UNITS, type FrameUnit } from '../reading/frames/frame-source.ts';
-import type { CameraOrientation } from '../scenario/camera-orientation.ts';
+import type { CameraFrame } from '../scenario/camera-frame.ts';
+import {
+  type CameraOrientation,
+  type PixelGrid,
+  PLAIN_ORIENTATION,
+  placeOfPixel,
+} from '../scenario/camera-orientation.ts';
 import { isSure, unsureWords } from '../writing/frame/fault-words.ts';
 import type { ReadPicture } from '../writing/frame/frame-report.ts';
 import { orientationLine, reportedOrientation } from '../writing/report/reported-orientation.ts';
@@ -55,12 +62,27 @@ export async function readPicture(
     ...(options.belowBias ? { belowBias: true } : {}),
   };
   const frames = input.taken.flatMap((file) => file.frames);
+  const grid = given.place && gridOf(design, frames[0]!, given.place, orientation ?? PLAIN_ORIENTATION);
   const reading = readFrames(design, frames, {
+    ...(grid === undefined ? {} : { grid }),
     ...steps,
     ...(orientation === undefined ? {} : { orientation }),
   });
   const picture: ReadPicture = { taken: input.taken, reading, stated: orientation !== undefined };
   return { picture, findings: [...orientationFindings(design, picture), ...patchFindings(design, picture)] };
+}
+
+/** The pixels' grid about the frame's own middle, where the bench file says which pixel the beam's middle is. */
+function gridOf(
+  { beam }: Design,
+  { width, height }: CameraFrame,
+  { centre: [column, row], pixelsPerMm }: CameraPlace,
+  orientation: CameraOrientation,
+): PixelGrid {
+  const pitch = 1 / pixelsPerMm;
+  const aboutBeam = { centre: beam.centre, pitch, columns: 2 * column + 1, rows: 2 * row + 1 };
+  const centre = placeOfPixel(orientation, aboutBeam, [(width - 1) / 2, (height - 1) / 2]);
+  return { centre, pitch, columns: width, rows: height };
 }
 
 /** Undefined where neither options nor a bench file say anything. */

@@ -119,6 +119,24 @@ test('a camera turned any way: the same readings, and the readings file says how
   }
 });
 
+test('a frame cut out of the camera’s: the bench file says where the beam stands in it', async () => {
+  const { width, samples } = greyOf(design);
+  // Without its first 30 columns and 10 rows, and 40 of the last rows.
+  const [left, top, columns, rows] = [30, 10, width - 30, width - 50];
+  const cut = Array.from(
+    { length: columns * rows },
+    (_, k) => samples[(top + Math.floor(k / columns)) * width + left + (k % columns)]!,
+  );
+  writeFileSync(at('cut.png'), png({ width: columns, height: rows, samples: cut }, 8));
+  const middle = (width - 1) / 2;
+  const bench = at('place.yml');
+  writeFileSync(
+    bench,
+    `camera: {turned: 0, centre: [${middle - left}, ${middle - top}], pixelsPerMm: ${width / design.beam.cameraDiameter}}\n`,
+  );
+  expectAlike(await patchesOf(at('cut.png'), '--bench', bench), await patchesOf(frame));
+});
+
 describe('what is open is said', () => {
   test('an orientation that the outlines do not tell: as a warning, in the table and in the readings, with what to do', async () => {
     const out = at('open.yml');
@@ -161,13 +179,13 @@ describe('what is open is said', () => {
   });
 
   test('the signs of balls that one frame leaves open: not given to steer; `--below-bias` settles them', async () => {
-    // Half a fringe along the bias of one fringe.
+    // Under a fringe in all, by a bias of one.
     const part = { translation: [0.0015, 0.001, 0], rotation: [0, 0, 0] } as const;
     writeFileSync(at('balls.png'), png(greyOf(designOf(BALLS), { part }), 8));
     const open = await inProcess(['read', BALLS, at('balls.png')]);
     expect(open.code).toBe(2);
     expect(open.stdout).toMatch(
-      /^ {2}1 +top +tilt .*or all signs reversed .*not given to steer: other readings fit nearly as well/m,
+      /^ {2}3 +right +tilt .*or all signs reversed .*not given to steer: other readings fit nearly as well/m,
     );
     expect(open.stderr).toMatch(/take frames in phase steps \(`--steps`\).*say `--below-bias`/);
     const settled = await inProcess(['read', BALLS, at('balls.png'), '--below-bias', '--out', '-']);

@@ -34,7 +34,7 @@ export async function readFramesFor(
   io: Io,
 ): Promise<Read> {
   const hand = byHand && readReadings(byHand.text, byHand.name, design.scenario, patchNumbers(design));
-  const camera = { options: given.options, bench: { ...given.bench, ...hand?.camera } };
+  const camera = { ...given, bench: { ...given.bench, ...hand?.camera } };
   const read = await readPicture(design, files, options, camera, io);
   if (!('picture' in read)) return read;
   const { picture, findings } = read;

@@ -14,8 +14,9 @@ const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remed
   },
   saturated: { seen: 'it is saturated', remedy: 'expose for less time, or dim the light' },
   'no-fringes': {
-    seen: 'there is light, but there are no fringes',
-    remedy: 'expose for less time against vibration; check that this light comes from the reference',
+    seen: 'there is light, but less than one fringe to be told',
+    remedy:
+      'it may be aligned: take frames in phase steps (`--steps`); otherwise expose for less time, against vibration, and check that this light comes from the reference',
   },
   moire: {
     seen: 'the fringes are closer than the pixels can tell',

@@ -57,7 +57,7 @@ test('the readings of a frame are those from which steer finds where the referen
   const out = at('readings.yml');
   const { code, stdout, stderr } = await datumlight(['read', MIRROR, frame, '--out', out]);
   expect(code).toBe(0);
-  expect(stdout).toMatch(/^.*frame\.png: 8-bit PNG, 500 × 500 pixels$/m);
+  expect(stdout).toMatch(/^.*frame\.png: 8-bit PNG, 360 × 360 pixels$/m);
   expect(stdout).toMatch(/^ {2}camera {2}seen from the interferometer: x to the left, y up/m);
   expect(stdout).toMatch(/^ {2}no\. +patch +fringes +visibility +quality$/m);
   expect(stdout).toMatch(/^9 of 9 patches read$/m);
@@ -121,8 +121,8 @@ test('a camera turned any way: the same readings, and the readings file says how
 
 test('a frame cut out of the camera’s: the bench file says where the beam stands in it', async () => {
   const { width, samples } = greyOf(design);
-  // Without its first 30 columns and 10 rows, and 40 of the last rows.
-  const [left, top, columns, rows] = [30, 10, width - 30, width - 50];
+  // Without its first 20 columns and 8 rows, and 22 of the last rows.
+  const [left, top, columns, rows] = [20, 8, width - 20, width - 30];
   const cut = Array.from(
     { length: columns * rows },
     (_, k) => samples[(top + Math.floor(k / columns)) * width + left + (k % columns)]!,
@@ -221,11 +221,11 @@ describe('the overlay', () => {
     const overlay = at('fitted.png');
     await documentOf(frame, '--overlay', overlay);
     const { width, height, channels, data } = decode(readFileSync(overlay));
-    // Enlarged to twice as many pixels: lines and numbers need some.
-    expect([width, height, channels]).toEqual([2 * SIDE, 2 * SIDE, 3]);
+    // Enlarged to at least 800 pixels: lines and numbers need some.
+    expect([width, height, channels]).toEqual([3 * SIDE, 3 * SIDE, 3]);
     const { samples } = greyOf(design);
     const seen = (k: number): number =>
-      samples[Math.floor(Math.floor(k / width) / 2) * SIDE + Math.floor((k % width) / 2)]!;
+      samples[Math.floor(Math.floor(k / width) / 3) * SIDE + Math.floor((k % width) / 3)]!;
     const [dark, lit] = [
       [0, 0],
       [0, 0],
@@ -273,7 +273,7 @@ describe('arguments and files that do not go together: exit 2', () => {
     ['no frame', [], /no frame is given/],
     ['a frame that is not there', ['nowhere.png'], /nowhere\.png: cannot be read/],
     ['a scenario as a frame', [MIRROR], /is no frame: neither a PNG/],
-    ['frames of two sizes', ['frame.png', 'small.pgm'], /has 4 × 3 pixels, and .*frame\.png has 500 × 500/],
+    ['frames of two sizes', ['frame.png', 'small.pgm'], /has 4 × 3 pixels, and .*frame\.png has 360 × 360/],
     ['a phase map among frames', ['frame.png', 'map.csv'], /has 2 × 2 pixels|one of them is a phase map/],
     ['two phase maps', ['map.csv', 'map.csv'], /2 frames are given, and one of them is a phase map/],
     ['an overlay of another form', ['frame.png', '--overlay', 'a.jpg'], /neither a \.png nor an \.svg/],

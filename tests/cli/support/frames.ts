@@ -13,7 +13,7 @@ import type { Grey } from '../../reading/frames/frame-bytes.ts';
 import { example, type Outcome, scenarioFile } from './run.ts';
 
 /** A camera of so many pixels: enough for each patch, and quick. */
-export const SIDE = 500;
+export const SIDE = 360;
 const withFewPixels = (name: string): string =>
   scenarioFile(
     readFileSync(example(name), 'utf8')

@@ -35,15 +35,15 @@ const ENDING: readonly (Case & { readonly most: number; readonly mean: number })
     start: { hologram: [0.01, 0.01, 0.1, 2e-5, 2e-5, 0], part: [0.03, 0.03, 0.1, 1e-4, 1e-4, 1e-4] },
   },
   { name: 'tracker', start: { own: [0.3, 0.3, 0.3] }, starts: 4, most: 5, mean: 3.2 },
-];
-
-/**
- * Jobs that see some motions weakly: moves along them follow the noise of the readings, each with its error, and may be taken for those of a
- * camera turned otherwise. Within a dozen rounds few starts are done (1 of 16 and 20 of 32); of what is said to be done nothing is wrong.
- */
-const RESTLESS: readonly Case[] = [
-  { name: 'kinematic-vees', start: { part: [0.05, 0.05, 0.3, 3e-4, 3e-4, 3e-4] }, starts: 2 },
-  { name: 'infrared', start: { part: [0.02, 0.02, 0.1, 1e-4, 1e-4, 1e-4] }, starts: 4 },
+  // These see some combinations of motions a hundred times less well than others.
+  {
+    ...{ name: 'kinematic-vees', start: { part: [0.05, 0.05, 0.3, 3e-4, 3e-4, 3e-4] } },
+    ...{ starts: 4, most: 6, mean: 4 },
+  },
+  {
+    ...{ name: 'infrared', start: { part: [0.02, 0.02, 0.1, 1e-4, 1e-4, 1e-4] } },
+    ...{ starts: 4, most: 8, mean: 4.5 },
+  },
 ];
 
 const jobOf = ({ name, start }: Case) => jobNamed(name, start, zoneOfEverything);
@@ -69,7 +69,8 @@ describe.each(ENDING)('$name', (one) => {
   it('ends within three standard uncertainties of its place from every start, the camera turned any way', async () => {
     const ended = await runs(one);
     expect(ended.filter((each) => !each.done || isWrong(each))).toEqual([]);
-    expect(ended.filter(({ said }) => said.some((rule) => TELLS.has(rule)))).toEqual([]);
+    const isFalse = (rule: string): boolean => TELLS.has(rule) || rule === 'moves-differ';
+    expect(ended.filter(({ said }) => said.some(isFalse))).toEqual([]);
     const rounds = ended.map((each) => each.rounds);
     const mean = rounds.reduce((sum, each) => sum + each, 0) / rounds.length;
     const words = `${one.name}: ${Math.max(...rounds)} rounds at most, ${mean.toFixed(1)} on average`;
@@ -78,11 +79,7 @@ describe.each(ENDING)('$name', (one) => {
   });
 });
 
-it.each(RESTLESS)('$name is never said to be done where it is not', async (one) => {
-  expect((await runs(one)).filter(isWrong)).toEqual([]);
-});
-
-it.each([...ENDING, ...RESTLESS].filter(({ name }) => name !== 'everything'))(
+it.each(ENDING)(
   '$name read in a camera that is turned otherwise than stated is not said to be done, and the operator is told',
   async (one) => {
     const ended = await runs({ ...one, starts: 1 }, PLAIN);

@@ -5,9 +5,10 @@ import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
 import { steer } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
-import { askedMoves, movesOfReferences } from '../../metrology/steering/told-moves.ts';
+import { askedMoves, askedOfHologram } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
+import type { AskedMoves } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { jsonText } from '../../writing/json.ts';
 import { sessionRound } from '../../writing/session/session-round.ts';
@@ -50,10 +51,7 @@ export function answer(
   const confirmed = (since?.length === 0 || last?.confirmed) === true;
   const keep = (codes: readonly string[], works?: Works): readonly Finding[] => {
     if (bench.session === undefined) return [];
-    const moves = works && askedMoves(works.steering, works.report.step.fraction);
-    // A hologram is moved first, and all else read again against it.
-    const isFirst = works?.report.over.some(({ of }) => of === 'hologram') === true;
-    const asked = isFirst || (moves?.part === undefined && !moves?.references.size) ? undefined : moves;
+    const asked = works && askedIn(works);
     const setAside = works?.report.setAside.map(({ reading }) => reading) ?? [];
     const number = bench.session.session.rounds.length + 1;
     return keepRound(
@@ -80,6 +78,13 @@ export function answer(
     number: bench.session.session.rounds.length + 1,
   };
   return tell(works, { name, text, camera, round, options, io });
+}
+
+/** Undefined where nothing is to be moved. A hologram is moved first, and all else read again against it. */
+function askedIn({ steering, report: { over, step } }: Works): AskedMoves | undefined {
+  if (over.some(({ of }) => of === 'hologram')) return askedOfHologram(steering);
+  const moves = askedMoves(steering, step.fraction);
+  return moves.part === undefined && moves.references.size === 0 ? undefined : moves;
 }
 
 /** The last round once more; nothing is kept. */
@@ -123,7 +128,7 @@ function sinceMoves(
   const last = session.session.rounds.at(-1);
   if (last?.asked === undefined) return undefined;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
-  const findings = movesSince(design, trusted, readings, camera, movesOfReferences(design, last.asked));
+  const findings = movesSince(design, trusted, readings, camera, last.asked);
   // Moves as small as noise decide nothing; an earlier round's have.
   return last.confirmed ? findings.filter(({ rule }) => rule !== 'moves-undecided') : findings;
 }

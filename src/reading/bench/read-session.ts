@@ -31,7 +31,7 @@ interface ReadSession {
 const WORDS = { holds: 'session', start: 'let `steer --session` begin a new file' };
 const TOP = ['format', 'scenario', 'rounds'];
 const ROUND = ['round', 'camera', 'readings', 'found', 'asked', 'confirmed', 'settled', 'setAside'];
-const ASKED = ['fraction', 'part', 'references', 'screws'];
+const ASKED = ['fraction', 'hologram', 'part', 'references', 'screws'];
 /** More rounds than anyone reads, and moves of more than ten metres or radians, are slips of the pen. */
 const MOST_ROUNDS = 1000;
 const LARGEST_MOVE = 1e7;
@@ -172,14 +172,16 @@ function askedOf(given: unknown, path: Path, scenario: Scenario, say: Say): Aske
       );
     references.set(id, threeOf(move, 'move_um', ['x', 'y', 'z'], MM_PER_UM, at, say));
   }
-  const at = [...path, 'part'];
-  const part = isObject(given.part)
-    ? {
-        translation: threeOf(given.part, 'move_um', ['x', 'y', 'z'], MM_PER_UM, at, say),
-        rotation: threeOf(given.part, 'move_urad', ['rx', 'ry', 'rz'], 1 / URAD_PER_RAD, at, say),
-      }
-    : undefined;
-  return { fraction, part, references };
+  const rigid = (key: 'hologram' | 'part'): AskedMoves['part'] => {
+    const move = given[key];
+    if (!isObject(move)) return undefined;
+    const at = [...path, key];
+    return {
+      translation: threeOf(move, 'move_um', ['x', 'y', 'z'], MM_PER_UM, at, say),
+      rotation: threeOf(move, 'move_urad', ['rx', 'ry', 'rz'], 1 / URAD_PER_RAD, at, say),
+    };
+  };
+  return { fraction, hologram: rigid('hologram'), part: rigid('part'), references };
 }
 
 function threeOf(

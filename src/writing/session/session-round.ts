@@ -53,14 +53,15 @@ function foundRow({ done, over, hologram, part, references, left }: NonNullable<
   };
 }
 
-function askedRow({ fraction, part, references }: AskedMoves, report: Round['report']) {
-  const screws = report?.stage?.map(({ id, turns }) => [id, turns * fraction] as const);
+function askedRow({ fraction, hologram, part, references }: AskedMoves, report: Round['report']) {
+  const screws = hologram === undefined ? report?.step.screws : undefined;
   return {
     fraction,
+    ...(hologram === undefined ? {} : { hologram: moveRow(hologram) }),
     part: part === undefined ? null : moveRow(part),
     references: Object.fromEntries(
       [...references].map(([id, move]) => [id, { move_um: xyz(scale(move, UM_PER_MM), 1) }]),
     ),
-    ...(screws === undefined ? {} : { screws: Object.fromEntries(screws) }),
+    ...(screws === undefined ? {} : { screws }),
   };
 }

@@ -9,6 +9,7 @@ import { unobservedWords } from '../../metrology/estimate/reference-position.ts'
 import type { Slip } from '../../metrology/steering/fault-search.ts';
 import { isSuspect, type Progress, progressOf, readableIn } from '../../metrology/steering/progress.ts';
 import { screwTurns } from '../../metrology/steering/screw-uncertainty.ts';
+import { stageTurns } from '../../metrology/steering/stage.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { slipWords } from '../../metrology/steering/steering-findings.ts';
 import type { HologramSteering } from '../../metrology/steering/steering-hologram.ts';
@@ -17,8 +18,10 @@ import { labelOf, type SteeringReading } from '../../metrology/steering/steering
 import { knownAcross, type ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
 import { type Candidate, type Trial, undecidedSigns } from '../../metrology/steering/steering-signs.ts';
 import { type Step, stepOf } from '../../metrology/steering/step.ts';
+import { askedMoves, leftOutOfPart } from '../../metrology/steering/told-moves.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { subjectOf } from '../../scenario/bench-reading.ts';
+import type { BenchMove } from '../../scenario/bench-session.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
@@ -57,16 +60,33 @@ export function steeringReport(
     unread: [...readableIn(design)].filter((id) => !read.has(id)),
     part: partRow(part, steering),
     ...stageRows(design, steering),
-    step: stepRow(stepOf(design, steering, confirmed)),
+    step: stepRow(design, steering, stepOf(design, steering, confirmed)),
     ...progressRows(progressOf(design, steering, settled)),
   };
 }
 
-const stepRow = ({ fraction, reason, reading }: Step) => ({
-  fraction,
-  reason: reason ?? null,
-  reading: reading ?? null,
-});
+/** What to move now of it all, and what is left out of that. */
+function stepRow(design: Design, steering: Steering, { fraction, reason, reading }: Step) {
+  const moves = askedMoves(steering, fraction);
+  const leftOut = leftOutOfPart(steering);
+  return {
+    fraction,
+    reason: reason ?? null,
+    reading: reading ?? null,
+    part: moves.part === undefined ? null : moveRow(moves.part),
+    references: Object.fromEntries(
+      [...moves.references].map(([id, move]) => [id, { move_um: xyz(move, UM_PER_MM) }] as const),
+    ),
+    ...screwsRow(design, steering, moves),
+    leftOut: leftOut === undefined ? null : moveRow(leftOut),
+  };
+}
+
+function screwsRow({ scenario: { stage } }: Design, { part: { pose } }: Steering, { part }: BenchMove) {
+  if (stage.length === 0 || part === undefined) return {};
+  const { turns } = stageTurns(stage, part, pose.size);
+  return { screws: Object.fromEntries(stage.map(({ id }, k) => [id, turns[k]!] as const)) };
+}
 
 function progressRows({ done, settled, over, undecided, left }: Progress) {
   return {

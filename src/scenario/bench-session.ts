@@ -31,8 +31,8 @@ export interface SessionRound {
   /** Along the patches' senses. */
   readonly readings: readonly BenchReading[];
   readonly camera: CameraOrientation;
-  /** What was left to move was no more than the readings' noise. */
-  readonly settled: boolean;
+  /** What was left to move of these was no more than the readings' noise: `hologram`, `part`, ids of references. */
+  readonly settled: readonly string[];
   /** Patches and measurements whose readings were not trusted. */
   readonly setAside: readonly string[];
   /** Undefined where none were: the readings contradicted each other, say. */

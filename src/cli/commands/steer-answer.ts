@@ -8,7 +8,7 @@ import { steeringFindings } from '../../metrology/steering/steering-findings.ts'
 import { askedMoves, askedOfHologram } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
-import type { AskedMoves } from '../../scenario/bench-session.ts';
+import type { AskedMoves, SessionRound } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { jsonText } from '../../writing/json.ts';
 import { sessionRound } from '../../writing/session/session-round.ts';
@@ -66,7 +66,7 @@ export function answer(
   }
   const works = workOut(design, readings, since ?? [], placed, {
     confirmed,
-    settled: last?.settled === true,
+    settled: settledAfter(last),
   });
   const unkept = keep(
     works.findings.map(({ rule }) => rule),
@@ -79,6 +79,10 @@ export function answer(
   };
   return tell(works, { name, text, camera, round, options, io });
 }
+
+/** Against a hologram that was moved since, nothing else is settled. */
+const settledAfter = (round: SessionRound | undefined): readonly string[] =>
+  (round?.settled ?? []).filter((of) => round?.asked?.hologram === undefined || of === 'hologram');
 
 /** Undefined where nothing is to be moved. A hologram is moved first, and all else read again against it. */
 function askedIn({ steering, report: { over, step } }: Works): AskedMoves | undefined {
@@ -104,7 +108,7 @@ export function again(design: Design, options: TalkOptions, { session: open }: B
   }
   const works = workOut(design, last.readings, [], (finding) => finding, {
     confirmed: last.confirmed,
-    settled: session.rounds.at(-2)?.settled === true,
+    settled: settledAfter(session.rounds.at(-2)),
   });
   return tell(works, {
     name: path,
@@ -140,7 +144,7 @@ function workOut(
   readings: readonly BenchReading[],
   since: readonly Finding[],
   placed: (finding: Finding) => Finding,
-  earlier: { readonly confirmed: boolean; readonly settled: boolean },
+  earlier: { readonly confirmed: boolean; readonly settled: readonly string[] },
 ) {
   const steering = steer(design, readings);
   const findings = [...since, ...steeringFindings(steering).map(placed)];

@@ -34,12 +34,14 @@ interface Left {
 
 export interface Progress {
   /**
-   * Everything that can be read was read, all moves are decided, and each degree and each combination of degrees that the readings tell apart
-   * is within its standard uncertainty; or all of them together are noise for the second time, so that moves would go on following it.
+   * Everything that can be read was read, all moves are decided, and nothing is over: each degree, and of the part each combination of degrees
+   * that the readings tell apart, is within its standard uncertainty, or at rest.
    */
   readonly done: boolean;
-  /** Everything was read and decided, and the moves together are no more than the readings' noise. */
-  readonly settled: boolean;
+  /** What was all read and decided, and whose moves together are no more than the readings' noise: by name, as in `over`. */
+  readonly settled: readonly string[];
+  /** What is settled for the second time, so that moves would go on following the noise, while some of them are over their uncertainty. */
+  readonly atRest: readonly string[];
   readonly over: readonly Over[];
   /** References that can be read and were not. */
   readonly unread: readonly string[];
@@ -51,11 +53,11 @@ export interface Progress {
 const SUSPECT_RESIDUAL = 3;
 export const isSuspect = ({ normalised }: Left): boolean => Math.abs(normalised ?? 0) > SUSPECT_RESIDUAL;
 
-/** `settledBefore`: so was the round before, after whose moves these readings were taken. */
+/** `settledBefore`: what was in the round before, after whose moves these readings were taken. */
 export function progressOf(
   design: Design,
   { hologram, references, part, readings, soundness }: Steering,
-  settledBefore = false,
+  settledBefore: readonly string[] = [],
 ): Progress {
   const read = new Set(readings.map(({ reading }) => reading.reference.id));
   const moved = movedIn({ hologram, references, part });
@@ -65,12 +67,19 @@ export function progressOf(
     .filter(({ id }) => readable.has(id) && !read.has(id))
     .filter((reference) => kindOf(reference).words.noCount === undefined)
     .map(({ id }) => id);
-  const isWhole = unread.length === 0 && !undecided && soundness.setAside.size === 0;
-  const settled = isWhole && moved.every(({ move }) => move !== undefined && isNoise(move));
-  const over = moved.flatMap(overIn);
+  const isSound = !undecided && soundness.setAside.size === 0;
+  const isWhole = unread.length === 0 && isSound;
+  // Its rings tell all of a hologram, whatever else was read.
+  const settled = moved
+    .filter(({ of, move }) => (of === 'hologram' ? isSound : isWhole) && move !== undefined && isNoise(move))
+    .map(({ of }) => of);
+  const all = moved.flatMap(overIn);
+  const rests = ({ of }: Over): boolean => settled.includes(of) && settledBefore.includes(of);
+  const over = all.filter((one) => !rests(one));
   return {
-    done: isWhole && (over.length === 0 || (settled && settledBefore)),
+    done: isWhole && over.length === 0,
     settled,
+    atRest: [...new Set(all.filter(rests).map(({ of }) => of))],
     over,
     unread,
     undecided,

@@ -138,7 +138,7 @@ function roundOf(given: unknown, path: Path, scenario: Scenario, say: Say): read
       setAside: namesOf(given.setAside, [...path, 'setAside'], say),
       asked: askedOf(given.asked, [...path, 'asked'], scenario, say),
       confirmed: isTrue('confirmed'),
-      settled: isTrue('settled'),
+      settled: namesOf(given.settled, [...path, 'settled'], say),
       written: given,
     },
   ];
@@ -149,7 +149,7 @@ const MOST_READINGS = 20_000;
 function namesOf(given: unknown, path: Path, say: Say): readonly string[] {
   if (given === undefined) return [];
   if (Array.isArray(given) && given.every((name) => typeof name === 'string')) return given;
-  say('wrong-type', path, `\`setAside\` is ${typeOf(given)}`, 'expected a list of patches');
+  say('wrong-type', path, `\`${String(path.at(-1))}\` is ${typeOf(given)}`, 'expected a list of names');
   return [];
 }
 

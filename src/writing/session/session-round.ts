@@ -23,7 +23,7 @@ interface Round {
 /** `number` counts from 1. */
 export function sessionRound(number: number, { codes, report, ...round }: Round): SessionRound {
   const { readings, camera, asked, confirmed, setAside } = round;
-  const settled = report?.settled === true;
+  const settled = report?.settled ?? [];
   const written = {
     round: number,
     camera: { ...camera },

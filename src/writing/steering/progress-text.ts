@@ -103,9 +103,9 @@ const suspectLines = (left: Report['left']): readonly string[] =>
         `  ${name} is ${rounded(Math.abs(normalised!))} of its standard uncertainties off what the others say: read it again`,
     );
 
-function doneLine({ done, over, undecided, unread, ok }: Report): string {
-  if (done && ok && over.length > 0)
-    return 'Done: what is left to move is no more than the noise of the readings, for the second time. Leave the screws alone.';
+function doneLine({ done, atRest, over, undecided, unread, ok }: Report): string {
+  if (done && ok && atRest.length > 0)
+    return 'Done: what is left to move is no more than the noise of the readings, for the second time. Leave the screws alone; it stands above.';
   if (done && ok)
     return 'Done: every move is under its own standard uncertainty, alone and together. Leave the screws alone; what is left, and how well that is known, stands above.';
   if (undecided) return 'Not done: the moves are not decided.';

@@ -33,14 +33,14 @@ const STEERING_CONVENTION =
 /** What earlier rounds tell: their moves led where predicted, and the last one's were no more than noise. */
 interface EarlierRounds {
   readonly confirmed: boolean;
-  readonly settled: boolean;
+  readonly settled: readonly string[];
 }
 
 export function steeringReport(
   design: Design,
   steering: Steering,
   findings: readonly Finding[],
-  { confirmed, settled }: EarlierRounds = { confirmed: false, settled: false },
+  { confirmed, settled }: EarlierRounds = { confirmed: false, settled: [] },
 ) {
   const { references, part, bench, readings, hologram, asRead } = steering;
   const readOf = (id: string) => asRead.references.find(({ reference }) => reference.id === id);
@@ -88,10 +88,11 @@ function screwsRow({ scenario: { stage } }: Design, { part: { pose } }: Steering
   return { screws: Object.fromEntries(stage.map(({ id }, k) => [id, turns[k]!] as const)) };
 }
 
-function progressRows({ done, settled, over, undecided, left }: Progress) {
+function progressRows({ done, settled, atRest, over, undecided, left }: Progress) {
   return {
     done,
     settled,
+    atRest,
     over,
     undecided,
     left: left.map((each) => {

@@ -114,7 +114,8 @@ export function alignFrom(seed: number, most: number): Ended {
   const bench = benchOf(normal);
   let pose = misaligned(uniform, most);
   let predicted: readonly PredictedReading[] | undefined;
-  let [confirmed, settledBefore] = [false, false];
+  let confirmed = false;
+  let settledBefore: readonly string[] = [];
   const said: string[] = [];
   for (let rounds = 1; ; rounds++) {
     const readings = [...bench.read(pose)].map(

@@ -1,0 +1,100 @@
+/**
+ * Readings of the null after the part was moved by what they told: rays traced to the surface before and after by independent code, and, where
+ * the camera is turned otherwise than believed, the map turned point by point and fitted again.
+ */
+import { expect, test } from 'vitest';
+import { checkMoves } from '../../src/metrology/steering/moves-check.ts';
+import { movesFindings } from '../../src/metrology/steering/moves-findings.ts';
+import { predictedReadings } from '../../src/metrology/steering/moves-predicted.ts';
+import { steer } from '../../src/metrology/steering/steering.ts';
+import { askedMoves } from '../../src/metrology/steering/told-moves.ts';
+import type { BenchReading, NullValue } from '../../src/scenario/bench-reading.ts';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
+import { SIXTEEN, type Turn } from '../independent/camera-seen.ts';
+import { fitted } from '../independent/equations.ts';
+import { nullReader } from '../independent/null-reading.ts';
+import { isoAsphere } from '../independent/surface-sheets.ts';
+import { zernike } from '../independent/zernike.ts';
+import '../machine/patience.ts';
+import { designFrom } from './support/design-from.ts';
+import { ORIGIN, PARABOLA, parabolaScene } from './support/parabola-scene.ts';
+
+const { radius, conic, diameter } = PARABOLA;
+const design = designFrom(
+  parabolaScene({ test: { ownFigure: { tilt: '1 nm', power: '1 nm', coma: '0.1 nm' } } }),
+);
+const nullOf = nullReader(
+  { height: isoAsphere(radius, conic), vertex: [0, 0, 0], origin: ORIGIN },
+  { diameter, centre: [0, 0] },
+  632.8e-6,
+);
+/** rz shows nothing of a surface about its axis. */
+const MOVED = [0, 0, 0.05, 9e-5, -4e-5, 0];
+const EIGHT = SIXTEEN.filter(({ view }) => view === 'interferometer');
+const TERMS: readonly (readonly [NullValue['term'], 0 | 1, number, number])[] = [
+  ['tilt', 0, 1, 1],
+  ['tilt', 1, 1, -1],
+  ['power', 0, 2, 0],
+  ['astigmatism', 0, 2, 2],
+  ['astigmatism', 1, 2, -2],
+  ['coma', 0, 3, 1],
+  ['coma', 1, 3, -1],
+];
+const ORDERS = TERMS.map(([, , n, m]) => [n, m] as const);
+
+/** The place of the pattern that the camera shows where, plainly turned, it would show (x, y): x runs to the left. */
+function shownAt({ turned, mirrored }: Turn, [x, y]: readonly [number, number]): readonly [number, number] {
+  // Back through the turns, counterclockwise on the screen, then through the mirror.
+  let [right, up] = [-x, y];
+  for (let turn = 0; turn < turned; turn += 90) [right, up] = [-up, right];
+  return [mirrored ? right : -right, up];
+}
+
+/** Coefficients as an operator writes them who believes in the plain picture, `sign` −1: who takes every fall for a rise. */
+function read(motion: readonly number[], turn: Turn, sign = 1): BenchReading {
+  const seen = nullOf.read(motion);
+  const places = Array.from({ length: 60 }, (_, k) => {
+    const [rho, angle] = [Math.sqrt((k + 0.5) / 60), 2.4 * k];
+    return [rho * Math.cos(angle), rho * Math.sin(angle)] as const;
+  });
+  const map = (x: number, y: number): number =>
+    ORDERS.reduce((sum, [n, m]) => sum + seen(n, m) * zernike(n, m, x, y), 0);
+  const found = fitted(
+    places.map(([x, y]) => ORDERS.map(([n, m]) => zernike(n, m, x, y))),
+    places.map((place) => map(...shownAt(turn, place))),
+  );
+  const values = TERMS.map(([term, part], k): NullValue => ({ term, part, value: sign * found[k]! }));
+  return { kind: 'null', values, unit: 'waves', signKnown: true, uncertainty: undefined };
+}
+
+function checked(turn: Turn, sign = 1) {
+  const before = [read(MOVED, turn, sign)];
+  const steering = steer(design, before);
+  const moves = askedMoves(steering);
+  const { translation, rotation } = moves.part!;
+  const now = [...translation, ...rotation].map((by, k) => MOVED[k]! + by);
+  const taken = [read(now, turn, sign)];
+  return checkMoves(
+    design,
+    { predicted: predictedReadings(design, steering, moves), taken },
+    PLAIN_ORIENTATION,
+  );
+}
+
+test.each(EIGHT)(
+  'the camera turned $turned, mirrored $mirrored is found by the null read after the first moves',
+  (turn) => {
+    const { fits, compared } = checked(turn);
+    const isPlain = turn.turned === 0 && !turn.mirrored;
+    expect(compared).toBe(1);
+    expect(fits).toEqual([
+      isPlain
+        ? { kind: 'as predicted' }
+        : { kind: 'camera turned', orientation: turn as CameraOrientation, byPlace: false },
+    ]);
+  },
+);
+
+test('all signs of a null wrong at once are found', () => {
+  expect(movesFindings(checked(EIGHT[0]!, -1)).map(({ rule }) => rule)).toEqual(['moves-reversed']);
+});

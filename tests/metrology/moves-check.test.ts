@@ -119,6 +119,13 @@ test('all signs wrong at once are found, and told from a camera turned by half a
   expect(movesFindings(check)[0]).toMatchObject({ severity: 'error', rule: 'moves-reversed' });
 });
 
+test('the whole move is predicted to leave nothing, from where a reading is no longer proportional to the displacement', () => {
+  const { predicted } = afterMoves(APART, { turn: EIGHT[0]! });
+  const values = predicted.flatMap((reading) => reading.values);
+  expect(Math.max(...values.map(({ before }) => Math.abs(before)))).toBeGreaterThan(5);
+  for (const { before, change } of values) expect(Math.abs(before + change)).toBeLessThan(1e-4);
+});
+
 test('a move that is too small to tell is not taken for a proof', () => {
   const check = checkMoves(APART.design, afterMoves(APART, { turn: EIGHT[0]! }, 0.005), PLAIN_ORIENTATION);
   expect(check.fits.length).toBeGreaterThan(1);

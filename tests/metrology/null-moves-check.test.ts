@@ -3,13 +3,18 @@
  * the camera is turned otherwise than believed, the map turned point by point and fitted again.
  */
 import { expect, test } from 'vitest';
+import { misread, type Subject } from '../../src/metrology/steering/misread-changes.ts';
 import { checkMoves } from '../../src/metrology/steering/moves-check.ts';
 import { movesFindings } from '../../src/metrology/steering/moves-findings.ts';
 import { predictedReadings } from '../../src/metrology/steering/moves-predicted.ts';
 import { steer } from '../../src/metrology/steering/steering.ts';
 import { askedMoves } from '../../src/metrology/steering/told-moves.ts';
 import type { BenchReading, NullValue } from '../../src/scenario/bench-reading.ts';
-import { type CameraOrientation, PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
+import {
+  type CameraOrientation,
+  PLAIN_ORIENTATION,
+  takenFor,
+} from '../../src/scenario/camera-orientation.ts';
 import { SIXTEEN, type Turn } from '../independent/camera-seen.ts';
 import { fitted } from '../independent/equations.ts';
 import { nullReader } from '../independent/null-reading.ts';
@@ -50,22 +55,48 @@ function shownAt({ turned, mirrored }: Turn, [x, y]: readonly [number, number]):
   return [mirrored ? right : -right, up];
 }
 
-/** Coefficients as an operator writes them who believes in the plain picture, `sign` −1: who takes every fall for a rise. */
-function read(motion: readonly number[], turn: Turn, sign = 1): BenchReading {
-  const seen = nullOf.read(motion);
+/** Coefficients of a map as an operator reads it who believes in the plain picture. */
+function turnedMap(coefficients: readonly number[], turn: Turn): readonly number[] {
   const places = Array.from({ length: 60 }, (_, k) => {
     const [rho, angle] = [Math.sqrt((k + 0.5) / 60), 2.4 * k];
     return [rho * Math.cos(angle), rho * Math.sin(angle)] as const;
   });
   const map = (x: number, y: number): number =>
-    ORDERS.reduce((sum, [n, m]) => sum + seen(n, m) * zernike(n, m, x, y), 0);
-  const found = fitted(
+    ORDERS.reduce((sum, [n, m], k) => sum + coefficients[k]! * zernike(n, m, x, y), 0);
+  return fitted(
     places.map(([x, y]) => ORDERS.map(([n, m]) => zernike(n, m, x, y))),
     places.map((place) => map(...shownAt(turn, place))),
   );
-  const values = TERMS.map(([term, part], k): NullValue => ({ term, part, value: sign * found[k]! }));
-  return { kind: 'null', values, unit: 'waves', signKnown: true, uncertainty: undefined };
 }
+
+const readingOf = (coefficients: readonly number[]): Extract<BenchReading, { kind: 'null' }> => ({
+  ...{ kind: 'null', unit: 'waves', signKnown: true, uncertainty: undefined },
+  values: TERMS.map(([term, part], k): NullValue => ({ term, part, value: coefficients[k]! })),
+});
+
+/** `sign` −1: by an operator who takes every fall for a rise. */
+function read(motion: readonly number[], turn: Turn, sign = 1): BenchReading {
+  const seen = nullOf.read(motion);
+  const found = turnedMap(
+    ORDERS.map(([n, m]) => seen(n, m)),
+    turn,
+  );
+  return readingOf(found.map((value) => sign * value));
+}
+
+test.each(EIGHT)(
+  'every term of a map is misread as the map turned $turned, mirrored $mirrored has it',
+  (turn) => {
+    const change = [0.3, -0.7, 0.2, 0.5, 0.9, -0.4, 0.6];
+    const subject: Subject = { kind: 'null', reading: readingOf(change) };
+    const found = misread(design, subject, subject, change, (way) =>
+      takenFor(turn as CameraOrientation, PLAIN_ORIENTATION, way),
+    );
+    turnedMap(change, turn).forEach((value, k) => {
+      expect(found![k]).toBeCloseTo(value, 9);
+    });
+  },
+);
 
 function checked(turn: Turn, sign = 1) {
   const before = [read(MOVED, turn, sign)];

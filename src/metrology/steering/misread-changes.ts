@@ -32,7 +32,7 @@ export type Subject =
 export type Change = readonly (number | undefined)[];
 
 /** S as above. */
-export type Turn = (direction: Vec2) => Vec2;
+type Turn = (direction: Vec2) => Vec2;
 
 export function subjectIn(design: Design, reading: Exclude<BenchReading, { kind: 'length' }>): Subject {
   if (reading.kind === 'null') return { kind: 'null', reading };

@@ -7,9 +7,8 @@ import type { Finding } from '../../finding/finding.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
 import type { Slip } from '../../metrology/steering/fault-search.ts';
-import { isSuspect, type Progress, progressOf, readableIn } from '../../metrology/steering/progress.ts';
+import { progressOf, readableIn } from '../../metrology/steering/progress.ts';
 import { screwTurns } from '../../metrology/steering/screw-uncertainty.ts';
-import { stageTurns } from '../../metrology/steering/stage.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { slipWords } from '../../metrology/steering/steering-findings.ts';
 import type { HologramSteering } from '../../metrology/steering/steering-hologram.ts';
@@ -17,15 +16,14 @@ import { displacementOf, type PartSteering } from '../../metrology/steering/stee
 import { labelOf, type SteeringReading } from '../../metrology/steering/steering-readings.ts';
 import { knownAcross, type ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
 import { type Candidate, type Trial, undecidedSigns } from '../../metrology/steering/steering-signs.ts';
-import { type Step, stepOf } from '../../metrology/steering/step.ts';
-import { askedMoves, leftOutOfPart } from '../../metrology/steering/told-moves.ts';
+import { stepOf } from '../../metrology/steering/step.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { subjectOf } from '../../scenario/bench-reading.ts';
-import type { BenchMove } from '../../scenario/bench-session.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
 import { hologramMove, hologramSigma, notTold } from './hologram-row.ts';
+import { progressRows, stepRow } from './progress-rows.ts';
 
 const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
@@ -63,56 +61,6 @@ export function steeringReport(
     step: stepRow(design, steering, stepOf(design, steering, confirmed)),
     ...progressRows(progressOf(design, steering, settled)),
   };
-}
-
-/** What to move now of it all, and what is left out of that. */
-function stepRow(design: Design, steering: Steering, { fraction, reason, reading }: Step) {
-  const moves = askedMoves(steering, fraction);
-  const leftOut = leftOutOfPart(steering);
-  return {
-    fraction,
-    reason: reason ?? null,
-    reading: reading ?? null,
-    part: moves.part === undefined ? null : moveRow(moves.part),
-    references: Object.fromEntries(
-      [...moves.references].map(([id, move]) => [id, { move_um: xyz(move, UM_PER_MM) }] as const),
-    ),
-    ...screwsRow(design, steering, moves),
-    leftOut: leftOut === undefined ? null : moveRow(leftOut),
-  };
-}
-
-function screwsRow({ scenario: { stage } }: Design, { part: { pose } }: Steering, { part }: BenchMove) {
-  if (stage.length === 0 || part === undefined) return {};
-  const { turns } = stageTurns(stage, part, pose.size);
-  return { screws: Object.fromEntries(stage.map(({ id }, k) => [id, turns[k]!] as const)) };
-}
-
-function progressRows({ done, settled, atRest, over, undecided, left }: Progress) {
-  return {
-    done,
-    settled,
-    atRest,
-    over,
-    undecided,
-    left: left.map((each) => {
-      const { reading, residual } = each;
-      return {
-        name: labelOf(reading),
-        ...leftRow(reading, residual),
-        normalised: each.normalised ?? null,
-        suspect: isSuspect(each),
-      };
-    }),
-  };
-}
-
-/** What the moves leave of a reading, in its own unit. */
-function leftRow({ reading, perMm, term, unit }: SteeringReading, residual: number | undefined) {
-  const left = residual === undefined ? null : residual * perMm;
-  if (term !== undefined && unit === 'waves') return { residual_waves: left };
-  if (term !== undefined || reading.from !== undefined) return { residual_fringes: left };
-  return { residual_um: residual === undefined ? null : residual * UM_PER_MM };
 }
 
 /** One slip that would explain a contradiction; it was not applied. */

@@ -7,8 +7,10 @@ import { misread, type Subject } from '../../src/metrology/steering/misread-chan
 import { checkMoves } from '../../src/metrology/steering/moves-check.ts';
 import { movesFindings } from '../../src/metrology/steering/moves-findings.ts';
 import { predictedReadings } from '../../src/metrology/steering/moves-predicted.ts';
+import { alongSenses } from '../../src/metrology/steering/seen-readings.ts';
 import { steer } from '../../src/metrology/steering/steering.ts';
 import { askedMoves } from '../../src/metrology/steering/told-moves.ts';
+import { readReadings } from '../../src/reading/bench/read-readings.ts';
 import type { BenchReading, NullValue } from '../../src/scenario/bench-reading.ts';
 import {
   type CameraOrientation,
@@ -123,6 +125,33 @@ test.each(EIGHT)(
         ? { kind: 'as predicted' }
         : { kind: 'camera turned', orientation: turn as CameraOrientation, byPlace: false },
     ]);
+  },
+);
+
+/** Seen from the interferometer x runs to the left and y up; turned by 90°, what stood at 12 stands at 3. */
+test.each([
+  [{}, 3, [-1.6, 0]],
+  [{}, 12, [0, 1.6]],
+  [{ mirrored: true }, 3, [1.6, 0]],
+  [{ turned: 90 }, 3, [0, 1.6]],
+  [{ view: 'part' }, 3, [1.6, 0]],
+  [{ turned: 180 }, 4, [1.6 * Math.cos(Math.PI / 6), 0.8]],
+] as const)(
+  'in a camera %o a null’s path that falls toward %s o’clock falls along x and y by %o',
+  (turn, hour, tilts) => {
+    const { readings, findings } = readReadings(
+      `readings:\n  - {patch: main, fringes: 1.6, toward: ${hour}, power: 0.3}\n`,
+      'r.yml',
+      design.scenario,
+    );
+    expect(findings).toEqual([]);
+    const [along] = alongSenses(design, readings!, { ...PLAIN_ORIENTATION, ...turn }).readings;
+    if (along?.kind !== 'null') throw new Error('no reading of the null');
+    expect(along.values.map(({ term, part }) => `${term} ${part}`)).toEqual(['tilt 0', 'tilt 1', 'power 0']);
+    // The footprint is round to a thousandth: a polygon stands for it.
+    [...tilts, 0.3].forEach((value, k) => {
+      expect(along.values[k]!.value).toBeCloseTo(value, 2);
+    });
   },
 );
 

@@ -5,6 +5,7 @@
 import type { Vec3 } from '../geometry/vector.ts';
 import type { BenchReading } from './bench-reading.ts';
 import type { CameraOrientation } from './camera-orientation.ts';
+import type { RoundName } from './round-name.ts';
 
 /** Rotations are small: the order of the moves does not matter. */
 interface RigidMove {
@@ -28,6 +29,8 @@ export interface AskedMoves extends BenchMove {
 }
 
 export interface SessionRound {
+  /** When it was read. */
+  readonly moment: RoundName;
   /** Along the patches' senses. */
   readonly readings: readonly BenchReading[];
   readonly camera: CameraOrientation;
@@ -55,3 +58,7 @@ export interface BenchSession {
 }
 
 export const SESSION_FORMAT = 'datumlight-session/1';
+
+/** What is still settled once the moves of a round are made: against a hologram that was moved, nothing else. */
+export const settledAfter = (round: SessionRound | undefined): readonly string[] =>
+  (round?.settled ?? []).filter((of) => round?.asked?.hologram === undefined || of === 'hologram');

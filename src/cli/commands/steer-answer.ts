@@ -8,8 +8,9 @@ import { steeringFindings } from '../../metrology/steering/steering-findings.ts'
 import { askedMoves, askedOfHologram } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
-import type { AskedMoves, SessionRound } from '../../scenario/bench-session.ts';
+import { type AskedMoves, settledAfter } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import type { RoundName } from '../../scenario/round-name.ts';
 import { jsonText } from '../../writing/json.ts';
 import { sessionRound } from '../../writing/session/session-round.ts';
 import { steeringReport } from '../../writing/steering/steering-report.ts';
@@ -23,6 +24,8 @@ import { keepRound, type OpenSession } from './steer-session.ts';
 
 export interface Bench extends BenchBefore {
   readonly session?: OpenSession;
+  /** When the readings were taken; before clamping if left out. */
+  readonly moment?: RoundName;
 }
 
 /** To readings that have come in: with a session, its next round. */
@@ -56,7 +59,10 @@ export function answer(
     const number = bench.session.session.rounds.length + 1;
     return keepRound(
       bench.session,
-      sessionRound(number, { readings, camera, asked, confirmed, setAside, codes, report: works?.report }),
+      sessionRound(number, {
+        ...{ moment: bench.moment ?? 'before', readings, camera, asked, confirmed, setAside, codes },
+        report: works?.report,
+      }),
     );
   };
   // Moves told by the same signs would lead away again.
@@ -79,10 +85,6 @@ export function answer(
   };
   return tell(works, { name, text, camera, round, options, io });
 }
-
-/** Against a hologram that was moved since, nothing else is settled. */
-const settledAfter = (round: SessionRound | undefined): readonly string[] =>
-  (round?.settled ?? []).filter((of) => round?.asked?.hologram === undefined || of === 'hologram');
 
 /** Undefined where nothing is to be moved. A hologram is moved first, and all else read again against it. */
 function askedIn({ steering, report: { over, step } }: Works): AskedMoves | undefined {
@@ -125,12 +127,14 @@ function sinceMoves(
   design: Design,
   readings: readonly BenchReading[],
   camera: CameraOrientation,
-  { before, session }: Bench,
+  { before, session, moment = 'before' }: Bench,
 ): readonly Finding[] | undefined {
   if (session === undefined)
     return before === undefined ? undefined : movesSince(design, before, readings, camera);
   const last = session.session.rounds.at(-1);
   if (last?.asked === undefined) return undefined;
+  // Clamping moves the part too, and so does loosening it: what comes after is not what the moves alone predict.
+  if (moment !== 'before' || last.moment !== 'before') return undefined;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
   const findings = movesSince(design, trusted, readings, camera, last.asked);
   // Moves as small as noise decide nothing; an earlier round's have.

@@ -34,6 +34,8 @@ const UNSURE = 0.4;
 /** Fewer pixels than this, or a narrower patch, hold no fit. */
 const FEWEST_PIXELS = 40;
 const NARROWEST = 5;
+/** Pixels by which a patch is looked at first. */
+const SOME = 1200;
 /** Pixels beyond what is whole that are left out along an edge and the ridge. */
 const EDGE = 0.2;
 const RIDGE = 0.5;
@@ -71,9 +73,10 @@ export function readPatch(
   const zone = zoneOf(design, patch) / map.pitch;
   const mask = pixelsWithin(patch.outline, frame, map, EDGE + CLEAR * map.uncertainty + ZONE_AT_EDGE * zone);
   if (mask.inFrame < 0.5) return no('outside');
-  const fieldsAt = (state: ReturnState): PixelFields | undefined =>
-    pixelFields(state, mask, frame.width, map, RIDGE + CLEAR * map.uncertainty + ZONE_AT_RIDGE * zone);
-  const fields = fieldsAt(atPlace);
+  const clear = RIDGE + CLEAR * map.uncertainty + ZONE_AT_RIDGE * zone;
+  const fieldsAt = (state: ReturnState, most?: number): PixelFields | undefined =>
+    pixelFields(state, mask, frame.width, map, clear, most);
+  const fields = fieldsAt(atPlace, SOME);
   if (
     fields === undefined ||
     fields.count < FEWEST_PIXELS ||

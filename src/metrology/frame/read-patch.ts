@@ -34,6 +34,8 @@ const UNSURE = 0.4;
 /** Fewer pixels than this, or a narrower patch, hold no fit. */
 const FEWEST_PIXELS = 40;
 const NARROWEST = 5;
+/** Pixels by which a patch is looked at first. */
+const SOME = 1200;
 /** Pixels beyond what is whole that are left out along an edge and the ridge. */
 const EDGE = 0.2;
 const RIDGE = 0.5;
@@ -71,9 +73,10 @@ export function readPatch(
   const zone = zoneOf(design, patch) / map.pitch;
   const mask = pixelsWithin(patch.outline, frame, map, EDGE + CLEAR * map.uncertainty + ZONE_AT_EDGE * zone);
   if (mask.inFrame < 0.5) return no('outside');
-  const fieldsAt = (state: ReturnState): PixelFields | undefined =>
-    pixelFields(state, mask, frame.width, map, RIDGE + CLEAR * map.uncertainty + ZONE_AT_RIDGE * zone);
-  const fields = fieldsAt(atPlace);
+  const clear = RIDGE + CLEAR * map.uncertainty + ZONE_AT_RIDGE * zone;
+  const fieldsAt = (state: ReturnState, most?: number): PixelFields | undefined =>
+    pixelFields(state, mask, frame.width, map, clear, most);
+  const fields = fieldsAt(atPlace, SOME);
   if (
     fields === undefined ||
     fields.count < FEWEST_PIXELS ||
@@ -96,19 +99,17 @@ export function readPatch(
   if (chosen === undefined) return no('no-fringes');
   const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
-  const mirrored =
-    chosen.left === 'mirrored' && !model.linear
-      ? finalFit(
-          model,
-          atPlace,
-          Array.from(chosen.fit.amounts, (amount) => -amount),
-          frames,
-          map,
-          fieldsAt,
-        )
-      : undefined;
-  return told(patch, frame, model.read, withMirrored(final, mirrored), chosen, faults);
+  const { left, otherWay } = chosen;
+  const isOpen = left === 'other way' || (left === 'mirrored' && !model.linear);
+  const other = isOpen ? finalFit(model, atPlace, otherWay, frames, map, fieldsAt) : undefined;
+  if (left === 'mirrored') return told(patch, frame, model.read, withMirrored(final, other), chosen, faults);
+  const reading = told(patch, frame, model.read, final, chosen, faults);
+  if (other === undefined || reading.values.includes(undefined)) return reading;
+  return { ...reading, other: valuesOf(other) };
 }
+
+const valuesOf = ({ readings, uncertainties }: FinalFit, doubt?: readonly number[]): FittedValue[] =>
+  readings.map((fringes, k) => ({ fringes, uncertainty: Math.hypot(uncertainties[k]!, doubt?.[k] ?? 0) }));
 
 /** Two frames made of a phase map have the second one the shorter way: seen-pixels.ts. */
 function directionOf(frame: CameraFrame, { stepping }: PatchGiven): 1 | -1 | undefined {
@@ -133,10 +134,11 @@ function told(
   patch: DesignedPatch,
   frame: CameraFrame,
   read: number,
-  { fit, readings, uncertainties, shared, closest, detected }: FinalFit,
+  final: FinalFit,
   { left, worse, doubt }: Settled,
   faults: FrameFault[],
 ): PatchReading {
+  const { fit, shared, closest, detected } = final;
   const visibility = fit.amplitude / fit.level;
   const isSeen = detected > DETECTED && visibility > LEAST_VISIBILITY;
   if (!isSeen) return unread(patch, read, ['no-fringes', ...faults]);
@@ -145,12 +147,7 @@ function told(
   if (closest > MOST_FRINGES_PER_PIXEL) faults.unshift('moire');
   // Where a fringe or less is seen, quite another reading may show it nearly as well.
   if (worse < RULED_OUT / 2) faults.unshift('no-fringes');
-  const values = readings.map(
-    (fringes, k): FittedValue => ({
-      fringes,
-      uncertainty: Math.hypot(uncertainties[k]!, doubt[k]!),
-    }),
-  );
+  const values = valuesOf(final, doubt);
   const share = (value: number, half: number): number => value / (value + half);
   const quality = Math.min(
     share(detected, 2 * DETECTED),

@@ -42,7 +42,10 @@ export const withFrameOptions = (command: Command): Command =>
         'which way the optical path of the return goes from frame to frame, by less than half a fringe; of a phase map, `longer` if its numbers grow with that path',
       ).choices(Object.keys(STEPS)),
     )
-    .option('--below-bias', 'no patch with a tilt bias is off by more than its bias: settles the sign there');
+    .option(
+      '--below-bias',
+      'the tilt along each tilt bias is less than the bias, which settles the sign there',
+    );
 
 type Picture = { readonly picture: ReadPicture; readonly findings: readonly Finding[] };
 

@@ -55,13 +55,24 @@ function patchLines(design: Design, reading: PatchReading): readonly string[] {
   const entry = taken === undefined ? [] : [entryText(reading, taken)];
   if (isSure(reading)) return [head, `  - ${entry[0]}`];
   const { seen: why, remedy } = unsureWords(reading);
-  return [`${head}; not given to steer: ${why}; ${remedy}`, ...entry.map((text) => `  # - ${text}`)];
+  const second =
+    taken === undefined || reading.other === undefined
+      ? []
+      : [
+          entryText(reading, {
+            ...taken,
+            fringes: reading.other.map(({ fringes }) => fringes),
+            uncertainty: Math.max(...reading.other.map(({ uncertainty }) => uncertainty)),
+          }),
+        ];
+  const lines = [...entry, ...second].map((text) => `  # - ${text}`);
+  return [`${head}; not given to steer: ${why}; ${remedy}`, ...lines];
 }
 
 type Taken = NonNullable<ReturnType<typeof toBenchReading>>;
 
 function entryText(
-  { patch: { id, lineDirection } }: PatchReading,
+  { patch: { id, lineDirection }, other }: PatchReading,
   { fringes, signKnown, uncertainty }: Taken,
 ): string {
   const value = (fringes: number | undefined): string =>
@@ -74,7 +85,7 @@ function entryText(
   const words = [
     `patch: ${quoted(id)}`,
     counts,
-    ...(signKnown ? [] : ['sign: unknown']),
+    ...(signKnown || other !== undefined ? [] : ['sign: unknown']),
     ...(uncertainty === undefined
       ? []
       : [`uncertainty: ${Number(Math.max(uncertainty, LEAST).toPrecision(2))}`]),

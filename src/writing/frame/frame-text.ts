@@ -57,13 +57,19 @@ function remarkOf(reading: PatchReading): string {
 
 /** `tilt +1.31 ± 0.02, power −0.10 ± 0.04`; where all signs are open, without them. */
 function fringesText(design: Design, reading: PatchReading): string {
-  const { values, signKnown } = reading;
+  const { values, signKnown, other } = reading;
   if (values.every((value) => value === undefined)) return 'not read';
+  const told = valuesText(design, reading, values);
+  if (other !== undefined) return `${told}; or ${valuesText(design, reading, other)}`;
+  return `${told}${signKnown ? '' : ', or all signs reversed'}`;
+}
+
+function valuesText(design: Design, reading: PatchReading, values: PatchReading['values']): string {
   const words = valueNames(design, reading).flatMap((name, k) => {
     const value = values[k];
     if (value === undefined) return [];
     const { fringes, uncertainty } = value;
     return [`${name} ${signed(fringes, uncertainty)} ± ${rounded(uncertainty)}`];
   });
-  return `${words.join(', ')}${signKnown ? '' : ', or all signs reversed'}`;
+  return words.join(', ');
 }

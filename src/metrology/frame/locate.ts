@@ -6,7 +6,7 @@ import type { Design } from '../../design/design.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
-import { edgeCrossings, type ProfileReach } from './edge-crossings.ts';
+import { type EdgeReach, edgeCrossings } from './edge-crossings.ts';
 import type { FrameMap } from './frame-map.ts';
 import { apertureOf, type LitOutline, litOutlinesOf } from './lit-outlines.ts';
 import { orientationSeen, type SeenOrientation } from './orientation-seen.ts';
@@ -44,10 +44,10 @@ export interface Located {
 }
 
 /** Edges are looked for ever nearer to where they are thought to be. Pixels. */
-const PROFILES: readonly ProfileReach[] = [
-  { inward: 10, outward: 9, transition: 4, most: 6 },
-  { inward: 9, outward: 7, transition: 3, most: 3 },
-  { inward: 8, outward: 6, transition: 2, most: 2 },
+const PROFILES: readonly EdgeReach[] = [
+  { inward: 14, outward: 9, transition: 4, most: 6 },
+  { inward: 14, outward: 8, transition: 2, most: 3 },
+  { inward: 14, outward: 7, transition: 1, most: 1.5 },
 ];
 /** Standard uncertainty of a place that was given: read from a screen by eye; pixels. Common practice, no source. */
 const GIVEN_UNCERTAINTY = 0.5;
@@ -66,7 +66,7 @@ export function locateHologram(
   frames: CameraFrame | readonly CameraFrame[],
   given: GivenPlace = {},
 ): Located {
-  const all: readonly CameraFrame[] = 'values' in frames ? [frames] : frames;
+  const all = isOne(frames) ? [frames] : frames;
   const [first] = all;
   if (first === undefined) return faulty('blank');
   if (all.some(({ width, height }) => width !== first.width || height !== first.height))
@@ -79,6 +79,8 @@ export function locateHologram(
   }
   return located;
 }
+
+const isOne = (frames: CameraFrame | readonly CameraFrame[]): frames is CameraFrame => 'values' in frames;
 
 const faulty = (fault: LocationFault): Located => ({
   map: undefined,

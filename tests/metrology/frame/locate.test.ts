@@ -33,7 +33,7 @@ describe('examples in frames of every kind', () => {
   test.each(EXAMPLES)('%s is found within half a pixel, %i patches dark', (name, dark) => {
     const design = exampleDesign(name);
     for (let seed = 1; seed <= FRAMES; seed++) {
-      const seen = seenFrame(design, 100 * seed + name.length, { dark, size: 640 });
+      const seen = seenFrame(design, 100 * seed + name.length, { dark, size: 560 });
       const { map, faults, contradicted } = located(design, seen);
       expect({ seed, faults, contradicted }).toEqual({ seed, faults: [], contradicted: undefined });
       expect(isSameOrientation(map!.orientation, seen.orientation)).toBe(true);

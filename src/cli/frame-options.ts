@@ -2,19 +2,14 @@
 import { type Command, Option } from 'commander';
 import type { Design } from '../design/design.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
+import { type LocationFault, locateHologram } from '../metrology/frame/locate.ts';
 import { readFrames } from '../metrology/frame/read-frames.ts';
 import type { PatchGiven } from '../metrology/frame/read-patch.ts';
-import type { CameraPlace } from '../reading/bench/camera-place.ts';
 import { FRAME_UNITS, type FrameUnit } from '../reading/frames/frame-source.ts';
-import type { CameraFrame } from '../scenario/camera-frame.ts';
-import {
-  type CameraOrientation,
-  type PixelGrid,
-  PLAIN_ORIENTATION,
-  placeOfPixel,
-} from '../scenario/camera-orientation.ts';
+import type { CameraOrientation } from '../scenario/camera-orientation.ts';
 import { isSure, unsureWords } from '../writing/frame/fault-words.ts';
 import type { ReadPicture } from '../writing/frame/frame-report.ts';
+import { orientationWords } from '../writing/page/orientation-words.ts';
 import { orientationLine, reportedOrientation } from '../writing/report/reported-orientation.ts';
 import { type GivenCamera, orientationFrom } from './camera-options.ts';
 import { takeFrames } from './frame-input.ts';
@@ -65,27 +60,49 @@ export async function readPicture(
     ...(options.belowBias ? { belowBias: true } : {}),
   };
   const frames = input.taken.flatMap((file) => file.frames);
-  const grid = given.place && gridOf(design, frames[0]!, given.place, orientation ?? PLAIN_ORIENTATION);
-  const reading = readFrames(design, frames, {
-    ...(grid === undefined ? {} : { grid }),
-    ...steps,
-    ...(orientation === undefined ? {} : { orientation }),
-  });
+  const located = locateHologram(design, frames, { orientation, place: given.place });
+  const { map, toldApart, alike, contradicted } = located;
+  const isMap = frames[0]!.holds === 'phase';
+  if (map === undefined && !isMap) return { findings: [unlocated(input.taken[0]!.file, located.faults)] };
+  const reading =
+    map === undefined
+      ? readFrames(design, frames, { ...steps, ...(orientation === undefined ? {} : { orientation }) })
+      : { ...readFrames(design, frames, { ...steps, map }), toldApart, alike };
   const picture: ReadPicture = { taken: input.taken, reading, stated: orientation !== undefined };
-  return { picture, findings: [...orientationFindings(design, picture), ...patchFindings(design, picture)] };
+  const against = [
+    ...(contradicted === undefined ? [] : [contradiction(reading.map.orientation, contradicted)]),
+    ...(map === undefined ? [assumedPlace(input.taken[0]!.file)] : []),
+  ];
+  return {
+    picture,
+    findings: [...against, ...orientationFindings(design, picture), ...patchFindings(design, picture)],
+  };
 }
 
-/** The pixels' grid about the frame's own middle, where the bench file says which pixel the beam's middle is. */
-function gridOf(
-  { beam }: Design,
-  { width, height }: CameraFrame,
-  { centre: [column, row], pixelsPerMm }: CameraPlace,
-  orientation: CameraOrientation,
-): PixelGrid {
-  const pitch = 1 / pixelsPerMm;
-  const aboutBeam = { centre: beam.centre, pitch, columns: 2 * column + 1, rows: 2 * row + 1 };
-  const centre = placeOfPixel(orientation, aboutBeam, [(width - 1) / 2, (height - 1) / 2]);
-  return { centre, pitch, columns: width, rows: height };
+const UNLOCATED: Readonly<Record<LocationFault, string>> = {
+  'sizes-differ': 'the frames have different sizes',
+  blank: 'the frame is dark, or the same all over',
+  'not-found': 'nothing in the frame is like the lit outlines of this hologram',
+  'too-few-lit': 'too few patches are lit to tell where the hologram stands in the frame',
+};
+
+function unlocated(file: string, [fault]: readonly LocationFault[]): Finding {
+  const hint =
+    'check exposure, focus and that this is the hologram’s frame; or say in a bench file where the beam is: `camera: {centre, pixelsPerMm}`';
+  return errorFinding('unread-patch', '--frame', `${file}: ${UNLOCATED[fault ?? 'not-found']}`, hint);
+}
+
+/** A phase map may have no edge of its own to go by: its place is then that of a frame of which nothing is said. */
+function assumedPlace(file: string): Finding {
+  const message = `${file}: where the hologram stands in the map was not found; taken as if the beam spans the map, in its middle`;
+  const hint = 'say it in a bench file: `camera: {centre, pixelsPerMm}`';
+  return { ...errorFinding('open-orientation', '--bench', message, hint), severity: 'warning' };
+}
+
+function contradiction(stated: CameraOrientation, seen: CameraOrientation): Finding {
+  const message = `the outlines show a camera ${orientationWords(seen)}; stated is ${orientationWords(stated)}, which is believed`;
+  const hint = 'check --bench, --view, --turned and --mirrored before you move anything';
+  return { ...errorFinding('open-orientation', '--bench', message, hint), severity: 'warning' };
 }
 
 /** Undefined where neither options nor a bench file say anything. */

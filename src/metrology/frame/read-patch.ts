@@ -57,6 +57,10 @@ const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes'
 /** A visibility that a fit of next to no fringes may fall short of. */
 const WEAK = 0.2;
 
+/**
+ * Fringes beyond those of the design place, along the patch's senses, from frames of one size (one, several in phase steps, or a phase map).
+ * What cannot be read is undefined and has a fault; a screen is dark. Throws a RangeError without a frame.
+ */
 export function readPatch(
   design: Design,
   patch: DesignedPatch,
@@ -162,7 +166,7 @@ function told(
     values: isRead ? values : values.map(() => undefined),
     signKnown: left === 'nothing' && quality >= SURE_QUALITY,
     visibility: frame.holds === 'phase' ? undefined : visibility,
-    quality,
+    quality: isRead ? quality : 0,
     faults,
   };
 }

@@ -19,7 +19,7 @@ import { litPicture, type ReducedPicture, reducedPicture } from './reduced-pictu
 import { mostLightIsElsewhere } from './stray-light-seen.ts';
 
 /** What is known of the camera before a frame is looked at. */
-export interface GivenPlace {
+interface GivenPlace {
   readonly orientation?: CameraOrientation | undefined;
   /** No search then, and no distortion. */
   readonly place?: CameraPlace | undefined;
@@ -32,7 +32,7 @@ export type LocationFault =
   | 'not-found' // nothing in it is like the lit outlines
   | 'too-few-lit'; // what is lit does not fix the place
 
-export interface Located {
+interface Located {
   /** Undefined where there is a fault. */
   readonly map: FrameMap | undefined;
   /** The outlines in the picture tell which way the camera is turned. */

@@ -1,0 +1,87 @@
+/**
+ * Frames as waves make them, not rays: what a corner cube sends back to a patch with a line focus by a Huygens sum
+ * (tests/independent/huygens.ts). Read as any frame is, they err by what is said here, which grows as the Fresnel number falls.
+ */
+import { describe, expect, it } from 'vitest';
+import { readPatch } from '../../../src/metrology/frame/read-patch.ts';
+import type { CameraFrame } from '../../../src/scenario/camera-frame.ts';
+import { placeSeen } from '../../independent/frame-camera.ts';
+import { returnFromCube } from '../../independent/huygens.ts';
+import { designFrom, square } from '../support/design-from.ts';
+import { judged } from './support/judged.ts';
+import { knownMap } from './support/known-map.ts';
+
+const WAVELENGTH = 632.8e-6;
+const BEAM = 60;
+const SIDE = 300;
+const PATCH = 8;
+const CENTRE = [12, -5] as const;
+const ROOF = 1;
+const LEVEL = 0.2;
+
+const camera = {
+  ...{ width: SIDE, height: SIDE, turn: { view: 'interferometer', turned: 0, mirrored: false } as const },
+  beam: { centre: [0, 0], diameter: BEAM } as const,
+};
+
+const benchAt = (distance: number) =>
+  designFrom({
+    interferometer: { focus: [0, 0, -500], fNumber: 500 / BEAM, pixelsAcrossBeam: SIDE, readable: 0.1 },
+    substrate: { outline: { circle: { diameter: 70 } }, thickness: 0 },
+    references: [{ id: 'c', kind: 'smr', diameter: 38.1, at: [...CENTRE, distance] }],
+    patches: [
+      {
+        ...{ id: 'p', reference: 'c', focus: 'line', centre: CENTRE, lineAngle: 0, outline: square(PATCH) },
+        bias: { shape: 'roof', fringes: ROOF },
+      },
+    ],
+  });
+
+/** The line lies along x and is seen square: y runs across it, and the patch senses along −y. */
+function frameOf(distance: number, fringes: number): CameraFrame {
+  const move = -(fringes * WAVELENGTH * distance) / (2 * PATCH);
+  const wave = returnFromCube(
+    {
+      ...{ wavelength: WAVELENGTH, distance, halfAcross: PATCH / 2, halfAlong: PATCH / 2, roof: ROOF },
+      move: [move, 0, 0],
+    },
+    32,
+  );
+  const place = placeSeen(camera);
+  const values = new Float32Array(SIDE * SIDE).fill(LEVEL);
+  for (let at = 0; at < values.length; at++) {
+    const [x, y] = place(at % SIDE, Math.floor(at / SIDE));
+    if (Math.abs(x - CENTRE[0]) > PATCH / 2 || Math.abs(y - CENTRE[1]) > PATCH / 2) continue;
+    const { re, im } = wave(y - CENTRE[1], x - CENTRE[0]);
+    values[at] = LEVEL * ((1 + re) ** 2 + im ** 2);
+  }
+  return { width: SIDE, height: SIDE, values, holds: 'intensity' };
+}
+
+/** Distance, mm; the Fresnel number a²/(2λs); and the most that waves take from a reading or add to it, fringes. */
+const CASES = [
+  { distance: 400, fresnel: 32, most: 0.03 },
+  { distance: 1500, fresnel: 8.4, most: 0.05 },
+  { distance: 5000, fresnel: 2.5, most: 0.1 },
+] as const;
+
+describe.each(CASES)('a patch of Fresnel number $fresnel', ({ distance, most }) => {
+  const design = benchAt(distance);
+  it.each([0, 1.3, -2.4])(
+    'that shows %s fringes of tilt is read to within the stated deviation',
+    (fringes) => {
+      const reading = readPatch(design, design.patches[0]!, [frameOf(distance, fringes)], knownMap(camera));
+      const { errors, isReversed } = judged({ id: 'p', kind: 'line', truth: [fringes] }, reading);
+      console.log(
+        distance,
+        fringes,
+        JSON.stringify(reading.values),
+        reading.quality,
+        reading.faults,
+        reading.signKnown,
+      );
+      expect(isReversed).toBe(false);
+      expect(Math.abs(errors[0]!)).toBeLessThan(most);
+    },
+  );
+});

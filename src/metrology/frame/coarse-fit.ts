@@ -1,0 +1,109 @@
+/**
+ * The readings that a patch's picture may be, from some of its pixels: found by a search, fitted, and each beside the one that shows W the
+ * other way round, which one frame tells from it only by what the patch shows by itself. Best first.
+ */
+import { solveLeastSquares } from '../../algebra/least-squares.ts';
+import { searchLine, searchPlane } from './carrier-search.ts';
+import { type FitPixels, type FringeFit, fitFringes } from './fringe-fit.ts';
+import type { PixelFields } from './pixel-fields.ts';
+import type { ReturnModel } from './return-model.ts';
+import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts';
+
+/** Pixels that are looked at. */
+const COARSE = 1200;
+/** A guess, of full scale. */
+const TYPICAL_NOISE = 0.02;
+const STEPS = 15;
+/** Fringes: no two readings are nearer together. */
+const SAME = 0.03;
+/** Less explained than this may be a picture of next to no fringes, where the search sees only its background. */
+const PLAIN = 0.7;
+const SMALL = 0.4;
+
+export interface CoarseFit {
+  readonly fit: FringeFit;
+  /** Σ residual² beyond the best one's, in units of its variance, for all pixels of the patch. */
+  readonly worse: number;
+}
+
+export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPixels): readonly CoarseFit[] {
+  const all = fitPixelsOf(fields, seen, model.spread);
+  const chosen = someOf(fields.count, COARSE).filter((index) => seen.used[index] === 1);
+  if (chosen.length < 3 * model.spread.length + 13) return [];
+  const some = pickedPixels(all, chosen);
+  const searched = {
+    count: chosen.length,
+    column: picked(fields.column, chosen),
+    row: picked(fields.row, chosen),
+    waves: some.waves,
+    shapes: some.shapes,
+    part: Uint8Array.from(chosen, (index) => fields.part[index]!),
+    values: withoutBackground(some),
+  };
+  const found = model.read === 1 ? searchLine(searched) : searchPlane(searched);
+  const starts = found.map(({ amounts }) => amounts);
+  if (!(found[0] !== undefined && found[0].explained > PLAIN)) starts.push(...smallStarts(model));
+  const fits: FringeFit[] = [];
+  const tryFrom = (amounts: ArrayLike<number>): void => {
+    const fit = fitFringes(some, { amounts }, TYPICAL_NOISE, STEPS);
+    if (fit === undefined || !Number.isFinite(fit.squares)) return;
+    const same = fits.findIndex((other) => isSame(model, other, fit));
+    if (same < 0) fits.push(fit);
+    else if (fit.squares < fits[same]!.squares) fits[same] = fit;
+  };
+  for (const start of starts) tryFrom(start);
+  bySquares(fits);
+  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(some, fit));
+  bySquares(fits);
+  const [best] = fits;
+  if (best === undefined) return [];
+  const variance = Math.max(1e-12, best.squares / Math.max(1, best.values - best.unknowns));
+  const scale = fields.count / chosen.length / variance;
+  return fits.map((fit) => ({ fit, worse: (fit.squares - best.squares) * scale }));
+}
+
+const bySquares = (fits: FringeFit[]): FringeFit[] => fits.sort((a, b) => a.squares - b.squares);
+
+export const isSame = ({ read }: ReturnModel, a: FringeFit, b: FringeFit, within = SAME): boolean => {
+  for (let k = 0; k < read; k++) if (Math.abs(a.amounts[k]! - b.amounts[k]!) > within) return false;
+  return true;
+};
+
+/** The whole of the patch's pixels, contrast left as it is. */
+export const fitPixelsOf = (
+  { count, u, v, waves, shapes }: PixelFields,
+  { values, used }: SeenPixels,
+  spread: readonly number[],
+): FitPixels => ({
+  ...{ count, values, u, v, waves, shapes, spread, used },
+  expected: spread.map(() => 0),
+  contrast: new Float64Array(count).fill(1),
+});
+
+function smallStarts({ read, spread }: ReturnModel): number[][] {
+  const nothing = spread.map(() => 0);
+  const some = Array.from({ length: read }, (_, k) => nothing.map((_, n) => (n === k ? SMALL : 0)));
+  return [nothing, ...some];
+}
+
+/** The first frame's values less a smooth background. */
+function withoutBackground({ count, u, v, values }: FitPixels): Float64Array {
+  const rows = new Float64Array(count * 6);
+  for (let i = 0; i < count; i++) {
+    const [p, q] = [u[i]!, v[i]!];
+    rows.set([1, p, q, p * p, p * q, q * q], i * 6);
+  }
+  return solveLeastSquares(rows, 6, values[0]!).residuals;
+}
+
+/** The amounts that show −W as nearly as any do: of what the patch shows by itself they can undo only what has their shapes. */
+function otherWayRound({ count, waves, shapes }: FitPixels, { amounts }: FringeFit): Float64Array {
+  const n = shapes.length;
+  const rows = new Float64Array(count * (n + 1));
+  for (let i = 0; i < count; i++) {
+    for (let k = 0; k < n; k++) rows[i * (n + 1) + k] = shapes[k]![i]!;
+    rows[i * (n + 1) + n] = 1;
+  }
+  const { solution } = solveLeastSquares(rows, n + 1, waves);
+  return amounts.map((amount, k) => -amount - 2 * solution[k]!);
+}

@@ -1,0 +1,150 @@
+/**
+ * The fit of all of a patch's pixels about the state of the bench that a first one found, W traced anew there; and what it is worth.
+ */
+import type { CameraFrame } from '../../scenario/camera-frame.ts';
+import type { FrameMap } from './frame-map.ts';
+import { type FitPixels, type FringeFit, fitFringes } from './fringe-fit.ts';
+import { closestOf, type PixelFields } from './pixel-fields.ts';
+import type { ReturnModel, ReturnState } from './return-model.ts';
+import { mapDoubts, pickedPixels, pixelContrast, seenPixels, someOf, structureOf } from './seen-pixels.ts';
+
+export interface FinalFit {
+  readonly fit: FringeFit;
+  readonly readings: readonly number[];
+  readonly uncertainties: readonly number[];
+  /** What neighbouring residuals share, in units of the values. */
+  readonly shared: number;
+  /** Fringes per pixel. */
+  readonly closest: number;
+  /** The amplitude in units of its own standard uncertainty. */
+  readonly detected: number;
+}
+
+/** Pixels of a fit on the way. */
+const COARSE = 1200;
+const TYPICAL_NOISE = 0.02;
+/** Residuals larger than this many standard deviations are dust. */
+const DUST = 4;
+/** Fringes: nearer than this to where W was traced its first order will do. */
+const NEAR = 0.3;
+const ROUNDS = 3;
+
+export function finalFit(
+  model: ReturnModel,
+  atPlace: ReturnState,
+  found: readonly number[],
+  frames: readonly CameraFrame[],
+  map: FrameMap,
+  fieldsAt: (state: ReturnState) => PixelFields | undefined,
+): FinalFit | undefined {
+  let start = found;
+  let prepared: Prepared | undefined;
+  for (let round = 0; round < ROUNDS; round++) {
+    const state = model.linear ? atPlace : (model.about(start) ?? atPlace);
+    prepared = prepare(model, state, frames, map, fieldsAt);
+    if (prepared === undefined) return undefined;
+    const from = start.map((amount, k) => amount - state.amounts[k]!);
+    const { pixels } = prepared;
+    const some = pickedPixels(pixels, someOf(pixels.count, COARSE));
+    const doubts = pixels.shapes.length - from.length;
+    const fit = fitFringes(some, { amounts: [...from, ...zeros(doubts)] }, TYPICAL_NOISE, 15);
+    if (fit === undefined) return undefined;
+    const moved = Math.max(...from.map((_, k) => Math.abs(fit.amounts[k]!)));
+    start = from.map((_, k) => state.amounts[k]! + fit.amounts[k]!);
+    prepared = { ...prepared, fit };
+    if (model.linear || moved < NEAR) break;
+  }
+  return prepared && whole(prepared);
+}
+
+const zeros = (count: number): number[] => Array.from({ length: count }, () => 0);
+
+interface Prepared {
+  readonly state: ReturnState;
+  readonly fields: PixelFields;
+  readonly pixels: FitPixels;
+  readonly fit?: FringeFit;
+  readonly levelNoise: number;
+}
+
+function prepare(
+  model: ReturnModel,
+  state: ReturnState,
+  frames: readonly CameraFrame[],
+  map: FrameMap,
+  fieldsAt: (state: ReturnState) => PixelFields | undefined,
+): Prepared | undefined {
+  const fields = fieldsAt(state);
+  if (fields === undefined || fields.count < 3 * model.spread.length + 13) return undefined;
+  const { values, used } = seenPixels(frames, fields);
+  const { width, height, levels } = frames[0]!;
+  const { count, u, v, waves, shapes } = fields;
+  // A fault of the whole map stretches a patch by its own part of the picture.
+  const stretch = Math.min(
+    1,
+    Math.max(rangeOf(fields.column), rangeOf(fields.row)) / Math.min(width, height),
+  );
+  const doubts = mapDoubts(fields, map.uncertainty, stretch);
+  return {
+    state,
+    fields,
+    pixels: {
+      ...{ count, values, u, v, waves, used, contrast: pixelContrast(fields) },
+      shapes: [...shapes, ...doubts],
+      spread: [...model.spread, ...doubts.map(() => 1)],
+      expected: [...state.amounts.map((amount) => -amount), ...doubts.map(() => 0)],
+    },
+    levelNoise: levels === undefined ? 0 : 1 / (Math.sqrt(12) * levels),
+  };
+}
+
+const rangeOf = (values: Float64Array): number =>
+  values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) -
+  values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
+
+function whole({ state, fields, pixels, fit: first, levelNoise }: Prepared): FinalFit | undefined {
+  const noiseOf = ({ squares, values, unknowns }: FringeFit): number =>
+    Math.max(levelNoise, Math.sqrt(squares / Math.max(1, values - unknowns)), 1e-6);
+  let fit = first && fitFringes(pixels, first, noiseOf(first), 4);
+  if (fit === undefined) return undefined;
+  const used = pixels.used.slice();
+  const limit = DUST * Math.max(levelNoise, spreadOf(fit.residuals[0]!, used));
+  for (const residual of fit.residuals)
+    for (let i = 0; i < used.length; i++) if (Math.abs(residual[i]!) > limit) used[i] = 0;
+  const clean = { ...pixels, used };
+  const { excess, shared } = structureOf(fields, fit.residuals, used, noiseOf(fit) ** 2);
+  const sigma = noiseOf(fit) * Math.sqrt(excess);
+  fit = fitFringes(clean, fit, sigma, 4);
+  const covariance = fit?.normal.inverse(state.amounts.length);
+  if (fit === undefined || covariance === undefined) return undefined;
+  const n = state.amounts.length;
+  const own = noiseOf(fit) * Math.sqrt(excess);
+  const readings = state.readings.map((reading, row) => {
+    let sum = reading;
+    for (let k = 0; k < n; k++) sum += state.rates[row]![k]! * fit!.amounts[k]!;
+    return sum;
+  });
+  const uncertainties = state.rates.map((rates) => {
+    let variance = 0;
+    for (let a = 0; a < n; a++)
+      for (let b = 0; b < n; b++) variance += rates[a]! * rates[b]! * covariance[a * n + b]!;
+    return own * Math.sqrt(variance);
+  });
+  return {
+    fit,
+    readings,
+    uncertainties,
+    shared,
+    closest: closestOf(fields),
+    detected: Math.abs(fit.amplitude) / (own * Math.sqrt(2 / fit.values)),
+  };
+}
+
+/** The standard deviation of normal values by their median size, which dust does not move. */
+function spreadOf(residual: Float64Array, used: Uint8Array): number {
+  const sizes = residual
+    .filter((_, i) => used[i] === 1)
+    .map(Math.abs)
+    .sort();
+  return (sizes[sizes.length >> 1] ?? 0) / 0.6745;
+}

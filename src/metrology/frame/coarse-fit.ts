@@ -4,13 +4,17 @@
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { searchLine, searchPlane } from './carrier-search.ts';
-import { type FitPixels, type FringeFit, fitFringes } from './fringe-fit.ts';
+import { type FitPixels, type FringeFit, fitFringes, startAt, unknownsOf } from './fringe-fit.ts';
 import type { PixelFields } from './pixel-fields.ts';
 import type { ReturnModel } from './return-model.ts';
 import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts';
 
 /** Pixels that are looked at. */
 const COARSE = 1200;
+/** Of these, pixels of a fit. */
+const FEW = 500;
+/** Part of the best one's that another start has to explain. */
+const ALIKE = 0.4;
 /** A guess, of full scale. */
 const TYPICAL_NOISE = 0.02;
 const STEPS = 15;
@@ -41,11 +45,14 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
     values: withoutBackground(some),
   };
   const found = model.read === 1 ? searchLine(searched) : searchPlane(searched);
-  const starts = found.map(({ amounts }) => amounts);
+  const most = found[0]?.explained ?? 0;
+  const starts = found.filter(({ explained }) => explained > ALIKE * most).map(({ amounts }) => amounts);
+  const few = pickedPixels(some, someOf(some.count, FEW));
   if (!(found[0] !== undefined && found[0].explained > PLAIN)) starts.push(...smallStarts(model));
   const fits: FringeFit[] = [];
   const tryFrom = (amounts: ArrayLike<number>): void => {
-    const fit = fitFringes(some, { amounts }, TYPICAL_NOISE, STEPS);
+    const start = startAt(few, amounts);
+    const fit = start && fitFringes(few, start, TYPICAL_NOISE, STEPS);
     if (fit === undefined || !Number.isFinite(fit.squares)) return;
     const same = fits.findIndex((other) => isSame(model, other, fit));
     if (same < 0) fits.push(fit);
@@ -53,12 +60,12 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   };
   for (const start of starts) tryFrom(start);
   bySquares(fits);
-  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(some, fit));
+  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(few, fit));
   bySquares(fits);
   const [best] = fits;
   if (best === undefined) return [];
-  const variance = Math.max(1e-12, best.squares / Math.max(1, best.values - best.unknowns));
-  const scale = fields.count / chosen.length / variance;
+  const variance = Math.max(1e-12, best.squares / Math.max(1, best.values - unknownsOf(few)));
+  const scale = fields.count / few.count / variance;
   return fits.map((fit) => ({ fit, worse: (fit.squares - best.squares) * scale }));
 }
 
@@ -78,6 +85,7 @@ export const fitPixelsOf = (
   ...{ count, values, u, v, waves, shapes, spread, used },
   expected: spread.map(() => 0),
   contrast: new Float64Array(count).fill(1),
+  clipped: TYPICAL_NOISE,
 });
 
 function smallStarts({ read, spread }: ReturnModel): number[][] {

@@ -3,10 +3,27 @@
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from './frame-map.ts';
-import { type FitPixels, type FringeFit, fitFringes } from './fringe-fit.ts';
+import {
+  type FitPixels,
+  type FringeFit,
+  fitFringes,
+  heldBy,
+  residualsOf,
+  startAt,
+  unknownsOf,
+} from './fringe-fit.ts';
 import { closestOf, type PixelFields } from './pixel-fields.ts';
 import type { ReturnModel, ReturnState } from './return-model.ts';
-import { mapDoubts, pickedPixels, pixelContrast, seenPixels, someOf, structureOf } from './seen-pixels.ts';
+import {
+  type JoinedPixels,
+  joinedByFour,
+  mapDoubts,
+  pickedPixels,
+  pixelContrast,
+  seenPixels,
+  someOf,
+  structureOf,
+} from './seen-pixels.ts';
 
 export interface FinalFit {
   readonly fit: FringeFit;
@@ -47,7 +64,8 @@ export function finalFit(
     const { pixels } = prepared;
     const some = pickedPixels(pixels, someOf(pixels.count, COARSE));
     const doubts = pixels.shapes.length - from.length;
-    const fit = fitFringes(some, { amounts: [...from, ...zeros(doubts)] }, TYPICAL_NOISE, 15);
+    const at = startAt(some, [...from, ...zeros(doubts)]);
+    const fit = at && fitFringes(some, at, TYPICAL_NOISE, 15);
     if (fit === undefined) return undefined;
     const moved = Math.max(...from.map((_, k) => Math.abs(fit.amounts[k]!)));
     start = from.map((_, k) => state.amounts[k]! + fit.amounts[k]!);
@@ -90,6 +108,7 @@ function prepare(
     fields,
     pixels: {
       ...{ count, values, u, v, waves, used, contrast: pixelContrast(fields) },
+      clipped: frames[0]!.holds === 'phase' ? 0 : TYPICAL_NOISE,
       shapes: [...shapes, ...doubts],
       spread: [...model.spread, ...doubts.map(() => 1)],
       expected: [...state.amounts.map((amount) => -amount), ...doubts.map(() => 0)],
@@ -102,40 +121,57 @@ const rangeOf = (values: Float64Array): number =>
   values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) -
   values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
 
-function whole({ state, fields, pixels, fit: first, levelNoise }: Prepared): FinalFit | undefined {
-  const noiseOf = ({ squares, values, unknowns }: FringeFit): number =>
-    Math.max(levelNoise, Math.sqrt(squares / Math.max(1, values - unknowns)), 1e-6);
-  let fit = first && fitFringes(pixels, first, noiseOf(first), 4);
+/** More pixels than this are joined by fours where fringes are no closer than that, fringes per pixel. */
+const MANY = 5000;
+const FAR_APART = 0.1;
+
+function whole({ state, fields, pixels: single, fit: first, levelNoise }: Prepared): FinalFit | undefined {
+  if (first === undefined) return undefined;
+  const sigmaOf = ({ squares, values }: FringeFit): number =>
+    Math.max(levelNoise, Math.sqrt(squares / Math.max(1, values - unknownsOf(single))), 1e-6);
+  const closest = closestOf(fields);
+  const seen = { ...single, clipped: single.clipped === 0 ? 0 : sigmaOf(first) };
+  const isJoined = fields.count > MANY && closest < FAR_APART;
+  const joined: JoinedPixels = isJoined
+    ? joinedByFour(fields, seen)
+    : { pixels: seen, column: fields.column, row: fields.row };
+  const all = joined.pixels;
+  const coarse = isJoined ? sigmaOf(first) / 2 : sigmaOf(first);
+  let fit = fitFringes(all, first.x, coarse, 1);
   if (fit === undefined) return undefined;
-  const used = pixels.used.slice();
-  const limit = DUST * Math.max(levelNoise, spreadOf(fit.residuals[0]!, used));
-  for (const residual of fit.residuals)
-    for (let i = 0; i < used.length; i++) if (Math.abs(residual[i]!) > limit) used[i] = 0;
-  const clean = { ...pixels, used };
-  const { excess, shared } = structureOf(fields, fit.residuals, used, noiseOf(fit) ** 2);
-  const sigma = noiseOf(fit) * Math.sqrt(excess);
-  fit = fitFringes(clean, fit, sigma, 4);
-  const covariance = fit?.normal.inverse(state.amounts.length);
-  if (fit === undefined || covariance === undefined) return undefined;
+  let residuals = residualsOf(all, fit);
+  const used = all.used.slice();
+  let dusty = 0;
+  const limit = DUST * Math.max(levelNoise, spreadOf(residuals[0]!, used));
+  for (const residual of residuals)
+    for (let i = 0; i < used.length; i++)
+      if (used[i] === 1 && Math.abs(residual[i]!) > limit) {
+        used[i] = 0;
+        dusty++;
+      }
+  const clean = { ...all, used };
+  if (dusty > 0) {
+    fit = fitFringes(clean, fit.x, coarse, 1);
+    if (fit === undefined) return undefined;
+    residuals = residualsOf(clean, fit);
+  }
+  const sigma = sigmaOf(fit);
+  const { excess, shared } = structureOf(joined, residuals, used, sigma ** 2);
+  const own = sigma * Math.sqrt(excess);
   const n = state.amounts.length;
-  const own = noiseOf(fit) * Math.sqrt(excess);
-  const readings = state.readings.map((reading, row) => {
-    let sum = reading;
-    for (let k = 0; k < n; k++) sum += state.rates[row]![k]! * fit!.amounts[k]!;
-    return sum;
-  });
-  const uncertainties = state.rates.map((rates) => {
-    let variance = 0;
-    for (let a = 0; a < n; a++)
-      for (let b = 0; b < n; b++) variance += rates[a]! * rates[b]! * covariance[a * n + b]!;
-    return own * Math.sqrt(variance);
-  });
+  const held = heldBy(clean, fit, own, n);
+  if (held === undefined) return undefined;
+  const { amounts, inverse } = held;
+  const sumOver = (rates: readonly number[], of: (k: number) => number): number =>
+    rates.reduce((sum, rate, k) => sum + rate * of(k), 0);
   return {
     fit,
-    readings,
-    uncertainties,
+    readings: state.readings.map((reading, row) => reading + sumOver(state.rates[row]!, (k) => amounts[k]!)),
+    uncertainties: state.rates.map(
+      (rates) => own * Math.sqrt(sumOver(rates, (a) => sumOver(rates, (b) => inverse[a * n + b]!))),
+    ),
     shared,
-    closest: closestOf(fields),
+    closest,
     detected: Math.abs(fit.amplitude) / (own * Math.sqrt(2 / fit.values)),
   };
 }

@@ -6,6 +6,7 @@
  * from the normal matrix with the priors in it. Source of the bound that it comes near to: D. C. Rife, R. R. Boorstyn, IEEE Trans. Inf.
  * Theory 20, 591 (1974), from memory.
  */
+import { clip } from './clipped-value.ts';
 import { NormalMatrix } from './normal-matrix.ts';
 
 export interface FitPixels {
@@ -22,30 +23,24 @@ export interface FitPixels {
   readonly contrast: Float64Array;
   /** 0: left out. */
   readonly used: Uint8Array;
+  /** Standard deviation of the noise that values had before they were clipped to 0 and 1; 0: none is clipped. */
+  readonly clipped: number;
 }
 
 export interface FringeFit {
+  /** All unknowns: amounts, pistons, a, b. */
+  readonly x: Float64Array;
   readonly amounts: Float64Array;
   /** Waves, one a frame. */
   readonly pistons: Float64Array;
   /** In the middle of the patch. */
   readonly level: number;
   readonly amplitude: number;
-  /** The model's own a and b, in the order of `light`; to go on from. */
-  readonly light: Float64Array;
   /** Σ residual² over the used values, and how many there are. */
   readonly squares: number;
   readonly values: number;
-  readonly unknowns: number;
-  readonly residuals: readonly Float64Array[];
+  /** Of the values alone, without what is known before. */
   readonly normal: NormalMatrix;
-}
-
-export interface FitStart {
-  readonly amounts: ArrayLike<number>;
-  /** From an earlier fit of the same patch. */
-  readonly pistons?: Float64Array;
-  readonly light?: Float64Array;
 }
 
 /** Terms of a and of b: 1, u, v, u², uv, v². */
@@ -54,112 +49,123 @@ const LIGHT = 6;
 const UNEVEN = 0.3;
 const APART = 0.1;
 /** Fringes: a step smaller than this changes nothing. */
-const CONVERGED = 1e-5;
+const CONVERGED = 1e-4;
 const TURN = 2 * Math.PI;
 
-/** `noise`: standard deviation of a value, for the weight of the priors. Undefined where the values tell nothing. */
-export function fitFringes(
-  pixels: FitPixels,
-  start: FitStart,
-  noise: number,
-  steps: number,
-): FringeFit | undefined {
-  const frames = pixels.values.length;
-  const n = pixels.shapes.length;
-  const size = n + frames + 2 * LIGHT;
-  const normal = new NormalMatrix(size);
-  let x = new Float64Array(size);
-  for (let k = 0; k < n; k++) x[k] = start.amounts[k]!;
-  if (start.pistons !== undefined && start.light !== undefined) {
-    x.set(start.pistons, n);
-    x.set(start.light, n + frames);
-  } else if (!startLight(pixels, x)) return undefined;
-  let damping = 1e-3;
-  let squares = assemble(pixels, x, normal, undefined) + addPriors(pixels, x, normal, noise);
-  for (let step = 0; step < steps; step++) {
-    const by = normal.solve(damping);
-    if (by === undefined) return undefined;
-    const trial = x.map((value, k) => value + by[k]!);
-    const before = { matrix: normal.matrix.slice(), vector: normal.vector.slice() };
-    normal.clear();
-    const after = assemble(pixels, trial, normal, undefined) + addPriors(pixels, trial, normal, noise);
-    if (!(after <= squares * (1 + 1e-12))) {
-      normal.matrix.set(before.matrix);
-      normal.vector.set(before.vector);
-      damping = Math.max(1e-6, damping) * 10;
-      if (damping > 1e6) break;
-      continue;
-    }
-    x = trial;
-    damping *= 0.1;
-    const settled = squares - after < 1e-9 * squares;
-    squares = after;
-    let largest = 0;
-    for (let k = 0; k < n + frames; k++) largest = Math.max(largest, Math.abs(by[k]!));
-    if (largest < CONVERGED || (settled && largest < 1e-3)) break;
-  }
-  const residuals = pixels.values.map(() => new Float64Array(pixels.count));
-  normal.clear();
-  const left = assemble(pixels, x, normal, residuals);
-  addPriors(pixels, x, normal, noise);
-  const used = pixels.used.reduce((sum, each) => sum + each, 0);
-  const light = x.slice(n + frames);
-  return {
-    amounts: x.slice(0, n),
-    pistons: x.slice(n, n + frames),
-    level: light[0]!,
-    amplitude: light[LIGHT]!,
-    light,
-    squares: left,
-    values: used * frames,
-    unknowns: size,
-    residuals,
-    normal,
-  };
-}
+export const unknownsOf = ({ shapes, values }: FitPixels): number =>
+  shapes.length + values.length + 2 * LIGHT;
 
-/** a, b and the pistons at the given amounts, linear in cosine and sine. False where there is nothing to fit. */
-function startLight(pixels: FitPixels, x: Float64Array): boolean {
+/** All unknowns with the given amounts, the others as they fit best beside them; undefined where there is nothing to fit. */
+export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64Array | undefined {
   const { count, u, v, waves, shapes, contrast, used, values } = pixels;
   const frames = values.length;
   const n = shapes.length;
-  let [level, amplitude] = [0, 0];
-  const normal = new NormalMatrix(5);
+  const x = new Float64Array(unknownsOf(pixels));
+  for (let k = 0; k < n; k++) x[k] = amounts[k]!;
+  let level = 0;
+  let amplitude = 0;
   const row = new Float64Array(5);
   for (let f = 0; f < frames; f++) {
-    normal.clear();
+    const normal = new NormalMatrix(5);
     const seen = values[f]!;
     for (let i = 0; i < count; i++) {
       if (used[i] === 0) continue;
       let w = waves[i]!;
       for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
-      const angle = TURN * w;
       row[0] = 1;
       row[1] = u[i]!;
       row[2] = v[i]!;
-      row[3] = contrast[i]! * Math.cos(angle);
-      row[4] = -contrast[i]! * Math.sin(angle);
+      row[3] = contrast[i]! * Math.cos(TURN * w);
+      row[4] = -contrast[i]! * Math.sin(TURN * w);
       normal.add(row, seen[i]!);
     }
-    // A little damping: near no fringes the cosine is the level.
-    const found = normal.solve(1e-6);
-    if (found === undefined) return false;
+    const found = normal.solve(STIFF);
+    if (found === undefined) return undefined;
     level += found[0]! / frames;
     amplitude += Math.hypot(found[3]!, found[4]!) / frames;
     x[n + f] = Math.atan2(found[4]!, found[3]!) / TURN;
   }
   x[n + frames] = level;
   x[n + frames + LIGHT] = Math.max(amplitude, 1e-6);
-  return level > 0;
+  return level > 0 ? x : undefined;
+}
+
+/** Of the diagonal: where there are next to no fringes the cosine is one with the level. */
+const STIFF = 1e-6;
+
+/**
+ * From all unknowns `start`. `noise`: standard deviation of a value, for the weight of what is known before. A single step is not damped.
+ * Undefined where the values tell nothing.
+ */
+export function fitFringes(
+  pixels: FitPixels,
+  start: Float64Array,
+  noise: number,
+  steps: number,
+): FringeFit | undefined {
+  const phases = pixels.shapes.length + pixels.values.length;
+  let x = start;
+  let normal = new NormalMatrix(x.length);
+  let own = assemble(pixels, x, normal);
+  let held = normal.copy();
+  let squares = own + addPriors(pixels, x, held, noise);
+  let damping = steps === 1 ? 0 : 1e-3;
+  for (let step = 0; step < steps; step++) {
+    const by = held.solve(damping);
+    if (by === undefined) return undefined;
+    const trial = x.map((value, k) => value + by[k]!);
+    const next = new NormalMatrix(x.length);
+    const nextOwn = assemble(pixels, trial, next);
+    const nextHeld = next.copy();
+    const after = nextOwn + addPriors(pixels, trial, nextHeld, noise);
+    if (!(after <= squares * (1 + 1e-9))) {
+      damping = Math.max(1e-4, damping) * 10;
+      if (damping > 1e4) break;
+      continue;
+    }
+    let largest = 0;
+    for (let k = 0; k < phases; k++) largest = Math.max(largest, Math.abs(by[k]!));
+    const isSettled = squares - after < 1e-6 * squares;
+    [x, normal, held, own, squares] = [trial, next, nextHeld, nextOwn, after];
+    damping *= 0.1;
+    if (largest < CONVERGED || isSettled) break;
+  }
+  return fitAt(pixels, x, normal, own);
+}
+
+function fitAt(pixels: FitPixels, x: Float64Array, normal: NormalMatrix, squares: number): FringeFit {
+  const n = pixels.shapes.length;
+  const phases = n + pixels.values.length;
+  let used = 0;
+  for (let i = 0; i < pixels.count; i++) used += pixels.used[i]!;
+  return {
+    ...{ x, normal, squares },
+    amounts: x.subarray(0, n),
+    pistons: x.subarray(n, phases),
+    level: x[phases]!,
+    amplitude: x[phases + LIGHT]!,
+    values: used * pixels.values.length,
+  };
+}
+
+/** The fit with what is known before in its true weight: amounts, and the first `count` rows and columns of (JᵀJ + priors)⁻¹. */
+export function heldBy(
+  pixels: FitPixels,
+  { x, normal }: FringeFit,
+  noise: number,
+  count: number,
+): { readonly amounts: Float64Array; readonly inverse: Float64Array } | undefined {
+  const held = normal.copy();
+  addPriors(pixels, x, held, noise);
+  const by = held.solve();
+  const inverse = held.inverse(count);
+  if (by === undefined || inverse === undefined) return undefined;
+  return { amounts: x.slice(0, count).map((amount, k) => amount + by[k]!), inverse };
 }
 
 /** Adds all used values; Σ residual². */
-function assemble(
-  { count, values, u, v, waves, shapes, contrast, used }: FitPixels,
-  x: Float64Array,
-  normal: NormalMatrix,
-  residuals: readonly Float64Array[] | undefined,
-): number {
+function assemble(pixels: FitPixels, x: Float64Array, normal: NormalMatrix): number {
+  const { count, values, u, v, waves, shapes, contrast, used, clipped } = pixels;
   const frames = values.length;
   const n = shapes.length;
   const a = n + frames;
@@ -167,21 +173,16 @@ function assemble(
   const size = b + LIGHT;
   const row = new Float64Array(size);
   const terms = new Float64Array(LIGHT);
+  const seen = { value: 0, slope: 1 };
   const { matrix, vector } = normal;
   let squares = 0;
   for (let i = 0; i < count; i++) {
-    const isUsed = used[i] === 1;
-    if (!isUsed && residuals === undefined) continue;
-    const [p, q] = [u[i]!, v[i]!];
-    terms[0] = 1;
-    terms[1] = p;
-    terms[2] = q;
-    terms[3] = p * p;
-    terms[4] = p * q;
-    terms[5] = q * q;
+    if (used[i] === 0) continue;
+    lightTerms(u[i]!, v[i]!, terms);
     let w = waves[i]!;
     for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
-    let [level, amplitude] = [0, 0];
+    let level = 0;
+    let amplitude = 0;
     for (let k = 0; k < LIGHT; k++) {
       level += x[a + k]! * terms[k]!;
       amplitude += x[b + k]! * terms[k]!;
@@ -189,16 +190,16 @@ function assemble(
     for (let f = 0; f < frames; f++) {
       const angle = TURN * (w + x[n + f]!);
       const cosine = contrast[i]! * Math.cos(angle);
-      const left = values[f]![i]! - level - amplitude * cosine;
-      if (residuals !== undefined) residuals[f]![i] = left;
-      if (!isUsed) continue;
+      clip(level + amplitude * cosine, clipped, seen);
+      const { slope } = seen;
+      const left = values[f]![i]! - seen.value;
       squares += left * left;
-      const perWave = -TURN * amplitude * contrast[i]! * Math.sin(angle);
+      const perWave = -TURN * amplitude * contrast[i]! * Math.sin(angle) * slope;
       for (let k = 0; k < n; k++) row[k] = perWave * shapes[k]![i]!;
       for (let k = 0; k < frames; k++) row[n + k] = k === f ? perWave : 0;
       for (let k = 0; k < LIGHT; k++) {
-        row[a + k] = terms[k]!;
-        row[b + k] = cosine * terms[k]!;
+        row[a + k] = slope * terms[k]!;
+        row[b + k] = slope * cosine * terms[k]!;
       }
       // NormalMatrix.add written out: this runs for each pixel in each step.
       for (let r = 0; r < size; r++) {
@@ -211,7 +212,42 @@ function assemble(
   return squares;
 }
 
-/** What is known before: amounts about 0, light about even, b as uneven as a. Σ of their squares, in units of a value's. */
+function lightTerms(p: number, q: number, terms: Float64Array): void {
+  terms[0] = 1;
+  terms[1] = p;
+  terms[2] = q;
+  terms[3] = p * p;
+  terms[4] = p * q;
+  terms[5] = q * q;
+}
+
+/** Value less model for each pixel of each frame. */
+export function residualsOf(pixels: FitPixels, { x }: FringeFit): readonly Float64Array[] {
+  const { count, values, u, v, waves, shapes, contrast, clipped } = pixels;
+  const n = shapes.length;
+  const a = n + values.length;
+  const terms = new Float64Array(LIGHT);
+  const seen = { value: 0, slope: 1 };
+  return values.map((own, f) => {
+    const left = new Float64Array(count);
+    for (let i = 0; i < count; i++) {
+      lightTerms(u[i]!, v[i]!, terms);
+      let w = waves[i]! + x[n + f]!;
+      for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
+      let level = 0;
+      let amplitude = 0;
+      for (let k = 0; k < LIGHT; k++) {
+        level += x[a + k]! * terms[k]!;
+        amplitude += x[a + LIGHT + k]! * terms[k]!;
+      }
+      clip(level + amplitude * contrast[i]! * Math.cos(TURN * w), clipped, seen);
+      left[i] = own[i]! - seen.value;
+    }
+    return left;
+  });
+}
+
+/** What is known before: amounts, light about even, b as uneven as a. Σ of their squares, in units of a value's. */
 function addPriors(pixels: FitPixels, x: Float64Array, normal: NormalMatrix, noise: number): number {
   const n = pixels.shapes.length;
   const a = n + pixels.values.length;

@@ -16,9 +16,11 @@ export class NormalMatrix {
     this.vector = new Float64Array(size);
   }
 
-  clear(): void {
-    this.matrix.fill(0);
-    this.vector.fill(0);
+  copy(): NormalMatrix {
+    const same = new NormalMatrix(this.size);
+    same.matrix.set(this.matrix);
+    same.vector.set(this.vector);
+    return same;
   }
 
   /** One more value: its derivative by each unknown, and what the model leaves of it. */
@@ -31,11 +33,6 @@ export class NormalMatrix {
       const start = i * size;
       for (let k = 0; k <= i; k++) matrix[start + k]! += d * derivatives[k]!;
     }
-  }
-
-  /** Σ over the diagonal's own entry of unknown `k`. */
-  diagonal(k: number): number {
-    return this.matrix[k * this.size + k]!;
   }
 
   /** The step that solves (JᵀJ + damping · diagonal) x = Jᵀr; undefined where the matrix is singular. */

@@ -17,7 +17,7 @@ const brightest = ({ levels }: CameraFrame): number => 1 - 0.5 / (levels ?? 6553
 /** A phase map is taken as two frames a quarter of a wave apart, the second one the shorter way; so much of full scale. */
 const AS_FRAME = { level: 0.5, amplitude: 0.4 } as const;
 
-/** A pixel that is saturated or without a value in one frame is used in none. */
+/** A pixel without a value in one frame is used in none. One that is saturated tells that it is bright: clipped-value.ts. */
 export function seenPixels(frames: readonly CameraFrame[], { at, count }: PixelFields): SeenPixels {
   const used = new Uint8Array(count).fill(1);
   let saturated = 0;
@@ -35,14 +35,14 @@ export function seenPixels(frames: readonly CameraFrame[], { at, count }: PixelF
     }
     const most = brightest(frame);
     for (let i = 0; i < count; i++) {
-      if (own[i]! >= most && used[i] === 1) saturated++;
-      if (own[i]! < most) continue;
+      if (own[i]! >= most) saturated++;
+      if (Number.isFinite(own[i]!)) continue;
       used[i] = 0;
       own[i] = 0;
     }
     return [own];
   });
-  return { values, used, saturated };
+  return { values, used, saturated: saturated / frames.length };
 }
 
 /** Some `most` of the pixels, spread over all of them without a period. */
@@ -74,6 +74,48 @@ export function pickedPixels(pixels: FitPixels, chosen: Uint32Array): FitPixels 
     spread: pixels.spread,
     contrast: picked(pixels.contrast, chosen),
     used: Uint8Array.from(chosen, (index) => pixels.used[index]!),
+    clipped: pixels.clipped,
+  };
+}
+
+export interface JoinedPixels {
+  readonly pixels: FitPixels;
+  readonly column: Float64Array;
+  readonly row: Float64Array;
+}
+
+/** As pixels of twice the side, each the mean of four: for a patch of many, whose fringes are far apart. */
+export function joinedByFour(fields: PixelFields, pixels: FitPixels): JoinedPixels {
+  const { column, row, part, perColumn, perRow, count } = fields;
+  const found = new Map<number, number[]>();
+  for (let i = 0; i < count; i++) {
+    if (pixels.used[i] === 0) continue;
+    const key = ((row[i]! >> 1) * 65536 + (column[i]! >> 1)) * 2 + part[i]!;
+    const four = found.get(key);
+    if (four === undefined) found.set(key, [i]);
+    else four.push(i);
+  }
+  const fours = [...found.values()].filter((four) => four.length === 4);
+  const mean = (values: Float64Array): Float64Array =>
+    Float64Array.from(fours, (four) => four.reduce((sum, i) => sum + values[i]!, 0) / 4);
+  // Of two samples half a pixel before and behind, the mean of the cosines is the cosine of their mean times cos πf.
+  const left = pixels.contrast.map(
+    (contrast, i) => contrast * Math.cos(Math.PI * perColumn[i]!) * Math.cos(Math.PI * perRow[i]!),
+  );
+  return {
+    column: mean(column).map((value) => Math.floor(value / 2)),
+    row: mean(row).map((value) => Math.floor(value / 2)),
+    pixels: {
+      ...pixels,
+      count: fours.length,
+      values: pixels.values.map(mean),
+      u: mean(pixels.u),
+      v: mean(pixels.v),
+      waves: mean(pixels.waves),
+      shapes: pixels.shapes.map(mean),
+      contrast: mean(left),
+      used: new Uint8Array(fours.length).fill(1),
+    },
   };
 }
 
@@ -109,13 +151,14 @@ export function mapDoubts(fields: PixelFields, uncertainty: number, stretch: num
  * over blocks of 2, 4 and 8 pixels a side; and how strong what neighbours share is, in units of the values.
  */
 export function structureOf(
-  fields: PixelFields,
+  places: Pick<JoinedPixels, 'column' | 'row'>,
   residuals: readonly Float64Array[],
   used: Uint8Array,
   variance: number,
 ): { readonly excess: number; readonly shared: number } {
   let [excess, shared] = [1, 0];
-  const { column, row, count } = fields;
+  const { column, row } = places;
+  const count = column.length;
   for (const residual of residuals) {
     for (const side of BLOCKS) {
       const sums = new Map<number, { sum: number; count: number }>();

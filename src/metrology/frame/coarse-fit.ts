@@ -26,8 +26,14 @@ const SMALL = 0.4;
 
 export interface CoarseFit {
   readonly fit: FringeFit;
-  /** Σ residual² beyond the best one's, in units of its variance, for all pixels of the patch. */
+  /**
+   * Σ residual² beyond the best one's, in units of its variance, for all pixels of the patch; less what W's first order, by which all are
+   * fitted, may leave out.
+   */
   readonly worse: number;
+  /** The amounts that show −W as nearly as any do, and by how much more squares, in those units, they must miss it. */
+  readonly otherWay: Float64Array;
+  readonly otherWayWorse: number;
 }
 
 export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPixels): readonly CoarseFit[] {
@@ -54,25 +60,53 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
     const start = startAt(few, amounts);
     const fit = start && fitFringes(few, start, TYPICAL_NOISE, STEPS);
     if (fit === undefined || !Number.isFinite(fit.squares)) return;
-    const same = fits.findIndex((other) => isSame(model, other, fit));
+    const same = fits.findIndex((other) => isSame(model, other.amounts, fit.amounts));
     if (same < 0) fits.push(fit);
     else if (fit.squares < fits[same]!.squares) fits[same] = fit;
   };
   for (const start of starts) tryFrom(start);
   bySquares(fits);
-  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(few, fit));
+  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(few, fit).amounts);
   bySquares(fits);
   const [best] = fits;
   if (best === undefined) return [];
   const variance = Math.max(1e-12, best.squares / Math.max(1, best.values - unknownsOf(few)));
   const scale = fields.count / few.count / variance;
-  return fits.map((fit) => ({ fit, worse: (fit.squares - best.squares) * scale }));
+  return fits.map((fit) => ({
+    fit,
+    worse: fit === best ? 0 : Math.max(0, fit.squares - best.squares - leftOut(model, best)) * scale,
+    ...otherWayOf(fit),
+  }));
+
+  function otherWayOf(fit: FringeFit): Pick<CoarseFit, 'otherWay' | 'otherWayWorse'> {
+    const { amounts, missed } = otherWayRound(few, fit);
+    const squares = squaresOf(fit, missed) - leftOut(model, fit);
+    return { otherWay: amounts, otherWayWorse: Math.max(0, squares * scale) };
+  }
 }
+
+/** Fringes by which W at amounts n is missed: a part of n², common to all kinds, but for a fixed one; no more than that is borne. */
+const MISSED = { always: 0.003, bySquare: 0.002, most: 0.05 } as const;
+
+function leftOut({ read }: ReturnModel, { amounts, amplitude, values }: FringeFit): number {
+  const square = amounts.subarray(0, read).reduce((sum, amount) => sum + amount * amount, 0);
+  const missed = Math.min(MISSED.most, MISSED.always + MISSED.bySquare * square);
+  return squaresOf({ amplitude, values }, missed);
+}
+
+/** Σ residual² of W missed by so many fringes, rms. */
+const squaresOf = ({ amplitude, values }: Pick<FringeFit, 'amplitude' | 'values'>, missed: number): number =>
+  (values * (2 * Math.PI * missed * amplitude) ** 2) / 2;
 
 const bySquares = (fits: FringeFit[]): FringeFit[] => fits.sort((a, b) => a.squares - b.squares);
 
-export const isSame = ({ read }: ReturnModel, a: FringeFit, b: FringeFit, within = SAME): boolean => {
-  for (let k = 0; k < read; k++) if (Math.abs(a.amounts[k]! - b.amounts[k]!) > within) return false;
+export const isSame = (
+  { read }: ReturnModel,
+  a: ArrayLike<number>,
+  b: ArrayLike<number>,
+  within = SAME,
+): boolean => {
+  for (let k = 0; k < read; k++) if (Math.abs(a[k]! - b[k]!) > within) return false;
   return true;
 };
 
@@ -104,14 +138,21 @@ function withoutBackground({ count, u, v, values }: FitPixels): Float64Array {
   return solveLeastSquares(rows, 6, values[0]!).residuals;
 }
 
-/** The amounts that show −W as nearly as any do: of what the patch shows by itself they can undo only what has their shapes. */
-function otherWayRound({ count, waves, shapes }: FitPixels, { amounts }: FringeFit): Float64Array {
+/** The amounts that show −W as nearly as any do: of what the patch shows by itself they can undo only what has their shapes. Fringes, rms. */
+function otherWayRound(
+  { count, waves, shapes }: FitPixels,
+  { amounts }: FringeFit,
+): { readonly amounts: Float64Array; readonly missed: number } {
   const n = shapes.length;
   const rows = new Float64Array(count * (n + 1));
   for (let i = 0; i < count; i++) {
     for (let k = 0; k < n; k++) rows[i * (n + 1) + k] = shapes[k]![i]!;
     rows[i * (n + 1) + n] = 1;
   }
-  const { solution } = solveLeastSquares(rows, n + 1, waves);
-  return amounts.map((amount, k) => -amount - 2 * solution[k]!);
+  const { solution, residuals } = solveLeastSquares(rows, n + 1, waves);
+  const squares = residuals.reduce((sum, each) => sum + each * each, 0);
+  return {
+    amounts: amounts.map((amount, k) => -amount - 2 * solution[k]!),
+    missed: 2 * Math.sqrt(squares / count),
+  };
 }

@@ -45,6 +45,8 @@ const DUST = 4;
 /** Fringes: nearer than this to where W was traced its first order will do. */
 const NEAR = 0.3;
 const ROUNDS = 3;
+/** From where some of the pixels have led to one is enough, but for a picture of next to no fringes. */
+const STEPS = 5;
 
 export function finalFit(
   model: ReturnModel,
@@ -137,7 +139,7 @@ function whole({ state, fields, pixels: single, fit: first, levelNoise }: Prepar
     : { pixels: seen, column: fields.column, row: fields.row };
   const all = joined.pixels;
   const coarse = isJoined ? sigmaOf(first) / 2 : sigmaOf(first);
-  let fit = fitFringes(all, first.x, coarse, 1);
+  let fit = fitFringes(all, first.x, coarse, STEPS);
   if (fit === undefined) return undefined;
   let residuals = residualsOf(all, fit);
   const used = all.used.slice();
@@ -151,7 +153,7 @@ function whole({ state, fields, pixels: single, fit: first, levelNoise }: Prepar
       }
   const clean = { ...all, used };
   if (dusty > 0) {
-    fit = fitFringes(clean, fit.x, coarse, 1);
+    fit = fitFringes(clean, fit.x, coarse, STEPS);
     if (fit === undefined) return undefined;
     residuals = residualsOf(clean, fit);
   }

@@ -50,6 +50,8 @@ const UNEVEN = 0.3;
 const APART = 0.1;
 /** Fringes: a step smaller than this changes nothing. */
 const CONVERGED = 1e-4;
+/** Squares in units of the variance: a step that gains less moves nothing by more than a fraction of its uncertainty. */
+const SETTLED = 0.02;
 const TURN = 2 * Math.PI;
 
 export const unknownsOf = ({ shapes, values }: FitPixels): number =>
@@ -93,10 +95,7 @@ export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64A
 /** Of the diagonal: where there are next to no fringes the cosine is one with the level. */
 const STIFF = 1e-6;
 
-/**
- * From all unknowns `start`. `noise`: standard deviation of a value, for the weight of what is known before. A single step is not damped.
- * Undefined where the values tell nothing.
- */
+/** From all unknowns `start`. `noise`: standard deviation of a value, for the weight of what is known before. Undefined where the values tell nothing. */
 export function fitFringes(
   pixels: FitPixels,
   start: Float64Array,
@@ -109,7 +108,7 @@ export function fitFringes(
   let own = assemble(pixels, x, normal);
   let held = normal.copy();
   let squares = own + addPriors(pixels, x, held, noise);
-  let damping = steps === 1 ? 0 : 1e-3;
+  let damping = 1e-3;
   for (let step = 0; step < steps; step++) {
     const by = held.solve(damping);
     if (by === undefined) return undefined;
@@ -125,7 +124,7 @@ export function fitFringes(
     }
     let largest = 0;
     for (let k = 0; k < phases; k++) largest = Math.max(largest, Math.abs(by[k]!));
-    const isSettled = squares - after < 1e-6 * squares;
+    const isSettled = squares - after < SETTLED * noise * noise;
     [x, normal, held, own, squares] = [trial, next, nextHeld, nextOwn, after];
     damping *= 0.1;
     if (largest < CONVERGED || isSettled) break;

@@ -21,10 +21,14 @@ import { RULED_OUT, type Settled, settled } from './settled-sign.ts';
 export interface PatchGiven {
   /** Whether the path gets longer, 1, or shorter from frame to frame, by less than half a fringe; of a phase map, whether its waves are of the path or against it. */
   readonly stepping?: 1 | -1 | 'unknown';
+  /** The tilt along a tilt bias is less than the bias, which settles the sign there. */
+  readonly belowBias?: boolean;
 }
 
 /** From this quality on the signs that `signKnown` states hold. */
 export const SURE_QUALITY = 0.5;
+/** Of a good fit that another reading fits as well, or that is of a bad picture. */
+const UNSURE = 0.4;
 
 /** Fewer pixels than this, or a narrower patch, hold no fit. */
 const FEWEST_PIXELS = 40;
@@ -75,7 +79,11 @@ export function readPatch(
     faults.push('saturated');
   }
   if (closestOf(fields) > MOST_FRINGES_PER_PIXEL) return no('moire');
-  const chosen = settled(model, coarseFits(model, fields, seen), directionOf(frame, given));
+  const direction = directionOf(frame, given);
+  const chosen = settled(model, coarseFits(model, fields, seen), {
+    ...(direction === undefined ? {} : { direction }),
+    belowBias: given.belowBias === true,
+  });
   if (chosen === undefined) return no('no-fringes');
   const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
@@ -95,7 +103,7 @@ function told(
   frame: CameraFrame,
   read: number,
   { fit, readings, uncertainties, shared, closest, detected }: FinalFit,
-  { isSure, isMirrored, worse }: Settled,
+  { left, worse }: Settled,
   faults: FrameFault[],
 ): PatchReading {
   const visibility = fit.amplitude / fit.level;
@@ -109,14 +117,15 @@ function told(
   const quality = Math.min(
     share(detected, 2 * DETECTED),
     1 / (1 + misfit),
-    isMirrored ? 1 : share(worse, RULED_OUT),
-    faults.length > 0 ? SURE_QUALITY / 2 : 1,
+    worse === Number.POSITIVE_INFINITY ? 1 : share(worse, RULED_OUT),
+    left === 'other way' ? UNSURE : 1,
+    faults.length > 0 ? UNSURE : 1,
   );
   const isRead = !faults.includes('misfit') && !faults.includes('moire');
   return {
     patch,
     values: isRead ? values : values.map(() => undefined),
-    signKnown: isSure && quality >= SURE_QUALITY,
+    signKnown: left === 'nothing' && quality >= SURE_QUALITY,
     visibility: frame.holds === 'phase' ? undefined : visibility,
     quality,
     faults,

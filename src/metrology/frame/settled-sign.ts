@@ -1,70 +1,85 @@
 /**
  * Which of the readings that a patch's picture may be it is: by the direction of phase steps, where that is known; by the fit; and of those
- * that fit alike the one nearest to the design place, the others remembered.
+ * that fit alike the one nearest to the design place.
+ *
+ * One frame shows W as it shows −W. Of a roof no tilt makes the one of the other. Without a bias −W is the reading with all signs the other way. With
+ * a tilt bias B it is the tilt −n − 2B, larger than n as long as n is less than the bias: whoever knows that it is, knows the sign.
  */
-import type { CoarseFit } from './coarse-fit.ts';
+import { type CoarseFit, isSame } from './coarse-fit.ts';
 import type { FringeFit } from './fringe-fit.ts';
 import type { ReturnModel } from './return-model.ts';
 
+/** What else the picture may be. */
+type Left =
+  | 'nothing'
+  /** The reading with all signs the other way. */
+  | 'mirrored'
+  /** −W, by a reading that is not just of the other sign. */
+  | 'other way'
+  | 'another';
+
 export interface Settled {
   readonly fit: FringeFit;
-  /** No other reading is left. */
-  readonly isSure: boolean;
-  /** What is left beside it has all signs the other way, and nothing else does. */
-  readonly isMirrored: boolean;
-  /** Of the nearest other one that is no mirror image; 0 where it fits as well. Σ residual² in units of the variance. */
+  readonly left: Left;
+  /** Σ residual² in units of the variance by which the nearest reading is worse that does not show −W. */
   readonly worse: number;
 }
 
 /** By this much more squares, in units of the variance, another reading is ruled out: its likelihood is e^−15 of the best one's. */
 export const RULED_OUT = 30;
-/** Part of half a turn by which frames must step to have a direction. */
+/** Part of a quarter's step by which frames must step to have a direction. */
 const STEPPED = 0.1;
-/** Fringes within which readings are one another's mirror images. */
-const MIRRORED = 0.05;
+/** Fringes, and part of a reading, within which it is the one that is meant. */
+const NEAR = 0.1;
+const NEAR_PART = 0.1;
 
-/** `direction` of the steps: whether the path gets longer from frame to frame. Undefined where there is nothing to choose from. */
+export interface SignGiven {
+  /** Whether the path gets longer from frame to frame, 1, or shorter. */
+  readonly direction?: 1 | -1;
+  /** Tilts are less than the bias. */
+  readonly belowBias?: boolean;
+}
+
+/** Undefined where there is nothing to choose from. */
 export function settled(
   model: ReturnModel,
   fits: readonly CoarseFit[],
-  direction: 1 | -1 | undefined,
+  { direction, belowBias = false }: SignGiven,
 ): Settled | undefined {
-  const right =
-    direction === undefined ? fits : fits.filter(({ fit }) => stepsOf(fit) * direction > -STEPPED);
-  const from = right.length > 0 ? right : fits;
+  const right = direction === undefined ? [] : fits.filter(({ fit }) => stepsOf(fit) * direction > STEPPED);
+  const isStepped = right.length > 0;
+  const from = isStepped ? right : fits;
   const [best] = from;
   if (best === undefined) return undefined;
-  const alike = from.filter(({ worse }) => worse - best.worse < RULED_OUT);
-  const chosen = alike.reduce((a, b) => (sizeOf(model, b.fit) < sizeOf(model, a.fit) ? b : a));
+  const worseBy = ({ worse }: CoarseFit): number => worse - best.worse;
+  const chosen = from
+    .filter((each) => worseBy(each) < RULED_OUT)
+    .reduce((a, b) => (sizeOf(model, b.fit) < sizeOf(model, a.fit) ? b : a));
   const others = from.filter((other) => other !== chosen);
-  const mirrors = others.filter(({ fit }) => isMirror(model, fit, chosen.fit));
-  const rivals = others.filter((other) => !mirrors.includes(other));
-  const worse = Math.max(
-    0,
-    Math.min(...rivals.map((other) => other.worse - best.worse), Number.POSITIVE_INFINITY),
+  const showsOtherWay = ({ fit }: CoarseFit): boolean =>
+    isSame(model, fit.amounts, chosen.otherWay, NEAR + NEAR_PART * sizeOf(model, fit));
+  const worse = Math.min(
+    ...others.filter((other) => !showsOtherWay(other)).map(worseBy),
+    Number.POSITIVE_INFINITY,
   );
-  const mirrored = Math.min(...mirrors.map((other) => other.worse - best.worse), Number.POSITIVE_INFINITY);
-  return {
-    fit: chosen.fit,
-    isSure: worse >= RULED_OUT && mirrored >= RULED_OUT,
-    isMirrored: mirrored < RULED_OUT && worse >= RULED_OUT,
-    worse: Math.min(worse, 1e9),
-  };
+  return { fit: chosen.fit, worse, left: leftOf(chosen) };
+
+  function leftOf({ fit, otherWay, otherWayWorse }: CoarseFit): Left {
+    if (worse < RULED_OUT) return 'another';
+    if (otherWayWorse >= RULED_OUT || isStepped) return 'nothing';
+    const opposite = fit.amounts.map((amount) => -amount);
+    const within = NEAR_PART * sizeOf(model, fit) + NEAR_PART * NEAR;
+    if (isSame(model, otherWay, opposite, within)) return 'mirrored';
+    return belowBias ? 'nothing' : 'other way';
+  }
 }
 
 const sizeOf = ({ read }: ReturnModel, { amounts }: FringeFit): number =>
   Math.hypot(...amounts.subarray(0, read));
 
+/** The mean sine of the steps between frames. */
 function stepsOf({ pistons }: FringeFit): number {
   let sum = 0;
   for (let f = 1; f < pistons.length; f++) sum += Math.sin(2 * Math.PI * (pistons[f]! - pistons[f - 1]!));
   return pistons.length < 2 ? 0 : sum / (pistons.length - 1);
-}
-
-function isMirror({ read }: ReturnModel, a: FringeFit, b: FringeFit): boolean {
-  for (let k = 0; k < read; k++) {
-    const [p, q] = [a.amounts[k]!, b.amounts[k]!];
-    if (Math.abs(p + q) > MIRRORED + 0.05 * Math.abs(p)) return false;
-  }
-  return true;
 }

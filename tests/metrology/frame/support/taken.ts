@@ -39,7 +39,7 @@ export interface Wishes {
 export const MOST_TILT = 4;
 const MOST_POWER = 0.5;
 /** mm along a line, and toward and from it: hardly seen. */
-const UNSEEN = [0.03, 0.2] as const;
+const UNSEEN = [0.2, 0.2] as const;
 /** Of rings: mm and radians of the hologram and of the part, some fringes each. */
 const RING_MOVES = [3e-3, 3e-3, 0.05, 5e-6, 5e-6, 0];
 

@@ -4,7 +4,7 @@
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { searchLine, searchPlane } from './carrier-search.ts';
-import { type FitPixels, type FringeFit, fitFringes, startAt, unknownsOf } from './fringe-fit.ts';
+import { type FitPixels, type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
 import type { PixelFields } from './pixel-fields.ts';
 import type { ReturnModel } from './return-model.ts';
 import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts';
@@ -20,6 +20,8 @@ const TYPICAL_NOISE = 0.02;
 const STEPS = 15;
 /** Fringes: no two readings are nearer together. */
 const SAME = 0.03;
+/** Standard uncertainties. */
+const OPEN = 3;
 /** Less explained than this may be a picture of next to no fringes, where the search sees only its background. */
 const PLAIN = 0.7;
 const SMALL = 0.4;
@@ -60,7 +62,7 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
     const start = startAt(few, amounts);
     const fit = start && fitFringes(few, start, TYPICAL_NOISE, STEPS);
     if (fit === undefined || !Number.isFinite(fit.squares)) return;
-    const same = fits.findIndex((other) => isSame(model, other.amounts, fit.amounts));
+    const same = fits.findIndex((other) => isOneValley(model, few, other, fit));
     if (same < 0) fits.push(fit);
     else if (fit.squares < fits[same]!.squares) fits[same] = fit;
   };
@@ -100,15 +102,17 @@ const squaresOf = ({ amplitude, values }: Pick<FringeFit, 'amplitude' | 'values'
 
 const bySquares = (fits: FringeFit[]): FringeFit[] => fits.sort((a, b) => a.squares - b.squares);
 
-export const isSame = (
-  { read }: ReturnModel,
-  a: ArrayLike<number>,
-  b: ArrayLike<number>,
-  within = SAME,
-): boolean => {
-  for (let k = 0; k < read; k++) if (Math.abs(a[k]! - b[k]!) > within) return false;
+/** Whether two fits differ by no more than what the values leave open: where next to no fringes are seen, a fit ends before the very bottom. */
+function isOneValley({ read }: ReturnModel, pixels: FitPixels, a: FringeFit, b: FringeFit): boolean {
+  const [best, other] = a.squares < b.squares ? [a, b] : [b, a];
+  const sigma = Math.sqrt(best.squares / Math.max(1, best.values - unknownsOf(pixels)));
+  const held = heldBy(pixels, best, sigma, read);
+  for (let k = 0; k < read; k++) {
+    const open = held === undefined ? 0 : sigma * Math.sqrt(held.inverse[k * read + k]!);
+    if (Math.abs(best.amounts[k]! - other.amounts[k]!) > Math.max(SAME, OPEN * open)) return false;
+  }
   return true;
-};
+}
 
 /** The whole of the patch's pixels, contrast left as it is. */
 export const fitPixelsOf = (

@@ -46,6 +46,8 @@ const DETECTED = 10;
 const LEAST_VISIBILITY = 0.01;
 /** What neighbouring residuals share, as a part of the amplitude, that makes a picture another one than the patch's. */
 const MISFIT = 0.3;
+/** A visibility that a fit of next to no fringes may fall short of. */
+const WEAK = 0.2;
 
 export function readPatch(
   design: Design,
@@ -87,7 +89,18 @@ export function readPatch(
   if (chosen === undefined) return no('no-fringes');
   const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
-  return told(patch, frame, model.read, final, chosen, faults);
+  const mirrored =
+    chosen.left === 'mirrored' && !model.linear
+      ? finalFit(
+          model,
+          atPlace,
+          Array.from(chosen.fit.amounts, (amount) => -amount),
+          frames,
+          map,
+          fieldsAt,
+        )
+      : undefined;
+  return told(patch, frame, model.read, withMirrored(final, mirrored), chosen, faults);
 }
 
 /** Two frames made of a phase map have the second one the shorter way: seen-pixels.ts. */
@@ -98,21 +111,37 @@ function directionOf(frame: CameraFrame, { stepping }: PatchGiven): 1 | -1 | und
 
 const medianOf = (values: Float64Array): number => values.slice().sort()[values.length >> 1] ?? 0;
 
+/** Either of two readings, whose signs differ and, by what W has beyond its first order, a little of their sizes: between them. */
+function withMirrored(final: FinalFit, mirrored: FinalFit | undefined): FinalFit {
+  if (mirrored === undefined) return final;
+  const apart = final.readings.map((reading, k) => (reading + mirrored.readings[k]!) / 2);
+  return {
+    ...final,
+    readings: final.readings.map((reading, k) => reading - apart[k]!),
+    uncertainties: final.uncertainties.map((uncertainty, k) => Math.hypot(uncertainty, apart[k]!)),
+  };
+}
+
 function told(
   patch: DesignedPatch,
   frame: CameraFrame,
   read: number,
   { fit, readings, uncertainties, shared, closest, detected }: FinalFit,
-  { left, worse }: Settled,
+  { left, worse, doubt }: Settled,
   faults: FrameFault[],
 ): PatchReading {
   const visibility = fit.amplitude / fit.level;
   const isSeen = detected > DETECTED && visibility > LEAST_VISIBILITY;
   if (!isSeen) return unread(patch, read, ['no-fringes', ...faults]);
-  const misfit = shared / (MISFIT * fit.amplitude);
+  const misfit = shared / (MISFIT * Math.max(fit.amplitude, WEAK * fit.level));
   if (misfit > 1) faults.unshift('misfit');
   if (closest > MOST_FRINGES_PER_PIXEL) faults.unshift('moire');
-  const values = readings.map((fringes, k): FittedValue => ({ fringes, uncertainty: uncertainties[k]! }));
+  const values = readings.map(
+    (fringes, k): FittedValue => ({
+      fringes,
+      uncertainty: Math.hypot(uncertainties[k]!, doubt[k]!),
+    }),
+  );
   const share = (value: number, half: number): number => value / (value + half);
   const quality = Math.min(
     share(detected, 2 * DETECTED),

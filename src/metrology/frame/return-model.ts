@@ -93,12 +93,15 @@ function focusModel(design: Design, patch: DesignedPatch): ReturnModel | undefin
       benchState(design, { references: new Map([[patch.reference.id, displacement(amounts)]]) }),
     );
   const workedOut = (amounts: readonly number[]): ReturnState | undefined => {
-    const here = partsOf(patch, branchesAt(amounts));
+    const here = unpistoned(patch, partsOf(patch, branchesAt(amounts)));
     const readings = counts(displacement(amounts));
     if (here === undefined || readings === undefined) return undefined;
     const beside = units.map((_, k) => {
       const stepped = amounts.map((amount, n) => (n === k ? amount + steps[k]! : amount));
-      return { parts: partsOf(patch, branchesAt(stepped)), readings: counts(displacement(stepped)) };
+      return {
+        parts: unpistoned(patch, partsOf(patch, branchesAt(stepped))),
+        readings: counts(displacement(stepped)),
+      };
     });
     if (beside.some(({ parts, readings }) => parts === undefined || readings === undefined)) return undefined;
     return {
@@ -127,6 +130,16 @@ function focusModel(design: Design, patch: DesignedPatch): ReturnModel | undefin
       return atPlace;
     },
   };
+}
+
+/** W less its mean over the parts at the middle of the patch: a move along the light changes it by thousands of waves, which no fringes show. */
+function unpistoned(
+  { centre }: DesignedPatch,
+  parts: readonly Omit<ReturnPart, 'shapes'>[] | undefined,
+): readonly Omit<ReturnPart, 'shapes'>[] | undefined {
+  if (parts === undefined) return undefined;
+  const piston = parts.reduce((sum, { waves }) => sum + waves(...centre), 0) / parts.length;
+  return parts.map((part) => ({ ...part, waves: (x, y) => part.waves(x, y) - piston }));
 }
 
 /** The light of each side of the ridge; undefined where one gets none. */

@@ -5,7 +5,7 @@
  * One frame shows W as it shows −W. Of a roof no tilt makes the one of the other. Without a bias −W is the reading with all signs the other way. With
  * a tilt bias B it is the tilt −n − 2B, larger than n as long as n is less than the bias: whoever knows that it is, knows the sign.
  */
-import { type CoarseFit, isSame } from './coarse-fit.ts';
+import type { CoarseFit } from './coarse-fit.ts';
 import type { FringeFit } from './fringe-fit.ts';
 import type { ReturnModel } from './return-model.ts';
 
@@ -23,6 +23,8 @@ export interface Settled {
   readonly left: Left;
   /** Σ residual² in units of the variance by which the nearest reading is worse that does not show −W. */
   readonly worse: number;
+  /** Standard uncertainty of what is read by the chance that it is that one, fringes. */
+  readonly doubt: readonly number[];
 }
 
 /** By this much more squares, in units of the variance, another reading is ruled out: its likelihood is e^−15 of the best one's. */
@@ -52,17 +54,19 @@ export function settled(
   const [best] = from;
   if (best === undefined) return undefined;
   const worseBy = ({ worse }: CoarseFit): number => worse - best.worse;
-  const chosen = from
-    .filter((each) => worseBy(each) < RULED_OUT)
-    .reduce((a, b) => (sizeOf(model, b.fit) < sizeOf(model, a.fit) ? b : a));
-  const others = from.filter((other) => other !== chosen);
-  const showsOtherWay = ({ fit }: CoarseFit): boolean =>
-    isSame(model, fit.amounts, chosen.otherWay, NEAR + NEAR_PART * sizeOf(model, fit));
-  const worse = Math.min(
-    ...others.filter((other) => !showsOtherWay(other)).map(worseBy),
-    Number.POSITIVE_INFINITY,
+  const showOpposite = (a: CoarseFit, b: CoarseFit): boolean =>
+    isSame(model, a.fit.amounts, b.otherWay, NEAR + NEAR_PART * sizeOf(model, a.fit));
+  // Of the best and what shows its −W as well, the one nearer to the design place.
+  const opposite = from.find((other) => worseBy(other) < RULED_OUT && showOpposite(other, best));
+  const isNearer = opposite !== undefined && sizeOf(model, opposite.fit) < sizeOf(model, best.fit);
+  const chosen = isNearer ? opposite : best;
+  const rival = from.find((other) => other !== chosen && other !== best && !showOpposite(other, chosen));
+  const worse = rival === undefined ? Number.POSITIVE_INFINITY : worseBy(rival);
+  const weight = 1 / (1 + Math.exp(Math.min(700, worse / 2)));
+  const doubt = Array.from({ length: model.read }, (_, k) =>
+    rival === undefined ? 0 : Math.sqrt(weight) * Math.abs(rival.fit.amounts[k]! - chosen.fit.amounts[k]!),
   );
-  return { fit: chosen.fit, worse, left: leftOf(chosen) };
+  return { fit: chosen.fit, worse, doubt, left: leftOf(chosen) };
 
   function leftOf({ fit, otherWay, otherWayWorse }: CoarseFit): Left {
     if (worse < RULED_OUT) return 'another';
@@ -73,6 +77,16 @@ export function settled(
     return belowBias ? 'nothing' : 'other way';
   }
 }
+
+const isSame = (
+  { read }: ReturnModel,
+  a: ArrayLike<number>,
+  b: ArrayLike<number>,
+  within: number,
+): boolean => {
+  for (let k = 0; k < read; k++) if (Math.abs(a[k]! - b[k]!) > within) return false;
+  return true;
+};
 
 const sizeOf = ({ read }: ReturnModel, { amounts }: FringeFit): number =>
   Math.hypot(...amounts.subarray(0, read));

@@ -45,6 +45,8 @@ const DUST = 4;
 /** Fringes: nearer than this to where W was traced its first order will do. */
 const NEAR = 0.3;
 const ROUNDS = 3;
+/** Slope of what is left of a map's fault, a cubic over the picture, in units of its size over half the picture's: between 2 and 5. */
+const BENT = 3;
 /** From where some of the pixels have led to one is enough, but for a picture of next to no fringes. */
 const STEPS = 5;
 
@@ -99,10 +101,10 @@ function prepare(
   const { values, used } = seenPixels(frames, fields);
   const { width, height, levels } = frames[0]!;
   const { count, u, v, waves, shapes } = fields;
-  // A fault of the whole map stretches a patch by its own part of the picture.
+  // A fault of the map bends from one part of the picture to the next: it stretches a patch by more than the patch's part of the picture.
   const stretch = Math.min(
     1,
-    Math.max(rangeOf(fields.column), rangeOf(fields.row)) / Math.min(width, height),
+    (BENT * Math.max(rangeOf(fields.column), rangeOf(fields.row))) / Math.min(width, height),
   );
   const doubts = mapDoubts(fields, map.uncertainty, stretch);
   return {

@@ -47,7 +47,9 @@ export function scoredOutlines(
         );
       const deepest = DEEPEST * width;
       return {
-        inside: Float64Array.from(bands.inside.flatMap((by) => pushed(-Math.min(deepest, by * aperture.radius)))),
+        inside: Float64Array.from(
+          bands.inside.flatMap((by) => pushed(-Math.min(deepest, by * aperture.radius))),
+        ),
         around: Float64Array.from(bands.around.flatMap((by) => pushed(by * aperture.radius))),
       };
     });

@@ -73,7 +73,7 @@ export function ballScene({ uniform }: Random, count = 18): FrameScene {
     places.map((centre, k) => ({
       ...{ id: `p${k}`, reference: `b${k}`, focus: 'point', centre },
       outline: { circle: { diameter: between(8, 12) } },
-      ...(k % 2 === 0 ? { bias: { shape: 'tilt', fringes: between(1, 4), direction: between(0, 360) } } : {}),
+      ...(k % 2 === 0 ? { bias: { shape: 'tilt', fringes: between(2, 4), direction: between(0, 360) } } : {}),
     })),
   );
 }

@@ -38,6 +38,7 @@ export interface Wishes {
 /** Waves of tilt and of power that a frame is off by, at most. */
 export const MOST_TILT = 4;
 const MOST_POWER = 0.5;
+const BELOW = 0.6;
 /** mm along a line, and toward and from it: hardly seen. */
 const UNSEEN = [0.2, 0.2] as const;
 /** Of rings: mm and radians of the hologram and of the part, some fringes each. */
@@ -59,11 +60,13 @@ export function randomOff(design: Design, { uniform }: Random, tilt = MOST_TILT)
       outline.shape === 'circle' ? 2 * outline.radius : outline.shape === 'rectangle' ? outline.width : 10;
     const perFringe = (wavelength * distance) / (2 * width);
     const ray = [target[0] - centre[0], target[1] - centre[1], target[2]].map((v) => v / distance);
+    // Below a tilt that is the bias the sign can be told by who knows that it is.
+    const most = asked.bias?.shape === 'tilt' ? Math.min(tilt, BELOW * asked.bias.fringes) : tilt;
     const by = isLine
       ? [upTo(tilt) * perFringe, upTo(UNSEEN[0]), upTo(UNSEEN[1])]
       : [
-          upTo(tilt) * perFringe,
-          upTo(tilt) * perFringe,
+          upTo(most) * perFringe,
+          upTo(most) * perFringe,
           upTo(MOST_POWER) * wavelength * ((2 * distance) / width) ** 2,
         ];
     own.set(

@@ -3,10 +3,11 @@
  * orientations, then their edges are fitted. Nothing is guessed: a frame that shows nothing like the pattern has a fault and no map.
  */
 import type { Design } from '../../design/design.ts';
-import type { Vec2 } from '../../geometry/vector.ts';
+import { boundsOf } from '../../geometry/extent.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
-import { type EdgeReach, edgeCrossings } from './edge-crossings.ts';
+import type { CameraPlace } from '../../scenario/camera-place.ts';
+import { type EdgeCrossing, type EdgeReach, edgeCrossings } from './edge-crossings.ts';
 import type { FrameMap } from './frame-map.ts';
 import { apertureOf, type LitOutline, litOutlinesOf } from './lit-outlines.ts';
 import { orientationSeen, type SeenOrientation } from './orientation-seen.ts';
@@ -20,8 +21,8 @@ import { mostLightIsElsewhere } from './stray-light-seen.ts';
 /** What is known of the camera before a frame is looked at. */
 export interface GivenPlace {
   readonly orientation?: CameraOrientation | undefined;
-  /** Where the middle of the beam's circle is seen, and how large: no search then, and no distortion. */
-  readonly place?: { readonly centre: Vec2; readonly pixelsPerMm: number } | undefined;
+  /** No search then, and no distortion. */
+  readonly place?: CameraPlace | undefined;
 }
 
 /** Why a frame has no map. */
@@ -55,6 +56,8 @@ const GIVEN_UNCERTAINTY = 0.5;
 const MOST_UNCERTAINTY = 0.01;
 /** Fewer crossings than this fix no place. */
 const LEAST_CROSSINGS = 24;
+/** And fewer of one outline do not show it. */
+const LEAST_OF_OUTLINE = 12;
 /** Pixels: edges of the pattern agree better than edges of something else, which lie anywhere within what is looked at. */
 const MOST_RESIDUAL = 0.7;
 /** Variance of a frame's means below which it is the same all over: two grey levels of 255. */
@@ -119,6 +122,7 @@ function refined(
     place = fit.place;
     if (profile !== PROFILES.at(-1)) continue;
     if (!(fit.residual < MOST_RESIDUAL)) return faulty('not-found');
+    if (!fixesPlace(crossings, fit.kept, outlines, aperture)) return faulty('too-few-lit');
     if (mostLightIsElsewhere(picture, mapOfPlace(orientation, aperture, place, 0), aperture, outlines))
       return faulty('not-found');
     const uncertainty = placeUncertainty(crossings, fit, outlines, aperture, orientation);
@@ -127,6 +131,24 @@ function refined(
     return { map: mapOfPlace(taken, aperture, place, uncertainty), ...said, faults: [] };
   }
   return faulty('not-found');
+}
+
+/** One patch alone may be any of them: two are seen, or one that is as large as the beam. */
+function fixesPlace(
+  crossings: readonly EdgeCrossing[],
+  kept: readonly boolean[],
+  outlines: readonly LitOutline[],
+  aperture: Aperture,
+): boolean {
+  const counts = outlines.map(
+    (_, k) => crossings.filter(({ outline }, i) => outline === k && kept[i]).length,
+  );
+  const seen = outlines.filter((_, k) => counts[k]! >= LEAST_OF_OUTLINE);
+  const isLarge = ({ outline }: LitOutline): boolean => {
+    const { minX, maxX, minY, maxY } = boundsOf(outline);
+    return Math.min(maxX - minX, maxY - minY) >= aperture.radius;
+  };
+  return seen.length >= 2 || seen.some(isLarge);
 }
 
 function atGivenPlace(

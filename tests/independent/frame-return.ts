@@ -5,7 +5,7 @@
  */
 import { type Asked, biasRun, designedPhase, lineOf, type Surroundings } from './designed-phase.ts';
 import { edgeOf, gridIn, isIn, type Point, rangeOver, type Shape } from './outline-points.ts';
-import { type PlaneFit, planeFit, type Smooth } from './plane-fit.ts';
+import { type PlaneFit, planeFits, type Smooth } from './plane-fit.ts';
 import type { Vector } from './ray.ts';
 import { offBall, offCube, returned } from './returned-ray.ts';
 
@@ -29,8 +29,8 @@ export interface BouncingPatch extends Asked {
   readonly radius?: number;
 }
 
-const GRID = 11;
-const EDGE = 10;
+const GRID = 9;
+const EDGE = 8;
 const DEGREES = [4, 6, 8];
 /** Waves: a thousandth of a fringe is nothing beside any reading's uncertainty. */
 const CLOSE = 1e-3;
@@ -66,18 +66,17 @@ export function returnTracer({ wavelength, glass }: Surroundings, patch: Bouncin
         return [{ from: [x, y] as Point, to: [home.x, home.y] as Point, waves: home.waves - again }];
       });
       const to = rays.map((ray) => ray.to);
-      const smoothly = (values: readonly number[], degree: number): PlaneFit =>
-        planeFit(to, values, { centre: patch.centre, reach, degree });
-      const values = rays.map((ray) => ray.waves);
-      const smooth = bestOf(values, smoothly);
-      const fromX = smoothly(
-        rays.map(({ from }) => from[0]),
-        PLACES,
-      ).at;
-      const fromY = smoothly(
-        rays.map(({ from }) => from[1]),
-        PLACES,
-      ).at;
+      const frame = { centre: patch.centre, reach };
+      const smooth = smoothWaves(
+        to,
+        rays.map((ray) => ray.waves),
+        frame,
+      );
+      const [fromX, fromY] = planeFits(
+        to,
+        [rays.map(({ from }) => from[0]), rays.map(({ from }) => from[1])],
+        { ...frame, degree: PLACES },
+      ).map(({ at }) => at) as [Smooth, Smooth];
       return {
         side: side === 0 ? 0 : isMirrored(to, rays, run) ? (-side as 1 | -1) : side,
         waves: (x, y) => smooth(x, y) + (side === 0 ? 0 : order * slope * Math.abs(run(x, y))),
@@ -97,15 +96,16 @@ function isMirrored(to: readonly Point[], rays: readonly { readonly from: Point 
   return sum < 0;
 }
 
-function bestOf(
+function smoothWaves(
+  to: readonly Point[],
   values: readonly number[],
-  smoothly: (values: readonly number[], degree: number) => PlaneFit,
-) {
+  frame: { readonly centre: Point; readonly reach: number },
+): Smooth {
   const piston = values[0]!;
   const off = values.map((value) => value - piston);
   for (const degree of DEGREES) {
-    const { at, worst } = smoothly(off, degree);
-    if (worst < CLOSE) return (x: number, y: number): number => at(x, y) + piston;
+    const [{ at, worst }] = planeFits(to, [off], { ...frame, degree }) as [PlaneFit];
+    if (worst < CLOSE) return (x, y) => at(x, y) + piston;
   }
   throw new Error('the returned wave is not smooth enough for the frame');
 }

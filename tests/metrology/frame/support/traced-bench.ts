@@ -8,7 +8,7 @@ import { returnTracer } from '../../../independent/frame-return.ts';
 import type { Lit } from '../../../independent/frame-traced.ts';
 import { patchTruth, ringTruth } from '../../../independent/frame-truth.ts';
 import type { Point } from '../../../independent/outline-points.ts';
-import { planeFit } from '../../../independent/plane-fit.ts';
+import { type PlaneFit, planeFits } from '../../../independent/plane-fit.ts';
 import type { Vector } from '../../../independent/ray.ts';
 import { type Feature, type RingBench, ringWaves } from '../../../independent/ring-bench.ts';
 import { type Pose, placed, sixOf } from '../../../independent/stage-operator.ts';
@@ -30,7 +30,8 @@ export interface TracedPatch {
   readonly truth: readonly number[];
 }
 
-const RING_DEGREE = 5;
+const RING_DEGREE = 4;
+const ROUND = 12;
 const plus = (a: Vector, b: Vector): Vector => [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
 const minus = (a: Vector, b: Vector): Vector => [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
 
@@ -87,8 +88,8 @@ function ringOf(design: Design, patch: DesignedPatch, features: Readonly<Record<
   };
   const { centre, inner, outer } = outline;
   const places = [0, 0.5, 1].flatMap((part) =>
-    Array.from({ length: 24 }, (_, k): Point => {
-      const [radius, angle] = [inner + part * (outer - inner), (Math.PI * k) / 12];
+    Array.from({ length: ROUND }, (_, k): Point => {
+      const [radius, angle] = [inner + part * (outer - inner), (2 * Math.PI * k) / ROUND];
       return [centre[0] + radius * Math.cos(angle), centre[1] + radius * Math.sin(angle)];
     }),
   );
@@ -97,11 +98,11 @@ function ringOf(design: Design, patch: DesignedPatch, features: Readonly<Record<
     const motions = { ...(hologram && { hologram }), ...(part && { part: sixOf(part) }) };
     const waves = ringWaves(bench, motions);
     const off = places.map(([x, y]) => waves(x, y) - still(x, y));
-    const { at, worst } = planeFit(
-      places,
-      off.map((value) => value - off[0]!),
-      { centre, reach: outer, degree: RING_DEGREE },
-    );
+    const [{ at, worst }] = planeFits(places, [off.map((value) => value - off[0]!)], {
+      centre,
+      reach: outer,
+      degree: RING_DEGREE,
+    }) as [PlaneFit];
     if (worst > 1e-3) throw new Error('the wave of the ring is not smooth enough for the frame');
     const lit = { outline, branches: [{ waves: at, comes: () => true }] };
     return { id, kind: 'ring', lit, truth: ringTruth(outline, () => 0, at) };

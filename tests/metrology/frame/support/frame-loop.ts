@@ -1,0 +1,73 @@
+/**
+ * The loop that a camera closes: a part off its place, a frame traced by independent code, read, steered by, the part moved with an error,
+ * and again, until steering says that it is done. Everything in this process. mm, rad.
+ */
+import type { Design } from '../../../../src/design/design.ts';
+import { movesWithPart } from '../../../../src/kinds/reference.ts';
+import { toBenchReading } from '../../../../src/metrology/frame/to-bench-reading.ts';
+import { progressOf } from '../../../../src/metrology/steering/progress.ts';
+import { steer } from '../../../../src/metrology/steering/steering.ts';
+import { displacementOf } from '../../../../src/metrology/steering/steering-part.ts';
+import { onlySolution } from '../../../../src/metrology/steering/steering-signs.ts';
+import { stepOf } from '../../../../src/metrology/steering/step.ts';
+import { deviates } from '../../../independent/random.ts';
+import type { Vector } from '../../../independent/ray.ts';
+import { after, type Pose, rotationAbout, sixOf } from '../../../independent/stage-operator.ts';
+import { goodOf, readTaken } from './read-taken.ts';
+import { taker } from './taken.ts';
+
+export interface Ended {
+  readonly rounds: number;
+  readonly done: boolean;
+  /** The largest of the six errors at the end, over its full standard uncertainty. */
+  readonly worst: number;
+  /** Readings given as good ones whose sign was wrong. */
+  readonly reversed: number;
+}
+
+const MOVE_ERROR = 0.03;
+const MOST_ROUNDS = 10;
+const NOISE = 0.03;
+const DISTORTION = 0.02;
+
+/** A motion of the part about its origin by a move and a rotation vector. */
+function poseBy([x, y, z, a, b, c]: readonly number[]): Pose {
+  const angle = Math.hypot(a!, b!, c!);
+  const shift: Vector = [x!, y!, z!];
+  if (angle === 0) return { rotation: rotationAbout([1, 0, 0], 0), shift };
+  return { rotation: rotationAbout([a! / angle, b! / angle, c! / angle], angle), shift };
+}
+
+/** `most`: of the start each way, mm and rad. All references move with the part, which has the bench's axes. */
+export function frameLoop(design: Design, pixels: number) {
+  if (!design.references.every(movesWithPart)) throw new Error('a loop is of the part alone');
+  const take = taker({ design, features: {} });
+  return (seed: number, most: readonly number[]): Ended => {
+    const random = deviates(seed);
+    let part = poseBy(most.map((each) => each * (2 * random.uniform() - 1)));
+    let [settled, reversed] = [false, 0];
+    for (let rounds = 1; ; rounds++) {
+      const taken = take(random, { part }, { pixels, noise: NOISE, distortion: DISTORTION });
+      const read = goodOf(readTaken(design, taken, { belowBias: true }) ?? []);
+      reversed += read.filter(({ isReversed }) => isReversed).length;
+      const readings = read.flatMap(({ reading }) => toBenchReading(reading) ?? []);
+      if (readings.length === 0) return { rounds, done: false, worst: Number.NaN, reversed };
+      const steering = steer(design, readings);
+      const progress = progressOf(design, steering, settled);
+      settled = progress.settled;
+      if (progress.done || rounds === MOST_ROUNDS) {
+        const { combined } = steering.part.uncertainty;
+        const worst = Math.max(...sixOf(part).map((value, k) => Math.abs(value / combined[k]!)));
+        return { rounds, done: progress.done, worst, reversed };
+      }
+      const solution = onlySolution(steering.part.candidates);
+      if (solution === undefined) continue;
+      const { translation, rotation } = displacementOf(solution.unknowns, steering.part.pose.size);
+      const { fraction } = stepOf(design, steering, rounds > 1);
+      const by = [...translation, ...rotation].map(
+        (value) => -fraction * value * (1 + MOVE_ERROR * random.normal()),
+      );
+      part = after(part, poseBy(by));
+    }
+  };
+}

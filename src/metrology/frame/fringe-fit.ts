@@ -46,8 +46,10 @@ export interface FringeFit {
 /** Terms of a and of b: 1, u, v, u², uv, v². */
 const LIGHT = 6;
 /** How far light is uneven over a patch, and how far b goes its own way, as parts of the mean: common practice. */
-const UNEVEN = 0.3;
-const APART = 0.1;
+const UNEVEN = 0.15;
+const APART = 0.05;
+/** b/a: where a picture has less than a fringe, only its product with the fringes is seen. Common practice. */
+const VISIBILITY = { expected: 0.6, spread: 0.3 } as const;
 /** Fringes: a step smaller than this changes nothing. */
 const CONVERGED = 1e-4;
 /** Squares in units of the variance: a step that gains less moves nothing by more than a fraction of its uncertainty. */
@@ -59,33 +61,31 @@ export const unknownsOf = ({ shapes, values }: FitPixels): number =>
 
 /** All unknowns with the given amounts, the others as they fit best beside them; undefined where there is nothing to fit. */
 export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64Array | undefined {
-  const { count, u, v, waves, shapes, contrast, used, values } = pixels;
+  const { count, waves, shapes, contrast, used, values } = pixels;
   const frames = values.length;
   const n = shapes.length;
   const x = new Float64Array(unknownsOf(pixels));
   for (let k = 0; k < n; k++) x[k] = amounts[k]!;
   let level = 0;
   let amplitude = 0;
-  const row = new Float64Array(5);
+  const row = new Float64Array(3);
   for (let f = 0; f < frames; f++) {
-    const normal = new NormalMatrix(5);
+    const normal = new NormalMatrix(3);
     const seen = values[f]!;
     for (let i = 0; i < count; i++) {
       if (used[i] === 0) continue;
       let w = waves[i]!;
       for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
       row[0] = 1;
-      row[1] = u[i]!;
-      row[2] = v[i]!;
-      row[3] = contrast[i]! * Math.cos(TURN * w);
-      row[4] = -contrast[i]! * Math.sin(TURN * w);
+      row[1] = contrast[i]! * Math.cos(TURN * w);
+      row[2] = -contrast[i]! * Math.sin(TURN * w);
       normal.add(row, seen[i]!);
     }
     const found = normal.solve(STIFF);
     if (found === undefined) return undefined;
     level += found[0]! / frames;
-    amplitude += Math.hypot(found[3]!, found[4]!) / frames;
-    x[n + f] = Math.atan2(found[4]!, found[3]!) / TURN;
+    amplitude += Math.hypot(found[1]!, found[2]!) / frames;
+    x[n + f] = Math.atan2(found[2]!, found[1]!) / TURN;
   }
   x[n + frames] = level;
   x[n + frames + LIGHT] = Math.max(amplitude, 1e-6);
@@ -160,6 +160,40 @@ export function heldBy(
   const inverse = held.inverse(count);
   if (by === undefined || inverse === undefined) return undefined;
   return { amounts: x.slice(0, count).map((amount, k) => amount + by[k]!), inverse };
+}
+
+/** Σ residual² by which light without fringes, as uneven as it may be, leaves more than the fit does, what is known before counted in. */
+export function squaresByFringes(pixels: FitPixels, { x, squares }: FringeFit, noise: number): number {
+  const held = squares + addPriors(pixels, x, new NormalMatrix(x.length), noise);
+  const { count, u, v, used, values } = pixels;
+  const terms = new Float64Array(LIGHT);
+  const prior = new Float64Array(LIGHT);
+  let flat = 0;
+  for (const seen of values) {
+    const normal = new NormalMatrix(LIGHT);
+    let total = 0;
+    let sum = 0;
+    let number = 0;
+    for (let i = 0; i < count; i++) {
+      if (used[i] === 0) continue;
+      lightTerms(u[i]!, v[i]!, terms);
+      normal.add(terms, seen[i]!);
+      total += seen[i]! * seen[i]!;
+      sum += seen[i]!;
+      number++;
+    }
+    const level = Math.max(1e-9, sum / Math.max(1, number));
+    for (let k = 1; k < LIGHT; k++) {
+      prior.fill(0);
+      prior[k] = 1 / level;
+      normal.add(prior, 0, (noise / UNEVEN) ** 2);
+    }
+    const by = normal.solve();
+    // Least squares leave y·y − x·(Jᵀy).
+    flat +=
+      by === undefined ? total : total - by.reduce((part, value, k) => part + value * normal.vector[k]!, 0);
+  }
+  return Math.max(0, flat - held);
 }
 
 /** Adds all used values; Σ residual². */
@@ -267,6 +301,8 @@ function addPriors(pixels: FitPixels, x: Float64Array, normal: NormalMatrix, noi
   }
   const level = Math.abs(x[a]!) + 1e-9;
   const amplitude = Math.abs(x[b]!) + 1e-9;
+  row[b] = 1 / level;
+  hold(VISIBILITY.expected - x[b]! / level, VISIBILITY.spread);
   for (let k = 1; k < LIGHT; k++) {
     row[a + k] = 1 / level;
     hold(-x[a + k]! / level, UNEVEN);

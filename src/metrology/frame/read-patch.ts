@@ -6,6 +6,7 @@
  * fringes by itself at the design place, both signs are fitted and compared.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { narrowestWidth } from '../../geometry/extent.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { coarseFits } from './coarse-fit.ts';
@@ -36,16 +37,21 @@ const NARROWEST = 5;
 /** Pixels beyond what is whole that are left out along an edge and the ridge. */
 const EDGE = 0.2;
 const RIDGE = 0.5;
+/** And of the zone √(λs) over which edges are blurred, no more than that part of the patch's narrowest width. */
+const ZONE_AT_EDGE = 0.2;
+const ZONE_AT_RIDGE = 0.35;
+const MOST_ZONE = 0.15;
 /** Standard uncertainties of the map that an edge is kept clear of. */
 const CLEAR = 2;
 /** Of full scale. */
 const DARK = 0.02;
 const MOST_SATURATED = 0.25;
-/** By this many times its uncertainty an amplitude is one. */
-const DETECTED = 10;
+/** Standard deviations by which there are fringes: e^−15. */
+const DETECTED = 5.5;
 const LEAST_VISIBILITY = 0.01;
 /** What neighbouring residuals share, as a part of the amplitude, that makes a picture another one than the patch's. */
 const MISFIT = 0.3;
+const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes']);
 /** A visibility that a fit of next to no fringes may fall short of. */
 const WEAK = 0.2;
 
@@ -62,10 +68,11 @@ export function readPatch(
   const no = (...faults: FrameFault[]): PatchReading => unread(patch, model.read, faults);
   const [frame] = frames;
   if (frame === undefined) throw new RangeError('no frame to read');
-  const mask = pixelsWithin(patch.outline, frame, map, EDGE + CLEAR * map.uncertainty);
+  const zone = zoneOf(design, patch) / map.pitch;
+  const mask = pixelsWithin(patch.outline, frame, map, EDGE + CLEAR * map.uncertainty + ZONE_AT_EDGE * zone);
   if (mask.inFrame < 0.5) return no('outside');
   const fieldsAt = (state: ReturnState): PixelFields | undefined =>
-    pixelFields(state, mask, frame.width, map, RIDGE + CLEAR * map.uncertainty);
+    pixelFields(state, mask, frame.width, map, RIDGE + CLEAR * map.uncertainty + ZONE_AT_RIDGE * zone);
   const fields = fieldsAt(atPlace);
   if (
     fields === undefined ||
@@ -136,6 +143,8 @@ function told(
   const misfit = shared / (MISFIT * Math.max(fit.amplitude, WEAK * fit.level));
   if (misfit > 1) faults.unshift('misfit');
   if (closest > MOST_FRINGES_PER_PIXEL) faults.unshift('moire');
+  // Where a fringe or less is seen, quite another reading may show it nearly as well.
+  if (worse < RULED_OUT / 2) faults.unshift('no-fringes');
   const values = readings.map(
     (fringes, k): FittedValue => ({
       fringes,
@@ -150,7 +159,7 @@ function told(
     left === 'other way' ? UNSURE : 1,
     faults.length > 0 ? UNSURE : 1,
   );
-  const isRead = !faults.includes('misfit') && !faults.includes('moire');
+  const isRead = !faults.some((fault) => UNREAD.has(fault));
   return {
     patch,
     values: isRead ? values : values.map(() => undefined),
@@ -160,6 +169,10 @@ function told(
     faults,
   };
 }
+
+/** Over which an edge of the patch is blurred on the light's way to the reference, mm on the pattern. */
+const zoneOf = (design: Design, { distance, outline }: DesignedPatch): number =>
+  Math.min(Math.sqrt(design.light.wavelength * distance), MOST_ZONE * narrowestWidth(outline));
 
 const unread = (patch: DesignedPatch, count: number, faults: readonly FrameFault[]): PatchReading => ({
   patch,

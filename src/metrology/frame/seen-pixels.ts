@@ -178,11 +178,15 @@ export function structureOf(
       const ratio = total / sums.size / variance;
       excess = Math.max(excess, ratio);
       if (side === SHARED_BY)
-        shared = Math.max(shared, Math.sqrt((Math.max(0, ratio - 1) * variance) / (side * side)));
+        shared = Math.max(shared, Math.sqrt((surelyOver(ratio, sums.size) * variance) / (side * side)));
     }
   }
   return { excess, shared };
 }
+
+/** By what a mean of squares of so many is over 1 beyond its own scatter. */
+const surelyOver = (ratio: number, count: number): number =>
+  Math.max(0, ratio - 1 - 2 * Math.sqrt(2 / count));
 
 const BLOCKS = [2, 4, 8] as const;
 const SHARED_BY = 4;

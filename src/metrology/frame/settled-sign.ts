@@ -55,9 +55,16 @@ export function settled(
   if (best === undefined) return undefined;
   const worseBy = ({ worse }: CoarseFit): number => worse - best.worse;
   const showOpposite = (a: CoarseFit, b: CoarseFit): boolean =>
-    isSame(model, a.fit.amounts, b.otherWay, NEAR + NEAR_PART * sizeOf(model, a.fit));
+    a.open.every(
+      (open, k) =>
+        Math.abs(a.fit.amounts[k]! - b.otherWay[k]!) <=
+        Math.max(open, b.open[k]!) + NEAR + NEAR_PART * sizeOf(model, a.fit),
+    );
   // Of the best and what shows its −W as well, the one nearer to the design place.
-  const opposite = from.find((other) => worseBy(other) < RULED_OUT && showOpposite(other, best));
+  const opposite =
+    best.otherWayWorse < RULED_OUT
+      ? from.find((other) => other !== best && showOpposite(other, best))
+      : undefined;
   const isNearer = opposite !== undefined && sizeOf(model, opposite.fit) < sizeOf(model, best.fit);
   const chosen = isNearer ? opposite : best;
   const rival = from.find((other) => other !== chosen && other !== best && !showOpposite(other, chosen));
@@ -71,22 +78,12 @@ export function settled(
   function leftOf({ fit, otherWay, otherWayWorse }: CoarseFit): Left {
     if (worse < RULED_OUT) return 'another';
     if (otherWayWorse >= RULED_OUT || isStepped) return 'nothing';
-    const opposite = fit.amounts.map((amount) => -amount);
     const within = NEAR_PART * sizeOf(model, fit) + NEAR_PART * NEAR;
-    if (isSame(model, otherWay, opposite, within)) return 'mirrored';
+    if (fit.amounts.subarray(0, model.read).every((amount, k) => Math.abs(amount + otherWay[k]!) <= within))
+      return 'mirrored';
     return belowBias ? 'nothing' : 'other way';
   }
 }
-
-const isSame = (
-  { read }: ReturnModel,
-  a: ArrayLike<number>,
-  b: ArrayLike<number>,
-  within: number,
-): boolean => {
-  for (let k = 0; k < read; k++) if (Math.abs(a[k]! - b[k]!) > within) return false;
-  return true;
-};
 
 const sizeOf = ({ read }: ReturnModel, { amounts }: FringeFit): number =>
   Math.hypot(...amounts.subarray(0, read));

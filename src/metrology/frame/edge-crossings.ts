@@ -19,12 +19,12 @@ export interface EdgeCrossing extends ProfileEdge {
 export interface EdgeReach extends ProfileShape {
   /** How far off the edge may be. */
   readonly most: number;
+  /** Of an outline's width that may be looked at: a profile keeps off the other side. */
+  readonly deepest: number;
 }
 
 /** Fewer samples than these on one side tell no level. */
 const LEAST_SIDE = 3;
-/** Of an outline's width: a profile keeps off the other side. */
-const DEEPEST = 0.45;
 /** Step outward by which (u, v) finds its direction in the frame. */
 const AHEAD = 1e-4;
 /** Pixels side by side in each sample: three, and what interpolation takes in. */
@@ -45,7 +45,7 @@ export function edgeCrossings(
   const scale = Math.hypot(place[2]!, place[3]!) / aperture.radius;
   const variance = VARIANCE_OF_SAMPLE * noise ** 2;
   return outlines.flatMap(({ edge, width }, outline): EdgeCrossing[] => {
-    const inward = Math.min(reach.inward, Math.floor(DEEPEST * width * scale));
+    const inward = Math.min(reach.inward, Math.floor(reach.deepest * width * scale));
     const transition = Math.min(reach.transition, inward - LEAST_SIDE);
     if (transition < 1) return [];
     const shape: ProfileShape = { inward, outward: reach.outward, transition };

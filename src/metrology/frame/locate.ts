@@ -46,9 +46,10 @@ export interface Located {
 
 /** Edges are looked for ever nearer to where they are thought to be. Pixels. */
 const PROFILES: readonly EdgeReach[] = [
-  { inward: 14, outward: 9, transition: 4, most: 6 },
-  { inward: 14, outward: 8, transition: 2, most: 3 },
-  { inward: 14, outward: 7, transition: 1, most: 1.5 },
+  { inward: 14, outward: 9, transition: 4, most: 6, deepest: 0.45 },
+  { inward: 14, outward: 8, transition: 2, most: 3, deepest: 0.6 },
+  { inward: 14, outward: 7, transition: 1, most: 2, deepest: 0.75 },
+  { inward: 14, outward: 7, transition: 1, most: 1.5, deepest: 0.75 },
 ];
 /** Standard uncertainty of a place that was given: read from a screen by eye; pixels. Common practice, no source. */
 const GIVEN_UNCERTAINTY = 0.5;
@@ -83,7 +84,7 @@ export function locateHologram(
   return located;
 }
 
-const isOne = (frames: CameraFrame | readonly CameraFrame[]): frames is CameraFrame => 'values' in frames;
+const isOne = (frames: CameraFrame | readonly CameraFrame[]): frames is CameraFrame => 'holds' in frames;
 
 const faulty = (fault: LocationFault): Located => ({
   map: undefined,

@@ -30,12 +30,14 @@ export function detected(
   { width, height }: { readonly width: number; readonly height: number },
   detector: Detector,
   seed: number,
+  /** Of frames with the same light and dust, the number of the noise. */
+  take = 0,
 ): DetectedFrame {
   const { noise, well, levels, vignetting } = detector;
   const random = deviates(seed);
   const terms = Array.from({ length: 6 }, () => detector.uneven * (2 * random.uniform() - 1));
   const dust = dustOver(width, height, detector.specks, random.uniform);
-  const draw = manyNormals(random.uniform);
+  const draw = manyNormals(deviates(seed + 1 + take).uniform);
   const values = new Float32Array(width * height);
   const isNoisy = noise > 0 || well !== undefined;
   for (let row = 0, at = 0; row < height; row++) {

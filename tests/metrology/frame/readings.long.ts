@@ -15,7 +15,7 @@ const SERIES: readonly (readonly ['line' | 'ball' | 'ring', Series])[] = [
 describe.each(SERIES)('frames with patches of the kind %s', (kind, series) => {
   const { all, notFound } = readSeries(series);
   const found = summaryOf(all, kind);
-  console.log(kind, JSON.stringify({ notFound, ...found }));
+  if (process.env.SHOW) console.log(kind, JSON.stringify({ notFound, ...found }));
 
   it('show where the hologram stands', () => {
     expect(notFound).toBeLessThanOrEqual(Math.ceil(0.02 * series.scenes * series.frames));

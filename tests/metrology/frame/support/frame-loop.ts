@@ -19,8 +19,9 @@ import { taker } from './taken.ts';
 export interface Ended {
   readonly rounds: number;
   readonly done: boolean;
-  /** The largest of the six errors at the end, over its full standard uncertainty. */
+  /** The largest error at the end of what is seen, over its full standard uncertainty; and over that of the readings alone. */
   readonly worst: number;
+  readonly worstOfReadings: number;
   /** Readings given as good ones whose sign was wrong. */
   readonly reversed: number;
 }
@@ -39,7 +40,8 @@ function poseBy([x, y, z, a, b, c]: readonly number[]): Pose {
 }
 
 /** `most`: of the start each way, mm and rad. All references move with the part, which has the bench's axes. */
-export function frameLoop(design: Design, pixels: number) {
+/** `steps`: frames a round; from three on they tell all signs. */
+export function frameLoop(design: Design, pixels: number, steps = 1) {
   if (!design.references.every(movesWithPart)) throw new Error('a loop is of the part alone');
   const take = taker({ design, features: {} });
   return (seed: number, most: readonly number[]): Ended => {
@@ -47,18 +49,20 @@ export function frameLoop(design: Design, pixels: number) {
     let part = poseBy(most.map((each) => each * (2 * random.uniform() - 1)));
     let [settled, reversed] = [false, 0];
     for (let rounds = 1; ; rounds++) {
-      const taken = take(random, { part }, { pixels, noise: NOISE, distortion: DISTORTION });
-      const read = goodOf(readTaken(design, taken, { belowBias: true }) ?? []);
+      const taken = take(random, { part }, { pixels, noise: NOISE, distortion: DISTORTION, steps });
+      const read = goodOf(readTaken(design, taken, steps > 1 ? { stepping: 1 } : {}) ?? []);
       reversed += read.filter(({ isReversed }) => isReversed).length;
       const readings = read.flatMap(({ reading }) => toBenchReading(reading) ?? []);
-      if (readings.length === 0) return { rounds, done: false, worst: Number.NaN, reversed };
+      if (readings.length === 0)
+        return { rounds, done: false, worst: Number.NaN, worstOfReadings: Number.NaN, reversed };
       const steering = steer(design, readings);
       const progress = progressOf(design, steering, settled);
       settled = progress.settled;
       if (progress.done || rounds === MOST_ROUNDS) {
-        const { combined } = steering.part.uncertainty;
-        const worst = Math.max(...sixOf(part).map((value, k) => Math.abs(value / combined[k]!)));
-        return { rounds, done: progress.done, worst, reversed };
+        const { combined, sigma } = steering.part.uncertainty;
+        const over = (stated: readonly (number | undefined)[]): number =>
+          Math.max(...sixOf(part).map((value, k) => Math.abs(value / (stated[k] ?? Infinity))));
+        return { rounds, done: progress.done, worst: over(combined), worstOfReadings: over(sigma), reversed };
       }
       const solution = onlySolution(steering.part.candidates);
       if (solution === undefined) continue;

@@ -12,13 +12,13 @@ type Random = ReturnType<typeof deviates>;
 /** Undefined where the hologram is not found. The orientation is given: a test of its own asks whether the outlines tell it. */
 export function readTaken(
   design: FrameScene['design'],
-  { frame, camera, patches }: Taken,
+  { frames, camera, patches }: Taken,
   given: PatchGiven = {},
 ): readonly Judged[] | undefined {
-  const { map } = locateHologram(design, frame, { orientation: camera.turn as CameraOrientation });
+  const { map } = locateHologram(design, frames, { orientation: camera.turn as CameraOrientation });
   if (map === undefined) return undefined;
   return patches.map((traced, k) =>
-    judged(traced, readPatch(design, design.patches[k]!, [frame], map, given)),
+    judged(traced, readPatch(design, design.patches[k]!, frames, map, given)),
   );
 }
 

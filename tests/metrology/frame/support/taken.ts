@@ -17,7 +17,8 @@ type Random = ReturnType<typeof deviates>;
 type Design = FrameScene['design'];
 
 export interface Taken {
-  readonly frame: CameraFrame;
+  /** In the order of their steps. */
+  readonly frames: readonly CameraFrame[];
   readonly camera: FrameCamera;
   readonly patches: readonly (TracedPatch & { readonly visibility: number })[];
 }
@@ -33,7 +34,14 @@ export interface Wishes {
   readonly distortion: number;
   readonly detector?: Partial<Detector>;
   readonly surround?: number;
+  /** Mean of the fringes over full scale. */
+  readonly level?: number;
+  /** Frames in phase steps, the path of the return longer by `STEP` from each to the next; default one. */
+  readonly steps?: number;
 }
+
+/** Waves. */
+const STEP = 0.2;
 
 /** Waves of tilt and of power that a frame is off by, at most. */
 export const MOST_TILT = 4;
@@ -108,21 +116,20 @@ export function taker({ design, features }: FrameScene) {
       const visibility = spoil(k) === 'no-fringes' ? 0.003 : 0.4 + 0.55 * uniform();
       return { ...patch, visibility, piston: uniform() };
     });
-    const lit = patches.map(({ lit, visibility, piston }, k) => ({
-      ...{ outline: lit.outline, visibility, piston },
-      branches: spoil(k) === 'dark' ? [] : lit.branches,
-    }));
-    const light = tracedFrame(camera, lit, { level: 0.4, surround });
     const detector = {
-      uneven: 0.1,
-      vignetting: 0.3,
-      specks: 20,
-      noise,
-      well: 20_000,
-      levels: 255,
+      ...{ uneven: 0.1, vignetting: 0.3, specks: 20, noise, well: 20_000, levels: 255 },
       ...wishes.detector,
     };
-    const seen = detected(light, camera, detector, Math.floor(2 ** 31 * uniform()));
-    return { frame: { ...seen, holds: 'intensity' }, camera, patches };
+    // Dust and uneven light stay as they are from step to step, noise does not.
+    const seed = Math.floor(2 ** 31 * uniform());
+    const frames = Array.from({ length: wishes.steps ?? 1 }, (_, step): CameraFrame => {
+      const lit = patches.map(({ lit, visibility, piston }, k) => ({
+        ...{ outline: lit.outline, visibility, piston: piston - step * STEP },
+        branches: spoil(k) === 'dark' ? [] : lit.branches,
+      }));
+      const light = tracedFrame(camera, lit, { level: wishes.level ?? 0.4, surround });
+      return { ...detected(light, camera, detector, seed, step), holds: 'intensity' };
+    });
+    return { frames, camera, patches };
   };
 }

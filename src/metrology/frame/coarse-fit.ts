@@ -10,7 +10,7 @@ import type { ReturnModel } from './return-model.ts';
 import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts';
 
 /** Pixels that are looked at. */
-const COARSE = 1200;
+const COARSE = 800;
 /** Of these, pixels of a fit. */
 const FEW = 500;
 /** Part of the best one's that another start has to explain. */

@@ -16,6 +16,7 @@ import {
 import { closestOf, type PixelFields } from './pixel-fields.ts';
 import type { ReturnModel, ReturnState } from './return-model.ts';
 import {
+  endsOf,
   type JoinedPixels,
   joinedByFour,
   mapDoubts,
@@ -39,7 +40,7 @@ export interface FinalFit {
 }
 
 /** Pixels of a fit on the way. */
-const COARSE = 1200;
+const COARSE = 800;
 const TYPICAL_NOISE = 0.02;
 /** Residuals larger than this many standard deviations are dust. */
 const DUST = 4;
@@ -80,6 +81,9 @@ export function finalFit(
   return prepared && whole(prepared);
 }
 
+const across = ({ column, row }: PixelFields): number =>
+  Math.max(...[column, row].map(endsOf).map(([least, most]) => most - least));
+
 const zeros = (count: number): number[] => Array.from({ length: count }, () => 0);
 
 interface Prepared {
@@ -103,10 +107,7 @@ function prepare(
   const { width, height, levels } = frames[0]!;
   const { count, u, v, waves, shapes } = fields;
   // A fault of the map bends from one part of the picture to the next: it stretches a patch by more than the patch's part of the picture.
-  const stretch = Math.min(
-    1,
-    (BENT * Math.max(rangeOf(fields.column), rangeOf(fields.row))) / Math.min(width, height),
-  );
+  const stretch = Math.min(1, (BENT * across(fields)) / Math.min(width, height));
   const doubts = mapDoubts(fields, map.uncertainty, stretch);
   return {
     state,
@@ -122,10 +123,6 @@ function prepare(
   };
 }
 
-const rangeOf = (values: Float64Array): number =>
-  values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) -
-  values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
-
 /**
  * Fringes by which a reading takes up of what neighbouring residuals share (diffraction, for the most part), for as much of it as there is of
  * fringes: as much again as is left. The halves of a roof take up less. Found from diffracted pictures of the examples.
@@ -133,7 +130,7 @@ const rangeOf = (values: Float64Array): number =>
 const ABSORBED = { byLine: 0.25, byPlane: 1 } as const;
 
 /** More pixels than this are joined by fours where fringes are no closer than that, fringes per pixel. */
-const MANY = 5000;
+const MANY = 2500;
 const FAR_APART = 0.1;
 
 function whole({ state, fields, pixels: single, fit: first, levelNoise }: Prepared): FinalFit | undefined {

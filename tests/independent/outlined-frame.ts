@@ -5,7 +5,7 @@
  * A place on the pattern (mm) goes to the screen in steps: as seen from the interferometer x runs to the left and y up; the picture is
  * mirrored and turned by quarters; the camera distorts radially about a point of its own, then scales, turns and shifts.
  */
-import type { Shape } from './outline-points.ts';
+import type { Point, Shape } from './outline-points.ts';
 import { deviates } from './random.ts';
 
 export interface LitRegion {
@@ -149,17 +149,7 @@ const CORNERS = [
 ] as const;
 
 function insideOf(shape: Shape): (x: number, y: number) => boolean {
-  if (shape.shape === 'polygon') {
-    const { points } = shape;
-    return (x, y) => {
-      let inside = false;
-      for (let k = 0, before = points.length - 1; k < points.length; before = k++) {
-        const [[px, py], [qx, qy]] = [points[k]!, points[before]!];
-        if (py > y !== qy > y && x < px + ((y - py) / (qy - py)) * (qx - px)) inside = !inside;
-      }
-      return inside;
-    };
-  }
+  if (shape.shape === 'polygon') return insideOfConvex(shape.points);
   const [cx, cy] = shape.centre;
   if (shape.shape === 'circle') return (x, y) => Math.hypot(x - cx, y - cy) < shape.radius;
   if (shape.shape === 'rectangle') {
@@ -177,6 +167,36 @@ function insideOf(shape: Shape): (x: number, y: number) => boolean {
     return (((Math.atan2(y - cy, x - cx) - from) % turn) + turn) % turn < sweep;
   };
 }
+
+/** By the distance of the edge in each of many directions from the middle. */
+function insideOfConvex(points: readonly Point[]): (x: number, y: number) => boolean {
+  const middle = [0, 1].map((k) => points.reduce((sum, point) => sum + point[k]!, 0) / points.length) as [
+    number,
+    number,
+  ];
+  const reach = Float64Array.from({ length: DIRECTIONS + 1 }, (_, k) => {
+    const angle = (2 * Math.PI * k) / DIRECTIONS;
+    const [c, s] = [Math.cos(angle), Math.sin(angle)];
+    // Each side of a convex outline bounds it along the direction.
+    return Math.min(
+      ...points.map(([px, py], i) => {
+        const [qx, qy] = points[(i + 1) % points.length]!;
+        const [nx, ny] = [qy - py, px - qx];
+        const along = nx * c + ny * s;
+        return along > 0 ? (nx * (px - middle[0]) + ny * (py - middle[1])) / along : Number.POSITIVE_INFINITY;
+      }),
+    );
+  });
+  return (x, y) => {
+    const [dx, dy] = [x - middle[0], y - middle[1]];
+    const turn = ((Math.atan2(dy, dx) / (2 * Math.PI) + 1) % 1) * DIRECTIONS;
+    const before = Math.floor(turn);
+    const edge = reach[before]! + (turn - before) * (reach[before + 1]! - reach[before]!);
+    return dx * dx + dy * dy < edge * edge;
+  };
+}
+
+const DIRECTIONS = 2048;
 
 /** Columns and rows that a shape may reach: those of the corners of its box, with room for what distortion bends. */
 function boxOnScreen(screen: Screen, shape: Shape): readonly [number, number, number, number] {

@@ -16,6 +16,12 @@ export interface EdgeCrossing extends ProfileEdge {
   readonly outward: Vec2;
 }
 
+export interface SeenEdges {
+  readonly crossings: readonly EdgeCrossing[];
+  /** Points where there is an edge, but farther off than may be. */
+  readonly missed: number;
+}
+
 export interface EdgeReach extends ProfileShape {
   /** How far off the edge may be. */
   readonly most: number;
@@ -41,10 +47,11 @@ export function edgeCrossings(
   place: Place,
   noise: number,
   reach: EdgeReach,
-): readonly EdgeCrossing[] {
+): SeenEdges {
+  let missed = 0;
   const scale = Math.hypot(place[2]!, place[3]!) / aperture.radius;
   const variance = VARIANCE_OF_SAMPLE * noise ** 2;
-  return outlines.flatMap(({ edge, width }, outline): EdgeCrossing[] => {
+  const crossings = outlines.flatMap(({ edge, width }, outline): EdgeCrossing[] => {
     const inward = Math.min(reach.inward, Math.floor(reach.deepest * width * scale));
     const transition = Math.min(reach.transition, inward - LEAST_SIDE);
     if (transition < 1) return [];
@@ -61,10 +68,13 @@ export function edgeCrossings(
         own += bend[1];
       }
       const found = edgeOf(samples, shape, fringesOf(covariance, own), Math.sqrt(variance));
-      if (found === undefined || Math.abs(found.offset) > reach.most) return [];
-      return [{ outline, at, outward, ...found }];
+      if (found === undefined) return [];
+      if (Math.abs(found.offset) <= reach.most) return [{ outline, at, outward, ...found }];
+      missed++;
+      return [];
     });
   });
+  return { crossings, missed };
 }
 
 interface SeenEdge {

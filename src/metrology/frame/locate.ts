@@ -61,8 +61,12 @@ const LEAST_CROSSINGS = 24;
 const LEAST_OF_OUTLINE = 12;
 /** Pixels: edges of the pattern agree better than edges of something else, which lie anywhere within what is looked at. */
 const MOST_RESIDUAL = 0.7;
+/** Of as many edges that are found, so many may be somewhere else: dust and fringes. */
+const MOST_MISSED = 0.25;
 /** Variance of a frame's means below which it is the same all over: two grey levels of 255. */
 const BLANK = (2 / 255) ** 2;
+/** And of what noise alone makes of it. */
+const NOISE_ALONE = 2;
 
 /** Of several frames (in phase steps) the first that shows the pattern counts; they are taken without moving the camera. */
 export function locateHologram(
@@ -99,7 +103,7 @@ function locatedIn(design: Design, frame: CameraFrame, given: GivenPlace): Locat
   const aperture = apertureOf(design);
   const outlines = litOutlinesOf(design);
   if (given.place !== undefined) return atGivenPlace(design, picture, aperture, outlines, given);
-  if (!(picture.spread > BLANK)) return faulty('blank');
+  if (!(picture.spread > BLANK + NOISE_ALONE * (picture.noise / picture.block) ** 2)) return faulty('blank');
   const start = placeAt((lit.width - 1) / 2, (lit.height - 1) / 2, Math.min(lit.width, lit.height) / 2);
   const places = bestPlaces(outlines, aperture, picture, start);
   const seen = orientationSeen(design, places, given.orientation);
@@ -117,12 +121,14 @@ function refined(
   const { orientation } = found;
   let place: Place = found.place;
   for (const profile of PROFILES) {
-    const crossings = edgeCrossings(lit, outlines, aperture, orientation, place, picture.noise, profile);
+    const seen = edgeCrossings(lit, outlines, aperture, orientation, place, picture.noise, profile);
+    const { crossings } = seen;
     if (crossings.length < LEAST_CROSSINGS) return faulty('not-found');
     const fit = fitPlace(crossings, place);
     place = fit.place;
     if (profile !== PROFILES.at(-1)) continue;
-    if (!(fit.residual < MOST_RESIDUAL)) return faulty('not-found');
+    if (!(fit.residual < MOST_RESIDUAL) || seen.missed > MOST_MISSED * crossings.length)
+      return faulty('not-found');
     if (!fixesPlace(crossings, fit.kept, outlines, aperture)) return faulty('too-few-lit');
     if (mostLightIsElsewhere(picture, mapOfPlace(orientation, aperture, place, 0), aperture, outlines))
       return faulty('not-found');

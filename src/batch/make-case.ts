@@ -6,6 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { filesBeside } from '../disk/files-beside.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { findingsOf } from '../rules/one-cause.ts';
+import { PLAIN_ORIENTATION } from '../scenario/camera-orientation.ts';
 import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
 import { packageFiles } from '../writing/package/package.ts';
@@ -47,7 +48,8 @@ export function programFingerprint(version: string): string {
 /** Changes with the shape of what is kept. */
 const KEY_FORMAT = 'datumlight-case/3';
 
-export function makeCase(one: Case, { version, draft }: Making): MadeCase {
+/** `orientation`: of the camera in whose picture the sheet shows things. */
+export function makeCase(one: Case, { version, draft }: Making, orientation = PLAIN_ORIENTATION): MadeCase {
   const { source, overrides } = one;
   const {
     design,
@@ -66,7 +68,7 @@ export function makeCase(one: Case, { version, draft }: Making): MadeCase {
   }
   const findings = [...faults, ...findingsOf(design).map(placed)];
   const head = { version, scenarioHash: scenarioHashOf(one), named, draft };
-  const { files, report } = packageFiles(design, findings, head);
+  const { files, report } = packageFiles(design, findings, head, orientation);
   const writes = draft || findings.every(({ severity }) => severity !== 'error');
   return {
     figures: figuresOf(design, report, findings, writes),

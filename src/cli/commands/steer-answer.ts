@@ -9,6 +9,7 @@ import { askedMoves, movesOfReferences } from '../../metrology/steering/told-mov
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import type { RoundName } from '../../scenario/round-name.ts';
 import { jsonText } from '../../writing/json.ts';
 import { sessionRound } from '../../writing/session/session-round.ts';
 import { steeringReport } from '../../writing/steering/steering-report.ts';
@@ -22,6 +23,8 @@ import { keepRound, type OpenSession } from './steer-session.ts';
 
 export interface Bench extends BenchBefore {
   readonly session?: OpenSession;
+  /** When the readings were taken; before clamping if left out. */
+  readonly moment?: RoundName;
 }
 
 /** To readings that have come in: with a session, its next round. */
@@ -58,7 +61,10 @@ export function answer(
     const number = bench.session.session.rounds.length + 1;
     return keepRound(
       bench.session,
-      sessionRound(number, { readings, camera, asked, confirmed, setAside, codes, report: works?.report }),
+      sessionRound(number, {
+        ...{ moment: bench.moment ?? 'before', readings, camera, asked, confirmed, setAside, codes },
+        report: works?.report,
+      }),
     );
   };
   // Moves told by the same signs would lead away again.
@@ -116,12 +122,14 @@ function sinceMoves(
   design: Design,
   readings: readonly BenchReading[],
   camera: CameraOrientation,
-  { before, session }: Bench,
+  { before, session, moment = 'before' }: Bench,
 ): readonly Finding[] | undefined {
   if (session === undefined)
     return before === undefined ? undefined : movesSince(design, before, readings, camera);
   const last = session.session.rounds.at(-1);
   if (last?.asked === undefined) return undefined;
+  // Clamping moves the part too, and so does loosening it: what comes after is not what the moves alone predict.
+  if (moment !== 'before' || last.moment !== 'before') return undefined;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
   const findings = movesSince(design, trusted, readings, camera, movesOfReferences(design, last.asked));
   // Moves as small as noise decide nothing; an earlier round's have.

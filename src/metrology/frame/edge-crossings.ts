@@ -16,7 +16,7 @@ export interface EdgeCrossing extends ProfileEdge {
   readonly outward: Vec2;
 }
 
-export interface SeenEdges {
+interface SeenEdges {
   readonly crossings: readonly EdgeCrossing[];
   /** Points where there is an edge, but farther off than may be. */
   readonly missed: number;

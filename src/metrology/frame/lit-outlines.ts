@@ -42,7 +42,7 @@ const SHARP = 0.35;
 const CLEAR = 0.012;
 
 /** The main pattern's footprint and every patch but a screen's, as far as the beam reaches. */
-export function litOutlines(design: Design): readonly LitOutline[] {
+function litOutlines(design: Design): readonly LitOutline[] {
   const { main, patches } = design;
   const outlines = [
     ...(main === undefined ? [] : [main.footprint]),

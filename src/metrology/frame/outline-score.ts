@@ -14,7 +14,7 @@ export interface ScoredOutline {
 }
 
 /** How far from the edge, as parts of the beam's radius; the band keeps within what is clear of other outlines. */
-export interface Bands {
+interface Bands {
   readonly edge: 'edge' | 'open';
   readonly inside: readonly number[];
   readonly around: readonly number[];

@@ -47,8 +47,8 @@ const DUST = 4;
 /** Fringes: nearer than this to where W was traced its first order will do. */
 const NEAR = 0.3;
 const ROUNDS = 3;
-/** Slope of what is left of a map's fault, a cubic over the picture, in units of its size over half the picture's: between 2 and 5. */
-const BENT = 3;
+/** Slope of what is left of a map's fault, a cubic over the picture, in units of its size over half the picture's: 2 in the middle to 8 at the edge. */
+const BENT = 5;
 /** From where some of the pixels have led to one is enough, but for a picture of next to no fringes. */
 const STEPS = 5;
 

@@ -38,7 +38,7 @@ const NOISE = 0.03;
 const DISTORTION = 0.05;
 
 /** Frames of random scenes. Balls with a tilt as a bias are off by less than that, and the reader is told so. */
-export function readSeries({ make, scenes, frames, seed, pixels = [500, 800], spoil }: Series) {
+export function readSeries({ make, scenes, frames, seed, pixels = [400, 650], spoil }: Series) {
   const random = deviates(seed);
   const all: Judged[] = [];
   let notFound = 0;

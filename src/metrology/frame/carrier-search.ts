@@ -8,7 +8,7 @@ import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { endsOf } from './seen-pixels.ts';
 
 /** What is searched: phases are of the design place. */
-export interface SearchPixels {
+interface SearchPixels {
   readonly count: number;
   readonly column: Float64Array;
   readonly row: Float64Array;
@@ -19,7 +19,7 @@ export interface SearchPixels {
   readonly values: Float64Array;
 }
 
-export interface Candidate {
+interface Candidate {
   readonly amounts: number[];
   readonly explained: number;
 }

@@ -4,7 +4,8 @@
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { searchLine, searchPlane } from './carrier-search.ts';
-import { type FitPixels, type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
+import { type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
+import type { FitPixels } from './fringe-model.ts';
 import type { PixelFields } from './pixel-fields.ts';
 import type { ReturnModel } from './return-model.ts';
 import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts';
@@ -54,7 +55,7 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   const found = model.read === 1 ? searchLine(searched) : searchPlane(searched);
   const most = found[0]?.explained ?? 0;
   const starts = found.filter(({ explained }) => explained > ALIKE * most).map(({ amounts }) => amounts);
-  const few = pickedPixels(some, someOf(some.count, FEW));
+  const few = pickedPixels(some, someOf(some.count, FEW / some.values.length));
   if (!(found[0] !== undefined && found[0].explained > PLAIN)) starts.push(...smallStarts(model));
   const fits: FringeFit[] = [];
   const tryFrom = (amounts: ArrayLike<number>): void => {
@@ -117,7 +118,7 @@ const isWithin = (a: ArrayLike<number>, b: ArrayLike<number>, open: readonly num
   open.every((most, k) => Math.abs(a[k]! - b[k]!) <= most);
 
 /** The whole of the patch's pixels, contrast left as it is. */
-export const fitPixelsOf = (
+const fitPixelsOf = (
   { count, u, v, waves, shapes }: PixelFields,
   { values, used }: SeenPixels,
   spread: readonly number[],

@@ -3,16 +3,8 @@
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from './frame-map.ts';
-import {
-  type FitPixels,
-  type FringeFit,
-  fitFringes,
-  heldBy,
-  residualsOf,
-  squaresByFringes,
-  startAt,
-  unknownsOf,
-} from './fringe-fit.ts';
+import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
+import { type FitPixels, residualsOf } from './fringe-model.ts';
 import { closestOf, type PixelFields } from './pixel-fields.ts';
 import type { ReturnModel, ReturnState } from './return-model.ts';
 import {
@@ -68,7 +60,7 @@ export function finalFit(
     if (prepared === undefined) return undefined;
     const from = start.map((amount, k) => amount - state.amounts[k]!);
     const { pixels } = prepared;
-    const some = pickedPixels(pixels, someOf(pixels.count, COARSE));
+    const some = pickedPixels(pixels, someOf(pixels.count, COARSE / pixels.values.length));
     const doubts = pixels.shapes.length - from.length;
     const at = startAt(some, [...from, ...zeros(doubts)]);
     const fit = at && fitFringes(some, at, TYPICAL_NOISE, 15);
@@ -124,10 +116,10 @@ function prepare(
 }
 
 /**
- * Fringes by which a reading takes up of what neighbouring residuals share (diffraction, for the most part), for as much of it as there is of
- * fringes: as much again as is left. The halves of a roof take up less. Found from diffracted pictures of the examples.
+ * Fringes by which a reading takes up of what neighbouring residuals share (diffraction, for the most part), per part of
+ * the fringes' amplitude. The halves of a roof take up less. Found from diffracted pictures of the examples, Fresnel numbers from 7 to 21.
  */
-const ABSORBED = { byLine: 0.25, byPlane: 1 } as const;
+const ABSORBED = { byLine: 0.25, byPlane: 1.6 } as const;
 
 /** More pixels than this are joined by fours where fringes are no closer than that, fringes per pixel. */
 const MANY = 2500;

@@ -13,7 +13,7 @@ import { type FrameMap, plainMap } from './frame-map.ts';
 import type { FrameReading } from './frame-reading.ts';
 import { type PatchGiven, readPatch } from './read-patch.ts';
 
-export interface FramesGiven extends PatchGiven {
+interface FramesGiven extends PatchGiven {
   /** Seen from the interferometer where it is not given. */
   readonly orientation?: CameraOrientation;
   /** Where the pattern stands in the frame; else the camera's circle spans the frame's smaller side, in its middle. */

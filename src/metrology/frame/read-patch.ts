@@ -96,19 +96,17 @@ export function readPatch(
   if (chosen === undefined) return no('no-fringes');
   const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
-  const mirrored =
-    chosen.left === 'mirrored' && !model.linear
-      ? finalFit(
-          model,
-          atPlace,
-          Array.from(chosen.fit.amounts, (amount) => -amount),
-          frames,
-          map,
-          fieldsAt,
-        )
-      : undefined;
-  return told(patch, frame, model.read, withMirrored(final, mirrored), chosen, faults);
+  const { left, otherWay } = chosen;
+  const isOpen = left === 'other way' || (left === 'mirrored' && !model.linear);
+  const other = isOpen ? finalFit(model, atPlace, otherWay, frames, map, fieldsAt) : undefined;
+  if (left === 'mirrored') return told(patch, frame, model.read, withMirrored(final, other), chosen, faults);
+  const reading = told(patch, frame, model.read, final, chosen, faults);
+  if (other === undefined || reading.values.includes(undefined)) return reading;
+  return { ...reading, other: valuesOf(other) };
 }
+
+const valuesOf = ({ readings, uncertainties }: FinalFit, doubt?: readonly number[]): FittedValue[] =>
+  readings.map((fringes, k) => ({ fringes, uncertainty: Math.hypot(uncertainties[k]!, doubt?.[k] ?? 0) }));
 
 /** Two frames made of a phase map have the second one the shorter way: seen-pixels.ts. */
 function directionOf(frame: CameraFrame, { stepping }: PatchGiven): 1 | -1 | undefined {
@@ -133,10 +131,11 @@ function told(
   patch: DesignedPatch,
   frame: CameraFrame,
   read: number,
-  { fit, readings, uncertainties, shared, closest, detected }: FinalFit,
+  final: FinalFit,
   { left, worse, doubt }: Settled,
   faults: FrameFault[],
 ): PatchReading {
+  const { fit, shared, closest, detected } = final;
   const visibility = fit.amplitude / fit.level;
   const isSeen = detected > DETECTED && visibility > LEAST_VISIBILITY;
   if (!isSeen) return unread(patch, read, ['no-fringes', ...faults]);
@@ -145,12 +144,7 @@ function told(
   if (closest > MOST_FRINGES_PER_PIXEL) faults.unshift('moire');
   // Where a fringe or less is seen, quite another reading may show it nearly as well.
   if (worse < RULED_OUT / 2) faults.unshift('no-fringes');
-  const values = readings.map(
-    (fringes, k): FittedValue => ({
-      fringes,
-      uncertainty: Math.hypot(uncertainties[k]!, doubt[k]!),
-    }),
-  );
+  const values = valuesOf(final, doubt);
   const share = (value: number, half: number): number => value / (value + half);
   const quality = Math.min(
     share(detected, 2 * DETECTED),

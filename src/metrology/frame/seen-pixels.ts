@@ -2,7 +2,7 @@
  * A patch's pixels as a fit takes them: the frames' values at each, what of them may be used, and the shapes that a doubt of the map adds.
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
-import type { FitPixels } from './fringe-fit.ts';
+import type { FitPixels } from './fringe-model.ts';
 import type { PixelFields } from './pixel-fields.ts';
 
 export interface SeenPixels {

@@ -21,6 +21,8 @@ type Left =
 export interface Settled {
   readonly fit: FringeFit;
   readonly left: Left;
+  /** The amounts that show −W as nearly as any do. */
+  readonly otherWay: readonly number[];
   /** Σ residual² in units of the variance by which the nearest reading is worse that does not show −W. */
   readonly worse: number;
   /** Standard uncertainty of what is read by the chance that it is that one, fringes. */
@@ -35,7 +37,7 @@ const STEPPED = 0.1;
 const NEAR = 0.1;
 const NEAR_PART = 0.1;
 
-export interface SignGiven {
+interface SignGiven {
   /** Whether the path gets longer from frame to frame, 1, or shorter. */
   readonly direction?: 1 | -1;
   /** Tilts are less than the bias. */
@@ -73,7 +75,11 @@ export function settled(
   const doubt = Array.from({ length: model.read }, (_, k) =>
     rival === undefined ? 0 : Math.sqrt(weight) * Math.abs(rival.fit.amounts[k]! - chosen.fit.amounts[k]!),
   );
-  return { fit: chosen.fit, worse, doubt, left: leftOf(chosen) };
+  return {
+    ...{ fit: chosen.fit, worse, doubt },
+    left: leftOf(chosen),
+    otherWay: Array.from(chosen.otherWay),
+  };
 
   function leftOf({ fit, otherWay, otherWayWorse }: CoarseFit): Left {
     if (worse < RULED_OUT) return 'another';

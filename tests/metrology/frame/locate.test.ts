@@ -4,8 +4,13 @@
  */
 import { describe, expect, test } from 'vitest';
 import type { Design } from '../../../src/design/design.ts';
+import { aperturePicture } from '../../../src/metrology/camera/fringe-picture.ts';
 import { locateHologram } from '../../../src/metrology/frame/locate.ts';
-import { isSameOrientation } from '../../../src/scenario/camera-orientation.ts';
+import {
+  type CameraOrientation,
+  isSameOrientation,
+  pixelAt,
+} from '../../../src/scenario/camera-orientation.ts';
 import { exampleDesign } from '../support/bench.ts';
 import { errorsOf, type SeenFrame, seenFrame } from '../support/seen-frame.ts';
 
@@ -65,6 +70,24 @@ test('a map leads back from a pixel to the place that is seen there', () => {
     const [column, row] = map.toPixel(map.toPattern(pixel));
     expect(column).toBeCloseTo(pixel[0], 6);
     expect(row).toBeCloseTo(pixel[1], 6);
+  }
+});
+
+test('a picture of the whole aperture with keep-outs and the rim drawn in it is placed where it was drawn', () => {
+  const design = exampleDesign('diverging-balls');
+  const orientation: CameraOrientation = { view: 'interferometer', turned: 90, mirrored: false };
+  const { width, height, grey } = aperturePicture(design, {
+    size: 500,
+    orientation,
+    camera: { noise: 0.02 },
+  });
+  const values = Float32Array.from(grey, (level) => level / 255);
+  const { map } = locateHologram(design, { width, height, values, holds: 'intensity' }, { orientation });
+  const { centre, cameraDiameter } = design.beam;
+  const grid = { centre, pitch: cameraDiameter / 500, columns: 500, rows: 500 };
+  for (const { centre: at } of design.patches) {
+    const [seen, drawn] = [map!.toPixel(at), pixelAt(orientation, grid, at)];
+    expect(Math.hypot(seen[0] - drawn[0], seen[1] - drawn[1])).toBeLessThan(0.5);
   }
 });
 

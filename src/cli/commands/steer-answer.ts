@@ -5,9 +5,10 @@ import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
 import { steer } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
-import { askedMoves, movesOfReferences } from '../../metrology/steering/told-moves.ts';
+import { askedMoves, askedOfHologram } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
+import { type AskedMoves, settledAfter } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import type { RoundName } from '../../scenario/round-name.ts';
 import { jsonText } from '../../writing/json.ts';
@@ -53,10 +54,7 @@ export function answer(
   const confirmed = (since?.length === 0 || last?.confirmed) === true;
   const keep = (codes: readonly string[], works?: Works): readonly Finding[] => {
     if (bench.session === undefined) return [];
-    const moves = works && askedMoves(works.steering, works.report.step.fraction);
-    // A hologram is moved first, and all else read again against it.
-    const isFirst = works?.report.over.some(({ of }) => of === 'hologram') === true;
-    const asked = isFirst || (moves?.part === undefined && !moves?.references.size) ? undefined : moves;
+    const asked = works && askedIn(works);
     const setAside = works?.report.setAside.map(({ reading }) => reading) ?? [];
     const number = bench.session.session.rounds.length + 1;
     return keepRound(
@@ -74,7 +72,7 @@ export function answer(
   }
   const works = workOut(design, readings, since ?? [], placed, {
     confirmed,
-    settled: last?.settled === true,
+    settled: settledAfter(last),
   });
   const unkept = keep(
     works.findings.map(({ rule }) => rule),
@@ -86,6 +84,13 @@ export function answer(
     number: bench.session.session.rounds.length + 1,
   };
   return tell(works, { name, text, camera, round, options, io });
+}
+
+/** Undefined where nothing is to be moved. A hologram is moved first, and all else read again against it. */
+function askedIn({ steering, report: { over, step } }: Works): AskedMoves | undefined {
+  if (over.some(({ of }) => of === 'hologram')) return askedOfHologram(steering);
+  const moves = askedMoves(steering, step.fraction);
+  return moves.part === undefined && moves.references.size === 0 ? undefined : moves;
 }
 
 /** The last round once more; nothing is kept. */
@@ -105,7 +110,7 @@ export function again(design: Design, options: TalkOptions, { session: open }: B
   }
   const works = workOut(design, last.readings, [], (finding) => finding, {
     confirmed: last.confirmed,
-    settled: session.rounds.at(-2)?.settled === true,
+    settled: settledAfter(session.rounds.at(-2)),
   });
   return tell(works, {
     name: path,
@@ -131,7 +136,7 @@ function sinceMoves(
   // Clamping moves the part too, and so does loosening it: what comes after is not what the moves alone predict.
   if (moment !== 'before' || last.moment !== 'before') return undefined;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
-  const findings = movesSince(design, trusted, readings, camera, movesOfReferences(design, last.asked));
+  const findings = movesSince(design, trusted, readings, camera, last.asked);
   // Moves as small as noise decide nothing; an earlier round's have.
   return last.confirmed ? findings.filter(({ rule }) => rule !== 'moves-undecided') : findings;
 }
@@ -143,7 +148,7 @@ function workOut(
   readings: readonly BenchReading[],
   since: readonly Finding[],
   placed: (finding: Finding) => Finding,
-  earlier: { readonly confirmed: boolean; readonly settled: boolean },
+  earlier: { readonly confirmed: boolean; readonly settled: readonly string[] },
 ) {
   const steering = steer(design, readings);
   const findings = [...since, ...steeringFindings(steering).map(placed)];

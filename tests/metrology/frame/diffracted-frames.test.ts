@@ -1,7 +1,7 @@
 /**
  * Frames as waves make them, not rays: what a corner cube sends back to a patch with a line focus by a Huygens sum
  * (tests/independent/huygens.ts). Read as any frame is, they err by what is said here, which grows as the Fresnel number falls: by a hundredth of a fringe
- * at 8.4, and by 0.06 of one at 2.5, where the edges' ripples reach across the patch.
+ * at 8.4, and by up to a tenth of one at 2.5, where the edges' ripples reach across the patch.
  */
 import { describe, expect, it } from 'vitest';
 import { readPatch } from '../../../src/metrology/frame/read-patch.ts';
@@ -62,7 +62,7 @@ function frameOf(distance: number, fringes: number, nodes: number): CameraFrame 
 /** Distance, mm; the Fresnel number a²/(2λs); nodes, some four to a turn; and the most that waves take from a reading or add to it, fringes. */
 const CASES = [
   { distance: 1500, fresnel: 8.4, nodes: 36, most: 0.02 },
-  { distance: 5000, fresnel: 2.5, nodes: 16, most: 0.07 },
+  { distance: 5000, fresnel: 2.5, nodes: 16, most: 0.12 },
 ] as const;
 
 describe.each(CASES)('a patch of Fresnel number $fresnel', ({ distance, nodes, most }) => {
@@ -70,9 +70,11 @@ describe.each(CASES)('a patch of Fresnel number $fresnel', ({ distance, nodes, m
   it.each([0, 1.3, -2.4])('that shows %s fringes of tilt is read with its sign', (fringes) => {
     const frame = frameOf(distance, fringes, nodes);
     const reading = readPatch(design, design.patches[0]!, [frame], knownMap(camera));
-    const { errors, signKnown } = judged({ id: 'p', kind: 'line', truth: [fringes] }, reading);
+    const { errors, over, signKnown } = judged({ id: 'p', kind: 'line', truth: [fringes] }, reading);
     expect(reading.faults).toEqual([]);
     expect(signKnown).toBe(true);
     expect(Math.abs(errors[0]!)).toBeLessThan(most);
+    // The uncertainty that is stated covers what waves do.
+    expect(Math.abs(over[0]!)).toBeLessThan(3);
   });
 });

@@ -47,7 +47,8 @@ export function frameLoop(design: Design, pixels: number, steps = 1) {
   return (seed: number, most: readonly number[]): Ended => {
     const random = deviates(seed);
     let part = poseBy(most.map((each) => each * (2 * random.uniform() - 1)));
-    let [settled, reversed] = [false, 0];
+    let settled: readonly string[] | undefined;
+    let reversed = 0;
     for (let rounds = 1; ; rounds++) {
       const taken = take(random, { part }, { pixels, noise: NOISE, distortion: DISTORTION, steps });
       const read = goodOf(readTaken(design, taken, steps > 1 ? { stepping: 1 } : {}) ?? []);

@@ -40,11 +40,12 @@ function tracedFalls(design: Design, patch: DesignedPatch): FringesWhenMoved | u
   const traced = tracedPatch(design, patch);
   const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, RAYS));
   const isRoof = patch.bias?.shape === 'roof';
+  const isInverted = patch.reference.cube !== undefined && patch.lineDirection !== undefined;
   const ruler = { ...axesOf(patch), centre: isRoof ? patch.bias.centre : patch.centre };
   const bent = { ...ruler, ridge: isRoof, step: isRoof };
   return (displacement) => {
     const all = traceRoundTrip(traced, reference, xs, ys, displacement);
-    const trace = isRoof && reference.kind === 'cube' ? overRidge(all, patch.bias, xs, ys) : all;
+    const trace = isRoof && isInverted ? overRidge(all, patch.bias, xs, ys) : all;
     try {
       return falls(patch, fringesOf(trace, bent));
     } catch (error) {

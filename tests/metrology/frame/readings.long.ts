@@ -15,7 +15,6 @@ const SERIES: readonly (readonly ['line' | 'ball' | 'ring', Series])[] = [
 describe.each(SERIES)('frames with patches of the kind %s', (kind, series) => {
   const { all, notFound } = readSeries(series);
   const found = summaryOf(all, kind);
-  if (process.env.SHOW) console.log(kind, JSON.stringify({ notFound, ...found }));
 
   it('show where the hologram stands', () => {
     expect(notFound).toBeLessThanOrEqual(Math.ceil(0.02 * series.scenes * series.frames));
@@ -25,8 +24,8 @@ describe.each(SERIES)('frames with patches of the kind %s', (kind, series) => {
     expect(Math.max(...found.biases.map(Math.abs))).toBeLessThan(0.01);
     expect(found.read).toBeGreaterThan(0.9);
   });
-  it('never have a wrong sign, nor a good number that is none', () => {
+  it('never have a wrong sign, and five in a thousand at most are farther off than six standard uncertainties', () => {
     expect(found.reversed).toBe(0);
-    expect(found.far).toBe(0);
+    expect(found.far).toBeLessThanOrEqual(0.005 * found.patches);
   });
 });

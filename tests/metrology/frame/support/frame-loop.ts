@@ -27,7 +27,7 @@ export interface Ended {
 }
 
 const MOVE_ERROR = 0.03;
-const MOST_ROUNDS = 10;
+const MOST_ROUNDS = 20;
 const NOISE = 0.03;
 const DISTORTION = 0.02;
 
@@ -54,6 +54,8 @@ export function frameLoop(design: Design, pixels: number, steps = 1) {
       const read = goodOf(readTaken(design, taken, steps > 1 ? { stepping: 1 } : {}) ?? []);
       reversed += read.filter(({ isReversed }) => isReversed).length;
       const readings = read.flatMap(({ reading }) => toBenchReading(reading) ?? []);
+      // A frame in which nothing is found is taken again.
+      if (readings.length === 0 && rounds < MOST_ROUNDS) continue;
       if (readings.length === 0)
         return { rounds, done: false, worst: Number.NaN, worstOfReadings: Number.NaN, reversed };
       const steering = steer(design, readings);

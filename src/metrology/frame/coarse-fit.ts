@@ -74,7 +74,7 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   const [best] = fits;
   if (best === undefined) return [];
   const variance = Math.max(1e-12, best.squares / Math.max(1, best.values - unknownsOf(few)));
-  const scale = fields.count / few.count / variance;
+  const scale = fields.whole / few.count / variance;
   return fits.map((fit) => ({
     fit,
     worse: (fit.squares - best.squares) * scale,

@@ -34,6 +34,8 @@ const UNSURE = 0.4;
 /** Fewer pixels than this, or a narrower patch, hold no fit. */
 const FEWEST_PIXELS = 40;
 const NARROWEST = 5;
+/** Pixels by which a patch is looked at first. */
+const SOME = 1200;
 /** Pixels beyond what is whole that are left out along an edge and the ridge. */
 const EDGE = 0.2;
 const RIDGE = 0.5;
@@ -55,6 +57,10 @@ const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes'
 /** A visibility that a fit of next to no fringes may fall short of. */
 const WEAK = 0.2;
 
+/**
+ * Fringes beyond those of the design place, along the patch's senses, from frames of one size (one, several in phase steps, or a phase map).
+ * What cannot be read is undefined and has a fault; a screen is dark. Throws a RangeError without a frame.
+ */
 export function readPatch(
   design: Design,
   patch: DesignedPatch,
@@ -71,9 +77,10 @@ export function readPatch(
   const zone = zoneOf(design, patch) / map.pitch;
   const mask = pixelsWithin(patch.outline, frame, map, EDGE + CLEAR * map.uncertainty + ZONE_AT_EDGE * zone);
   if (mask.inFrame < 0.5) return no('outside');
-  const fieldsAt = (state: ReturnState): PixelFields | undefined =>
-    pixelFields(state, mask, frame.width, map, RIDGE + CLEAR * map.uncertainty + ZONE_AT_RIDGE * zone);
-  const fields = fieldsAt(atPlace);
+  const clear = RIDGE + CLEAR * map.uncertainty + ZONE_AT_RIDGE * zone;
+  const fieldsAt = (state: ReturnState, most?: number): PixelFields | undefined =>
+    pixelFields(state, mask, frame.width, map, clear, most);
+  const fields = fieldsAt(atPlace, SOME);
   if (
     fields === undefined ||
     fields.count < FEWEST_PIXELS ||
@@ -159,7 +166,7 @@ function told(
     values: isRead ? values : values.map(() => undefined),
     signKnown: left === 'nothing' && quality >= SURE_QUALITY,
     visibility: frame.holds === 'phase' ? undefined : visibility,
-    quality,
+    quality: isRead ? quality : 0,
     faults,
   };
 }

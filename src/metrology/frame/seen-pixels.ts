@@ -3,6 +3,7 @@
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FitPixels } from './fringe-model.ts';
+import { scattered } from './patch-pixels.ts';
 import type { PixelFields } from './pixel-fields.ts';
 
 export interface SeenPixels {
@@ -53,14 +54,6 @@ export function someOf(count: number, most: number): Uint32Array {
   let filled = 0;
   for (let i = 0; i < count; i++) if (count <= most || scattered(i) < limit) chosen[filled++] = i;
   return chosen.subarray(0, filled);
-}
-
-/** 0 to 2³² − 1: the finaliser of MurmurHash3 (A. Appleby, public domain), from memory. */
-function scattered(index: number): number {
-  let h = index + 1;
-  h = Math.imul(h ^ (h >>> 16), 0x85ebca6b);
-  h = Math.imul(h ^ (h >>> 13), 0xc2b2ae35);
-  return (h ^ (h >>> 16)) >>> 0;
 }
 
 export function picked(values: Float64Array, chosen: Uint32Array): Float64Array {

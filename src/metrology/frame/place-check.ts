@@ -56,7 +56,7 @@ function misfitOf(crossings: readonly EdgeCrossing[], { kept, residuals, usual }
     if (!kept[i]) return;
     const own = sums.get(outline) ?? new Float64Array(6);
     sums.set(outline, own);
-    const weight = (usual * uncertainty) ** -2;
+    const weight = 1 / (usual * uncertainty) ** 2;
     const [x, y] = outward;
     own[0]! += weight * x * x;
     own[1]! += weight * x * y;

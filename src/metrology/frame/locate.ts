@@ -10,12 +10,13 @@ import type { CameraPlace } from '../../scenario/camera-place.ts';
 import { type EdgeCrossing, type EdgeReach, edgeCrossings } from './edge-crossings.ts';
 import type { FrameMap } from './frame-map.ts';
 import { apertureOf, type LitOutline, litOutlinesOf } from './lit-outlines.ts';
+import { litPictures } from './lit-picture.ts';
 import { orientationSeen, type SeenOrientation } from './orientation-seen.ts';
 import { errorsAt, misfitOf, placeUncertainty } from './place-check.ts';
 import { fitPlace } from './place-fit.ts';
 import { type Aperture, mapOfPlace, type Place } from './place-model.ts';
 import { bestPlaces, type OrientedPlace, placeAt, placesAt } from './place-search.ts';
-import { litPicture, type ReducedPicture, reducedPicture } from './reduced-picture.ts';
+import { type ReducedPicture, reducedPicture } from './reduced-picture.ts';
 import { mostLightIsElsewhere } from './stray-light-seen.ts';
 
 /** What is known of the camera before a frame is looked at. */
@@ -51,6 +52,8 @@ const PROFILES: readonly EdgeReach[] = [
   { inward: 14, outward: 7, transition: 1, most: 2, deepest: 0.75 },
   { inward: 14, outward: 7, transition: 1, most: 1.5, deepest: 0.75 },
 ];
+/** Of these the first few do with every other point of an edge. */
+const ON_THE_WAY = 2;
 /** Standard uncertainty of a place that was given: read from a screen by eye; pixels. Common practice, no source. */
 const GIVEN_UNCERTAINTY = 0.5;
 /** A place less sure than this, as a part of half the beam's diameter, is no use to any fit. */
@@ -70,7 +73,7 @@ const BLANK = (2 / 255) ** 2;
 /** And of what noise alone makes of it. */
 const NOISE_ALONE = 2;
 
-/** Of several frames (in phase steps) the first that shows the pattern counts; they are taken without moving the camera. */
+/** Of several frames, in phase steps, their swing or else the first that shows the pattern counts; they are taken without moving the camera. */
 export function locateHologram(
   design: Design,
   frames: CameraFrame | readonly CameraFrame[],
@@ -82,8 +85,8 @@ export function locateHologram(
   if (all.some(({ width, height }) => width !== first.width || height !== first.height))
     return faulty('sizes-differ');
   let located = faulty('blank');
-  for (const frame of all) {
-    const next = locatedIn(design, frame, given);
+  for (const lit of litPictures(all)) {
+    const next = locatedIn(design, lit, given);
     if (next.faults.length === 0) return next;
     if (located.faults[0] === 'blank') located = next;
   }
@@ -99,8 +102,7 @@ const faulty = (fault: LocationFault): Located => ({
   faults: [fault],
 });
 
-function locatedIn(design: Design, frame: CameraFrame, given: GivenPlace): Located {
-  const lit = litPicture(frame);
+function locatedIn(design: Design, lit: CameraFrame, given: GivenPlace): Located {
   const picture = reducedPicture(lit);
   const aperture = apertureOf(design);
   const outlines = litOutlinesOf(design);
@@ -122,8 +124,20 @@ function refined(
 ): Located {
   const { orientation } = found;
   let place: Place = found.place;
-  for (const profile of PROFILES) {
-    const seen = edgeCrossings(lit, outlines, aperture, orientation, place, picture.noise, profile);
+  const coarser = outlines.map((outline) => ({
+    ...outline,
+    edge: outline.edge.filter((_, k) => k % 2 === 0),
+  }));
+  for (const [k, profile] of PROFILES.entries()) {
+    const seen = edgeCrossings(
+      lit,
+      k < ON_THE_WAY ? coarser : outlines,
+      aperture,
+      orientation,
+      place,
+      picture.noise,
+      profile,
+    );
     const { crossings } = seen;
     if (crossings.length < LEAST_CROSSINGS) return faulty('not-found');
     const fit = fitPlace(crossings, place);

@@ -52,8 +52,6 @@ const PROFILES: readonly EdgeReach[] = [
   { inward: 14, outward: 7, transition: 1, most: 2, deepest: 0.75 },
   { inward: 14, outward: 7, transition: 1, most: 1.5, deepest: 0.75 },
 ];
-/** Of these the first few do with every other point of an edge. */
-const ON_THE_WAY = 2;
 /** Standard uncertainty of a place that was given: read from a screen by eye; pixels. Common practice, no source. */
 const GIVEN_UNCERTAINTY = 0.5;
 /** A place less sure than this, as a part of half the beam's diameter, is no use to any fit. */
@@ -65,7 +63,7 @@ const LEAST_OF_OUTLINE = 12;
 /** Pixels: edges of the pattern agree better than edges of something else, which lie anywhere within what is looked at. */
 const MOST_RESIDUAL = 0.7;
 /** Pixels: light beside the pattern and fringes show all its edges farther out or in by less; outlines of another size are what is seen beyond that. */
-const MOST_INSET = 0.75;
+const MOST_INSET = 0.6;
 /** Of as many edges that are found, so many may be somewhere else: dust and fringes. */
 const MOST_MISSED = 0.25;
 /** Variance of a frame's means below which it is the same all over: two grey levels of 255. */
@@ -124,20 +122,8 @@ function refined(
 ): Located {
   const { orientation } = found;
   let place: Place = found.place;
-  const coarser = outlines.map((outline) => ({
-    ...outline,
-    edge: outline.edge.filter((_, k) => k % 2 === 0),
-  }));
-  for (const [k, profile] of PROFILES.entries()) {
-    const seen = edgeCrossings(
-      lit,
-      k < ON_THE_WAY ? coarser : outlines,
-      aperture,
-      orientation,
-      place,
-      picture.noise,
-      profile,
-    );
+  for (const profile of PROFILES) {
+    const seen = edgeCrossings(lit, outlines, aperture, orientation, place, picture.noise, profile);
     const { crossings } = seen;
     if (crossings.length < LEAST_CROSSINGS) return faulty('not-found');
     const fit = fitPlace(crossings, place);

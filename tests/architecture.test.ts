@@ -39,6 +39,8 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
   planning: TO_RULES,
   writing: [...TO_RULES, 'readback'],
   disk: TO_WRITING,
+  // What runs in the operator's browser: nothing imports it but the build, which makes a page of it.
+  'bench-page': TO_WRITING,
   batch: [...TO_WRITING, 'disk'],
   cli: [...TO_WRITING, 'disk', 'batch'],
 };
@@ -63,6 +65,7 @@ const FOLDERS: Record<string, readonly string[]> = {
       'record',
       'batch',
       'difference',
+      'bench-page',
       'package',
     ],
   ],

@@ -1,16 +1,10 @@
 /** Of `steer`, `--before`: whether the moves told from earlier readings have led to those of now. */
 import type { Design } from '../../design/design.ts';
-import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
-import type { Vec3 } from '../../geometry/vector.ts';
+import { errorFinding, withPlace } from '../../finding/finding.ts';
 import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
-import { checkMoves, predictedReadings } from '../../metrology/steering/moves-check.ts';
-import { movesFindings } from '../../metrology/steering/moves-findings.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
-import { steer } from '../../metrology/steering/steering.ts';
-import { toldMoves } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
-import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { type GivenCamera, orientationFrom } from '../camera-options.ts';
 import type { Io } from '../io.ts';
 import { readInput } from '../read-input.ts';
@@ -52,16 +46,4 @@ export async function readBefore(
   const along = alongSenses(design, readings, orientationFrom(given, camera));
   if (along.findings.length === 0) return { given, before: along.readings };
   return { name, fault: { findings: along.findings.map((finding) => withPlace(finding, places)), text } };
-}
-
-/** `moves`: those made since, of each reference; by default all that are told from the readings before. */
-export function movesSince(
-  design: Design,
-  before: readonly BenchReading[],
-  taken: readonly BenchReading[],
-  orientation: CameraOrientation,
-  moves: (reference: string) => Vec3 = toldMoves(design, steer(design, before)),
-): readonly Finding[] {
-  const predicted = predictedReadings(design, before, moves);
-  return movesFindings(checkMoves(design, { before, predicted, taken }, orientation));
 }

@@ -2,12 +2,10 @@
  * A Scenario as text for another program of this project, the bench page, and back: JSON, with tags for what JSON has no words for. mm,
  * radians and waves as they stand.
  *
- * Numbers have 13 significant digits: a tenth of a picometre in a metre, and the same text from every release of Node, whose sines and
- * cosines differ in the sixteenth. What only takes room or stands in the light is left out: meshes and solids, obstacles, the sweep.
+ * Numbers are whole doubles: a move along a direction that the readings hardly see multiplies their last digit by a million. What only
+ * takes room or stands in the light is left out: solids and their meshes, obstacles, the sweep.
  */
 import type { Scenario } from './scenario.ts';
-
-const DIGITS = 13;
 
 /** The key that marks an object as something else than itself. */
 const TAG = '$';
@@ -31,10 +29,10 @@ function tagged(value: unknown): unknown {
   return Object.fromEntries(Object.entries(value).map(([key, member]) => [key, tagged(member)]));
 }
 
-function numberTagged(value: number): unknown {
-  if (!Number.isFinite(value)) return { [TAG]: String(value) };
-  return Number(value.toPrecision(DIGITS));
-}
+const numberTagged = (value: number): unknown =>
+  Number.isFinite(value) && !Object.is(value, -0)
+    ? value
+    : { [TAG]: Object.is(value, -0) ? '-0' : String(value) };
 
 type Tagged = { readonly [TAG]?: string; readonly of?: readonly unknown[] };
 

@@ -5,7 +5,7 @@ const EXP = [
   0.16666666666666602, -0.0027777777777015593, 0.00006613756321437934, -0.0000016533902205465252,
   4.1381367970572385e-8,
 ];
-const [LN2_HIGH, LN2_LOW, INVERSE_LN2] = [0.6931471803691238, 1.9082149292705877e-10, 1.4426950408889634];
+const [LN2_HIGH, LN2_LOW, INVERSE_LN2] = [0.6931471803691238, 1.9082149292705877e-10, Math.LOG2E];
 
 export function portableExp(given: number): number {
   const hx = high(given) & 0x7fffffff;
@@ -65,9 +65,7 @@ export function portableLog(given: number): number {
   return k === 0 ? f - s * (f - r) : k * LN2_HIGH - (s * (f - r) - k * LN2_LOW - f);
 }
 
-const [INVERSE_LN10, LOG10_2_HIGH, LOG10_2_LOW] = [
-  0.4342944819032518, 0.30102999566361177, 3.694239077158931e-13,
-];
+const [INVERSE_LN10, LOG10_2_HIGH, LOG10_2_LOW] = [Math.LOG10E, 0.30102999566361177, 3.694239077158931e-13];
 
 export function portableLog10(given: number): number {
   if (!(given >= 2.2250738585072014e-308 && given < Number.POSITIVE_INFINITY)) return engine.log10(given);

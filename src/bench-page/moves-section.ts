@@ -127,7 +127,7 @@ function partTable({ part }: Report): HTMLElement | undefined {
   if (readings === 0 || move_um === null || move_urad === null) return undefined;
   return table(
     'Part, along its own axes, rotated about its own origin',
-    ['', 'move', '±', '± full budget'],
+    ['degree', 'move', '±', '± full budget'],
     Object.entries({ ...move_um, ...move_urad }).map(([degree, value]) => [
       `${degree}, ${degree.startsWith('r') ? 'µrad' : 'µm'}`,
       ...figures(value as number, sigma[degree], combined[degree], TENTH),
@@ -140,7 +140,7 @@ function referenceTable({ references }: Report): HTMLElement | undefined {
   if (told.length === 0) return undefined;
   return table(
     'References on mounts of their own, substrate frame, µm',
-    ['', 'move', '±', '± full budget'],
+    ['reference', 'move', '±', '± full budget'],
     told.flatMap(({ id, move_um, sigma_um, combined_um }) =>
       Object.entries(move_um!).map(([axis, value]) => [
         `${id} ${axis}`,

@@ -100,7 +100,8 @@ export function readingsText(
     return [...counts.map(({ field }) => field), 'toward'].some((field) => !isBlank(fields[field]));
   });
   const readings = filled.map((row) => entryOf(row, entries.get(row.key)!.fields));
-  const plain = { format: 'datumlight-readings/1', camera: { ...orientation }, readings };
+  const { view, turned, mirrored } = orientation;
+  const plain = { format: 'datumlight-readings/1', camera: { view, turned, mirrored }, readings };
   return { filled, text: benchText(plain), plain: { camera: plain.camera, readings } };
 }
 

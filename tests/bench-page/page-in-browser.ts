@@ -11,6 +11,7 @@ import type { Design } from '../../src/design/design.ts';
 import { benchTemplate } from '../../src/disk/bench-template.ts';
 import { PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 import { benchPage } from '../../src/writing/bench-page/bench-page.ts';
+import type { Provenance } from '../../src/writing/provenance.ts';
 import { program } from '../machine/outside-programs.ts';
 import { temporaryFolder } from '../machine/temporary-folder.ts';
 
@@ -38,10 +39,10 @@ export interface OpenPage {
 export async function openBench(
   browser: Browser,
   design: Design,
-  options: BrowserContextOptions = {},
+  { head = HEAD, ...options }: BrowserContextOptions & { readonly head?: Provenance } = {},
 ): Promise<OpenPage> {
   const file = join(temporaryFolder(), 'bench.html');
-  writeFileSync(file, benchPage(design, HEAD, benchTemplate(), PLAIN_ORIENTATION));
+  writeFileSync(file, benchPage(design, head, benchTemplate(), PLAIN_ORIENTATION));
   const context = await browser.newContext({ offline: true, acceptDownloads: true, ...options });
   const page = await context.newPage();
   const complaints: string[] = [];

@@ -12,7 +12,7 @@ import { cross, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts'
 import { zernikeCount, zernikePolynomials } from '../../optics/zernike.ts';
 import type { BenchReading, NullValue } from '../../scenario/bench-reading.ts';
 import type { FigureTerm } from '../../scenario/scenario.ts';
-import { aperturePoints } from '../sensing/aperture-points.ts';
+import { apertureFootings } from '../sensing/aperture-footings.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { densityAt } from '../sensing/capture-range.ts';
 
@@ -109,12 +109,11 @@ export function nullRays(main: MainPattern): NullRays {
 }
 
 function followed(main: MainPattern): NullRays {
-  const { xs: us, ys: vs, weights } = aperturePoints(main.test.aperture);
-  const footings = Array.from(us, (u, k) => main.normals.from(u, vs[k]!)!);
+  const { points, footings } = apertureFootings(main);
   const xs = Float64Array.from(footings, ({ at }) => at[0]);
   const ys = Float64Array.from(footings, ({ at }) => at[1]);
   const roots = Float64Array.from(footings, ({ spread: [a, b, c, d] }, k) =>
-    Math.sqrt(weights[k]! * Math.abs(a * d - b * c)),
+    Math.sqrt(points.weights[k]! * Math.abs(a * d - b * c)),
   );
   const basis = basisAt(main, xs, ys);
   const { covarianceFactor } = solveLeastSquares(basis, COUNT, new Float64Array(xs.length), {

@@ -12,8 +12,8 @@ import { interiorGrid, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { traceRoundTrip } from '../../optics/round-trip.ts';
 import { type Fringes, fringesOf, type RulerAxis } from '../../optics/round-trip-fringes.ts';
-import { tracedPatch, tracedReference } from '../sensing/null-fringes.ts';
-import { widthAlong } from '../sensing/sensitivity.ts';
+import { tracedPatch, tracedReference } from './null-fringes.ts';
+import { widthAlong } from './sensitivity.ts';
 
 /** Rays a patch: fringes are fitted to them, seven terms. */
 const RAYS = 120;

@@ -52,7 +52,7 @@ const FOLDERS: Record<string, readonly string[]> = {
     ...['budget', 'rings', 'estimate', 'null', 'frame', 'steering', 'transfer', 'job', 'alignment'],
   ],
   // A scenario names tables: the heights of a surface.
-  reading: ['generated', 'yaml', 'tables', 'scenario', 'bench'],
+  reading: ['generated', 'yaml', 'tables', 'scenario', 'bench', 'frames'],
   writing: [
     ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach', 'mapping'],
     ...[
@@ -60,6 +60,7 @@ const FOLDERS: Record<string, readonly string[]> = {
       'bench',
       'sheet',
       'steering',
+      'frame',
       'session',
       'transfer',
       'record',
@@ -142,12 +143,13 @@ test('only disk, batch and cli touch files, the clock, the terminal or chance', 
 const LIBRARIES: Record<string, readonly string[]> = {
   '@tarikjabiri/dxf': ['writing'],
   commander: ['cli'],
-  'fast-png': ['writing'],
+  'fast-png': ['reading', 'writing'],
   flatbush: ['geometry'],
   makerjs: ['writing'],
   mathjs: ['quantity'],
   'ml-matrix': ['algebra'],
   picocolors: ['finding'],
+  tiff: ['reading'],
   tinyglobby: ['batch'],
   yaml: ['reading'],
 };

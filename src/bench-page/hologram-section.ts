@@ -7,7 +7,7 @@ import type { Design, DesignedPatch } from '../design/design.ts';
 import { isReadBy } from '../kinds/kinds.ts';
 import { apertureWindow } from '../metrology/camera/fringe-picture-window.ts';
 import { orientationOf } from '../metrology/camera/orientation-check.ts';
-import { orientationsSeen, type SeenPatch, seenAt } from '../metrology/camera/orientation-seen.ts';
+import { orientationsSeen, type SeenPatch, seenAt } from '../metrology/camera/orientation-from-patches.ts';
 import {
   type CameraOrientation,
   isSameOrientation,

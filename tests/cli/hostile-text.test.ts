@@ -152,6 +152,22 @@ test('fringes, phase and plan', async () => {
   expectTameFiles(join(dir, 'reached'));
 });
 
+test('read: the scenario’s title and the frame’s name reach neither the terminal nor a file raw', async () => {
+  expectTame(await run('fringes', FILE, '--out', 'frames', '--size', '16', '--camera'));
+  const frame = `=f${MARKS}<b>.png`;
+  writeFileSync(join(dir, frame), readFileSync(join(dir, 'frames', 'frame-aligned.png')));
+  mkdirSync(join(dir, 'read'));
+  for (const json of [[], ['--json']]) {
+    const outputs = ['--out', 'read/readings.yml', '--overlay', 'read/fitted.svg'];
+    const outcome = await run('read', FILE, frame, ...outputs, ...json);
+    expectTame(outcome);
+    expect(outcome.code).toBe(0);
+  }
+  expectTame(await run('read', FILE, frame, '--out', '-'));
+  expectTame(await run('steer', FILE, '--frame', frame));
+  expect(expectTameFiles(join(dir, 'read')).sort()).toEqual(['fitted.svg', 'readings.yml']);
+});
+
 test('record: no text of the log reaches the terminal or the page raw', async () => {
   const scenario = resolve('examples/steer-mirror-on-stage.yaml');
   await run('make', scenario, '--out', 'mirror');
@@ -215,6 +231,10 @@ describe('arguments and files that cannot be used', () => {
     ['fringes', FILE, '--out', 'x', '--patch', word, '--size', word],
     ['phase', FILE, '--patch', word, '--points', word],
     ['steer', MIRROR, '--readings', word],
+    ['steer', MIRROR, '--frame', word],
+    ['read', MIRROR, word],
+    ['read', MIRROR, '--watch', word],
+    ['read', FILE, 'frame.pgm', '--out', word, '--overlay', word],
     ['transfer', RIM, '--points', word],
     ['record', MIRROR, '--log', word, '--package', word, '--out', word],
     ['record', MIRROR, '--check', word, '--package', word],

@@ -13,30 +13,37 @@ import type { TalkOptions } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { countOf, listing, refusing, sayFindings } from '../say.ts';
 import type { BenchBefore } from './steer-before.ts';
+import { type FrameReadings, withFrames } from './steer-frames.ts';
 import { keepRound, type OpenSession } from './steer-session.ts';
 
 export interface Bench extends BenchBefore {
   readonly session?: OpenSession;
+  /** What was read from frames beside the readings by hand. */
+  readonly frames?: FrameReadings;
 }
 
-/** To readings that have come in: with a session, its next round. */
+/** To readings that have come in: with a session, its next round. Without a text, to those of frames alone. */
 export function answer(
   design: Design,
-  text: string,
+  text: string | undefined,
   name: string,
   options: TalkOptions,
   bench: Bench,
   io: Io,
 ): ExitCode {
-  const refuse = (findings: readonly Finding[]): ExitCode => refusing(options, io)(name, { findings, text });
+  const refuse = (findings: readonly Finding[]): ExitCode =>
+    refusing(options, io)(name, { findings, ...(text === undefined ? {} : { text }) });
   const {
     readings: seen,
     camera: told,
     findings: faults,
     places,
-  } = readReadings(text, name, design.scenario, patchNumbers(design));
+  } = withFrames(
+    text === undefined ? undefined : readReadings(text, name, design.scenario, patchNumbers(design)),
+    bench.frames,
+  );
   if (seen === undefined) return refuse(faults);
-  const camera = orientationFrom(bench.given, told);
+  const camera = bench.frames?.orientation ?? orientationFrom(bench.given, told);
   const { readings, findings: unseen } = alongSenses(design, seen, camera);
   const placed = (finding: Finding): Finding => withPlace(finding, places);
   if (unseen.length > 0) return refuse(unseen.map(placed));
@@ -54,7 +61,7 @@ export function answer(
     path: bench.session.path,
     number: bench.session.session.rounds.length + 1,
   };
-  return tell(works, { name, text, camera, round: kept, options, io });
+  return tell(works, { name, text, camera, round: kept, frames: bench.frames, options, io });
 }
 
 /** The last round once more; nothing is kept. */
@@ -78,6 +85,7 @@ export function again(design: Design, options: TalkOptions, { session: open }: B
     text: undefined,
     camera: last.camera,
     round: { path, number: session.rounds.length },
+    frames: undefined,
     options,
     io,
   });
@@ -88,17 +96,19 @@ interface Telling {
   readonly text: string | undefined;
   readonly camera: CameraOrientation;
   readonly round: { readonly path: string; readonly number: number } | undefined;
+  readonly frames: FrameReadings | undefined;
   readonly options: TalkOptions;
   readonly io: Io;
 }
 
 function tell(
   { steering, findings, report }: Works,
-  { name, text, camera, round, options, io }: Telling,
+  { name, text, camera, round, frames, options, io }: Telling,
 ): ExitCode {
   if (options.json) {
     const session = round === undefined ? {} : { session: { file: round.path, round: round.number } };
-    io.stdout.write(jsonText({ ...listing(report), readings: name, ...session }));
+    const from = frames === undefined ? {} : { frames: frames.report };
+    io.stdout.write(jsonText({ ...listing(report), readings: name, ...session, ...from }));
   } else {
     sayFindings(findings, text, io.stderr, io, options);
     io.stdout.write(steeringText(report, steering, camera, round));

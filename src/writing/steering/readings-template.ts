@@ -88,5 +88,5 @@ export function senseWords({ kind, direction, fringesPerMm }: Sense, orientation
 }
 
 /** An id that YAML could take for a number or a word of its own is quoted. */
-const quoted = (id: string): string =>
+export const quoted = (id: string): string =>
   /^[A-Za-z][\w.-]*$/.test(id) && !/^(true|false|null)$/i.test(id) ? id : JSON.stringify(id);

@@ -1,7 +1,7 @@
 /** Two covered patches settle the camera's orientation, or it is said which ones they leave. */
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
-import { orientationsSeen, seenAt } from '../../src/metrology/camera/orientation-seen.ts';
+import { orientationsSeen, seenAt } from '../../src/metrology/camera/orientation-from-patches.ts';
 import { ORIENTATIONS } from '../../src/scenario/camera-orientation.ts';
 import { designOf } from '../writing/sheet/made-sheets.ts';
 

@@ -22,6 +22,8 @@ export interface KeptRound {
 
 export interface Told {
   readonly orientation: CameraOrientation;
+  /** Somebody has said so; else a frame may tell. */
+  readonly isStated: boolean;
   readonly entries: Entries;
   readonly rounds: readonly KeptRound[];
 }

@@ -47,7 +47,7 @@ export function hologramSection(
     refill(view, svg);
     refill(words, `As the camera shows it: ${orientationWords(orientation)}; ${axesWords(orientation)}.`);
     const set = (part: Partial<CameraOrientation>): void =>
-      state.change({ orientation: { ...state.told.orientation, ...part } });
+      state.change({ orientation: { ...state.told.orientation, ...part }, isStated: true });
     refill(
       stated,
       choice(
@@ -164,7 +164,7 @@ class Asking {
       const [only] = fits;
       const same = isSameOrientation(only!, this.#state.told.orientation);
       this.#end(`${same ? 'As stated' : 'Found'}: the camera’s picture is ${orientationWords(only!)}.`);
-      if (!same) this.#state.change({ orientation: only! });
+      this.#state.change({ isStated: true, ...(same ? {} : { orientation: only! }) });
     } else {
       this.#said = `${fits.length} orientations show that. Cover another patch, away from a line through the centre and the first one.`;
       this.#covered = this.#next(fits);

@@ -2,10 +2,12 @@
 /** The bench page: what runs in the operator's browser. */
 import type { DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
+import { isPlain } from '../scenario/camera-orientation.ts';
 import { DRAFT_WORDS } from '../writing/convention.ts';
 import { type Answer, answerTo } from './answer.ts';
 import { BenchState } from './bench-state.ts';
 import { button, h, preformatted, section } from './dom.ts';
+import { FramesSection } from './frames-section.ts';
 import { hologramSection } from './hologram-section.ts';
 import { type Job, jobOf } from './job.ts';
 import { movesSection } from './moves-section.ts';
@@ -32,11 +34,17 @@ declare global {
 const root = document.getElementById('page')!;
 function begin(job: Job): void {
   const { design } = job;
-  const state = new BenchState({ orientation: job.orientation, entries: new Map(), rounds: [] });
+  const state = new BenchState({
+    orientation: job.orientation,
+    isStated: !isPlain(job.orientation),
+    entries: new Map(),
+    rounds: [],
+  });
   const toRow = (patch: DesignedPatch): void => readings.focus(patch);
   const readings = readingsSection(design, state);
   const hologram = hologramSection(design, state, toRow);
   const pictures = picturesSection(design, state, toRow);
+  const frames = new FramesSection(design, state);
   let current: Answer | undefined;
   const rounds = new RoundsSection(job, state, readings.rows, () => current);
   const moves = movesSection(rounds.element);
@@ -82,7 +90,7 @@ function begin(job: Job): void {
       h(
         'div',
         { class: 'columns' },
-        h('div', {}, hologram, pictures.element),
+        h('div', {}, hologram, frames.element, pictures.element),
         h('div', {}, readings.element, moves.element),
       ),
     ),
@@ -119,6 +127,7 @@ function begin(job: Job): void {
 const PARTS = {
   cautions: 'Cautions',
   hologram: 'Camera',
+  frames: 'Frames',
   pictures: 'Knobs',
   readings: 'Readings',
   moves: 'Moves',

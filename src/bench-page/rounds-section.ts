@@ -129,7 +129,7 @@ export class RoundsSection {
     }
     const rounds = session.rounds.map((round) => ({ round, entries: undefined }));
     const orientation = session.rounds.at(-1)?.camera ?? this.#state.told.orientation;
-    this.#state.change({ rounds, entries: new Map(), orientation });
+    this.#state.change({ rounds, entries: new Map(), orientation, isStated: rounds.length > 0 });
     this.#say(`${rounds.length} ${rounds.length === 1 ? 'round' : 'rounds'} from ${name}.`);
   }
 

@@ -8,7 +8,7 @@ import type { SessionRound } from '../scenario/bench-session.ts';
 import { type CameraOrientation, PLAIN_ORIENTATION } from '../scenario/camera-orientation.ts';
 import { type WorkedRound, workedRound } from '../writing/session/worked-round.ts';
 
-export const READINGS_FILE = 'readings.yml';
+const READINGS_FILE = 'readings.yml';
 
 export type Answer = WorkedRound & { readonly camera: CameraOrientation };
 

@@ -14,13 +14,13 @@ export interface Entry {
 /** By the row's key, see reading-rows.ts. */
 export type Entries = ReadonlyMap<string, Entry>;
 
-export interface KeptRound {
+interface KeptRound {
   readonly round: SessionRound;
   /** As they were typed; undefined for a round from a file. */
   readonly entries: Entries | undefined;
 }
 
-export interface Told {
+interface Told {
   readonly orientation: CameraOrientation;
   /** Somebody has said so; else a frame may tell. */
   readonly isStated: boolean;
@@ -28,7 +28,7 @@ export interface Told {
   readonly rounds: readonly KeptRound[];
 }
 
-export type Part = keyof Told;
+type Part = keyof Told;
 
 export class BenchState {
   #told: Told;

@@ -1,6 +1,7 @@
 /** What can be moved at the bench, and from the knobs' settings to displacements. um, urad and turns on the knobs; mm and radians within. */
 import type { Design } from '../design/design.ts';
 import { add, scale, type Vec3 } from '../geometry/vector.ts';
+import { isReadBy } from '../kinds/kinds.ts';
 import { movesWithPart } from '../kinds/reference.ts';
 import type { Displacements } from '../metrology/camera/fringe-picture-displacements.ts';
 import { motionOfTurn } from '../metrology/steering/stage.ts';
@@ -14,13 +15,13 @@ export interface Knob {
   readonly unit: 'µm' | 'µrad' | 'turns';
 }
 
-export interface KnobGroup {
+interface KnobGroup {
   readonly title: string;
   readonly knobs: readonly Knob[];
 }
 
 /** By the knob's id; what is not set is 0. */
-export type Settings = ReadonlyMap<string, number>;
+type Settings = ReadonlyMap<string, number>;
 
 export function knobGroups({ references, scenario: { stage } }: Design): readonly KnobGroup[] {
   const six = (of: string): readonly Knob[] =>
@@ -29,7 +30,7 @@ export function knobGroups({ references, scenario: { stage } }: Design): readonl
       words: degree,
       unit: degree.startsWith('r') ? 'µrad' : 'µm',
     }));
-  const mounts = references.filter((reference) => !movesWithPart(reference) && reference.kind !== 'return');
+  const mounts = references.filter((reference) => !movesWithPart(reference) && isReadBy(reference, 'senses'));
   return [
     ...(stage.length === 0
       ? []

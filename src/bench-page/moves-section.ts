@@ -8,7 +8,7 @@ import type { Answer } from './answer.ts';
 import { h, preformatted, refill, section } from './dom.ts';
 import { findingLine } from './readings-section.ts';
 
-export interface MovesSection {
+interface MovesSection {
   readonly element: HTMLElement;
   /** `others`: findings that no row shows. Undefined: nothing is read yet. */
   readonly show: (answer: Answer | undefined, others: readonly Finding[]) => void;

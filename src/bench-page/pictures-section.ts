@@ -26,7 +26,7 @@ interface Shown {
   inView: boolean;
 }
 
-export interface PicturesSection {
+interface PicturesSection {
   readonly element: HTMLElement;
   /** ms that the last redraw took, and of how many pictures; for a test. */
   readonly lastRedraw: () => { readonly ms: number; readonly pictures: number };

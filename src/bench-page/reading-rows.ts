@@ -28,7 +28,7 @@ export interface Row {
   readonly patch: DesignedPatch | undefined;
 }
 
-export interface Count {
+interface Count {
   readonly field: string;
   readonly words: string;
 }

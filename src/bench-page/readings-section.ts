@@ -6,7 +6,7 @@ import type { BenchState, Fields } from './bench-state.ts';
 import { button, type Child, h, refill, section } from './dom.ts';
 import { type Option, type Row, readingRows } from './reading-rows.ts';
 
-export interface ReadingsSection {
+interface ReadingsSection {
   readonly element: HTMLElement;
   readonly rows: readonly Row[];
   /** Moves to the row of a patch. */

@@ -14,7 +14,7 @@ import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { steeringReport } from '../steering/steering-report.ts';
 import { sessionRound } from './session-round.ts';
 
-export interface RoundTaken {
+interface RoundTaken {
   /** Along the patches' senses. */
   readonly readings: readonly BenchReading[];
   readonly camera: CameraOrientation;

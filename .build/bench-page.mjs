@@ -4,12 +4,9 @@ import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { build } from 'esbuild';
 import { notices, packagesIn } from './notices.mjs';
+import { portableMath } from './portable-math.mjs';
 
 const ROOM = 'src/bench-page';
-
-/** What engines round differently: see src/bench-page/portable/math.ts. */
-const PORTABLE = ['sin', 'cos', 'tan', 'asin', 'acos', 'atan', 'atan2', 'exp', 'log', 'log10', 'hypot'];
-const portableName = (name) => `portable${name[0].toUpperCase()}${name.slice(1)}`;
 
 export async function benchPage() {
   const { outputFiles, metafile } = await build({
@@ -22,8 +19,7 @@ export async function benchPage() {
     format: 'iife',
     minify: true,
     charset: 'ascii',
-    define: Object.fromEntries(PORTABLE.map((name) => [`Math.${name}`, portableName(name)])),
-    inject: [`${ROOM}/portable/math.ts`],
+    ...portableMath,
     legalComments: 'none',
     metafile: true,
     logLevel: 'warning',

@@ -10,7 +10,7 @@ import { expect, test } from 'vitest';
 const ENTRIES = [
   'src/cli/main.ts main',
   'src/cli/main.ts serveCases',
-  'src/bench-page/portable/math.ts portableHypot',
+  'src/algebra/portable/math.ts portableHypot',
 ];
 
 const filesOf = (root: string): string[] =>

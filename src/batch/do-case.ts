@@ -2,7 +2,7 @@
 import { join } from 'node:path';
 import { parentPort } from 'node:worker_threads';
 import { writePackage } from '../disk/package-folder.ts';
-import { MANIFEST } from '../disk/package-reading.ts';
+import { MANIFEST, manifestIn, sheetOrientation } from '../disk/package-reading.ts';
 import { type Figures, figuresWithout } from '../writing/batch/batch-row.ts';
 import { sha256 } from '../writing/manifest.ts';
 import { Cache } from './cache.ts';
@@ -31,8 +31,10 @@ export interface CaseDone {
 /** Never throws: an internal error is an outcome like others, and stops no other case. */
 export function doCase({ one, making, out, cache, verify }: CaseTask): CaseDone {
   try {
-    const { figures, files, passing } = makeCase(one, making);
     const folder = join(out, one.name);
+    // Which camera a sheet is for is a choice of `make`, as the package says, and no change of the scenario.
+    const standing = verify ? manifestIn(folder)?.manifest : undefined;
+    const { figures, files, passing } = makeCase(one, making, standing && sheetOrientation(standing));
     if (verify) return { figures, compared: comparePackage(one.name, folder, files, figures.says) };
     let cacheFull = false;
     if (cache !== undefined && !passing) {

@@ -7,6 +7,7 @@ import { benchTemplate } from '../disk/bench-template.ts';
 import { filesBeside } from '../disk/files-beside.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { findingsOf } from '../rules/one-cause.ts';
+import { PLAIN_ORIENTATION } from '../scenario/camera-orientation.ts';
 import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
 import { packageFiles } from '../writing/package/package.ts';
@@ -48,7 +49,8 @@ export function programFingerprint(version: string): string {
 /** Changes with the shape of what is kept. */
 const KEY_FORMAT = 'datumlight-case/3';
 
-export function makeCase(one: Case, { version, draft }: Making): MadeCase {
+/** `orientation`: of the camera in whose picture the sheet shows things. */
+export function makeCase(one: Case, { version, draft }: Making, orientation = PLAIN_ORIENTATION): MadeCase {
   const { source, overrides } = one;
   const {
     design,
@@ -67,7 +69,7 @@ export function makeCase(one: Case, { version, draft }: Making): MadeCase {
   }
   const findings = [...faults, ...findingsOf(design).map(placed)];
   const head = { version, scenarioHash: scenarioHashOf(one), named, draft };
-  const { files, report } = packageFiles(design, findings, head, benchTemplate());
+  const { files, report } = packageFiles(design, findings, head, benchTemplate(), orientation);
   const writes = draft || findings.every(({ severity }) => severity !== 'error');
   return {
     figures: figuresOf(design, report, findings, writes),

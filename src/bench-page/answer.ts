@@ -6,6 +6,7 @@ import { alongSenses } from '../metrology/steering/seen-readings.ts';
 import { readReadings } from '../reading/bench/read-readings.ts';
 import type { SessionRound } from '../scenario/bench-session.ts';
 import { type CameraOrientation, PLAIN_ORIENTATION } from '../scenario/camera-orientation.ts';
+import type { RoundName } from '../scenario/round-name.ts';
 import { type WorkedRound, workedRound } from '../writing/session/worked-round.ts';
 
 const READINGS_FILE = 'readings.yml';
@@ -17,6 +18,7 @@ export function answerTo(
   design: Design,
   text: string,
   rounds: readonly SessionRound[] = [],
+  moment: RoundName = 'before',
 ): Answer | { readonly refused: readonly Finding[] } {
   const read = readReadings(text, READINGS_FILE, design.scenario, patchNumbers(design));
   if (read.readings === undefined) return { refused: read.findings };
@@ -24,5 +26,5 @@ export function answerTo(
   const { readings, findings } = alongSenses(design, read.readings, camera);
   const placed = (finding: Finding): Finding => withPlace(finding, read.places);
   if (findings.length > 0) return { refused: findings.map(placed) };
-  return { ...workedRound(design, { readings, camera, rounds, placed }), camera };
+  return { ...workedRound(design, { readings, camera, rounds, moment, placed }), camera };
 }

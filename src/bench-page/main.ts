@@ -38,6 +38,7 @@ function begin(job: Job): void {
     orientation: job.orientation,
     isStated: !isPlain(job.orientation),
     entries: new Map(),
+    moment: 'before',
     rounds: [],
   });
   const toRow = (patch: DesignedPatch): void => readings.focus(patch);
@@ -48,10 +49,10 @@ function begin(job: Job): void {
   let current: Answer | undefined;
   const rounds = new RoundsSection(job, state, readings.rows, () => current);
   const moves = movesSection(rounds.element);
-  state.onChange(['entries', 'orientation', 'rounds'], () => {
+  state.onChange(['entries', 'orientation', 'moment', 'rounds'], () => {
     const { filled, text } = readingsText(readings.rows, state.told.entries, state.told.orientation);
     const kept = state.told.rounds.map(({ round }) => round);
-    const answer = filled.length === 0 ? undefined : answerTo(design, text, kept);
+    const answer = filled.length === 0 ? undefined : answerTo(design, text, kept, state.told.moment);
     current = answer === undefined || 'refused' in answer ? undefined : answer;
     const findings = answer === undefined ? [] : 'refused' in answer ? answer.refused : answer.findings;
     const byRow = new Map<Row, Finding[]>();

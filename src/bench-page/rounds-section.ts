@@ -2,7 +2,7 @@
 /** The rounds of an alignment: kept, taken back, saved and loaded in the forms of `steer --session` and of the log that `record` takes. */
 import type { Finding } from '../finding/finding.ts';
 import { readSession } from '../reading/bench/read-session.ts';
-import { ROUNDS, type RoundName } from '../scenario/alignment-log.ts';
+import { ROUNDS, type RoundName } from '../scenario/round-name.ts';
 import { benchText, sessionText } from '../writing/session/session-text.ts';
 import type { Answer } from './answer.ts';
 import type { BenchState, Entry } from './bench-state.ts';
@@ -27,9 +27,7 @@ export class RoundsSection {
   readonly #rows: readonly Row[];
   readonly #answerNow: () => Answer | undefined;
   readonly #said = h('div', { role: 'status' });
-  readonly #moments = new Map<RoundName, object>();
   readonly #log = new Map<string, HTMLInputElement>();
-  readonly #noted = h('p', { class: 'small' });
 
   constructor(job: Job, state: BenchState, rows: readonly Row[], answerNow: () => Answer | undefined) {
     this.#job = job;
@@ -53,6 +51,12 @@ export class RoundsSection {
       h(
         'p',
         { class: 'buttons' },
+        choice(
+          'These readings are taken',
+          ROUNDS.map((round) => [round, MOMENTS[round]]),
+          state.told.moment,
+          (moment) => state.change({ moment: moment as RoundName }),
+        ),
         button('Keep this round: I make the moves now', () => this.#keep(), { class: 'main' }),
         undo,
       ),
@@ -160,7 +164,6 @@ export class RoundsSection {
       this.#log.set(name, input);
       return h('label', {}, h('span', {}, words), input);
     };
-    let moment: RoundName = 'before';
     return h(
       'details',
       {},
@@ -168,8 +171,8 @@ export class RoundsSection {
       h(
         'p',
         { class: 'small' },
-        'A record holds the hashes of the whole package, which this page is part of, so it is made by the command: save the log here, then ' +
-          'run datumlight record SCENARIO --log log.yml --package DIR --out DIR.',
+        'A record holds the hashes of the whole package, which this page is part of, so it is made by the command: save session and log here, ' +
+          'then run datumlight record SCENARIO --log log.yml --package DIR --out DIR.',
       ),
       h(
         'div',
@@ -182,33 +185,9 @@ export class RoundsSection {
       h(
         'p',
         { class: 'buttons' },
-        choice(
-          'These readings are those',
-          ROUNDS.map((round) => [round, MOMENTS[round]]),
-          moment,
-          (chosen) => {
-            moment = chosen as RoundName;
-          },
-        ),
-        button('Note them in the log', () => this.#note(moment)),
         button('Save log', () => this.#saveLog()),
       ),
-      this.#noted,
     );
-  }
-
-  #note(moment: RoundName): void {
-    const { filled, plain } = readingsText(
-      this.#rows,
-      this.#state.told.entries,
-      this.#state.told.orientation,
-    );
-    if (filled.length === 0 || this.#answerNow() === undefined) {
-      this.#say('Nothing is noted: there are no readings that can be used.');
-      return;
-    }
-    this.#moments.set(moment, plain);
-    refill(this.#noted, `In the log: ${[...this.#moments.keys()].map((one) => MOMENTS[one]).join(', ')}.`);
   }
 
   #saveLog(): void {
@@ -218,20 +197,12 @@ export class RoundsSection {
         value === '' ? [] : [[name, name === 'temperature' ? Number(value.replace(',', '.')) : value]],
       ),
     );
-    if (this.#moments.size === 0) {
-      this.#say('Nothing is saved: no readings are noted in the log yet.');
-      return;
-    }
     if (given.date === undefined) {
       this.#say('Nothing is saved: the log needs its date.');
       return;
     }
-    const rounds = ROUNDS.filter((round) => this.#moments.has(round)).map((round) => [
-      round,
-      this.#moments.get(round),
-    ]);
-    save('log.yml', benchText({ format: 'datumlight-log/1', ...given, ...Object.fromEntries(rounds) }));
-    this.#say('log.yml is for datumlight record.');
+    save('log.yml', benchText({ format: 'datumlight-log/1', ...given, session: SESSION_FILE }));
+    this.#say('log.yml names session.yml: save that too, beside it.');
   }
 }
 

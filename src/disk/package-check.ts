@@ -102,7 +102,8 @@ function isOwnManifest(folder: string, manifest: Manifest, text: string): boolea
       report.draft === manifest.draft &&
       report.scenario.sha256 === manifest.scenario.sha256 &&
       jsonText(report.scenario.files ?? {}) === jsonText(namedIn(manifest) ?? {}) &&
-      jsonText(Object.keys(manifest).sort()) === jsonText(MANIFEST_KEYS) &&
+      jsonText(report.sheet ?? null) === jsonText(manifest.sheet ?? null) &&
+      Object.keys(manifest).every((key) => MANIFEST_KEYS.includes(key)) &&
       shifts.every((one) => one === undefined || one === shift)
     );
   } catch {
@@ -110,4 +111,4 @@ function isOwnManifest(folder: string, manifest: Manifest, text: string): boolea
   }
 }
 
-const MANIFEST_KEYS = ['draft', 'files', 'format', 'scenario', 'version'];
+const MANIFEST_KEYS = ['draft', 'files', 'format', 'scenario', 'sheet', 'version'];

@@ -1,6 +1,7 @@
 /** A package as it stands in a folder: what it holds by its manifest, and whether that is what is there. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { type CameraOrientation, isOrientation, PLAIN_ORIENTATION } from '../scenario/camera-orientation.ts';
 import { MANIFEST_FORMAT } from '../writing/manifest.ts';
 import { asWritten, withUnixLineEnds } from './line-ends.ts';
 
@@ -11,6 +12,8 @@ export interface Manifest {
   readonly version: string;
   readonly scenario: { readonly sha256: string };
   readonly draft: boolean;
+  /** How the camera is turned in whose picture the sheet shows things; left out where that is the default. */
+  readonly sheet?: unknown;
   readonly files: Readonly<Record<string, { readonly sha256: string }>>;
 }
 
@@ -29,6 +32,12 @@ export function manifestIn(folder: string): { manifest: Manifest; text: string }
 export function ownFiles(folder: string): ReadonlySet<string> {
   const found = manifestIn(folder);
   return new Set(found === undefined ? [] : [...Object.keys(found.manifest.files), MANIFEST]);
+}
+
+/** The camera that the package's sheet was made for; the default one where its manifest names none. */
+export function sheetOrientation({ sheet }: Manifest): CameraOrientation {
+  const camera = isObject(sheet) ? sheet.camera : undefined;
+  return isOrientation(camera) ? camera : PLAIN_ORIENTATION;
 }
 
 /** Whether every file of the package is there as the manifest says, line ends of texts aside. */

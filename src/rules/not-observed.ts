@@ -8,6 +8,7 @@ import { movesWithPart } from '../kinds/reference.ts';
 import { readingsOf } from '../metrology/budget/readings.ts';
 import { motionDegrees } from '../metrology/estimate/free-motion.ts';
 import { freedomOf } from '../metrology/estimate/pose-estimate.ts';
+import { fixesMotion, measuredOnPart, trackedJob } from '../metrology/job/carriers.ts';
 import { isReadable } from '../metrology/sensing/readable-return.ts';
 import { DEGREES, wishedDegrees } from '../scenario/scenario.ts';
 import type { Found } from './rule.ts';
@@ -28,6 +29,8 @@ export const notObserved = rule(
     const pose = freedomOf(design);
     const mounts = readOnMounts(design);
     if (mounts.length > 0 && pose.free.observed.every((seen) => !seen)) return [onlyMounts(design, mounts)];
+    const measured = measuredInSeats(design);
+    if (measured !== undefined && pose.free.observed.every((seen) => !seen)) return [measured];
     const unread = design.patches.filter((patch) => !isReadable(design, patch)).map(({ id }) => id);
     return DEGREES.flatMap((degree, k): Found[] => {
       if (pose.free.observed[k]) return [];
@@ -78,6 +81,21 @@ function onlyMounts({ references, scenario }: Design, mounts: readonly string[])
   }
   const hint = 'give `touches` or `frame: part` for what the part carries';
   return { ...found, severity: first === undefined ? 'warning' : 'error', hint };
+}
+
+/** Where nothing is wanted of the part and a measuring machine places it by its references in the frame of the seats: one note. */
+function measuredInSeats(design: Design): Found | undefined {
+  if (wishedDegrees(design.scenario.wanted).length > 0) return undefined;
+  const tracked = trackedJob(design);
+  const measured = measuredOnPart(design, tracked);
+  if (tracked !== undefined || !fixesMotion(measured)) return undefined;
+  return {
+    severity: 'note',
+    where: 'part',
+    message: 'no reading tells of the part',
+    hint: `a measuring machine finds the part from ${named(measured.map(({ id }) => id))}, in the frame of the seats`,
+    path: ['part'],
+  };
 }
 
 /** From `to turn about …` and `to move along …`: what nothing constrains, and what the part is therefore free to do. */

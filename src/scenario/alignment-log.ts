@@ -1,15 +1,15 @@
 /** What a bench's log says of one alignment: who, when, with which hologram, what was read at which moment, what was done. °C and Pa. */
 import type { BenchReading } from './bench-reading.ts';
+import type { SessionRound } from './bench-session.ts';
 import type { CameraOrientation } from './camera-orientation.ts';
-
-/** The moments at which everything is read, in the order in which they come. */
-export const ROUNDS = ['before', 'clamped', 'reseated'] as const;
-export type RoundName = (typeof ROUNDS)[number];
+import type { RoundName } from './round-name.ts';
 
 export interface LoggedRound {
   readonly round: RoundName;
-  /** The file of readings that the log names; undefined where they stand in the log itself. */
+  /** The file that they are from, of readings or a session; undefined where they stand in the log itself. */
   readonly file: string | undefined;
+  /** Which round of the session it is, from 1; undefined where it is of none. */
+  readonly sessionRound?: number;
   /** As they were seen: `camera` says how. */
   readonly readings: readonly BenchReading[];
   readonly camera: CameraOrientation;
@@ -25,6 +25,12 @@ export interface LoggedStep {
   readonly note: string | undefined;
 }
 
+/** The session that the alignment was steered in. */
+interface LoggedSession {
+  readonly file: string;
+  readonly rounds: readonly SessionRound[];
+}
+
 export interface AlignmentLog {
   /** Of the hologram; undefined where the log does not give it. */
   readonly serial: string | undefined;
@@ -37,6 +43,8 @@ export interface AlignmentLog {
   readonly pressure: number | undefined;
   readonly remarks: readonly string[];
   readonly steps: readonly LoggedStep[];
+  /** Undefined where there is none. */
+  readonly session?: LoggedSession;
   /** One at least. */
   readonly rounds: readonly LoggedRound[];
 }

@@ -5,6 +5,7 @@
 import type { Vec3 } from '../geometry/vector.ts';
 import type { BenchReading } from './bench-reading.ts';
 import type { CameraOrientation } from './camera-orientation.ts';
+import type { RoundName } from './round-name.ts';
 
 export interface AskedMoves {
   /** Of the whole correction. */
@@ -16,6 +17,8 @@ export interface AskedMoves {
 }
 
 export interface SessionRound {
+  /** When it was read. */
+  readonly moment: RoundName;
   /** Along the patches' senses. */
   readonly readings: readonly BenchReading[];
   readonly camera: CameraOrientation;

@@ -22,6 +22,15 @@ export interface CameraOrientation {
 /** Where nothing is said: seen from the interferometer, x to the left and y up. */
 export const PLAIN_ORIENTATION: CameraOrientation = { view: 'interferometer', turned: 0, mirrored: false };
 
+/** Whether a value from a file is an orientation, each key given. */
+export function isOrientation(value: unknown): value is CameraOrientation {
+  if (typeof value !== 'object' || value === null || Object.keys(value).length !== 3) return false;
+  const { view, turned, mirrored } = value as Partial<CameraOrientation>;
+  return (
+    VIEWS.some((one) => one === view) && TURNS.some((one) => one === turned) && typeof mirrored === 'boolean'
+  );
+}
+
 /** The eight, each once; the plain one first. */
 export const ORIENTATIONS: readonly CameraOrientation[] = [false, true].flatMap((mirrored) =>
   TURNS.map((turned) => ({ ...PLAIN_ORIENTATION, turned, mirrored })),

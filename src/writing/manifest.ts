@@ -1,5 +1,6 @@
 /** `manifest.json`: what a package holds, each file by its SHA-256, with the scenario's and the program's version. */
 import { createHash } from 'node:crypto';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../scenario/camera-orientation.ts';
 import { jsonText } from './json.ts';
 import type { Provenance } from './provenance.ts';
 
@@ -28,11 +29,20 @@ export type PackageFiles = ReadonlyMap<string, string | Uint8Array>;
 
 export const MANIFEST_FORMAT = 'datumlight-package/1';
 
+/** What the sheet says of the camera that its pictures are as seen in; nothing where it is turned as it is by default. */
+export const sheetCamera = (
+  orientation: CameraOrientation,
+): { readonly sheet?: { readonly camera: CameraOrientation } } =>
+  KEYS.every((key) => orientation[key] === PLAIN_ORIENTATION[key]) ? {} : { sheet: { camera: orientation } };
+
+const KEYS = ['view', 'turned', 'mirrored'] as const;
+
 /** Of `files`, which do not hold the manifest itself; `edgeShifts`: of those that carry the written edges, in micrometres. */
 export function manifestJson(
   files: ReadonlyMap<string, FileContent>,
   head: Provenance,
   edgeShifts: ReadonlyMap<string, number> = new Map(),
+  orientation = PLAIN_ORIENTATION,
 ): string {
   const hashOf = (content: FileContent): string =>
     typeof content === 'object' && 'stream' in content ? content.sha256 : sha256(content);
@@ -41,6 +51,7 @@ export function manifestJson(
     version: head.version,
     scenario: { sha256: head.scenarioHash, files: namedHashes(head.named) },
     draft: head.draft,
+    ...sheetCamera(orientation),
     files: Object.fromEntries(
       [...files].map(([name, content]) => {
         const edgeShift_um = edgeShifts.get(name);

@@ -3,8 +3,8 @@
  * The bench page as its operator uses it, in real Chromium from a file, the network off: readings by hand, moves, rounds, files for the
  * commands, the camera's orientation, pictures. What is shown is held against the command's own output.
  */
-import { readFileSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { copyFileSync, readFileSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { sha256 } from '../../src/writing/manifest.ts';
@@ -89,8 +89,9 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('the bench page', () => {
     await page.getByLabel('serial number of the hologram').fill('H-0042');
     await page.getByLabel('date', { exact: true }).fill('2026-01-31');
     await page.getByLabel('temperature').fill('20.4');
-    await page.getByRole('button', { name: 'Note them in the log' }).click();
+    await page.getByRole('button', { name: 'Keep this round' }).click();
     const log = await saved(page, 'Save log');
+    copyFileSync(await saved(page, 'Save session'), join(dirname(log), 'session.yml'));
     const [pack, record] = [join(folder(), 'package'), join(folder(), 'record')];
     expect((await datumlight(['make', example(STAGE), '--out', pack])).code).toBe(0);
     const recorded = await datumlight([

@@ -82,15 +82,18 @@ test('a strip of each patch, the whole aperture, a page of them all, and a manif
 
 test('the same bytes each time, anywhere; a new run takes the place of the old', async () => {
   const [a, b] = [join(folder(), 'a'), join(folder(), 'b')];
-  const args = ['--camera', '--noise', '0.02', '--at', 'near: [1 um, 0, 0]', ...SMALL];
+  const args = ['--camera', '--noise', '0.02', '--at', 'near: [1 um, 0, 0]', '--way-in', ...SMALL];
   await datumlight(['fringes', sound, '--out', a, ...args]);
   await datumlight(['fringes', sound, '--out', b, ...args], {
     env: { TZ: 'Asia/Tokyo', LANG: 'de_DE.UTF-8' },
   });
   for (const name of readdirSync(a)) expect(readFileSync(join(b, name))).toEqual(readFileSync(join(a, name)));
+  expect(readFileSync(join(a, 'fringes.html'), 'utf8')).toMatch(/type="range"[\s\S]*<script>/);
   writeFileSync(join(a, 'notes.txt'), 'mine');
   expect((await datumlight(['fringes', sound, '--out', a, '--patch', 'near-1', ...SMALL])).code).toBe(0);
   expect(existsSync(join(a, '01-patch-1-north-1-4-aligned.png'))).toBe(false);
+  // Moving pictures come only when asked for.
+  expect(readFileSync(join(a, 'fringes.html'), 'utf8')).not.toMatch(/type="range"|<script>/);
   expect(readFileSync(join(a, 'notes.txt'), 'utf8')).toBe('mine');
 });
 

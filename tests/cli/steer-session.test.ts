@@ -158,13 +158,18 @@ describe('a readings file to fill in', () => {
   });
 });
 
-test('a patch may be read by its number in the pictures, in a table too', async () => {
+test('a patch may be read by its number on the sheet, in a table too; the template has the same numbers', async () => {
   const table = 'patch,fringes\n1,1 1/2\n2,-0.5\n';
   const { code, stdout } = await datumlight(['steer', SCENARIO, '--readings', '-', '--json'], {
     input: table,
   });
   expect(code).toBe(0);
   const { stdout: template } = await datumlight(['steer', SCENARIO, '--template']);
-  const ids = [...template.matchAll(/# ([12]) {2}(\S+), of/g)].map(([, , id]) => `${id} tilt`);
-  expect(JSON.parse(stdout).left.map(({ name }: { name: string }) => name)).toEqual(ids);
+  // The sheet numbers the patches as the scenario lists them.
+  const ids = parse(readFileSync(SCENARIO, 'utf8')).patches.map(({ id }: { id: string }) => id);
+  const [, ...numbers] = template.split(/^ {2}# (?=\d)/m).map((part) => /^(\d+) {2}(\S+), of/.exec(part));
+  expect(numbers.map((found) => ids[Number(found![1]) - 1])).toEqual(numbers.map((found) => found![2]));
+  expect(new Set(JSON.parse(stdout).left.map(({ name }: { name: string }) => name))).toEqual(
+    new Set([`${ids[0]} tilt`, `${ids[1]} tilt`]),
+  );
 });

@@ -1,9 +1,14 @@
 /** `batch --verify` through the real executable: 0 where nothing moved, 3 where something did, and what moved in a designer's terms. */
 import { existsSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import Ajv2020 from 'ajv/dist/2020.js';
 import { expect, test } from 'vitest';
 import { readXml } from '../writing/drawing/drawing-readers.ts';
 import { datumlight, folder, soundScenario } from './support/run.ts';
+
+const accepts = new Ajv2020.default({ strict: false }).compile(
+  JSON.parse(readFileSync('schemas/report.schema.json', 'utf8')),
+);
 
 const TEXT = soundScenario((text) =>
   text
@@ -31,6 +36,28 @@ test('the same: exit 0, and nothing is written', async () => {
   const { code, stdout } = await verify(dir);
   expect({ code, stdout }).toEqual({ code: 0, stdout: 'out: 1 compared, no differences\n' });
   expect(readdirSync(join(dir, 'out'), { recursive: true })).toEqual(before);
+});
+
+test('a package whose sheet was made for a camera that is turned: the same while its manifest says so', async () => {
+  const dir = folder();
+  writeFileSync(join(dir, 's.yaml'), TEXT);
+  writeFileSync(join(dir, 'bench.yml'), 'camera: {view: part, turned: 90}\n');
+  const made = ['make', 's.yaml', '--out', 'out/s', '--bench', 'bench.yml', '--mirrored', '--quiet'];
+  expect((await datumlight(made, { cwd: dir })).code).toBe(0);
+  const sheet = { camera: { view: 'part', turned: 90, mirrored: true } };
+  const read = (name: string) => JSON.parse(readFileSync(join(dir, 'out/s', name), 'utf8'));
+  expect([read('manifest.json').sheet, read('report.json').sheet]).toEqual([sheet, sheet]);
+  expect(accepts(read('report.json')) ? [] : accepts.errors).toEqual([]);
+  expect(await verify(dir)).toMatchObject({ code: 0, stdout: 'out: 1 compared, no differences\n' });
+
+  // A manifest that names another camera, or none that there is, is not that of this sheet.
+  const manifest = readFileSync(join(dir, 'out/s/manifest.json'), 'utf8');
+  for (const turned of ['180', '45']) {
+    writeFileSync(join(dir, 'out/s/manifest.json'), manifest.replace('"turned": 90', `"turned": ${turned}`));
+    const { code, stdout } = await verify(dir, '--json');
+    expect(code).toBe(3);
+    expect(JSON.parse(stdout).differences[0].files).toContain('sheet.html');
+  }
 });
 
 test('a moved reference and patch: exit 3, told as parameter, µm, periods; as JSON, Markdown and overlay', async () => {

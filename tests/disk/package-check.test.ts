@@ -7,6 +7,7 @@ import { benchTemplate } from '../../src/disk/bench-template.ts';
 import { checkedPackage } from '../../src/disk/package-check.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { findingsOf } from '../../src/rules/one-cause.ts';
+import { jsonText } from '../../src/writing/json.ts';
 import { sha256 } from '../../src/writing/manifest.ts';
 import { packageFiles } from '../../src/writing/package/package.ts';
 import { temporaryFolder } from '../machine/temporary-folder.ts';
@@ -78,6 +79,14 @@ test('one bit of the manifest changed, anywhere: refused', () => {
   const version = (bytes: Buffer): Uint8Array =>
     Buffer.from(bytes.toString().replace('"version": "1"', '"version": "2"'));
   expect(changed('manifest.json', version, codes)).toEqual(['changed-package']);
+});
+
+test('a manifest that names a camera for the sheet, which its report does not: refused', () => {
+  const turned = (bytes: Buffer): Uint8Array => {
+    const sheet = { camera: { view: 'part', turned: 90, mirrored: false } };
+    return Buffer.from(jsonText({ ...JSON.parse(bytes.toString()), sheet }));
+  };
+  expect(changed('manifest.json', turned, codes)).toEqual(['changed-package']);
 });
 
 test('another scenario, or another file that the scenario names: refused', () => {

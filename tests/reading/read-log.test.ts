@@ -7,18 +7,32 @@ import { errorFinding } from '../../src/finding/finding.ts';
 import type { TextSource } from '../../src/reading/bench/log-round.ts';
 import { readLog } from '../../src/reading/bench/read-log.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
+import { PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
 
 const FILE = 'examples/steer-mirror-on-stage.yaml';
 const SCENARIO = readScenario(readFileSync(FILE, 'utf8'), FILE).scenario!;
-const FILES: Readonly<Record<string, string>> = {
+const FILES: Record<string, string> = {
   'good.yml': 'readings:\n  - {patch: north-near, fringes: 1.5}\n',
   'bad.yml': 'readings:\n  - {patch: north-near, fringes: 1.5}\n  - {patch: nobody, fringes: 1}\n',
 };
+const SESSION = 'format: datumlight-session/1\nscenario: {sha256: aa, files: {}}\nrounds:';
+const round = (more: string) =>
+  `\n  - {camera: {turned: 90}, readings: [{patch: north-near, fringes: 1.5}], ${more}}`;
+Object.assign(FILES, {
+  'session.yml': `${SESSION}${round('')}\n`,
+  'empty.yml': `${SESSION} []\n`,
+  'other.yml': `${SESSION.replace('aa', 'bb')} []\n`,
+  'unread.yml': `${SESSION}${round('').replace(/readings: \[.*?]/, 'readings: []')}\n`,
+});
 const files: TextSource = (name) => {
   const text = FILES[name];
   return text === undefined ? { finding: errorFinding('unreadable-file', name, 'no such file') } : { text };
 };
-const read = (text: string) => readLog(text, 'log.yml', SCENARIO, files);
+const read = (text: string) =>
+  readLog(text, 'log.yml', {
+    ...{ scenario: SCENARIO, numbered: SCENARIO.patches.map(({ id }) => id), files },
+    ...{ orient: (told) => ({ ...PLAIN_ORIENTATION, ...told }), hashes: { sha256: 'aa', files: {} } },
+  });
 const accepts = new Ajv2020.default({ strict: true, allowUnionTypes: true }).compile(
   JSON.parse(readFileSync('schemas/log.schema.json', 'utf8')),
 );
@@ -73,6 +87,60 @@ steps: [hologram, {step: part, at: "09:10", by: X, note: slow}]\n`;
   });
 });
 
+describe('of a session', () => {
+  const [b, c, r] = ['moment: before', 'moment: clamped', 'moment: reseated'];
+  // Each round that counts, by its number: moves that follow a clamping undo it.
+  test.each<[string, readonly (string | undefined)[], object]>([
+    ['the last before clamping counts', ['', b, ''], { before: 3 }],
+    [
+      'those marked as after clamping and reseating count',
+      ['', '', c, r],
+      { before: 2, clamped: 3, reseated: 4 },
+    ],
+    ['of two after clamping the last counts', ['', c, c], { before: 1, clamped: 3 }],
+    ['a clamping that was undone does not count', ['', c, ''], { before: 3 }],
+    ['a reseating before the clamping does not count', ['', r, c], { before: 1, clamped: 3 }],
+    ['nothing need be read before clamping', [c, r], { clamped: 1, reseated: 2 }],
+  ])('%s', (_, rounds, expected) => {
+    FILES['moments.yml'] = `${SESSION}${rounds.map((one) => round(one ?? '')).join('')}\n`;
+    const { log, faults } = read(`${HEAD}session: moments.yml\n`);
+    expect(faults).toEqual([]);
+    expect(
+      Object.fromEntries(log!.rounds.map(({ round: when, sessionRound }) => [when, sessionRound])),
+    ).toEqual(expected);
+    expect(log!.session).toMatchObject({
+      file: 'moments.yml',
+      rounds: rounds.map(() => ({ settled: false })),
+    });
+  });
+
+  test('the readings after clamping may be the log’s own; each round keeps its camera', () => {
+    const { log } = read(`${HEAD}session: session.yml\nclamped: good.yml\ncamera: {view: part}\n`);
+    expect(
+      log!.rounds.map(({ round: when, file, camera }) => [when, file, camera.view, camera.turned]),
+    ).toEqual([
+      ['before', 'session.yml', 'interferometer', 90],
+      ['clamped', 'good.yml', 'part', 0],
+    ]);
+  });
+});
+
+test('a readings file is taken as `steer` takes it: a table, patches by number, values left blank', () => {
+  FILES['table.csv'] = 'patch,fringes\nnorth-near,1.5\n2,-0.5\n';
+  const { log, faults } = read(
+    `${HEAD}before: table.csv\nclamped: [{patch: 1, fringes: ~}, {patch: 3, fringes: 2}]\n`,
+  );
+  expect(faults).toEqual([]);
+  const ids = SCENARIO.patches.map(({ id }) => id);
+  expect(log!.rounds.map(({ given }) => given.readings)).toMatchObject([
+    [
+      { patch: 'north-near', fringes: '1.5' },
+      { patch: ids[1], fringes: '-0.5' },
+    ],
+    [{ patch: ids[2], fringes: 2 }],
+  ]);
+});
+
 /** `code@file:line` of each finding. */
 const faultsOf = (text: string): readonly string[] =>
   read(text).faults.flatMap(({ findings }) =>
@@ -83,7 +151,8 @@ const long = 'x'.repeat(2001);
 describe('faults', () => {
   test.each<[string, string, string[], boolean]>([
     ['no date', `serial: H\n${BEFORE}`, ['missing-key@log.yml:1'], true],
-    ['no readings', HEAD, ['missing-key@log.yml:1'], true],
+    // A session may be named beside the log.
+    ['no readings', HEAD, ['missing-key@log.yml:1'], false],
     ['an unknown key', `${HEAD}${BEFORE}operater: O\n`, ['unknown-key@log.yml:4'], true],
     ['another format', `format: other/1\n${HEAD}${BEFORE}`, ['bad-value@log.yml:1'], true],
     [
@@ -134,6 +203,29 @@ describe('faults', () => {
       `${HEAD}before: bad.yml\nclamped: 3\n`,
       ['wrong-type@log.yml:4', 'unknown-name@bad.yml:3'],
       true,
+    ],
+    ['a session that is a number', `${HEAD}session: 3\n`, ['wrong-type@log.yml:3'], true],
+    ['a session that is not there', `${HEAD}session: none.yml\n`, ['unreadable-file@log.yml:3'], false],
+    ['readings named as a session', `${HEAD}session: good.yml\n`, ['bad-value@good.yml:1'], false],
+    ['a session named as readings', `${HEAD}clamped: session.yml\n`, ['bad-value@log.yml:3'], false],
+    ['a session without rounds', `${HEAD}session: empty.yml\n`, ['missing-key@log.yml:3'], false],
+    [
+      'the session of another scenario',
+      `${HEAD}session: other.yml\n`,
+      ['scenario-changed@other.yml:2'],
+      false,
+    ],
+    [
+      'readings before clamping in log and session',
+      `${HEAD}${BEFORE}session: session.yml\n`,
+      ['conflicting-keys@log.yml:3'],
+      false,
+    ],
+    [
+      'a round of the session without readings',
+      `${HEAD}session: unread.yml\n`,
+      ['bad-value@unread.yml:4'],
+      false,
     ],
     ['a list', '- a\n', ['wrong-type@log.yml:1'], true],
     ['nothing', '', ['yaml-syntax@log.yml:1'], false],

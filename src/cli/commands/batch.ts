@@ -48,7 +48,7 @@ export const registerBatch: Register = ({ program, io, end }) =>
     .option('--gather', 'join the shards that --shard made')
     .option(
       '--verify',
-      'compare with the existing packages in --out; writes nothing there, exits 3 on a difference',
+      'compare with the existing packages in --out, each sheet with the camera it was made for; writes nothing there, exits 3 on a difference',
     )
     .option('--markdown <file>', 'with --verify: what changed, as Markdown; - for standard output')
     .option('--overlay <dir>', 'with --verify: old and new layouts overlaid, as SVG')

@@ -41,6 +41,7 @@ interface FringesOptions extends TalkOptions, CameraOptions {
   readonly diffraction?: boolean;
   readonly camera?: boolean;
   readonly noise?: string;
+  readonly wayIn?: boolean;
 }
 
 export const registerFringes: Register = ({ program, io, end }) =>
@@ -59,6 +60,7 @@ export const registerFringes: Register = ({ program, io, end }) =>
       '--noise <fraction>',
       'with --camera: standard deviation of a pixel, as a fraction of full scale (default: 0)',
     )
+    .option('--way-in', 'add moving pictures of the way in to alignment to fringes.html')
     .summary('pictures of what the camera will show, aligned and misaligned')
     .description(
       'Draws each patch on the way to alignment (far off, coarse, one fringe off, aligned), the null of the surface under test with the\n' +
@@ -96,6 +98,7 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
 
   // Its library takes longer to load than a small `check` runs.
   const { pngBytes } = await import('../../writing/picture/png.ts');
+  const { films } = await import('../../writing/picture/way-in.ts');
   let pictures: readonly NamedPicture[];
   try {
     pictures = pictureSet(design, asked.set);
@@ -119,7 +122,10 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
       at: frame.displacement === undefined ? undefined : options.at![frame.displacement - 1],
     });
   }
-  files.set('fringes.html', fringesPage(design, pictures, bytes, asked.set, VERSION));
+  files.set(
+    'fringes.html',
+    fringesPage(design, pictures, bytes, asked.set, VERSION, options.wayIn ? films(design, asked.set) : []),
+  );
   files.set(
     'manifest.json',
     manifestJson(files, { version: VERSION, scenarioHash: loaded.hash, draft: false }),

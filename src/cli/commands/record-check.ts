@@ -8,12 +8,9 @@ import { withUnixLineEnds } from '../../disk/line-ends.ts';
 import { checkedPackage } from '../../disk/package-check.ts';
 import type { Code } from '../../finding/codes.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { seenRound } from '../../metrology/alignment/rounds.ts';
-import { roundFromRecord } from '../../reading/bench/log-round.ts';
 import { validate } from '../../reading/generated/validate-record.js';
 import { jsonText } from '../../writing/json.ts';
-import { alignmentRecord, isUnchanged } from '../../writing/record/alignment-record.ts';
-import { differingFigures } from '../../writing/record/differing-figures.ts';
+import { isUnchanged } from '../../writing/record/alignment-record.ts';
 import type { AlignmentRecord } from '../../writing/record/record-form.ts';
 import { isRecordPage } from '../../writing/record/record-html.ts';
 import { reportedFinding } from '../../writing/report/reported-finding.ts';
@@ -23,6 +20,7 @@ import { readInput } from '../read-input.ts';
 import { listing, refusing, sayFindings, sayLine } from '../say.ts';
 import { VERSION } from '../version.ts';
 import type { RecordOptions } from './record.ts';
+import { recomputed } from './record-recomputed.ts';
 
 const fault = (rule: Code, message: string, hint: string, option = '--check'): Finding =>
   errorFinding(rule, option, message, hint);
@@ -141,42 +139,3 @@ function figureFindings(
 
 /** Figures in a message. */
 const MOST_NAMED = 8;
-
-/** Paths of what comes out otherwise. */
-function recomputed(
-  design: Design,
-  record: AlignmentRecord,
-  { hash, named }: Pick<Loaded, 'hash' | 'named'>,
-): readonly string[] {
-  const rounds = record.rounds.map(({ round, file, given }) =>
-    roundFromRecord(round, file ?? undefined, given, design.scenario),
-  );
-  const readable = rounds.flatMap((round) => round ?? []);
-  if (readable.length < rounds.length) return ['rounds'];
-  const steered = readable.flatMap((round) => {
-    const seen = seenRound(design, round);
-    return 'round' in seen && !seen.round.ambiguous ? [seen.round] : [];
-  });
-  if (steered.length < rounds.length) return ['rounds'];
-  const { air, steps, ...said } = record;
-  const log = {
-    serial: said.serial,
-    date: said.date,
-    part: said.part ?? undefined,
-    operator: said.operator ?? undefined,
-    witness: said.witness ?? undefined,
-    temperature: air.temperature_C ?? undefined,
-    pressure: air.pressure_Pa ?? undefined,
-    remarks: said.remarks,
-    steps: steps.map(({ step, at, by, note }) => ({
-      step,
-      at: at ?? undefined,
-      by: by ?? undefined,
-      note: note ?? undefined,
-    })),
-    rounds: readable,
-  };
-  const { version, serial, package: own, order } = record;
-  const head = { version, serial, scenarioHash: hash, named, package: own, order };
-  return differingFigures(record, alignmentRecord(design, log, steered, head));
-}

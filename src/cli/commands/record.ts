@@ -1,44 +1,39 @@
 /** `record FILE --log YAML --package DIR --out DIR`: an alignment's record, to be signed; `--check` whether one is still what it was. */
-import { join } from 'node:path';
-import type { Design } from '../../design/design.ts';
-import { filesBeside } from '../../disk/files-beside.ts';
-import { checkedPackage } from '../../disk/package-check.ts';
+import { basename, join } from 'node:path';
 import { placeFiles } from '../../disk/place-files.ts';
-import { textOf } from '../../disk/text-file.ts';
 import type { Code } from '../../finding/codes.ts';
-import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
-import { type SteeredRound, seenRound } from '../../metrology/alignment/rounds.ts';
-import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
-import type { TextSource } from '../../reading/bench/log-round.ts';
-import { readLog } from '../../reading/bench/read-log.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { jsonText } from '../../writing/json.ts';
-import { alignmentRecord } from '../../writing/record/alignment-record.ts';
-import type { AlignmentRecord } from '../../writing/record/record-form.ts';
 import { recordHtml } from '../../writing/record/record-html.ts';
-import { workOrder } from '../../writing/record/work-order.ts';
 import { reportedFinding } from '../../writing/report/reported-finding.ts';
+import { type CameraOptions, cameraGiven, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
-import { type Loaded, loadScenario } from '../load-scenario.ts';
+import { loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
-import { countOf, type Fault, listing, refusing, sayFindings, sayLine, tally } from '../say.ts';
-import { VERSION } from '../version.ts';
+import { countOf, listing, refusing, sayFindings, sayLine, tally } from '../say.ts';
 import { checkRecord } from './record-check.ts';
+import { type MadeRecord, madeFrom } from './record-made.ts';
 import { recordAt, refusedRecord } from './record-places.ts';
 
-export interface RecordOptions extends TalkOptions {
+export interface RecordOptions extends TalkOptions, CameraOptions {
   readonly package: string;
   readonly log?: string;
+  readonly session?: string;
   readonly out?: string;
   readonly serial?: string;
   readonly check?: string;
 }
 
 export const registerRecord: Register = ({ program, io, end }) =>
-  talkative(program.command('record'))
+  withCameraOptions(talkative(program.command('record')))
     .argument('<file>', 'scenario; - for standard input')
     .requiredOption('--package <dir>', 'the package that the hologram was made from')
     .option('--log <yaml>', 'log of the alignment; - for standard input')
+    .option(
+      '--session <file>',
+      'session of `steer`, if the log does not name it: its rounds are the readings',
+    )
     .option('--out <dir>', 'folder for record.html and record.json; both are written, or neither')
     .option('--serial <text>', 'serial number of the hologram, if the log does not give it')
     .option('--check <json>', 'instead, check a record: its form, its content, its package and its figures')
@@ -47,16 +42,20 @@ export const registerRecord: Register = ({ program, io, end }) =>
       'Writes down an alignment from its log: who, when, with which hologram and package, the readings before and after clamping and\n' +
         'reseating, where the part is with its uncertainty by JCGM 100, what clamping and reseating changed, what misalignment leaves in the\n' +
         'figure of the surface under test, and where the work departed from the order of work. A package of which any file has changed, or\n' +
-        'that was made from another scenario, is refused. Dates and times are those of the log. Contradicting readings are recorded as such: exit 1.\n' +
+        'that was made from another scenario, is refused, and so is a session of another scenario. Of a session all rounds are recorded; the\n' +
+        'readings before clamping are its last ones, those after it the rounds that `steer --moment` marked so, or the log’s own. The camera’s\n' +
+        'orientation is the session’s for its rounds; for the log’s own, the options go before readings file, log and bench file. Dates and times are those of the log. Contradicting readings are recorded as such: exit 1.\n' +
         'With --check: exit 0 if the record is as it was written and belongs to the package, and if its figures follow from its readings;\n' +
         'exit 3 if not.',
     )
     .addHelpText(
       'after',
-      '\nLog:\n  serial: H-0042\n  date: 2026-01-31\n  operator: …\n  temperature: 20.4 degC\n  before: before.readings.yml                 # as `steer` takes them\n' +
+      '\nLog:\n  serial: H-0042\n  date: 2026-01-31\n  operator: …\n  temperature: 20.4 degC\n  session: session.yml                        # of `steer --session`, in place of `before`\n  before: before.readings.yml                 # as `steer` takes them\n' +
         '  clamped: [{patch: north-1, fringes: 0.1}]   # or in place\n  reseated: reseated.readings.yml\n' +
         '  steps: [mount, {step: hologram, at: "09:10"}, coarse, references, clamp, reseat]   # kinds of `order` in report.json\n  remarks: …\n' +
+        '\nA file named under `before`, `clamped` or `reseated` holds readings, one under `session` a session.\n' +
         '\nExamples:\n  datumlight record scenario.yaml --log log.yaml --package out/package --out out/record\n' +
+        '  datumlight record scenario.yaml --log log.yaml --session session.yml --package out/package --out out/record\n' +
         '  datumlight record scenario.yaml --check out/record/record.json --package out/package',
     )
     .action((file: string, options: RecordOptions) => end(record(file, options, io)));
@@ -71,40 +70,47 @@ async function record(file: string, options: RecordOptions, io: Io): Promise<Exi
   if (!options.json) sayFindings(loaded.findings, loaded.text, io.stderr, io, options);
   if (options.check !== undefined) return checkRecord(design, loaded, options.check, options, io);
   const [log, out] = [options.log!, options.out!];
-  const misplaced = refusedRecord(out, options.package, [file, log]);
+  const inputs = [file, log, ...(options.session === undefined ? [] : [options.session])];
+  const camera = await cameraGiven(options, inputs, io);
+  if ('fault' in camera) return refuse(loaded.file, camera.fault);
+  const all = [...inputs, ...(options.bench === undefined ? [] : [options.bench])];
+  const misplaced = refusedRecord(out, options.package, all);
   if (misplaced.length > 0) return refuse(loaded.file, { findings: misplaced });
   const input = await readInput(log, io);
   if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
-  const made = madeFrom(design, loaded, input, options);
+  const session = options.session === undefined ? undefined : await readInput(options.session, io);
+  if (session !== undefined && 'finding' in session)
+    return refuse(session.name, { findings: [session.finding] });
+  const made = madeFrom(design, loaded, input, {
+    ...{ options, given: camera.given },
+    session: session && { name: basename(session.name), text: session.text },
+  });
   if ('faults' in made) return refuse(input.name, ...made.faults);
   const files = recordAt(out).map((one) => ({
     ...one,
     content: one.path === join(out, 'record.json') ? jsonText(made.record) : recordHtml(made.record),
   }));
-  const standing = refusedRecord(out, options.package, [file, log], made.record);
+  const standing = refusedRecord(out, options.package, all, made.record);
   if (standing.length > 0) return refuse(loaded.file, { findings: standing });
   const unwritten = placeFiles(files);
   if (countOf(unwritten, 'error') > 0) return refuse(loaded.file, { findings: unwritten });
   return told(made, unwritten, input.name, out, options, io);
 }
 
-function misusedOptions(file: string, { check, log, out, serial }: RecordOptions): Finding | undefined {
+/** What a record is made from or written to, and a check has no use for. */
+const MAKING = ['log', 'session', 'out', 'serial', 'bench', 'view', 'turned', 'mirrored'] as const;
+
+function misusedOptions(file: string, options: RecordOptions): Finding | undefined {
+  const { check, log, session, out, serial } = options;
   const fault = (rule: Code, option: string, message: string, hint: string): Finding =>
     errorFinding(rule, option, message, hint);
   if (check !== undefined) {
-    const other =
-      log !== undefined
-        ? '--log'
-        : out !== undefined
-          ? '--out'
-          : serial !== undefined
-            ? '--serial'
-            : undefined;
+    const other = MAKING.find((option) => options[option] !== undefined);
     if (other !== undefined)
       return fault(
         'conflicting-keys',
-        other,
-        `${other} makes a record, --check checks one`,
+        `--${other}`,
+        `--${other} makes a record, --check checks one`,
         'remove one of the two',
       );
     return stdinTwice(file, check, '--check', 'record');
@@ -120,105 +126,12 @@ function misusedOptions(file: string, { check, log, out, serial }: RecordOptions
       'the serial number is empty or too long',
       `give 1 to ${MOST_LETTERS} characters`,
     );
+  if (session === '-')
+    return fault('bad-value', '--session', 'a session is kept in a file', 'name it, e.g. session.yml');
   return stdinTwice(file, log, '--log', 'log');
 }
 
 const MOST_LETTERS = 120;
-
-interface MadeRecord {
-  readonly record: AlignmentRecord;
-  /** What the readings show to be wrong, each with the text that its place is in. */
-  readonly faulty: readonly Required<Fault>[];
-}
-
-function madeFrom(
-  design: Design,
-  { hash, named }: Loaded,
-  { name, text }: { readonly name: string; readonly text: string },
-  options: RecordOptions,
-): MadeRecord | { readonly faults: readonly Fault[] } {
-  const scenario = { sha256: hash, named };
-  const checked = checkedPackage(options.package, scenario);
-  if ('findings' in checked) return { faults: [checked] };
-  const { log, places, faults } = readLog(text, name, design.scenario, textsBeside(options.log!));
-  if (log === undefined) return { faults };
-  const refused = (rule: Code, message: string, hint: string): { readonly faults: readonly Fault[] } => ({
-    faults: [{ findings: [errorFinding(rule, '--serial', message, hint)] }],
-  });
-  const given = options.serial?.trim();
-  if (given !== undefined && log.serial !== undefined && given !== log.serial)
-    return refused(
-      'conflicting-keys',
-      `the log is of hologram ${log.serial}, not of ${given}`,
-      'remove --serial, or give the log of that hologram',
-    );
-  const serial = given ?? log.serial;
-  if (serial === undefined)
-    return refused(
-      'missing-key',
-      'the hologram has no serial number',
-      'add `serial:` to the log, or give --serial',
-    );
-  const rounds: SteeredRound[] = [];
-  for (const one of log.rounds) {
-    const seen = seenRound(design, one);
-    const { text: within, placeOf } = places.get(one.round)!;
-    if ('findings' in seen)
-      return {
-        faults: [{ findings: seen.findings.map((finding) => withPlace(finding, placeOf)), text: within }],
-      };
-    rounds.push(seen.round);
-  }
-  const said = log.rounds.map(({ round }, k) => {
-    const { steering, ambiguous } = rounds[k]!;
-    const { text: within, placeOf } = places.get(round)!;
-    const message = `the signs that were not seen leave more than one place of the part ${round === 'before' ? 'before clamping' : `when ${round}`}`;
-    const hint = 'find them by a trial move: see `datumlight steer`';
-    const unknown = steering.bench.findIndex((one) => one.kind !== 'length' && !one.signKnown);
-    const findings = (
-      ambiguous
-        ? [
-            {
-              ...errorFinding('ambiguous-signs', round, message, hint),
-              path: ['readings', Math.max(0, unknown)],
-            },
-          ]
-        : steeringFindings(steering)
-    ).map((finding) => withPlace(finding, placeOf));
-    return { findings, text: within, ambiguous };
-  });
-  const ambiguous = said.filter((one) => one.ambiguous);
-  if (ambiguous.length > 0) return { faults: ambiguous };
-  const { manifest, sha256 } = checked.package;
-  const record = alignmentRecord(design, log, rounds, {
-    version: VERSION,
-    serial,
-    scenarioHash: hash,
-    named,
-    package: { sha256, version: manifest.version, draft: manifest.draft, files: hashesOnly(manifest.files) },
-    order: workOrder(design),
-  });
-  return { record, faulty: said };
-}
-
-const hashesOnly = (files: AlignmentRecord['package']['files']): AlignmentRecord['package']['files'] =>
-  Object.fromEntries(Object.entries(files).map(([name, { sha256 }]) => [name, { sha256 }]));
-
-/** Readings files that a log names, looked for beside it. */
-function textsBeside(log: string): TextSource {
-  const files = filesBeside(log);
-  return (name) => {
-    const content = files(name);
-    if ('fault' in content) {
-      const hint = 'give the file’s name as seen from the log';
-      return {
-        finding: errorFinding('unreadable-file', name, `${name} cannot be read: ${content.fault}`, hint),
-      };
-    }
-    const input = textOf(name, content);
-    return 'finding' in input ? input : { text: input.text };
-  };
-}
 
 function told(
   { record: made, faulty }: MadeRecord,

@@ -5,6 +5,7 @@ import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import type { RoundName } from '../../scenario/round-name.ts';
 import { jsonText } from '../../writing/json.ts';
 import { lastRound, type Works, workedRound } from '../../writing/session/worked-round.ts';
 import { steeringText } from '../../writing/steering/steering-text.ts';
@@ -20,6 +21,8 @@ export interface Bench extends BenchBefore {
   readonly session?: OpenSession;
   /** What was read from frames beside the readings by hand. */
   readonly frames?: FrameReadings;
+  /** When the readings were taken; before clamping if left out. */
+  readonly moment?: RoundName;
 }
 
 /** To readings that have come in: with a session, its next round. Without a text, to those of frames alone. */
@@ -53,6 +56,7 @@ export function answer(
     rounds: bench.session?.session.rounds ?? [],
     before: bench.session === undefined ? bench.before : undefined,
     placed,
+    moment: bench.moment,
   });
   const unkept = bench.session === undefined ? [] : keepRound(bench.session, round);
   if (works === undefined) return refusing(options, io)(name, { findings: [...findings, ...unkept] });

@@ -4,6 +4,7 @@ import { setTimeout as pause } from 'node:timers/promises';
 import { Option } from 'commander';
 import type { Design } from '../../design/design.ts';
 import { errorFinding } from '../../finding/finding.ts';
+import { ROUNDS, type RoundName } from '../../scenario/round-name.ts';
 import { type CameraOptions, cameraGiven, orientationFrom, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { type FrameOptions, withFrameOptions } from '../frame-options.ts';
@@ -21,6 +22,7 @@ interface SteerOptions extends TalkOptions, CameraOptions, FrameOptions {
   readonly frame?: readonly string[];
   readonly readings?: string;
   readonly session?: string;
+  readonly moment?: RoundName;
   readonly template?: boolean;
   readonly out?: string;
   readonly before?: string;
@@ -45,6 +47,12 @@ export const registerSteer: Register = ({ program, io, end }) =>
         '--session <file>',
         'YAML or JSON file that keeps the rounds of an alignment; --readings adds one, without it the last is told again',
       ).conflicts(['before', 'watch']),
+    )
+    .addOption(
+      new Option(
+        '--moment <when>',
+        'with --session: when these readings were taken, before clamping (default), clamped, or reseated: taken out and put back',
+      ).choices(ROUNDS),
     )
     .addOption(
       new Option(
@@ -109,6 +117,14 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
       'give `--readings FILE` or `--frame FRAME`, or `--session FILE` for the last round again, or `--template`';
     return refuse(file, { findings: [errorFinding('missing-key', '--readings', message, hint)] });
   }
+  if (
+    options.moment !== undefined &&
+    (options.session === undefined || (options.readings === undefined && options.frame === undefined))
+  ) {
+    const message = '`--moment` is of a round that is added to a session';
+    const hint = 'give --session and --readings, or remove --moment';
+    return refuse(file, { findings: [errorFinding('conflicting-keys', '--moment', message, hint)] });
+  }
   const twice = stdinTwice(file, options.readings ?? '', '--readings', 'readings');
   if (twice !== undefined) return refuse('<stdin>', { findings: [twice] });
   const loaded = await loadScenario(file, io);
@@ -143,7 +159,7 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
   }
   const opened = await openSession(options.session, loaded, inputs, io);
   if ('fault' in opened) return refuse(opened.name, opened.fault);
-  const bench = { ...read, session: opened.open };
+  const bench = { ...read, session: opened.open, moment: options.moment ?? 'before' };
   return options.readings === undefined && options.frame === undefined
     ? again(design, options, bench, io)
     : answerTo(design, loaded, options, bench, io);

@@ -3,7 +3,7 @@
  * order, or logged with a time before that of the step before. Times are texts as they were written down; those of two steps are compared
  * where both have the form 09:30, or both 2026-01-31 09:30.
  */
-import { ROUNDS, type RoundName } from '../../scenario/alignment-log.ts';
+import { ROUNDS, type RoundName } from '../../scenario/round-name.ts';
 
 export interface OrderedStep {
   /** What a log calls it. */
@@ -18,7 +18,13 @@ interface DoneStep {
 }
 
 export interface Deviation {
-  readonly kind: 'left out' | 'out of order' | 'repeated' | 'not in the order' | 'time runs back';
+  readonly kind:
+    | 'left out'
+    | 'out of order'
+    | 'repeated'
+    | 'not in the order'
+    | 'time runs back'
+    | 'moves left';
   readonly step: string;
   readonly words: string;
 }

@@ -15,8 +15,8 @@ export function inOrderOfWork(design: Design): readonly DesignedPatch[] {
   });
 }
 
-/** Ids of the patches in the order of their numbers in the pictures, the first of them 1. */
-export const patchNumbers = (design: Design): readonly string[] => inOrderOfWork(design).map(({ id }) => id);
+/** Ids of the patches in the order of their numbers on the sheet, the drawings and the aperture’s picture, the first of them 1. */
+export const patchNumbers = ({ patches }: Design): readonly string[] => patches.map(({ id }) => id);
 
 /** Infinity where there is no tilt; a return ring goes before all else. */
 function fringesOf(design: Design, patch: DesignedPatch): number {

@@ -6,6 +6,7 @@
  *     operator: A. Operator
  *     camera: {turned: 90}            # as in a readings file, for all rounds whose readings do not say
  *     temperature: 20.4               # °C, or a text with a unit; pressure in Pa or with a unit
+ *     session: session.yml            # of `steer`: its rounds are those before clamping, and those marked as after it
  *     before: before.readings.yml     # a readings file, or the readings themselves
  *     clamped: [{patch: north-1, fringes: 0.1}]
  *     reseated: reseated.readings.yml
@@ -14,26 +15,30 @@
  *
  * Times and dates are texts as they were written down.
  */
-import { byPlace, errorFinding, type Finding, type Path, pathText } from '../../finding/finding.ts';
-import { evaluateQuantity } from '../../quantity/evaluate.ts';
-import {
-  type AlignmentLog,
-  type LoggedRound,
-  type LoggedStep,
-  ROUNDS,
-  type RoundName,
-} from '../../scenario/alignment-log.ts';
-import type { Scenario } from '../../scenario/scenario.ts';
+import { byPlace, errorFinding, type Finding, pathText } from '../../finding/finding.ts';
+import type { AlignmentLog, LoggedRound } from '../../scenario/alignment-log.ts';
+import type { ScenarioHashes } from '../../scenario/bench-session.ts';
+import { ROUNDS, type RoundName } from '../../scenario/round-name.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import { shown, typeOf } from '../yaml/values.ts';
 import { cameraOf } from './camera-entry.ts';
 import { type Say, unknownKeys } from './entry-values.ts';
-import { type RoundPlaces, roundFromFile, roundInPlace, type TextSource } from './log-round.ts';
+import { MOST_LETTERS, measured, remarksOf, stepsOf, wordOf } from './log-entries.ts';
+import {
+  type RoundContext,
+  type RoundPlaces,
+  roundFromFile,
+  roundInPlace,
+  type TextSource,
+} from './log-round.ts';
+import { readLogSession } from './log-session.ts';
 
 interface ReadLog {
   /** Undefined where there are faults. */
   readonly log?: AlignmentLog;
+  /** Of the session, as it is read. */
+  readonly sessionText?: string;
   /** Of each round. */
   readonly places: ReadonlyMap<RoundName, RoundPlaces>;
   /** Findings by the text that they have their places in, the log's first. */
@@ -43,20 +48,30 @@ interface ReadLog {
 const WORDS = { holds: 'log', start: 'start with `serial:`' };
 const FORMAT = 'datumlight-log/1';
 const NAMES = ['serial', 'part', 'operator', 'witness'] as const;
-const KEYS = ['format', 'date', ...NAMES, 'temperature', 'pressure', 'camera', 'remarks', 'steps', ...ROUNDS];
-const STEP_KEYS = ['step', 'at', 'by', 'note'];
+const KEYS = [
+  'format',
+  'date',
+  ...NAMES,
+  ...ROUNDS,
+  'session',
+  'temperature',
+  'pressure',
+  'camera',
+  'remarks',
+  'steps',
+];
 
-/** Letters of a name or a time, and of a remark. */
-const MOST_LETTERS = 120;
-const MOST_WORDS = 2000;
-const MOST_REMARKS = 100;
-const MOST_STEPS = 200;
+export interface LogContext extends RoundContext {
+  /** What the log names, looked for beside it. */
+  readonly files: TextSource;
+  /** Of the scenario, whose session it has to be. */
+  readonly hashes: ScenarioHashes;
+  /** A session named beside the log, and not in it. */
+  readonly session?: { readonly name: string; readonly text: string } | undefined;
+}
 
-/** °C and Pa: wider than any laboratory. */
-const RANGES = { temperature: [-40, 100], pressure: [10e3, 140e3] } as const;
-const UNITS = { temperature: '°C', pressure: 'Pa' } as const;
-
-export function readLog(text: string, file: string, scenario: Scenario, files: TextSource): ReadLog {
+export function readLog(text: string, file: string, context: LogContext): ReadLog {
+  const { scenario, files } = context;
   const { findings: yaml, data, places } = parseYaml(text, file, WORDS);
   if (data === undefined) return { places: new Map(), faults: [{ findings: yaml, text }] };
   const findings: Finding[] = [...yaml];
@@ -67,10 +82,15 @@ export function readLog(text: string, file: string, scenario: Scenario, files: T
     return undefined;
   };
   const roundPlaces = new Map<RoundName, RoundPlaces>();
+  let sessionText: string | undefined;
   const done = (log?: AlignmentLog): ReadLog => {
     const own = findings.length > 0 ? [{ findings: byPlace(findings), text }] : [];
     const faults = [...own, ...elsewhere];
-    return { ...(faults.length > 0 || log === undefined ? {} : { log }), places: roundPlaces, faults };
+    return {
+      ...(faults.length > 0 || log === undefined ? {} : { log }),
+      ...(sessionText === undefined ? {} : { sessionText }),
+      ...{ places: roundPlaces, faults },
+    };
   };
   if (!isObject(data)) {
     say('wrong-type', [], `the file is ${typeOf(data)}`, WORDS.start);
@@ -80,7 +100,11 @@ export function readLog(text: string, file: string, scenario: Scenario, files: T
   if (data.format !== undefined && data.format !== FORMAT)
     say('bad-value', ['format'], `\`format\` is ${shown(data.format)}`, `expected \`${FORMAT}\``);
   const camera = cameraOf(data.camera, ['camera'], say);
-  const rounds = ROUNDS.flatMap((round): LoggedRound[] => {
+  const ofRounds = {
+    ...context,
+    orient: (told: typeof camera) => context.orient({ ...camera, ...told }),
+  };
+  const ofLog = ROUNDS.flatMap((round): LoggedRound[] => {
     const value = data[round];
     if (value === undefined) return [];
     if (typeof value !== 'string' && !isObject(value) && !Array.isArray(value)) {
@@ -94,8 +118,8 @@ export function readLog(text: string, file: string, scenario: Scenario, files: T
     }
     const read =
       typeof value === 'string'
-        ? roundFromFile(round, value, files, scenario, camera)
-        : roundInPlace(round, value, [round], scenario, camera, (path) => places.ofValue(path));
+        ? roundFromFile(round, value, files, ofRounds)
+        : roundInPlace(round, value, [round], ofRounds, (path) => places.ofValue(path));
     if ('round' in read) {
       roundPlaces.set(round, { text: read.text ?? text, placeOf: read.placeOf });
       return [read.round];
@@ -107,108 +131,80 @@ export function readLog(text: string, file: string, scenario: Scenario, files: T
         findings.push(errorFinding(rule, `${round}: ${value}`, message, hint, places.ofValue([round])));
     return [];
   });
-  if (ROUNDS.every((round) => data[round] === undefined))
+  const named = sessionNamed(data.session, context, say);
+  sessionText = named?.text;
+  const session = named && readLogSession(named.text, named.name, scenario, context.hashes);
+  if (session !== undefined && session.findings.length > 0)
+    elsewhere.push({ findings: session.findings, text: named!.text });
+  for (const [round, place] of session?.places ?? []) {
+    if (data[round] !== undefined)
+      say('conflicting-keys', [round], `\`${round}\` is in the session ${named!.name} too`, HINT_TWICE, true);
+    roundPlaces.set(round, place);
+  }
+  const rounds = ROUNDS.flatMap((round) =>
+    [...ofLog, ...(session?.logged ?? [])].filter((one) => one.round === round),
+  );
+  if (session?.findings.length === 0 && session.rounds.length === 0)
+    say(
+      'missing-key',
+      ['session'],
+      `the session ${named!.name} has no rounds`,
+      'add one with `steer --session`',
+    );
+  else if (
+    named === undefined &&
+    data.session === undefined &&
+    ROUNDS.every((round) => data[round] === undefined)
+  )
     say(
       'missing-key',
       [],
       'the log has no readings',
-      `add ${ROUNDS.map((round) => `\`${round}:\``).join(', ')}`,
+      `add ${ROUNDS.map((round) => `\`${round}:\``).join(', ')}, or \`session:\``,
     );
   const date = wordOf(data.date, ['date'], MOST_LETTERS, say);
   if (data.date === undefined)
     say('missing-key', [], 'the log has no `date`', 'add the day of the alignment, e.g. `date: 2026-01-31`');
   const [serial, part, operator, witness] = NAMES.map((key) => wordOf(data[key], [key], MOST_LETTERS, say));
-  const air = (key: keyof typeof RANGES): number | undefined => measured(data[key], key, say);
+  const air = (key: 'temperature' | 'pressure'): number | undefined => measured(data[key], key, say);
   return done({
     ...{ serial, part, operator, witness, date: date ?? '' },
     temperature: air('temperature'),
     pressure: air('pressure'),
     remarks: remarksOf(data.remarks, say),
     steps: stepsOf(data.steps, say),
+    ...(session === undefined ? {} : { session: { file: named!.name, rounds: session.rounds } }),
     rounds,
   });
 }
 
-/** A text; undefined where it is left out or said to be wrong. A number loses its zeros, as of a serial 0042. */
-function wordOf(value: unknown, path: Path, most: number, say: Say): string | undefined {
-  if (value === undefined) return undefined;
-  const hint = `expected a text of 1 to ${most} characters${typeof value === 'number' ? '; put it in quotes' : ''}`;
-  if (typeof value !== 'string')
-    return say('wrong-type', path, `\`${path.at(-1)}\` is ${typeOf(value)}`, hint);
-  const word = value.trim();
-  if (word === '' || word.length > most)
-    return say('bad-value', path, `\`${path.at(-1)}\` has ${word.length} characters`, hint);
-  return word;
-}
+const HINT_TWICE = 'remove one of the two';
 
-function measured(value: unknown, key: keyof typeof RANGES, say: Say): number | undefined {
-  if (value === undefined) return undefined;
-  const unit = UNITS[key];
-  if (typeof value !== 'number' && typeof value !== 'string')
+/** The session that the log names, or that is named beside it. */
+function sessionNamed(value: unknown, { files, session }: LogContext, say: Say): LogContext['session'] {
+  if (value === undefined) return session;
+  if (session !== undefined)
+    return say(
+      'conflicting-keys',
+      ['session'],
+      `the log names a session, and so does --session: ${session.name}`,
+      HINT_TWICE,
+    );
+  if (typeof value !== 'string')
     return say(
       'wrong-type',
-      [key],
-      `\`${key}\` is ${typeOf(value)}`,
-      `expected a number in ${unit}, or a text with a unit`,
+      ['session'],
+      `\`session\` is ${typeOf(value)}`,
+      'name the file of `steer --session`',
     );
-  const { value: read, problem } = evaluateQuantity(value, key, new Map());
-  if (problem !== undefined) say(problem.code, [key], problem.message, problem.hint);
-  if (read === undefined) return undefined;
-  const [least, most] = RANGES[key];
-  if (read >= least && read <= most) return read;
-  return say(
-    'out-of-range',
-    [key],
-    `\`${key}\` is ${shown(value)}`,
-    `expected ${least} to ${most} ${unit}; check the unit`,
-  );
-}
-
-function remarksOf(value: unknown, say: Say): readonly string[] {
-  if (value === undefined) return [];
-  const list: readonly unknown[] = Array.isArray(value) ? value : [value];
-  if (list.length > MOST_REMARKS) {
-    say('too-many', ['remarks'], `\`remarks\` has ${list.length} entries`, `at most ${MOST_REMARKS}`);
-    return [];
-  }
-  return list.flatMap(
-    (remark, k) => wordOf(remark, Array.isArray(value) ? ['remarks', k] : ['remarks'], MOST_WORDS, say) ?? [],
-  );
-}
-
-function stepsOf(value: unknown, say: Say): readonly LoggedStep[] {
-  if (value === undefined) return [];
-  if (!Array.isArray(value)) {
-    say(
-      'wrong-type',
-      ['steps'],
-      `\`steps\` is ${typeOf(value)}`,
-      'expected a list, e.g. `[{step: hologram, at: "09:10"}]`',
+  const found = files(value);
+  if ('finding' in found) {
+    return say(
+      'unreadable-file',
+      ['session'],
+      found.finding.message,
+      'give the file’s name as seen from the log',
     );
-    return [];
   }
-  if (value.length > MOST_STEPS) {
-    say('too-many', ['steps'], `\`steps\` has ${value.length} entries`, `at most ${MOST_STEPS}`);
-    return [];
-  }
-  return value.flatMap((entry: unknown, k): LoggedStep[] => {
-    const path = ['steps', k];
-    if (typeof entry === 'string') entry = { step: entry };
-    if (!isObject(entry)) {
-      say('wrong-type', path, `a step is ${typeOf(entry)}`, 'expected e.g. {step: hologram, at: "09:10"}');
-      return [];
-    }
-    const known = unknownKeys(entry, path, STEP_KEYS, say);
-    const word = (key: string, most: number): string | undefined =>
-      wordOf(entry[key], [...path, key], most, say);
-    const step = word('step', MOST_LETTERS);
-    if (entry.step === undefined && known)
-      say('missing-key', path, 'an entry has no `step`', 'name the step that was done');
-    const rest = {
-      at: word('at', MOST_LETTERS),
-      by: word('by', MOST_LETTERS),
-      note: word('note', MOST_WORDS),
-    };
-    return step === undefined ? [] : [{ step, ...rest }];
-  });
+  return { name: value, text: found.text };
 }

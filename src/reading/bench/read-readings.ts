@@ -32,12 +32,16 @@ import { isReadingsTable, readingsTable } from './readings-table.ts';
 interface ReadReadings {
   /** Undefined where `findings` is not empty. */
   readonly readings?: readonly BenchReading[];
+  /** The entry of each reading as it was given, a patch by its id, values that were not read left out. */
+  readonly entries: readonly unknown[];
   /** What the file says of the camera. */
   readonly camera: Partial<CameraOrientation>;
   /** In the order of the file, each with its place. */
   readonly findings: readonly Finding[];
   /** Where a path of the file stands in its text. */
   readonly places: PlaceFinder;
+  /** Which entry of the file a reading is of. */
+  readonly indexOf: (reading: number) => number;
 }
 
 /** Readings in one file; a design has fewer patches by far. */
@@ -46,7 +50,7 @@ const MOST_READINGS = 20_000;
 const WORDS = { holds: 'readings', start: 'start with `readings:`' };
 const TOP = ['readings', 'camera', 'format'];
 
-/** `numbered`: ids of the patches in the order of their numbers in the pictures, from 1; a patch may be named by its number. */
+/** `numbered`: ids of the patches in the order of their numbers on the sheet, from 1; a patch may be named by its number. */
 export function readReadings(
   text: string,
   file: string,
@@ -60,13 +64,14 @@ export function readReadings(
   } = isReadingsTable(text) ? fromTable(text, file) : parseYaml(text, file, WORDS);
   // Of the readings as they are handed on, without the entries that are blank.
   const filled: number[] = [];
+  const indexOf = (reading: number): number => filled[reading] ?? reading;
   const finder: PlaceFinder = ([head, k, ...rest]) =>
     places.ofValue(
       head === 'readings' && typeof k === 'number'
-        ? [head, filled[k] ?? k, ...rest]
+        ? [head, indexOf(k), ...rest]
         : [head, k, ...rest].filter((step) => step !== undefined),
     );
-  if (data === undefined) return { camera: {}, findings: yaml, places: finder };
+  if (data === undefined) return { entries: [], camera: {}, findings: yaml, places: finder, indexOf };
   const findings: Finding[] = [...yaml];
   const say: Say = (rule, path, message, hint, atKey = false) => {
     const place = atKey ? places.ofKey(path) : places.ofValue(path);
@@ -90,7 +95,11 @@ export function readReadings(
   sayDuplicates(entries, say);
   const camera = isObject(data) ? cameraOf(data.camera, ['camera'], say) : {};
   const sorted = byPlace(findings);
-  return { ...(sorted.length > 0 ? {} : { readings }), camera, findings: sorted, places: finder };
+  return {
+    ...(sorted.length > 0 ? {} : { readings }),
+    entries: entries.filter((entry) => entry !== undefined),
+    ...{ camera, findings: sorted, places: finder, indexOf },
+  };
 }
 
 function listOf(data: unknown, say: Say): readonly unknown[] {

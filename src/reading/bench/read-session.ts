@@ -13,6 +13,7 @@ import {
 } from '../../scenario/bench-session.ts';
 import { PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
 import type { Vec3 } from '../../scenario/placing.ts';
+import { ROUNDS, type RoundName } from '../../scenario/round-name.ts';
 import type { Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
@@ -30,7 +31,7 @@ interface ReadSession {
 
 const WORDS = { holds: 'session', start: 'let `steer --session` begin a new file' };
 const TOP = ['format', 'scenario', 'rounds'];
-const ROUND = ['round', 'camera', 'readings', 'found', 'asked', 'confirmed', 'settled', 'setAside'];
+const ROUND = ['round', 'moment', 'camera', 'readings', 'found', 'asked', 'confirmed', 'settled', 'setAside'];
 const ASKED = ['fraction', 'part', 'references', 'screws'];
 /** More rounds than anyone reads, and moves of more than ten metres or radians, are slips of the pen. */
 const MOST_ROUNDS = 1000;
@@ -133,6 +134,7 @@ function roundOf(given: unknown, path: Path, scenario: Scenario, say: Say): read
   };
   return [
     {
+      moment: momentOf(given.moment, [...path, 'moment'], say),
       readings,
       camera: { ...PLAIN_ORIENTATION, ...cameraOf(given.camera, [...path, 'camera'], say) },
       setAside: namesOf(given.setAside, [...path, 'setAside'], say),
@@ -145,6 +147,15 @@ function roundOf(given: unknown, path: Path, scenario: Scenario, say: Say): read
 }
 
 const MOST_READINGS = 20_000;
+
+/** Left out of a round that was read while the part was being moved. */
+function momentOf(given: unknown, path: Path, say: Say): RoundName {
+  if (given === undefined) return 'before';
+  const moment = ROUNDS.find((one) => one === given);
+  if (moment !== undefined) return moment;
+  say('bad-value', path, `\`moment\` is ${shown(given)}`, `expected ${ROUNDS.join(', ')}`);
+  return 'before';
+}
 
 function namesOf(given: unknown, path: Path, say: Say): readonly string[] {
   if (given === undefined) return [];

@@ -12,7 +12,7 @@ import { layoutPdf } from '../drawing/formats/layout-pdf.ts';
 import { layoutSvg } from '../drawing/formats/layout-svg.ts';
 import { layoutModel } from '../drawing/sheet/layout-model.ts';
 import { jsonText } from '../json.ts';
-import { type FileContent, manifestJson, sha256 } from '../manifest.ts';
+import { type FileContent, manifestJson, sha256, sheetCamera } from '../manifest.ts';
 import { mappingCsv } from '../mapping/mapping-csv.ts';
 import { mappingSvg } from '../mapping/mapping-svg.ts';
 import { motionsCsv } from '../motions/motions-csv.ts';
@@ -66,6 +66,7 @@ function whole(
   const report: Report = {
     ...reportOf(design, findings, head, tables),
     ...(pattern && { pattern: pattern.report }),
+    ...sheetCamera(orientation),
   };
   const coefficients = coefficientsCsv(design, tables, head);
   const tableHash = sha256(coefficients);
@@ -98,7 +99,7 @@ function whole(
   const shifts = [...(pattern?.files.keys() ?? [])].map(
     (name) => [name, pattern!.report.edgeShift_um] as const,
   );
-  files.set('manifest.json', manifestJson(files, head, new Map(shifts)));
+  files.set('manifest.json', manifestJson(files, head, new Map(shifts), orientation));
   return { files, report };
 }
 

@@ -26,6 +26,8 @@ main > ol > li { break-inside: auto; }
 table { border-collapse: collapse; width: 100%; margin: 2mm 0 3mm; font-size: 9pt; }
 thead { display: table-header-group; break-inside: avoid; break-after: avoid; }
 tbody tr:first-child { break-before: avoid; }
+table:not(.facts) tbody tr:nth-child(-n+2), table:not(.facts) tbody tr:last-child { break-before: avoid; }
+.name { white-space: nowrap; }
 tr { break-inside: avoid; }
 th, td { border: 0.2mm solid ${RULE}; padding: 0.9mm 1.6mm; text-align: left; vertical-align: top; }
 thead th { background: ${HEAD_FILL}; font-weight: 600; }
@@ -43,6 +45,7 @@ figure.view { display: flex; flex-wrap: wrap; gap: 2mm 4mm; align-items: flex-en
 figure.view > svg { flex: 1 1 90mm; max-width: 105mm; max-height: 76mm; }
 figure.view > figcaption { flex: 1 1 50mm; }
 figure.bench { margin: 0; }
+figure.bench:last-of-type { break-before: avoid; }
 figure.bench > svg { max-height: 78mm; border: 0; }
 figure.strip { max-width: 112mm; }
 figure.strip.six { max-width: 128mm; }

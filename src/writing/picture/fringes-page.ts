@@ -15,6 +15,8 @@ import { type Html, html, page, trusted } from '../page/html.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { STYLE } from '../page/style.ts';
 import type { NamedPicture, SetOptions } from './picture-set.ts';
+import type { Film } from './way-in.ts';
+import { filmsHtml, WAY_IN_SCRIPT, WAY_IN_STYLE } from './way-in-section.ts';
 
 const OWN_STYLE = `
 .pictures { display: flex; flex-wrap: wrap; gap: 3mm; }
@@ -24,43 +26,51 @@ const OWN_STYLE = `
 .strip { break-inside: avoid; }
 `;
 
-/** `bytes` of each picture by its file's name. */
+/** `bytes` of each picture by its file's name; `films` where the way in is asked for. */
 export function fringesPage(
   design: Design,
   pictures: readonly NamedPicture[],
   bytes: ReadonlyMap<string, Uint8Array>,
   options: SetOptions,
   version: string,
+  films: readonly Film[] = [],
 ): string {
   const title = design.scenario.title || 'Reference patches';
   const shown = (picture: NamedPicture): Html => {
     const address = `data:image/png;base64,${Buffer.from(bytes.get(picture.file)!).toString('base64')}`;
     return html`<figure${trusted(picture.patch === undefined ? ' class="wide"' : '')}><img src="${address}" alt="${captionOf(picture)}"><figcaption>${captionOf(picture)}</figcaption></figure>\n`;
   };
+  const moving = (id: string | undefined): Html =>
+    filmsHtml(
+      design,
+      films.filter(({ patch }) => patch === id),
+      options.orientation,
+    );
   const patches = [...new Set(pictures.flatMap(({ patch }) => patch ?? []))];
   return page(
     `${title}: fringes`,
-    STYLE + OWN_STYLE,
+    STYLE + OWN_STYLE + (films.length === 0 ? '' : WAY_IN_STYLE),
     html`<header>
 <h1>${title}: fringes</h1>
 <p>${howWords(
       options,
       pictures.some(({ patch }) => patch !== undefined && patch === design.main?.id),
+      films.length > 0,
     )}</p>
 </header>
 <main>
 <h2>Full aperture</h2>
 <div class="pictures">
-${pictures.filter(({ patch }) => patch === undefined).map(shown)}</div>
+${pictures.filter(({ patch }) => patch === undefined).map(shown)}</div>${moving(undefined)}
 ${patches.map(
   (
     id,
   ) => html`<section class="strip"><h2>${id === design.main?.id ? `${id}: the null of surface ${design.main.test.surface}` : id}</h2>
 <div class="pictures">
-${pictures.filter(({ patch }) => patch === id).map(shown)}</div></section>
+${pictures.filter(({ patch }) => patch === id).map(shown)}</div>${moving(id)}</section>
 `,
 )}</main>
-<footer>datumlight ${version}</footer>`,
+<footer>datumlight ${version}</footer>${films.length === 0 ? '' : html`\n<script>${trusted(WAY_IN_SCRIPT)}</script>`}`,
   );
 }
 
@@ -114,7 +124,11 @@ export function formWords(forms: ShownMotion['forms']): string {
 /** Beside the largest, fewer fringes than this are not seen. */
 const SEEN_FORM = 0.1;
 
-const howWords = ({ orientation, diffraction, camera }: SetOptions, hasNull: boolean): string =>
+const howWords = (
+  { orientation, diffraction, camera }: SetOptions,
+  hasNull: boolean,
+  moves: boolean,
+): string =>
   [
     `${orientationWords(orientation).replace(/^s/, 'S')}: ${axesWords(orientation)}.`,
     diffraction
@@ -127,6 +141,11 @@ const howWords = ({ orientation, diffraction, camera }: SetOptions, hasNull: boo
     ...(hasNull
       ? [
           'The null of the surface under test is drawn for a perfect surface; the part moves along and about its own axes.',
+        ]
+      : []),
+    ...(moves
+      ? [
+          'Moving pictures of the way in are traced without noise. References on mounts of their own do not move with the part.',
         ]
       : []),
   ].join(' ');

@@ -6,8 +6,10 @@ import { airChange } from '../../metrology/alignment/air-change.ts';
 import { deviationsOf, missingRounds, type OrderedStep } from '../../metrology/alignment/deviations.ts';
 import { figureLeft } from '../../metrology/alignment/figure-left.ts';
 import { COVERAGE, type FoundPlace } from '../../metrology/alignment/found-place.ts';
+import { movesLeft } from '../../metrology/alignment/moves-left.ts';
 import { changeBetween, NOTHING_ANEW, RESEATED, type Round } from '../../metrology/alignment/place-change.ts';
 import type { SteeredRound } from '../../metrology/alignment/rounds.ts';
+import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import { moveWithPart, type PartSteering } from '../../metrology/steering/steering-part.ts';
 import type { ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
@@ -28,6 +30,7 @@ import {
   type RecordedRound,
   type Six,
 } from './record-form.ts';
+import { sessionRows, setAsideOf } from './session-rows.ts';
 
 interface RecordHead {
   readonly version: string;
@@ -36,6 +39,8 @@ interface RecordHead {
   readonly named: ReadonlyMap<string, string>;
   readonly package: AlignmentRecord['package'];
   readonly order: readonly OrderedStep[];
+  /** SHA-256 of the session's file, line ends as LF, hex, where the log has one. */
+  readonly sessionHash?: string | undefined;
 }
 
 /** `rounds`: those of the log, worked out, none of them ambiguous. The same log gives the same record. */
@@ -74,8 +79,18 @@ export function alignmentRecord(
         log.rounds.map(({ round }) => round),
         head.order,
       ),
+      ...movesLeft(design, log, rounds),
     ],
     rounds: recorded,
+    numbers: Object.fromEntries(patchNumbers(design).map((id, k) => [id, k + 1])),
+    session:
+      log.session === undefined
+        ? null
+        : {
+            file: log.session.file,
+            sha256: head.sessionHash!,
+            rounds: sessionRows(design, log.session.rounds, six),
+          },
     changes: changeRows(design, log.rounds, placed),
     final: log.rounds.at(-1)!.round,
     figure: placed.at(-1) === undefined ? null : figureRow(design, placed.at(-1)!),
@@ -102,7 +117,7 @@ function contentHash(record: object): string {
 
 function roundRow(
   design: Design,
-  { round, file, given }: LoggedRound,
+  { round, file, given, sessionRound }: LoggedRound,
   { steering, place }: SteeredRound,
 ): RecordedRound {
   const read = new Set(
@@ -117,6 +132,8 @@ function roundRow(
     round,
     file: file ?? null,
     given,
+    session: sessionRound ?? null,
+    setAside: setAsideOf(steering),
     findings: steeringFindings(steering).map(reportedFinding),
     place: place === undefined ? null : placeRow(design, steering.part, place),
     references: steering.references.map(referenceRow),

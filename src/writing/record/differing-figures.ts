@@ -7,7 +7,10 @@ const SAME_SIZE = 1e-5;
 /** Keys of words, which another version may put otherwise; the record's own hash holds them. */
 const WORDS = new Set(['message', 'hint', 'words', 'freeMotions', 'sha256']);
 
-/** Paths such as `rounds[0].place.displacement.x`. */
+/** Keys that a record of an earlier version may lack. */
+const MAY_LACK = new Set(['numbers', 'session', 'setAside']);
+
+/** Of a record, `one`, and of what comes out anew. Paths such as `rounds[0].place.displacement.x`. */
 export function differingFigures(one: unknown, other: unknown, path = ''): readonly string[] {
   if (typeof one === 'number' && typeof other === 'number') {
     const near = SAME_PART * Math.max(Math.abs(one), Math.abs(other)) + SAME_SIZE;
@@ -16,7 +19,9 @@ export function differingFigures(one: unknown, other: unknown, path = ''): reado
   if (typeof one !== 'object' || typeof other !== 'object' || one === null || other === null)
     return one === other ? [] : [path];
   if (Array.isArray(one) !== Array.isArray(other)) return [path];
-  const keys = [...new Set([...Object.keys(one), ...Object.keys(other)])].filter((key) => !WORDS.has(key));
+  const keys = [...new Set([...Object.keys(one), ...Object.keys(other)])].filter(
+    (key) => !WORDS.has(key) && !(MAY_LACK.has(key) && !Object.hasOwn(one, key)),
+  );
   return keys.flatMap((key) => {
     const below = Array.isArray(one) ? `${path}[${key}]` : path === '' ? key : `${path}.${key}`;
     const at = (value: object): unknown =>

@@ -1,6 +1,7 @@
 /** `record.json`: an alignment as it was read and what follows from it. schemas/record.schema.json says each key in words. */
 import type { Deviation, OrderedStep } from '../../metrology/alignment/deviations.ts';
-import type { RoundName } from '../../scenario/alignment-log.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import type { RoundName } from '../../scenario/round-name.ts';
 import type { ReportedFinding } from '../report/report-form.ts';
 
 export const RECORD_FORMAT = 'datumlight-record/1';
@@ -38,12 +39,60 @@ export interface AlignmentRecord {
   }[];
   readonly deviations: readonly Deviation[];
   readonly rounds: readonly RecordedRound[];
+  /** Of the patches, by id, as on the sheet. A record of an earlier version has none of the keys that may be left out. */
+  readonly numbers?: Readonly<Record<string, number>>;
+  /** Null where the alignment was steered in none. */
+  readonly session?: RecordedSession | null;
   readonly changes: readonly RecordedChange[];
   /** The round whose place counts: the last one. */
   readonly final: RoundName;
   readonly figure: RecordedFigure | null;
   /** No reading contradicts another. */
   readonly ok: boolean;
+}
+
+export interface RecordedSession {
+  readonly file: string;
+  /** Of the file, line ends as LF. */
+  readonly sha256: string;
+  readonly rounds: readonly RecordedSessionRound[];
+}
+
+/** As the session's file keeps it, but for the place, which is worked out from the readings. */
+export interface RecordedSessionRound {
+  /** From 1. */
+  readonly round: number;
+  readonly moment: RoundName;
+  readonly camera: CameraOrientation;
+  readonly readings: readonly Readonly<Record<string, unknown>>[];
+  readonly confirmed: boolean;
+  readonly settled: boolean;
+  readonly setAside: readonly SetAside[];
+  readonly codes: readonly string[];
+  readonly asked: RecordedMoves | null;
+  /** Asked for first, before all else is read again; null where it was not. */
+  readonly hologram: RecordedMove | null;
+  readonly displacement: Six | null;
+  readonly combined: Six | null;
+}
+
+export interface RecordedMove {
+  readonly move_um: Xyz;
+  readonly move_urad: { readonly rx: number; readonly ry: number; readonly rz: number };
+}
+
+interface RecordedMoves {
+  readonly fraction: number;
+  readonly part: RecordedMove | null;
+  readonly references: Readonly<Record<string, { readonly move_um: Xyz }>>;
+  readonly screws?: Readonly<Record<string, number>>;
+}
+
+/** A patch or a measurement whose reading is not trusted. */
+export interface SetAside {
+  readonly reading: string;
+  /** Null where its reason is not known. */
+  readonly why: string | null;
 }
 
 export interface RecordedAir {
@@ -62,6 +111,9 @@ export interface RecordedRound {
   readonly round: RoundName;
   readonly file: string | null;
   readonly given: Readonly<Record<string, unknown>>;
+  /** Which round of the session it is; null where it is of none. */
+  readonly session?: number | null;
+  readonly setAside?: readonly SetAside[];
   readonly findings: readonly ReportedFinding[];
   /** Null where no reading is of the part. */
   readonly place: RecordedPlace | null;

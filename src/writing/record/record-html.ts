@@ -3,31 +3,44 @@
  * page can be made again from it; one page without scripts or anything fetched.
  */
 import { visibleText } from '../../finding/visible-text.ts';
+import { type CameraOrientation, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
 import { DRAFT_WORDS } from '../convention.ts';
 import { inertCell } from '../csv.ts';
 import { sha256 } from '../manifest.ts';
 import { facts, type Html, html, page, table } from '../page/html.ts';
+import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { STYLE } from '../page/style.ts';
 import type { AlignmentRecord } from './record-form.ts';
 import {
   airFacts,
+  asideWords,
   changeTable,
   figureFacts,
+  numbered,
   placeTable,
   ROUND_TITLES,
   readingsTable,
   referenceTable,
 } from './record-tables.ts';
+import { sessionSection } from './session-table.ts';
 
 /** Each printed page bears the title and its number; a text in CSS by the code of each character, so that none can end it. */
 const styleFor = (title: string): string => `${STYLE}
 @page { @bottom-left { content: "${inCss(title)}"; font: 8pt sans-serif; } @bottom-right { content: counter(page) " / " counter(pages); font: 8pt sans-serif; } }
 .hash { font-family: "Liberation Mono", "DejaVu Sans Mono", monospace; font-size: 0.85em; overflow-wrap: anywhere; }
+h2 { margin: 4.5mm 0 1.5mm; }
+h3 { margin: 3.5mm 0 1mm; }
+th, td { padding: 0.5mm 1.6mm; }
+section.figures td:first-child, section.session th { white-space: nowrap; }
+table.facts th { width: 55mm; }
 table.sign td { height: 13mm; }
 table.sign { break-inside: avoid; }
 section.together { break-inside: avoid; }
+section.session table { font-size: 7.5pt; line-height: 1.2; }
+section.session th, section.session td { padding: 0.4mm 1mm; }
 section.files table { font-size: 7.5pt; line-height: 1.2; }
-section.files th, section.files td { padding: 0.4mm 1.6mm; }
+section.files tbody tr:nth-child(-n+5), section.files tr:nth-last-child(-n+6) { break-before: avoid; }
+section.files th, section.files td { padding: 0.2mm 1.6mm; }
 `;
 
 const inCss = (text: string): string =>
@@ -66,8 +79,8 @@ ${placeTable(last)}
 ${
   record.changes.length === 0
     ? ''
-    : html`<h2>Clamping and reseating</h2>
-${record.changes.map((change) => html`<section class="together">${changeTable(change)}</section>\n`)}`
+    : html`<section class="together figures"><h2>Clamping and reseating</h2>
+${changeTable(record.changes)}</section>`
 }
 <h2>Figure of the surface under test</h2>
 ${figureFacts(record)}
@@ -77,7 +90,8 @@ ${airFacts(record)}
 ${workDone(record)}
 <h2>Readings</h2>
 ${readingsTable(record)}
-${notRead(record)}
+${setAside(record)}${notRead(record)}
+${sessionSection(record)}
 <section class="together"><h3>References, ${ROUND_TITLES[last.round]}</h3>
 ${referenceTable(last)}
 <p>Displacement of each from its design place in the substrate frame; u: combined standard uncertainty.</p></section>
@@ -124,6 +138,7 @@ const head = (record: AlignmentRecord): Html =>
     ['Date', inertCell(record.date)],
     ['Operator', inertCell(record.operator ?? 'not recorded')],
     ['Witness', inertCell(record.witness ?? 'none recorded')],
+    ['Camera', cameraWords(record)],
     ['Design', inertCell(record.scenario.title)],
     ['Package, SHA-256 of its manifest', hash(record.package.sha256)],
   ]);
@@ -150,12 +165,34 @@ function workDone({ steps, order, deviations }: AlignmentRecord): Html {
 /** Names beyond this are counted. */
 const MOST_NAMED = 30;
 
-function notRead({ rounds }: AlignmentRecord): Html {
+function notRead({ rounds, numbers }: AlignmentRecord): Html {
   const left = rounds.filter(({ unread }) => unread.length > 0);
   return html`${left.map(({ round, unread }) => {
     const more = unread.length > MOST_NAMED ? ` and ${unread.length - MOST_NAMED} more` : '';
-    return html`<p>Not read ${ROUND_TITLES[round]}: ${unread.slice(0, MOST_NAMED).join(', ')}${more}.</p>\n`;
+    return html`<p>Not read ${ROUND_TITLES[round]}: ${unread
+      .slice(0, MOST_NAMED)
+      .map((id) => numbered(id, numbers))
+      .join(', ')}${more}.</p>\n`;
   })}`;
+}
+
+function setAside({ rounds, numbers }: AlignmentRecord): Html {
+  const affected = rounds.filter(({ setAside: aside = [] }) => aside.length > 0);
+  return html`${affected.map(
+    ({ round, setAside: aside = [] }) =>
+      html`<p>Set aside ${ROUND_TITLES[round]}, the place is from the other readings: ${asideWords(aside, numbers)}.</p>\n`,
+  )}`;
+}
+
+/** As each round’s readings were taken, said once where all were taken alike. */
+function cameraWords({ rounds }: AlignmentRecord): string {
+  const ways = rounds.map(({ round, given: { camera } }) => {
+    const orientation = { ...PLAIN_ORIENTATION, ...(camera as Partial<CameraOrientation>) };
+    return { round, words: `${orientationWords(orientation)}: ${axesWords(orientation)}` };
+  });
+  return ways.every(({ words }) => words === ways[0]!.words)
+    ? ways[0]!.words
+    : ways.map(({ round, words }) => `${ROUND_TITLES[round]} ${words}`).join('; ');
 }
 
 const signatures = ({ operator, witness }: AlignmentRecord): Html =>

@@ -4,10 +4,11 @@ import { inertCell } from '../csv.ts';
 import { significant, withMinus } from '../page/figures.ts';
 import { facts, type Html, html, table } from '../page/html.ts';
 import { rounded, signed } from '../steering/bench-figures.ts';
-import type { AlignmentRecord, RecordedChange, RecordedRound, Six } from './record-form.ts';
+import type { AlignmentRecord, RecordedChange, RecordedRound, SetAside, Six } from './record-form.ts';
 
-const DEGREES = ['x', 'y', 'z', 'rx', 'ry', 'rz'] as const;
-const unitOf = (degree: (typeof DEGREES)[number]): string => (degree.startsWith('r') ? 'µrad' : 'µm');
+export const DEGREES = ['x', 'y', 'z', 'rx', 'ry', 'rz'] as const;
+type Degree = (typeof DEGREES)[number];
+export const unitOf = (degree: Degree): string => (degree.startsWith('r') ? 'µrad' : 'µm');
 const UNOBSERVED = 'unobserved';
 
 export const ROUND_TITLES = {
@@ -17,7 +18,7 @@ export const ROUND_TITLES = {
 } as const;
 
 /** A value to the digits of its uncertainty. */
-const figure = (values: Six, sigma: Six, degree: (typeof DEGREES)[number]): string => {
+const figure = (values: Six, sigma: Six, degree: Degree): string => {
   const [value, u] = [values[degree], sigma[degree]];
   return value === null || u === null ? UNOBSERVED : signed(value, u);
 };
@@ -55,52 +56,97 @@ design’s budget; U: expanded uncertainty, about 95 %. The covariance of the si
 <p>${agreement}${freeMotions.length === 0 ? '' : ` Unobserved, free ${freeMotions.join('; ')}.`}</p>`;
 }
 
-/** What clamping and reseating changed. */
-export function changeTable({
-  from,
-  to,
-  by,
-  change,
-  sigma,
-  probability,
-  significant,
-  budget,
-}: RecordedChange): Html {
+/** What clamping and reseating changed, side by side. */
+export function changeTable(changes: readonly RecordedChange[]): Html {
+  const columns = changes.flatMap(({ by, change, sigma, budget }) => [
+    {
+      title: `Change by ${by}`,
+      cell: (degree: Degree): string => figure(change, sigma, degree),
+    },
+    { title: 'u, nothing moved', cell: (degree: Degree): string => plain(sigma[degree]) },
+    ...(budget === null
+      ? []
+      : [{ title: 'u, with reseating', cell: (degree: Degree): string => plain(budget.sigma[degree]) }]),
+  ]);
   const rows = DEGREES.map((degree) => [
     `${degree}, ${unitOf(degree)}`,
-    figure(change, sigma, degree),
-    plain(sigma[degree]),
-    ...(budget === null ? [] : [plain(budget.sigma[degree])]),
+    ...columns.map(({ cell }) => cell(degree)),
   ]);
+  return html`${table(
+    ['', ...columns.map(({ title }) => title)],
+    rows,
+    columns.map((_, k) => k + 1),
+  )}
+${changes.map((change) => html`<p>${changeVerdict(change)}</p>\n`)}`;
+}
+
+function changeVerdict({ by, probability, significant, budget }: RecordedChange): Html {
+  const By = by === 'clamping' ? 'Clamping' : 'Reseating';
   const verdict = significant
-    ? html`<strong>Significant:</strong> a change this large appears without any movement with probability ${small(probability)}.`
-    : html`Not significant: a change this large appears without any movement with probability ${small(probability)}.`;
+    ? html`<strong>${By}, significant:</strong> a change this large appears without any movement with probability ${small(probability)}.`
+    : html`${By}, not significant: a change this large appears without any movement with probability ${small(probability)}.`;
   const allowed =
     budget === null
       ? ''
       : budget.exceeded
         ? html` <strong>More than the budget allows</strong> for nests, apices and balls (probability ${small(budget.probability)}): check the seats.`
         : html` Within what the budget allows for nests, apices and balls (probability ${small(budget.probability)}).`;
-  return html`<h3>Change by ${by}</h3>
-${table(['', `Change, ${ROUND_TITLES[from]} to ${ROUND_TITLES[to]}`, 'u, nothing moved', ...(budget === null ? [] : ['u, with reseating'])], rows, [1, 2, 3])}
-<p>${verdict}${allowed}</p>`;
+  return html`${verdict}${allowed}`;
 }
 
 const small = (probability: number): string =>
   probability < 0.001 ? 'under 0.001' : probability.toPrecision(2);
 
 /** What was read, a row for each patch or measurement, a column for each round. */
-export function readingsTable({ rounds }: AlignmentRecord): Html {
+export function readingsTable({ rounds, numbers }: AlignmentRecord): Html {
   const columns = rounds.map(({ given }) => {
     const list = Array.isArray(given.readings) ? (given.readings as readonly Record<string, unknown>[]) : [];
     return new Map(list.map((entry) => [String(entry.patch ?? entry.measurement), entry]));
   });
   const names = [...new Set(columns.flatMap((column) => [...column.keys()]))];
-  return table(
-    ['Read', ...rounds.map(({ round }) => ROUND_TITLES[round])],
-    names.map((name) => [name, ...columns.map((column) => readingWords(column.get(name)))]),
-  );
+  const aside = rounds.map(({ setAside = [] }) => new Set(setAside.map(({ reading }) => reading)));
+  const words = (name: string, k: number): string =>
+    `${readingWords(columns[k]!.get(name))}${aside[k]!.has(name) ? ' (set aside)' : ''}`;
+  const cells = (name: string): string[] => rounds.map((_, k) => words(name, k));
+  const titles = rounds.map(({ round }) => ROUND_TITLES[round]);
+  return numbers === undefined
+    ? table(
+        ['Read', ...titles],
+        names.map((name) => [name, ...cells(name)]),
+      )
+    : table(
+        ['No.', 'Read', ...titles],
+        names.map((name) => [String(numbers[name] ?? '–'), name, ...cells(name)]),
+        [0],
+      );
 }
+
+/** How each reason to set a reading aside is told. */
+const ASIDE: Readonly<Record<string, string>> = {
+  'beyond range': 'beyond the capture range',
+  suspect: 'contradicts the others',
+  contradicts: 'contradict each other',
+};
+
+/** `3 west-rim (contradicts the others)`, those of one reason together. */
+export function asideWords(
+  setAside: readonly SetAside[],
+  numbers: Readonly<Record<string, number>> = {},
+): string {
+  const reasons = [...new Set(setAside.map(({ why }) => why))];
+  return reasons
+    .map((reason) => {
+      const names = setAside
+        .filter(({ why }) => why === reason)
+        .map(({ reading }) => numbered(reading, numbers));
+      return `${names.join(', ')} (${reason === null ? 'reason not known' : (ASIDE[reason] ?? reason)})`;
+    })
+    .join('; ');
+}
+
+/** A patch by its number on the sheet and its id. */
+export const numbered = (id: string, numbers: Readonly<Record<string, number>> = {}): string =>
+  Object.hasOwn(numbers, id) ? `${numbers[id]} ${id}` : id;
 
 /** `1.3 fringes`; `0.4, −1.2 fringes, power 0.3`; `−12 µm`. */
 function readingWords(entry: Readonly<Record<string, unknown>> | undefined): string {

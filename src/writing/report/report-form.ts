@@ -7,6 +7,7 @@
 import type { Severity } from '../../finding/finding.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 import type { BudgetTable } from '../../metrology/budget/budget-table.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import type { Degree, Patch, Reference } from '../../scenario/scenario.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
 import type { ReportedStep } from './reported-order.ts';
@@ -50,6 +51,8 @@ export interface Report {
   readonly order: readonly ReportedStep[];
   /** Only where the scenario names a surface under test. */
   readonly test?: ReportedTest;
+  /** How the camera is turned in whose picture sheet.html shows things; left out where that is the default. */
+  readonly sheet?: { readonly camera: CameraOrientation };
   /** Where the package holds the written pattern. */
   readonly pattern?: PatternReport;
 }

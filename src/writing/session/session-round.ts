@@ -4,11 +4,13 @@ import { UM_PER_MM } from '../../quantity/conversion.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import type { AskedMoves, SessionRound } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import type { RoundName } from '../../scenario/round-name.ts';
 import { moveRow, xyz } from '../steering/bench-figures.ts';
 import type { steeringReport } from '../steering/steering-report.ts';
 import { readingEntry } from './session-text.ts';
 
 interface Round {
+  readonly moment: RoundName;
   readonly readings: readonly BenchReading[];
   readonly camera: CameraOrientation;
   readonly asked: AskedMoves | undefined;
@@ -22,17 +24,18 @@ interface Round {
 
 /** `number` counts from 1. */
 export function sessionRound(number: number, { codes, report, ...round }: Round): SessionRound {
-  const { readings, camera, asked, confirmed, setAside } = round;
+  const { moment, readings, camera, asked, confirmed, setAside } = round;
   const settled = report?.settled === true;
   const written = {
     round: number,
+    ...(moment === 'before' ? {} : { moment }),
     camera: { ...camera },
     readings: readings.map(readingEntry),
     confirmed,
     settled,
     setAside,
     found: { codes: [...new Set(codes)], ...(report === undefined ? {} : foundRow(report)) },
-    asked: asked === undefined ? null : askedRow(asked, report),
+    asked: asked === undefined ? null : askedRow(asked, screwTurns(asked, report)),
   };
   return { ...round, settled, written };
 }
@@ -53,8 +56,14 @@ function foundRow({ done, over, hologram, part, references, left }: NonNullable<
   };
 }
 
-function askedRow({ fraction, part, references }: AskedMoves, report: Round['report']) {
-  const screws = report?.stage?.map(({ id, turns }) => [id, turns * fraction] as const);
+const screwTurns = ({ fraction }: AskedMoves, report: Round['report']) =>
+  report?.stage?.map(({ id, turns }) => [id, turns * fraction] as const);
+
+/** `screws`: turns of each, by its id; undefined where the part stands on no stage. */
+export function askedRow(
+  { fraction, part, references }: AskedMoves,
+  screws: readonly (readonly [string, number])[] | undefined,
+) {
   return {
     fraction,
     part: part === undefined ? null : moveRow(part),

@@ -11,6 +11,7 @@ import { askedMoves, movesOfReferences } from '../../metrology/steering/told-mov
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import type { SessionRound } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import type { RoundName } from '../../scenario/round-name.ts';
 import { steeringReport } from '../steering/steering-report.ts';
 import { sessionRound } from './session-round.ts';
 
@@ -18,6 +19,8 @@ interface RoundTaken {
   /** Along the patches' senses. */
   readonly readings: readonly BenchReading[];
   readonly camera: CameraOrientation;
+  /** When they were taken; before clamping if left out. */
+  readonly moment?: RoundName | undefined;
   /** Of the session so far. */
   readonly rounds: readonly SessionRound[];
   /** Without a session: the readings before the moves. */
@@ -37,14 +40,23 @@ export interface WorkedRound {
 export type Works = ReturnType<typeof workOut>;
 
 export function workedRound(design: Design, taken: RoundTaken): WorkedRound {
-  const { readings, camera, rounds, placed = (finding) => finding } = taken;
+  const { readings, camera, rounds, moment = 'before', placed = (finding) => finding } = taken;
   const last = rounds.at(-1);
   const since = sinceMoves(design, taken);
   const confirmed = (since?.length === 0 || last?.confirmed) === true;
   const number = rounds.length + 1;
   if (since?.some(({ severity }) => severity === 'error')) {
     const codes = since.map(({ rule }) => rule);
-    const kept = { readings, camera, asked: undefined, confirmed, setAside: [], codes, report: undefined };
+    const kept = {
+      moment,
+      readings,
+      camera,
+      asked: undefined,
+      confirmed,
+      setAside: [],
+      codes,
+      report: undefined,
+    };
     return { findings: since, works: undefined, round: sessionRound(number, kept) };
   }
   const earlier = { confirmed, settled: last?.settled === true };
@@ -59,7 +71,7 @@ export function workedRound(design: Design, taken: RoundTaken): WorkedRound {
   return {
     findings,
     works,
-    round: sessionRound(number, { readings, camera, asked, confirmed, setAside, codes, report }),
+    round: sessionRound(number, { moment, readings, camera, asked, confirmed, setAside, codes, report }),
   };
 }
 
@@ -76,11 +88,13 @@ export function lastRound(design: Design, rounds: readonly SessionRound[]): Work
 /** Undefined where no moves were asked for before. */
 function sinceMoves(
   design: Design,
-  { readings, camera, rounds, before }: RoundTaken,
+  { readings, camera, rounds, before, moment = 'before' }: RoundTaken,
 ): readonly Finding[] | undefined {
   if (before !== undefined) return movesSince(design, before, readings, camera);
   const last = rounds.at(-1);
   if (last?.asked === undefined) return undefined;
+  // Clamping moves the part too, and so does loosening it: what comes after is not what the moves alone predict.
+  if (moment !== 'before' || last.moment !== 'before') return undefined;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
   const findings = movesSince(design, trusted, readings, camera, movesOfReferences(design, last.asked));
   // Moves as small as noise decide nothing; an earlier round's have.

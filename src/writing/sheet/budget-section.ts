@@ -13,7 +13,7 @@ import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 const MICRO = 1e6;
 const inUnit = (degree: Degree): string => `${degree}, ${degree.startsWith('r') ? 'µrad' : 'µm'}`;
 
-export function budgetSection({ scenario }: Design, { part, test }: Report): Html {
+export function budgetSection({ scenario }: Design, { part, test, order }: Report): Html {
   const { budget, inHologram, sigma, freeMotions, weakest } = part;
   const row = (by: Readonly<Record<Degree, number | null>>): readonly string[] =>
     DEGREES.map((degree) => micro(by[degree]));
@@ -39,13 +39,24 @@ ${table(['', ...DEGREES.map(inUnit)], rows, [1, 2, 3, 4, 5, 6])}
 ${
   freeMotions.length === 0
     ? html`<p>All degrees of freedom are observed.</p>`
-    : html`<p>Nothing in this design constrains these motions of the part; it is free ${freeMotions.map(withMinusSigns).join(', ')}. ${NONE} marks a degree of freedom that is not observed: constrain it, or measure it by other means.</p>`
+    : html`<p>${freeWords(freeMotions, order)}</p>`
 }
 ${
   weakest === null
     ? ''
     : html`<p>Largest uncertainty among the observed motions: ${withMinusSigns(weakest.words)}, ${significant(weakest.sigma)} ${weakest.unit === 'um' ? 'µm' : 'µrad'}.</p>`
 }${test === undefined ? '' : html`\n<p>${figureSentence(test.figure_nm)}${allowances === null ? '' : TOGETHER} ${nullSentence(test.nullReadings)}</p>`}`;
+}
+
+/** What no fringes observe, and which step of the work sets it all the same. */
+function freeWords(freeMotions: readonly string[], order: Report['order']): string {
+  const motions = freeMotions.map(withMinusSigns).join(', ');
+  const measured = order.find(
+    ({ kind, references }) => kind === 'tracker' || (kind === 'seats' && references.length > 0),
+  );
+  if (measured === undefined || order.some(({ kind }) => kind === 'constrain'))
+    return `Nothing in this design constrains these motions of the part; it is free ${motions}. ${NONE} marks a degree of freedom that is not observed: constrain it, or measure it by other means.`;
+  return `No fringes show these motions of the part (${NONE} in the table): ${motions}. ${measured.by === 'tracker' ? 'The laser tracker' : 'The measuring machine'} finds them, in step ${measured.step} of the order of work.`;
 }
 
 /** What reading the null adds, and what it cannot see by itself. */

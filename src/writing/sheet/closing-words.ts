@@ -1,5 +1,6 @@
 /** Steps that check what was set, and the null at the end. */
 import type { Design } from '../../design/design.ts';
+import { withMinusSigns } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
 import type { ReportedStep } from '../report/reported-order.ts';
@@ -53,6 +54,6 @@ export function nullWords(_step: ReportedStep, _design: Design, { test }: Report
   const proof =
     test.hidden.length === 0
       ? ''
-      : html` A flat null is no proof of alignment: it hardly shows ${verb(test.hidden.length, 'this motion', 'these motions')} of the part: ${listed(test.hidden.map(({ words }) => words))}. Only the readings before it do.`;
+      : html` A flat null is no proof of alignment: it hardly shows ${verb(test.hidden.length, 'this motion', 'these motions')} of the part: ${listed(test.hidden.map(({ words }) => withMinusSigns(words)))}. Only the readings before it do.`;
   return html`<strong>The null, last.</strong> Only then record the null of surface ${test.surface}, and keep the readings with it; its section has its pictures. ${adds}${proof}`;
 }

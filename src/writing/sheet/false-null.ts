@@ -8,7 +8,8 @@ import type { FringeTurning } from '../../metrology/camera/fringe-picture-strip.
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { significant } from '../page/figures.ts';
-import { ALONG, biasSlope, lateralWords } from './turning-words.ts';
+import { lateralWords } from '../page/move-words.ts';
+import { ALONG, biasSlope } from './turning-words.ts';
 
 /** The move from the place to the false null, which takes the tilt bias b to −b; undefined where no sensed move does so. */
 function falseNullMove(patch: DesignedPatch, turnings: readonly FringeTurning[]): Vec3 | undefined {

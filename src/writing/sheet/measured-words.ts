@@ -1,7 +1,7 @@
 /** Steps of a measuring machine and of a tracker, and what is left to other means. */
 import type { Design } from '../../design/design.ts';
 import { EYE_SETTING } from '../../metrology/sensing/sensitivity.ts';
-import { significant } from '../page/figures.ts';
+import { significant, withMinusSigns } from '../page/figures.ts';
 import { type Html, html } from '../page/html.ts';
 import type { Report } from '../report/report-form.ts';
 import type { ReportedStep } from '../report/reported-order.ts';
@@ -17,7 +17,7 @@ export function seatWords(
   const ofPart = done.filter(({ of }) => !isSeat.has(of));
   const fixed = report.seatFrame !== null && report.seatFrame.freeMotions.length === 0;
   return html`<strong>Seats on the glass.</strong> Measure the centres of ${listed(items)} with a ${by === 'tracker' ? 'laser tracker (an SMR in each nest in turn)' : 'measuring machine'} and fit them to the table of seats: ${limitWords(ofSeats)}. A larger misfit is a seat that moved, or a point taken on the wrong side.
-${fixed ? '' : `These seats leave the hologram’s frame free ${report.seatFrame?.freeMotions.join(', ') ?? ''}: they check its place and do not carry it. `}${
+${fixed ? '' : `These seats leave the hologram’s frame free ${report.seatFrame?.freeMotions.map(withMinusSigns).join(', ') ?? ''}: they check its place and do not carry it. `}${
   references.length === 0
     ? ''
     : `In the frame that they give, measure the centres of ${listed(references)} on the part, and move the part until they are at the positions in the table of references. Nothing shows fringes there. Done when each is in place: ${limitWords(ofPart)}, which is as well as the seats carry the frame.`
@@ -38,5 +38,5 @@ If a point is not found, or the fit rejects it, clean and reseat its SMR. <br>Do
 export function constrainWords({ items }: ReportedStep, _design: Design, { test, order }: Report): Html {
   const marked = order.some(({ kind, by }) => kind === 'marks' && by !== 'mounts');
   const [it, these] = [verb(items.length, 'it', 'them'), verb(items.length, 'this motion', 'these motions')];
-  return html`<strong>What no reading shows.</strong> ${marked ? `Nothing but the marks, which are set by eye to ${significant(EYE_SETTING.good)} mm,` : 'Nothing in this design'} tells whether the part is displaced in ${these}; it is free ${listed(items)}. Constrain ${it} or measure ${it} by other means before you clamp.${test === undefined ? '' : ' The table of motions states which of them the measured figure shows.'}`;
+  return html`<strong>What no reading shows.</strong> ${marked ? `Nothing but the marks, which are set by eye to ${significant(EYE_SETTING.good)} mm,` : 'Nothing in this design'} tells whether the part is displaced in ${these}; it is free ${listed(items.map(withMinusSigns))}. Constrain ${it} or measure ${it} by other means before you clamp.${test === undefined ? '' : ' The table of motions states which of them the measured figure shows.'}`;
 }

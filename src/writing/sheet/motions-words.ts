@@ -1,7 +1,7 @@
 /** For the bench: motions of the part that the measured figure hardly shows, and motions whose errors look alike in it. */
 import { trimmed } from '../../quantity/format.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
-import { withMinus } from '../page/figures.ts';
+import { withMinus, withMinusSigns } from '../page/figures.ts';
 import { type Html, html, table } from '../page/html.ts';
 import { nmWords, type ReportedTest } from '../report/reported-test.ts';
 
@@ -15,7 +15,7 @@ function hiddenWords({ hidden }: ReportedTest): Html | string {
   if (hidden.length === 0) return '';
   const each = hidden.map(({ words, unit, left_nm }) => {
     const left = left_nm < LEAST_SAID ? 'nothing' : `${nmWords(left_nm)} rms`;
-    return html`<li>${words}: leaves ${left} for 1 ${unit === 'um' ? 'µm' : 'µrad'}</li>\n`;
+    return html`<li>${withMinusSigns(words)}: leaves ${left} for 1 ${unit === 'um' ? 'µm' : 'µrad'}</li>\n`;
   });
   return html`<p>The measured figure hardly shows these motions of the part; only the patches can:</p>
 <ul>

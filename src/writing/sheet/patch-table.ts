@@ -6,9 +6,9 @@ import { RING_COUNTS } from '../../metrology/sensing/ring-count.ts';
 import { sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { degrees, NONE, place, significant } from '../page/figures.ts';
-import { type Html, table } from '../page/html.ts';
+import { type Html, type HtmlValue, html, table } from '../page/html.ts';
+import { amountWords } from '../page/move-words.ts';
 import type { Report } from '../report/report-form.ts';
-import { amountWords } from './ring-section.ts';
 
 /** A ring's tilts, each with its unit: µm of a shift, µrad of a turn. */
 function ringCells(design: Design, patch: DesignedPatch): readonly [perFringe: string, oneReading: string] {
@@ -19,15 +19,24 @@ function ringCells(design: Design, patch: DesignedPatch): readonly [perFringe: s
   return [cell(({ perFringe }) => Math.hypot(...perFringe)), cell(({ resolution }) => resolution)];
 }
 
+/** A short name is not broken at its hyphen. */
+const inOneLine = (name: string): HtmlValue =>
+  name.length > LONGEST ? name : html`<span class="name">${name}</span>`;
+
+/** Letters for which a column of the table has room. */
+const LONGEST = 12;
+
 export function patchTable(design: Design, { patches }: Report): Html {
   const rows = design.patches.map((patch, k) => {
     const tilts = sensesOf(design, patch).filter(({ kind }) => kind === 'tilt');
     const perFringe = tilts.map(({ fringesPerMm }) => significant(UM_PER_MM / fringesPerMm));
     return [
       k + 1,
-      patch.id,
-      patch.reference.id,
-      patch.asked.lineAngle === undefined ? patch.asked.focus : `line ${degrees(patch.asked.lineAngle)}°`,
+      inOneLine(patch.id),
+      inOneLine(patch.reference.id),
+      inOneLine(
+        patch.asked.lineAngle === undefined ? patch.asked.focus : `line ${degrees(patch.asked.lineAngle)}°`,
+      ),
       ...patch.centre.map(place),
       place(patch.distance),
       ...(perFringe.length === 0

@@ -21,7 +21,7 @@ export function moverWords({ by, items }: Pick<ReportedStep, 'by' | 'items'>, co
     case 'part':
       return verb(count, 'move the part, not the reference', 'move the part, not the references');
     default:
-      return 'move the part where it carries them, the mounts where they stand by themselves: this design does not say which';
+      return `move what carries ${verb(count, 'it, the part or its own mount', 'them, the part or their own mounts')}: this design does not say which`;
   }
 }
 
@@ -59,7 +59,7 @@ export function touchWords({ references, items }: ReportedStep, design: Design):
     const { touches } = design.references.find((reference) => reference.id === id)!;
     return html`<li>${id}: against ${listed(touches.map(({ datum }) => datum))}</li>\n`;
   });
-  return html`<strong>Contact.</strong> Clean ${listed(items)} and the ${verb(references.length, 'reference', 'references')}, then seat ${verb(references.length, 'it', 'each')} with a steady light force, and check by hand that nothing rocks:
+  return html`<strong>Contact.</strong> Clean the ${verb(items.length, 'datum surface', 'datum surfaces')} ${listed(items)} and the ${verb(references.length, 'reference that touches', 'references that touch')} ${verb(items.length, 'it', 'them')}, then seat ${verb(references.length, 'it', 'each')} with a steady light force, and check by hand that nothing rocks:
 <ul>
 ${each}</ul>
 Contact is kept from now on: a reference that lifts shows as a move of the part.`;
@@ -80,7 +80,7 @@ export function coarseWords({ references, done, patches }: ReportedStep, design:
   });
   return html`<strong>Coarse, by a scale and a card.</strong> Set each reference at its distance from the centre of the pattern, to ${significant(EYE_SETTING.poor)} mm. Then find the light of each of its patches on a card there, and set the reference on that spot or line by eye${carriedWords(references, design)}: this is good to
 ${significant(EYE_SETTING.good)} mm to ${significant(EYE_SETTING.poor)} mm. ${closerWords(patches, design)}
-If no light comes back, shade patch after patch to see which light is whose, and move the reference along its light. <br>Done when each is within the last column, mm, and its fringes can be counted.
+If no light comes back, shade patch after patch to see which light is whose, and move the reference along its light. <br>Done when each is within the distance in the last column and its fringes can be counted.
 ${table(['Reference', 'Distance, mm', 'x, mm', 'y, mm', 'z, mm', 'Within, mm'], rows, [1, 2, 3, 4, 5])}`;
 }
 

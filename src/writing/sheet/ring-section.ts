@@ -4,19 +4,21 @@
  * own. mm, radians.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
-import { directionToParent } from '../../geometry/frame.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
+import { isReadBy } from '../../kinds/kinds.ts';
 import { stripPicture } from '../../metrology/camera/fringe-picture.ts';
+import { hologramStep } from '../../metrology/job/hologram-step.ts';
 import { type RingMove, ringMoves } from '../../metrology/rings/ring-moves.ts';
 import { leading, type RingState, ringBranches, ringStates } from '../../metrology/rings/ring-strip.ts';
 import { RING_COUNTS, rulerOf } from '../../metrology/sensing/ring-count.ts';
-import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { clockDirection } from '../page/clock.ts';
 import { axisWords, fringeWords, significant, stateWords } from '../page/figures.ts';
 import { type Html, type HtmlValue, html } from '../page/html.ts';
+import { amountWords, bodyMoveWords } from '../page/move-words.ts';
 import { pngAddress } from '../picture/stored-png.ts';
 import type { ReportedPatch } from '../report/report-form.ts';
-import { turningWords } from './turning-words.ts';
+import { biasSlope, turningWords } from './turning-words.ts';
 
 /** Pixels a side of each picture: a ring is narrow in its square. */
 const SIZE = 96;
@@ -42,10 +44,6 @@ const nameOf = ({ name, move: { count } }: RingState): string =>
 const offWords = ({ move, fringes }: RingState): string =>
   fringes === 0 ? 'in place' : `${move.of} ${amount(move, fringes)} off, ${fringeWords([fringes])}`;
 
-/** `2.24 µrad` or `1.12 µm`. */
-export const amountWords = (kind: RingMove['kind'], size: number): string =>
-  kind === 'turn' ? `${significant(size * URAD_PER_RAD)} µrad` : `${significant(size * UM_PER_MM)} µm`;
-
 const amount = ({ kind, perFringe }: RingMove, fringes = 1): string =>
   amountWords(kind, Math.hypot(...perFringe) * fringes);
 
@@ -63,7 +61,7 @@ export function ringRows(
   const ranges = rangesOf(motion);
   return [
     ['Effect of moves', leading(moves).map((move) => effectWords(design, patch, move, moves, orientation))],
-    ['Stop when', `${stopWords(patch, readable, leading(moves))}.`],
+    ['Stop when', `${stopWords(patch, readable, leading(moves))}.${enoughWords(design, patch)}`],
     ...(ranges.length === 0
       ? []
       : [['Readable within', `${ranges.join(', ')} of the ${first.of}’s position`] as const]),
@@ -94,6 +92,7 @@ function fringesWords(patch: DesignedPatch, { count }: RingMove, orientation: Ca
   if (RING_COUNTS[count] === 'power') {
     if (patch.bias === undefined)
       return 'fringes appear that run round the ring; only a trial move shows their sign';
+    if (radii[0] > NARROW * radii[1]) return leaningWords(patch, orientation);
     const curvature = -2 / (radii[1] ** 2 - radii[0] ** 2);
     return turningWords(patch, { sense: { kind: 'power' }, slope: [0, 0], curvature }, orientation);
   }
@@ -101,27 +100,27 @@ function fringesWords(patch: DesignedPatch, { count }: RingMove, orientation: Ca
   return turningWords(patch, { sense: { kind: 'tilt' }, slope, curvature: 0 }, orientation);
 }
 
-/** Of one fringe, counted positive. */
-function moveWords(
-  { scenario }: Design,
-  { of, kind, perFringe }: RingMove,
-  orientation: CameraOrientation,
-): string {
-  const own = of === 'hologram' ? 'substrate' : 'part';
-  const along = axisWords(perFringe);
-  const [x, y, z] = of === 'hologram' ? perFringe : directionToParent(scenario.part.frame, perFringe);
-  if (kind === 'turn') {
-    const from = of === 'hologram' ? 'the interferometer' : 'the hologram';
-    // The edge at (−θy, θx) goes to +z.
-    return `turning the ${of} with its edge at ${clockDirection([-y, x], orientation)} away from ${from}, about ${along} of the ${own} frame`;
-  }
-  if (Math.hypot(x, y) < MOSTLY_AXIAL * Math.hypot(x, y, z))
-    return `moving the ${of} ${z > 0 ? 'away from' : 'toward'} the ${of === 'part' ? 'hologram' : 'interferometer'}, along ${along} of the ${own} frame`;
-  return `moving the ${of} toward ${clockDirection([x, y], orientation)}, along ${along} of the ${own} frame`;
+/** Of a ring whose inner edge is farther out than this, as a part of the outer one, a fringe's middle falls into the hole. */
+const NARROW = 0.5;
+
+/**
+ * What positive power does to the fringes of a bias on a ring that shows no more than their ends: W falls from the inner edge to the outer,
+ * against a tilt where the ring lies toward its rise, and with it on the other side; all round alike against a roof that rises outward.
+ */
+function leaningWords(patch: DesignedPatch, orientation: CameraOrientation): string {
+  const rise = biasSlope(patch)!;
+  const lean = 'the fringes lean over and, with more of it, run along the ring';
+  if (patch.bias?.shape === 'roof') return lean;
+  const fall: Vec2 = [-rise[0], -rise[1]];
+  return `${lean}; at first they close up on the side toward ${clockDirection(fall, orientation)} and open out on the side toward ${clockDirection(rise, orientation)}`;
 }
 
-/** A lateral component smaller than this says little about where a move goes. */
-const MOSTLY_AXIAL = 0.2;
+/** Of one fringe, counted positive. */
+const moveWords = (
+  { scenario }: Design,
+  { perFringe, ...move }: RingMove,
+  orientation: CameraOrientation,
+): string => bodyMoveWords(scenario, { ...move, along: perFringe }, orientation);
 
 function stopWords({ bias }: DesignedPatch, readable: number, moves: readonly RingMove[]): string {
   const within = moves.map((move) => amountWords(move.kind, move.resolution) + wayOf(move)).join(', ');
@@ -131,6 +130,13 @@ function stopWords({ bias }: DesignedPatch, readable: number, moves: readonly Ri
       ? `The ring is evenly lit all round and from edge to edge, to ${fringe}`
       : `The fringes are those of the aligned picture, to ±${fringe}`;
   return `${seen}: the ${moves[0]!.of} is then within ${within} (standard uncertainty of one reading)`;
+}
+
+/** Of a return ring without a bias: what the order of work is content with. */
+function enoughWords(design: Design, { bias, reference }: DesignedPatch): string {
+  const few = hologramStep(design).done.find(({ of, unit }) => of === 'beam' && unit === 'fringes');
+  if (bias !== undefined || few === undefined || !isReadBy(reference, 'alignment')) return '';
+  return ` The order of work is content with ${significant(few.within, 2)} straight fringes or fewer.`;
 }
 
 const wayOf = ({ kind, perFringe }: RingMove): string =>

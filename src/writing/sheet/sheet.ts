@@ -21,6 +21,7 @@ import { MOST_IN_DETAIL, patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
 import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
+import { verb } from './step-lists.ts';
 import { surfaceSection } from './surface-section.ts';
 import { viewSection } from './view-section.ts';
 
@@ -44,7 +45,7 @@ export function sheetHtml(
     STYLE + titleInMargin(title),
     html`${head.draft ? html`<p class="draft">${DRAFT_WORDS}</p>\n` : ''}<header>
 <h1>${title}</h1>
-<p>Setup sheet for the bench: ${design.patches.length} patches, ${design.references.length} references.</p>
+<p>Setup sheet for the bench: ${counted(design.patches.length, 'patch', 'patches')}, ${counted(design.references.length, 'reference', 'references')}.</p>
 </header>
 <main>
 <h2>Cautions</h2>
@@ -76,12 +77,20 @@ ${drawingFigure(drawings.layout, 'layout-', `${viewStatement(design.scenario.sub
   );
 }
 
+const counted = (count: number, one: string, more: string): string => `${count} ${verb(count, one, more)}`;
+
 function patchDetails(design: Design, report: Report, orientation: CameraOrientation): Html {
   const { patches } = design;
   if (patches.length > MOST_IN_DETAIL) {
     return html`<p>This sheet has no pictures for more than ${MOST_IN_DETAIL} patches; <code>datumlight fringes</code> makes them.</p>`;
   }
-  return html`<p>Pictures are ${isPlain(orientation) ? 'seen from the interferometer' : 'as the camera shows them'}, bright where the light is in phase; directions are clock positions in them. Fringe counts beneath them
-are changes from the aligned picture. The opposite move has the opposite effect. By ray tracing; <code>datumlight fringes --diffraction</code> includes diffraction.</p>
+  // Screens send nothing back, and have no pictures.
+  const pictured = report.patches.some(({ mark }) => mark === null);
+  return html`${pictured ? pictureWords(orientation) : ''}
 ${patches.map((patch, k) => patchSection(design, patch, report.patches[k]!, k + 1, orientation))}`;
 }
+
+const pictureWords = (orientation: CameraOrientation): Html =>
+  html`<p>Pictures are ${isPlain(orientation) ? 'seen from the interferometer' : 'as the camera shows them'}, bright where the light is in phase; directions are clock positions in them. Fringe counts beneath them
+are changes from the aligned picture. The opposite move has the opposite effect. By ray tracing; <code>datumlight fringes --diffraction</code> includes diffraction, <code>--way-in</code> shows
+how they change on the way in.</p>`;

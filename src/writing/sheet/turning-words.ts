@@ -3,12 +3,13 @@
  * (fringe-picture-strip.ts): W + q·slope·(x, y) + q·curvature·r²/2 for a move q; a longer way is a larger W.
  */
 import type { DesignedPatch } from '../../design/design.ts';
-import { dot2, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { dot2, type Vec2 } from '../../geometry/vector.ts';
 import type { FringeTurning } from '../../metrology/camera/fringe-picture-strip.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { clockDirection, turnsClockwise } from '../page/clock.ts';
 import { places, significant } from '../page/figures.ts';
+import { lateralWords } from '../page/move-words.ts';
 
 /** The move that `words` are about: where to, in clock and coordinates. */
 export function moveWords({ sense }: FringeTurning, orientation: CameraOrientation): string {
@@ -16,17 +17,6 @@ export function moveWords({ sense }: FringeTurning, orientation: CameraOrientati
   return lateralWords(sense.direction, orientation);
 }
 
-/** Of a move across the light; a unit vector. */
-export function lateralWords(along: Vec3, orientation: CameraOrientation): string {
-  const [x, y, z] = along;
-  const direction = places(along);
-  const inPlane = Math.hypot(x, y);
-  if (inPlane < MOSTLY_AXIAL) return `${z > 0 ? 'away from' : 'toward'} the hologram, along ${direction}`;
-  return `toward ${clockDirection([x, y], orientation)}, along ${direction}`;
-}
-
-/** A lateral component smaller than this says little about where a move goes. */
-const MOSTLY_AXIAL = 0.2;
 /** Directions whose sine is below this run along each other. */
 export const ALONG = 0.17;
 /** Directions whose sine is above this are perpendicular as far as an eye can tell. */

@@ -20,9 +20,11 @@ export function viewSection(
     ? 'SEEN FROM THE INTERFEROMETER, looking along the light: mirrored relative to the layout drawing, x to the left and y up.'
     : `AS THE CAMERA SHOWS IT: ${orientationWords(orientation)}; ${axesWords(orientation)}.`;
   return html`<h2>Hologram ${plain ? 'seen from the interferometer' : 'as the camera shows it'}</h2>
+<div class="whole">
 <figure class="view">${operatorView(design, orientation)}<figcaption>${caption} Patches by number, seats by letter;${design.main === undefined ? '' : ' M: the main pattern, with the edge of the aperture’s light within;'}
 dashed: keep-outs; dotted: edge of the beam.</figcaption></figure>
 ${viewKey(design)}
+</div>
 <h2>Which way the camera is turned</h2>
 <p>${plain ? 'This sheet takes the camera’s picture to be as seen from the interferometer, neither turned nor mirrored.' : `This sheet takes the camera’s picture to be as stated: ${orientationWords(orientation)}.`}
 Clock positions and the pictures hold for that orientation only. Check it before the first move: in another orientation, moves go the wrong way.</p>

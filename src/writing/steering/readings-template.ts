@@ -1,11 +1,11 @@
 /**
- * A readings file to fill in: every patch in the order of the pictures' numbers, with the directions it senses and which way counts as
+ * A readings file to fill in: every patch in the order of work, by its number on the sheet, with the directions it senses and which way counts as
  * positive, what it shows when aligned, the measurements, and the null where a surface is under test. `~` stands for what was not read.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { visibleText } from '../../finding/visible-text.ts';
 import { kindOf } from '../../kinds/kinds.ts';
-import { inOrderOfWork } from '../../metrology/sensing/order-of-work.ts';
+import { inOrderOfWork, patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { type Sense, sensesOf } from '../../metrology/sensing/sensitivity.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { MAIN } from '../../scenario/scenario.ts';
@@ -24,7 +24,8 @@ const HEAD = `# Write a count in place of each ~ that you read, and leave the ot
 export function readingsTemplate(design: Design, orientation: CameraOrientation): string {
   const { scenario, main } = design;
   const { view, turned, mirrored } = orientation;
-  const numbered = inOrderOfWork(design).map((patch, k) => ({ patch, number: k + 1 }));
+  const numbers = patchNumbers(design);
+  const numbered = inOrderOfWork(design).map((patch) => ({ patch, number: numbers.indexOf(patch.id) + 1 }));
   const lines = [
     `# Fringe readings for ${visibleText(scenario.title)}`,
     HEAD.trimEnd(),

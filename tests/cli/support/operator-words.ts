@@ -154,7 +154,7 @@ export const WORK = {
   ),
   touching: new RegExp(`(?<reference>${NAME}): against (?<datums>${NAMES})`, 'g'),
   carried: new RegExp(
-    `by fringes\\. (?<references>${NAMES}): (?:(?<fixed>move the part, not)|(?<onMounts>move (?:each by )?its own mount)|(?<unsaid>move the part where it carries)|move the part by its screws \\((?<screws>${NAMES})\\))`,
+    `by fringes\\. (?<references>${NAMES}): (?:(?<fixed>move the part, not)|(?<onMounts>move (?:each by )?its own mount)|(?<unsaid>move what carries)|move the part by its screws \\((?<screws>${NAMES})\\))`,
   ),
   sphere: new RegExp(`(?<id>${NAME}): a sphere, which shows no rotation about its centre`, 'g'),
   plane: new RegExp(`(?<id>${NAME}): a plane, which shows tilt alone`, 'g'),

@@ -178,3 +178,7 @@ test('the table of readings has a row for each patch that shows fringes, and non
   expect(rows('screens-only')).toEqual([]);
   expect(rows('tracker')[0]).toBe('tower-4-x: 1 ± 0.1, straight through both halves');
 });
+
+test.each(JOB_NAMES)('%s: a minus before a figure is a minus', (name) => {
+  for (const step of stepsOf(name)) expect(step).not.toMatch(/[\s(]-\d/);
+});

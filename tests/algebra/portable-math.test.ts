@@ -3,8 +3,8 @@
  * values as ECMA-262 has them.
  */
 import { expect, test } from 'vitest';
+import * as portable from '../../src/algebra/portable/math.ts';
 import { randomFrom } from '../../src/algebra/random.ts';
-import * as portable from '../../src/bench-page/portable/math.ts';
 
 type Function = (...values: number[]) => number;
 

@@ -1,7 +1,8 @@
 /**
  * The elementary functions of JavaScript's Math, the same to the last bit in every browser and every release of Node: engines round
- * them differently, and a move along a direction that the readings hardly see multiplies the last bit by a million. The build puts these
- * in the place of Math's own in the page (.build/bench-page.mjs). Errors are under 1 unit in the last place.
+ * them differently, and a move along a direction that the readings hardly see multiplies the last bit by a million. What a scenario says is
+ * worked out with them, so that its numbers are the same everywhere; and in the bench page they stand in the place of Math's own
+ * (.build/portable-math.mjs). They take a few times as long. Errors are under 1 unit in the last place.
  */
 import { engine } from './double-words.ts';
 

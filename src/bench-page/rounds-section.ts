@@ -210,16 +210,19 @@ function roundWords(written: unknown): string {
   const {
     readings = [],
     found,
-    settled,
+    settled = [],
     confirmed,
   } = written as {
     readonly readings?: readonly unknown[];
     readonly found?: { readonly done?: boolean; readonly over?: readonly string[] };
-    readonly settled?: boolean;
+    readonly settled?: readonly string[];
     readonly confirmed?: boolean;
   };
   const over = found?.over ?? [];
   const state = found?.done === true ? 'done' : over.length > 0 ? `over: ${over.join(', ')}` : 'not done';
-  const said = [confirmed === true ? 'signs confirmed' : undefined, settled === true ? 'settled' : undefined];
+  const said = [
+    confirmed === true ? 'signs confirmed' : undefined,
+    settled.length > 0 ? `settled: ${settled.join(', ')}` : undefined,
+  ];
   return [`${readings.length} readings`, state, ...said.filter((one) => one !== undefined)].join('; ');
 }

@@ -31,6 +31,8 @@ export type BenchReading =
     }
   | {
       readonly kind: 'null';
+      /** The hour toward which the path falls by the tilt's part 0, all that is given of tilt. */
+      readonly toward?: number;
       readonly values: readonly NullValue[];
       /** `fringes` as they are counted, or coefficients in `waves` of the return by Zernike term, ISO 24157. */
       readonly unit: 'fringes' | 'waves';

@@ -31,31 +31,31 @@ const ENDING: readonly (Case & { readonly most: number; readonly mean: number })
   },
   { name: 'smrs-on-towers', start: { own: [0.3, 0.3, 0.3] }, starts: 4, most: 5, mean: 3.2 },
   {
-    ...{ name: 'everything', starts: 1, most: 12, mean: 8 },
+    ...{ name: 'everything', starts: 1, most: 10, mean: 7 },
     start: { hologram: [0.01, 0.01, 0.1, 2e-5, 2e-5, 0], part: [0.03, 0.03, 0.1, 1e-4, 1e-4, 1e-4] },
   },
   { name: 'tracker', start: { own: [0.3, 0.3, 0.3] }, starts: 4, most: 5, mean: 3.2 },
-];
-
-/**
- * Jobs that see some motions weakly: moves along them follow the noise of the readings, each with its error, and may be taken for those of a
- * camera turned otherwise. Within a dozen rounds few starts are done (1 of 16 and 20 of 32); of what is said to be done nothing is wrong.
- */
-const RESTLESS: readonly Case[] = [
-  { name: 'kinematic-vees', start: { part: [0.05, 0.05, 0.3, 3e-4, 3e-4, 3e-4] }, starts: 2 },
-  { name: 'infrared', start: { part: [0.02, 0.02, 0.1, 1e-4, 1e-4, 1e-4] }, starts: 4 },
+  // These see some combinations of motions a hundred times less well than others.
+  {
+    ...{ name: 'kinematic-vees', start: { part: [0.05, 0.05, 0.3, 3e-4, 3e-4, 3e-4] } },
+    ...{ starts: 4, most: 6, mean: 4 },
+  },
+  {
+    ...{ name: 'infrared', start: { part: [0.02, 0.02, 0.1, 1e-4, 1e-4, 1e-4] } },
+    ...{ starts: 4, most: 10, mean: 4.5 },
+  },
 ];
 
 const jobOf = ({ name, start }: Case) => jobNamed(name, start, zoneOfEverything);
 
-async function runs(one: Case, believed?: (typeof EIGHT)[number]) {
+async function runs(one: Case, believed?: (typeof EIGHT)[number], reversed = false) {
   const job = await jobOf(one);
   const ended: (Ended & { readonly seed: number })[] = [];
   for (const [k, turn] of EIGHT.entries()) {
     if (believed !== undefined && turn === believed) continue;
     for (let start = 0; start < one.starts; start++) {
       const seed = 100 * k + start + 1;
-      ended.push({ seed, ...(await align(job, seed, turn, believed ?? turn)) });
+      ended.push({ seed, ...(await align(job, seed, turn, believed ?? turn, reversed)) });
     }
   }
   return ended;
@@ -69,7 +69,8 @@ describe.each(ENDING)('$name', (one) => {
   it('ends within three standard uncertainties of its place from every start, the camera turned any way', async () => {
     const ended = await runs(one);
     expect(ended.filter((each) => !each.done || isWrong(each))).toEqual([]);
-    expect(ended.filter(({ said }) => said.some((rule) => TELLS.has(rule)))).toEqual([]);
+    const isFalse = (rule: string): boolean => TELLS.has(rule) || rule === 'moves-differ';
+    expect(ended.filter(({ said }) => said.some(isFalse))).toEqual([]);
     const rounds = ended.map((each) => each.rounds);
     const mean = rounds.reduce((sum, each) => sum + each, 0) / rounds.length;
     const words = `${one.name}: ${Math.max(...rounds)} rounds at most, ${mean.toFixed(1)} on average`;
@@ -78,19 +79,20 @@ describe.each(ENDING)('$name', (one) => {
   });
 });
 
-it.each(RESTLESS)('$name is never said to be done where it is not', async (one) => {
-  expect((await runs(one)).filter(isWrong)).toEqual([]);
-});
+/** Errors that keep an operator from going on: signs or orientation told, or readings that no move explains. */
+const STOPS = new Set([...TELLS, 'moves-differ', 'contradicting-readings', 'beyond-capture-range']);
 
-it.each([...ENDING, ...RESTLESS].filter(({ name }) => name !== 'everything'))(
-  '$name read in a camera that is turned otherwise than stated is not said to be done, and the operator is told',
-  async (one) => {
-    const ended = await runs({ ...one, starts: 1 }, PLAIN);
+describe.each(ENDING)('$name', (one) => {
+  it.each([
+    ['in a camera that is turned otherwise than stated', PLAIN, false],
+    ['with all signs wrong', undefined, true],
+  ] as const)('read %s is not said to be done, and the operator is told', async (_, believed, reversed) => {
+    const ended = await runs({ ...one, starts: 1 }, believed, reversed);
     expect(ended.filter(isWrong)).toEqual([]);
     // A start that happens to be within its uncertainty may rightly be done.
-    expect(ended.filter(({ done, said }) => !done && said.length === 0)).toEqual([]);
-  },
-);
+    expect(ended.filter(({ done, said }) => !done && !said.some((rule) => STOPS.has(rule)))).toEqual([]);
+  });
+});
 
 it.each(['screens-only', 'seats-and-machine'])(
   '%s: there is nothing to count, and a count is refused',

@@ -5,8 +5,9 @@
 import { describe, expect, test } from 'vitest';
 import { randomFrom } from '../../src/algebra/random.ts';
 import type { Design } from '../../src/design/design.ts';
-import { checkMoves, predictedReadings } from '../../src/metrology/steering/moves-check.ts';
+import { checkMoves } from '../../src/metrology/steering/moves-check.ts';
 import { movesFindings } from '../../src/metrology/steering/moves-findings.ts';
+import { predictedReadings } from '../../src/metrology/steering/moves-predicted.ts';
 import { steer } from '../../src/metrology/steering/steering.ts';
 import { toldMoves } from '../../src/metrology/steering/told-moves.ts';
 import type { BenchReading } from '../../src/scenario/bench-reading.ts';
@@ -56,10 +57,15 @@ function afterMoves({ bench, design }: ReturnType<typeof benchOf>, how: Case, sh
       return { kind: 'fringes', patch, fringes, signKnown: true, uncertainty: undefined };
     });
   const before = read((id) => off.get(id)!);
-  const told = toldMoves(design, steer(design, before));
-  const moves = (id: string): Vector => told(id).map((way) => share * way) as unknown as Vector;
-  const moved = (id: string): Vector => off.get(id)!.map((at, k) => at + moves(id)[k]!) as unknown as Vector;
-  const predicted = predictedReadings(design, before, moves);
+  const was = steer(design, before);
+  const told = toldMoves(design, was);
+  const references = new Map(
+    [...told.references].map(([id, move]) => [id, move.map((way) => share * way) as unknown as Vector]),
+  );
+  const moves = { ...told, references };
+  const moved = (id: string): Vector =>
+    off.get(id)!.map((at, k) => at + references.get(id)![k]!) as unknown as Vector;
+  const predicted = predictedReadings(design, was, moves);
   return { before, predicted, taken: read(moved) };
 }
 
@@ -113,6 +119,13 @@ test('all signs wrong at once are found, and told from a camera turned by half a
   expect(movesFindings(check)[0]).toMatchObject({ severity: 'error', rule: 'moves-reversed' });
 });
 
+test('the whole move is predicted to leave nothing, from where a reading is no longer proportional to the displacement', () => {
+  const { predicted } = afterMoves(APART, { turn: EIGHT[0]! });
+  const values = predicted.flatMap((reading) => reading.values);
+  expect(Math.max(...values.map(({ before }) => Math.abs(before)))).toBeGreaterThan(5);
+  for (const { before, change } of values) expect(Math.abs(before + change)).toBeLessThan(1e-4);
+});
+
 test('a move that is too small to tell is not taken for a proof', () => {
   const check = checkMoves(APART.design, afterMoves(APART, { turn: EIGHT[0]! }, 0.005), PLAIN_ORIENTATION);
   expect(check.fits.length).toBeGreaterThan(1);
@@ -122,6 +135,6 @@ test('a move that is too small to tell is not taken for a proof', () => {
 test('a ball whose screws were not turned is explained by no orientation', () => {
   const { before, predicted, taken } = afterMoves(APART, { turn: EIGHT[0]! });
   const mixed = [before[0]!, ...taken.slice(1)];
-  const check = checkMoves(APART.design, { before, predicted, taken: mixed }, PLAIN_ORIENTATION);
+  const check = checkMoves(APART.design, { predicted, taken: mixed }, PLAIN_ORIENTATION);
   expect(movesFindings(check).map(({ rule }) => rule)).toEqual(['moves-differ']);
 });

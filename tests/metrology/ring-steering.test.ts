@@ -5,7 +5,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { apparentCounts } from '../../src/metrology/sensing/apparent-reading.ts';
-import { predictedReadings } from '../../src/metrology/steering/moves-check.ts';
+import { predictedReadings } from '../../src/metrology/steering/moves-predicted.ts';
 import { alongSenses } from '../../src/metrology/steering/seen-readings.ts';
 import { steer } from '../../src/metrology/steering/steering.ts';
 import { steeringFindings } from '../../src/metrology/steering/steering-findings.ts';
@@ -212,12 +212,14 @@ test.each([
   },
 );
 
-test('readings of a ring beside others do not disturb what is predicted of references', () => {
+test('a return ring stays as it is while the part moves: nothing is predicted of it', () => {
   const design = ringDesign('before');
   const { readings } = readReadings(
     'readings:\n  - {patch: back, fringes: [1, 2], power: 0}\n',
     'r',
     design.scenario,
   );
-  expect(predictedReadings(design, readings!, () => [1, 1, 1])).toEqual([]);
+  const part = { translation: [1, 1, 1], rotation: [0, 0, 0] } as const;
+  const moves = { hologram: undefined, part, references: new Map() };
+  expect(predictedReadings(design, steer(design, readings!), moves)).toEqual([]);
 });

@@ -59,6 +59,17 @@ describe('readings that can be used', () => {
       },
     ],
     [
+      'the null, its tilt as seen',
+      '{patch: main, fringes: 1.7, toward: 4, power: 0.4}',
+      {
+        ...{ kind: 'null', toward: 4, unit: 'fringes', signKnown: true },
+        values: [
+          { term: 'tilt', part: 0, value: 1.7 },
+          { term: 'power', part: 0, value: 0.4 },
+        ],
+      },
+    ],
+    [
       'the null, by Zernike term',
       '{patch: main, waves: {power: 0.1, astigmatism: [0.2, 0.3], spherical: -1}, sign: unknown, uncertainty: 0.02}',
       {
@@ -132,6 +143,13 @@ describe('readings that cannot', () => {
       'conflicting-keys',
       '2:36',
       /keep one/,
+    ],
+    [
+      'an hour of the null beside waves',
+      '{patch: main, waves: {power: 1}, toward: 4}',
+      'conflicting-keys',
+      '2:38',
+      /`toward` stands without `fringes`/,
     ],
     ['nothing of the null', '{patch: main}', 'missing-key', '2:5', /needs its `fringes`/],
     ['no term in waves', '{patch: main, waves: {}}', 'missing-key', '2:26', /names no term/],

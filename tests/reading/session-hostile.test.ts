@@ -17,7 +17,7 @@ rounds:
       - {patch: north-near, fringes: 2.7}
       - {patch: north-far, fringes: "-1/4", sign: unknown, uncertainty: 0.2}
     confirmed: false
-    settled: true
+    settled: [part]
     setAside: [north-far]
     found: {codes: []}
     asked:

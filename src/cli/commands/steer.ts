@@ -91,6 +91,7 @@ export const registerSteer: Register = ({ program, io, end }) =>
         '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
         '    - {patch: ball-2, fringes: 1.3, toward: 9}           # as seen: the path falls toward 9 o’clock in the picture\n' +
         '    - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}   # the null: along x and y\n' +
+        '    - {patch: main, fringes: 1.7, toward: 4, power: 0.4}               # its tilt as seen, instead\n' +
         '    - {patch: main, waves: {tilt: [0.2, -0.4], power: 0.1}}             # or by Zernike term, ISO 24157, instead\n' +
         '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml\n' +
         '  datumlight steer scenario.yaml --frame frame.png --bench bench.yml',

@@ -1,6 +1,7 @@
 /** Whether an alignment that was steered in a session was clamped before its moves had come to an end. */
 import type { Design } from '../../design/design.ts';
 import type { AlignmentLog } from '../../scenario/alignment-log.ts';
+import { settledAfter } from '../../scenario/bench-session.ts';
 import { progressOf } from '../steering/progress.ts';
 import type { Deviation } from './deviations.ts';
 import type { SteeredRound } from './rounds.ts';
@@ -14,7 +15,7 @@ export function movesLeft(
   const k = logged.findIndex(({ round, sessionRound }) => round === 'before' && sessionRound !== undefined);
   if (k < 0 || k === logged.length - 1) return [];
   const { sessionRound = 1 } = logged[k]!;
-  const settledBefore = session?.rounds[sessionRound - 2]?.settled === true;
+  const settledBefore = settledAfter(session?.rounds[sessionRound - 2]);
   const { done, over, unread, undecided } = progressOf(design, rounds[k]!.steering, settledBefore);
   if (done) return [];
   const why = [

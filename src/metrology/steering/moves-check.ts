@@ -1,38 +1,41 @@
 /**
  * Whether the readings after a move are those predicted, or those of a bench whose signs are all wrong or whose camera is turned or
- * mirrored otherwise than believed: so that moves in the wrong direction are found at once. Fringes, along each patch's senses.
+ * mirrored otherwise than believed: so that moves in the wrong direction are found at once. In the readings' own units, fringes or waves.
  *
- * A move changes the readings by c, predicted less before. If pictures are taken for turned in a wrong way, S being the turn or mirroring
- * of the pattern plane that this amounts to, every fall of path is read as S times what it is, and the change comes out as S c; with all
- * signs wrong as −c. Patches are then told apart rightly, or by their places alone: then what is read as patch P is of the patch that S
- * takes to P's place. Power does not turn. A supposition is given up where the χ² of what it leaves is less likely than CONTRADICTION.
+ * A move changes the readings by c, predicted less before. If pictures are taken for turned in a wrong way, the change comes out as
+ * misread-changes.ts says; with all signs wrong as −c. Each move made by itself is off by a share of it, the same in all readings that it
+ * changes: with jₖ what the k-th of them does, the readings' change has the covariance diag(u² + u²) + share² Σ jₖ jₖᵀ. Large moves that
+ * hold each other in balance so allow the readings much, and only along with each other. A supposition is given up where the χ² of what it
+ * leaves is less likely than CONTRADICTION.
  */
 import { chiSquaredTail } from '../../algebra/distributions.ts';
-import type { Design, DesignedPatch } from '../../design/design.ts';
-import { covers } from '../../geometry/contains.ts';
-import { dot, type Vec2, type Vec3 } from '../../geometry/vector.ts';
-import type { BenchReading } from '../../scenario/bench-reading.ts';
+import { choleskyFactor } from '../../algebra/triangular-factors.ts';
+import type { Design } from '../../design/design.ts';
+import type { Vec2 } from '../../geometry/vector.ts';
+import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import {
   type CameraOrientation,
   isSameOrientation,
   ORIENTATIONS,
   takenFor,
 } from '../../scenario/camera-orientation.ts';
-import { apertureWindow } from '../camera/fringe-picture-window.ts';
 import { CONTRADICTION } from '../estimate/consistency.ts';
-import { type Sense, sensesOf } from '../sensing/sensitivity.ts';
-import { fallOfTilts, tiltsOfFall } from './fall.ts';
+import {
+  type Change,
+  misread,
+  type Subject,
+  sourcesByPlace,
+  subjectIn,
+  valuesOf,
+} from './misread-changes.ts';
+import type { PredictedReading } from './moves-predicted.ts';
+import { labelOf, steeringReadings } from './steering-readings.ts';
 import { MOVE_ACCURACY } from './step.ts';
 
-/** Cosine of the most by which an eye takes another tilt for the one that a line focus shows: 60°. */
-const NEAR = 0.5;
-
 interface MovesRead {
-  /** What the moves were worked out from. */
-  readonly before: readonly BenchReading[];
-  /** What they were to lead to; see `predictedReadings`. */
-  readonly predicted: readonly BenchReading[];
-  /** What is read now. Of the three only patches that are in all, with known signs, are compared. */
+  /** What was read before the moves, and what they were to do; see `predictedReadings`. */
+  readonly predicted: readonly PredictedReading[];
+  /** What is read now. Only what is in both, with known signs, is compared. */
   readonly taken: readonly BenchReading[];
 }
 
@@ -49,35 +52,15 @@ export interface MovesCheck {
 }
 
 interface Compared {
-  readonly patch: DesignedPatch;
-  readonly senses: readonly Sense[];
-  readonly before: readonly (number | undefined)[];
-  readonly change: readonly (number | undefined)[];
-  readonly taken: readonly (number | undefined)[];
-  /** Variance of taken less before, fringes². */
-  readonly variance: number;
-}
-
-/** What the fringes come to, to first order, once each reference is moved, mm, substrate frame. */
-export function predictedReadings(
-  design: Design,
-  before: readonly BenchReading[],
-  moveOf: (reference: string) => Vec3,
-): readonly BenchReading[] {
-  return before.flatMap((reading): BenchReading[] => {
-    if (reading.kind !== 'fringes') return [];
-    const patch = patchNamed(design, reading.patch);
-    const senses = sensesOf(design, patch);
-    // A ring is moved by the hologram or the part, and is not compared.
-    if (senses.length === 0) return [];
-    const fringes = reading.fringes.map((count, k) => {
-      const { direction, fringesPerMm } = senses[k]!;
-      return count === undefined
-        ? undefined
-        : count + fringesPerMm * dot(moveOf(patch.reference.id), direction);
-    });
-    return [{ ...reading, fringes }];
-  });
+  readonly subject: Subject;
+  /** Its moves err alike. */
+  readonly mover: string;
+  /** Predicted, by all moves together and by each alone. */
+  readonly change: Change;
+  readonly singly: readonly Change[];
+  /** Taken less before, and its variance. */
+  readonly found: Change;
+  readonly variance: Change;
 }
 
 /** `believed`: how the camera was taken to be turned as the readings were made. */
@@ -89,110 +72,133 @@ export function checkMoves(design: Design, read: MovesRead, believed: CameraOrie
     for (const byPlace of [false, true]) suppositions.push({ kind: 'camera turned', orientation, byPlace });
   }
   const fits = suppositions.filter((supposition) => {
-    const changes = changesIf(design, compared, supposition, believed);
-    return changes !== undefined && isLikely(compared, changes);
+    const shown = shownIf(design, compared, supposition, believed);
+    return shown !== undefined && isLikely(compared, shown);
   });
   return { fits, compared: compared.length };
 }
 
-function comparedIn(design: Design, { before, predicted, taken }: MovesRead): readonly Compared[] {
-  const ofPatch = (readings: readonly BenchReading[], id: string) =>
-    readings.find((one) => one.kind === 'fringes' && one.patch === id && one.signKnown) as
-      | Extract<BenchReading, { kind: 'fringes' }>
-      | undefined;
-  return design.patches.flatMap((patch): Compared[] => {
-    const [was, wanted, is] = [before, predicted, taken].map((readings) => ofPatch(readings, patch.id));
-    if (was === undefined || wanted === undefined || is === undefined) return [];
-    const { readable } = design.scenario.interferometer;
-    const change = was.fringes.map((count, k) => {
-      const next = wanted.fringes[k];
-      return count === undefined || next === undefined ? undefined : next - count;
+function comparedIn(design: Design, { predicted, taken }: MovesRead): readonly Compared[] {
+  return predicted.flatMap(({ reading, mover, values }): Compared[] => {
+    const now = taken.find((one) => subjectOf(one) === subjectOf(reading) && isLike(one, reading));
+    if (now === undefined) return [];
+    const subject = subjectIn(design, reading);
+    const pairs = values.flatMap((was) => {
+      const is = steeringReadings(design, [now]).find((one) => labelOf(one) === was.label);
+      return is === undefined ? [] : [{ was, value: is.value * is.perMm, u: is.reading.u * is.perMm }];
     });
-    const variance = (was.uncertainty ?? readable) ** 2 + (is.uncertainty ?? readable) ** 2;
-    const senses = sensesOf(design, patch);
-    return [{ patch, senses, before: was.fringes, change, taken: is.fringes, variance }];
+    const each = <T>(of: (pair: (typeof pairs)[number]) => T): readonly (T | undefined)[] =>
+      Array.from({ length: valuesOf(subject) }, (_, place) => {
+        const pair = pairs.find(({ was }) => was.place === place);
+        return pair && of(pair);
+      });
+    return [
+      {
+        ...{ subject, mover },
+        change: each(({ was }) => was.change),
+        singly: (values[0]?.singly ?? []).map((_, k) => each(({ was }) => was.singly[k]!)),
+        found: each(({ was, value }) => value - was.before),
+        variance: each(({ was, u }) => was.u ** 2 + u ** 2),
+      },
+    ];
   });
 }
 
-type Changes = readonly (readonly (number | undefined)[])[];
+/** In the same unit and with its signs. */
+const isLike = (one: BenchReading, other: BenchReading): boolean =>
+  one.kind !== 'length' &&
+  one.signKnown &&
+  (one.kind === 'null' && other.kind === 'null' ? one.unit === other.unit : one.kind === other.kind);
 
-/** The changes that would be read; undefined where no one could take such pictures for what he expects. */
-function changesIf(
+/** What is read of a subject: the change by all moves together, then by each alone, and what those moves are of. */
+interface Shown {
+  readonly changes: readonly Change[];
+  readonly mover: string;
+}
+
+/** Undefined where no one could take such pictures for what he expects. */
+function shownIf(
   design: Design,
   compared: readonly Compared[],
   supposition: Supposition,
   believed: CameraOrientation,
-): Changes | undefined {
-  if (supposition.kind === 'as predicted') return compared.map(({ change }) => change);
+): readonly Shown[] | undefined {
+  const shownOf = ({ change, singly, mover }: Compared): Shown => ({ changes: [change, ...singly], mover });
+  if (supposition.kind === 'as predicted') return compared.map(shownOf);
   if (supposition.kind === 'all signs wrong')
-    return compared.map(({ change }) => change.map((value) => (value === undefined ? undefined : -value)));
+    return compared.map(shownOf).map(({ changes, mover }) => ({
+      changes: changes.map((change) => change.map((value) => value && -value)),
+      mover,
+    }));
   const { orientation, byPlace } = supposition;
   const turn = (direction: Vec2): Vec2 => takenFor(orientation, believed, direction);
   const sources = byPlace ? sourcesByPlace(design, compared, turn) : compared;
   if (sources === undefined) return undefined;
-  const changes: (readonly (number | undefined)[])[] = [];
-  for (const [k, one] of compared.entries()) {
-    const changed = turnedChange(one, sources[k]!, turn);
-    if (changed === undefined) return undefined;
-    changes.push(changed);
+  const all: Shown[] = [];
+  for (const [k, { subject }] of compared.entries()) {
+    const source = sources[k]!;
+    const { changes, mover } = shownOf(source);
+    const read = changes.map((change) => misread(design, subject, source.subject, change, turn));
+    if (read.includes(undefined)) return undefined;
+    all.push({ changes: read as readonly Change[], mover });
   }
-  return changes;
+  return all;
 }
 
-/** For each patch the one whose picture stands in its place; undefined where they do not pair, or each is its own. */
-function sourcesByPlace(
-  design: Design,
-  compared: readonly Compared[],
-  turn: (direction: Vec2) => Vec2,
-): readonly Compared[] | undefined {
-  const { centre } = apertureWindow(design, 1);
-  const sources: Compared[] = [];
-  for (const { patch, senses } of compared) {
-    const source = compared.find((other) => {
-      const [dx, dy] = turn([other.patch.centre[0] - centre[0], other.patch.centre[1] - centre[1]]);
-      return other.senses.length === senses.length && covers(patch.outline, [centre[0] + dx, centre[1] + dy]);
-    });
-    if (source === undefined) return undefined;
-    sources.push(source);
-  }
-  return sources.every((source, k) => source === compared[k]) ? undefined : sources;
+/** What is left of a value, its variance, and what an error of each move by itself does of it. */
+interface Left {
+  readonly value: number;
+  readonly variance: number;
+  readonly erring: readonly number[];
 }
 
-/** What is read on one patch of the change of `source`. */
-function turnedChange(
-  { patch, senses }: Compared,
-  source: Compared,
-  turn: (direction: Vec2) => Vec2,
-): readonly (number | undefined)[] | undefined {
-  const [own, theirs] = [tiltsOf(senses), tiltsOf(source.senses)];
-  const counts = source.change.slice(0, theirs.length);
-  const rest = source.change.slice(theirs.length);
-  if (counts.some((count) => count === undefined)) return [...own.map(() => undefined), ...rest];
-  if (own.length === 1 && Math.abs(cosineOf(turn(flat(theirs[0]!)), flat(own[0]!))) < NEAR) return undefined;
-  const fall = turn(fallOfTilts(source.patch, theirs, counts as readonly number[]));
-  return [...tiltsOfFall(patch, own, fall), ...rest];
-}
-
-function isLikely(compared: readonly Compared[], changes: Changes): boolean {
-  let [chiSquared, count] = [0, 0];
-  for (const [k, { before, taken, variance }] of compared.entries()) {
-    for (const [sense, change] of changes[k]!.entries()) {
-      const [was, is] = [before[sense], taken[sense]];
-      if (was === undefined || is === undefined || change === undefined) continue;
-      chiSquared += (is - was - change) ** 2 / (variance + (MOVE_ACCURACY * change) ** 2);
-      count++;
+function isLikely(compared: readonly Compared[], shown: readonly Shown[]): boolean {
+  const byMover = new Map<string, Left[]>();
+  for (const [k, { found, variance }] of compared.entries()) {
+    const { changes, mover } = shown[k]!;
+    const [change, ...singly] = changes;
+    const left = byMover.get(mover) ?? [];
+    byMover.set(mover, left);
+    for (const [place, is] of found.entries()) {
+      const expected = change![place];
+      if (is === undefined || expected === undefined) continue;
+      left.push({
+        value: is - expected,
+        variance: Math.max(variance[place]!, LEAST_VARIANCE),
+        erring: singly.map((each) => MOVE_ACCURACY * each[place]!),
+      });
     }
   }
+  const groups = [...byMover.values()];
+  const count = groups.reduce((sum, { length }) => sum + length, 0);
+  const chiSquared = groups.reduce((sum, left) => sum + chiSquaredOf(left), 0);
   return count === 0 || chiSquaredTail(chiSquared, count) >= CONTRADICTION;
 }
 
-function patchNamed({ patches }: Design, id: string): DesignedPatch {
-  const patch = patches.find((one) => one.id === id);
-  if (patch === undefined) throw new RangeError(`no patch ${id} in this design`);
-  return patch;
-}
+/** No reading is better than this, fringes²: a millionth of a fringe. */
+const LEAST_VARIANCE = 1e-12;
 
-const tiltsOf = (senses: readonly Sense[]): readonly Sense[] => senses.filter(({ kind }) => kind === 'tilt');
-const flat = ({ direction: [x, y] }: Sense): Vec2 => [x, y];
-const cosineOf = (a: Vec2, b: Vec2): number =>
-  (a[0] * b[0] + a[1] * b[1]) / (Math.hypot(...a) * Math.hypot(...b));
+/**
+ * dᵀ C⁻¹ d with C = D + A Aᵀ, D = diag(variances), by the inverse of a sum (G. H. Golub, C. F. Van Loan, *Matrix Computations*, sec. 2.1.4):
+ * dᵀ D⁻¹ d − |L⁻¹ Aᵀ D⁻¹ d|² with L Lᵀ = 1 + Aᵀ D⁻¹ A, which is as large as there are moves and not as readings.
+ */
+function chiSquaredOf(left: readonly Left[]): number {
+  const n = left[0]?.erring.length ?? 0;
+  const inner = new Float64Array(n * n);
+  const through = new Float64Array(n);
+  let chiSquared = 0;
+  for (const { value, variance, erring } of left) {
+    chiSquared += value ** 2 / variance;
+    for (let i = 0; i < n; i++) {
+      through[i]! += (erring[i]! * value) / variance;
+      for (let j = 0; j < n; j++) inner[i * n + j]! += (erring[i]! * erring[j]!) / variance;
+    }
+  }
+  for (let i = 0; i < n; i++) inner[i * n + i]! += 1;
+  const l = choleskyFactor(inner, n);
+  for (let i = 0; i < n; i++) {
+    for (let k = 0; k < i; k++) through[i]! -= l[i * n + k]! * through[k]!;
+    through[i]! /= l[i * n + i]!;
+  }
+  return through.reduce((rest, value) => rest - value * value, chiSquared);
+}

@@ -1,19 +1,20 @@
 /**
- * How far an alignment has come: whether each move still to make is under its own standard uncertainty, so that another one would follow
- * the noise of the readings, and what the moves would leave of each reading. mm and rad inside; residuals in standard uncertainties are
+ * How far an alignment has come: whether there is anything left to move that the readings can vouch for (see vouched-move.ts), so that another
+ * move would follow their noise, and what the moves would leave of each reading. mm and rad inside; residuals in standard uncertainties are
  * Baarda's (see consistency.ts).
  */
 import { chiSquaredTail } from '../../algebra/distributions.ts';
-import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import type { Design } from '../../design/design.ts';
 import { kindOf } from '../../kinds/kinds.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import type { Steering } from './steering.ts';
 import type { HologramSteering } from './steering-hologram.ts';
+import { displacementOf, type PartSteering } from './steering-part.ts';
 import type { SteeringReading } from './steering-readings.ts';
+import type { ReferenceSteering } from './steering-reference.ts';
 import { type Candidate, onlySolution } from './steering-signs.ts';
-import type { Solution, SteeringProblem } from './steering-solve.ts';
+import { type VouchedMove, vouchedMove } from './vouched-move.ts';
 
 /** A degree of freedom, or several together, whose move is over its standard uncertainty. */
 interface Over {
@@ -33,12 +34,14 @@ interface Left {
 
 export interface Progress {
   /**
-   * Everything that can be read was read, all moves are decided, and none is over its standard uncertainty; or all of them together are noise
-   * for the second time, so that moves would go on following it.
+   * Everything that can be read was read, all moves are decided, and nothing is over: each degree, and of the part each combination of degrees
+   * that the readings tell apart, is within its standard uncertainty, or at rest.
    */
   readonly done: boolean;
-  /** Everything was read and decided, and the moves together are no more than the readings' noise. */
-  readonly settled: boolean;
+  /** What was all read and decided, and whose moves together are no more than the readings' noise: by name, as in `over`. */
+  readonly settled: readonly string[];
+  /** What is settled for the second time, so that moves would go on following the noise, while some of them are over their uncertainty. */
+  readonly atRest: readonly string[];
   readonly over: readonly Over[];
   /** References that can be read and were not. */
   readonly unread: readonly string[];
@@ -50,53 +53,37 @@ export interface Progress {
 const SUSPECT_RESIDUAL = 3;
 export const isSuspect = ({ normalised }: Left): boolean => Math.abs(normalised ?? 0) > SUSPECT_RESIDUAL;
 
-/** `settledBefore`: so was the round before, after whose moves these readings were taken. */
+/** `settledBefore`: what was in the round before, after whose moves these readings were taken. */
 export function progressOf(
   design: Design,
   { hologram, references, part, readings, soundness }: Steering,
-  settledBefore = false,
+  settledBefore: readonly string[] = [],
 ): Progress {
   const read = new Set(readings.map(({ reading }) => reading.reference.id));
-  const own = references.filter(({ reference }) => !movesWithPart(reference));
-  const ofPart = part.readings.length === 0 ? [] : [part];
-  const ofHologram = hologram === undefined ? [] : [hologram];
-  const { size } = part.pose;
-  const over: Over[] = [
-    ...(hologram === undefined ? [] : overOfHologram(hologram)),
-    ...ofPart.flatMap(({ candidates, uncertainty }) =>
-      overIn('part', DEGREES, candidates, [1, 1, 1, 1 / size, 1 / size, 1 / size], uncertainty.sigma),
-    ),
-    ...own.flatMap(({ reference, candidates, uncertainty }) =>
-      overIn(reference.id, ['x', 'y', 'z'], candidates, [1, 1, 1], uncertainty.sigma),
-    ),
-  ];
-  const together = [
-    ...ofHologram.map((each) => ({ of: 'hologram', ...each })),
-    ...ofPart.map((each) => ({ of: 'part', ...each })),
-    ...own.map((each) => ({ of: each.reference.id, ...each })),
-  ].filter(({ problem, candidates }) => isOverTogether(problem, onlySolution(candidates)));
-  over.push(
-    ...together
-      .filter(({ of }) => !over.some((one) => one.of === of))
-      .map(({ of }) => ({ of, degree: TOGETHER })),
-  );
-  const undecided = [...ofHologram, ...ofPart, ...own].some(
-    ({ candidates }) => onlySolution(candidates) === undefined,
-  );
+  const moved = movedIn({ hologram, references, part });
+  const undecided = moved.some(({ move }) => move === undefined);
   const readable = readableIn(design);
   const unread = design.references
     .filter(({ id }) => readable.has(id) && !read.has(id))
     .filter((reference) => kindOf(reference).words.noCount === undefined)
     .map(({ id }) => id);
-  const isWhole = unread.length === 0 && !undecided && soundness.setAside.size === 0;
-  const settled = isWhole && together.length === 0;
+  const isSound = !undecided && soundness.setAside.size === 0;
+  const isWhole = unread.length === 0 && isSound;
+  // Its rings tell all of a hologram, whatever else was read.
+  const settled = moved
+    .filter(({ of, move }) => (of === 'hologram' ? isSound : isWhole) && move !== undefined && isNoise(move))
+    .map(({ of }) => of);
+  const all = moved.flatMap(overIn);
+  const rests = ({ of }: Over): boolean => settled.includes(of) && settledBefore.includes(of);
+  const over = all.filter((one) => !rests(one));
   return {
-    done: isWhole && (over.length === 0 || (settled && settledBefore)),
+    done: isWhole && over.length === 0,
     settled,
+    atRest: [...new Set(all.filter(rests).map(({ of }) => of))],
     over,
     unread,
     undecided,
-    left: [...ofHologram, part, ...own].flatMap(({ readings, candidates }) => leftOf(readings, candidates)),
+    left: moved.flatMap(({ readings, candidates }) => leftOf(readings, candidates)),
   };
 }
 
@@ -109,65 +96,89 @@ export function readableIn({ references, patches, scenario }: Design): ReadonlyS
   return new Set(references.map(({ id }) => id).filter((id) => named.has(id)));
 }
 
-/** In place of a degree: none is over by itself, but the readings see a combination of them that is. */
-const TOGETHER = 'degrees together';
-/** χ² of the moves that noise exceeds with this probability. */
-const NOISE = 0.05;
-/** Combinations whose variance is this much under the largest are not seen. */
-const UNSEEN = 1e-12;
+/** A degree of freedom, the move in it and its standard uncertainty: mm or rad. */
+type Told = readonly [degree: string, value: number, sigma: number | undefined];
 
-/** Degrees that hang together may each be under its own uncertainty while what the readings tell of them is not: χ² of all by their covariance. */
-function isOverTogether(
-  { estimate, readings, unknowns: n }: SteeringProblem,
-  solution: Solution | undefined,
-): boolean {
-  if (solution === undefined) return false;
-  const m = readings.length;
-  const scaled = estimate.gains.map((gain, k) => gain * readings[k % m]!.reading.u);
-  const covariance = new Float64Array(n * n);
-  for (let i = 0; i < n; i++)
-    for (let j = 0; j < n; j++)
-      for (let k = 0; k < m; k++) covariance[i * n + j]! += scaled[i * m + k]! * scaled[j * m + k]!;
-  const { values, vectors } = symmetricEigen(covariance, n);
-  let [chiSquared, degrees] = [0, 0];
-  vectors.forEach((vector, k) => {
-    if (!(values[k]! > UNSEEN * values[0]!)) return;
-    chiSquared += vector.reduce((sum, v, i) => sum + v * solution.unknowns[i]!, 0) ** 2 / values[k]!;
-    degrees++;
-  });
-  return degrees > 0 && chiSquaredTail(chiSquared, degrees) < NOISE;
+/** Something that is moved. */
+interface Moved extends Pick<Steering['part'], 'readings' | 'candidates'> {
+  readonly of: string;
+  /** Undefined where signs are not decided. */
+  readonly move: VouchedMove | undefined;
+  /** What is moved in each degree. */
+  readonly told: readonly Told[];
+  /** Whether all degrees together are to be moved, if none is over alone. */
+  readonly isOver: boolean;
 }
 
-function overIn(
-  of: string,
-  degrees: readonly string[],
-  candidates: readonly Candidate[],
-  scales: readonly number[],
-  sigma: readonly (number | undefined)[],
-): readonly Over[] {
-  const solution = onlySolution(candidates);
-  if (solution === undefined) return [];
-  return degrees.flatMap((degree, k) => {
-    const limit = sigma[k];
-    return limit !== undefined && Math.abs(solution.unknowns[k]! * scales[k]!) > limit
-      ? [{ of, degree }]
-      : [];
-  });
+/** Of the part only what the readings vouch for is moved; all else is moved whole. */
+function movedIn({
+  hologram,
+  references,
+  part,
+}: Pick<Steering, 'hologram' | 'references' | 'part'>): readonly Moved[] {
+  const whole = (
+    of: string,
+    each: HologramSteering | ReferenceSteering,
+    told: (unknowns: Float64Array) => readonly Told[],
+  ): Moved => {
+    const { readings, candidates } = each;
+    const [solution, move] = [onlySolution(candidates), vouchedMove(each, 3)];
+    return {
+      ...{ of, readings, candidates, move },
+      told: solution === undefined ? [] : told(solution.unknowns),
+      isOver: move !== undefined && !isNoise(move),
+    };
+  };
+  const own = references.filter(({ reference }) => !movesWithPart(reference));
+  return [
+    ...(hologram === undefined
+      ? []
+      : [whole('hologram', hologram, (unknowns) => turnsOf(hologram, unknowns))]),
+    ...(part.readings.length === 0 ? [] : [partMoved(part)]),
+    ...own.map((each) =>
+      whole(each.reference.id, each, ([x, y, z]) => {
+        const { sigma } = each.uncertainty;
+        return [x!, y!, z!].map((value, k) => [DEGREES[k]!, value, sigma[k]]);
+      }),
+    ),
+  ];
 }
 
-/** Turns about x and y, and along z, as they are told. */
-function overOfHologram({ candidates, turned, sigma }: HologramSteering): readonly Over[] {
-  const solution = onlySolution(candidates);
-  if (solution === undefined) return [];
-  const { translation, rotation } = turned(solution.unknowns);
-  const told = [
+function partMoved(part: PartSteering): Moved {
+  const { readings, candidates, uncertainty, pose } = part;
+  const move = vouchedMove(part, 6);
+  const { translation, rotation } = displacementOf(move?.unknowns ?? new Float64Array(6), pose.size);
+  return {
+    ...{ of: 'part', readings, candidates, move },
+    told: [...translation, ...rotation].map((value, k) => [DEGREES[k]!, value, uncertainty.sigma[k]]),
+    isOver: move?.isOver === true,
+  };
+}
+
+/** Turns about x and y, and along z, as a hologram's move is told. */
+function turnsOf({ turned, sigma }: HologramSteering, unknowns: Float64Array): readonly Told[] {
+  const { translation, rotation } = turned(unknowns);
+  return [
     ['rx', rotation[0], sigma.turn[0]],
     ['ry', rotation[1], sigma.turn[1]],
     ['z', translation[2], sigma.shift[2]],
-  ] as const;
-  return told.flatMap(([degree, value, limit]) =>
-    limit !== undefined && Math.abs(value) > limit ? [{ of: 'hologram', degree }] : [],
+  ];
+}
+
+/** In place of a degree: none is over by itself, but a combination of them is. */
+const TOGETHER = 'degrees together';
+/** χ² of the moves that noise exceeds with this probability. */
+const NOISE = 0.05;
+
+/** Degrees that hang together may each be under its own uncertainty while what the readings tell of them is not. */
+const isNoise = ({ chiSquared, degreesOfFreedom }: VouchedMove): boolean =>
+  degreesOfFreedom === 0 || chiSquaredTail(chiSquared, degreesOfFreedom) >= NOISE;
+
+function overIn({ of, told, isOver }: Moved): readonly Over[] {
+  const single = told.flatMap(([degree, value, sigma]) =>
+    sigma !== undefined && Math.abs(value) > sigma ? [degree] : [],
   );
+  return (single.length === 0 && isOver ? [TOGETHER] : single).map((degree) => ({ of, degree }));
 }
 
 function leftOf(readings: readonly SteeringReading[], candidates: readonly Candidate[]): readonly Left[] {

@@ -4,13 +4,13 @@
  *
  * The path falls by the count over the patch's width along the direction seen. A displacement along a sense ê makes it fall along ê as ê
  * lies in the pattern plane: of a point focus the two senses' falls, which need not lie square to one another there, add up to what is seen. On a ring a fall
- * along the way seen is counted along x and along y by what of it runs there.
+ * along the way seen is counted along x and along y by what of it runs there; so is one over the footprint of the null.
  */
 import type { Design } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
-import type { BenchReading } from '../../scenario/bench-reading.ts';
+import type { BenchReading, NullValue } from '../../scenario/bench-reading.ts';
 import { type CameraOrientation, fromPicture } from '../../scenario/camera-orientation.ts';
 import { isRing } from '../rings/ring-trace.ts';
 import { rulerOf } from '../sensing/ring-count.ts';
@@ -18,6 +18,7 @@ import { sensesOf } from '../sensing/sensitivity.ts';
 import { fringesAtPlace } from '../sensing/traced-readings.ts';
 import { tiltsOfFall } from './fall.ts';
 
+type SeenNull = Extract<BenchReading, { kind: 'null' }>;
 type SeenFringes = Extract<BenchReading, { kind: 'fringes' }>;
 
 /** Cosine of the most by which an eye misses the one direction in which a line focus can show tilt: 60°. */
@@ -31,6 +32,7 @@ export function alongSenses(
 ): { readonly readings: readonly BenchReading[]; readonly findings: readonly Finding[] } {
   const findings: Finding[] = [];
   const readings = seen.flatMap((reading, entry): BenchReading[] => {
+    if (reading.kind === 'null') return [nullAlongAxes(design, reading, orientation)];
     if (reading.kind !== 'fringes') return [reading];
     const turned =
       reading.toward === undefined ? reading : turnedToSenses(design, reading, reading.toward, orientation);
@@ -67,14 +69,11 @@ function turnedToSenses(
   if (patch === undefined) throw new RangeError(`no patch ${reading.patch} in this design`);
   const { toward: _, ...rest } = reading;
   const [count, ...others] = reading.fringes;
-  const angle = (hour * Math.PI) / 6;
-  const way = fromPicture(orientation, [Math.sin(angle), Math.cos(angle)]);
+  const way = wayOf(hour, orientation);
   const tilts = sensesOf(design, patch).filter(({ kind }) => kind === 'tilt');
   if (count === undefined) return { ...rest, fringes: reading.fringes };
   if (isRing(patch)) {
-    const { widths } = rulerOf(patch.outline);
-    const { min, max } = runAlong(patch, way);
-    const [a, b] = [0, 1].map((axis) => (count * way[axis]! * widths[axis]!) / (max - min));
+    const [a, b] = alongAxes(patch, count, way);
     return { ...rest, fringes: [a, b, ...others.slice(1)] };
   }
   // Beside a bias along the line, what is seen is not the tilt alone.
@@ -87,6 +86,35 @@ function turnedToSenses(
   const perMm = count / (max - min);
   const along = tiltsOfFall(patch, tilts, [perMm * way[0], perMm * way[1]]);
   return { ...rest, fringes: [...along, ...others.slice(1)] };
+}
+
+/** On the pattern, of an hour in the picture. */
+function wayOf(hour: number, orientation: CameraOrientation): Vec2 {
+  const angle = (hour * Math.PI) / 6;
+  return fromPicture(orientation, [Math.sin(angle), Math.cos(angle)]);
+}
+
+/** A fall by so many fringes along a way, from edge to edge, as it is counted along x and along y. */
+function alongAxes(on: Parameters<typeof runAlong>[0], count: number, way: Vec2): Vec2 {
+  const { min, max } = runAlong(on, way);
+  const { widths } = rulerOf(on.outline);
+  return [(count * way[0] * widths[0]) / (max - min), (count * way[1] * widths[1]) / (max - min)];
+}
+
+/** The null's tilt over its footprint. */
+function nullAlongAxes(design: Design, reading: SeenNull, orientation: CameraOrientation): SeenNull {
+  const { toward, ...rest } = reading;
+  if (toward === undefined) return reading;
+  const { footprint, centre } = design.main!;
+  const values = reading.values.flatMap((given): readonly NullValue[] => {
+    if (given.term !== 'tilt') return [given];
+    const [x, y] = alongAxes({ outline: footprint, centre }, given.value, wayOf(toward, orientation));
+    return [
+      { term: 'tilt', part: 0, value: x },
+      { term: 'tilt', part: 1, value: y },
+    ];
+  });
+  return { ...rest, values };
 }
 
 /** Less what the aligned patch shows; why not, in words, where that is not one count. */

@@ -45,6 +45,32 @@ export function stageTurns(stage: readonly StageAxis[], move: Displacement, size
 export const screwMotions = (stage: readonly StageAxis[], size: number): readonly (readonly number[])[] =>
   stage.map((axis) => sixOf(motionOfTurn(axis), size));
 
+/**
+ * The moves that an operator makes one by one for a move of the part, each with an error of its own: what each screw does of it, or without a
+ * stage each degree of freedom.
+ */
+export function singleMoves(
+  stage: readonly StageAxis[],
+  move: Displacement,
+  size: number,
+): readonly Displacement[] {
+  if (stage.length > 0) {
+    const { turns } = stageTurns(stage, move, size);
+    return stage.map((axis, s) => {
+      const { translation, rotation } = motionOfTurn(axis);
+      return { translation: scale(translation, turns[s]!), rotation: scale(rotation, turns[s]!) };
+    });
+  }
+  return [0, 1, 2].flatMap((axis) => [
+    { translation: alongAxis(move.translation, axis), rotation: [0, 0, 0] as const },
+    { translation: [0, 0, 0] as const, rotation: alongAxis(move.rotation, axis) },
+  ]);
+}
+
+/** What of a vector is along one axis. */
+export const alongAxis = (vector: Vec3, axis: number): Vec3 =>
+  vector.map((value, k) => (k === axis ? value : 0)) as unknown as Vec3;
+
 /** Less than this is rounding, mm. */
 const LEFT_NOTHING = 1e-9;
 
@@ -55,7 +81,8 @@ export function motionOfTurn({ kind, direction, through, perTurn }: StageAxis): 
   return { translation: cross(through, along), rotation: along };
 }
 
-const sixOf = ({ translation, rotation }: Displacement, size: number): readonly number[] => [
+/** x, y, z, and rx, ry, rz as lengths at the part's size. */
+export const sixOf = ({ translation, rotation }: Displacement, size: number): readonly number[] => [
   ...translation,
   ...(rotation.map((angle) => angle * size) as unknown as Vec3),
 ];

@@ -7,7 +7,7 @@
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { placeFromParent, rotationFromAngles } from '../../geometry/frame.ts';
-import { cross, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
+import { add, cross, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
 import { benchState } from '../camera/fringe-picture-displacements.ts';
 import { estimate } from '../estimate/linear-estimate.ts';
@@ -31,6 +31,8 @@ export interface HologramSteering {
   readonly turned: (unknowns: Float64Array) => Displacement;
   /** The same as a shift alone, which shows alike; undefined in a collimated beam, which shows no shift. */
   readonly shifted: ((unknowns: Float64Array) => Displacement) | undefined;
+  /** The unknowns that show a displacement, in whichever form: a shift T + θ × F of a beam with a focus, otherwise the turns. */
+  readonly unknownsOf: (hologram: Displacement | undefined) => Float64Array;
   /** Standard uncertainties by the readings' own, of x, y, z and of rx, ry, rz in either form: mm, radians; undefined where not seen. */
   readonly sigma: {
     readonly shift: readonly (number | undefined)[];
@@ -69,6 +71,10 @@ export function steerHologram(design: Design, all: readonly SteeringReading[]): 
     problem,
     turned: (unknowns) => (focus === undefined ? placed(unknowns) : asTurns(focus, asVector(unknowns))),
     shifted: focus === undefined ? undefined : placed,
+    unknownsOf: ({ translation, rotation } = { translation: STILL, rotation: STILL }) =>
+      Float64Array.from(
+        focus === undefined ? scale(rotation, lever) : add(translation, shiftLike(focus, rotation)),
+      ),
     sigma: focus === undefined ? turnsOnly(sigma, lever) : bothWays(focus, sigma, problem),
     shiftPerTurn:
       focus === undefined ? undefined : [shiftLike(focus, [1, 0, 0]), shiftLike(focus, [0, 1, 0])],

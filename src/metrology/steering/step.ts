@@ -8,12 +8,13 @@
  */
 import type { Design } from '../../design/design.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
-import { screwMotions, stageTurns } from './stage.ts';
+import { singleMoves, sixOf } from './stage.ts';
 import type { Steering } from './steering.ts';
 import { displacementOf, type PartSteering } from './steering-part.ts';
 import type { SteeringReading } from './steering-readings.ts';
 import { onlySolution } from './steering-signs.ts';
-import { type Solution, times } from './steering-solve.ts';
+import { times } from './steering-solve.ts';
+import { vouchedMove } from './vouched-move.ts';
 
 type StepReason = 'signs not confirmed' | 'moves by hand' | 'beyond the ray trace';
 
@@ -40,11 +41,16 @@ const WHOLE: Step = { fraction: 1, reason: undefined, reading: undefined };
 /** `confirmed`: an earlier round's moves led to the readings predicted. */
 export function stepOf(design: Design, { references, part }: Steering, confirmed: boolean): Step {
   const own = references.filter(({ reference }) => !movesWithPart(reference));
+  const { size } = part.pose;
   const limits = [
-    ...limitsOf(part, confirmed, (solution) => movesOfPart(design, part, solution)),
+    ...limitsOf(part, confirmed, vouchedMove(part, 6)?.unknowns, (unknowns) =>
+      singleMoves(design.scenario.stage, displacementOf(unknowns, size), size).map((move) =>
+        sixOf(move, size),
+      ),
+    ),
     ...own.flatMap((each) =>
-      limitsOf(each, confirmed, ({ unknowns }) =>
-        Array.from(unknowns, (_, k) => unknowns.map((value, j) => (j === k ? value : 0))),
+      limitsOf(each, confirmed, onlySolution(each.candidates)?.unknowns, (unknowns) =>
+        Array.from(unknowns, (_, k) => Array.from(unknowns, (value, j) => (j === k ? value : 0))),
       ),
     ),
   ];
@@ -53,15 +59,21 @@ export function stepOf(design: Design, { references, part }: Steering, confirmed
 
 type Limited = Pick<PartSteering, 'candidates' | 'problem'>;
 
+/** `move`: over the first unknowns, undefined where it is not decided; `movesOf`: what is done of it one by one. */
 function limitsOf(
   { candidates, problem }: Limited,
   confirmed: boolean,
-  movesOf: (solution: Solution) => readonly Float64Array[],
+  move: Float64Array | undefined,
+  movesOf: (unknowns: Float64Array) => readonly (readonly number[])[],
 ): readonly Step[] {
   const solution = onlySolution(candidates);
-  const { readings, rows } = problem;
-  if (solution === undefined || readings.length === 0) return [];
-  const effects = movesOf(solution).map((move) => times(rows, readings.length, move));
+  const { readings, rows, unknowns } = problem;
+  if (solution === undefined || !move?.some((value) => value !== 0) || readings.length === 0) return [];
+  const effects = movesOf(move).map((single) => {
+    const whole = new Float64Array(unknowns);
+    whole.set(single);
+    return times(rows, readings.length, whole);
+  });
   const blind: readonly Step[] = solution.exact
     ? []
     : [{ fraction: BLIND, reason: 'beyond the ray trace', reading: undefined }];
@@ -87,21 +99,4 @@ function handLimit({ reading, value, captureRange }: SteeringReading, spread: nu
   return fraction < 1
     ? [{ fraction: Math.max(LEAST, fraction), reason: 'moves by hand', reading: reading.name }]
     : [];
-}
-
-/** What each screw does of the move, or without a stage each degree of freedom: unknowns of the problem. */
-function movesOfPart(
-  { scenario: { stage } }: Design,
-  { pose: { size }, problem }: PartSteering,
-  { unknowns }: Solution,
-): readonly Float64Array[] {
-  const whole = (six: ArrayLike<number>): Float64Array => {
-    const all = new Float64Array(problem.unknowns);
-    for (let k = 0; k < 6; k++) all[k] = six[k]!;
-    return all;
-  };
-  if (stage.length === 0)
-    return [0, 1, 2, 3, 4, 5].map((k) => whole([0, 1, 2, 3, 4, 5].map((j) => (j === k ? unknowns[k]! : 0))));
-  const { turns } = stageTurns(stage, displacementOf(unknowns, size), size);
-  return screwMotions(stage, size).map((motion, s) => whole(motion.map((value) => value * turns[s]!)));
 }

@@ -1,52 +1,91 @@
 /**
- * Where each reference goes when the moves that steering tells are made: with the part where it moves with the part, by its own mount
- * elsewhere. mm, substrate frame; 0 for what was not read or whose move is not decided.
+ * The moves that steering asks for: of the hologram alone where that is off, as all else is read against it; otherwise of the part and of
+ * references on mounts of their own. mm and rad, corrections and not displacements found; frames as in bench-session.ts.
  */
 import type { Design } from '../../design/design.ts';
-import { negate, scale, type Vec3 } from '../../geometry/vector.ts';
+import { scale, type Vec3 } from '../../geometry/vector.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
-import type { AskedMoves } from '../../scenario/bench-session.ts';
+import type { AskedMoves, BenchMove } from '../../scenario/bench-session.ts';
+import { freedomOf } from '../estimate/pose-estimate.ts';
+import { alongAxis, singleMoves } from './stage.ts';
 import type { Steering } from './steering.ts';
-import { displacementOf, moveWithPart } from './steering-part.ts';
+import { type Displacement, displacementOf } from './steering-part.ts';
 import { asVector } from './steering-reference.ts';
+import { onlySolution } from './steering-signs.ts';
+import { stepOf } from './step.ts';
+import { type VouchedMove, vouchedMove } from './vouched-move.ts';
 
-/** Of what steering has decided: `fraction` of each correction. */
+/**
+ * `fraction` of each correction that is decided: of the part what the readings vouch for, of a reference on a mount of its own the whole, as its
+ * three degrees do not hold each other in balance.
+ */
 export function askedMoves({ references, part }: Steering, fraction = 1): AskedMoves {
-  const [only, ...others] = part.candidates;
-  const found =
-    only !== undefined && others.length === 0 && part.readings.length > 0
-      ? displacementOf(only.solution.unknowns, part.pose.size)
-      : undefined;
-  const own = references.filter(
-    ({ reference, candidates }) => !movesWithPart(reference) && candidates.length === 1,
-  );
+  const ofPart = vouchedOfPart(part);
+  const own = references.filter(({ reference }) => !movesWithPart(reference));
   return {
     fraction,
-    part: found && {
-      translation: scale(found.translation, -fraction),
-      rotation: scale(found.rotation, -fraction),
-    },
+    hologram: undefined,
+    part: ofPart && undone(displacementOf(ofPart.unknowns, part.pose.size), fraction),
     references: new Map(
-      own.map(({ reference, candidates }) => [
-        reference.id,
-        scale(asVector(candidates[0]!.solution.unknowns), -fraction),
-      ]),
+      own.flatMap(({ reference, candidates }): [string, Vec3][] => {
+        const solution = onlySolution(candidates);
+        return solution === undefined ? [] : [[reference.id, scale(asVector(solution.unknowns), -fraction)]];
+      }),
     ),
   };
 }
 
-/** The displacement that these moves give each reference. */
-export const movesOfReferences =
-  (design: Design, { part, references }: AskedMoves): ((reference: string) => Vec3) =>
-  (id) => {
-    const reference = design.references.find((one) => one.id === id)!;
-    if (!movesWithPart(reference)) return references.get(id) ?? STAYS;
-    if (part === undefined) return STAYS;
-    const found = { translation: negate(part.translation), rotation: negate(part.rotation) };
-    return negate(moveWithPart(design, found, reference.at));
-  };
+/** What of the part's correction is under its own standard uncertainty, and not asked for. */
+export function leftOutOfPart({ part }: Steering): Displacement | undefined {
+  const ofPart = vouchedOfPart(part);
+  return ofPart && undone(displacementOf(ofPart.leftOut, part.pose.size), 1);
+}
 
-export const toldMoves = (design: Design, steering: Steering): ((reference: string) => Vec3) =>
-  movesOfReferences(design, askedMoves(steering));
+const vouchedOfPart = (part: Steering['part']): VouchedMove | undefined =>
+  part.readings.length === 0 ? undefined : vouchedMove(part, 6);
 
-const STAYS: Vec3 = [0, 0, 0];
+/** The whole correction of the hologram; undefined where it is not read or not decided. */
+export function askedOfHologram({ hologram }: Steering): AskedMoves | undefined {
+  const solution = hologram && onlySolution(hologram.candidates);
+  if (solution === undefined) return undefined;
+  const move = undone(hologram!.turned(solution.unknowns), 1);
+  return { fraction: 1, hologram: move, part: undefined, references: new Map() };
+}
+
+/** What is told to be done first to readings of which nothing else is known. */
+export const toldMoves = (design: Design, steering: Steering): AskedMoves =>
+  askedMoves(steering, stepOf(design, steering, false).fraction);
+
+/**
+ * The moves as an operator makes them, one by one, each with an error of its own: screws or degrees of freedom, by what they move: `hologram`,
+ * `part`, or the reference's id.
+ */
+export function singly(
+  design: Design,
+  { hologram, part, references }: BenchMove,
+): ReadonlyMap<string, readonly BenchMove[]> {
+  const none = { hologram: undefined, part: undefined, references: new Map<string, Vec3>() };
+  const { stage } = design.scenario;
+  const single = new Map<string, readonly BenchMove[]>(
+    [...references].map(([id, move]) => [
+      id,
+      [0, 1, 2].map((axis) => ({ ...none, references: new Map([[id, alongAxis(move, axis)]]) })),
+    ]),
+  );
+  if (part !== undefined)
+    single.set(
+      'part',
+      singleMoves(stage, part, freedomOf(design).size).map((move) => ({ ...none, part: move })),
+    );
+  if (hologram !== undefined)
+    single.set(
+      'hologram',
+      singleMoves([], hologram, 1).map((move) => ({ ...none, hologram: move })),
+    );
+  return single;
+}
+
+const undone = ({ translation, rotation }: Displacement, fraction: number): Displacement => ({
+  translation: scale(translation, -fraction),
+  rotation: scale(rotation, -fraction),
+});

@@ -10,7 +10,16 @@ import type { BenchReading } from '../../scenario/bench-reading.ts';
 import { MAIN, type Patch, type Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { shown, typeOf } from '../yaml/values.ts';
-import { MOST_FRINGES, numberOf, type Say, signOf, uncertaintyOf, unknownKeys } from './entry-values.ts';
+import {
+  MOST_FRINGES,
+  numberOf,
+  type Say,
+  signOf,
+  sizeOf,
+  towardOf,
+  uncertaintyOf,
+  unknownKeys,
+} from './entry-values.ts';
 import { nullEntryOf } from './null-entry.ts';
 
 /** A deviation of more than a metre is a slip of the pen. */
@@ -107,20 +116,6 @@ function tiltsOf(
   return absent;
 }
 
-/** As seen: an hour beside one size. */
-function towardOf(entry: Record<string, unknown>, path: Path, say: Say): { readonly toward?: number } {
-  if (entry.toward === undefined) return {};
-  if (entry.fringes === undefined)
-    say('conflicting-keys', path, '`toward` stands without `fringes`', 'give the count, or remove it', true);
-  if (entry.sign === 'unknown')
-    say('conflicting-keys', path, '`toward` is the sign, which is unknown', 'keep one of the two', true);
-  const hour = numberOf(entry.toward, path, MOST_FRINGES, say);
-  if (hour === undefined) return {};
-  if (hour > 0 && hour <= 12) return { toward: hour };
-  say('out-of-range', path, `\`toward\` is ${hour}`, 'an hour on the clock, above 0 and up to 12, e.g. 4.5');
-  return {};
-}
-
 /** With what the aligned patch shows, or beyond it. */
 function countedOf(entry: Record<string, unknown>, path: Path, say: Say): { readonly counted?: 'total' } {
   if (entry.counted === undefined || entry.counted === 'beyond') return {};
@@ -139,20 +134,6 @@ function countedOf(entry: Record<string, unknown>, path: Path, say: Say): { read
       true,
     );
   return { counted: 'total' };
-}
-
-function sizeOf(given: unknown, path: Path, say: Say): number | undefined {
-  if (given === undefined) return undefined;
-  if (Array.isArray(given))
-    return say('bad-value', path, '`fringes` is a list beside `toward`', 'expected one number, 0 or more');
-  const size = numberOf(given, path, MOST_FRINGES, say);
-  if (size === undefined || size >= 0) return size;
-  return say(
-    'out-of-range',
-    path,
-    `\`fringes\` is ${size} beside \`toward\``,
-    'a count of 0 or more: `toward` is its sign',
-  );
 }
 
 function powerOf(given: unknown, path: Path, patch: Patch | undefined, say: Say): number | undefined {

@@ -63,3 +63,32 @@ export function unknownKeys(
   }
   return clean;
 }
+
+/** As seen: an hour beside one size. */
+export function towardOf(entry: Record<string, unknown>, path: Path, say: Say): { readonly toward?: number } {
+  if (entry.toward === undefined) return {};
+  if (entry.fringes === undefined)
+    say('conflicting-keys', path, '`toward` stands without `fringes`', 'give the count, or remove it', true);
+  if (entry.sign === 'unknown')
+    say('conflicting-keys', path, '`toward` is the sign, which is unknown', 'keep one of the two', true);
+  const hour = numberOf(entry.toward, path, MOST_FRINGES, say);
+  if (hour === undefined) return {};
+  if (hour > 0 && hour <= 12) return { toward: hour };
+  say('out-of-range', path, `\`toward\` is ${hour}`, 'an hour on the clock, above 0 and up to 12, e.g. 4.5');
+  return {};
+}
+
+/** Of a count beside an hour. */
+export function sizeOf(given: unknown, path: Path, say: Say): number | undefined {
+  if (given === undefined) return undefined;
+  if (Array.isArray(given))
+    return say('bad-value', path, '`fringes` is a list beside `toward`', 'expected one number, 0 or more');
+  const size = numberOf(given, path, MOST_FRINGES, say);
+  if (size === undefined || size >= 0) return size;
+  return say(
+    'out-of-range',
+    path,
+    `\`fringes\` is ${size} beside \`toward\``,
+    'a count of 0 or more: `toward` is its sign',
+  );
+}

@@ -2,9 +2,10 @@
  * A reading of the null of the surface under test, one entry of the bench's readings:
  *
  *     - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}
+ *     - {patch: main, fringes: 1.7, toward: 4, power: 0.4}
  *     - {patch: main, waves: {tilt: [0.2, -0.4], power: 0.11, astigmatism: [0, 0], coma: [0.03, 0], spherical: 0}}
  *
- * Fringes as they are counted, tilt and coma along the substrate's x and y; or coefficients of Zernike terms by ISO 24157. For the sign see
+ * Fringes as they are counted, tilt and coma along the substrate's x and y, or tilt as it is seen, with the hour toward which the path falls; or coefficients of Zernike terms by ISO 24157. For the sign see
  * scenario/bench-reading.ts.
  */
 import type { Path } from '../../finding/finding.ts';
@@ -12,9 +13,18 @@ import type { BenchReading, NullValue } from '../../scenario/bench-reading.ts';
 import { FIGURE_TERMS, type FigureTerm, figureTerms, MAIN, type Scenario } from '../../scenario/scenario.ts';
 import { isObject } from '../yaml/field.ts';
 import { typeOf } from '../yaml/values.ts';
-import { MOST_FRINGES, numberOf, type Say, signOf, uncertaintyOf, unknownKeys } from './entry-values.ts';
+import {
+  MOST_FRINGES,
+  numberOf,
+  type Say,
+  signOf,
+  sizeOf,
+  towardOf,
+  uncertaintyOf,
+  unknownKeys,
+} from './entry-values.ts';
 
-const KEYS = ['patch', 'fringes', 'power', 'coma', 'waves', 'sign', 'uncertainty'];
+const KEYS = ['patch', 'fringes', 'toward', 'power', 'coma', 'waves', 'sign', 'uncertainty'];
 /** Counted at the bench, each under its key. */
 const COUNTED: readonly (readonly [key: string, term: FigureTerm])[] = [
   ['fringes', 'tilt'],
@@ -48,12 +58,23 @@ export function nullEntryOf(
   }
   const values =
     entry.waves === undefined
-      ? counted.flatMap(([key, term]) => partsOf(entry[key], [...path, key], term, say))
+      ? counted.flatMap(([key, term]) =>
+          term === 'tilt' && entry.toward !== undefined
+            ? seenTilt(entry[key], [...path, key], say)
+            : partsOf(entry[key], [...path, key], term, say),
+        )
       : wavesOf(entry.waves, [...path, 'waves'], say);
   const unit = entry.waves === undefined ? 'fringes' : 'waves';
   const signKnown = signOf(entry.sign, [...path, 'sign'], say);
   const uncertainty = uncertaintyOf(entry.uncertainty, [...path, 'uncertainty'], say, unit);
-  return { kind: 'null', values, unit, signKnown, uncertainty };
+  const toward = towardOf(entry, [...path, 'toward'], say);
+  return { kind: 'null', ...toward, values, unit, signKnown, uncertainty };
+}
+
+/** One size, whose direction is the hour's. */
+function seenTilt(given: unknown, path: Path, say: Say): readonly NullValue[] {
+  const value = sizeOf(given, path, say);
+  return value === undefined ? [] : [{ term: 'tilt', part: 0, value }];
 }
 
 function wavesOf(given: unknown, path: Path, say: Say): readonly NullValue[] {

@@ -32,7 +32,7 @@ interface ReadSession {
 const WORDS = { holds: 'session', start: 'let `steer --session` begin a new file' };
 const TOP = ['format', 'scenario', 'rounds'];
 const ROUND = ['round', 'moment', 'camera', 'readings', 'found', 'asked', 'confirmed', 'settled', 'setAside'];
-const ASKED = ['fraction', 'part', 'references', 'screws'];
+const ASKED = ['fraction', 'hologram', 'part', 'references', 'screws'];
 /** More rounds than anyone reads, and moves of more than ten metres or radians, are slips of the pen. */
 const MOST_ROUNDS = 1000;
 const LARGEST_MOVE = 1e7;
@@ -140,7 +140,7 @@ function roundOf(given: unknown, path: Path, scenario: Scenario, say: Say): read
       setAside: namesOf(given.setAside, [...path, 'setAside'], say),
       asked: askedOf(given.asked, [...path, 'asked'], scenario, say),
       confirmed: isTrue('confirmed'),
-      settled: isTrue('settled'),
+      settled: namesOf(given.settled, [...path, 'settled'], say),
       written: given,
     },
   ];
@@ -160,7 +160,7 @@ function momentOf(given: unknown, path: Path, say: Say): RoundName {
 function namesOf(given: unknown, path: Path, say: Say): readonly string[] {
   if (given === undefined) return [];
   if (Array.isArray(given) && given.every((name) => typeof name === 'string')) return given;
-  say('wrong-type', path, `\`setAside\` is ${typeOf(given)}`, 'expected a list of patches');
+  say('wrong-type', path, `\`${String(path.at(-1))}\` is ${typeOf(given)}`, 'expected a list of names');
   return [];
 }
 
@@ -183,14 +183,16 @@ function askedOf(given: unknown, path: Path, scenario: Scenario, say: Say): Aske
       );
     references.set(id, threeOf(move, 'move_um', ['x', 'y', 'z'], MM_PER_UM, at, say));
   }
-  const at = [...path, 'part'];
-  const part = isObject(given.part)
-    ? {
-        translation: threeOf(given.part, 'move_um', ['x', 'y', 'z'], MM_PER_UM, at, say),
-        rotation: threeOf(given.part, 'move_urad', ['rx', 'ry', 'rz'], 1 / URAD_PER_RAD, at, say),
-      }
-    : undefined;
-  return { fraction, part, references };
+  const rigid = (key: 'hologram' | 'part'): AskedMoves['part'] => {
+    const move = given[key];
+    if (!isObject(move)) return undefined;
+    const at = [...path, key];
+    return {
+      translation: threeOf(move, 'move_um', ['x', 'y', 'z'], MM_PER_UM, at, say),
+      rotation: threeOf(move, 'move_urad', ['rx', 'ry', 'rz'], 1 / URAD_PER_RAD, at, say),
+    };
+  };
+  return { fraction, hologram: rigid('hologram'), part: rigid('part'), references };
 }
 
 function threeOf(

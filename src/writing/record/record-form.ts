@@ -66,12 +66,10 @@ export interface RecordedSessionRound {
   readonly camera: CameraOrientation;
   readonly readings: readonly Readonly<Record<string, unknown>>[];
   readonly confirmed: boolean;
-  readonly settled: boolean;
+  readonly settled: readonly string[];
   readonly setAside: readonly SetAside[];
   readonly codes: readonly string[];
   readonly asked: RecordedMoves | null;
-  /** Asked for first, before all else is read again; null where it was not. */
-  readonly hologram: RecordedMove | null;
   readonly displacement: Six | null;
   readonly combined: Six | null;
 }
@@ -83,6 +81,8 @@ export interface RecordedMove {
 
 interface RecordedMoves {
   readonly fraction: number;
+  /** Asked for first, before all else is read again. */
+  readonly hologram?: RecordedMove;
   readonly part: RecordedMove | null;
   readonly references: Readonly<Record<string, { readonly move_um: Xyz }>>;
   readonly screws?: Readonly<Record<string, number>>;

@@ -4,15 +4,13 @@
  */
 import type { Design } from '../../design/design.ts';
 import { steeredRound } from '../../metrology/alignment/rounds.ts';
-import { progressOf } from '../../metrology/steering/progress.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { subjectOf } from '../../scenario/bench-reading.ts';
 import { type ScenarioHashes, SESSION_FORMAT, type SessionRound } from '../../scenario/bench-session.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { jsonText } from '../json.ts';
 import { askedRow } from '../session/session-round.ts';
-import { hologramMove } from '../steering/hologram-row.ts';
-import type { RecordedMove, RecordedSession, RecordedSessionRound, SetAside, Six } from './record-form.ts';
+import type { RecordedSession, RecordedSessionRound, SetAside, Six } from './record-form.ts';
 
 /** `six`: from mm and rad. */
 export function sessionRows(
@@ -35,27 +33,12 @@ export function sessionRows(
         .map((reading) => ({ reading, why: why.get(reading) ?? null })),
       codes: codesIn(written),
       asked: asked === undefined ? null : askedRow(asked, screwsIn(written)),
-      hologram: asked === undefined ? hologramAsked(design, steering, codesIn(written)) : null,
       displacement: isKnown
         ? six(DEGREES.map((_, degree) => (observed[degree] ? found[degree] : undefined)))
         : null,
       combined: isKnown ? six(combined) : null,
     };
   });
-}
-
-/** Findings after which `steer` tells no moves. */
-const REFUSED = new Set(['moves-reversed', 'moves-differ', 'camera-turned']);
-
-/** The hologram is moved first, and nothing else with it. Readings that the moves before do not predict ask for no moves. */
-function hologramAsked(design: Design, steering: Steering, codes: readonly string[]): RecordedMove | null {
-  const { hologram } = steering;
-  const [only, ...others] = hologram?.candidates ?? [];
-  if (hologram === undefined || only === undefined || others.length > 0) return null;
-  if (codes.some((code) => REFUSED.has(code))) return null;
-  if (progressOf(design, steering).over.every(({ of }) => of !== 'hologram')) return null;
-  const { move_um, move_urad } = hologramMove(hologram)(only.solution.unknowns, -1);
-  return { move_um, move_urad };
 }
 
 /** Why each of the readings was not trusted. */
@@ -70,7 +53,7 @@ export const sessionTextOf = ({ rounds }: RecordedSession, scenario: ScenarioHas
   jsonText({
     format: SESSION_FORMAT,
     scenario,
-    rounds: rounds.map(({ codes, setAside, hologram, displacement, combined, ...kept }) => ({
+    rounds: rounds.map(({ codes, setAside, displacement, combined, ...kept }) => ({
       ...kept,
       setAside: setAside.map(({ reading }) => reading),
       found: { codes },
@@ -99,8 +82,11 @@ function codesIn(written: unknown): readonly string[] {
 /** More than there are kinds of findings. */
 const MOST_CODES = 100;
 
-function screwsIn(written: unknown): readonly (readonly [string, number])[] | undefined {
+function screwsIn(written: unknown): Readonly<Record<string, number>> | undefined {
   const { screws } = plain(plain(written).asked);
   if (screws === undefined) return undefined;
-  return Object.entries(plain(screws)).filter((one): one is [string, number] => Number.isFinite(one[1]));
+  const turns = Object.entries(plain(screws)).filter((one): one is [string, number] =>
+    Number.isFinite(one[1]),
+  );
+  return Object.fromEntries(turns);
 }

@@ -43,7 +43,7 @@ function displacement(
 }
 
 /** Moves that come out as 0 are left out. */
-function askedWords({ asked, hologram }: RecordedSessionRound): string {
+function askedWords({ asked }: RecordedSessionRound): string {
   const named = (of: object, unit: string, uncertainty = 1): string[] =>
     Object.entries(of).flatMap(([name, value]: [string, number]) => {
       const amount = signed(value, uncertainty);
@@ -53,8 +53,8 @@ function askedWords({ asked, hologram }: RecordedSessionRound): string {
     ...named(move_um, ' µm'),
     ...named(move_urad, ' µrad'),
   ];
-  if (hologram !== null) return `the hologram, first: ${moveWords(hologram).join(', ')}`;
   if (asked === null) return 'none';
+  if (asked.hologram !== undefined) return `the hologram, first: ${moveWords(asked.hologram).join(', ')}`;
   const { part, references, screws = {}, fraction } = asked;
   const moves = [
     ...(part === null ? [] : moveWords(part)),
@@ -78,7 +78,7 @@ function stateWords(
 ): string {
   return [
     ...(confirmed ? ['signs confirmed'] : []),
-    ...(settled ? ['settled: what is left is noise'] : []),
+    ...(settled.length > 0 ? [`settled, what is left being noise: ${settled.join(', ')}`] : []),
     ...(setAside.length === 0 ? [] : [`set aside: ${asideWords(setAside, numbers)}`]),
     ...(codes.length === 0 ? [] : [`findings: ${codes.join(', ')}`]),
   ].join('; ');

@@ -25,7 +25,7 @@ interface Round {
 /** `number` counts from 1. */
 export function sessionRound(number: number, { codes, report, ...round }: Round): SessionRound {
   const { moment, readings, camera, asked, confirmed, setAside } = round;
-  const settled = report?.settled === true;
+  const settled = report?.settled ?? [];
   const written = {
     round: number,
     ...(moment === 'before' ? {} : { moment }),
@@ -35,7 +35,10 @@ export function sessionRound(number: number, { codes, report, ...round }: Round)
     settled,
     setAside,
     found: { codes: [...new Set(codes)], ...(report === undefined ? {} : foundRow(report)) },
-    asked: asked === undefined ? null : askedRow(asked, screwTurns(asked, report)),
+    asked:
+      asked === undefined
+        ? null
+        : askedRow(asked, asked.hologram === undefined ? report?.step.screws : undefined),
   };
   return { ...round, settled, written };
 }
@@ -56,20 +59,18 @@ function foundRow({ done, over, hologram, part, references, left }: NonNullable<
   };
 }
 
-const screwTurns = ({ fraction }: AskedMoves, report: Round['report']) =>
-  report?.stage?.map(({ id, turns }) => [id, turns * fraction] as const);
-
 /** `screws`: turns of each, by its id; undefined where the part stands on no stage. */
 export function askedRow(
-  { fraction, part, references }: AskedMoves,
-  screws: readonly (readonly [string, number])[] | undefined,
+  { fraction, hologram, part, references }: AskedMoves,
+  screws: Readonly<Record<string, number>> | undefined,
 ) {
   return {
     fraction,
+    ...(hologram === undefined ? {} : { hologram: moveRow(hologram) }),
     part: part === undefined ? null : moveRow(part),
     references: Object.fromEntries(
       [...references].map(([id, move]) => [id, { move_um: xyz(scale(move, UM_PER_MM), 1) }]),
     ),
-    ...(screws === undefined ? {} : { screws: Object.fromEntries(screws) }),
+    ...(screws === undefined ? {} : { screws }),
   };
 }

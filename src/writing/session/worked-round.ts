@@ -7,9 +7,9 @@ import type { Finding } from '../../finding/finding.ts';
 import { movesSince } from '../../metrology/steering/moves-since.ts';
 import { steer } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
-import { askedMoves, movesOfReferences } from '../../metrology/steering/told-moves.ts';
+import { askedMoves, askedOfHologram } from '../../metrology/steering/told-moves.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
-import type { SessionRound } from '../../scenario/bench-session.ts';
+import { type AskedMoves, type SessionRound, settledAfter } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import type { RoundName } from '../../scenario/round-name.ts';
 import { steeringReport } from '../steering/steering-report.ts';
@@ -59,13 +59,10 @@ export function workedRound(design: Design, taken: RoundTaken): WorkedRound {
     };
     return { findings: since, works: undefined, round: sessionRound(number, kept) };
   }
-  const earlier = { confirmed, settled: last?.settled === true };
+  const earlier = { confirmed, settled: settledAfter(last) };
   const works = workOut(design, readings, since ?? [], placed, earlier);
-  const { steering, report, findings } = works;
-  const moves = askedMoves(steering, report.step.fraction);
-  // A hologram is moved first, and all else read again against it.
-  const isFirst = report.over.some(({ of }) => of === 'hologram');
-  const asked = isFirst || (moves.part === undefined && moves.references.size === 0) ? undefined : moves;
+  const { report, findings } = works;
+  const asked = askedIn(works);
   const setAside = report.setAside.map(({ reading }) => reading);
   const codes = findings.map(({ rule }) => rule);
   return {
@@ -75,13 +72,20 @@ export function workedRound(design: Design, taken: RoundTaken): WorkedRound {
   };
 }
 
+/** Undefined where nothing is to be moved. A hologram is moved first, and all else read again against it. */
+function askedIn({ steering, report: { over, step } }: Works): AskedMoves | undefined {
+  if (over.some(({ of }) => of === 'hologram')) return askedOfHologram(steering);
+  const moves = askedMoves(steering, step.fraction);
+  return moves.part === undefined && moves.references.size === 0 ? undefined : moves;
+}
+
 /** The last round of a session once more; undefined where it has none. */
 export function lastRound(design: Design, rounds: readonly SessionRound[]): Works | undefined {
   const last = rounds.at(-1);
   if (last === undefined) return undefined;
   return workOut(design, last.readings, [], (finding) => finding, {
     confirmed: last.confirmed,
-    settled: rounds.at(-2)?.settled === true,
+    settled: settledAfter(rounds.at(-2)),
   });
 }
 
@@ -96,7 +100,7 @@ function sinceMoves(
   // Clamping moves the part too, and so does loosening it: what comes after is not what the moves alone predict.
   if (moment !== 'before' || last.moment !== 'before') return undefined;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
-  const findings = movesSince(design, trusted, readings, camera, movesOfReferences(design, last.asked));
+  const findings = movesSince(design, trusted, readings, camera, last.asked);
   // Moves as small as noise decide nothing; an earlier round's have.
   return last.confirmed ? findings.filter(({ rule }) => rule !== 'moves-undecided') : findings;
 }
@@ -106,7 +110,7 @@ function workOut(
   readings: readonly BenchReading[],
   since: readonly Finding[],
   placed: (finding: Finding) => Finding,
-  earlier: { readonly confirmed: boolean; readonly settled: boolean },
+  earlier: { readonly confirmed: boolean; readonly settled: readonly string[] },
 ) {
   const steering = steer(design, readings);
   const findings = [...since, ...steeringFindings(steering).map(placed)];

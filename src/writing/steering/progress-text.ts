@@ -25,33 +25,47 @@ const REASONS = {
     'the ray trace does not reach these readings, and the moves are right to first order only',
 } as const;
 
-export function stepLines({
-  step: { fraction, reason, reading },
-  part,
-  stage,
-  references,
-}: Report): readonly string[] {
-  if (reason === null) return [];
-  const share = (value: number, unit: string): string => `${signed(fraction * value, 0.1)} ${unit}`;
-  const named = (of: object, unit: string): string[] =>
-    Object.entries(of).map(([degree, value]) => `${degree} ${share(value, unit)}`);
+/** None where the moves as they are listed are to be made whole, or there is nothing to make. */
+export function stepLines({ step, over }: Report): readonly string[] {
+  const { fraction, reason, reading, screws = {}, leftOut } = step;
+  if (over.every(({ of }) => of === 'hologram')) return [];
+  const left = partTexts(leftOut, LEAST_TOLD);
+  if (reason === null && left.length === 0) return [];
   const moves = [
-    ...(part.readings === 0
-      ? []
-      : [...named(part.move_um ?? {}, 'µm'), ...named(part.move_urad ?? {}, 'µrad')]),
-    ...references.flatMap(({ id, movesWith, move_um }) =>
-      movesWith === 'part' || move_um === null ? [] : named(move_um, 'µm').map((text) => `${id} ${text}`),
+    ...partTexts(step.part),
+    ...Object.entries(step.references).flatMap(([id, { move_um }]) =>
+      named(move_um, 'µm').map((text) => `${id} ${text}`),
     ),
   ];
-  const screws = (stage ?? []).map(({ id, turns }) => `${id} ${signed(fraction * turns, 0.001)}`);
   const percent = Math.floor(100 * fraction);
   const where = reading === null ? '' : ` (${reading})`;
+  const turns = Object.entries(screws).map(([id, value]) => `${id} ${signed(value, 0.001)}`);
   return [
-    `Make ${percent} % of the moves now, then read again: ${REASONS[reason]}${where}.`,
+    reason === null
+      ? 'Make these moves now, then read again:'
+      : `Make ${percent} % of the moves now, then read again: ${REASONS[reason]}${where}.`,
     `  ${moves.join(', ')}`,
-    ...(screws.length === 0 ? [] : [`  screws: ${screws.join(', ')} turns`]),
+    ...(turns.length === 0 ? [] : [`  screws: ${turns.join(', ')} turns`]),
+    ...(left.length === 0
+      ? []
+      : [`  left out, as it is under its own standard uncertainty: ${left.join(', ')}`]),
   ];
 }
+
+/** What is left out is told from so many µm or µrad. */
+const LEAST_TOLD = 0.005;
+
+type PartMove = Report['step']['part'];
+
+function partTexts(part: PartMove, least = 0): readonly string[] {
+  if (part === null) return [];
+  return [...named(part.move_um, 'µm', least), ...named(part.move_urad, 'µrad', least)];
+}
+
+const named = (of: Readonly<Record<string, number>>, unit: string, least = 0): string[] =>
+  Object.entries(of)
+    .filter(([, value]) => Math.abs(value) >= least)
+    .map(([degree, value]) => `${degree} ${signed(value, 0.1)} ${unit}`);
 
 function leftLines(left: Report['left']): readonly string[] {
   const told = left.flatMap((row) => {
@@ -89,10 +103,11 @@ const suspectLines = (left: Report['left']): readonly string[] =>
         `  ${name} is ${rounded(Math.abs(normalised!))} of its standard uncertainties off what the others say: read it again`,
     );
 
-function doneLine({ done, over, undecided, unread, ok }: Report): string {
-  if (done && ok && over.length > 0)
-    return 'Done: what is left to move is no more than the noise of the readings, for the second time. Leave the screws alone.';
-  if (done && ok) return 'Done: every move is under its own standard uncertainty. Leave the screws alone.';
+function doneLine({ done, atRest, over, undecided, unread, ok }: Report): string {
+  if (done && ok && atRest.length > 0)
+    return 'Done: what is left to move is no more than the noise of the readings, for the second time. Leave the screws alone; it stands above.';
+  if (done && ok)
+    return 'Done: every move is under its own standard uncertainty, alone and together. Leave the screws alone; what is left, and how well that is known, stands above.';
   if (undecided) return 'Not done: the moves are not decided.';
   if (!ok) return 'Not done: the readings contain errors.';
   if (over.length === 0)

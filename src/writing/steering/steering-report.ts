@@ -7,7 +7,7 @@ import type { Finding } from '../../finding/finding.ts';
 import { movesWithPart } from '../../kinds/reference.ts';
 import { unobservedWords } from '../../metrology/estimate/reference-position.ts';
 import type { Slip } from '../../metrology/steering/fault-search.ts';
-import { isSuspect, type Progress, progressOf, readableIn } from '../../metrology/steering/progress.ts';
+import { progressOf, readableIn } from '../../metrology/steering/progress.ts';
 import { screwTurns } from '../../metrology/steering/screw-uncertainty.ts';
 import type { Steering } from '../../metrology/steering/steering.ts';
 import { slipWords } from '../../metrology/steering/steering-findings.ts';
@@ -16,13 +16,14 @@ import { displacementOf, type PartSteering } from '../../metrology/steering/stee
 import { labelOf, type SteeringReading } from '../../metrology/steering/steering-readings.ts';
 import { knownAcross, type ReferenceSteering } from '../../metrology/steering/steering-reference.ts';
 import { type Candidate, type Trial, undecidedSigns } from '../../metrology/steering/steering-signs.ts';
-import { type Step, stepOf } from '../../metrology/steering/step.ts';
+import { stepOf } from '../../metrology/steering/step.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { subjectOf } from '../../scenario/bench-reading.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
 import { hologramMove, hologramSigma, notTold } from './hologram-row.ts';
+import { progressRows, stepRow } from './progress-rows.ts';
 
 const STEERING_CONVENTION =
   'positive fringes: the reference is displaced along + the sensed direction; move: the correction to apply, not the error found';
@@ -30,14 +31,14 @@ const STEERING_CONVENTION =
 /** What earlier rounds tell: their moves led where predicted, and the last one's were no more than noise. */
 interface EarlierRounds {
   readonly confirmed: boolean;
-  readonly settled: boolean;
+  readonly settled: readonly string[];
 }
 
 export function steeringReport(
   design: Design,
   steering: Steering,
   findings: readonly Finding[],
-  { confirmed, settled }: EarlierRounds = { confirmed: false, settled: false },
+  { confirmed, settled }: EarlierRounds = { confirmed: false, settled: [] },
 ) {
   const { references, part, bench, readings, hologram, asRead } = steering;
   const readOf = (id: string) => asRead.references.find(({ reference }) => reference.id === id);
@@ -57,41 +58,9 @@ export function steeringReport(
     unread: [...readableIn(design)].filter((id) => !read.has(id)),
     part: partRow(part, steering),
     ...stageRows(design, steering),
-    step: stepRow(stepOf(design, steering, confirmed)),
+    step: stepRow(design, steering, stepOf(design, steering, confirmed)),
     ...progressRows(progressOf(design, steering, settled)),
   };
-}
-
-const stepRow = ({ fraction, reason, reading }: Step) => ({
-  fraction,
-  reason: reason ?? null,
-  reading: reading ?? null,
-});
-
-function progressRows({ done, settled, over, undecided, left }: Progress) {
-  return {
-    done,
-    settled,
-    over,
-    undecided,
-    left: left.map((each) => {
-      const { reading, residual } = each;
-      return {
-        name: labelOf(reading),
-        ...leftRow(reading, residual),
-        normalised: each.normalised ?? null,
-        suspect: isSuspect(each),
-      };
-    }),
-  };
-}
-
-/** What the moves leave of a reading, in its own unit. */
-function leftRow({ reading, perMm, term, unit }: SteeringReading, residual: number | undefined) {
-  const left = residual === undefined ? null : residual * perMm;
-  if (term !== undefined && unit === 'waves') return { residual_waves: left };
-  if (term !== undefined || reading.from !== undefined) return { residual_fringes: left };
-  return { residual_um: residual === undefined ? null : residual * UM_PER_MM };
 }
 
 /** One slip that would explain a contradiction; it was not applied. */

@@ -46,7 +46,7 @@ export function steeringText(
     ...(round === undefined ? [] : [`Round ${round.number} of ${round.path}.`]),
     `${bench.length} reading${bench.length === 1 ? '' : 's'}. Moves to make (corrections, not errors found), ± one standard uncertainty of the readings (in brackets: full budget).`,
     ...setAsideLines(report),
-    ...(report.hologram === undefined ? [] : hologramLines(report.hologram)),
+    ...(report.hologram === undefined ? [] : hologramLines(report.hologram, report.over)),
     'References are the balls and retroreflectors, not the interferometer’s reference arm.',
     'References, substrate frame:',
     ...references.flatMap((each) => referenceLines(each, width, orientation)),
@@ -86,10 +86,10 @@ function setAsideLines({ setAside }: Report): readonly string[] {
 }
 
 /** First of all: whatever else is read is read against a hologram in its place. */
-function hologramLines(hologram: NonNullable<Report['hologram']>): readonly string[] {
+function hologramLines(hologram: NonNullable<Report['hologram']>, over: Report['over']): readonly string[] {
   const { move_um, move_urad, insteadByShift_um, sigma, candidates, notTold, trial } = hologram;
-  const head =
-    'Hologram, in the substrate frame, turned about its origin on the pattern. Make this move first, then read the rest again:';
+  const isLeft = move_um !== null && !over.some(({ of }) => of === 'hologram');
+  const head = `Hologram, in the substrate frame, turned about its origin on the pattern. ${isLeft ? 'Within its uncertainty, leave it' : 'Make this move first, then read the rest again'}:`;
   const told = [`  what the return ring cannot tell: ${notTold.join('; ')}`];
   if (move_um === null || move_urad === null) {
     if (candidates.length === 0) return [head, '  too many unknown signs to try them all'];

@@ -100,9 +100,16 @@ const steering = keys({
   'stageLeaves?': keys(move),
   setAside: listOf(keys({ reading: text, why: { enum: ['beyond range', 'suspect', 'contradicts'] } })),
   suggestions: listOf(keys({ kind: text, readings: listOf(text), probability: number, words: text })),
-  step: keys({ fraction: number, reason: orNull(text), reading: orNull(text) }),
+  step: keys({
+    ...{ fraction: number, reason: orNull(text), reading: orNull(text) },
+    part: orNull(keys(move)),
+    references: each(keys({ move_um: xyz })),
+    'screws?': each(number),
+    leftOut: orNull(keys(move)),
+  }),
   done: truth,
-  settled: truth,
+  settled: listOf(text),
+  atRest: listOf(text),
   left: listOf(keys({ name: text, normalised: orNull(number), suspect: truth })),
   readings: text,
 });

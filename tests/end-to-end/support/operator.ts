@@ -113,8 +113,14 @@ export async function steerOnce({ loaded }: Job, text: string, path?: string): P
   return JSON.parse(io.text());
 }
 
-/** `actual`: how the camera is turned; `believed`: what the readings file says of it. */
-export async function align(job: Job, seed: number, actual: Turn, believed: Turn): Promise<Ended> {
+/** `actual`: how the camera is turned; `believed`: what the readings file says of it; `reversed`: he takes every fall of path for a rise. */
+export async function align(
+  job: Job,
+  seed: number,
+  actual: Turn,
+  believed: Turn,
+  reversed = false,
+): Promise<Ended> {
   const { uniform, normal } = deviates(seed);
   const drawn = (most: readonly number[] = STILL): number[] => most.map((each) => each * (2 * uniform() - 1));
   let now: Standing = {
@@ -130,7 +136,8 @@ export async function align(job: Job, seed: number, actual: Turn, believed: Turn
   const said: string[] = [];
   try {
     for (let rounds = 1; ; rounds++) {
-      const entries = job.bench.read(now, actual, eye);
+      const seen = job.bench.read(now, actual, eye);
+      const entries = reversed ? seen.map(otherWay) : seen;
       const { view, turned, mirrored } = believed;
       const text = `camera: {view: ${view}, turned: ${turned}, mirrored: ${mirrored}}\nreadings:\n${entries.map((entry) => `  - ${entry}\n`).join('')}`;
       const report = await steerOnce(job, text, path);
@@ -142,27 +149,30 @@ export async function align(job: Job, seed: number, actual: Turn, believed: Turn
       }
       // Readings that are refused are taken again.
       if (report.done === undefined) continue;
-      now = moved(job, now, report, parse(readFileSync(path, 'utf8')).rounds.at(-1).asked, erring);
+      now = moved(job, now, parse(readFileSync(path, 'utf8')).rounds.at(-1).asked, erring);
     }
   } finally {
     rmSync(folder, { recursive: true });
   }
 }
 
+/** An entry with its fringes falling the other way; a gauge's stays. */
+const otherWay = (entry: string): string =>
+  entry
+    .replace(
+      /toward: ([\d.]+)/,
+      (_, hour: string) => `toward: ${Number(hour) > 6 ? Number(hour) - 6 : Number(hour) + 6}`,
+    )
+    .replace(/power: (-?)/, (_, sign: string) => `power: ${sign === '' ? '-' : ''}`);
+
 /** The bench after what is asked for: the hologram first, where that is to be moved. */
-function moved(
-  job: Job,
-  now: Standing,
-  report: Told,
-  asked: Told,
-  erring: (value: number) => number,
-): Standing {
-  if (report.over.some(({ of }: { of: string }) => of === 'hologram')) {
-    const by = six(report.hologram).map(erring);
+function moved(job: Job, now: Standing, asked: Told, erring: (value: number) => number): Standing {
+  if (asked === null) return now;
+  if (asked.hologram !== undefined) {
+    const by = six(asked.hologram).map(erring);
     // Turns this small add up.
     return { ...now, hologram: now.hologram.map((value, k) => value + by[k]!) };
   }
-  if (asked === null) return now;
   const own = new Map(now.own);
   for (const [id, { move_um }] of Object.entries<Told>(asked.references)) {
     const by = DEGREES.slice(0, 3).map((axis) => erring(move_um[axis]) / UM);

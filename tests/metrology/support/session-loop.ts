@@ -1,11 +1,12 @@
 /** Rounds of an alignment with an independent operator (tests/independent/stage-operator.ts) at the stage of an example, until it is said to be done. */
-import { checkMoves, predictedReadings } from '../../../src/metrology/steering/moves-check.ts';
+import { checkMoves } from '../../../src/metrology/steering/moves-check.ts';
 import { movesFindings } from '../../../src/metrology/steering/moves-findings.ts';
+import { type PredictedReading, predictedReadings } from '../../../src/metrology/steering/moves-predicted.ts';
 import { progressOf } from '../../../src/metrology/steering/progress.ts';
-import { screwTurns } from '../../../src/metrology/steering/screw-uncertainty.ts';
+import { stageTurns } from '../../../src/metrology/steering/stage.ts';
 import { steer } from '../../../src/metrology/steering/steering.ts';
 import { stepOf } from '../../../src/metrology/steering/step.ts';
-import { askedMoves, movesOfReferences } from '../../../src/metrology/steering/told-moves.ts';
+import { askedMoves } from '../../../src/metrology/steering/told-moves.ts';
 import type { BenchReading } from '../../../src/scenario/bench-reading.ts';
 import { PLAIN_ORIENTATION } from '../../../src/scenario/camera-orientation.ts';
 import { deviates } from '../../independent/random.ts';
@@ -112,10 +113,9 @@ export function alignFrom(seed: number, most: number): Ended {
   const { uniform, normal } = deviates(seed);
   const bench = benchOf(normal);
   let pose = misaligned(uniform, most);
-  let before:
-    | { readonly readings: readonly BenchReading[]; readonly predicted: readonly BenchReading[] }
-    | undefined;
-  let [confirmed, settledBefore] = [false, false];
+  let predicted: readonly PredictedReading[] | undefined;
+  let confirmed = false;
+  let settledBefore: readonly string[] = [];
   const said: string[] = [];
   for (let rounds = 1; ; rounds++) {
     const readings = [...bench.read(pose)].map(
@@ -127,11 +127,8 @@ export function alignFrom(seed: number, most: number): Ended {
         uncertainty: undefined,
       }),
     );
-    if (before !== undefined) {
-      const { readings: was, predicted } = before;
-      const findings = movesFindings(
-        checkMoves(design, { before: was, predicted, taken: readings }, PLAIN_ORIENTATION),
-      );
+    if (predicted !== undefined) {
+      const findings = movesFindings(checkMoves(design, { predicted, taken: readings }, PLAIN_ORIENTATION));
       said.push(
         ...findings.map(({ rule }) => rule).filter((rule) => !confirmed || rule !== 'moves-undecided'),
       );
@@ -147,8 +144,9 @@ export function alignFrom(seed: number, most: number): Ended {
     }
     const { fraction } = stepOf(design, steering, confirmed);
     const asked = askedMoves(steering, fraction);
-    before = { readings, predicted: predictedReadings(design, readings, movesOfReferences(design, asked)) };
-    const { screws } = screwTurns(design.scenario.stage, steering.part)!;
-    pose = bench.turned(pose, (id) => fraction * screws.find((one) => one.id === id)!.turns);
+    predicted = predictedReadings(design, steering, asked);
+    const { size } = steering.part.pose;
+    const { turns } = stageTurns(design.scenario.stage, asked.part!, size);
+    pose = bench.turned(pose, (id) => turns[SCREWS.findIndex((screw) => screw.id === id)]!);
   }
 }

@@ -5,9 +5,10 @@
  */
 import { complexArray, FourierPlan } from '../../algebra/fourier.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
+import { endsOf } from './seen-pixels.ts';
 
 /** What is searched: phases are of the design place. */
-export interface SearchPixels {
+interface SearchPixels {
   readonly count: number;
   readonly column: Float64Array;
   readonly row: Float64Array;
@@ -18,7 +19,7 @@ export interface SearchPixels {
   readonly values: Float64Array;
 }
 
-export interface Candidate {
+interface Candidate {
   readonly amounts: number[];
   readonly explained: number;
 }
@@ -137,16 +138,16 @@ export function searchPlane(pixels: SearchPixels): Candidate[] {
   return (fine[0]?.explained ?? 0) > (coarse[0]?.explained ?? 0) ? fine : coarse;
 }
 
-const rangeOf = (values: Float64Array): number =>
-  values.reduce((a, b) => Math.max(a, b), Number.NEGATIVE_INFINITY) -
-  values.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
+function rangeOf(values: Float64Array): number {
+  const [least, most] = endsOf(values);
+  return most - least;
+}
 
 function searchLattice(pixels: SearchPixels, bin: number, size: number): Candidate[] {
   const { count, column, row, waves, shapes, values } = pixels;
   const [first, second, bow] = shapes as [Float64Array, Float64Array, Float64Array];
   const plan = planOf(size);
-  const left = column.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
-  const top = row.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY);
+  const [[left], [top]] = [endsOf(column), endsOf(row)];
   const cells = new Uint32Array(count);
   let power = 0;
   for (let i = 0; i < count; i++) {

@@ -2,7 +2,7 @@
  * What is to be expected of a value that noise is added to and that is clipped to full scale then, 0 to 1, and its slope: with t = (x − 1)/σ
  * the excess σ(φ(t) + tΦ(t)) is lost at the bright end, and the like is gained at the dark one (the mean of a clipped normal variable).
  */
-export interface ClippedValue {
+interface ClippedValue {
   value: number;
   slope: number;
 }

@@ -4,13 +4,14 @@
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { searchLine, searchPlane } from './carrier-search.ts';
-import { type FitPixels, type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
+import { type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
+import type { FitPixels } from './fringe-model.ts';
 import type { PixelFields } from './pixel-fields.ts';
 import type { ReturnModel } from './return-model.ts';
 import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts';
 
 /** Pixels that are looked at. */
-const COARSE = 1200;
+const COARSE = 800;
 /** Of these, pixels of a fit. */
 const FEW = 500;
 /** Part of the best one's that another start has to explain. */
@@ -28,14 +29,13 @@ const SMALL = 0.4;
 
 export interface CoarseFit {
   readonly fit: FringeFit;
-  /**
-   * Σ residual² beyond the best one's, in units of its variance, for all pixels of the patch; less what W's first order, by which all are
-   * fitted, may leave out.
-   */
+  /** Σ residual² beyond the best one's, in units of its variance, for all pixels of the patch. */
   readonly worse: number;
-  /** The amounts that show −W as nearly as any do, and by how much more squares, in those units, they must miss it. */
+  /** The amounts that show −W as nearly as any do, and by how much more squares, in those units, they must miss it: less what W's first order, by which all are fitted, may leave out. */
   readonly otherWay: Float64Array;
   readonly otherWayWorse: number;
+  /** By so much each amount may be off and be meant. */
+  readonly open: readonly number[];
 }
 
 export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPixels): readonly CoarseFit[] {
@@ -55,14 +55,15 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   const found = model.read === 1 ? searchLine(searched) : searchPlane(searched);
   const most = found[0]?.explained ?? 0;
   const starts = found.filter(({ explained }) => explained > ALIKE * most).map(({ amounts }) => amounts);
-  const few = pickedPixels(some, someOf(some.count, FEW));
+  const few = pickedPixels(some, someOf(some.count, FEW / some.values.length));
   if (!(found[0] !== undefined && found[0].explained > PLAIN)) starts.push(...smallStarts(model));
   const fits: FringeFit[] = [];
   const tryFrom = (amounts: ArrayLike<number>): void => {
     const start = startAt(few, amounts);
     const fit = start && fitFringes(few, start, TYPICAL_NOISE, STEPS);
     if (fit === undefined || !Number.isFinite(fit.squares)) return;
-    const same = fits.findIndex((other) => isOneValley(model, few, other, fit));
+    const open = openOf(model, few, fit);
+    const same = fits.findIndex((other) => isWithin(other.amounts, fit.amounts, open));
     if (same < 0) fits.push(fit);
     else if (fit.squares < fits[same]!.squares) fits[same] = fit;
   };
@@ -73,11 +74,12 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   const [best] = fits;
   if (best === undefined) return [];
   const variance = Math.max(1e-12, best.squares / Math.max(1, best.values - unknownsOf(few)));
-  const scale = fields.count / few.count / variance;
+  const scale = fields.whole / few.count / variance;
   return fits.map((fit) => ({
     fit,
-    worse: fit === best ? 0 : Math.max(0, fit.squares - best.squares - leftOut(model, best)) * scale,
+    worse: (fit.squares - best.squares) * scale,
     ...otherWayOf(fit),
+    open: openOf(model, few, fit),
   }));
 
   function otherWayOf(fit: FringeFit): Pick<CoarseFit, 'otherWay' | 'otherWayWorse'> {
@@ -90,7 +92,8 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
 /** Fringes by which W at amounts n is missed: a part of n², common to all kinds, but for a fixed one; no more than that is borne. */
 const MISSED = { always: 0.003, bySquare: 0.002, most: 0.05 } as const;
 
-function leftOut({ read }: ReturnModel, { amounts, amplitude, values }: FringeFit): number {
+function leftOut({ read, linear }: ReturnModel, { amounts, amplitude, values }: FringeFit): number {
+  if (linear) return 0;
   const square = amounts.subarray(0, read).reduce((sum, amount) => sum + amount * amount, 0);
   const missed = Math.min(MISSED.most, MISSED.always + MISSED.bySquare * square);
   return squaresOf({ amplitude, values }, missed);
@@ -102,20 +105,20 @@ const squaresOf = ({ amplitude, values }: Pick<FringeFit, 'amplitude' | 'values'
 
 const bySquares = (fits: FringeFit[]): FringeFit[] => fits.sort((a, b) => a.squares - b.squares);
 
-/** Whether two fits differ by no more than what the values leave open: where next to no fringes are seen, a fit ends before the very bottom. */
-function isOneValley({ read }: ReturnModel, pixels: FitPixels, a: FringeFit, b: FringeFit): boolean {
-  const [best, other] = a.squares < b.squares ? [a, b] : [b, a];
-  const sigma = Math.sqrt(best.squares / Math.max(1, best.values - unknownsOf(pixels)));
-  const held = heldBy(pixels, best, sigma, read);
-  for (let k = 0; k < read; k++) {
-    const open = held === undefined ? 0 : sigma * Math.sqrt(held.inverse[k * read + k]!);
-    if (Math.abs(best.amounts[k]! - other.amounts[k]!) > Math.max(SAME, OPEN * open)) return false;
-  }
-  return true;
+/** What the values leave open of each amount: where next to no fringes are seen, a fit ends before the very bottom. */
+function openOf({ read }: ReturnModel, pixels: FitPixels, fit: FringeFit): readonly number[] {
+  const sigma = Math.sqrt(fit.squares / Math.max(1, fit.values - unknownsOf(pixels)));
+  const held = heldBy(pixels, fit, sigma, read);
+  return Array.from({ length: read }, (_, k) =>
+    Math.max(SAME, held === undefined ? 0 : OPEN * sigma * Math.sqrt(held.inverse[k * read + k]!)),
+  );
 }
 
+const isWithin = (a: ArrayLike<number>, b: ArrayLike<number>, open: readonly number[]): boolean =>
+  open.every((most, k) => Math.abs(a[k]! - b[k]!) <= most);
+
 /** The whole of the patch's pixels, contrast left as it is. */
-export const fitPixelsOf = (
+const fitPixelsOf = (
   { count, u, v, waves, shapes }: PixelFields,
   { values, used }: SeenPixels,
   spread: readonly number[],
@@ -126,10 +129,15 @@ export const fitPixelsOf = (
   clipped: TYPICAL_NOISE,
 });
 
+/** Half a fringe of tilt all round, and of power. */
 function smallStarts({ read, spread }: ReturnModel): number[][] {
-  const nothing = spread.map(() => 0);
-  const some = Array.from({ length: read }, (_, k) => nothing.map((_, n) => (n === k ? SMALL : 0)));
-  return [nothing, ...some];
+  const start = (...first: number[]): number[] => spread.map((_, k) => first[k] ?? 0);
+  if (read === 1) return [start(0), start(SMALL)];
+  const tilts = [0, 1, 2, 3].map((k) => [
+    SMALL * Math.cos((k * Math.PI) / 4),
+    SMALL * Math.sin((k * Math.PI) / 4),
+  ]);
+  return [...tilts.map((tilt) => start(...tilt)), start(0, 0, SMALL), start(0, 0, -SMALL)];
 }
 
 /** The first frame's values less a smooth background. */

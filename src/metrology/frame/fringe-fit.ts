@@ -1,31 +1,10 @@
 /**
- * Least squares of a patch's intensities by I = a + b κ cos 2π(W + Σ amount · shape + φ).
- *
- * a and b are polynomials of degree 2 over the patch: light that is uneven takes b along with a, but for what a prior allows. κ is what finite
- * pixels leave of the contrast. φ is a frame's own piston. Levenberg's damping on the way (Quart. Appl. Math. 2, 164, 1944); covariance
- * from the normal matrix with the priors in it. Source of the bound that it comes near to: D. C. Rife, R. R. Boorstyn, IEEE Trans. Inf.
- * Theory 20, 591 (1974), from memory.
+ * The fit of a patch's intensities (fringe-model.ts) by least squares, with Levenberg's damping on the way (Quart. Appl. Math. 2, 164, 1944);
+ * covariance from the normal matrix with the priors in it. Source of the bound that it comes near to: D. C. Rife, R. R. Boorstyn, IEEE
+ * Trans. Inf. Theory 20, 591 (1974), from memory.
  */
-import { clip } from './clipped-value.ts';
+import { addPriors, assemble, type FitPixels, LIGHT, lightTerms, UNEVEN } from './fringe-model.ts';
 import { NormalMatrix } from './normal-matrix.ts';
-
-export interface FitPixels {
-  readonly count: number;
-  /** One array a frame. */
-  readonly values: readonly Float64Array[];
-  readonly u: Float64Array;
-  readonly v: Float64Array;
-  readonly waves: Float64Array;
-  readonly shapes: readonly Float64Array[];
-  /** Each shape's amount before anything is seen: its mean and standard deviation. */
-  readonly expected: readonly number[];
-  readonly spread: readonly number[];
-  readonly contrast: Float64Array;
-  /** 0: left out. */
-  readonly used: Uint8Array;
-  /** Standard deviation of the noise that values had before they were clipped to 0 and 1; 0: none is clipped. */
-  readonly clipped: number;
-}
 
 export interface FringeFit {
   /** All unknowns: amounts, pistons, a, b. */
@@ -43,11 +22,6 @@ export interface FringeFit {
   readonly normal: NormalMatrix;
 }
 
-/** Terms of a and of b: 1, u, v, u², uv, v². */
-const LIGHT = 6;
-/** How far light is uneven over a patch, and how far b goes its own way, as parts of the mean: common practice. */
-const UNEVEN = 0.3;
-const APART = 0.1;
 /** Fringes: a step smaller than this changes nothing. */
 const CONVERGED = 1e-4;
 /** Squares in units of the variance: a step that gains less moves nothing by more than a fraction of its uncertainty. */
@@ -59,33 +33,31 @@ export const unknownsOf = ({ shapes, values }: FitPixels): number =>
 
 /** All unknowns with the given amounts, the others as they fit best beside them; undefined where there is nothing to fit. */
 export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64Array | undefined {
-  const { count, u, v, waves, shapes, contrast, used, values } = pixels;
+  const { count, waves, shapes, contrast, used, values } = pixels;
   const frames = values.length;
   const n = shapes.length;
   const x = new Float64Array(unknownsOf(pixels));
   for (let k = 0; k < n; k++) x[k] = amounts[k]!;
   let level = 0;
   let amplitude = 0;
-  const row = new Float64Array(5);
+  const row = new Float64Array(3);
   for (let f = 0; f < frames; f++) {
-    const normal = new NormalMatrix(5);
+    const normal = new NormalMatrix(3);
     const seen = values[f]!;
     for (let i = 0; i < count; i++) {
       if (used[i] === 0) continue;
       let w = waves[i]!;
       for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
       row[0] = 1;
-      row[1] = u[i]!;
-      row[2] = v[i]!;
-      row[3] = contrast[i]! * Math.cos(TURN * w);
-      row[4] = -contrast[i]! * Math.sin(TURN * w);
+      row[1] = contrast[i]! * Math.cos(TURN * w);
+      row[2] = -contrast[i]! * Math.sin(TURN * w);
       normal.add(row, seen[i]!);
     }
     const found = normal.solve(STIFF);
     if (found === undefined) return undefined;
     level += found[0]! / frames;
-    amplitude += Math.hypot(found[3]!, found[4]!) / frames;
-    x[n + f] = Math.atan2(found[4]!, found[3]!) / TURN;
+    amplitude += Math.hypot(found[1]!, found[2]!) / frames;
+    x[n + f] = Math.atan2(found[2]!, found[1]!) / TURN;
   }
   x[n + frames] = level;
   x[n + frames + LIGHT] = Math.max(amplitude, 1e-6);
@@ -162,117 +134,36 @@ export function heldBy(
   return { amounts: x.slice(0, count).map((amount, k) => amount + by[k]!), inverse };
 }
 
-/** Adds all used values; Σ residual². */
-function assemble(pixels: FitPixels, x: Float64Array, normal: NormalMatrix): number {
-  const { count, values, u, v, waves, shapes, contrast, used, clipped } = pixels;
-  const frames = values.length;
-  const n = shapes.length;
-  const a = n + frames;
-  const b = a + LIGHT;
-  const size = b + LIGHT;
-  const row = new Float64Array(size);
+/** Σ residual² by which light without fringes, as uneven as it may be, leaves more than the fit does, what is known before counted in. */
+export function squaresByFringes(pixels: FitPixels, { x, squares }: FringeFit, noise: number): number {
+  const held = squares + addPriors(pixels, x, new NormalMatrix(x.length), noise);
+  const { count, u, v, used, values } = pixels;
   const terms = new Float64Array(LIGHT);
-  const seen = { value: 0, slope: 1 };
-  const { matrix, vector } = normal;
-  let squares = 0;
-  for (let i = 0; i < count; i++) {
-    if (used[i] === 0) continue;
-    lightTerms(u[i]!, v[i]!, terms);
-    let w = waves[i]!;
-    for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
-    let level = 0;
-    let amplitude = 0;
-    for (let k = 0; k < LIGHT; k++) {
-      level += x[a + k]! * terms[k]!;
-      amplitude += x[b + k]! * terms[k]!;
-    }
-    for (let f = 0; f < frames; f++) {
-      const angle = TURN * (w + x[n + f]!);
-      const cosine = contrast[i]! * Math.cos(angle);
-      clip(level + amplitude * cosine, clipped, seen);
-      const { slope } = seen;
-      const left = values[f]![i]! - seen.value;
-      squares += left * left;
-      const perWave = -TURN * amplitude * contrast[i]! * Math.sin(angle) * slope;
-      for (let k = 0; k < n; k++) row[k] = perWave * shapes[k]![i]!;
-      for (let k = 0; k < frames; k++) row[n + k] = k === f ? perWave : 0;
-      for (let k = 0; k < LIGHT; k++) {
-        row[a + k] = slope * terms[k]!;
-        row[b + k] = slope * cosine * terms[k]!;
-      }
-      // NormalMatrix.add written out: this runs for each pixel in each step.
-      for (let r = 0; r < size; r++) {
-        const d = row[r]!;
-        vector[r]! += d * left;
-        for (let c = 0, at = r * size; c <= r; c++, at++) matrix[at]! += d * row[c]!;
-      }
-    }
-  }
-  return squares;
-}
-
-function lightTerms(p: number, q: number, terms: Float64Array): void {
-  terms[0] = 1;
-  terms[1] = p;
-  terms[2] = q;
-  terms[3] = p * p;
-  terms[4] = p * q;
-  terms[5] = q * q;
-}
-
-/** Value less model for each pixel of each frame. */
-export function residualsOf(pixels: FitPixels, { x }: FringeFit): readonly Float64Array[] {
-  const { count, values, u, v, waves, shapes, contrast, clipped } = pixels;
-  const n = shapes.length;
-  const a = n + values.length;
-  const terms = new Float64Array(LIGHT);
-  const seen = { value: 0, slope: 1 };
-  return values.map((own, f) => {
-    const left = new Float64Array(count);
+  const prior = new Float64Array(LIGHT);
+  let flat = 0;
+  for (const seen of values) {
+    const normal = new NormalMatrix(LIGHT);
+    let total = 0;
+    let sum = 0;
+    let number = 0;
     for (let i = 0; i < count; i++) {
+      if (used[i] === 0) continue;
       lightTerms(u[i]!, v[i]!, terms);
-      let w = waves[i]! + x[n + f]!;
-      for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
-      let level = 0;
-      let amplitude = 0;
-      for (let k = 0; k < LIGHT; k++) {
-        level += x[a + k]! * terms[k]!;
-        amplitude += x[a + LIGHT + k]! * terms[k]!;
-      }
-      clip(level + amplitude * contrast[i]! * Math.cos(TURN * w), clipped, seen);
-      left[i] = own[i]! - seen.value;
+      normal.add(terms, seen[i]!);
+      total += seen[i]! * seen[i]!;
+      sum += seen[i]!;
+      number++;
     }
-    return left;
-  });
-}
-
-/** What is known before: amounts, light about even, b as uneven as a. Σ of their squares, in units of a value's. */
-function addPriors(pixels: FitPixels, x: Float64Array, normal: NormalMatrix, noise: number): number {
-  const n = pixels.shapes.length;
-  const a = n + pixels.values.length;
-  const b = a + LIGHT;
-  const row = new Float64Array(b + LIGHT);
-  let squares = 0;
-  const hold = (left: number, spread: number): void => {
-    const weight = (noise / spread) ** 2;
-    normal.add(row, left, weight);
-    squares += weight * left * left;
-    row.fill(0);
-  };
-  for (let k = 0; k < n; k++) {
-    const spread = pixels.spread[k]!;
-    if (spread === Number.POSITIVE_INFINITY) continue;
-    row[k] = 1;
-    hold(pixels.expected[k]! - x[k]!, spread);
+    const level = Math.max(1e-9, sum / Math.max(1, number));
+    for (let k = 1; k < LIGHT; k++) {
+      prior.fill(0);
+      prior[k] = 1 / level;
+      normal.add(prior, 0, (noise / UNEVEN) ** 2);
+    }
+    const by = normal.solve();
+    // Least squares leave y·y − x·(Jᵀy).
+    flat +=
+      by === undefined ? total : total - by.reduce((part, value, k) => part + value * normal.vector[k]!, 0);
   }
-  const level = Math.abs(x[a]!) + 1e-9;
-  const amplitude = Math.abs(x[b]!) + 1e-9;
-  for (let k = 1; k < LIGHT; k++) {
-    row[a + k] = 1 / level;
-    hold(-x[a + k]! / level, UNEVEN);
-    row[a + k] = -1 / level;
-    row[b + k] = 1 / amplitude;
-    hold(x[a + k]! / level - x[b + k]! / amplitude, APART);
-  }
-  return squares;
+  return Math.max(0, flat - held);
 }

@@ -89,3 +89,11 @@ function isNearEdge(
     }
   return false;
 }
+
+/** A number by chance, 0 to 2³² − 1, but the same one whenever asked: the finaliser of MurmurHash3 (A. Appleby, public domain), from memory. */
+export function scattered(index: number): number {
+  let h = index + 1;
+  h = Math.imul(h ^ (h >>> 16), 0x85ebca6b);
+  h = Math.imul(h ^ (h >>> 13), 0xc2b2ae35);
+  return (h ^ (h >>> 16)) >>> 0;
+}

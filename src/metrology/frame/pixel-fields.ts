@@ -4,11 +4,13 @@
  */
 import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.ts';
 import type { FrameMap } from './frame-map.ts';
-import type { PixelBox, PixelMask } from './patch-pixels.ts';
+import { type PixelBox, type PixelMask, scattered } from './patch-pixels.ts';
 import type { ReturnPart, ReturnState } from './return-model.ts';
 
 export interface PixelFields {
   readonly count: number;
+  /** How many there would be if not only some were taken. */
+  readonly whole: number;
   /** Index into the frame's values. */
   readonly at: Uint32Array;
   readonly column: Float64Array;
@@ -30,13 +32,14 @@ export interface PixelFields {
 const NODES = 8;
 const DEGREE = 5;
 
-/** `clear`: pixels from the ridge. */
+/** `clear`: pixels from the ridge. `most`: about so many are taken, by chance. */
 export function pixelFields(
   state: ReturnState,
   { box, inside, count }: PixelMask,
   frameWidth: number,
   map: FrameMap,
   clear: number,
+  most = Number.POSITIVE_INFINITY,
 ): PixelFields | undefined {
   const nodes = nodesOf(box, map);
   const parts: PartFields[] = [];
@@ -57,6 +60,7 @@ export function pixelFields(
   const half = { left: xs.map((x) => x - 0.5), right: xs.map((x) => x + 0.5) };
   const least = clear * map.pitch;
   const isRidged = state.parts.length > 1;
+  const limit = (most / count) * CHANCES;
   let filled = 0;
   for (let r = 0; r < box.rows; r++) {
     const y = box.top + r;
@@ -76,7 +80,7 @@ export function pixelFields(
       fields.waves.alongRow(xs, y + 0.5, below);
       for (const [k, shape] of fields.shapes.entries()) shape.alongRow(xs, y, lines[8 + k]!);
       for (let c = 0; c < box.columns; c++) {
-        if (inside[start + c] === 0) continue;
+        if (inside[start + c] === 0 || (limit < CHANCES && scattered(start + c) >= limit)) continue;
         if (isRidged && clearOf[c]! < least) continue;
         const [fc, fr] = [Math.round(fromColumn[c]!) - box.left, Math.round(fromRow[c]!) - box.top];
         if (fc < 0 || fr < 0 || fc >= box.columns || fr >= box.rows || inside[fr * box.columns + fc] === 0)
@@ -95,7 +99,7 @@ export function pixelFields(
       }
     });
   }
-  return trimmed(all, filled);
+  return { ...trimmed(all, filled), whole: filled / Math.min(1, most / count) };
 }
 
 type FixedLines = [
@@ -108,7 +112,9 @@ type FixedLines = [
   Float64Array,
   Float64Array,
 ];
-type Writable = Omit<PixelFields, 'count'>;
+type Writable = Omit<PixelFields, 'count' | 'whole'>;
+
+const CHANCES = 2 ** 32;
 
 const columnsOf = (count: number) => ({
   column: new Float64Array(count),
@@ -120,7 +126,7 @@ const columnsOf = (count: number) => ({
   perRow: new Float64Array(count),
 });
 
-const trimmed = (all: Writable, count: number): PixelFields => ({
+const trimmed = (all: Writable, count: number): Omit<PixelFields, 'whole'> => ({
   count,
   at: all.at.subarray(0, count),
   column: all.column.subarray(0, count),
@@ -192,8 +198,13 @@ function partFields(
   };
 }
 
-/** Fringes per pixel where they are closest: a twentieth of the pixels may have them closer. */
-export function closestOf({ perColumn, perRow }: PixelFields): number {
-  const each = perColumn.map((w, i) => Math.hypot(w, perRow[i]!)).sort();
+/** Fringes per pixel where they are closest: a twentieth of the pixels may have them closer. Some of them are looked at. */
+export function closestOf({ perColumn, perRow, count }: PixelFields): number {
+  const step = Math.max(1, Math.floor(count / LOOKED_AT));
+  const each = new Float64Array(Math.ceil(count / step));
+  for (let k = 0; k < each.length; k++) each[k] = Math.hypot(perColumn[k * step]!, perRow[k * step]!);
+  each.sort();
   return each[Math.floor(0.95 * (each.length - 1))] ?? 0;
 }
+
+const LOOKED_AT = 200;

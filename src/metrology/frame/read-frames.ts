@@ -13,7 +13,9 @@ import { type FrameMap, plainMap } from './frame-map.ts';
 import type { FrameReading } from './frame-reading.ts';
 import { type PatchGiven, readPatch } from './read-patch.ts';
 
-export interface FramesGiven extends PatchGiven {
+interface FramesGiven extends PatchGiven {
+  /** Where the pattern stands in the frame, as it was found there; taken before what follows. */
+  readonly map?: FrameMap;
   /** Seen from the interferometer where it is not given. */
   readonly orientation?: CameraOrientation;
   /** Where the pattern stands in the frame; else the camera's circle spans the frame's smaller side, in its middle. */
@@ -30,7 +32,7 @@ export function readFrames(
   if (frame === undefined) throw new RangeError('no frame to read');
   if (frames.some(({ width, height }) => width !== frame.width || height !== frame.height))
     throw new RangeError('frames in phase steps are of one size');
-  const map = mapOf(design, frame, given);
+  const map = given.map ?? mapOf(design, frame, given);
   const { alike } = orientationOf(design);
   const patches = design.patches.filter(({ reference }) => !isReadBy(reference, 'mark'));
   return {

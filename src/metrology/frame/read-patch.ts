@@ -6,6 +6,7 @@
  * fringes by itself at the design place, both signs are fitted and compared.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
+import { narrowestWidth } from '../../geometry/extent.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { coarseFits } from './coarse-fit.ts';
@@ -33,22 +34,33 @@ const UNSURE = 0.4;
 /** Fewer pixels than this, or a narrower patch, hold no fit. */
 const FEWEST_PIXELS = 40;
 const NARROWEST = 5;
+/** Pixels by which a patch is looked at first. */
+const SOME = 1200;
 /** Pixels beyond what is whole that are left out along an edge and the ridge. */
 const EDGE = 0.2;
 const RIDGE = 0.5;
+/** And of the zone √(λs) over which edges are blurred, no more than that part of the patch's narrowest width. */
+const ZONE_AT_EDGE = 0.2;
+const ZONE_AT_RIDGE = 0.35;
+const MOST_ZONE = 0.15;
 /** Standard uncertainties of the map that an edge is kept clear of. */
 const CLEAR = 2;
 /** Of full scale. */
 const DARK = 0.02;
 const MOST_SATURATED = 0.25;
-/** By this many times its uncertainty an amplitude is one. */
-const DETECTED = 10;
+/** Standard deviations by which there are fringes: e^−15. */
+const DETECTED = 5.5;
 const LEAST_VISIBILITY = 0.01;
 /** What neighbouring residuals share, as a part of the amplitude, that makes a picture another one than the patch's. */
 const MISFIT = 0.3;
+const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes']);
 /** A visibility that a fit of next to no fringes may fall short of. */
 const WEAK = 0.2;
 
+/**
+ * Fringes beyond those of the design place, along the patch's senses, from frames of one size (one, several in phase steps, or a phase map).
+ * What cannot be read is undefined and has a fault; a screen is dark. Throws a RangeError without a frame.
+ */
 export function readPatch(
   design: Design,
   patch: DesignedPatch,
@@ -62,11 +74,13 @@ export function readPatch(
   const no = (...faults: FrameFault[]): PatchReading => unread(patch, model.read, faults);
   const [frame] = frames;
   if (frame === undefined) throw new RangeError('no frame to read');
-  const mask = pixelsWithin(patch.outline, frame, map, EDGE + CLEAR * map.uncertainty);
+  const zone = zoneOf(design, patch) / map.pitch;
+  const mask = pixelsWithin(patch.outline, frame, map, EDGE + CLEAR * map.uncertainty + ZONE_AT_EDGE * zone);
   if (mask.inFrame < 0.5) return no('outside');
-  const fieldsAt = (state: ReturnState): PixelFields | undefined =>
-    pixelFields(state, mask, frame.width, map, RIDGE + CLEAR * map.uncertainty);
-  const fields = fieldsAt(atPlace);
+  const clear = RIDGE + CLEAR * map.uncertainty + ZONE_AT_RIDGE * zone;
+  const fieldsAt = (state: ReturnState, most?: number): PixelFields | undefined =>
+    pixelFields(state, mask, frame.width, map, clear, most);
+  const fields = fieldsAt(atPlace, SOME);
   if (
     fields === undefined ||
     fields.count < FEWEST_PIXELS ||
@@ -89,19 +103,17 @@ export function readPatch(
   if (chosen === undefined) return no('no-fringes');
   const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
-  const mirrored =
-    chosen.left === 'mirrored' && !model.linear
-      ? finalFit(
-          model,
-          atPlace,
-          Array.from(chosen.fit.amounts, (amount) => -amount),
-          frames,
-          map,
-          fieldsAt,
-        )
-      : undefined;
-  return told(patch, frame, model.read, withMirrored(final, mirrored), chosen, faults);
+  const { left, otherWay } = chosen;
+  const isOpen = left === 'other way' || (left === 'mirrored' && !model.linear);
+  const other = isOpen ? finalFit(model, atPlace, otherWay, frames, map, fieldsAt) : undefined;
+  if (left === 'mirrored') return told(patch, frame, model.read, withMirrored(final, other), chosen, faults);
+  const reading = told(patch, frame, model.read, final, chosen, faults);
+  if (other === undefined || reading.values.includes(undefined)) return reading;
+  return { ...reading, other: valuesOf(other) };
 }
+
+const valuesOf = ({ readings, uncertainties }: FinalFit, doubt?: readonly number[]): FittedValue[] =>
+  readings.map((fringes, k) => ({ fringes, uncertainty: Math.hypot(uncertainties[k]!, doubt?.[k] ?? 0) }));
 
 /** Two frames made of a phase map have the second one the shorter way: seen-pixels.ts. */
 function directionOf(frame: CameraFrame, { stepping }: PatchGiven): 1 | -1 | undefined {
@@ -126,22 +138,20 @@ function told(
   patch: DesignedPatch,
   frame: CameraFrame,
   read: number,
-  { fit, readings, uncertainties, shared, closest, detected }: FinalFit,
+  final: FinalFit,
   { left, worse, doubt }: Settled,
   faults: FrameFault[],
 ): PatchReading {
+  const { fit, shared, closest, detected } = final;
   const visibility = fit.amplitude / fit.level;
   const isSeen = detected > DETECTED && visibility > LEAST_VISIBILITY;
   if (!isSeen) return unread(patch, read, ['no-fringes', ...faults]);
   const misfit = shared / (MISFIT * Math.max(fit.amplitude, WEAK * fit.level));
   if (misfit > 1) faults.unshift('misfit');
   if (closest > MOST_FRINGES_PER_PIXEL) faults.unshift('moire');
-  const values = readings.map(
-    (fringes, k): FittedValue => ({
-      fringes,
-      uncertainty: Math.hypot(uncertainties[k]!, doubt[k]!),
-    }),
-  );
+  // Where a fringe or less is seen, quite another reading may show it nearly as well.
+  if (worse < RULED_OUT / 2) faults.unshift('no-fringes');
+  const values = valuesOf(final, doubt);
   const share = (value: number, half: number): number => value / (value + half);
   const quality = Math.min(
     share(detected, 2 * DETECTED),
@@ -150,16 +160,20 @@ function told(
     left === 'other way' ? UNSURE : 1,
     faults.length > 0 ? UNSURE : 1,
   );
-  const isRead = !faults.includes('misfit') && !faults.includes('moire');
+  const isRead = !faults.some((fault) => UNREAD.has(fault));
   return {
     patch,
     values: isRead ? values : values.map(() => undefined),
     signKnown: left === 'nothing' && quality >= SURE_QUALITY,
     visibility: frame.holds === 'phase' ? undefined : visibility,
-    quality,
+    quality: isRead ? quality : 0,
     faults,
   };
 }
+
+/** Over which an edge of the patch is blurred on the light's way to the reference, mm on the pattern. */
+const zoneOf = (design: Design, { distance, outline }: DesignedPatch): number =>
+  Math.min(Math.sqrt(design.light.wavelength * distance), MOST_ZONE * narrowestWidth(outline));
 
 const unread = (patch: DesignedPatch, count: number, faults: readonly FrameFault[]): PatchReading => ({
   patch,

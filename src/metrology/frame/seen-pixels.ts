@@ -2,7 +2,8 @@
  * A patch's pixels as a fit takes them: the frames' values at each, what of them may be used, and the shapes that a doubt of the map adds.
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
-import type { FitPixels } from './fringe-fit.ts';
+import type { FitPixels } from './fringe-model.ts';
+import { scattered } from './patch-pixels.ts';
 import type { PixelFields } from './pixel-fields.ts';
 
 export interface SeenPixels {
@@ -22,7 +23,8 @@ export function seenPixels(frames: readonly CameraFrame[], { at, count }: PixelF
   const used = new Uint8Array(count).fill(1);
   let saturated = 0;
   const values = frames.flatMap((frame) => {
-    const own = Float64Array.from(at, (index) => frame.values[index]!);
+    const own = new Float64Array(count);
+    for (let i = 0; i < count; i++) own[i] = frame.values[at[i]!]!;
     if (frame.holds === 'phase') {
       for (let i = 0; i < count; i++) if (!Number.isFinite(own[i]!)) used[i] = 0;
       return [0, 0.25].map((behind) =>
@@ -45,22 +47,20 @@ export function seenPixels(frames: readonly CameraFrame[], { at, count }: PixelF
   return { values, used, saturated: saturated / frames.length };
 }
 
-/** Some `most` of the pixels, spread over all of them without a period. */
+/** Some `most` of the pixels, by chance, but the same ones whenever asked: regular ones would show other fringes than there are. */
 export function someOf(count: number, most: number): Uint32Array {
-  if (count <= most) return Uint32Array.from({ length: count }, (_, i) => i);
-  const chosen: number[] = [];
-  for (let i = 0; i < count; i++) {
-    // The golden ratio's multiples fill the unit interval evenly.
-    const place = (i * GOLDEN) % 1;
-    if (place < most / count) chosen.push(i);
-  }
-  return Uint32Array.from(chosen);
+  const chosen = new Uint32Array(count);
+  const limit = (most / count) * 2 ** 32;
+  let filled = 0;
+  for (let i = 0; i < count; i++) if (count <= most || scattered(i) < limit) chosen[filled++] = i;
+  return chosen.subarray(0, filled);
 }
 
-const GOLDEN = (Math.sqrt(5) - 1) / 2;
-
-export const picked = (values: Float64Array, chosen: Uint32Array): Float64Array =>
-  Float64Array.from(chosen, (index) => values[index]!);
+export function picked(values: Float64Array, chosen: Uint32Array): Float64Array {
+  const own = new Float64Array(chosen.length);
+  for (let i = 0; i < own.length; i++) own[i] = values[chosen[i]!]!;
+  return own;
+}
 
 export function pickedPixels(pixels: FitPixels, chosen: Uint32Array): FitPixels {
   return {
@@ -87,34 +87,43 @@ export interface JoinedPixels {
 /** As pixels of twice the side, each the mean of four: for a patch of many, whose fringes are far apart. */
 export function joinedByFour(fields: PixelFields, pixels: FitPixels): JoinedPixels {
   const { column, row, part, perColumn, perRow, count } = fields;
-  const found = new Map<number, number[]>();
+  const [[left, right], [top, bottom]] = [endsOf(column), endsOf(row)];
+  const wide = (right >> 1) - (left >> 1) + 1;
+  const cells = 2 * wide * ((bottom >> 1) - (top >> 1) + 1);
+  const own = new Uint32Array(count);
+  const counts = new Uint8Array(cells);
   for (let i = 0; i < count; i++) {
-    if (pixels.used[i] === 0) continue;
-    const key = ((row[i]! >> 1) * 65536 + (column[i]! >> 1)) * 2 + part[i]!;
-    const four = found.get(key);
-    if (four === undefined) found.set(key, [i]);
-    else four.push(i);
+    own[i] = 2 * (((row[i]! >> 1) - (top >> 1)) * wide + (column[i]! >> 1) - (left >> 1)) + part[i]!;
+    if (pixels.used[i] === 1) counts[own[i]!]!++;
   }
-  const fours = [...found.values()].filter((four) => four.length === 4);
-  const mean = (values: Float64Array): Float64Array =>
-    Float64Array.from(fours, (four) => four.reduce((sum, i) => sum + values[i]!, 0) / 4);
+  const number = new Int32Array(cells).fill(-1);
+  let fours = 0;
+  for (let cell = 0; cell < cells; cell++) if (counts[cell] === 4) number[cell] = fours++;
+  const mean = (values: Float64Array): Float64Array => {
+    const means = new Float64Array(fours);
+    for (let i = 0; i < count; i++) {
+      const to = number[own[i]!]!;
+      if (to >= 0 && pixels.used[i] === 1) means[to]! += values[i]! / 4;
+    }
+    return means;
+  };
   // Of two samples half a pixel before and behind, the mean of the cosines is the cosine of their mean times cos πf.
-  const left = pixels.contrast.map(
-    (contrast, i) => contrast * Math.cos(Math.PI * perColumn[i]!) * Math.cos(Math.PI * perRow[i]!),
+  const contrast = pixels.contrast.map(
+    (own, i) => own * Math.cos(Math.PI * perColumn[i]!) * Math.cos(Math.PI * perRow[i]!),
   );
   return {
     column: mean(column).map((value) => Math.floor(value / 2)),
     row: mean(row).map((value) => Math.floor(value / 2)),
     pixels: {
       ...pixels,
-      count: fours.length,
+      count: fours,
       values: pixels.values.map(mean),
       u: mean(pixels.u),
       v: mean(pixels.v),
       waves: mean(pixels.waves),
       shapes: pixels.shapes.map(mean),
-      contrast: mean(left),
-      used: new Uint8Array(fours.length).fill(1),
+      contrast: mean(contrast),
+      used: new Uint8Array(fours).fill(1),
     },
   };
 }
@@ -159,29 +168,47 @@ export function structureOf(
   let [excess, shared] = [1, 0];
   const { column, row } = places;
   const count = column.length;
+  const [left, right, top, bottom] = [...endsOf(column), ...endsOf(row)] as [number, number, number, number];
   for (const residual of residuals) {
     for (const side of BLOCKS) {
-      const sums = new Map<number, { sum: number; count: number }>();
+      const wide = Math.floor((right - left) / side) + 1;
+      const high = Math.floor((bottom - top) / side) + 1;
+      const sums = new Float64Array(wide * high);
+      const counts = new Uint32Array(wide * high);
       for (let i = 0; i < count; i++) {
         if (used[i] === 0) continue;
-        const key = Math.floor(row[i]! / side) * 65536 + Math.floor(column[i]! / side);
-        const block = sums.get(key);
-        if (block === undefined) sums.set(key, { sum: residual[i]!, count: 1 });
-        else {
-          block.sum += residual[i]!;
-          block.count++;
-        }
+        const key = Math.floor((row[i]! - top) / side) * wide + Math.floor((column[i]! - left) / side);
+        sums[key]! += residual[i]!;
+        counts[key]!++;
       }
-      if (sums.size < FEWEST_BLOCKS) continue;
-      let total = 0;
-      for (const { sum, count } of sums.values()) total += (sum * sum) / count;
-      const ratio = total / sums.size / variance;
+      let [blocks, total] = [0, 0];
+      for (let key = 0; key < sums.length; key++) {
+        if (counts[key] === 0) continue;
+        blocks++;
+        total += sums[key]! ** 2 / counts[key]!;
+      }
+      if (blocks < FEWEST_BLOCKS) continue;
+      const ratio = total / blocks / variance;
       excess = Math.max(excess, ratio);
       if (side === SHARED_BY)
-        shared = Math.max(shared, Math.sqrt((Math.max(0, ratio - 1) * variance) / (side * side)));
+        shared = Math.max(shared, Math.sqrt((surelyOver(ratio, blocks) * variance) / (side * side)));
     }
   }
   return { excess, shared };
+}
+
+/** By what a mean of squares of so many is over 1 beyond its own scatter. */
+const surelyOver = (ratio: number, count: number): number =>
+  Math.max(0, ratio - 1 - 2 * Math.sqrt(2 / count));
+
+/** The least and the greatest. */
+export function endsOf(values: Float64Array): [number, number] {
+  let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  for (let i = 0; i < values.length; i++) {
+    least = Math.min(least, values[i]!);
+    most = Math.max(most, values[i]!);
+  }
+  return [least, most];
 }
 
 const BLOCKS = [2, 4, 8] as const;

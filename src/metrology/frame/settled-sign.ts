@@ -21,6 +21,8 @@ type Left =
 export interface Settled {
   readonly fit: FringeFit;
   readonly left: Left;
+  /** The amounts that show −W as nearly as any do. */
+  readonly otherWay: readonly number[];
   /** Σ residual² in units of the variance by which the nearest reading is worse that does not show −W. */
   readonly worse: number;
   /** Standard uncertainty of what is read by the chance that it is that one, fringes. */
@@ -35,7 +37,7 @@ const STEPPED = 0.1;
 const NEAR = 0.1;
 const NEAR_PART = 0.1;
 
-export interface SignGiven {
+interface SignGiven {
   /** Whether the path gets longer from frame to frame, 1, or shorter. */
   readonly direction?: 1 | -1;
   /** Tilts are less than the bias. */
@@ -55,9 +57,16 @@ export function settled(
   if (best === undefined) return undefined;
   const worseBy = ({ worse }: CoarseFit): number => worse - best.worse;
   const showOpposite = (a: CoarseFit, b: CoarseFit): boolean =>
-    isSame(model, a.fit.amounts, b.otherWay, NEAR + NEAR_PART * sizeOf(model, a.fit));
+    a.open.every(
+      (open, k) =>
+        Math.abs(a.fit.amounts[k]! - b.otherWay[k]!) <=
+        Math.max(open, b.open[k]!) + NEAR + NEAR_PART * sizeOf(model, a.fit),
+    );
   // Of the best and what shows its −W as well, the one nearer to the design place.
-  const opposite = from.find((other) => worseBy(other) < RULED_OUT && showOpposite(other, best));
+  const opposite =
+    best.otherWayWorse < RULED_OUT
+      ? from.find((other) => other !== best && showOpposite(other, best))
+      : undefined;
   const isNearer = opposite !== undefined && sizeOf(model, opposite.fit) < sizeOf(model, best.fit);
   const chosen = isNearer ? opposite : best;
   const rival = from.find((other) => other !== chosen && other !== best && !showOpposite(other, chosen));
@@ -66,27 +75,21 @@ export function settled(
   const doubt = Array.from({ length: model.read }, (_, k) =>
     rival === undefined ? 0 : Math.sqrt(weight) * Math.abs(rival.fit.amounts[k]! - chosen.fit.amounts[k]!),
   );
-  return { fit: chosen.fit, worse, doubt, left: leftOf(chosen) };
+  return {
+    ...{ fit: chosen.fit, worse, doubt },
+    left: leftOf(chosen),
+    otherWay: Array.from(chosen.otherWay),
+  };
 
   function leftOf({ fit, otherWay, otherWayWorse }: CoarseFit): Left {
     if (worse < RULED_OUT) return 'another';
     if (otherWayWorse >= RULED_OUT || isStepped) return 'nothing';
-    const opposite = fit.amounts.map((amount) => -amount);
     const within = NEAR_PART * sizeOf(model, fit) + NEAR_PART * NEAR;
-    if (isSame(model, otherWay, opposite, within)) return 'mirrored';
+    if (fit.amounts.subarray(0, model.read).every((amount, k) => Math.abs(amount + otherWay[k]!) <= within))
+      return 'mirrored';
     return belowBias ? 'nothing' : 'other way';
   }
 }
-
-const isSame = (
-  { read }: ReturnModel,
-  a: ArrayLike<number>,
-  b: ArrayLike<number>,
-  within: number,
-): boolean => {
-  for (let k = 0; k < read; k++) if (Math.abs(a[k]! - b[k]!) > within) return false;
-  return true;
-};
 
 const sizeOf = ({ read }: ReturnModel, { amounts }: FringeFit): number =>
   Math.hypot(...amounts.subarray(0, read));

@@ -1,6 +1,7 @@
 /** The options that say which way the camera shows the hologram, by themselves or through a bench file; options go before the file. */
 import { type Command, Option } from 'commander';
 import { errorFinding } from '../finding/finding.ts';
+import type { CameraPlace } from '../reading/bench/camera-place.ts';
 import { readBench } from '../reading/bench/read-bench.ts';
 import { type CameraOrientation, PLAIN_ORIENTATION, TURNS, VIEWS } from '../scenario/camera-orientation.ts';
 import type { Io } from './io.ts';
@@ -18,6 +19,8 @@ export interface CameraOptions {
 export interface GivenCamera {
   readonly options: Partial<CameraOrientation>;
   readonly bench: Partial<CameraOrientation>;
+  /** Where frames have the beam, by the bench file. */
+  readonly place?: CameraPlace;
 }
 
 export const withCameraOptions = (command: Command): Command =>
@@ -55,9 +58,9 @@ export async function cameraGiven(
   }
   const input = await readInput(bench, io);
   if ('finding' in input) return { fault: { findings: [input.finding] } };
-  const { camera, findings } = readBench(input.text, input.name);
+  const { camera, place, findings } = readBench(input.text, input.name);
   if (findings.length > 0) return { fault: { findings, text: input.text } };
-  return { given: { options, bench: camera } };
+  return { given: { options, bench: camera, ...(place === undefined ? {} : { place }) } };
 }
 
 /** Options go before the readings file, which was written at the camera; that goes before the bench file. */

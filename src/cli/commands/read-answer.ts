@@ -68,7 +68,10 @@ export async function answerFrames(
   ];
   const unwritten = placeFiles(placed);
   if (countOf(unwritten, 'error') > 0) return refusing(options, io)(files[0]!, { findings: unwritten });
-  if (!isRead) return refusing(options, io)(loaded.file, { findings, text: loaded.text });
+  if (!isRead) {
+    if (!options.json && !options.quiet && out !== '-') io.stdout.write(frameText(design, picture));
+    return refusing(options, io)(loaded.file, { findings, text: loaded.text });
+  }
   tell(bench, picture, [...findings, ...unwritten], options, io);
   return EXIT.fine;
 }

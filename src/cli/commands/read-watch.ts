@@ -36,8 +36,7 @@ export async function watchFrames(
     return refusing(options, io)(folder, { findings: [finding] });
   }
   if (!options.quiet) {
-    const old = standing.size === 0 ? '' : `; ${standing.size} files that are there already are left out`;
-    sayLine(io.stderr, `watching ${folder}${old}`);
+    sayLine(io.stderr, `watching ${folder}${leftOutWords(standing.size)}`);
   }
   const ended = new AbortController();
   const interrupt = (): void => ended.abort();
@@ -66,6 +65,13 @@ export async function watchFrames(
   } finally {
     process.removeListener('SIGINT', interrupt);
   }
+}
+
+function leftOutWords(count: number): string {
+  if (count === 0) return '';
+  return count === 1
+    ? '; 1 file that is there already is left out'
+    : `; ${count} files that are there already are left out`;
 }
 
 /** Size and time of change of each file, in the order in which they were saved; undefined where there is no folder any more. */

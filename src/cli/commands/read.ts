@@ -10,7 +10,7 @@ import { refusing, sayFindings } from '../say.ts';
 import { answerFrames, type ReadOutputs, refusedOutputs } from './read-answer.ts';
 import { watchFrames } from './read-watch.ts';
 
-export interface ReadOptions extends TalkOptions, CameraOptions, FrameOptions, ReadOutputs {
+interface ReadOptions extends TalkOptions, CameraOptions, FrameOptions, ReadOutputs {
   readonly watch?: string;
 }
 

@@ -34,7 +34,7 @@ export async function readFramesFor(
   io: Io,
 ): Promise<Read> {
   const hand = byHand && readReadings(byHand.text, byHand.name, design.scenario, patchNumbers(design));
-  const camera = { options: given.options, bench: { ...given.bench, ...hand?.camera } };
+  const camera = { ...given, bench: { ...given.bench, ...hand?.camera } };
   const read = await readPicture(design, files, options, camera, io);
   if (!('picture' in read)) return read;
   const { picture, findings } = read;
@@ -63,7 +63,7 @@ export async function readFramesFor(
   };
 }
 
-type ByHand = ReturnType<typeof readReadings>;
+type ByHand = Pick<ReturnType<typeof readReadings>, 'readings' | 'camera' | 'findings' | 'places'>;
 
 /** Those by hand, and of the frames those of other patches. */
 export function withFrames(byHand: ByHand | undefined, frames: FrameReadings | undefined): ByHand {
@@ -75,8 +75,6 @@ export function withFrames(byHand: ByHand | undefined, frames: FrameReadings | u
   if (frames === undefined || hand.readings === undefined) return hand;
   const taken = new Set(hand.readings.map(subjectOf));
   // Behind them: places in the text are counted by those by hand.
-  return {
-    ...hand,
-    readings: [...hand.readings, ...frames.readings.filter((one) => !taken.has(subjectOf(one)))],
-  };
+  const others = frames.readings.filter((one) => !taken.has(subjectOf(one)));
+  return { ...hand, readings: [...hand.readings, ...others] };
 }

@@ -118,12 +118,11 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
       'give `--readings FILE` or `--frame FRAME`, or `--session FILE` for the last round again, or `--template`';
     return refuse(file, { findings: [errorFinding('missing-key', '--readings', message, hint)] });
   }
-  if (
-    options.moment !== undefined &&
-    (options.session === undefined || (options.readings === undefined && options.frame === undefined))
-  ) {
+  const isRound =
+    options.session !== undefined && (options.readings !== undefined || options.frame !== undefined);
+  if (options.moment !== undefined && !isRound) {
     const message = '`--moment` is of a round that is added to a session';
-    const hint = 'give --session and --readings, or remove --moment';
+    const hint = 'give --session and --readings or --frame, or remove --moment';
     return refuse(file, { findings: [errorFinding('conflicting-keys', '--moment', message, hint)] });
   }
   const twice = stdinTwice(file, options.readings ?? '', '--readings', 'readings');

@@ -10,14 +10,20 @@ import { type Say, unknownKeys } from './entry-values.ts';
 
 const KEYS = ['view', 'turned', 'mirrored'];
 
-export function cameraOf(given: unknown, path: Path, say: Say): Partial<CameraOrientation> {
+/** `more`: keys that this file's camera has beside those, read elsewhere. */
+export function cameraOf(
+  given: unknown,
+  path: Path,
+  say: Say,
+  more: readonly string[] = [],
+): Partial<CameraOrientation> {
   if (given === undefined) return {};
   if (!isObject(given)) {
     const hint = 'expected e.g. {view: interferometer, turned: 90, mirrored: false}';
     say('wrong-type', path, `\`camera\` is ${typeOf(given)}`, hint);
     return {};
   }
-  unknownKeys(given, path, KEYS, say);
+  unknownKeys(given, path, [...KEYS, ...more], say);
   const view = oneOf(given, 'view', VIEWS, path, say);
   const turned = oneOf(given, 'turned', TURNS, path, say);
   const mirrored = oneOf(given, 'mirrored', [true, false] as const, path, say);

@@ -59,17 +59,13 @@ export function gridFrame(text: string, context: FrameContext): DecodedFrames {
   return { frames: [frame], form: `grid of numbers, ${unit === 'intensity' ? unit : `phase in ${unit}`}` };
 }
 
-/** A line of two or more fields that are all numbers, or have no value. */
+/** A line of two or more fields that are all numbers, or have no value: the first rows of a map may have none at all. */
 function isNumeric(line: string): boolean {
   const { split, decimal } = separatorOf(line);
   const fields = split(line).map((field) => field.trim());
-  const number = (field: string): boolean =>
-    field !== '' && !Number.isNaN(Number(decimal ? field.replace(',', '.') : field));
-  return (
-    fields.length > 1 &&
-    fields.every((field) => NO_VALUE.test(field) || number(field)) &&
-    fields.some((field) => number(field) || /^nan$/i.test(field))
-  );
+  const isNumber = (field: string): boolean =>
+    !Number.isNaN(Number(decimal ? field.replace(',', '.') : field));
+  return fields.length > 1 && fields.every((field) => NO_VALUE.test(field) || isNumber(field));
 }
 
 function separatorOf(line: string): { split: (line: string) => readonly string[]; decimal: boolean } {

@@ -14,8 +14,9 @@ const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remed
   },
   saturated: { seen: 'it is saturated', remedy: 'expose for less time, or dim the light' },
   'no-fringes': {
-    seen: 'there is light, but there are no fringes',
-    remedy: 'expose for less time against vibration; check that this light comes from the reference',
+    seen: 'there is light, but less than one fringe to be told',
+    remedy:
+      'it may be aligned: take frames in phase steps (`--steps`); otherwise expose for less time, against vibration, and check that this light comes from the reference',
   },
   moire: {
     seen: 'the fringes are closer than the pixels can tell',
@@ -34,17 +35,23 @@ const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remed
 export const faultSeen = (fault: FrameFault): string => WORDS[fault].seen;
 export const faultRemedy = (fault: FrameFault): string => WORDS[fault].remedy;
 
-/** Good enough for `steer` to act on. */
-export const isSure = ({ values, quality }: PatchReading): boolean =>
-  quality >= SURE_QUALITY && values.some((value) => value !== undefined);
+/** Good enough for `steer` to act on: it knows of signs that may be the other way together, but of no other second reading. */
+export const isSure = ({ values, quality, other }: PatchReading): boolean =>
+  quality >= SURE_QUALITY && other === undefined && values.some((value) => value !== undefined);
 
 /** Why a reading is not given to `steer`, the worst first. */
-export function unsureWords({ faults, quality }: PatchReading): {
+export function unsureWords({ faults, quality, other }: PatchReading): {
   readonly seen: string;
   readonly remedy: string;
 } {
   const [worst] = faults;
   if (worst !== undefined) return { seen: faults.map(faultSeen).join('; '), remedy: faultRemedy(worst) };
+  if (other !== undefined) {
+    return {
+      seen: 'the picture shows both readings alike; the first holds if the tilt along the bias is less than the bias',
+      remedy: 'take frames in phase steps (`--steps`), or if it is less, say `--below-bias`',
+    };
+  }
   return {
     seen: `other readings fit nearly as well: quality ${quality.toFixed(2)}, at least ${SURE_QUALITY} is needed`,
     remedy:

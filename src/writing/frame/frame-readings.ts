@@ -11,7 +11,7 @@ import { quoted } from '../steering/readings-template.ts';
 import { isSure, unsureWords } from './fault-words.ts';
 import { numberOf, type ReadPicture } from './frame-report.ts';
 import { sourceWords } from './frame-text.ts';
-import { roundedReading } from './rounded-reading.ts';
+import { roundedFringes, roundedReading, roundedUncertainty } from './rounded-reading.ts';
 
 const MARK = '# written by `datumlight read`; checksum of the lines above: ';
 
@@ -55,16 +55,28 @@ function patchLines(design: Design, reading: PatchReading): readonly string[] {
   const entry = taken === undefined ? [] : [entryText(reading, taken)];
   if (isSure(reading)) return [head, `  - ${entry[0]}`];
   const { seen: why, remedy } = unsureWords(reading);
-  return [`${head}; not given to steer: ${why}; ${remedy}`, ...entry.map((text) => `  # - ${text}`)];
+  const second =
+    taken === undefined || reading.other === undefined
+      ? []
+      : [
+          entryText(reading, {
+            ...taken,
+            fringes: reading.other.map(({ fringes }) => fringes),
+            uncertainty: Math.max(...reading.other.map(({ uncertainty }) => uncertainty)),
+          }),
+        ];
+  const lines = [...entry, ...second].map((text) => `  # - ${text}`);
+  return [`${head}; not given to steer: ${why}; ${remedy}`, ...lines];
 }
 
 type Taken = NonNullable<ReturnType<typeof roundedReading>>;
 
 function entryText(
-  { patch: { id, lineDirection } }: PatchReading,
+  { patch: { id, lineDirection }, other }: PatchReading,
   { fringes, signKnown, uncertainty }: Taken,
 ): string {
-  const value = (fringes: number | undefined): string => (fringes === undefined ? '~' : String(fringes));
+  const value = (fringes: number | undefined): string =>
+    fringes === undefined ? '~' : String(roundedFringes(fringes));
   const [first, second, third] = fringes;
   const counts =
     lineDirection !== undefined
@@ -73,8 +85,8 @@ function entryText(
   const words = [
     `patch: ${quoted(id)}`,
     counts,
-    ...(signKnown ? [] : ['sign: unknown']),
-    ...(uncertainty === undefined ? [] : [`uncertainty: ${uncertainty}`]),
+    ...(signKnown || other !== undefined ? [] : ['sign: unknown']),
+    ...(uncertainty === undefined ? [] : [`uncertainty: ${roundedUncertainty(uncertainty)}`]),
   ];
   return `{${words.join(', ')}}`;
 }

@@ -54,7 +54,7 @@ const orientationRow = ({ view, turned, mirrored }: CameraOrientation) => ({ vie
 export const numberOf = ({ patches }: Design, { patch }: PatchReading): number => patches.indexOf(patch) + 1;
 
 function patchRow(design: Design, reading: PatchReading) {
-  const { patch, values, signKnown, visibility, quality, faults } = reading;
+  const { patch, values, signKnown, other, visibility, quality, faults } = reading;
   return {
     ...{ id: patch.id, number: numberOf(design, reading), sure: isSure(reading), signKnown, quality },
     visibility: visibility ?? null,
@@ -63,6 +63,11 @@ function patchRow(design: Design, reading: PatchReading) {
       fringes: values[k]?.fringes ?? null,
       uncertainty_fringes: values[k]?.uncertainty ?? null,
     })),
+    ...(other === undefined
+      ? {}
+      : {
+          other: other.map(({ fringes, uncertainty }) => ({ fringes, uncertainty_fringes: uncertainty })),
+        }),
     faults: faults.map((fault) => ({ fault, message: faultSeen(fault), remedy: faultRemedy(fault) })),
   };
 }

@@ -23,7 +23,7 @@ export function frameText(design: Design, picture: ReadPicture): string {
       ({ file, form, frames }) => `${file}: ${form}, ${frames[0]!.width} × ${frames[0]!.height} pixels`,
     ),
     `  camera  ${orientationWords(map.orientation)}: ${axesWords(map.orientation)} (${sourceWords(picture)})`,
-    `  scale   ${significant(map.pitch * UM_PER_MM)} µm on the pattern a pixel; outlines found to ${significant(map.uncertainty, 2)} pixels`,
+    `  scale   ${significant(map.pitch * UM_PER_MM)} µm on the pattern a pixel${foundWords(map.uncertainty)}`,
     ...table.map((row) =>
       `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
     ),
@@ -31,6 +31,10 @@ export function frameText(design: Design, picture: ReadPicture): string {
   ];
   return `${lines.map(visibleText).join('\n')}\n`;
 }
+
+/** Nothing of a place that is taken for known. */
+const foundWords = (pixels: number): string =>
+  pixels > 0 ? `; outlines found to ${significant(pixels, 2)} pixels` : '';
 
 export function sourceWords({ reading, stated }: ReadPicture): string {
   if (stated) return 'as stated';
@@ -53,13 +57,19 @@ function remarkOf(reading: PatchReading): string {
 
 /** `tilt +1.31 ± 0.02, power −0.10 ± 0.04`; where all signs are open, without them. */
 function fringesText(design: Design, reading: PatchReading): string {
-  const { values, signKnown } = reading;
+  const { values, signKnown, other } = reading;
   if (values.every((value) => value === undefined)) return 'not read';
+  const told = valuesText(design, reading, values);
+  if (other !== undefined) return `${told}; or ${valuesText(design, reading, other)}`;
+  return `${told}${signKnown ? '' : ', or all signs reversed'}`;
+}
+
+function valuesText(design: Design, reading: PatchReading, values: PatchReading['values']): string {
   const words = valueNames(design, reading).flatMap((name, k) => {
     const value = values[k];
     if (value === undefined) return [];
     const { fringes, uncertainty } = value;
     return [`${name} ${signed(fringes, uncertainty)} ± ${rounded(uncertainty)}`];
   });
-  return `${words.join(', ')}${signKnown ? '' : ', or all signs reversed'}`;
+  return words.join(', ');
 }

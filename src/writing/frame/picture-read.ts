@@ -1,8 +1,7 @@
 /** From frames that were taken to what is read of them and said of it: of `read`, of `steer --frame`, and of the bench page. */
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { readFrames } from '../../metrology/frame/read-frames.ts';
-import type { PatchGiven } from '../../metrology/frame/read-patch.ts';
+import { type FramesGiven, readFrames } from '../../metrology/frame/read-frames.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { orientationLine, reportedOrientation } from '../report/reported-orientation.ts';
 import { isSure, unsureWords } from './fault-words.ts';
@@ -18,7 +17,7 @@ export interface PictureRead {
 export function pictureRead(
   design: Design,
   taken: readonly TakenFile[],
-  given: PatchGiven,
+  given: Omit<FramesGiven, 'orientation'>,
   stated: CameraOrientation | undefined,
 ): PictureRead {
   const frames = taken.flatMap((file) => file.frames);

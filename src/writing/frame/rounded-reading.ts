@@ -15,10 +15,11 @@ export function roundedReading(reading: PatchReading): ReturnType<typeof toBench
   const { uncertainty } = taken;
   return {
     ...taken,
-    fringes: taken.fringes.map((value) =>
-      value === undefined ? undefined : Number(value.toFixed(DECIMALS)) + 0,
-    ),
-    uncertainty:
-      uncertainty === undefined ? undefined : Number(Math.max(uncertainty, LEAST).toPrecision(DIGITS)),
+    fringes: taken.fringes.map((value) => (value === undefined ? undefined : roundedFringes(value))),
+    uncertainty: uncertainty === undefined ? undefined : roundedUncertainty(uncertainty),
   };
 }
+
+export const roundedFringes = (value: number): number => Number(value.toFixed(DECIMALS)) + 0;
+export const roundedUncertainty = (value: number): number =>
+  Number(Math.max(value, LEAST).toPrecision(DIGITS));

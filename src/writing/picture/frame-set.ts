@@ -4,7 +4,7 @@ import type { GreyPicture } from '../../metrology/camera/fringe-picture.ts';
 import type { Displacements } from '../../metrology/camera/fringe-picture-displacements.ts';
 import { type FrameWishes, wholeFrame } from '../../metrology/camera/whole-frame.ts';
 
-export interface NamedFrame {
+interface NamedFrame {
   readonly file: string;
   /** Number of the displacement, from 1; undefined where all is in place. */
   readonly displacement: number | undefined;

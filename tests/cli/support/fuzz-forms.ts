@@ -279,6 +279,7 @@ const frames = {
       quality: { type: 'number', minimum: 0, maximum: 1 },
       visibility: orNull(number),
       values: listOf(keys({ name: text, fringes: orNull(number), uncertainty_fringes: orNull(number) })),
+      'other?': listOf(keys({ fringes: number, uncertainty_fringes: number })),
       faults: listOf(keys({ fault: text, message: text, remedy: text })),
     }),
   ),

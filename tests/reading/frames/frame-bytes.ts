@@ -83,7 +83,7 @@ export function tiff(pages: readonly Grey[], form: TiffForm): Buffer {
       const raw = values.flatMap(sample);
       const data = deflate ? [...deflateSync(Buffer.from(raw))] : raw;
       strips.push({ offset: out.length, count: data.length });
-      out.push(...data);
+      for (const byte of data) out.push(byte);
     }
     const tables = (['offset', 'count'] as const).map((key) => {
       if (strips.length === 1) return strips[0]![key];

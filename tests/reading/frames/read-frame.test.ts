@@ -155,6 +155,12 @@ describe('phase maps, in waves of the return', () => {
         : expect(values[k]).toBeCloseTo(expected * scale, 6);
   });
 
+  test('rows without a value at the top and the bottom are rows', async () => {
+    const { width, height, values } = await oneOf(bytesOf(`unit: waves\n,,\n,,\n1,2,3\n,,\n`));
+    expect([width, height]).toEqual([3, 4]);
+    expect([...values.subarray(6, 9)]).toEqual([1, 2, 3]);
+  });
+
   test('a TIFF of fractional numbers', async () => {
     for (const bits of [32, 64] as const) {
       const page = { width: 3, height: 1, samples: [-1.5, Number.NaN, 1e38] };

@@ -70,7 +70,6 @@ export function withFrames(byHand: ByHand | undefined, frames: FrameReadings | u
   const hand: ByHand = byHand ?? {
     ...{ readings: [], entries: [], camera: {}, findings: [] },
     places: () => undefined,
-    indexOf: (reading) => reading,
   };
   if (frames === undefined || hand.readings === undefined) return hand;
   const taken = new Set(hand.readings.map(subjectOf));

@@ -142,6 +142,7 @@ export class FramesSection {
     else {
       refill(this.#said, findings.map(findingLine));
       refill(this.#shown);
+      this.#forget();
     }
   }
 
@@ -158,16 +159,28 @@ export class FramesSection {
       this.#design,
       this.#taken,
       { ...(stepping === undefined ? {} : { stepping }), ...(this.#belowBias ? { belowBias: true } : {}) },
-      isStated ? orientation : undefined,
+      { orientation: isStated ? orientation : undefined },
     );
-    this.#fill(read);
     refill(this.#said, read.findings.map(findingLine));
+    refill(this.#shown);
+    if (!('picture' in read)) {
+      this.#forget();
+      return;
+    }
+    this.#fill(read);
     const [first] = this.#taken.flatMap(({ frames }): readonly CameraFrame[] => frames);
     refill(
       this.#shown,
       shownFrame(first!, read.picture.reading),
       preformatted(frameText(this.#design, read.picture).trimEnd()),
     );
+  }
+
+  /** What an earlier frame said is not of this setting. */
+  #forget(): void {
+    this.#taken = [];
+    const byHand = [...this.#state.told.entries].filter(([, { from }]) => from === 'hand');
+    this.#state.change({ entries: new Map(byHand) });
   }
 
   /** Rows by hand stay; what an earlier frame said goes. */

@@ -1,9 +1,9 @@
 /** The options that say which way the camera shows the hologram, by themselves or through a bench file; options go before the file. */
 import { type Command, Option } from 'commander';
 import { errorFinding } from '../finding/finding.ts';
-import type { CameraPlace } from '../reading/bench/camera-place.ts';
 import { readBench } from '../reading/bench/read-bench.ts';
 import { type CameraOrientation, PLAIN_ORIENTATION, TURNS, VIEWS } from '../scenario/camera-orientation.ts';
+import type { CameraPlace } from '../scenario/camera-place.ts';
 import type { Io } from './io.ts';
 import { readInput } from './read-input.ts';
 import type { Fault } from './say.ts';
@@ -19,13 +19,13 @@ export interface CameraOptions {
 export interface GivenCamera {
   readonly options: Partial<CameraOrientation>;
   readonly bench: Partial<CameraOrientation>;
-  /** Where frames have the beam, by the bench file. */
+  /** Where the picture has the beam's circle, by the bench file. */
   readonly place?: CameraPlace;
 }
 
 export const withCameraOptions = (command: Command): Command =>
   command
-    .option('--bench <yaml>', 'bench file with the camera’s orientation; - for standard input')
+    .option('--bench <yaml>', 'bench file with the camera’s orientation and place; - for standard input')
     .addOption(
       new Option(
         '--view <side>',

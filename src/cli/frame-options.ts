@@ -3,15 +3,8 @@ import { type Command, Option } from 'commander';
 import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { PatchGiven } from '../metrology/frame/read-patch.ts';
-import type { CameraPlace } from '../reading/bench/camera-place.ts';
 import { FRAME_UNITS, type FrameUnit } from '../reading/frames/frame-source.ts';
-import type { CameraFrame } from '../scenario/camera-frame.ts';
-import {
-  type CameraOrientation,
-  type PixelGrid,
-  PLAIN_ORIENTATION,
-  placeOfPixel,
-} from '../scenario/camera-orientation.ts';
+import type { CameraOrientation } from '../scenario/camera-orientation.ts';
 import { type PictureRead, pictureRead } from '../writing/frame/picture-read.ts';
 import { type GivenCamera, orientationFrom } from './camera-options.ts';
 import { takeFrames } from './frame-input.ts';
@@ -59,22 +52,7 @@ export async function readPicture(
     ...(options.steps === undefined ? {} : { stepping: STEPS[options.steps] }),
     ...(options.belowBias ? { belowBias: true } : {}),
   };
-  const frames = input.taken.flatMap((file) => file.frames);
-  const grid = given.place && gridOf(design, frames[0]!, given.place, orientation ?? PLAIN_ORIENTATION);
-  return pictureRead(design, input.taken, { ...steps, ...(grid === undefined ? {} : { grid }) }, orientation);
-}
-
-/** The pixels' grid about the frame's own middle, where the bench file says which pixel the beam's middle is. */
-function gridOf(
-  { beam }: Design,
-  { width, height }: CameraFrame,
-  { centre: [column, row], pixelsPerMm }: CameraPlace,
-  orientation: CameraOrientation,
-): PixelGrid {
-  const pitch = 1 / pixelsPerMm;
-  const aboutBeam = { centre: beam.centre, pitch, columns: 2 * column + 1, rows: 2 * row + 1 };
-  const centre = placeOfPixel(orientation, aboutBeam, [(width - 1) / 2, (height - 1) / 2]);
-  return { centre, pitch, columns: width, rows: height };
+  return pictureRead(design, input.taken, steps, { orientation, place: given.place });
 }
 
 /** Undefined where neither options nor a bench file say anything. */

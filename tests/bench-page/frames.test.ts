@@ -87,8 +87,11 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('frames on the bench page', () =>
     await page.context().close();
   });
 
-  test('what is no frame is refused in the words of read', async () => {
+  test('what is no frame is refused in the words of read, and the frame before counts no more', async () => {
     const { page } = await openBench(browser, design);
+    await openFrame(page, frame);
+    const fromFrame = page.locator('legend', { hasText: 'from the frame' });
+    expect(await fromFrame.count()).toBeGreaterThan(5);
     const file = join(folder(), 'notes.png');
     writeFileSync(file, 'no picture');
     const { stderr } = await datumlight(['read', example(STAGE), file, '--out', '-']);
@@ -97,6 +100,8 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('frames on the bench page', () =>
     await said.waitFor();
     const [, message] = /error: (.*?);/.exec((await said.textContent())!)!;
     expect(stderr).toContain(message);
+    expect(await fromFrame.count()).toBe(0);
+    expect(await page.locator('#moves table').count()).toBe(0);
     await page.context().close();
   });
 

@@ -5,7 +5,7 @@
  * A place on the pattern (mm) goes to the screen in steps: as seen from the interferometer x runs to the left and y up; the picture is
  * mirrored and turned by quarters; the camera distorts radially about a point of its own, then scales, turns and shifts.
  */
-import type { Shape } from './outline-points.ts';
+import type { Point, Shape } from './outline-points.ts';
 import { deviates } from './random.ts';
 
 export interface LitRegion {
@@ -50,25 +50,33 @@ export function onScreen(screen: Screen, [x, y]: readonly [number, number]): [nu
   return [(width - 1) / 2 + half * column * stretch, (height - 1) / 2 + half * row * stretch];
 }
 
-/** The place that a pixel sees: the steps undone. */
-function onPattern(screen: Screen, column: number, row: number, out: Float64Array): void {
+/** The place that a pixel sees: the steps undone; written to `out`. */
+function patternSeen(screen: Screen): (column: number, row: number, out: Float64Array) => void {
   const { width, height, beam, mirrored, turned, shift, scale, tilt, distortion } = screen;
   const half = Math.min(width, height) / 2;
-  const [seenX, seenY] = [(column - (width - 1) / 2) / half, (row - (height - 1) / 2) / half];
-  let stretch = 1;
-  const seen = seenX ** 2 + seenY ** 2;
-  for (let k = 0; k < 8; k++) stretch = 1 + (distortion * seen) / stretch ** 2;
   const angle = (tilt * Math.PI) / 180;
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
-  const [fromX, fromY] = [
-    (seenX / stretch - shift[0] / half) / scale,
-    (seenY / stretch - shift[1] / half) / scale,
-  ];
-  let [right, down] = [fromX * c + fromY * s, fromY * c - fromX * s];
-  for (let turn = 0; turn < turned; turn += 90) [right, down] = [down, -right];
-  if (mirrored) right = -right;
-  out[0] = beam.centre[0] - beam.radius * right;
-  out[1] = beam.centre[1] - beam.radius * down;
+  return (column, row, out) => {
+    const seenX = (column - (width - 1) / 2) / half;
+    const seenY = (row - (height - 1) / 2) / half;
+    const seen = distortion * (seenX * seenX + seenY * seenY);
+    let stretch = 1 + seen;
+    // Newton's method for stretch³ = stretch² + seen.
+    for (let k = 0; k < 4; k++)
+      stretch -= (stretch ** 3 - stretch ** 2 - seen) / (3 * stretch ** 2 - 2 * stretch);
+    const fromX = (seenX / stretch - shift[0] / half) / scale;
+    const fromY = (seenY / stretch - shift[1] / half) / scale;
+    let right = fromX * c + fromY * s;
+    let down = fromY * c - fromX * s;
+    for (let turn = 0; turn < turned; turn += 90) {
+      const before = right;
+      right = down;
+      down = -before;
+    }
+    if (mirrored) right = -right;
+    out[0] = beam.centre[0] - beam.radius * right;
+    out[1] = beam.centre[1] - beam.radius * down;
+  };
 }
 
 export interface Faults {
@@ -90,31 +98,42 @@ export function outlinedFrame(screen: Screen, regions: readonly LitRegion[], fau
   const { uniform, normal } = deviates(faults.seed);
   const light = new Float32Array(width * height).fill(faults.surround);
   const place = new Float64Array(2);
+  const placeOf = patternSeen(screen);
   for (const region of regions) {
     const { fringes, phase, mean, amplitude } = region;
     const test = insideOf(region.shape);
     const litAt = (column: number, row: number): boolean => {
-      onPattern(screen, column, row, place);
+      placeOf(column, row, place);
       const away = Math.hypot(place[0]! - beam.centre[0], place[1]! - beam.centre[1]);
       return away < beam.radius && test(place[0]!, place[1]!);
     };
     const [left, right, top, bottom] = boxOnScreen(screen, region.shape);
-    for (let row = Math.max(0, top); row <= Math.min(height - 1, bottom); row++)
-      for (let column = Math.max(0, left); column <= Math.min(width - 1, right); column++) {
-        // A grid of points where the edge may cross the pixel, its middle elsewhere.
-        const side = CORNERS.every(([i, j]) => litAt(column + i, row + j) === litAt(column, row)) ? 1 : 3;
+    const [first, last] = [Math.max(0, left), Math.min(width - 1, right)];
+    const cornersOf = (row: number): boolean[] =>
+      Array.from({ length: Math.max(0, last - first + 2) }, (_, k) => litAt(first + k - 0.5, row - 0.5));
+    let above = cornersOf(Math.max(0, top));
+    for (let row = Math.max(0, top); row <= Math.min(height - 1, bottom); row++) {
+      const below = cornersOf(row + 1);
+      for (let column = first; column <= last; column++) {
+        const k = column - first;
+        const corners = [above[k], above[k + 1], below[k], below[k + 1]];
+        if (corners.every((lit) => !lit)) continue;
+        // A grid of points where the edge crosses the pixel, its middle elsewhere.
+        const side = corners.every((lit) => lit) ? 1 : 3;
         let [sum, count] = [0, 0];
-        for (let k = 0; k < side * side; k++) {
+        for (let point = 0; point < side * side; point++) {
           const middle = (side - 1) / 2;
-          const [i, j] = [((k % side) - middle) / side, (Math.floor(k / side) - middle) / side];
+          const [i, j] = [((point % side) - middle) / side, (Math.floor(point / side) - middle) / side];
           if (!litAt(column + i, row + j)) continue;
           const [x, y] = [place[0]! - beam.centre[0], place[1]! - beam.centre[1]];
           const turns = (fringes[0] * x + fringes[1] * y) / beam.radius + phase;
           sum += mean + amplitude * Math.cos(2 * Math.PI * turns);
           count++;
         }
-        light[row * width + column] += (sum - count * faults.surround) / side ** 2;
+        light[row * width + column]! += (sum - count * faults.surround) / side ** 2;
       }
+      above = below;
+    }
   }
   const specks = Array.from({ length: faults.dust }, () => [
     uniform() * width,
@@ -141,25 +160,8 @@ export function outlinedFrame(screen: Screen, regions: readonly LitRegion[], fau
   return light;
 }
 
-const CORNERS = [
-  [-0.5, -0.5],
-  [0.5, -0.5],
-  [-0.5, 0.5],
-  [0.5, 0.5],
-] as const;
-
 function insideOf(shape: Shape): (x: number, y: number) => boolean {
-  if (shape.shape === 'polygon') {
-    const { points } = shape;
-    return (x, y) => {
-      let inside = false;
-      for (let k = 0, before = points.length - 1; k < points.length; before = k++) {
-        const [[px, py], [qx, qy]] = [points[k]!, points[before]!];
-        if (py > y !== qy > y && x < px + ((y - py) / (qy - py)) * (qx - px)) inside = !inside;
-      }
-      return inside;
-    };
-  }
+  if (shape.shape === 'polygon') return insideOfConvex(shape.points);
   const [cx, cy] = shape.centre;
   if (shape.shape === 'circle') return (x, y) => Math.hypot(x - cx, y - cy) < shape.radius;
   if (shape.shape === 'rectangle') {
@@ -177,6 +179,36 @@ function insideOf(shape: Shape): (x: number, y: number) => boolean {
     return (((Math.atan2(y - cy, x - cx) - from) % turn) + turn) % turn < sweep;
   };
 }
+
+/** By the distance of the edge in each of many directions from the middle. */
+function insideOfConvex(points: readonly Point[]): (x: number, y: number) => boolean {
+  const middle = [0, 1].map((k) => points.reduce((sum, point) => sum + point[k]!, 0) / points.length) as [
+    number,
+    number,
+  ];
+  const reach = Float64Array.from({ length: DIRECTIONS + 1 }, (_, k) => {
+    const angle = (2 * Math.PI * k) / DIRECTIONS;
+    const [c, s] = [Math.cos(angle), Math.sin(angle)];
+    // Each side of a convex outline bounds it along the direction.
+    return Math.min(
+      ...points.map(([px, py], i) => {
+        const [qx, qy] = points[(i + 1) % points.length]!;
+        const [nx, ny] = [qy - py, px - qx];
+        const along = nx * c + ny * s;
+        return along > 0 ? (nx * (px - middle[0]) + ny * (py - middle[1])) / along : Number.POSITIVE_INFINITY;
+      }),
+    );
+  });
+  return (x, y) => {
+    const [dx, dy] = [x - middle[0], y - middle[1]];
+    const turn = ((Math.atan2(dy, dx) / (2 * Math.PI) + 1) % 1) * DIRECTIONS;
+    const before = Math.floor(turn);
+    const edge = reach[before]! + (turn - before) * (reach[before + 1]! - reach[before]!);
+    return dx * dx + dy * dy < edge * edge;
+  };
+}
+
+const DIRECTIONS = 2048;
 
 /** Columns and rows that a shape may reach: those of the corners of its box, with room for what distortion bends. */
 function boxOnScreen(screen: Screen, shape: Shape): readonly [number, number, number, number] {

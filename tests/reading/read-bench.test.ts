@@ -48,15 +48,6 @@ describe('the camera of a bench file, and of a readings file', () => {
     ['another side', 'camera: {view: behind}', 'bad-value', '1:16', 'expected interferometer or part'],
     ['yes for true', 'camera: {mirrored: yes}', 'bad-value', '1:20', 'expected true or false'],
     ['a slip', 'camera: {mirored: true}', 'unknown-key', '1:10', 'did you mean `mirrored`'],
-    ['a place without its scale', 'camera: {centre: [3, 4]}', 'missing-key', '1:9', 'together'],
-    [
-      'a place of one number',
-      'camera: {centre: [3], pixelsPerMm: 5}',
-      'bad-value',
-      '1:18',
-      'expected [column, row]',
-    ],
-    ['a scale of nothing', 'camera: {centre: [3, 4], pixelsPerMm: 0}', 'out-of-range', '1:39', 'more than 0'],
     ['a list', 'camera: [90]', 'wrong-type', '1:9', 'expected e.g. {view'],
     ['another key', 'light: 1', 'unknown-key', '1:1', 'allowed keys: camera'],
     ['another format', 'format: datumlight/1\ncamera: {}', 'bad-value', '1:9', 'datumlight-bench/1'],
@@ -68,6 +59,39 @@ describe('the camera of a bench file, and of a readings file', () => {
     }));
     expect(said).toEqual([{ rule, place }]);
     expect(findings[0]!.hint).toContain(hint);
+    expect(acceptsBench(parse(text))).toBe(false);
+  });
+
+  test('where the picture has the beam’s circle, which a readings file does not say', () => {
+    const text = 'camera: {turned: 90, centre: [511.5, 498], pixelsPerMm: 6.4}\n';
+    expect(readBench(text, 'b.yaml')).toEqual({
+      camera: { turned: 90 },
+      place: { centre: [511.5, 498], pixelsPerMm: 6.4 },
+      findings: [],
+    });
+    expect(acceptsBench(parse(text))).toBe(true);
+    const { findings } = readReadings(
+      `readings: [{patch: north-1, fringes: 1}]\n${text}`,
+      'r.yaml',
+      SCENARIO,
+    );
+    expect(findings.map(({ rule }) => rule)).toEqual(['unknown-key', 'unknown-key']);
+  });
+
+  test.each([
+    ['no scale', '{centre: [1, 2]}', 'missing-key'],
+    ['no centre', '{pixelsPerMm: 2}', 'missing-key'],
+    ['one number', '{centre: 1, pixelsPerMm: 2}', 'wrong-type'],
+    ['three numbers', '{centre: [1, 2, 3], pixelsPerMm: 2}', 'wrong-type'],
+    ['a word', '{centre: [1, here], pixelsPerMm: 2}', 'wrong-type'],
+    ['a number in quotes', '{centre: [1, 2], pixelsPerMm: "2"}', 'wrong-type'],
+    ['no pixels', '{centre: [1, 2], pixelsPerMm: 0}', 'out-of-range'],
+    ['a mirrored scale', '{centre: [1, 2], pixelsPerMm: -2}', 'out-of-range'],
+  ])('a place with %s is refused', (_, camera, rule) => {
+    const text = `camera: ${camera}\n`;
+    const { place, findings } = readBench(text, 'b.yaml');
+    expect(findings.map((one) => one.rule)).toEqual([rule]);
+    expect(place).toBeUndefined();
     expect(acceptsBench(parse(text))).toBe(false);
   });
 

@@ -8,7 +8,7 @@ import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { isSure } from '../../writing/frame/fault-words.ts';
 import { frameReport } from '../../writing/frame/frame-report.ts';
-import type { GivenCamera } from '../camera-options.ts';
+import { type GivenCamera, orientationFrom } from '../camera-options.ts';
 import { type FrameOptions, readPicture } from '../frame-options.ts';
 import type { Io } from '../io.ts';
 
@@ -36,7 +36,14 @@ export async function readFramesFor(
   const hand = byHand && readReadings(byHand.text, byHand.name, design.scenario, patchNumbers(design));
   const camera = { ...given, bench: { ...given.bench, ...hand?.camera } };
   const read = await readPicture(design, files, options, camera, io);
-  if (!('picture' in read)) return read;
+  if (!('picture' in read)) {
+    // A frame that shows nothing keeps no reading by hand from being used; a file that is none is a slip.
+    if (hand?.readings === undefined || read.findings.some(({ rule }) => rule !== 'unread-patch'))
+      return read;
+    const said = read.findings.map((finding): Finding => ({ ...finding, severity: 'warning' }));
+    const orientation = orientationFrom(camera);
+    return { frames: { readings: [], orientation, findings: said, report: null } };
+  }
   const { picture, findings } = read;
   const sure = picture.reading.patches.filter(isSure);
   if (sure.length === 0 && hand === undefined) return { findings };

@@ -16,15 +16,21 @@ export interface EdgeCrossing extends ProfileEdge {
   readonly outward: Vec2;
 }
 
+interface SeenEdges {
+  readonly crossings: readonly EdgeCrossing[];
+  /** Points where there is an edge, but farther off than may be. */
+  readonly missed: number;
+}
+
 export interface EdgeReach extends ProfileShape {
   /** How far off the edge may be. */
   readonly most: number;
+  /** Of an outline's width that may be looked at: a profile keeps off the other side. */
+  readonly deepest: number;
 }
 
 /** Fewer samples than these on one side tell no level. */
 const LEAST_SIDE = 3;
-/** Of an outline's width: a profile keeps off the other side. */
-const DEEPEST = 0.45;
 /** Step outward by which (u, v) finds its direction in the frame. */
 const AHEAD = 1e-4;
 /** Pixels side by side in each sample: three, and what interpolation takes in. */
@@ -41,11 +47,12 @@ export function edgeCrossings(
   place: Place,
   noise: number,
   reach: EdgeReach,
-): readonly EdgeCrossing[] {
+): SeenEdges {
+  let missed = 0;
   const scale = Math.hypot(place[2]!, place[3]!) / aperture.radius;
   const variance = VARIANCE_OF_SAMPLE * noise ** 2;
-  return outlines.flatMap(({ edge, width }, outline): EdgeCrossing[] => {
-    const inward = Math.min(reach.inward, Math.floor(DEEPEST * width * scale));
+  const crossings = outlines.flatMap(({ edge, width }, outline): EdgeCrossing[] => {
+    const inward = Math.min(reach.inward, Math.floor(reach.deepest * width * scale));
     const transition = Math.min(reach.transition, inward - LEAST_SIDE);
     if (transition < 1) return [];
     const shape: ProfileShape = { inward, outward: reach.outward, transition };
@@ -61,10 +68,13 @@ export function edgeCrossings(
         own += bend[1];
       }
       const found = edgeOf(samples, shape, fringesOf(covariance, own), Math.sqrt(variance));
-      if (found === undefined || Math.abs(found.offset) > reach.most) return [];
-      return [{ outline, at, outward, ...found }];
+      if (found === undefined) return [];
+      if (Math.abs(found.offset) <= reach.most) return [{ outline, at, outward, ...found }];
+      missed++;
+      return [];
     });
   });
+  return { crossings, missed };
 }
 
 interface SeenEdge {

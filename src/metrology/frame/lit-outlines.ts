@@ -16,6 +16,8 @@ export interface LitOutline {
   readonly width: number;
   /** All around, no two nearer than a spacing; only those with nothing else lit in front of them. */
   readonly edge: readonly EdgePoint[];
+  /** Those with nothing lit for twice as far: what a search needs that does not know the place yet. All where they are too few. */
+  readonly open: readonly EdgePoint[];
 }
 
 /** A point of an edge, and the direction out of the region, a unit vector. */
@@ -40,7 +42,7 @@ const SHARP = 0.35;
 const CLEAR = 0.012;
 
 /** The main pattern's footprint and every patch but a screen's, as far as the beam reaches. */
-export function litOutlines(design: Design): readonly LitOutline[] {
+function litOutlines(design: Design): readonly LitOutline[] {
   const { main, patches } = design;
   const outlines = [
     ...(main === undefined ? [] : [main.footprint]),
@@ -48,18 +50,22 @@ export function litOutlines(design: Design): readonly LitOutline[] {
   ];
   const find = outlineFinder(outlines);
   const { centre, radius } = apertureOf(design);
-  const isClear = ({ at, outward }: EdgePoint): boolean =>
-    CLEARANCES.every((share) => {
+  const isClear = ({ at, outward }: EdgePoint, shares: readonly number[]): boolean =>
+    shares.every((share) => {
       const ahead: Vec2 = [at[0] + share * radius * outward[0], at[1] + share * radius * outward[1]];
       return distance2(ahead, centre) < radius && find(ahead) === undefined;
     });
   return outlines.map((outline) => {
     const width = narrowestWidth(outline);
-    return { outline, width, edge: edgePoints(outline, BY_CORNER * width).filter(isClear) };
+    const edge = edgePoints(outline, BY_CORNER * width).filter((point) => isClear(point, CLEARANCES));
+    const open = edge.filter((point) => isClear(point, WIDER));
+    return { outline, width, edge, open: open.length < LEAST_OPEN ? edge : open };
   });
 }
 
 const CLEARANCES = [CLEAR / 3, CLEAR, 2 * CLEAR];
+const WIDER = [3 * CLEAR, 4 * CLEAR];
+const LEAST_OPEN = 24;
 
 /** Evenly spaced, without those near a sharp corner. */
 function edgePoints(outline: Outline, byCorner: number): readonly EdgePoint[] {

@@ -68,7 +68,7 @@ export function orientationSeen(
 }
 
 /** Those that show the outlines as `orientation` does: by the symmetries of the layout, which the plain picture's alike ones are. */
-export function alikeTo(design: Design, orientation: CameraOrientation): readonly CameraOrientation[] {
+function alikeTo(design: Design, orientation: CameraOrientation): readonly CameraOrientation[] {
   const symmetries = orientationOf(design).alike.map((other) => takenFor(other, PLAIN_ORIENTATION, ASKEW));
   return ORIENTATIONS.filter((other) => {
     const [x, y] = takenFor(other, orientation, ASKEW);

@@ -14,8 +14,14 @@ export interface ScoredOutline {
 }
 
 /** How far from the edge, as parts of the beam's radius; the band keeps within what is clear of other outlines. */
-const INSIDE = [0.01, 0.025];
-const AROUND = [0.01, 0.02];
+interface Bands {
+  readonly edge: 'edge' | 'open';
+  readonly inside: readonly number[];
+  readonly around: readonly number[];
+}
+/** For a place that is known to some hundredths of the beam's radius, and for a better one. */
+export const WIDE: Bands = { edge: 'open', inside: [0.02, 0.04], around: [0.02, 0.035] };
+export const NARROW: Bands = { edge: 'edge', inside: [0.01, 0.025], around: [0.01, 0.02] };
 /** Of an outline's width: points from both sides do not meet. */
 const DEEPEST = 0.4;
 /** An outline with less of a band than this, as a part of its edge, is left out. */
@@ -27,10 +33,12 @@ export function scoredOutlines(
   aperture: Aperture,
   orientation: CameraOrientation,
   count: number,
+  bands: Bands,
 ): readonly ScoredOutline[] {
   return outlines
     .filter(({ edge }) => edge.length >= LEAST_CLEAR)
-    .map(({ edge, width }) => {
+    .map(({ width, ...points }) => {
+      const edge = points[bands.edge];
       const step = Math.max(1, Math.floor(edge.length / count));
       const some = edge.filter((_, k) => k % step === 0);
       const pushed = (by: number): readonly number[] =>
@@ -39,8 +47,10 @@ export function scoredOutlines(
         );
       const deepest = DEEPEST * width;
       return {
-        inside: Float64Array.from(INSIDE.flatMap((by) => pushed(-Math.min(deepest, by * aperture.radius)))),
-        around: Float64Array.from(AROUND.flatMap((by) => pushed(by * aperture.radius))),
+        inside: Float64Array.from(
+          bands.inside.flatMap((by) => pushed(-Math.min(deepest, by * aperture.radius))),
+        ),
+        around: Float64Array.from(bands.around.flatMap((by) => pushed(by * aperture.radius))),
       };
     });
 }

@@ -1,7 +1,7 @@
 /** Where the outlines fit a reduced picture best, for one orientation: a coarse grid over shift, scale and turn, then uphill. */
 import { type CameraOrientation, ORIENTATIONS } from '../../scenario/camera-orientation.ts';
 import type { LitOutline } from './lit-outlines.ts';
-import { evidenceOf, type ScoredOutline, scoredOutlines, scoreOf } from './outline-score.ts';
+import { evidenceOf, NARROW, type ScoredOutline, scoredOutlines, scoreOf, WIDE } from './outline-score.ts';
 import { type Aperture, PLACE_UNKNOWNS, type Place } from './place-model.ts';
 import type { ReducedPicture } from './reduced-picture.ts';
 
@@ -40,21 +40,24 @@ export function bestPlaces(
   const [fewest, most] = POINTS_OF_EDGE;
   const count = Math.min(most, Math.max(fewest, Math.round(LOOKED_UP / (4 * outlines.length))));
   const grids = ORIENTATIONS.map((orientation) => {
-    const coarse = scoredOutlines(outlines, aperture, orientation, count);
+    const coarse = scoredOutlines(outlines, aperture, orientation, count, WIDE);
     return { orientation, coarse, places: gridSearch(coarse, picture, start, STEP, FOLLOWED) };
   });
   const best = Math.max(...grids.map(({ places }) => places[0]!.score));
   return grids.map(({ orientation, coarse, places }) => {
-    const fine = scoredOutlines(outlines, aperture, orientation, FINE_POINTS);
+    const fine = scoredOutlines(outlines, aperture, orientation, FINE_POINTS, NARROW);
     const withEvidence = ({ place, score }: FoundPlace): OrientedPlace => ({
       ...{ orientation, place, score },
       evidence: fine.map((outline) => evidenceOf(outline, picture, place)),
     });
     if (!(places[0]!.score >= HOPELESS * best)) return withEvidence(places[0]!);
     const along = STEP * start[2]!;
-    const climbed = places.map((place) => climb(coarse, picture, place, start, along / 2, along / 4));
+    const climbed = places.map(({ place }) => {
+      const near = climb(coarse, picture, place, start, along / 2, along / 4).place;
+      return { place: near, score: scoreOf(fine, picture, near) };
+    });
     const top = climbed.reduce((one, other) => (other.score > one.score ? other : one));
-    return withEvidence(climb(fine, picture, top, start, ...FINE));
+    return withEvidence(climb(fine, picture, top.place, start, ...FINE));
   });
 }
 
@@ -66,7 +69,7 @@ export const placesAt = (
   place: Place,
 ): readonly OrientedPlace[] =>
   ORIENTATIONS.map((orientation) => {
-    const fine = scoredOutlines(outlines, aperture, orientation, FINE_POINTS);
+    const fine = scoredOutlines(outlines, aperture, orientation, FINE_POINTS, NARROW);
     const evidence = fine.map((outline) => evidenceOf(outline, picture, place));
     return { orientation, place, evidence, score: evidence.reduce((sum, one) => sum + one, 0) };
   });
@@ -80,7 +83,7 @@ const DISTORTION = 0.06;
 /** A place beyond what is searched by more than this is no place of the pattern. */
 const ROOM = 1.3;
 
-/** The best few of a grid whose step is `step`, a part of half the beam's diameter. */
+/** The best few of a grid, one for each scale and turn, whose step is `step`, a part of half the beam's diameter. */
 function gridSearch(
   outlines: readonly ScoredOutline[],
   picture: ReducedPicture,
@@ -92,20 +95,20 @@ function gridSearch(
   const found: FoundPlace[] = [];
   const place = start.slice();
   for (const turn of spread(TURN, step))
-    for (const larger of spread(SCALE, step))
+    for (const larger of spread(SCALE, step)) {
+      let best: FoundPlace | undefined;
+      place[2] = scale * (1 + larger);
+      place[3] = scale * turn;
       for (const right of spread(SHIFT, step))
         for (const down of spread(SHIFT, step)) {
           place[0] = start[0]! + right * scale;
           place[1] = start[1]! + down * scale;
-          place[2] = scale * (1 + larger);
-          place[3] = scale * turn;
           const score = scoreOf(outlines, picture, place);
-          if (found.length === keep && score <= found[keep - 1]!.score) continue;
-          found.push({ place: place.slice(), score });
-          found.sort((one, other) => other.score - one.score);
-          if (found.length > keep) found.pop();
+          if (best === undefined || score > best.score) best = { place: place.slice(), score };
         }
-  return found;
+      found.push(best!);
+    }
+  return found.sort((one, other) => other.score - one.score).slice(0, keep);
 }
 
 /** Values from −most to most, no farther apart than twice the step: from one of them to anywhere it is a step at most. */
@@ -118,7 +121,7 @@ function spread(most: number, step: number): readonly number[] {
 function climb(
   outlines: readonly ScoredOutline[],
   picture: ReducedPicture,
-  { place: from }: FoundPlace,
+  from: Place,
   start: Place,
   first: number,
   last: number,

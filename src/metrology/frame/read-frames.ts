@@ -13,7 +13,7 @@ import { type FrameMap, plainMap } from './frame-map.ts';
 import type { FrameReading } from './frame-reading.ts';
 import { type PatchGiven, readPatch } from './read-patch.ts';
 
-export interface FramesGiven extends PatchGiven {
+interface FramesGiven extends PatchGiven {
   /** Where the pattern stands in the frame, as it was found there; taken before what follows. */
   readonly map?: FrameMap;
   /** Seen from the interferometer where it is not given. */

@@ -17,6 +17,8 @@ export interface ReducedPicture {
 
 /** Blocks on the frame's smaller side: a patch of a tenth of the beam has some 20 across. */
 const BLOCKS = 200;
+/** A block has a variance. */
+const LEAST_BLOCK = 2;
 /** A tenth of the blocks, or more, have neither edge nor fringe in them. */
 const QUIET = 0.1;
 
@@ -28,7 +30,7 @@ export function litPicture({ holds, values, ...frame }: CameraFrame): CameraFram
 
 /** What is left over at the right and at the bottom is dropped. */
 export function reducedPicture({ width, height, values }: CameraFrame): ReducedPicture {
-  const block = Math.max(1, Math.floor(Math.min(width, height) / BLOCKS));
+  const block = Math.max(LEAST_BLOCK, Math.floor(Math.min(width, height) / BLOCKS));
   const [columns, rows] = [Math.floor(width / block), Math.floor(height / block)];
   const mean = new Float32Array(columns * rows);
   const variance = new Float32Array(columns * rows);
@@ -46,12 +48,21 @@ export function reducedPicture({ width, height, values }: CameraFrame): ReducedP
       }
       const at = row * columns + column;
       mean[at] = sum / count;
-      variance[at] = count > 1 ? Math.max(0, (squares - (sum * sum) / count) / (count - 1)) : 0;
+      variance[at] = Math.max(0, (squares - (sum * sum) / count) / (count - 1));
     }
   }
-  const quiet = variance.slice().sort()[Math.floor(QUIET * variance.length)] ?? 0;
+  const quiet = (variance.slice().sort()[Math.floor(QUIET * variance.length)] ?? 0) / quietShare(count - 1);
   for (let at = 0; at < variance.length; at++) variance[at] = Math.max(0, variance[at]! - quiet);
   return { block, columns, rows, mean, variance, noise: Math.sqrt(quiet), spread: varianceOf(mean) };
+}
+
+/**
+ * The tenth part's bound of a sample variance, of the true one: χ² by E. B. Wilson and M. M. Hilferty, Proc. Natl. Acad. Sci. 17, 684 (1931),
+ * with the normal deviate −1.2816.
+ */
+function quietShare(degreesOfFreedom: number): number {
+  const ninth = 2 / (9 * degreesOfFreedom);
+  return (1 - ninth - 1.2816 * Math.sqrt(ninth)) ** 3;
 }
 
 function varianceOf(values: Float32Array): number {

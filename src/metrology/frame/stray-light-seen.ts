@@ -1,4 +1,4 @@
-/** Whether a frame has more light, or fringes, where the pattern has nothing than where it has: then it shows something else. */
+/** Whether a frame has far more light, or fringes, where the pattern has nothing than where it has: then it shows something else. */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { outlineFinder } from '../../geometry/outline-index.ts';
 import { distance2 } from '../../geometry/vector.ts';
@@ -12,6 +12,8 @@ const STRIDE = 4;
 /** Unlike the surround: so many times its own scatter, or this part of the frame's. */
 const TIMES = 5;
 const PART = 0.25;
+/** Times as much area elsewhere: keep-outs, mounts and rims that show are thin beside the few patches of a small pattern. */
+const MOST_ELSEWHERE = 3;
 /** From the median of |deviates| to their standard deviation. */
 const FROM_MEDIAN = 1.4826;
 /** 1, x, y, x², x y, y²: light that falls off and leans to a side. */
@@ -55,5 +57,5 @@ export function mostLightIsElsewhere(
     const expected = terms(at).reduce((sum, term, k) => sum + term * surround[k]!, 0);
     return Math.sqrt((mean[at]! - expected) ** 2 + variance[at]!) > bound;
   };
-  return free.filter(isUnlike).length > covered.filter(isUnlike).length;
+  return free.filter(isUnlike).length > MOST_ELSEWHERE * covered.filter(isUnlike).length;
 }

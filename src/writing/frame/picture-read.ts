@@ -1,8 +1,11 @@
 /** From frames that were taken to what is read of them and said of it: of `read`, of `steer --frame`, and of the bench page. */
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { type FramesGiven, readFrames } from '../../metrology/frame/read-frames.ts';
+import { type GivenPlace, type LocationFault, locateHologram } from '../../metrology/frame/locate.ts';
+import { readFrames } from '../../metrology/frame/read-frames.ts';
+import type { PatchGiven } from '../../metrology/frame/read-patch.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { orientationWords } from '../page/orientation-words.ts';
 import { orientationLine, reportedOrientation } from '../report/reported-orientation.ts';
 import { isSure, unsureWords } from './fault-words.ts';
 import type { ReadPicture, TakenFile } from './frame-report.ts';
@@ -13,20 +16,34 @@ export interface PictureRead {
   readonly findings: readonly Finding[];
 }
 
-/** `stated`: how the camera is turned, where that is known. Frames that do not go together are not for this: see `notTogether`. */
+/**
+ * `orientation`: how the camera is turned, where that is stated. Findings alone where the hologram is not found. Frames that do not go
+ * together are not for this: see `notTogether`.
+ */
 export function pictureRead(
   design: Design,
   taken: readonly TakenFile[],
-  given: Omit<FramesGiven, 'orientation'>,
-  stated: CameraOrientation | undefined,
-): PictureRead {
+  steps: PatchGiven,
+  { orientation, place }: GivenPlace,
+): PictureRead | { readonly findings: readonly Finding[] } {
   const frames = taken.flatMap((file) => file.frames);
-  const reading = readFrames(design, frames, {
-    ...given,
-    ...(stated === undefined ? {} : { orientation: stated }),
-  });
-  const picture: ReadPicture = { taken, reading, stated: stated !== undefined };
-  return { picture, findings: [...orientationFindings(design, picture), ...patchFindings(design, picture)] };
+  const located = locateHologram(design, frames, { orientation, place: place });
+  const { map, toldApart, alike, contradicted } = located;
+  const isMap = frames[0]!.holds === 'phase';
+  if (map === undefined && !isMap) return { findings: [unlocated(taken[0]!.file, located.faults)] };
+  const reading =
+    map === undefined
+      ? readFrames(design, frames, { ...steps, ...(orientation === undefined ? {} : { orientation }) })
+      : { ...readFrames(design, frames, { ...steps, map }), toldApart, alike };
+  const picture: ReadPicture = { taken: taken, reading, stated: orientation !== undefined };
+  const against = [
+    ...(contradicted === undefined ? [] : [contradiction(reading.map.orientation, contradicted)]),
+    ...(map === undefined ? [assumedPlace(taken[0]!.file)] : []),
+  ];
+  return {
+    picture,
+    findings: [...against, ...orientationFindings(design, picture), ...patchFindings(design, picture)],
+  };
 }
 
 /** Why frames are not of one setting; `most`: of one measurement. */
@@ -47,6 +64,32 @@ export function notTogether(taken: readonly TakenFile[], most: number): Finding 
     return errorFinding('too-many', file, `${all.length} frames are given`, `give at most ${most}`);
   }
   return undefined;
+}
+
+const UNLOCATED: Readonly<Record<LocationFault, string>> = {
+  'sizes-differ': 'the frames have different sizes',
+  blank: 'the frame is dark, or the same all over',
+  'not-found': 'nothing in the frame is like the lit outlines of this hologram',
+  'too-few-lit': 'too few patches are lit to tell where the hologram stands in the frame',
+};
+
+function unlocated(file: string, [fault]: readonly LocationFault[]): Finding {
+  const hint =
+    'check exposure, focus and that this is the hologram’s frame; or say in a bench file where the beam is: `camera: {centre, pixelsPerMm}`';
+  return errorFinding('unread-patch', '--frame', `${file}: ${UNLOCATED[fault ?? 'not-found']}`, hint);
+}
+
+/** A phase map may have no edge of its own to go by: its place is then that of a frame of which nothing is said. */
+function assumedPlace(file: string): Finding {
+  const message = `${file}: where the hologram stands in the map was not found; taken as if the beam spans the map, in its middle`;
+  const hint = 'say it in a bench file: `camera: {centre, pixelsPerMm}`';
+  return { ...errorFinding('open-orientation', '--bench', message, hint), severity: 'warning' };
+}
+
+function contradiction(stated: CameraOrientation, seen: CameraOrientation): Finding {
+  const message = `the outlines show a camera ${orientationWords(seen)}; stated is ${orientationWords(stated)}, which is believed`;
+  const hint = 'check --bench, --view, --turned and --mirrored before you move anything';
+  return { ...errorFinding('open-orientation', '--bench', message, hint), severity: 'warning' };
 }
 
 function orientationFindings(design: Design, { reading, stated }: ReadPicture): readonly Finding[] {

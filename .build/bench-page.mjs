@@ -53,10 +53,12 @@ function policy(program) {
   ].join('; ');
 }
 
-const escaped = (text) => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;');
-/** In a program: what stands beyond ASCII in regular expressions and templates, which esbuild leaves. */
+const escaped = (text) => text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('\t', '  ');
+/** In a program: what stands beyond ASCII, or as a tab, in regular expressions and templates, which esbuild leaves; minified, it has no other. */
 const inAscii = (text) =>
-  text.replace(/[^ -~\n\t]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
+  text
+    .replaceAll('\t', '\\t')
+    .replace(/[^ -~\n]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
 /** In markup. */
 const entitiesFor = (text) =>
   text.replace(/[^ -~\n\t]/gu, (letter) => `&#x${letter.codePointAt(0).toString(16)};`);

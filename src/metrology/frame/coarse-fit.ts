@@ -129,15 +129,17 @@ const fitPixelsOf = (
   clipped: TYPICAL_NOISE,
 });
 
-/** Half a fringe of tilt all round, and of power. */
-function smallStarts({ read, spread }: ReturnModel): number[][] {
+/** Half a fringe of tilt all round, and of power; of a ring, whose narrow band bends under its fringes, one and two of tilt as well. */
+function smallStarts({ read, spread, linear }: ReturnModel): number[][] {
   const start = (...first: number[]): number[] => spread.map((_, k) => first[k] ?? 0);
   if (read === 1) return [start(0), start(SMALL)];
-  const tilts = [0, 1, 2, 3].map((k) => [
-    SMALL * Math.cos((k * Math.PI) / 4),
-    SMALL * Math.sin((k * Math.PI) / 4),
-  ]);
-  return [...tilts.map((tilt) => start(...tilt)), start(0, 0, SMALL), start(0, 0, -SMALL)];
+  // One frame shows −W as it shows W: half a turn is enough.
+  const round = (tilt: number, count: number): number[][] =>
+    Array.from({ length: count }, (_, k) => (k * Math.PI) / count).map((angle) =>
+      start(tilt * Math.cos(angle), tilt * Math.sin(angle)),
+    );
+  const more = linear ? [...round(1, 4), ...round(2, 8)] : [];
+  return [...round(SMALL, 4), ...more, start(0, 0, SMALL), start(0, 0, -SMALL)];
 }
 
 /** The first frame's values less a smooth background. */

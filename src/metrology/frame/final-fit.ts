@@ -39,6 +39,10 @@ const DUST = 4;
 /** Fringes: nearer than this to where W was traced its first order will do. */
 const NEAR = 0.3;
 const ROUNDS = 3;
+/** Fringes that light and a map's fault which are no polynomials of degree 2 over a whole ring leave, however little its pixels' noise: as traced frames show. */
+const OVER_RING = 0.003;
+/** Slope of what is left of a map's fault, a cubic over the picture, in units of its size over half the picture's: 2 in the middle to 8 at the edge. */
+const BENT = 5;
 /** From where some of the pixels have led to one is enough, but for a picture of next to no fringes. */
 const STEPS = 5;
 
@@ -68,7 +72,7 @@ export function finalFit(
     prepared = { ...prepared, fit };
     if (model.linear || moved < NEAR) break;
   }
-  return prepared && whole(prepared);
+  return prepared && whole(prepared, model.linear ? OVER_RING : 0);
 }
 
 const across = ({ column, row }: PixelFields): number =>
@@ -96,8 +100,8 @@ function prepare(
   const { values, used } = seenPixels(frames, fields);
   const { width, height, levels } = frames[0]!;
   const { count, u, v, waves, shapes } = fields;
-  // A fault of the whole map stretches a patch by its own part of the picture.
-  const stretch = Math.min(1, across(fields) / Math.min(width, height));
+  // A fault of the map bends from one part of the picture to the next: it stretches a patch by more than the patch's part of the picture.
+  const stretch = Math.min(1, (BENT * across(fields)) / Math.min(width, height));
   const doubts = mapDoubts(fields, map.uncertainty, stretch);
   return {
     state,
@@ -123,7 +127,10 @@ const ABSORBED = { byLine: 0.25, byPlane: 1.6 } as const;
 const MANY = 2500;
 const FAR_APART = 0.1;
 
-function whole({ state, fields, pixels: single, fit: first, levelNoise }: Prepared): FinalFit | undefined {
+function whole(
+  { state, fields, pixels: single, fit: first, levelNoise }: Prepared,
+  least: number,
+): FinalFit | undefined {
   if (first === undefined) return undefined;
   const sigmaOf = ({ squares, values }: FringeFit): number =>
     Math.max(levelNoise, Math.sqrt(squares / Math.max(1, values - unknownsOf(single))), 1e-6);
@@ -170,6 +177,7 @@ function whole({ state, fields, pixels: single, fit: first, levelNoise }: Prepar
       Math.hypot(
         own * Math.sqrt(sumOver(rates, (a) => sumOver(rates, (b) => inverse[a * n + b]!))),
         (absorbed * shared) / Math.abs(fit!.amplitude),
+        least,
       ),
     ),
     shared,

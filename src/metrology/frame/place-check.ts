@@ -2,8 +2,8 @@
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import type { EdgeCrossing } from './edge-crossings.ts';
 import type { LitOutline } from './lit-outlines.ts';
-import type { FittedPlace } from './place-fit.ts';
-import { type Aperture, PLACE_UNKNOWNS, pictureCoordinates, placeSlopes } from './place-model.ts';
+import { FITTED_UNKNOWNS, type FittedPlace } from './place-fit.ts';
+import { type Aperture, pictureCoordinates, placeSlopes } from './place-model.ts';
 
 /** What pixels and the edges' own roughness leave at best. */
 const LEAST = 0.05;
@@ -24,7 +24,7 @@ export function placeUncertainty(
   orientation: CameraOrientation,
 ): number {
   let [sum, count] = [0, 0];
-  const [columns, rows] = [new Float64Array(PLACE_UNKNOWNS), new Float64Array(PLACE_UNKNOWNS)];
+  const [columns, rows] = [new Float64Array(FITTED_UNKNOWNS), new Float64Array(FITTED_UNKNOWNS)];
   for (const { edge } of outlines) {
     if (edge.length === 0) continue;
     let own = 0;
@@ -56,7 +56,7 @@ function misfitOf(crossings: readonly EdgeCrossing[], { kept, residuals, usual }
     if (!kept[i]) return;
     const own = sums.get(outline) ?? new Float64Array(6);
     sums.set(outline, own);
-    const weight = (usual * uncertainty) ** -2;
+    const weight = 1 / (usual * uncertainty) ** 2;
     const [x, y] = outward;
     own[0]! += weight * x * x;
     own[1]! += weight * x * y;

@@ -22,26 +22,32 @@ export interface FittedPlace {
 /** Standard deviations, common practice of camera lenses: distortion of some per cent, its centre some per cent off the beam's. */
 const DISTORTION = 0.04;
 const DECENTRING = 0.003;
+/** Pixels by which all edges together may be seen farther out: where light beside the pattern or fringes move the half of a step. */
+const INSET = 1;
+/** The place's, and by how much all edges are seen farther out. */
+export const FITTED_UNKNOWNS = PLACE_UNKNOWNS + 1;
 /** Residuals of this many standard deviations are worth half. */
 const HALF_WEIGHT = 2;
 /** Rounds of reweighting. */
 const ROUNDS = 4;
 
 export function fitPlace(crossings: readonly EdgeCrossing[], from: Place): FittedPlace {
-  const n = PLACE_UNKNOWNS;
-  const m = crossings.length + 3;
+  const n = FITTED_UNKNOWNS;
+  const known = [DISTORTION, DECENTRING, DECENTRING, INSET];
+  const m = crossings.length + known.length;
   const rows = new Float64Array(m * n);
   const values = new Float64Array(m);
   const [columnSlopes, rowSlopes] = [new Float64Array(n), new Float64Array(n)];
   crossings.forEach(({ at, outward, offset }, i) => {
     placeSlopes(from, ...at, columnSlopes, rowSlopes);
-    for (let k = 0; k < n; k++) rows[i * n + k] = outward[0] * columnSlopes[k]! + outward[1] * rowSlopes[k]!;
+    for (let k = 0; k < PLACE_UNKNOWNS; k++)
+      rows[i * n + k] = outward[0] * columnSlopes[k]! + outward[1] * rowSlopes[k]!;
+    rows[i * n + PLACE_UNKNOWNS] = 1;
     values[i] = offset;
   });
-  const known = [DISTORTION, DECENTRING, DECENTRING];
   known.forEach((_, k) => {
     rows[(crossings.length + k) * n + 4 + k] = 1;
-    values[crossings.length + k] = -from[4 + k]!;
+    values[crossings.length + k] = -(from[4 + k] ?? 0);
   });
   const weights = new Float64Array(m);
   known.forEach((deviation, k) => {

@@ -62,7 +62,8 @@ export function reducedPicture({ width, height, values }: CameraFrame): ReducedP
  */
 function quietShare(degreesOfFreedom: number): number {
   const ninth = 2 / (9 * degreesOfFreedom);
-  return (1 - ninth - 1.2816 * Math.sqrt(ninth)) ** 3;
+  const root = 1 - ninth - 1.2816 * Math.sqrt(ninth);
+  return root * root ** 2;
 }
 
 function varianceOf(values: Float32Array): number {

@@ -34,7 +34,10 @@ export function commonExplanations(blocks: readonly BlockMeaning[]): ReadonlyMap
 export function simplest(blocks: readonly BlockMeaning[]): Alternatives {
   // what rounding alone explains needs no misreading
   if (blocks.every(({ same, rounded }) => same || rounded)) return [];
-  return lightest([...commonExplanations(blocks).values()]);
+  const all = [...commonExplanations(blocks).values()];
+  // a roof is a height and a direction: two steps, one of them a number, would fit any other roof
+  const onlyRoofs = blocks.every(({ block }) => block.basis === 'roof');
+  return lightest(onlyRoofs ? all.filter(({ steps }) => !isNumber(steps) || steps.length === 1) : all);
 }
 
 function lightest(all: readonly Explanation[]): Alternatives {

@@ -8,10 +8,11 @@ import type { TableBlock } from '../scenario/coefficient-table.ts';
 import type { Step } from './misreading.ts';
 import { meantTerms, type TermDifference, termKey } from './table-terms.ts';
 
-/** A shift shows only along a column of some length. */
-const LEAST_ROWS = 4;
-/** Digits in which a coefficient with its decimal point elsewhere agrees, as a fraction. */
+/** A shift shows only along a column of some length: a roof's three rows. */
+const LEAST_ROWS = 3;
+/** Digits in which a coefficient with its decimal point elsewhere agrees: as a fraction of it, or of the bound for small ones. */
 const SAME_DIGITS = 1e-6;
+const SMALL_DIGITS = 1e-3;
 const MOST_PLACES = 15;
 
 /** Slips of a whole block under which its rows differ by no more than `bound` in all; none where the block has a frame of its own. */
@@ -35,18 +36,19 @@ export function rowSlips(patch: Pattern, block: TableBlock, bound: number): read
   }
   const large = meant.flatMap((value, k) => (Math.abs(value) > bound ? [k] : []));
   // one alone is told by its term
-  const shifted = large.filter((k) => placesBetween(found[k]!, meant[k]!) !== 0);
-  if (shifted.length > 1 && large.every((k) => placesBetween(found[k]!, meant[k]!) !== undefined))
+  const shifted = large.filter((k) => placesBetween(found[k]!, meant[k]!, bound) !== 0);
+  if (shifted.length > 1 && large.every((k) => placesBetween(found[k]!, meant[k]!, bound) !== undefined))
     slips.push('decimal-points-lost');
   return slips;
 }
 
 /** By how many places the decimal point of `found` is to the right; undefined where its digits are others. */
-function placesBetween(found: number, meant: number): number | undefined {
+function placesBetween(found: number, meant: number, bound: number): number | undefined {
   if (found === 0 || Math.sign(found) !== Math.sign(meant)) return undefined;
   const places = Math.round(Math.log10(found / meant));
   if (Math.abs(places) > MOST_PLACES) return undefined;
-  return Math.abs(found / powerOfTen(places) / meant - 1) <= SAME_DIGITS ? places : undefined;
+  const off = Math.abs(found / powerOfTen(places) - meant);
+  return off <= Math.max(SAME_DIGITS * Math.abs(meant), SMALL_DIGITS * bound) ? places : undefined;
 }
 
 /** What became of single rows, where that is plain; else undefined. `name` gives a term's name. */
@@ -64,7 +66,7 @@ export function termSlip(
       : undefined;
   if (terms.length !== 1) return undefined;
   if (near(first.found, -first.meant)) return `the sign of the coefficient of ${name(first)} is flipped`;
-  const places = placesBetween(first.found, first.meant);
+  const places = placesBetween(first.found, first.meant, bound);
   if (places === undefined || places === 0) return undefined;
   return `the decimal point in the coefficient of ${name(first)} is ${Math.abs(places)} ${Math.abs(places) === 1 ? 'place' : 'places'} too far to the ${places > 0 ? 'right' : 'left'}`;
 }

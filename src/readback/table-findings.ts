@@ -11,6 +11,7 @@ import { BASIS_WORDS, misreadWords, patchesWords, shown, stepsWords, worstWords 
 
 /** Terms named of a block that nothing known explains. */
 const TERMS_NAMED = 3;
+const COMPARE = 'compare the rows with those in the package';
 const CONVERT = 'convert it back, or state its convention in the header and column names';
 
 export function tableFindings(meaning: TableMeaning, file: string): readonly Finding[] {
@@ -125,19 +126,17 @@ function roundedBlocks(meaning: TableMeaning, file: string): readonly Finding[] 
   ];
 }
 
-/** Blocks that no misreading explains: each with the terms that are wrong where these are few, the others together. */
+/** Blocks that no misreading explains: those with the same few terms wrong together, and all others together. */
 function unexplained(meaning: TableMeaning, file: string): readonly Finding[] {
   const { bound, patches } = meaning;
   const findings: Finding[] = [];
-  const others: ReturnType<typeof differing> = [];
+  const groups = new Map<string, Unexplained[]>();
   for (const part of differing(meaning)) {
     const { id, patch, block } = part;
     if (block.rounded || simplest([block]).length > 0) continue;
-    const what = `patch ${id}, ${BASIS_WORDS[block.block.basis]}`;
     const say = (rule: Finding['rule'], message: string, hint: string): void => {
       findings.push(about(rule, [part], meaning, file, () => message, hint));
     };
-    const compare = 'compare its rows with those in the package';
     const terms = termDifferences(patch, block.block, bound / 2) ?? [];
     const slip = termSlip(terms, bound / 2, (term) => termName(term, block));
     if (block.block.basis === 'roof' && patch.bias?.shape !== 'roof')
@@ -147,25 +146,30 @@ function unexplained(meaning: TableMeaning, file: string): readonly Finding[] {
         'remove its rows of basis roof',
       );
     else if (slip !== undefined)
-      say('table-misread', `${what}: ${slip}; ${worstWords(block, bound)}`, compare);
-    else if (terms.length > 0 && terms.length <= TERMS_NAMED)
       say(
-        'table-differs',
-        `${what}: ${worstWords(block, bound)}, and no known misreading explains it${termWords(terms, block)}`,
-        compare,
+        'table-misread',
+        `patch ${id}, ${BASIS_WORDS[block.block.basis]}: ${slip}; ${worstWords(block, bound)}`,
+        COMPARE,
       );
-    else others.push(part);
+    else {
+      const isFew = terms.length > 0 && terms.length <= TERMS_NAMED;
+      const degrees = new Set(terms.map(({ i, j }) => i + Math.abs(j)).sort());
+      const key = isFew ? `${block.block.basis} ${[...degrees].join(' ')}` : '';
+      groups.set(key, [...(groups.get(key) ?? []), { ...part, terms }]);
+    }
   }
-  if (others.length === 0) return findings;
-  const words = (worst: { readonly id: string; readonly block: BlockMeaning }): string => {
-    const { patch } = others.find(({ block }) => block === worst.block)!;
-    const terms = termDifferences(patch, worst.block.block, bound / 2) ?? [];
-    const which = others.length === 1 ? '' : `patch ${worst.id} is `;
-    return `${partsWords(others, patches.length)}: ${which}${worstWords(worst.block, bound)}, and no known misreading explains it${termWords(terms, worst.block)}`;
-  };
-  const hint = 'compare the rows with those in the package';
-  return [...findings, about('table-differs', others, meaning, file, words, hint)];
+  for (const parts of groups.values()) {
+    const words = (worst: { readonly id: string; readonly block: BlockMeaning }): string => {
+      const { terms } = parts.find(({ block }) => block === worst.block)!;
+      const which = parts.length === 1 ? '' : `patch ${worst.id} is `;
+      return `${partsWords(parts, patches.length)}: ${which}${worstWords(worst.block, bound)}, and no known misreading explains it${termWords(terms, worst.block)}`;
+    };
+    findings.push(about('table-differs', parts, meaning, file, words, COMPARE));
+  }
+  return findings;
 }
+
+type Unexplained = ReturnType<typeof differing>[number] & { readonly terms: readonly TermDifference[] };
 
 function termName({ i, j }: TermDifference, { block }: BlockMeaning): string {
   if (block.basis === 'zernike') return `the Zernike term n = ${i}, m = ${j}`;

@@ -13,18 +13,18 @@ export const BASIS_WORDS: Readonly<Record<TableBasis, string>> = {
 };
 /** Patches named; of more, the count. */
 const PATCHES_NAMED = 6;
-/** Digits of a factor: enough to tell the index of air from 1. */
-const FACTOR_DIGITS = 7;
+/** Decimals of a scale of lengths, and the most of a factor. */
+const STRETCH_DIGITS = 7;
+const MOST_DIGITS = 9;
 
 /** `sign flipped`, or all names of what comes to the same here; and what is left once it is taken back. `roof`: of roofs alone. */
 export function misreadWords(alternatives: Alternatives, bound: number, roof = false): string {
-  const words = alternatives.map(({ steps, factor, stretch }) => {
-    const number = factor ?? stretch;
+  const words = alternatives.map(({ steps, factor, factorWithin, stretch }) => {
+    const number =
+      factor === undefined ? stretch && trimmed(stretch, STRETCH_DIGITS) : shortest(factor, factorWithin);
     if (roof && number !== undefined && steps.every((step) => step === 'scaled'))
-      return `its height is ${trimmed(number, FACTOR_DIGITS)} times the design’s`;
-    return number === undefined
-      ? stepsWords(steps)
-      : `${stepsWords(steps)}, ${trimmed(number, FACTOR_DIGITS)}`;
+      return `its height is ${number} times the design’s`;
+    return number === undefined ? stepsWords(steps) : `${stepsWords(steps)}, ${number}`;
   });
   const joined = words.join('; or ');
   const same = words.length === 1 ? '' : ' (equivalent here)';
@@ -38,6 +38,15 @@ export function stepsWords(steps: readonly Step[]): string {
   return [...(turn === undefined ? [] : [turn.words]), ...rest.map((step) => STEP_WORDS[step])].join(
     ', and ',
   );
+}
+
+/** With no more decimals than it is known to, ±`within`. */
+function shortest(factor: number, within: number): string {
+  for (let digits = 0; digits < MOST_DIGITS; digits++) {
+    const text = trimmed(factor, digits);
+    if (Number(text) !== 0 && Math.abs(Number(text) - factor) <= within) return text;
+  }
+  return trimmed(factor, MOST_DIGITS);
 }
 
 /** Steps on the axes that come to a turn; the swap stands before the mirror. */

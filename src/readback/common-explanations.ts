@@ -2,6 +2,7 @@
  * The explanations that several blocks of a table share, and the simplest of them: one misreading told once. A factor without a
  * name is shared where one number fits all blocks. Waves, mm.
  */
+import type { Vec2 } from '../geometry/vector.ts';
 import type { BlockMeaning } from './block-meaning.ts';
 import { isNumber, RANGED_FACTORS, totalWeight } from './misreading.ts';
 import type { Explanation } from './misreading-search.ts';
@@ -13,6 +14,8 @@ export type Alternatives = readonly Explanation[];
 const TIE = 1e-9;
 /** Two scales of lengths are one: what nine decimals of a few mm leave of them. */
 const ONE_STRETCH = 1e-6;
+/** Two shifts are one, mm: nine decimals of a table, generously. */
+const ONE_SHIFT = 1e-6;
 /** Two factors are one even where a block's bound leaves no room: digits of a coefficient. */
 const ONE_FACTOR = 1e-9;
 
@@ -52,11 +55,18 @@ function inCommon(all: readonly Explanation[], blocks: readonly BlockMeaning[]):
   const left = Math.max(...all.map((one) => one.left));
   const stretches = all.flatMap(({ stretch }) => stretch ?? []);
   if (stretches.some((own) => Math.abs(own / stretches[0]! - 1) > ONE_STRETCH)) return undefined;
+  const [{ shift }] = all as [Explanation];
+  const isOne = all.every(
+    (own) => shift !== undefined && own.shift !== undefined && isNear(own.shift, shift),
+  );
+  const one = { ...all[0]!, left, shift: isOne ? shift : undefined };
   const bySmooth = agreedFactor(all, blocks, false);
-  if (bySmooth !== undefined) return { ...all[0]!, left, ...bySmooth };
+  if (bySmooth !== undefined) return { ...one, ...bySmooth };
   const bySquare = agreedFactor(all, blocks, true);
-  return bySquare && { ...all[0]!, left, ...bySquare };
+  return bySquare && { ...one, ...bySquare };
 }
+
+const isNear = (a: Vec2, b: Vec2): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) <= ONE_SHIFT;
 
 /** `wholeRoof`: all three numbers of a roof were scaled, so that its height is the square. */
 function agreedFactor(

@@ -7,19 +7,21 @@ import { LENGTH_UNITS, lengthStep } from './length-steps.ts';
 import { type Step, TURNS } from './misreading.ts';
 
 /** The frame of a block: the table's, and what the design has for it. */
-export interface Frames {
+interface Frames {
   readonly own: Vec2;
   readonly ownRadius: number;
   readonly centre: Vec2;
   readonly radius: number;
 }
 
-export interface Laying {
+interface Laying {
   /** Sets of steps that come to the same places. */
   readonly names: readonly (readonly Step[])[];
   readonly apply: (at: Vec2) => Vec2;
   /** Of a scale without a name. */
   readonly stretch: number | undefined;
+  /** Of a centre that is elsewhere: from where the design has it. */
+  readonly shift: Vec2 | undefined;
 }
 
 /** Two centres are one, against the radius: the table's last digits. */
@@ -51,13 +53,16 @@ export function* layings(frames: Frames): Generator<Laying> {
       const [dx, dy] = turn.apply([at[0] - centre[0], at[1] - centre[1]]);
       return [own[0] + stretch * dx, own[1] + stretch * dy] as const;
     };
+    const turned = turn.apply(centre);
+    const shift: Vec2 = [own[0] - turned[0], own[1] - turned[1]];
     const laid = (names: readonly (readonly Step[])[], stretch: number, number?: number): Laying => ({
       names: names.map((steps) => [...turn.steps, ...steps]),
       apply: about(stretch),
       stretch: number,
+      shift,
     });
-    yield { names: [turn.steps], apply: turn.apply, stretch: undefined };
-    const moved = centreNames(own, turn.apply(centre), centre, radius);
+    yield { names: [turn.steps], apply: turn.apply, stretch: undefined, shift: undefined };
+    const moved = centreNames(own, turned, centre, radius);
     yield laid(moved, 1);
     for (const [step, by] of [
       ['radius-doubled', 2],
@@ -71,7 +76,7 @@ export function* layings(frames: Frames): Generator<Laying> {
     const number = scale.unit === undefined ? scale.by : undefined;
     const alone = scale.unit === undefined ? 'radius-scaled' : lengthStep('radius', scale.unit);
     const names = moved.map((steps): readonly Step[] => [...steps, alone]);
-    if (isScaled(own, turn.apply(centre), scale, radius))
+    if (isScaled(own, turned, scale, radius))
       names.push([scale.unit === undefined ? 'magnified' : lengthStep('lengths', scale.unit)]);
     yield laid(names, scale.by, number);
   }

@@ -26,6 +26,8 @@ export interface Explanation {
   readonly factorWithin: number;
   /** Of a scale of lengths without a name. */
   readonly stretch: number | undefined;
+  /** Of a centre that is elsewhere, mm. */
+  readonly shift: Vec2 | undefined;
 }
 
 /** Points of the search: enough to tell any two misreadings apart. */
@@ -74,14 +76,14 @@ export function misreadingSearch(
     const readings = blockReadings(asGiven).map(
       ([block, steps]) => [block, steps, roundingOf(block)] as const,
     );
-    for (const { names, apply, stretch } of layings(frames)) {
+    for (const { names, apply, stretch, shift } of layings(frames)) {
       const laid = laidBy(apply);
       if (!withinReach(laid, own, asGiven.unitRadius)) continue;
       for (const [block, readingSteps, rounding] of readings)
         for (const one of explained(tablePhases(block, convention, laid), rounding))
           for (const steps of names) {
             const every = [...readingSteps, ...steps, ...one.steps];
-            if (totalWeight(every) <= MOST_WEIGHT) yield { ...one, steps: every, stretch };
+            if (totalWeight(every) <= MOST_WEIGHT) yield { ...one, steps: every, stretch, shift };
           }
     }
   }
@@ -96,7 +98,10 @@ export function misreadingSearch(
   }
 
   /** Every factor and constant with which the phase gives `found`. */
-  function* explained(found: Float64Array, rounding: number): Generator<Omit<Explanation, 'stretch'>> {
+  function* explained(
+    found: Float64Array,
+    rounding: number,
+  ): Generator<Omit<Explanation, 'stretch' | 'shift'>> {
     const { factor, constant } = regression(meant, found);
     if (!Number.isFinite(factor) || factor === 0) return;
     const boundOf = (by: number): number => {

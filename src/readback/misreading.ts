@@ -33,7 +33,7 @@ const OWN_WORDS = {
   'micrometres-for-waves': 'micrometres of path given as waves',
   'millimetres-for-waves': 'millimetres of path given as waves',
   'phase-doubled': 'phase doubled: as for a double pass, or half waves (fringes) given as waves',
-  'phase-halved': 'phase halved: a double pass taken out that was never in it, or waves given as fringes',
+  'phase-halved': 'phase halved: divided by 2 as if it were for a double pass',
   'vacuum-for-air': 'waves of the vacuum wavelength given for waves in air: too small by the index of air',
   'air-for-vacuum': 'multiplied by the index of air once more: the waves are those in air already',
   'unit-peak-zernikes': 'Zernike terms normalised to unit peak, not unit RMS',

@@ -9,7 +9,7 @@ import type { Explanation } from './misreading-search.ts';
 import type { PatchMeaning, TableMeaning } from './table-meaning.ts';
 
 /** A patch as a whole, or one of its blocks. */
-export interface Misread {
+interface Misread {
   readonly patch: PatchMeaning['patch'];
   readonly blocks: readonly BlockMeaning[];
   /** All blocks of the patch. */

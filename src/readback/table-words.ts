@@ -1,4 +1,5 @@
 /** The words of what is said of a coefficient table that came back: what was misread, of which patches, by how much. Waves, mm. */
+import type { Vec2 } from '../geometry/vector.ts';
 import { trimmed } from '../quantity/format.ts';
 import type { TableBasis } from '../scenario/coefficient-table.ts';
 import type { BlockMeaning } from './block-meaning.ts';
@@ -19,12 +20,14 @@ const MOST_DIGITS = 9;
 
 /** `sign flipped`, or all names of what comes to the same here; and what is left once it is taken back. `roof`: of roofs alone. */
 export function misreadWords(alternatives: Alternatives, bound: number, roof = false): string {
-  const words = alternatives.map(({ steps, factor, factorWithin, stretch }) => {
+  const words = alternatives.map(({ steps, factor, factorWithin, stretch, shift }) => {
     const number =
       factor === undefined ? stretch && trimmed(stretch, STRETCH_DIGITS) : shortest(factor, factorWithin);
     if (roof && number !== undefined && steps.every((step) => step === 'scaled'))
       return `its height is ${number} times the design’s`;
-    return number === undefined ? stepsWords(steps) : `${stepsWords(steps)}, ${number}`;
+    const words = stepsWords(steps);
+    const by = steps.includes('centre-moved') && shift ? ` by ${shiftWords(shift)}` : '';
+    return `${words}${by}${number === undefined ? '' : `, ${number}`}`;
   });
   const joined = words.join('; or ');
   const same = words.length === 1 ? '' : ' (equivalent here)';
@@ -39,6 +42,8 @@ export function stepsWords(steps: readonly Step[]): string {
     ', and ',
   );
 }
+
+const shiftWords = ([x, y]: Vec2): string => `(${trimmed(x, 6)}, ${trimmed(y, 6)}) mm`;
 
 /** With no more decimals than it is known to, ±`within`. */
 function shortest(factor: number, within: number): string {

@@ -37,10 +37,17 @@ const reportedBlock = (meaning: BlockMeaning): Record<string, unknown> => ({
   misread: meaning.same ? [] : simplest([meaning]).map(reportedExplanation),
 });
 
-const reportedExplanation = ({ steps, left, factor, stretch }: Explanation): Record<string, unknown> => ({
+const reportedExplanation = ({
+  steps,
+  left,
+  factor,
+  stretch,
+  shift,
+}: Explanation): Record<string, unknown> => ({
   steps: [...steps].sort(),
   words: steps.map((step) => STEP_WORDS[step]),
   left_waves: left,
   factor: factor ?? null,
   stretch: stretch ?? null,
+  shift_mm: steps.includes('centre-moved') ? (shift ?? null) : null,
 });

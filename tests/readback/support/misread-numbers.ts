@@ -66,7 +66,7 @@ export const OF_NUMBERS: readonly Misreading[] = [
     done: each((row) => {
       for (const column of CENTRE) row[column] = String(Number(row[column]) + 75);
     }),
-    named: whole('the centre is shifted'),
+    named: whole('the centre is shifted by \\(75, 75\\) mm'),
   },
   {
     what: 'a roof scaled',

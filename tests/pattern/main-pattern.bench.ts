@@ -29,9 +29,14 @@ const design = designFrom({
 
 function written(): { bytes: number; vertices: number; polygons: number } {
   let bytes = 0;
-  const { patches } = writePattern(design, { format: 'oas', every: EVERY, main: true }, (piece) => {
-    bytes += piece.length;
-  });
+  const { patches } = writePattern(design, { every: EVERY, main: true }, [
+    {
+      format: 'oas',
+      sink: (piece) => {
+        bytes += piece.length;
+      },
+    },
+  ]);
   const { vertices, polygons } = patches[0]!;
   return { bytes, vertices, polygons };
 }

@@ -71,7 +71,12 @@ if (hasContourpy()) {
 const large = samplePatch({ outline: rectangle([50, 0], 25), centre: [50, 0], target: [220, 0, 400] });
 const design = {
   patches: [large],
-  scenario: { process: { dutyCycle: 0.5 }, substrate: { outline: rectangle([0, 0], 150) } },
+  scenario: {
+    process: { dutyCycle: 0.5, minFeature: 5e-4 },
+    keepOuts: [],
+    seats: [],
+    substrate: { outline: rectangle([0, 0], 150) },
+  },
 } as unknown as Design;
 
 /** Vertices a second of one patch of 25 mm at 1.84 µm: some nine million, so that a run's time is told by them. */
@@ -80,9 +85,14 @@ for (const format of ['gds', 'oas'] as const) {
   for (let repetition = 0; repetition < 3; repetition++) {
     const start = process.cpuUsage().user;
     bytes = 0;
-    const summary = writePattern(design, { format }, (piece) => {
-      bytes += piece.length;
-    });
+    const summary = writePattern(design, {}, [
+      {
+        format,
+        sink: (piece) => {
+          bytes += piece.length;
+        },
+      },
+    ]);
     count = summary.patches[0]!.vertices;
     best = Math.min(best, (process.cpuUsage().user - start) / 1e6);
   }

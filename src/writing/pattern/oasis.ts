@@ -29,6 +29,7 @@ const MOST_PER_VERTEX = 12;
 export class OasisStream implements LayoutStream {
   readonly #file: ByteBuffer;
   readonly #block: ByteBuffer;
+  readonly #stepsPerMicron: number;
   #check = 0;
   /** Modal layer and datatype: not repeated where they stay. */
   #layer = -1;
@@ -40,9 +41,13 @@ export class OasisStream implements LayoutStream {
       sink(bytes);
     }, PIECE);
     this.#block = new ByteBuffer((bytes) => this.#compress(bytes), BLOCK);
+    this.#stepsPerMicron = stepsPerMicron;
+  }
+
+  begin(): void {
     const file = this.#file;
     file.append(codesOf(MAGIC));
-    file.append([RECORD.start, ...text('1.0'), 0, ...unsigned(stepsPerMicron), 0, ...NO_TABLES]);
+    file.append([RECORD.start, ...text('1.0'), 0, ...unsigned(this.#stepsPerMicron), 0, ...NO_TABLES]);
   }
 
   beginCell(name: string): void {
@@ -80,8 +85,19 @@ export class OasisStream implements LayoutStream {
     this.#block.append([RECORD.placement, 0b1011_0000, ...text(cell), 0, 0]);
   }
 
+  /** A CBLOCK holds no more than one cell's records, so that a cell's bytes do not depend on what stands before it. */
   endCell(): void {
-    this.#block.pass();
+    this.#block.flush();
+  }
+
+  cells(bytes: Uint8Array): void {
+    this.#file.append(bytes);
+    this.#file.pass();
+  }
+
+  flush(): void {
+    this.#block.flush();
+    this.#file.flush();
   }
 
   end(): void {

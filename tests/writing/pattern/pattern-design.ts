@@ -1,6 +1,7 @@
 /** A small invented design for the pattern files: a roof, closed rings, a ring in parts and a saddle on one substrate. */
 import type { Design } from '../../../src/design/design.ts';
 import {
+  type PatternFormat,
   type PatternOptions,
   type PatternSummary,
   writePattern,
@@ -47,14 +48,19 @@ export const patternDesign = (
   return {
     patches,
     scenario: {
-      process: { dutyCycle: 0.45 },
+      process: { dutyCycle: 0.45, minFeature: 5e-4 },
+      keepOuts: [],
+      seats: [],
       substrate: { outline: { shape: 'ring', centre: [0, 0], inner: 30, outer: 50 } },
     },
   } as unknown as Design;
 };
 
-export function written(design: Design, options: PatternOptions): { bytes: Buffer; summary: PatternSummary } {
+export function written(
+  design: Design,
+  { format, ...options }: PatternOptions & { readonly format: PatternFormat },
+): { bytes: Buffer; summary: PatternSummary } {
   const pieces: Uint8Array[] = [];
-  const summary = writePattern(design, options, (bytes) => pieces.push(bytes));
+  const summary = writePattern(design, options, [{ format, sink: (bytes) => pieces.push(bytes) }]);
   return { bytes: Buffer.concat(pieces), summary };
 }

@@ -11,6 +11,7 @@ const FILES = [
   'coefficients.csv',
   'coefficients.html',
   'coefficients.json',
+  'fabrication.html',
   'layout.dxf',
   'layout.pdf',
   'layout.svg',

@@ -173,7 +173,8 @@ function toEdge(design: Design): Row {
 }
 
 /** What is stated for the blank; light that crosses no glass asks for nothing. */
-function blankRows({ glass, scenario, beam, light }: Design): readonly Row[] {
+function blankRows(design: Design): readonly Row[] {
+  const { glass, scenario, light } = design;
   if (glass.thickness === 0)
     return [
       ['Blank: transmitted wavefront', 'Light crosses no glass of this hologram', '–', 'no limit needed'],
@@ -184,12 +185,13 @@ function blankRows({ glass, scenario, beam, light }: Design): readonly Row[] {
       ? `${NOT_STATED}. The budget counts with u = ${significant(usual * scale)}${unit}, common practice`
       : `±${significant(2 * stated * scale)}${unit} (±2u)`;
   const { blank } = COMMON_PRACTICE;
+  const { diameter, share } = measuredDisc(design);
   return [
     [
       'Blank: transmitted wavefront',
-      `Power and astigmatism of the wavefront through the glass once, centre to edge of Ø ${place(beam.cameraDiameter)} mm, at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm, before the pattern is written`,
-      '1 map',
-      limit(tolerance.wavefront, blank.wavefront, 1, ' waves'),
+      `Power and astigmatism of the wavefront through the glass once, each from the centre to the edge of Ø ${place(diameter)} mm, at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm, before the pattern is written`,
+      '1 map, sent with the hologram',
+      limit(tolerance.wavefront, blank.wavefront, share, ' waves'),
     ],
     [
       'Blank: wedge',
@@ -211,6 +213,22 @@ function blankRows({ glass, scenario, beam, light }: Design): readonly Row[] {
     ],
   ];
 }
+
+/**
+ * The budget counts a wavefront over the lit circle, which may reach past what can be measured of the glass. Power and astigmatism
+ * grow with the square of the radius: over a smaller disc a smaller share of them is allowed.
+ */
+function measuredDisc({ beam, scenario }: Design): { readonly diameter: number; readonly share: number } {
+  const { outline, edgeMargin } = scenario.substrate;
+  const point = { shape: 'circle', centre: beam.centre, radius: POINT } as const;
+  const onGlass = 2 * (insideMargin(outline, point) + POINT - edgeMargin);
+  const lit = beam.cameraDiameter;
+  const diameter = onGlass > 0 ? Math.min(lit, onGlass) : lit;
+  return { diameter, share: (diameter / lit) ** 2 };
+}
+
+/** A disc that stands for a point, mm. */
+const POINT = 1e-6;
 
 const nm = (length: number): string => `${trimmed(length * NM_PER_MM, 1)} nm`;
 const percent = (share: number): string => `${trimmed(100 * share, 1)} %`;

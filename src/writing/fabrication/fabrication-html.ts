@@ -1,6 +1,6 @@
 /** `fabrication.html`: the page for the fabricator, self-contained, without scripts, to be printed on A4 or Letter. */
 import { DRAFT_WORDS } from '../convention.ts';
-import { facts, type Html, html, page, table } from '../page/html.ts';
+import { facts, type Html, type HtmlValue, html, page, table } from '../page/html.ts';
 import { STYLE, titleInMargin } from '../page/style.ts';
 import type { Block } from './blocks.ts';
 import type { FabricationDocument } from './document.ts';
@@ -8,7 +8,7 @@ import type { FabricationDocument } from './document.ts';
 /** A hash stands on one line. */
 const OWN_STYLE = `
 main table { font-size: 8.5pt; }
-.hash { font-family: "Liberation Mono", "DejaVu Sans Mono", Consolas, monospace; font-size: 7pt; }
+.hash { font-family: "Liberation Mono", "DejaVu Sans Mono", Consolas, monospace; font-size: 6.5pt; white-space: nowrap; }
 `;
 
 export function fabricationHtml({ title, subject, draft, blocks, foot }: FabricationDocument): string {
@@ -40,12 +40,17 @@ function rendered(block: Block): Html {
     case 'table':
       return table(
         block.heads,
-        block.rows.map((row) =>
-          row.map((cell) => (HASH.test(cell) ? html`<span class="hash">${cell}</span>` : cell)),
-        ),
+        block.rows.map((row) => row.map(cellOf)),
         block.numeric,
       );
   }
 }
 
+/** Hashes and short names, such as of files, are not broken. */
+function cellOf(text: string, column: number): HtmlValue {
+  if (HASH.test(text)) return html`<span class="hash">${text}</span>`;
+  return column === 0 && SHORT_NAME.test(text) ? html`<span class="name">${text}</span>` : text;
+}
+
 const HASH = /^[0-9a-f]{64}$/;
+const SHORT_NAME = /^\S{1,20}$/;

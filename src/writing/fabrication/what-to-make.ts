@@ -95,7 +95,9 @@ const holdsMain = (pattern: PatternReport | undefined, id: string): boolean =>
   pattern === undefined || pattern.files.some(({ patches }) => patches.some((one) => one.id === id));
 
 function steps(design: Design, pattern: PatternReport | undefined): readonly string[] {
-  const { process, substrate, seats } = design.scenario;
+  const { process, substrate, seats, keepOuts } = design.scenario;
+  const others = keepOuts.filter(({ pattern: holds }) => holds).map(({ id }) => id);
+  const together = `${others.length === 0 ? '' : `, with the pattern of keep-out ${others.join(', ')},`} in one exposure, without unloading the blank`;
   const mirrors = substrate.patternFaces === 'interferometer';
   const mirror = !mirrors
     ? 'Do not mirror them.'
@@ -108,8 +110,8 @@ function steps(design: Design, pattern: PatternReport | undefined): readonly str
       ? `Data: make them from coefficients.csv and prove them as “Prove the data” says. ${mirror}`
       : `Data: compare the SHA-256 of the pattern files with “Files”, and layers and counts with “Data”. ${mirror}`,
     process.kind === 'etched'
-      ? 'Pattern: write all patterns in one exposure, without unloading the blank.'
-      : 'Pattern: coat with chrome, then write all patterns in one exposure, without unloading the blank.',
+      ? `Pattern: write all patterns${together}.`
+      : `Pattern: coat with chrome, then write all patterns${together}.`,
     ETCH[process.tone],
     'Inspection: measure what “Acceptance on arrival” lists, and send the figures with the hologram.',
     ...(seats.length === 0

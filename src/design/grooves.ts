@@ -24,7 +24,7 @@ export function efficiencyOf(design: Design, order: number): number {
 }
 
 /** Share of the light that an optical density lets through. */
-export const leakOf = (opticalDensity: number): number => raised(10, -opticalDensity);
+const leakOf = (opticalDensity: number): number => raised(10, -opticalDensity);
 
 /** Radians; half a wave where no index of the glass is known. */
 function phaseDepth(design: Design): number {

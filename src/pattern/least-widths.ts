@@ -5,7 +5,7 @@
 import type { Pattern } from '../design/pattern.ts';
 import { periodRange } from '../design/period-range.ts';
 import { boundsOf } from '../geometry/extent.ts';
-import { type Turned, type Turns, turnsOf } from './narrowest.ts';
+import { type Turned, type Turns, turnsOf, turnsOnRidge } from './narrowest.ts';
 import { phasedOutlineOf } from './regions.ts';
 
 export interface Narrowest {
@@ -36,25 +36,48 @@ export interface LeastWidth extends Turned {
   readonly pattern: string;
 }
 
-/**
- * Of all patterns, with each edge of a written line moved outward by `shift`; undefined where no pattern has lines. Throws as
- * `turnsOf` does.
- */
-export function leastWidth(
+interface LeastWidths {
+  readonly line: LeastWidth;
+  readonly space: LeastWidth;
+}
+
+/** Of all patterns, with each edge of a written line moved outward by `shift`; undefined where no pattern has lines. */
+export function leastWidths(
   patterns: readonly Pattern[],
   dutyCycle: number,
-  kind: Turned['kind'],
   shift: number,
-): LeastWidth | undefined {
-  const widened = kind === 'line' ? 2 * shift : -2 * shift;
-  const each = patterns
+): LeastWidths | undefined {
+  const all = patterns
     .filter((pattern) => !isFlat(pattern))
-    .map((pattern): LeastWidth => {
-      const { width, ...where } = narrowestOf(pattern, dutyCycle, kind).narrowest;
-      return { ...where, width: width + widened, pattern: pattern.id };
-    });
-  return each.reduce<LeastWidth | undefined>(
-    (least, one) => (least === undefined || one.width < least.width ? one : least),
-    undefined,
-  );
+    .flatMap((pattern) => widthsOf(pattern, dutyCycle));
+  const least = (kind: Turned['kind'], widened: number): LeastWidth => {
+    const own = all.filter((one) => one.kind === kind);
+    const narrowest = own.reduce((a, b) => (b.width < a.width ? b : a));
+    return { ...narrowest, width: narrowest.width + widened };
+  };
+  return all.length === 0 ? undefined : { line: least('line', 2 * shift), space: least('space', -2 * shift) };
+}
+
+function widthsOf(pattern: Pattern, dutyCycle: number): readonly LeastWidth[] {
+  const { min, minAt } = periodRange(pattern);
+  const byPeriod: readonly Turned[] = [
+    { kind: 'line', width: dutyCycle * min, at: minAt },
+    { kind: 'space', width: (1 - dutyCycle) * min, at: minAt },
+  ];
+  return [...byPeriod, ...whereTurned(pattern, dutyCycle)].map((one) => ({ ...one, pattern: pattern.id }));
+}
+
+/**
+ * Where Φ turns back; the costly search for stationary points only where the period says that there are some. Where they fill a curve or an
+ * area no pattern can be written, and none is looked for.
+ */
+function whereTurned(pattern: Pattern, dutyCycle: number): readonly Turned[] {
+  const phased = phasedOutlineOf(pattern);
+  if (Number.isFinite(periodRange(pattern).max)) return turnsOnRidge(phased, dutyCycle);
+  try {
+    return turnsOf(phased, dutyCycle).widths;
+  } catch (error) {
+    if (error instanceof RangeError) return [];
+    throw error;
+  }
 }

@@ -3,11 +3,13 @@
  * written areas, how deep, mirrored or not, biased or not, which layer, what to accept. Figures against the files themselves, by readers
  * that share no code with src/, and against closed forms.
  */
+import { execFileSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { readGds } from '../independent/gdsii.ts';
+import { lacks, program } from '../machine/outside-programs.ts';
 import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 /** Fused silica 6.35 mm, patches of 1 mm; `substrate` and `process` as words of the scenario. */
@@ -24,6 +26,8 @@ const scenario = (substrate: string, process: string): string =>
           )}\nprocess: {${process}}\n`,
     ),
   );
+
+const pdftotext = program('pdftotext');
 
 /** Tags and line breaks gone. */
 const plain = (text: string): string =>
@@ -52,7 +56,7 @@ const CASES = [
       'A line 5 % of the period off leaves a working order 97.6 % of its light',
       'The budget counts with u = 0.1 µm, the program’s default',
     ],
-    not: ['±', 'Layer'],
+    not: ['in x and in y', 'Layer'],
   },
   {
     name: 'all stated, the pattern away, written as the drawing has it',
@@ -114,6 +118,16 @@ describe.each(CASES)('$name', ({ substrate, process, options, says, not }) => {
     expect(page).toContain('NOT FOR FABRICATION');
     for (const check of ['Line width (CD)', 'Placement', 'Pattern to edge', 'transmitted wavefront', 'Tone'])
       expect(page).toContain(check);
+  });
+
+  test.skipIf(lacks({ pdftotext }))('the PDF has the same words', () => {
+    const file = join(out, 'fabrication.pdf');
+    const text = execFileSync(pdftotext!, ['-raw', file, '-'], { encoding: 'utf8' });
+    const inPdf = new Set(text.split(/\s+/));
+    const body = readFileSync(join(out, 'fabrication.html'), 'utf8').replace(/[\s\S]*<main>/, '');
+    const inHtml = plain(body).replaceAll('&lt;', '<').replaceAll('−', '–').trim().split(' ');
+    expect(inHtml.length).toBeGreaterThan(300);
+    expect(inHtml.filter((word) => !inPdf.has(word))).toEqual([]);
   });
 
   test('it gives the hash of each file that a shop uses', () => {

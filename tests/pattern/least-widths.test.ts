@@ -1,6 +1,6 @@
 /** The narrowest line and space of several patterns, against |∇Φ| over a dense grid of each; widths mm, edges shifted outward by `shift`. */
 import { expect, it } from 'vitest';
-import { leastWidth } from '../../src/pattern/least-widths.ts';
+import { leastWidths } from '../../src/pattern/least-widths.ts';
 import { designFrom, linePatch, pointPatch } from '../metrology/support/design-from.ts';
 
 const design = designFrom({
@@ -35,7 +35,7 @@ it.each([
 ] as const)('%s at a duty of %d, shifted by %d mm', (kind, duty, shift, share, widened) => {
   const patterns = design.patches.filter(({ id }) => id === finest.id);
   for (const among of [patterns, design.patches]) {
-    const least = leastWidth(among, duty, kind, shift)!;
+    const least = leastWidths(among, duty, shift)![kind];
     expect(least.pattern).toBe(finest.id);
     const expected = share * finest.period + widened;
     expect(least.width).toBeLessThanOrEqual(expected + 1e-12);
@@ -45,5 +45,5 @@ it.each([
 });
 
 it('is none where there are no patterns', () => {
-  expect(leastWidth([], 0.5, 'line', 0)).toBeUndefined();
+  expect(leastWidths([], 0.5, 0)).toBeUndefined();
 });

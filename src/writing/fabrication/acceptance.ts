@@ -41,6 +41,14 @@ export const acceptance = (design: Design): readonly Block[] => [
   },
 ];
 
+/** Of more patterns than this, so many are measured. */
+const MOST_MEASURED = 25;
+
+const inPatterns = (each: number, count: number): string =>
+  count > MOST_MEASURED
+    ? `${each} in ${MOST_MEASURED} patterns, spread over the glass: ${each * MOST_MEASURED}`
+    : `${each} in each pattern: ${each * count}`;
+
 function mirroring({ scenario }: Design): Row {
   const away = scenario.substrate.patternFaces === 'interferometer';
   return [
@@ -57,10 +65,10 @@ const BECAME = {
   'written is opaque': 'written lines are opaque; spaces and the glass beside the pattern are clear',
 } as const;
 
-const tone = ({ scenario }: Design): Row => [
+const tone = (design: Design): Row => [
   'Tone',
-  `A microscope shows: ${BECAME[scenario.process.tone]}`,
-  '1 in each pattern',
+  `A microscope shows: ${BECAME[design.scenario.process.tone]}`,
+  inPatterns(1, patternsOf(design).length),
   'as said',
 ];
 
@@ -79,7 +87,7 @@ function width(design: Design): Row {
   return [
     'Line width (CD)',
     'Width of a written line, and the period, at the place of the narrowest line and at the centre of each pattern',
-    `1 in each pattern, and 1 at the narrowest: ${patterns.length + 1}`,
+    `${inPatterns(1, patterns.length)}, and 1 at the narrowest`,
     widthTolerance === undefined
       ? `${NOT_STATED}. ${guide}`
       : `${trimmed(dutyCycle, 6)} × period ± ${nm(widthTolerance)}. ${guide}`,
@@ -124,7 +132,7 @@ function depth(design: Design): Row {
   return [
     'Depth',
     'Step from an unetched to a written area, with a profiler or an atomic force microscope',
-    `1 in each pattern: ${patternsOf(design).length}`,
+    inPatterns(1, patternsOf(design).length),
     `${limit}${guide}`,
   ];
 }
@@ -146,7 +154,7 @@ function placement(design: Design): Row {
   return [
     'Placement',
     'Places of pattern lines or outlines against the design, each pattern against all others and within itself; a shift and a turn of the whole may be taken out, a scale may not',
-    `4 near the outline of each pattern: ${4 * count}`,
+    `near the outline, ${inPatterns(4, count)}`,
     placementStated
       ? `±${trimmed(2 * u * UM_PER_MM, 6)} µm in x and in y (±2u)`
       : `${NOT_STATED}. The budget counts with u = ${trimmed(u * UM_PER_MM, 6)} µm, the program’s default`,

@@ -1,7 +1,7 @@
 /** The data that the fabricator gets: layers, cells, counts, unit, edge shift, the narrowest line and space, files by their hashes. */
 import { type Design, patternsOf } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
-import { type LeastWidth, leastWidth } from '../../pattern/least-widths.ts';
+import { type LeastWidth, leastWidths } from '../../pattern/least-widths.ts';
 import { MM_PER_UM, UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { type FileContent, hashOf } from '../manifest.ts';
@@ -117,16 +117,13 @@ function sizeOf(outline: Parameters<typeof boundsOf>[0]): string {
 function narrowest(design: Design, shift_um: number): readonly Block[] {
   const { dutyCycle, minFeature } = design.scenario.process;
   const patterns = patternsOf(design).map(({ pattern }) => pattern);
-  const rows = (['line', 'space'] as const).flatMap((kind) => {
-    const least = leastWidth(patterns, dutyCycle, kind, shift_um * MM_PER_UM);
-    return least === undefined ? [] : [widthRow(kind, least)];
-  });
-  if (rows.length === 0) return [paragraph('No pattern has lines.')];
+  const least = leastWidths(patterns, dutyCycle, shift_um * MM_PER_UM);
+  if (least === undefined) return [paragraph('No pattern has lines.')];
   return [
     {
       is: 'table',
       heads: ['', 'Width, µm', 'Pattern', 'At x, y, mm, as on the drawing'],
-      rows,
+      rows: [widthRow('Narrowest written line', least.line), widthRow('Narrowest space', least.space)],
       numeric: [1],
     },
     paragraph(
@@ -136,8 +133,8 @@ function narrowest(design: Design, shift_um: number): readonly Block[] {
   ];
 }
 
-const widthRow = (kind: 'line' | 'space', { width, pattern, at }: LeastWidth): readonly string[] => [
-  kind === 'line' ? 'Narrowest written line' : 'Narrowest space',
+const widthRow = (name: string, { width, pattern, at }: LeastWidth): readonly string[] => [
+  name,
   significant(width * UM_PER_MM, 4),
   pattern,
   places(at),

@@ -5,7 +5,7 @@
 import { bench, describe } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { tracePattern } from '../../src/pattern/trace-pattern.ts';
-import { writePattern } from '../../src/writing/pattern/write-pattern.ts';
+import { writtenTo } from '../writing/pattern/pattern-design.ts';
 import { hasContourpy, marchingSquares } from './marching-squares.ts';
 import { rectangle, samplePatch } from './sample-patches.ts';
 
@@ -85,7 +85,7 @@ for (const format of ['gds', 'oas'] as const) {
   for (let repetition = 0; repetition < 3; repetition++) {
     const start = process.cpuUsage().user;
     bytes = 0;
-    const summary = writePattern(design, {}, [
+    const summary = writtenTo(design, {}, [
       {
         format,
         sink: (piece) => {

@@ -25,7 +25,7 @@ export function fabricationPdf(document: FabricationDocument): Uint8Array {
     `<< /Type /Pages /Kids [${kids.join(' ')}] /Count ${kids.length} >>`,
     '<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>',
     '<< /Type /Font /Subtype /Type1 /BaseFont /Symbol >>',
-    `<< /Title ${utf16(`${title}: fabrication`)} /Producer (datumlight) >>`,
+    `<< /Title ${utf16(shown(`${title}: fabrication`))} /Producer (datumlight) >>`,
     ...set.pages.flatMap((marks, k) => {
       const content = marks.map(drawn).join('\n');
       return [

@@ -50,7 +50,7 @@ const proof = (pattern: PatternReport | undefined): readonly Block[] => [
     is: 'steps',
     items: [
       'Compute Φ from the table as your software has read it at the points of samples.csv: x_mm, y_mm in, phase_waves out. Each must agree to 0.001 waves. One that differs means a wrong import: mirrored, turned, another sign, a diameter for a radius.',
-      'Return the table as CSV. “datumlight check SCENARIO --table TABLE” compares it with the design and names the likely mistake.',
+      'Return the table as CSV. “datumlight check SCENARIO --table TABLE” compares it with the design and names the mistake where one explains the differences.',
       pattern === undefined
         ? 'Of the data that you made, send a picture of one patch with three pattern lines and their places: pattern line k lies where Φ = k.'
         : 'Of the pattern files, check with your viewer: top cell, database unit, cells, counts and layers as under “Data”, and the texts on the layer of notes.',

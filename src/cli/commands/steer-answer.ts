@@ -53,12 +53,13 @@ export function answer(
   );
   if (seen === undefined) return refuse(faults);
   const camera = bench.frames?.orientation ?? orientationFrom(bench.given, told);
-  const { readings, findings: unseen } = alongSenses(design, seen, camera);
+  const { readings: along, findings: unseen } = alongSenses(design, seen, camera);
   const placed = (finding: Finding): Finding => withPlace(finding, places);
   if (unseen.length > 0) return refuse(unseen.map(placed));
   const last = bench.session?.session.rounds.at(-1);
-  const since = sinceMoves(design, readings, camera, bench);
-  const confirmed = (since?.length === 0 || last?.confirmed) === true;
+  const { findings: since, readings } = sinceMoves(design, along, camera, bench);
+  const isClear = since?.every(({ severity }) => severity === 'note') === true;
+  const confirmed = isClear || last?.confirmed === true;
   const keep = (codes: readonly string[], works?: Works): readonly Finding[] => {
     if (bench.session === undefined) return [];
     const asked = works && askedIn(works);
@@ -130,23 +131,31 @@ export function again(design: Design, options: TalkOptions, { session: open }: B
   });
 }
 
-/** Undefined where no moves were asked for before. */
+interface SinceMoves {
+  /** Undefined where no moves were asked for before. */
+  readonly findings: readonly Finding[] | undefined;
+  /** As taken; signs that were not seen as the moves tell them. */
+  readonly readings: readonly BenchReading[];
+}
+
 function sinceMoves(
   design: Design,
   readings: readonly BenchReading[],
   camera: CameraOrientation,
   { before, session, moment = 'before' }: Bench,
-): readonly Finding[] | undefined {
+): SinceMoves {
+  const none = { findings: undefined, readings };
   if (session === undefined)
-    return before === undefined ? undefined : movesSince(design, before, readings, camera);
+    return before === undefined ? none : movesSince(design, before, readings, camera);
   const last = session.session.rounds.at(-1);
-  if (last?.asked === undefined) return undefined;
+  if (last?.asked === undefined) return none;
   // Clamping moves the part too, and so does loosening it: what comes after is not what the moves alone predict.
-  if (moment !== 'before' || last.moment !== 'before') return undefined;
+  if (moment !== 'before' || last.moment !== 'before') return none;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
-  const findings = movesSince(design, trusted, readings, camera, last.asked);
+  const since = movesSince(design, trusted, readings, camera, last.asked);
   // Moves as small as noise decide nothing; an earlier round's have.
-  return last.confirmed ? findings.filter(({ rule }) => rule !== 'moves-undecided') : findings;
+  if (!last.confirmed) return since;
+  return { ...since, findings: since.findings.filter(({ rule }) => rule !== 'moves-undecided') };
 }
 
 type Works = ReturnType<typeof workOut>;

@@ -6,10 +6,11 @@ import { checkMoves } from '../../metrology/steering/moves-check.ts';
 import { movesFindings } from '../../metrology/steering/moves-findings.ts';
 import { predictedReadings } from '../../metrology/steering/moves-predicted.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
+import { settledSigns } from '../../metrology/steering/settled-signs.ts';
 import { steer } from '../../metrology/steering/steering.ts';
 import { toldMoves } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
-import type { BenchReading } from '../../scenario/bench-reading.ts';
+import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import type { BenchMove } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { type GivenCamera, orientationFrom } from '../camera-options.ts';
@@ -55,6 +56,12 @@ export async function readBefore(
   return { name, fault: { findings: along.findings.map((finding) => withPlace(finding, places)), text } };
 }
 
+interface Since {
+  readonly findings: readonly Finding[];
+  /** As taken; signs that were not seen as the moves tell them. */
+  readonly readings: readonly BenchReading[];
+}
+
 /** `moves`: those made since; by default all that are told from the readings before. */
 export function movesSince(
   design: Design,
@@ -62,8 +69,19 @@ export function movesSince(
   taken: readonly BenchReading[],
   orientation: CameraOrientation,
   moves?: BenchMove,
-): readonly Finding[] {
+): Since {
   const was = steer(design, before);
   const predicted = predictedReadings(design, was, moves ?? toldMoves(design, was));
-  return movesFindings(checkMoves(design, { predicted, taken }, orientation));
+  const checked = movesFindings(checkMoves(design, { predicted, taken }, orientation));
+  const { readings, settled } = settledSigns(design, predicted, taken);
+  const told = [...settled].map(([patch, sign]): Finding => {
+    const given = taken.find((one) => subjectOf(one) === patch)!;
+    const isPair = given.kind === 'fringes' && given.or !== undefined;
+    const which = isPair
+      ? `${sign > 0 ? 'first' : 'second'} of its two readings is taken`
+      : `sign of its reading is taken for ${sign > 0 ? '+' : '−'}`;
+    const message = `patch ${patch}: the ${which}, as the moves before predict`;
+    return { ...errorFinding('settled-sign', patch, message), severity: 'note' };
+  });
+  return { findings: [...checked, ...told], readings };
 }

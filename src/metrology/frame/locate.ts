@@ -61,6 +61,8 @@ const LEAST_CROSSINGS = 24;
 const LEAST_OF_OUTLINE = 12;
 /** Pixels: edges of the pattern agree better than edges of something else, which lie anywhere within what is looked at. */
 const MOST_RESIDUAL = 0.7;
+/** Pixels: light beside the pattern and fringes show all its edges farther out or in by less; outlines of another size are what is seen beyond that. */
+const MOST_INSET = 0.75;
 /** Of as many edges that are found, so many may be somewhere else: dust and fringes. */
 const MOST_MISSED = 0.25;
 /** Variance of a frame's means below which it is the same all over: two grey levels of 255. */
@@ -127,8 +129,8 @@ function refined(
     const fit = fitPlace(crossings, place);
     place = fit.place;
     if (profile !== PROFILES.at(-1)) continue;
-    if (!(fit.residual < MOST_RESIDUAL) || seen.missed > MOST_MISSED * crossings.length)
-      return faulty('not-found');
+    const isLike = fit.residual < MOST_RESIDUAL && Math.abs(fit.inset) < MOST_INSET;
+    if (!isLike || seen.missed > MOST_MISSED * crossings.length) return faulty('not-found');
     if (!fixesPlace(crossings, fit.kept, outlines, aperture)) return faulty('too-few-lit');
     if (mostLightIsElsewhere(picture, mapOfPlace(orientation, aperture, place, 0), aperture, outlines))
       return faulty('not-found');

@@ -15,6 +15,7 @@ export interface LoopCase {
 export const LOOP_CASES: readonly LoopCase[] = [
   { example: 'steer-mirror-on-stage', pixels: 320, steps: 1, most: [0.1, 0.1, 0.3, 3e-4, 3e-4, 2e-4] },
   { example: 'converging-retroreflectors', pixels: 320, steps: 1, most: [0.2, 0.2, 1, 4e-4, 4e-4, 4e-4] },
+  { example: 'diverging-balls', pixels: 320, steps: 1, most: [0.01, 0.01, 0.02, 1e-4, 1e-4, 1e-4] },
   { example: 'diverging-balls', pixels: 320, steps: 3, most: [0.01, 0.01, 0.02, 1e-4, 1e-4, 1e-4] },
 ];
 

@@ -194,7 +194,7 @@ export const CODES = {
     'None needed; remove the reading by hand to use the frame’s.',
   ),
   'settled-sign': input(
-    'A sign that was not seen, or which of two readings it is, was told by what the moves before were to show.',
+    'A sign that was not seen, or which of two readings it is, was told by what the round before predicts.',
     'None needed; the reading with its sign given is used as it stands.',
   ),
   'open-orientation': input(

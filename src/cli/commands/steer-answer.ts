@@ -19,7 +19,7 @@ import { orientationFrom } from '../camera-options.ts';
 import type { TalkOptions } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { countOf, listing, refusing, sayFindings } from '../say.ts';
-import { type BenchBefore, movesSince } from './steer-before.ts';
+import { type BenchBefore, movesSince, signsSince } from './steer-before.ts';
 import { type FrameReadings, withFrames } from './steer-frames.ts';
 import { keepRound, type OpenSession } from './steer-session.ts';
 
@@ -58,7 +58,7 @@ export function answer(
   if (unseen.length > 0) return refuse(unseen.map(placed));
   const last = bench.session?.session.rounds.at(-1);
   const { findings: since, readings } = sinceMoves(design, along, camera, bench);
-  const isClear = since?.every(({ severity }) => severity === 'note') === true;
+  const isClear = last?.asked !== undefined && since?.every(({ severity }) => severity === 'note') === true;
   const confirmed = isClear || last?.confirmed === true;
   const keep = (codes: readonly string[], works?: Works): readonly Finding[] => {
     if (bench.session === undefined) return [];
@@ -148,10 +148,14 @@ function sinceMoves(
   if (session === undefined)
     return before === undefined ? none : movesSince(design, before, readings, camera);
   const last = session.session.rounds.at(-1);
-  if (last?.asked === undefined) return none;
+  if (last === undefined) return none;
   // Clamping moves the part too, and so does loosening it: what comes after is not what the moves alone predict.
   if (moment !== 'before' || last.moment !== 'before') return none;
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
+  if (last.asked === undefined) {
+    const { findings, ...told } = signsSince(design, steer(design, trusted), undefined, readings);
+    return { ...told, findings: findings.length === 0 ? undefined : findings };
+  }
   const since = movesSince(design, trusted, readings, camera, last.asked);
   // Moves as small as noise decide nothing; an earlier round's have.
   if (!last.confirmed) return since;

@@ -7,7 +7,7 @@ import { movesFindings } from '../../metrology/steering/moves-findings.ts';
 import { predictedReadings } from '../../metrology/steering/moves-predicted.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
 import { settledSigns } from '../../metrology/steering/settled-signs.ts';
-import { steer } from '../../metrology/steering/steering.ts';
+import { type Steering, steer } from '../../metrology/steering/steering.ts';
 import { toldMoves } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
@@ -73,15 +73,26 @@ export function movesSince(
   const was = steer(design, before);
   const predicted = predictedReadings(design, was, moves ?? toldMoves(design, was));
   const checked = movesFindings(checkMoves(design, { predicted, taken }, orientation));
-  const { readings, settled } = settledSigns(design, predicted, taken);
-  const told = [...settled].map(([patch, sign]): Finding => {
+  const { readings, findings } = signsSince(design, was, moves ?? toldMoves(design, was), taken);
+  return { findings: [...checked, ...findings], readings };
+}
+
+/** What was told by the round before of signs that were not seen, in a note each; `moves` as for `settledSigns`. */
+export function signsSince(
+  design: Design,
+  was: Steering,
+  moves: BenchMove | undefined,
+  taken: readonly BenchReading[],
+): Since {
+  const { readings, settled } = settledSigns(design, was, moves, taken);
+  const findings = [...settled].map(([patch, sign]): Finding => {
     const given = taken.find((one) => subjectOf(one) === patch)!;
     const isPair = given.kind === 'fringes' && given.or !== undefined;
     const which = isPair
       ? `${sign > 0 ? 'first' : 'second'} of its two readings is taken`
       : `sign of its reading is taken for ${sign > 0 ? '+' : '−'}`;
-    const message = `patch ${patch}: the ${which}, as the moves before predict`;
+    const message = `patch ${patch}: the ${which}, as predicted from the round before`;
     return { ...errorFinding('settled-sign', patch, message), severity: 'note' };
   });
-  return { findings: [...checked, ...told], readings };
+  return { findings, readings };
 }

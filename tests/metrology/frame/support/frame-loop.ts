@@ -8,24 +8,19 @@ import { locateHologram } from '../../../../src/metrology/frame/locate.ts';
 import { toBenchReading } from '../../../../src/metrology/frame/to-bench-reading.ts';
 import { checkMoves } from '../../../../src/metrology/steering/moves-check.ts';
 import { movesFindings } from '../../../../src/metrology/steering/moves-findings.ts';
-import {
-  type PredictedReading,
-  predictedReadings,
-} from '../../../../src/metrology/steering/moves-predicted.ts';
+import { predictedReadings } from '../../../../src/metrology/steering/moves-predicted.ts';
 import { progressOf } from '../../../../src/metrology/steering/progress.ts';
 import { settledSigns } from '../../../../src/metrology/steering/settled-signs.ts';
 import { type Steering, steer } from '../../../../src/metrology/steering/steering.ts';
 import { displacementOf } from '../../../../src/metrology/steering/steering-part.ts';
-import type { Trial } from '../../../../src/metrology/steering/steering-signs.ts';
 import { stepOf } from '../../../../src/metrology/steering/step.ts';
 import { askedMoves } from '../../../../src/metrology/steering/told-moves.ts';
-import type { BenchReading } from '../../../../src/scenario/bench-reading.ts';
+import type { AskedMoves } from '../../../../src/scenario/bench-session.ts';
 import type { CameraOrientation } from '../../../../src/scenario/camera-orientation.ts';
 import { unsureWords } from '../../../../src/writing/frame/fault-words.ts';
 import { deviates } from '../../../independent/random.ts';
 import type { Vector } from '../../../independent/ray.ts';
 import { after, type Pose, rotationAbout, sixOf } from '../../../independent/stage-operator.ts';
-import { afterTrial } from './after-trial.ts';
 import { goodOf, readAt } from './read-taken.ts';
 import { taker } from './taken.ts';
 
@@ -70,7 +65,7 @@ export function frameLoop(design: Design, pixels: number, steps = 1) {
     const { camera } = first;
     let map: ReturnType<typeof locateHologram>['map'];
     let [reversed, trials] = [0, 0];
-    let [trial, predicted]: [Trial | undefined, readonly PredictedReading[]] = [undefined, []];
+    let before: { readonly steering: Steering; readonly asked: AskedMoves | undefined } | undefined;
     let [confirmed, settled]: [boolean, readonly string[]] = [false, []];
     const said: string[] = [];
     for (let rounds = 1; ; rounds++) {
@@ -94,8 +89,10 @@ export function frameLoop(design: Design, pixels: number, steps = 1) {
           ...{ reversed, trials, said },
         };
       }
-      const readings = signsTold(design, seen, trial, predicted);
-      if (predicted.length > 0) {
+      const readings =
+        before === undefined ? seen : settledSigns(design, before.steering, before.asked, seen).readings;
+      if (before?.asked !== undefined) {
+        const predicted = predictedReadings(design, before.steering, before.asked);
         const findings = movesFindings(
           checkMoves(design, { predicted, taken: seen }, camera.turn as CameraOrientation),
         );
@@ -107,33 +104,16 @@ export function frameLoop(design: Design, pixels: number, steps = 1) {
       settled = progress.settled;
       if (progress.done || rounds === MOST_ROUNDS)
         return { rounds, done: progress.done, ...offAtEnd(part, steering), reversed, trials, said };
-      [trial, predicted] = [undefined, []];
-      const { size } = steering.part.pose;
-      if (progress.undecided) {
-        trial = steering.part.trial;
-        if (trial === undefined) continue;
-        trials++;
-        const { translation, rotation } = displacementOf(trial.unknowns, size);
-        moveBy([...translation, ...rotation]);
-        continue;
-      }
-      const asked = askedMoves(steering, stepOf(design, steering, confirmed).fraction);
-      if (asked.part === undefined) continue;
-      predicted = predictedReadings(design, steering, asked);
-      moveBy([...asked.part.translation, ...asked.part.rotation]);
+      const { trial, pose } = steering.part;
+      const asked = progress.undecided
+        ? undefined
+        : askedMoves(steering, stepOf(design, steering, confirmed).fraction);
+      before = { steering, asked: asked?.part && asked };
+      if (progress.undecided && trial !== undefined) trials++;
+      const move = asked?.part ?? (progress.undecided && trial && displacementOf(trial.unknowns, pose.size));
+      if (move) moveBy([...move.translation, ...move.rotation]);
     }
   };
-}
-
-/** By the trial move, as the operator compares what he was told; or by the moves before, as the program does. */
-function signsTold(
-  design: Design,
-  seen: readonly BenchReading[],
-  trial: Trial | undefined,
-  predicted: readonly PredictedReading[],
-): readonly BenchReading[] {
-  if (trial !== undefined) return afterTrial(seen, trial);
-  return predicted.length === 0 ? seen : settledSigns(design, predicted, seen).readings;
 }
 
 function offAtEnd(part: Pose, { part: { uncertainty } }: Steering): Pick<Ended, 'worst' | 'worstOfReadings'> {

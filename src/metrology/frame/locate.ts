@@ -11,7 +11,7 @@ import { type EdgeCrossing, type EdgeReach, edgeCrossings } from './edge-crossin
 import type { FrameMap } from './frame-map.ts';
 import { apertureOf, type LitOutline, litOutlinesOf } from './lit-outlines.ts';
 import { orientationSeen, type SeenOrientation } from './orientation-seen.ts';
-import { placeUncertainty } from './place-check.ts';
+import { errorsAt, misfitOf, placeUncertainty } from './place-check.ts';
 import { fitPlace } from './place-fit.ts';
 import { type Aperture, mapOfPlace, type Place } from './place-model.ts';
 import { bestPlaces, type OrientedPlace, placeAt, placesAt } from './place-search.ts';
@@ -134,10 +134,12 @@ function refined(
     if (!fixesPlace(crossings, fit.kept, outlines, aperture)) return faulty('too-few-lit');
     if (mostLightIsElsewhere(picture, mapOfPlace(orientation, aperture, place, 0), aperture, outlines))
       return faulty('not-found');
-    const uncertainty = placeUncertainty(crossings, fit, outlines, aperture, orientation);
+    const misfit = misfitOf(crossings, fit);
+    const uncertainty = placeUncertainty(fit, misfit, outlines, aperture, orientation);
     if (!(uncertainty < MOST_UNCERTAINTY * Math.hypot(place[2]!, place[3]!))) return faulty('too-few-lit');
     // Scale, shift and distortion are the picture's, whichever way the pattern stands in it.
-    return { map: mapOfPlace(taken, aperture, place, uncertainty), ...said, faults: [] };
+    const map = mapOfPlace(taken, aperture, place, uncertainty, (at) => errorsAt(fit, misfit, at));
+    return { map, ...said, faults: [] };
   }
   return faulty('not-found');
 }

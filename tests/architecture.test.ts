@@ -22,14 +22,15 @@ const TO_RULES = [...TO_DESIGN, 'metrology', 'pattern', 'rules'];
 const TO_WRITING = [...TO_RULES, 'readback', 'planning', 'writing', 'reading'];
 
 const MAY_IMPORT: Record<string, readonly string[]> = {
-  quantity: [],
+  // Of algebra the functions that round alike in every engine.
+  quantity: above('algebra'),
   finding: above('quantity'),
-  geometry: [],
+  geometry: above('algebra'),
   algebra: [],
   optics: above('geometry', 'algebra'),
   // Below `scenario`, whose references are what the kinds say of them: so that a kind is one file.
   kinds: above('geometry', 'optics'),
-  scenario: above('quantity', 'finding', 'geometry', 'kinds'),
+  scenario: above('quantity', 'finding', 'geometry', 'algebra', 'kinds'),
   reading: above('quantity', 'finding', 'kinds', 'scenario'),
   design: TO_DESIGN,
   metrology: TO_DESIGN,
@@ -39,6 +40,8 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
   planning: TO_RULES,
   writing: [...TO_RULES, 'readback'],
   disk: TO_WRITING,
+  // What runs in the operator's browser: nothing imports it but the build, which makes a page of it.
+  'bench-page': TO_WRITING,
   batch: [...TO_WRITING, 'disk'],
   cli: [...TO_WRITING, 'disk', 'batch'],
 };
@@ -64,6 +67,7 @@ const FOLDERS: Record<string, readonly string[]> = {
       'record',
       'batch',
       'difference',
+      'bench-page',
       'package',
     ],
   ],

@@ -4,10 +4,10 @@ import type { Design } from '../design/design.ts';
 import { unreadable } from '../disk/text-file.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { NM_PER_MM } from '../quantity/conversion.ts';
-import type { FrameUnit } from '../reading/frames/frame-source.ts';
-import { MOST_PAGES } from '../reading/frames/frame-source.ts';
+import { type FrameUnit, MOST_PAGES } from '../reading/frames/frame-source.ts';
 import { readFrame } from '../reading/frames/read-frame.ts';
 import type { TakenFile } from '../writing/frame/frame-report.ts';
+import { notTogether } from '../writing/frame/picture-read.ts';
 import type { Io } from './io.ts';
 
 /** Bytes: 16 bits a pixel at the most pixels that a frame may have, and room for text of a grid. */
@@ -36,27 +36,8 @@ export async function takeFrames(
     else taken.push({ file: read.name, ...decoded });
   }
   if (findings.length > 0) return { findings };
-  const apart = notTogether(taken);
+  const apart = notTogether(taken, MOST_PAGES);
   return apart === undefined ? { taken } : { findings: [apart] };
-}
-
-function notTogether(taken: readonly TakenFile[]): Finding | undefined {
-  const all = taken.flatMap(({ file, frames }) => frames.map((frame) => ({ file, frame })));
-  const { file, frame } = all[0]!;
-  const other = all.find((one) => one.frame.width !== frame.width || one.frame.height !== frame.height);
-  const size = ({ width, height }: typeof frame): string => `${width} × ${height} pixels`;
-  if (other !== undefined) {
-    const message = `has ${size(other.frame)}, and ${file} has ${size(frame)}`;
-    return errorFinding('bad-frame', other.file, message, 'give frames of one camera and one setting');
-  }
-  if (all.length > 1 && all.some((one) => one.frame.holds === 'phase')) {
-    const message = `${all.length} frames are given, and one of them is a phase map`;
-    return errorFinding('too-many', file, message, 'give one phase map, or frames in phase steps');
-  }
-  if (all.length > MOST_PAGES) {
-    return errorFinding('too-many', file, `${all.length} frames are given`, `give at most ${MOST_PAGES}`);
-  }
-  return undefined;
 }
 
 type Bytes = { readonly name: string; readonly bytes: Uint8Array } | { readonly finding: Finding };

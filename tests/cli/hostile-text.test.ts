@@ -73,6 +73,12 @@ function expectTame({ code, stdout, stderr }: Outcome): void {
 const startsFormula = (cell: string): boolean =>
   /^ *[=+\-@\t\r]/.test(cell) && !/^[+-](\d|\.\d)[\d.e+-]*( \S+)?$/.test(cell);
 
+/** The bench page has a program of its own, and its data as JSON, in which no `<` stands. */
+const withoutOwnScripts = (page: string): string =>
+  page
+    .replace(/<script>[\s\S]*?<\/script>/, '')
+    .replace(/<script type="application\/json" id="(job|scenario)">[^<]*<\/script>/g, '');
+
 /** Every file of a folder, by what its format would do with a text. */
 function expectTameFiles(root: string): string[] {
   const names = readdirSync(root, { recursive: true, encoding: 'utf8' }).filter((name) =>
@@ -91,8 +97,9 @@ function expectTameFiles(root: string): string[] {
     expect(text, name).not.toMatch(RAW);
     if (name.endsWith('dxf')) expect(text).not.toMatch(/\\U\+(202E|200B|001B|009B)/i);
     if (/\.(html|svg)$/.test(name)) {
-      expect(text, name).not.toMatch(/<script|"onload="|<b>/);
-      for (const [, cell] of text.matchAll(/<t[dh][^>]*>([^<]*)/g))
+      const markup = name.endsWith('bench.html') ? withoutOwnScripts(text) : text;
+      expect(markup, name).not.toMatch(/<script|"onload="|<b>/);
+      for (const [, cell] of markup.matchAll(/<t[dh][^>]*>([^<]*)/g))
         if (!/^[+-]r?[xyz]$/.test(cell!)) expect(startsFormula(cell!), `${name}: ${cell}`).toBe(false);
     }
     if (name.endsWith('csv')) {

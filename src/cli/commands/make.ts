@@ -1,5 +1,6 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
+import { benchTemplate } from '../../disk/bench-template.ts';
 import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
@@ -79,8 +80,8 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
   const { files, report }: Package<FileContent> =
     pattern === undefined
-      ? packageFiles(design, findings, head, camera.orientation)
-      : packageWithPattern(design, findings, head, pattern.part, camera.orientation);
+      ? packageFiles(design, findings, head, benchTemplate(), camera.orientation)
+      : packageWithPattern(design, findings, head, benchTemplate(), pattern.part, camera.orientation);
   if (writes) {
     const warn = (warnings: readonly Finding[]): void =>
       sayFindings(warnings, undefined, io.stderr, io, options);

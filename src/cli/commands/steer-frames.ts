@@ -74,7 +74,10 @@ type ByHand = Pick<ReturnType<typeof readReadings>, 'readings' | 'camera' | 'fin
 
 /** Those by hand, and of the frames those of other patches. */
 export function withFrames(byHand: ByHand | undefined, frames: FrameReadings | undefined): ByHand {
-  const hand: ByHand = byHand ?? { readings: [], camera: {}, findings: [], places: () => undefined };
+  const hand: ByHand = byHand ?? {
+    ...{ readings: [], entries: [], camera: {}, findings: [] },
+    places: () => undefined,
+  };
   if (frames === undefined || hand.readings === undefined) return hand;
   const taken = new Set(hand.readings.map(subjectOf));
   // Behind them: places in the text are counted by those by hand.

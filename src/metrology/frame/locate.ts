@@ -19,7 +19,7 @@ import { litPicture, type ReducedPicture, reducedPicture } from './reduced-pictu
 import { mostLightIsElsewhere } from './stray-light-seen.ts';
 
 /** What is known of the camera before a frame is looked at. */
-interface GivenPlace {
+export interface GivenPlace {
   readonly orientation?: CameraOrientation | undefined;
   /** No search then, and no distortion. */
   readonly place?: CameraPlace | undefined;

@@ -6,12 +6,12 @@ import { createHash } from 'node:crypto';
 import type { Design } from '../../design/design.ts';
 import { visibleText } from '../../finding/visible-text.ts';
 import type { PatchReading } from '../../metrology/frame/frame-reading.ts';
-import { toBenchReading } from '../../metrology/frame/to-bench-reading.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { quoted } from '../steering/readings-template.ts';
 import { isSure, unsureWords } from './fault-words.ts';
 import { numberOf, type ReadPicture } from './frame-report.ts';
 import { sourceWords } from './frame-text.ts';
+import { roundedFringes, roundedReading, roundedUncertainty } from './rounded-reading.ts';
 
 const MARK = '# written by `datumlight read`; checksum of the lines above: ';
 
@@ -51,21 +51,21 @@ function patchLines(design: Design, reading: PatchReading): readonly string[] {
   const { patch, quality, visibility } = reading;
   const seen = visibility === undefined ? '' : `visibility ${visibility.toFixed(2)}, `;
   const head = `  # ${numberOf(design, reading)}  ${patch.id}: ${seen}quality ${quality.toFixed(2)}`;
-  const taken = toBenchReading(reading);
+  const taken = roundedReading(reading);
   const entry = taken === undefined ? [] : [entryText(reading, taken)];
   if (isSure(reading)) return [head, `  - ${entry[0]}`];
   const { seen: why, remedy } = unsureWords(reading);
   return [`${head}; not given to steer: ${why}; ${remedy}`, ...entry.map((text) => `  # - ${text}`)];
 }
 
-type Taken = NonNullable<ReturnType<typeof toBenchReading>>;
+type Taken = NonNullable<ReturnType<typeof roundedReading>>;
 
 function entryText(
   { patch: { id, lineDirection } }: PatchReading,
   { fringes, signKnown, or, uncertainty }: Taken,
 ): string {
   const value = (fringes: number | undefined): string =>
-    fringes === undefined ? '~' : String(Number(fringes.toFixed(DECIMALS)) + 0);
+    fringes === undefined ? '~' : String(roundedFringes(fringes));
   const [first, second, third] = fringes;
   const counts =
     lineDirection !== undefined
@@ -76,13 +76,7 @@ function entryText(
     counts,
     ...(or === undefined ? [] : [`or: [${or.map(value).join(', ')}]`]),
     ...(signKnown || or !== undefined ? [] : ['sign: unknown']),
-    ...(uncertainty === undefined
-      ? []
-      : [`uncertainty: ${Number(Math.max(uncertainty, LEAST).toPrecision(2))}`]),
+    ...(uncertainty === undefined ? [] : [`uncertainty: ${roundedUncertainty(uncertainty)}`]),
   ];
   return `{${words.join(', ')}}`;
 }
-
-/** A ten-thousandth of a fringe is below what any frame tells. */
-const DECIMALS = 5;
-const LEAST = 1e-5;

@@ -73,7 +73,7 @@ function patchLines(
   ];
 }
 
-function alignedWords({ bias }: DesignedPatch): string {
+export function alignedWords({ bias }: DesignedPatch): string {
   if (bias === undefined) return 'no fringes';
   const count = `${significant(bias.fringes)} fringe${bias.fringes === 1 ? '' : 's'}`;
   return bias.shape === 'roof' ? `a roof, ${count} in each half` : count;
@@ -82,7 +82,7 @@ function alignedWords({ bias }: DesignedPatch): string {
 /** A lateral component smaller than this says little about where a displacement goes. */
 const MOSTLY_AXIAL = 0.2;
 
-function senseWords({ kind, direction, fringesPerMm }: Sense, orientation: CameraOrientation): string {
+export function senseWords({ kind, direction, fringesPerMm }: Sense, orientation: CameraOrientation): string {
   const [x, y, z] = direction;
   const hologram = z > 0 ? 'away from the hologram' : 'toward the hologram';
   const way = Math.hypot(x, y) < MOSTLY_AXIAL ? hologram : `toward ${clockDirection([x, y], orientation)}`;

@@ -3,7 +3,15 @@
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from './frame-map.ts';
-import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
+import {
+  type FringeFit,
+  fitFringes,
+  heldBy,
+  NEARLY_SETTLED,
+  squaresByFringes,
+  startAt,
+  unknownsOf,
+} from './fringe-fit.ts';
 import { type FitPixels, residualsOf } from './fringe-model.ts';
 import { mapDoubts } from './map-doubts.ts';
 import { closestOf, type PixelFields } from './pixel-fields.ts';
@@ -31,7 +39,7 @@ export interface FinalFit {
 }
 
 /** Pixels of a fit on the way. */
-const COARSE = 800;
+const COARSE = 600;
 const TYPICAL_NOISE = 0.02;
 /** Residuals larger than this many standard deviations are dust. */
 const DUST = 4;
@@ -66,7 +74,7 @@ export function finalFit(
     const some = pickedPixels(pixels, someOf(pixels.count, COARSE / pixels.values.length));
     const doubts = pixels.shapes.length - from.length;
     const at = startAt(some, [...from, ...zeros(doubts)]);
-    const fit = at && fitFringes(some, at, TYPICAL_NOISE, 15);
+    const fit = at && fitFringes(some, at, TYPICAL_NOISE, { steps: 15, settled: NEARLY_SETTLED });
     if (fit === undefined) return undefined;
     const moved = Math.max(...from.map((_, k) => Math.abs(fit.amounts[k]!)));
     start = from.map((_, k) => state.amounts[k]! + fit.amounts[k]!);
@@ -138,7 +146,7 @@ function whole(
     : { pixels: seen, column: fields.column, row: fields.row };
   const all = joined.pixels;
   const coarse = isJoined ? sigmaOf(first) / 2 : sigmaOf(first);
-  let fit = fitFringes(all, first.x, coarse, STEPS);
+  let fit = fitFringes(all, first.x, coarse, { steps: STEPS });
   if (fit === undefined) return undefined;
   let residuals = residualsOf(all, fit);
   const used = all.used.slice();
@@ -152,7 +160,7 @@ function whole(
       }
   const clean = { ...all, used };
   if (dusty > 0) {
-    fit = fitFringes(clean, fit.x, coarse, STEPS);
+    fit = fitFringes(clean, fit.x, coarse, { steps: STEPS });
     if (fit === undefined) return undefined;
     residuals = residualsOf(clean, fit);
   }

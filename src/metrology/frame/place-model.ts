@@ -107,7 +107,7 @@ function coordinatesSeenAt(place: Place, [column, row]: Vec2): Vec2 {
 }
 
 /** Pixels: far below what any frame tells. */
-const SAME_PIXEL = 1e-9;
+const SAME_PIXEL = 1e-7;
 const MOST_STEPS = 60;
 
 type Seven = readonly [number, number, number, number, number, number, number];

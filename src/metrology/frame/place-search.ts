@@ -1,7 +1,16 @@
 /** Where the outlines fit a reduced picture best, for one orientation: a coarse grid over shift, scale and turn, then uphill. */
 import { type CameraOrientation, ORIENTATIONS } from '../../scenario/camera-orientation.ts';
 import type { LitOutline } from './lit-outlines.ts';
-import { evidenceOf, NARROW, type ScoredOutline, scoredOutlines, scoreOf, WIDE } from './outline-score.ts';
+import {
+  evidenceOf,
+  NARROW,
+  type ScoredOutline,
+  scoredBlocks,
+  scoredOutlines,
+  scoreOf,
+  scoreOfBlocks,
+  WIDE,
+} from './outline-score.ts';
 import { type Aperture, PLACE_UNKNOWNS, type Place } from './place-model.ts';
 import type { ReducedPicture } from './reduced-picture.ts';
 
@@ -99,11 +108,12 @@ function gridSearch(
       let best: FoundPlace | undefined;
       place[2] = scale * (1 + larger);
       place[3] = scale * turn;
+      const blocks = scoredBlocks(outlines, picture, place);
       for (const right of spread(SHIFT, step))
         for (const down of spread(SHIFT, step)) {
           place[0] = start[0]! + right * scale;
           place[1] = start[1]! + down * scale;
-          const score = scoreOf(outlines, picture, place);
+          const score = scoreOfBlocks(blocks, picture, place[0]!, place[1]!);
           if (best === undefined || score > best.score) best = { place: place.slice(), score };
         }
       found.push(best!);

@@ -7,7 +7,7 @@ import { FITTED_UNKNOWNS, type FittedPlace } from './place-fit.ts';
 import { type Aperture, pictureCoordinates, placeSlopes } from './place-model.ts';
 
 /** What pixels and the edges' own roughness leave at best. */
-export const LEAST_UNCERTAINTY = 0.05;
+const LEAST_UNCERTAINTY = 0.05;
 /** Unknowns that outlines' own shifts tell of: the similarity's. */
 const TOLD_BY_SHIFTS = 4;
 /** Crossings by which an outline's own shift is known. */

@@ -4,7 +4,7 @@
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { searchLine, searchPlane } from './carrier-search.ts';
-import { type FringeFit, fitFringes, heldBy, NEARLY_SETTLED, startAt, unknownsOf } from './fringe-fit.ts';
+import { type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
 import type { FitPixels } from './fringe-model.ts';
 import type { PixelFields } from './pixel-fields.ts';
 import type { ReturnModel } from './return-model.ts';
@@ -63,7 +63,7 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   const tryFrom = (amounts: ArrayLike<number>): void => {
     const start = startAt(few, amounts);
     const least = fits.reduce((most, { squares }) => Math.min(most, squares), Number.POSITIVE_INFINITY);
-    const end = { steps: STEPS, settled: NEARLY_SETTLED, hopeless: HOPELESS * least };
+    const end = { steps: STEPS, hopeless: HOPELESS * least };
     const fit = start && fitFringes(few, start, TYPICAL_NOISE, end);
     if (fit === undefined || !Number.isFinite(fit.squares)) return;
     const open = openOf(model, few, fit);

@@ -3,15 +3,7 @@
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from './frame-map.ts';
-import {
-  type FringeFit,
-  fitFringes,
-  heldBy,
-  NEARLY_SETTLED,
-  squaresByFringes,
-  startAt,
-  unknownsOf,
-} from './fringe-fit.ts';
+import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
 import { type FitPixels, residualsOf } from './fringe-model.ts';
 import { mapDoubts } from './map-doubts.ts';
 import { closestOf, type PixelFields } from './pixel-fields.ts';
@@ -54,6 +46,8 @@ const BY_MODEL = { always: 2e-4, partByLine: 2e-4, partByPlane: 1e-3 } as const;
 const BY_LEVELS = 0.15;
 /** From where some of the pixels have led to one is enough, but for a picture of next to no fringes. */
 const STEPS = 5;
+/** And with a few pixels less. */
+const WITHOUT_DUST = 2;
 
 export function finalFit(
   model: ReturnModel,
@@ -74,7 +68,7 @@ export function finalFit(
     const some = pickedPixels(pixels, someOf(pixels.count, COARSE / pixels.values.length));
     const doubts = pixels.shapes.length - from.length;
     const at = startAt(some, [...from, ...zeros(doubts)]);
-    const fit = at && fitFringes(some, at, TYPICAL_NOISE, { steps: 15, settled: NEARLY_SETTLED });
+    const fit = at && fitFringes(some, at, TYPICAL_NOISE, { steps: 15 });
     if (fit === undefined) return undefined;
     const moved = Math.max(...from.map((_, k) => Math.abs(fit.amounts[k]!)));
     start = from.map((_, k) => state.amounts[k]! + fit.amounts[k]!);
@@ -163,7 +157,7 @@ function whole(
       }
   const clean = { ...all, used };
   if (dusty > 0) {
-    fit = fitFringes(clean, fit.x, coarse, { steps: STEPS });
+    fit = fitFringes(clean, fit.x, coarse, { steps: WITHOUT_DUST });
     if (fit === undefined) return undefined;
     residuals = residualsOf(clean, fit);
   }

@@ -24,9 +24,8 @@ export interface FringeFit {
 
 /** Fringes: a step smaller than this changes nothing. */
 const CONVERGED = 1e-4;
-/** Squares in units of the variance: a step that gains less moves nothing by more than a fraction of its uncertainty; or, on the way, by more than some of it. */
-const SETTLED = 0.02;
-export const NEARLY_SETTLED = 0.1;
+/** Squares in units of the variance: a step that gains less moves nothing by more than a fraction of its uncertainty, and the next one gains far less. */
+const SETTLED = 0.1;
 const TURN = 2 * Math.PI;
 
 export const unknownsOf = ({ shapes, values }: FitPixels): number =>
@@ -72,7 +71,6 @@ const STIFF = 1e-6;
 interface FitEnd {
   /** At the latest. */
   readonly steps: number;
-  readonly settled?: number;
   /** Squares that a fit which leads anywhere is below after some steps. */
   readonly hopeless?: number;
 }
@@ -88,7 +86,7 @@ export function fitFringes(
   pixels: FitPixels,
   start: Float64Array,
   noise: number,
-  { steps, settled = SETTLED, hopeless = Number.POSITIVE_INFINITY }: FitEnd,
+  { steps, hopeless = Number.POSITIVE_INFINITY }: FitEnd,
 ): FringeFit | undefined {
   const phases = pixels.shapes.length + pixels.values.length;
   let x = start;
@@ -112,7 +110,7 @@ export function fitFringes(
     }
     let largest = 0;
     for (let k = 0; k < phases; k++) largest = Math.max(largest, Math.abs(by[k]!));
-    const isSettled = squares - after < settled * noise * noise;
+    const isSettled = squares - after < SETTLED * noise * noise;
     [x, normal, held, own, squares] = [trial, next, nextHeld, nextOwn, after];
     damping *= 0.1;
     if (largest < CONVERGED || isSettled) break;

@@ -28,6 +28,8 @@ export interface OrientedPlace extends FoundPlace {
 /** Points looked up for each place of the grid, in all; and a point of the edge has four. */
 const LOOKED_UP = 160;
 const POINTS_OF_EDGE = [4, 12] as const;
+/** Outlines that the grid looks at, spread over all. */
+const MOST_IN_GRID = 12;
 /** Points of an edge for the last steps uphill. */
 const FINE_POINTS = 32;
 /** The grid's step, a part of half the beam's diameter: a tenth of a patch that is an eighth of the beam wide. */
@@ -48,8 +50,10 @@ export function bestPlaces(
 ): readonly OrientedPlace[] {
   const [fewest, most] = POINTS_OF_EDGE;
   const count = Math.min(most, Math.max(fewest, Math.round(LOOKED_UP / (4 * outlines.length))));
+  const share = Math.min(1, MOST_IN_GRID / outlines.length);
+  const some = outlines.filter((_, k) => Math.floor((k + 1) * share) > Math.floor(k * share));
   const grids = ORIENTATIONS.map((orientation) => {
-    const coarse = scoredOutlines(outlines, aperture, orientation, count, WIDE);
+    const coarse = scoredOutlines(some, aperture, orientation, count, WIDE);
     return { orientation, coarse, places: gridSearch(coarse, picture, start, STEP, FOLLOWED) };
   });
   const best = Math.max(...grids.map(({ places }) => places[0]!.score));

@@ -16,7 +16,7 @@ const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remed
   'no-fringes': {
     seen: 'there is light, but less than one fringe to be told',
     remedy:
-      'it may be aligned: take frames in phase steps (`--steps`); otherwise expose for less time, against vibration, and check that this light comes from the reference',
+      'it may be aligned: take frames in phase steps (`--steps`); or far off, its fringes finer than the pixels: align the reference by eye, or zoom in; otherwise expose for less time, against vibration, and check that nothing is in the light and that it comes from the reference',
   },
   moire: {
     seen: 'the fringes are closer than the pixels can tell',

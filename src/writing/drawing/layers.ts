@@ -10,18 +10,23 @@ interface LayerForm {
   /** In narrow lines: 1 or 2. */
   readonly width: 1 | 2;
   readonly line: 'continuous' | 'chain' | 'dashed';
-  /** As CSS, and as the number of the nearest colour of a DXF reader's table (7 is black on white). */
+  /** Its curves are filled areas without lines. */
+  readonly filled?: true;
+  /** As CSS, and as the number of a colour of a DXF reader's table that shows on white and on black (7 is either's opposite). */
   readonly colour: { readonly css: string; readonly index: number };
 }
 
 const BLACK = { css: palette.INK, index: 7 };
 const GREY = { css: palette.GREY, index: 8 };
-const BLUE = { css: palette.BLUE, index: 5 };
+/** Index 5, the pure blue, is hard to see on black. */
+const BLUE = { css: palette.BLUE, index: 150 };
 const RED = { css: palette.RED, index: 1 };
+const TINT = { css: palette.PATTERN_TINT, index: 8 };
 
 export const LAYERS = [
   { name: 'FRAME', width: 2, line: 'continuous', colour: BLACK },
   { name: 'GRID', width: 1, line: 'continuous', colour: GREY },
+  { name: 'PATTERN_AREAS', width: 1, line: 'continuous', filled: true, colour: TINT },
   { name: 'SUBSTRATE', width: 2, line: 'continuous', colour: BLACK },
   { name: 'KEEP_OUTS', width: 1, line: 'dashed', colour: GREY },
   { name: 'SEATS', width: 1, line: 'continuous', colour: BLUE },

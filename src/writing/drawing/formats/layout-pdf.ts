@@ -13,7 +13,7 @@ import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer } from '../layers.ts';
-import { type Vertex, writeCurves } from '../outline-model.ts';
+import { areaLoops, type Vertex, writeCurves } from '../outline-model.ts';
 import { CAPITALS, fontRuns, runsWidth } from './pdf-fonts.ts';
 
 /** Points an inch over mm an inch. */
@@ -66,7 +66,10 @@ function layerContent(layer: Layer, index: number, drawing: Drawing): string[] {
     `/OC /L${index} BDC q`,
     ...(layer.name === 'DRAFT_MARK' ? ['/Pale gs'] : []),
     `${number(width)} w [${dashes.join(' ')}] 0 d ${colour} RG ${colour} rg`,
-    ...items.flatMap((item) => (isText(item) ? textContent(item) : curveContent(item))),
+    ...items.flatMap((item) => {
+      if (isText(item)) return textContent(item);
+      return layer.filled ? areaContent(item) : curveContent(item);
+    }),
     'Q EMC',
   ];
 }
@@ -77,6 +80,11 @@ const curveContent = (curves: Curves): string[] =>
     circle: (centre, radius) => `${circlePath(centre, radius).map(step).join(' ')} s`,
     loop: (vertices) => `${loopSteps(vertices)} s`,
   });
+
+const areaContent = (area: Curves): string =>
+  `${areaLoops(area)
+    .map((loop) => `${loopSteps(loop)} h`)
+    .join(' ')} f*`;
 
 function loopSteps(vertices: readonly Vertex[]): string {
   const runs = vertices.map(({ point: from, bulge }, k) => {

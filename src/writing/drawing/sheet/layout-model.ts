@@ -13,7 +13,7 @@ import { substrateDimensions } from '../dimensions.ts';
 import { type Box, type Drawing, type Item, lineCurves, ownedBy, type Text } from '../drawing.ts';
 import type { LayerName } from '../layers.ts';
 import { drawable, type Lettering, roomFor, textAt } from '../lettering.ts';
-import { outlineBox, outlineCurves } from '../outline-model.ts';
+import { outlineArea, outlineBox, outlineCurves } from '../outline-model.ts';
 import { seatOutline } from '../seat-model.ts';
 import { viewMark } from '../view-mark.ts';
 import { MOST_ROWS, patternRow } from './patch-table.ts';
@@ -47,6 +47,7 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
     add('SEATS', ...ownedBy(seat.id, items));
   }
   for (const { pattern } of patterns) {
+    add('PATTERN_AREAS', ...ownedBy(pattern.id, [outlineArea(pattern.outline)]));
     add('PATCHES', ...ownedBy(pattern.id, outlineCurves(pattern.outline)));
     if ('reference' in pattern) add('FOCUS_LINES', ...focusLine(pattern, text));
     add('CENTRE_LINES', ...centreCross(pattern, text).map((line) => lineCurves(line)));

@@ -23,7 +23,6 @@ import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
 interface Line {
   readonly name: string;
   readonly text: string;
-  readonly height: number;
 }
 
 /** A title block measured and wrapped, ready to be drawn anywhere. */
@@ -34,12 +33,12 @@ export interface TitleBlockLayout {
   readonly lettering: Lettering;
 }
 
-/** In text heights: the column of names, room at the sides; in the line's own height: base line to base line. */
+/** In text heights: the column of names, room at the sides, base line to base line. */
 const NAMES = 11.5;
-/** Above each field but the first, in text heights. */
-const BETWEEN = 0.35;
 const BESIDE = 0.8;
 const LINE = 1.55;
+/** Above each field but the first, in text heights. */
+const BETWEEN = 0.35;
 
 /** A space at which no line is broken, written as a plain one. */
 const UNBROKEN = '\u00a0';
@@ -58,18 +57,18 @@ export function layTitleBlock(
   lettering: Lettering,
   width: number,
 ): TitleBlockLayout {
-  const { text, heading, title } = lettering;
+  const { text } = lettering;
   const room = width - (NAMES + 2 * BESIDE) * text;
   const lines: Line[] = [];
-  const add = (name: string, words: string, height = text) => {
-    for (const [k, line] of wrapped(words, height, room).entries()) {
-      lines.push({ name: k === 0 ? name : '', text: line.replaceAll(UNBROKEN, ' '), height });
+  const add = (name: string, words: string) => {
+    for (const [k, line] of wrapped(words, text, room).entries()) {
+      lines.push({ name: k === 0 ? name : '', text: line.replaceAll(UNBROKEN, ' ') });
     }
   };
   const { substrate, process, keepOuts } = design.scenario;
   const isListed = patternsOf(design).length <= MOST_ROWS;
-  if (context.draft) add('STATUS', DRAFT_WORDS, title);
-  add('TITLE', drawable(design.scenario.title) || 'Reference patches', heading);
+  if (context.draft) add('STATUS', DRAFT_WORDS);
+  add('TITLE', drawable(design.scenario.title) || 'Reference patches');
   const { drawing } = design.scenario;
   const date = drawing?.date || context.date || '';
   add('DRAWING', 'Layout of reference patches on a hologram substrate');
@@ -77,7 +76,7 @@ export function layTitleBlock(
     'NUMBER',
     `${shown(drawing?.number)}, REVISION ${shown(drawing?.revision)}${date === '' ? '' : `, ${drawable(date, 20)}`}`,
   );
-  add('VIEW', viewStatement(substrate.patternFaces), heading);
+  add('VIEW', viewStatement(substrate.patternFaces));
   add('', 'x right, y up; seen along -z, against the light, from the part to the interferometer');
   add(
     'PATTERN',
@@ -129,8 +128,7 @@ export function layTitleBlock(
     `SHA-256 ${drawable(context.scenarioHash).slice(0, HASH_DIGITS)} – datumlight ${drawable(context.version, 40)}`,
   );
   const fields = lines.filter(({ name }) => name !== '').length;
-  const height =
-    lines.reduce((sum, line) => sum + line.height * LINE, 0) + (2 * BESIDE + BETWEEN * (fields - 1)) * text;
+  const height = (LINE * lines.length + 2 * BESIDE + BETWEEN * (fields - 1)) * text;
   return { lines, height, width, lettering };
 }
 
@@ -164,12 +162,12 @@ export function titleBlockItems(block: TitleBlockLayout, [left, bottom]: Vec2): 
     lineCurves(...corners.map((corner, index) => [corner, corners[(index + 1) % 4]!] as const)),
   ];
   let y = top - BESIDE * text;
-  for (const { name, text: words, height } of block.lines) {
+  for (const { name, text: words } of block.lines) {
     if (name !== '' && y < top - BESIDE * text) y -= BETWEEN * text;
-    y -= height * LINE;
-    const base = y + height * 0.4;
+    y -= text * LINE;
+    const base = y + text * 0.4;
     if (name !== '') items.push(textAt(name, [left + BESIDE * text, base], text));
-    items.push(textAt(words, [left + (BESIDE + NAMES) * text, base], height));
+    items.push(textAt(words, [left + (BESIDE + NAMES) * text, base], text));
   }
   return items;
 }

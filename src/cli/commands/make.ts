@@ -1,10 +1,11 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
-import { benchTemplate } from '../../disk/bench-template.ts';
 import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
+import { drawingFont, shippedFiles } from '../../disk/shipped-files.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { findingsOf } from '../../rules/one-cause.ts';
+import { letterFindings } from '../../writing/drawing/formats/pdf-letters.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
 import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
@@ -59,7 +60,10 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   if (idle !== undefined) return refuse(loaded.file, { findings: [idle] });
   const camera = await cameraOrientation(options, [file], io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
-  const ofDesign = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
+  const ofDesign = [
+    ...loaded.findings,
+    ...[...findingsOf(design), ...letterFindings(design.scenario, drawingFont())].map(loaded.placed),
+  ];
   const broken = countOf(ofDesign, 'error') > 0;
 
   const writes = !broken || options.draft === true;
@@ -80,8 +84,8 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
   const { files, report }: Package<FileContent> =
     pattern === undefined
-      ? packageFiles(design, findings, head, benchTemplate(), camera.orientation)
-      : packageWithPattern(design, findings, head, benchTemplate(), pattern.part, camera.orientation);
+      ? packageFiles(design, findings, head, shippedFiles(), camera.orientation)
+      : packageWithPattern(design, findings, head, shippedFiles(), pattern.part, camera.orientation);
   if (writes) {
     const warn = (warnings: readonly Finding[]): void =>
       sayFindings(warnings, undefined, io.stderr, io, options);

@@ -4,7 +4,7 @@ import { contains } from '../../../src/geometry/contains.ts';
 import { areaOf } from '../../../src/geometry/extent.ts';
 import { boundaryPoints } from '../../../src/geometry/sampling.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import { type Box, isText } from '../../../src/writing/drawing/drawing.ts';
+import { type Box, type Curves, isText } from '../../../src/writing/drawing/drawing.ts';
 import type { LayerName } from '../../../src/writing/drawing/layers.ts';
 import { LETTERING_HEIGHTS, textBox } from '../../../src/writing/drawing/lettering.ts';
 import { areaLoops } from '../../../src/writing/drawing/outline-model.ts';
@@ -84,7 +84,7 @@ describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
   });
 
   it('tints the area of every pattern, a ring without its middle', () => {
-    const tinted = drawing.layers.get('PATTERN_AREAS')!.filter((item) => !isText(item));
+    const tinted = drawing.layers.get('PATTERN_AREAS')!.filter((item): item is Curves => !isText(item));
     expect(tinted.map(({ owner }) => owner)).toEqual(design.patches.map(({ id }) => id));
     design.patches.forEach(({ outline }, k) => {
       expect(tinted[k]!.holes?.length ?? 0).toBe(outline.shape === 'ring' ? 1 : 0);

@@ -56,7 +56,10 @@ export function pdfWords(pdf: string): string[] {
 export function tableUnder(words: readonly DrawnWord[], first: string): Record<string, string>[] {
   const corner = words.find(({ text }) => text === first);
   if (corner === undefined) throw new Error(`no table with a column ${first}`);
-  const own = words.filter(({ layer, turned }) => layer === corner.layer && !turned);
+  const block = words.find(({ text }) => text === 'TITLE')!.x;
+  const own = words.filter(
+    ({ layer, turned, x }) => layer === corner.layer && !turned && (corner.x >= block || x < block),
+  );
   const numbers = own.filter(({ x, y, text }) => x === corner.x && y < corner.y && /^\d+$/.test(text));
   const tops = numbers.map(({ y }) => y).sort((a, b) => b - a);
   const columns = [...new Set(own.filter(({ y }) => y === corner.y).map(({ x }) => x))].sort((a, b) => a - b);

@@ -15,7 +15,7 @@ import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts'
 import { lacks, program } from '../../machine/outside-programs.ts';
 import { temporaryFolder } from '../../machine/temporary-folder.ts';
 import '../../machine/patience.ts';
-import { allOutlines, drawnDesign } from './drawn-designs.ts';
+import { allOutlines, drawingWish, drawnDesign } from './drawn-designs.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: false };
 const font = trueTypeOf(drawingFont());
@@ -128,7 +128,7 @@ describe('letters that the font cannot print', () => {
   });
 
   it('are told by a warning at the text that holds them, and stand as one sign on the page', () => {
-    const drawing = { number: 'Ж-1', revision: '基', sheet: 'ISO', date: '' } as const;
+    const drawing = drawingWish({ number: 'Ж-1', revision: '基' });
     const found = letterFindings({ title: '基準 A', drawing }, drawingFont());
     expect(found.map(({ severity, where, path }) => ({ severity, where, path }))).toEqual([
       { severity: 'warning', where: 'title', path: ['title'] },

@@ -131,7 +131,8 @@ const QUARTERS = [
 function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number) {
   const middle = middleOf(own);
   const rays = Array.from({ length: DIRECTIONS }, (_, k) => {
-    const angle = (2 * Math.PI * k) / DIRECTIONS;
+    // between level and upright, along which ordinates and centre lines run
+    const angle = (2 * Math.PI * (k + 0.5)) / DIRECTIONS;
     const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
     return { direction, start: exitFrom(polygons[0]!, middle, direction) };
   });

@@ -9,6 +9,7 @@ import { DRAFT_WORDS } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
 import { MOST_LEADERS, type PlacedCaption } from '../captions/caption-placing.ts';
 import { axisLines, centreCross, focusLine } from '../centre-lines.ts';
+import { datumMarks } from '../datum-marks.ts';
 import { substrateDimensions } from '../dimensions.ts';
 import { type Box, type Drawing, type Item, lineCurves, ownedBy, type Text } from '../drawing.ts';
 import type { LayerName } from '../layers.ts';
@@ -58,6 +59,7 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
     'DIMENSIONS',
     ...substrateDimensions(substrate.outline, outlineBox(substrate.outline), text, ordinates.depth),
   );
+  add('DIMENSIONS', ...datumMarks(substrate.outline, text, ordinates.depth.bottom).items);
   for (const caption of captions) add('CAPTIONS', ...captionItems(caption));
   if (rows.length > 0) add('TITLE_BLOCK', ...tableItems(plan.table, plan.tableAt));
   add('TITLE_BLOCK', ...titleBlockItems(plan.titleBlock, plan.titleBlockAt));

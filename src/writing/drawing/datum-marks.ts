@@ -11,7 +11,7 @@ import { type Box, type Item, lineCurves, polygonCurves } from './drawing.ts';
 import { centredText } from './lettering.ts';
 import { isRound, outlineBox } from './outline-model.ts';
 
-export interface Datum {
+interface Datum {
   readonly letter: 'A' | 'B';
   readonly feature: 'axis of the round edge' | 'left edge' | 'bottom edge';
 }

@@ -3,7 +3,7 @@
  * Line widths are in units of the narrow line; ISO 128 pairs narrow and wide as 1 to 2, and a chain line (dash, gap, dot,
  * gap of 24, 3, 0.5 and 3 widths) marks centres.
  */
-import * as palette from '../palette.ts';
+import { BLUE as BLUE_INK, GREY as GREY_INK, INK, PATTERN_TINT, RED as RED_INK } from '../palette.ts';
 
 interface LayerForm {
   readonly name: string;
@@ -16,12 +16,12 @@ interface LayerForm {
   readonly colour: { readonly css: string; readonly index: number };
 }
 
-const BLACK = { css: palette.INK, index: 7 };
-const GREY = { css: palette.GREY, index: 8 };
+const BLACK = { css: INK, index: 7 };
+const GREY = { css: GREY_INK, index: 8 };
 /** Index 5, the pure blue, is hard to see on black. */
-const BLUE = { css: palette.BLUE, index: 150 };
-const RED = { css: palette.RED, index: 1 };
-const TINT = { css: palette.PATTERN_TINT, index: 8 };
+const BLUE = { css: BLUE_INK, index: 150 };
+const RED = { css: RED_INK, index: 1 };
+const TINT = { css: PATTERN_TINT, index: 8 };
 
 export const LAYERS = [
   { name: 'FRAME', width: 2, line: 'continuous', colour: BLACK },

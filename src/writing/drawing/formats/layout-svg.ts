@@ -47,7 +47,7 @@ function layerGroup(layer: Layer, drawing: Drawing): string[] {
     return layer.filled ? [areaElement(item)] : curveElements(item);
   });
   const painted = layer.filled
-    ? `fill="${layer.colour.css}" fill-rule="evenodd"`
+    ? `fill="${layer.colour.css}"`
     : `fill="none" stroke="${layer.colour.css}" stroke-width="${number(width)}" stroke-linejoin="round"`;
   const texts = items.filter(isText).map(textElement);
   const opacity = layer.name === 'DRAFT_MARK' ? ' opacity="0.35"' : '';
@@ -74,6 +74,7 @@ function curveElements(curves: Curves): string[] {
   });
 }
 
+/** Holes run the other way round than their outer loop, so that nothing more need be said for them to be left out. */
 const areaElement = (area: Curves): string =>
   `<path${ownerAttribute(area)} d="${areaLoops(area).map(loopPath).join(' ')}"/>`;
 

@@ -5,6 +5,7 @@
 //   bench-page.html   the page that `make` adds to a package, without a design in it
 //   DejaVuSansCondensed.ttf  the font of layout.pdf
 //   batch-worker.cjs  the entry of a batch's worker threads
+//   pattern-worker.cjs  the entry of the threads that trace patterns
 //   THIRD-PARTY-NOTICES.txt  the licences of all that is in the bundle
 // Built aside and then renamed: a running command never finds half a bundle.
 import { execFileSync } from 'node:child_process';
@@ -44,7 +45,8 @@ const font = 'node_modules/dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf';
 await copyFile(font, join(aside, 'DejaVuSansCondensed.ttf'));
 bundled.add('node_modules/dejavu-fonts-ttf');
 await writeFile(join(aside, 'THIRD-PARTY-NOTICES.txt'), notices([...bundled]));
-for (const name of ['start.cjs', 'batch-worker.cjs']) await copyFile(join('.build', name), join(aside, name));
+for (const name of ['start.cjs', 'batch-worker.cjs', 'pattern-worker.cjs'])
+  await copyFile(join('.build', name), join(aside, name));
 await writeCache(
   'examples/converging-retroreflectors.yaml',
   'examples/full-bench.yaml',

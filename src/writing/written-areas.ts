@@ -22,7 +22,8 @@ const BECOMES: Readonly<Record<Tone, string>> = {
     'Written areas are opaque (chrome). All other areas, outside the patches too, are clear (no chrome).',
 };
 
-export function writtenAreas(design: Design): readonly Statement[] {
+/** `mirrored`: the pattern files are as the writer sees a patterned surface that is turned away (`--as-written`). */
+export function writtenAreas(design: Design, mirrored = false): readonly Statement[] {
   const { process, substrate } = design.scenario;
   const depth: Statement[] = process.kind === 'etched' ? [{ name: 'DEPTH', text: depthWords(design) }] : [];
   return [
@@ -33,7 +34,9 @@ export function writtenAreas(design: Design): readonly Statement[] {
       text:
         substrate.patternFaces === 'part'
           ? 'Data are as seen looking at the patterned surface. Do not mirror them for writing.'
-          : 'Data are as seen through the glass. Mirror them once, x to -x, for writing on the patterned surface.',
+          : mirrored
+            ? 'Pattern files are as seen looking at the patterned surface: mirrored already, x to -x of the drawing and the tables. Do not mirror them again; data made from the tables are to be mirrored once.'
+            : 'Data are as seen through the glass. Mirror them once, x to -x, for writing on the patterned surface.',
     },
   ];
 }

@@ -76,7 +76,7 @@ ${facts([
     'Roof',
     html`<span class="formula">B = c₀ · |c₁ u + c₂ v|</span>, to be added to the polynomial or to the Zernike terms. It has a crease, so neither contains it.`,
   ],
-  ...writtenAreas(design).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
+  ...writtenAreas(design, head.mirroredFiles).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
   ['View', viewStatement(substrate.patternFaces)],
   [
     'Drawing',

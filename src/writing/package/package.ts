@@ -78,7 +78,8 @@ function whole(
   };
   const coefficients = coefficientsCsv(design, tables, head);
   const tableHash = sha256(coefficients);
-  const drawing = layoutModel(design, { ...head, tableHash });
+  const named = { ...head, tableHash, ...(pattern?.report.mirrored && { mirroredFiles: true }) };
+  const drawing = layoutModel(design, named);
   const svg = layoutSvg(drawing);
   const bench = benchDrawing(design, head);
   const files = new Map<string, FileContent>([
@@ -88,7 +89,7 @@ function whole(
     ['bench.svg', bench.svg],
     ['coefficients.csv', coefficients],
     ['coefficients.json', coefficientsJson(design, tables, head)],
-    ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],
+    ['coefficients.html', coefficientSheet(design, tables, named)],
     ['samples.csv', samplesCsv(design, head)],
     ...(design.main === undefined
       ? []

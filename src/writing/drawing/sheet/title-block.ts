@@ -99,7 +99,7 @@ export function layTitleBlock(
   );
   add('SUBSTRATE', substrateWords(design));
   add('PROCESS', processWords(process));
-  for (const { name, text: words } of writtenAreas(design)) add(name, words);
+  for (const { name, text: words } of writtenAreas(design, context.mirroredFiles)) add(name, words);
   add(
     'SURFACE',
     `Diffractive surface at ${whole('z = 0')} to ${whole('ISO 10110-16')}: phase from coefficients.csv, orders from ${isListed ? 'the patch table' : 'the same file'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,

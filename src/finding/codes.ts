@@ -25,6 +25,10 @@ export const CODES = {
     'YAML aliases expand the file beyond the limit.',
     'Write the content out, or use fewer aliases.',
   ),
+  'unprintable-letters': input(
+    'A text for the drawing has letters that the font of `layout.pdf` lacks, or whose script it cannot set.',
+    'Use other letters, or print `layout.svg`.',
+  ),
   'duplicate-key': input('A key appears twice in one mapping.', 'Remove or rename one of the two.'),
   'unknown-key': input('A key that is not allowed here.', 'Correct the spelling, or remove it.'),
   'missing-key': input('A required key is missing.', 'Add it.'),

@@ -134,6 +134,8 @@ export interface Process {
   readonly dutyCycle: number;
   /** Standard uncertainty of the pattern's placement. */
   readonly placement: number;
+  /** Diameter of the zone of each pattern's centre, placed by the datums on the substrate's edge; undefined: none is stated. */
+  readonly positionToEdge?: number | undefined;
   /** What the written areas become. */
   readonly tone: Tone;
   /** Depth of the written areas, mm; undefined: half a wave of phase. Without meaning for chrome, as its tolerance (plus or minus). */
@@ -252,6 +254,12 @@ export type SheetWord = (typeof SHEET_WORDS)[number];
 export interface DrawingWish {
   readonly number: string;
   readonly revision: string;
+  readonly owner: string;
+  readonly creator: string;
+  readonly approver: string;
+  readonly documentType: string;
+  /** Such as `1 of 2`. */
+  readonly page: string;
   /** The smallest sheet to be taken: one of its series that is larger where this one does not hold the drawing. */
   readonly sheet: SheetWord;
   /** As the file has it, such as 2026-01-31: no clock is ever read. */

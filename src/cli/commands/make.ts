@@ -1,13 +1,14 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
 import type { Design } from '../../design/design.ts';
-import { benchTemplate } from '../../disk/bench-template.ts';
 import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
+import { drawingFont, shippedFiles } from '../../disk/shipped-files.ts';
 import { Spool } from '../../disk/spool.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { findingsOf } from '../../rules/one-cause.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { letterFindings } from '../../writing/drawing/formats/pdf-letters.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
 import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
@@ -64,7 +65,10 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   if (idle !== undefined) return refuse(loaded.file, { findings: [idle] });
   const camera = await cameraOrientation(options, [file], io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
-  const ofDesign = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
+  const ofDesign = [
+    ...loaded.findings,
+    ...[...findingsOf(design), ...letterFindings(design.scenario, drawingFont())].map(loaded.placed),
+  ];
   const head = {
     version: VERSION,
     scenarioHash: loaded.hash,
@@ -105,8 +109,8 @@ async function written(
   if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
   const { files, report }: Package<FileContent> =
     pattern === undefined
-      ? packageFiles(design, findings, head, benchTemplate(), orientation)
-      : packageWithPattern(design, findings, head, benchTemplate(), pattern.part, orientation);
+      ? packageFiles(design, findings, head, shippedFiles(), orientation)
+      : packageWithPattern(design, findings, head, shippedFiles(), pattern.part, orientation);
   if (writes) {
     const warn = (warnings: readonly Finding[]): void =>
       sayFindings(warnings, undefined, io.stderr, io, options);

@@ -105,6 +105,7 @@ export function buildProcess(field: Field): Read<Process> {
     minFeature: quantity(field.get('minFeature'), 'length', POSITIVE, 1e-3),
     dutyCycle: quantity(field.get('dutyCycle'), 'number', DUTY_CYCLES, 0.5),
     placement: quantity(field.get('placement'), 'length', NOT_NEGATIVE, 1e-4),
+    positionToEdge: stated(field.get('positionToEdge')),
     tone: kind === FAULTY ? FAULTY : buildTone(field.get('tone'), kind),
     etchDepth: etchLength(field.get('etchDepth'), kind, POSITIVE),
     etchTolerance: etchLength(field.get('etchTolerance'), kind, NOT_NEGATIVE),
@@ -113,6 +114,9 @@ export function buildProcess(field: Field): Read<Process> {
     placementStated: field.get('placement').present,
   });
 }
+
+const stated = (field: Field): Read<number | undefined> =>
+  field.present ? quantity(field, 'length', POSITIVE) : undefined;
 
 function buildTone(field: Field, kind: Process['kind']): Read<Tone> {
   const tones: readonly Tone[] = TONES[kind];

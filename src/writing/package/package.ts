@@ -32,18 +32,26 @@ export interface Package<Content extends FileContent = string | Uint8Array> {
   readonly report: Report;
 }
 
+/** Files of the program's own that go into a package, see disk/shipped-files.ts. */
+export interface Shipped {
+  /** The bench page without a design. */
+  readonly benchTemplate: string;
+  /** The TrueType font of layout.pdf. */
+  readonly drawingFont: Uint8Array;
+}
+
 /**
- * `template`: the bench page without a design, see disk/bench-template.ts. The sheet's pictures and clock directions are as a camera of
+ * The sheet's pictures and clock directions are as a camera of
  * this orientation shows them.
  */
 export function packageFiles(
   design: Design,
   found: readonly Finding[],
   head: Provenance,
-  template: string,
+  shipped: Shipped,
   orientation = PLAIN_ORIENTATION,
 ): Package {
-  return whole(design, found, head, template, undefined, orientation) as Package;
+  return whole(design, found, head, shipped, undefined, orientation) as Package;
 }
 
 /** The same with the files of the written pattern, which are streamed. */
@@ -51,16 +59,16 @@ export const packageWithPattern = (
   design: Design,
   found: readonly Finding[],
   head: Provenance,
-  template: string,
+  shipped: Shipped,
   pattern: PatternPart,
   orientation = PLAIN_ORIENTATION,
-): Package<FileContent> => whole(design, found, head, template, pattern, orientation);
+): Package<FileContent> => whole(design, found, head, shipped, pattern, orientation);
 
 function whole(
   design: Design,
   found: readonly Finding[],
   head: Provenance,
-  template: string,
+  shipped: Shipped,
   pattern: PatternPart | undefined,
   orientation: CameraOrientation,
 ): Package<FileContent> {
@@ -80,7 +88,7 @@ function whole(
   const files = new Map<string, FileContent>([
     ['layout.dxf', layoutDxf(drawing)],
     ['layout.svg', svg],
-    ['layout.pdf', layoutPdf(drawing)],
+    ['layout.pdf', layoutPdf(drawing, shipped.drawingFont)],
     ['bench.svg', bench.svg],
     ['coefficients.csv', coefficients],
     ['coefficients.json', coefficientsJson(design, tables, head)],
@@ -97,12 +105,12 @@ function whole(
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench }, orientation)],
-    ['bench.html', benchPage(design, head, template, orientation)],
+    ['bench.html', benchPage(design, head, shipped.benchTemplate, orientation)],
     ...(pattern?.files ?? []),
   ]);
   const fabrication = fabricationDocument(design, head, files, pattern?.report);
   files.set('fabrication.html', fabricationHtml(fabrication));
-  files.set('fabrication.pdf', fabricationPdf(fabrication));
+  files.set('fabrication.pdf', fabricationPdf(fabrication, shipped.drawingFont));
   const shifts = [...(pattern?.files.keys() ?? [])].map(
     (name) => [name, pattern!.report.edgeShift_um] as const,
   );

@@ -136,6 +136,7 @@ function reportedInput(design: Design) {
       minFeature_um: process.minFeature * UM_PER_MM,
       dutyCycle: process.dutyCycle,
       placement_um: process.placement * UM_PER_MM,
+      positionToEdge_um: scaled(process.positionToEdge, UM_PER_MM),
       tone: process.tone,
       etchDepth_nm: inNm(etchDepth(design)),
       etchTolerance_nm: inNm(process.etchTolerance),

@@ -6,6 +6,7 @@ import { type Design, patternsOf } from '../../../design/design.ts';
 import { around, grown } from '../boxes.ts';
 import { type PlacedCaption, placeCaptions } from '../captions/caption-placing.ts';
 import { axisLines, centreCross } from '../centre-lines.ts';
+import { datumMarks } from '../datum-marks.ts';
 import { dimensionBoxes } from '../dimensions.ts';
 import type { Box } from '../drawing.ts';
 import { drawable, type Lettering, textAt, textBox } from '../lettering.ts';
@@ -55,6 +56,7 @@ export function layView(design: Design, lettering: Lettering): View {
   const fixed = [
     ...dimensionBoxes(scenario.substrate.outline, substrate, text, ordinates.depth),
     ...ordinates.texts.map(textBox),
+    ...datumMarks(scenario.substrate.outline, text, ordinates.depth.bottom).boxes,
   ];
   const reach = Math.min(CAPTION_REACH + CAPTION_REACH_PER_PATCH * patterns.length, FARTHEST_REACH) * text;
   const placed = placeCaptions(

@@ -2,6 +2,7 @@
 //   datumlight.cjs    the command line with all commands
 //   datumlight.PLATFORM-ARCH.cache  what V8 makes of it for `check` and `make`, so that a start need not compile it again
 //   start.cjs         loads the two; without the cache where that does not fit
+//   bench-page.html   the page that `make` adds to a package, without a design in it
 //   batch-worker.cjs  the entry of a batch's worker threads
 //   THIRD-PARTY-NOTICES.txt  the licences of all that is in the bundle
 // Built aside and then renamed: a running command never finds half a bundle.
@@ -10,6 +11,7 @@ import { copyFile, readFile, rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import process from 'node:process';
 import { build } from 'esbuild';
+import { benchPage } from './bench-page.mjs';
 import { validatorMetafiles } from './compile-schema.mjs';
 import { notices, packagesIn } from './notices.mjs';
 
@@ -32,7 +34,9 @@ const { metafile } = await build({
   metafile: true,
 });
 await writeFile(bundle, inAscii(await readFile(bundle, 'utf8')));
-const bundled = new Set([metafile, ...validatorMetafiles].flatMap(packagesIn));
+const page = await benchPage();
+await writeFile(join(aside, 'bench-page.html'), page.html);
+const bundled = new Set([metafile, page.metafile, ...validatorMetafiles].flatMap(packagesIn));
 // Its helper functions are in every bundle, and in no metafile.
 bundled.add('node_modules/esbuild');
 await writeFile(join(aside, 'THIRD-PARTY-NOTICES.txt'), notices([...bundled]));

@@ -30,18 +30,20 @@ export function packagesIn({ outputs }) {
 }
 
 /** The whole file of notices, for the packages in these folders, sorted by name; throws where one may not be passed on so. */
-export function notices(folders) {
+export function notices(folders, where = 'in dist/') {
   const packages = folders.map(packageIn).sort((a, b) => (a.title < b.title ? -1 : 1));
   const twice = packages.find(({ title }, index) => title === packages[index + 1]?.title);
   if (twice) throw new Error(`${twice.title} is bundled twice`);
   return `${[
-    'Notices of what is bundled in dist/\n',
+    `Notices of what is bundled ${where}\n`,
     'Datumlight itself is under the licence in LICENSE. Its bundle holds code of the packages below, of each only what is used, without',
     'comments and white space; schema validation is code that ajv generated; the helper functions that join the modules are of esbuild.',
     ...packages.map(({ title, licence, texts }) =>
       ['', RULE, `${title} (${licence})`, RULE, '', texts.join('\n\n')].join('\n'),
     ),
-    ['', RULE, 'Font metrics', RULE, '', standardText('font-metrics').trim()].join('\n'),
+    ...(where === 'in dist/'
+      ? [['', RULE, 'Font metrics', RULE, '', standardText('font-metrics').trim()].join('\n')]
+      : []),
   ].join('\n')}\n`;
 }
 

@@ -22,14 +22,15 @@ const TO_RULES = [...TO_DESIGN, 'metrology', 'pattern', 'rules'];
 const TO_WRITING = [...TO_RULES, 'readback', 'planning', 'writing', 'reading'];
 
 const MAY_IMPORT: Record<string, readonly string[]> = {
-  quantity: [],
+  // Of algebra the functions that round alike in every engine.
+  quantity: above('algebra'),
   finding: above('quantity'),
-  geometry: [],
+  geometry: above('algebra'),
   algebra: [],
   optics: above('geometry', 'algebra'),
   // Below `scenario`, whose references are what the kinds say of them: so that a kind is one file.
   kinds: above('geometry', 'optics'),
-  scenario: above('quantity', 'finding', 'geometry', 'kinds'),
+  scenario: above('quantity', 'finding', 'geometry', 'algebra', 'kinds'),
   reading: above('quantity', 'finding', 'kinds', 'scenario'),
   design: TO_DESIGN,
   metrology: TO_DESIGN,
@@ -39,6 +40,8 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
   planning: TO_RULES,
   writing: [...TO_RULES, 'readback'],
   disk: TO_WRITING,
+  // What runs in the operator's browser: nothing imports it but the build, which makes a page of it.
+  'bench-page': TO_WRITING,
   batch: [...TO_WRITING, 'disk'],
   cli: [...TO_WRITING, 'disk', 'batch'],
 };
@@ -50,7 +53,7 @@ const FOLDERS: Record<string, readonly string[]> = {
     ...['budget', 'rings', 'estimate', 'null', 'frame', 'steering', 'transfer', 'job', 'alignment'],
   ],
   // A scenario names tables: the heights of a surface.
-  reading: ['generated', 'yaml', 'tables', 'scenario', 'bench'],
+  reading: ['generated', 'yaml', 'tables', 'scenario', 'bench', 'frames'],
   writing: [
     ...['.', 'page', 'drawing', 'pattern', 'picture', 'coefficients', 'report', 'reach', 'mapping'],
     ...[
@@ -58,11 +61,13 @@ const FOLDERS: Record<string, readonly string[]> = {
       'bench',
       'sheet',
       'steering',
+      'frame',
       'session',
       'transfer',
       'record',
       'batch',
       'difference',
+      'bench-page',
       'package',
     ],
   ],
@@ -139,12 +144,13 @@ test('only disk, batch and cli touch files, the clock, the terminal or chance', 
 const LIBRARIES: Record<string, readonly string[]> = {
   '@tarikjabiri/dxf': ['writing'],
   commander: ['cli'],
-  'fast-png': ['writing'],
+  'fast-png': ['reading', 'writing'],
   flatbush: ['geometry'],
   makerjs: ['writing'],
   mathjs: ['quantity'],
   'ml-matrix': ['algebra'],
   picocolors: ['finding'],
+  tiff: ['reading'],
   tinyglobby: ['batch'],
   yaml: ['reading'],
 };

@@ -12,6 +12,7 @@ const WEIGHTS: Record<string, number> = {
   reading: 2,
   metrology: 2,
   cli: 2,
+  'bench-page': 1,
   batch: 1,
   disk: 1,
   kinds: 2,

@@ -3,6 +3,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { benchTemplate } from '../disk/bench-template.ts';
 import { filesBeside } from '../disk/files-beside.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { findingsOf } from '../rules/one-cause.ts';
@@ -40,7 +41,7 @@ export function caseKey(one: Case, { version, program, draft }: Making): string 
 /** SHA-256 over the version and the program's own files: a build that differs in one byte is another program. */
 export function programFingerprint(version: string): string {
   const folder = dirname(fileURLToPath(import.meta.url));
-  const names = readdirSync(folder).filter((name) => /\.(c?js|ts)$/.test(name));
+  const names = readdirSync(folder).filter((name) => /\.(c?js|ts|html)$/.test(name));
   const hashes = names.sort().map((name) => `${name} ${sha256(readFileSync(join(folder, name)))}\n`);
   return sha256(`${version}\n${hashes.join('')}`);
 }
@@ -68,7 +69,7 @@ export function makeCase(one: Case, { version, draft }: Making, orientation = PL
   }
   const findings = [...faults, ...findingsOf(design).map(placed)];
   const head = { version, scenarioHash: scenarioHashOf(one), named, draft };
-  const { files, report } = packageFiles(design, findings, head, orientation);
+  const { files, report } = packageFiles(design, findings, head, benchTemplate(), orientation);
   const writes = draft || findings.every(({ severity }) => severity !== 'error');
   return {
     figures: figuresOf(design, report, findings, writes),

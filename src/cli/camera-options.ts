@@ -3,6 +3,7 @@ import { type Command, Option } from 'commander';
 import { errorFinding } from '../finding/finding.ts';
 import { readBench } from '../reading/bench/read-bench.ts';
 import { type CameraOrientation, PLAIN_ORIENTATION, TURNS, VIEWS } from '../scenario/camera-orientation.ts';
+import type { CameraPlace } from '../scenario/camera-place.ts';
 import type { Io } from './io.ts';
 import { readInput } from './read-input.ts';
 import type { Fault } from './say.ts';
@@ -18,11 +19,13 @@ export interface CameraOptions {
 export interface GivenCamera {
   readonly options: Partial<CameraOrientation>;
   readonly bench: Partial<CameraOrientation>;
+  /** Where the picture has the beam's circle, by the bench file. */
+  readonly place?: CameraPlace;
 }
 
 export const withCameraOptions = (command: Command): Command =>
   command
-    .option('--bench <yaml>', 'bench file with the camera’s orientation; - for standard input')
+    .option('--bench <yaml>', 'bench file with the camera’s orientation and place; - for standard input')
     .addOption(
       new Option(
         '--view <side>',
@@ -55,9 +58,9 @@ export async function cameraGiven(
   }
   const input = await readInput(bench, io);
   if ('finding' in input) return { fault: { findings: [input.finding] } };
-  const { camera, findings } = readBench(input.text, input.name);
+  const { camera, place, findings } = readBench(input.text, input.name);
   if (findings.length > 0) return { fault: { findings, text: input.text } };
-  return { given: { options, bench: camera } };
+  return { given: { options, bench: camera, ...(place === undefined ? {} : { place }) } };
 }
 
 /** Options go before the readings file, which was written at the camera; that goes before the bench file. */

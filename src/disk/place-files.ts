@@ -14,7 +14,7 @@ import { closedFiles, type OutputFile, refusedFiles } from './output-places.ts';
 import { placeOf, whereLeading } from './where-leading.ts';
 
 export interface PlacedFile extends OutputFile {
-  readonly content: string;
+  readonly content: string | Uint8Array;
 }
 
 interface Staged {

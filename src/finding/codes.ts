@@ -185,6 +185,18 @@ export const CODES = {
     'Repeated measurements of one point differ by more than their stated uncertainties explain.',
     'Let the tracker settle, check the seat, and measure the point again.',
   ),
+  'unread-patch': input(
+    'A patch could not be read from a frame, or not surely enough for `steer`.',
+    'Do what the message says, take another frame, or count by eye.',
+  ),
+  'hand-reading': input(
+    'A reading by hand takes the place of the one from a frame.',
+    'None needed; remove the reading by hand to use the frame’s.',
+  ),
+  'open-orientation': input(
+    'What a frame shows does not tell which way the camera’s picture is turned, and nothing else says it.',
+    'Find out at the bench as the message says, and state it with `--view`, `--turned`, `--mirrored` or in a bench file.',
+  ),
   'set-by-eye': input(
     'Tracked points that neither fringes nor touches constrain in some direction.',
     'None needed if they were set carefully; another patch or touch constrains them.',
@@ -232,6 +244,10 @@ export const CODES = {
   'changed-package': file(
     'A file of a package is missing, or is not as it was written.',
     'Restore the package, or make it again from its scenario.',
+  ),
+  'bad-frame': file(
+    'A file is no camera frame or phase map that can be read: of another form, damaged, or truncated.',
+    'Save it as PNG, TIFF or PGM of 8 or 16 bits, as `.npy`, or as a grid of numbers.',
   ),
   'other-scenario': file(
     'A package, or a record, was made from another scenario.',

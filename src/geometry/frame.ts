@@ -2,6 +2,7 @@
  * A right-handed frame: where its origin stands (mm) and how its axes lie in the frame around it; frames as rigid motions; and
  * rotations from angles and from vectors. Rotations by angles are intrinsic x-y-z angles in radians: about x, then about the new y, then about the new z.
  */
+import { portableAtan2, portableCos, portableSin } from '../algebra/portable/math.ts';
 import { add, cross, dot, negate, subtract, type Vec3 } from './vector.ts';
 
 /** Rows of a rotation matrix: parent = R · child. */
@@ -14,9 +15,9 @@ export interface Frame {
 
 /** R = Rx(a)·Ry(b)·Rz(c), the matrix of intrinsic x-y-z angles (radians). */
 export function rotationFromAngles([a, b, c]: Vec3): Mat3 {
-  const [ca, sa] = [Math.cos(a), Math.sin(a)];
-  const [cb, sb] = [Math.cos(b), Math.sin(b)];
-  const [cc, sc] = [Math.cos(c), Math.sin(c)];
+  const [ca, sa] = [portableCos(a), portableSin(a)];
+  const [cb, sb] = [portableCos(b), portableSin(b)];
+  const [cc, sc] = [portableCos(c), portableSin(c)];
   return [
     [cb * cc, -cb * sc, sb],
     [ca * sc + sa * sb * cc, ca * cc - sa * sb * sc, -sa * cb],
@@ -86,8 +87,8 @@ const SMALL = 1e-4;
 export function rotationFromVector([x, y, z]: Vec3): Mat3 {
   const angle2 = x * x + y * y + z * z;
   const angle = Math.sqrt(angle2);
-  const s = angle < SMALL ? 1 - angle2 / 6 : Math.sin(angle) / angle;
-  const c = angle < SMALL ? 0.5 - angle2 / 24 : (1 - Math.cos(angle)) / angle2;
+  const s = angle < SMALL ? 1 - angle2 / 6 : portableSin(angle) / angle;
+  const c = angle < SMALL ? 0.5 - angle2 / 24 : (1 - portableCos(angle)) / angle2;
   const d = 1 - c * angle2;
   return [
     [d + c * x * x, c * x * y - s * z, c * x * z + s * y],
@@ -100,7 +101,7 @@ export function rotationFromVector([x, y, z]: Vec3): Mat3 {
 export function rotationVector([r0, r1, r2]: Mat3): Vec3 {
   const [x, y, z] = [r2[1] - r1[2], r0[2] - r2[0], r1[0] - r0[1]];
   const sine2 = Math.sqrt(x * x + y * y + z * z);
-  const angle = Math.atan2(sine2, r0[0] + r1[1] + r2[2] - 1);
+  const angle = portableAtan2(sine2, r0[0] + r1[1] + r2[2] - 1);
   if (angle < SMALL) return [x / 2, y / 2, z / 2];
   if (Math.PI - angle > SMALL) {
     const factor = angle / sine2;

@@ -1,8 +1,8 @@
 /**
  * What a traced return shows on the camera, in fringes: tilt, roof, power, and what is left.
  *
- * W(P*) is fitted by least squares with 1, w, c, |w|, w², wc, c², where w and c are the runs (mm) from the patch's centre along
- * the ruler's two directions. Counted as the bench counts: a tilt from edge to edge, a roof from its ridge to its edge in each
+ * W(P*) is fitted by least squares with 1, w, c, |w|, w², wc, c², and sign w where asked, where w and c are the runs (mm) from the patch's
+ * centre along the ruler's two directions. Counted as the bench counts: a tilt from edge to edge, a roof from its ridge to its edge in each
  * half, power from the middle to the edge; a longer way at the positive end (for roof and power: at the edge) is positive.
  * The residual is what none of these explains: the aberration of the return, of second order in the ray's miss of its target.
  */
@@ -26,6 +26,8 @@ export interface FringeRuler {
   readonly across: RulerAxis;
   /** Whether W may have a ridge at w = 0, as a roof gives it. Without one, rays all on one side still tell the tilt. Default true. */
   readonly ridge?: boolean;
+  /** Whether the ridge may part the halves by a step, as a cube off along its line makes it. Default false. */
+  readonly step?: boolean;
 }
 
 export interface Fringes {
@@ -59,8 +61,10 @@ export function fringesOf(trace: RoundTripTrace, ruler: FringeRuler): Fringes {
   // Runs in units of their reach, so that the coefficients are fringes at the edge and the columns of like size.
   const rows = new Float64Array(kept.length * TERMS);
   const ridge = ruler.ridge === false ? 0 : 1;
+  const step = ruler.step === true ? 1 : 0;
   kept.forEach((_, i) => {
-    rows.set([1, w[i], c[i], ridge * Math.abs(w[i]), w[i] * w[i], w[i] * c[i], c[i] * c[i]], i * TERMS);
+    const bent = [ridge * Math.abs(w[i]), w[i] * w[i], w[i] * c[i], c[i] * c[i]];
+    rows.set([1, w[i], c[i], ...bent, step * Math.sign(w[i])], i * TERMS);
   });
   const waves = Float64Array.from(kept, (index) => trace.waves[index]);
   const { solution, residuals } = solveLeastSquares(rows, TERMS, waves, {
@@ -81,7 +85,7 @@ export function fringesOf(trace: RoundTripTrace, ruler: FringeRuler): Fringes {
 }
 
 const RETURNED = FATES.indexOf('returned');
-const TERMS = 7;
+const TERMS = 8;
 /** A term that lies in the span of the others to this part of the largest is not told from them: rounding makes 1e-15. */
 const DEPENDENT = 1e-9;
 

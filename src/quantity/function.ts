@@ -2,6 +2,15 @@
  * The functions that an expression may call, with what they take and give. Angles are radians inside; a trigonometric
  * function takes an angle, never a bare number, since a bare angle elsewhere in a scenario is in degrees.
  */
+import {
+  portableAcos,
+  portableAsin,
+  portableAtan,
+  portableAtan2,
+  portableCos,
+  portableSin,
+  portableTan,
+} from '../algebra/portable/math.ts';
 import { EXPONENTS, type Exponents, sameExponents } from './dimension.ts';
 import { didYouMean } from './nearest-name.ts';
 import { ProblemError, quote } from './problem.ts';
@@ -42,13 +51,13 @@ const FUNCTIONS: ReadonlyMap<string, FunctionRow> = new Map([
   ['min', row('alike', same, Math.min, 1, MANY)],
   ['max', row('alike', same, Math.max, 1, MANY)],
   ['hypot', row('alike', same, Math.hypot, 2, MANY)],
-  ['sin', row(EXPONENTS.angle, number, Math.sin)],
-  ['cos', row(EXPONENTS.angle, number, Math.cos)],
-  ['tan', row(EXPONENTS.angle, number, Math.tan)],
-  ['asin', row(EXPONENTS.number, angle, Math.asin)],
-  ['acos', row(EXPONENTS.number, angle, Math.acos)],
-  ['atan', row(EXPONENTS.number, angle, Math.atan)],
-  ['atan2', row('alike', angle, Math.atan2, 2)],
+  ['sin', row(EXPONENTS.angle, number, portableSin)],
+  ['cos', row(EXPONENTS.angle, number, portableCos)],
+  ['tan', row(EXPONENTS.angle, number, portableTan)],
+  ['asin', row(EXPONENTS.number, angle, portableAsin)],
+  ['acos', row(EXPONENTS.number, angle, portableAcos)],
+  ['atan', row(EXPONENTS.number, angle, portableAtan)],
+  ['atan2', row('alike', angle, portableAtan2, 2)],
 ]);
 
 export const FUNCTION_NAMES: readonly string[] = [...FUNCTIONS.keys()];

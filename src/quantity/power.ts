@@ -3,6 +3,8 @@
  * powers of two are exact in all of them; for others src/ comes here, or multiplies.
  */
 
+import { portableExp, portableLog } from '../algebra/portable/math.ts';
+
 /** A power of ten with an integer exponent, to the nearest number there is. */
 export const powerOfTen = (exponent: number): number => Number(`1e${exponent}`);
 
@@ -18,7 +20,7 @@ export function raised(base: number, exponent: number): number {
   if (rest === 0) return factors;
   if (base < 0) return Number.NaN;
   if (base === 0) return exponent > 0 ? 0 : Number.POSITIVE_INFINITY;
-  return factors * (rest === 0.5 ? Math.sqrt(base) : Math.exp(rest * Math.log(base)));
+  return factors * (rest === 0.5 ? Math.sqrt(base) : portableExp(rest * portableLog(base)));
 }
 
 function product(base: number, count: number): number {
@@ -31,7 +33,7 @@ function product(base: number, count: number): number {
 }
 
 function farPower(base: number, exponent: number): number {
-  const size = Math.exp(exponent * Math.log(Math.abs(base)));
+  const size = portableExp(exponent * portableLog(Math.abs(base)));
   if (base >= 0) return size;
   if (!Number.isInteger(exponent)) return Number.NaN;
   return exponent % 2 === 0 ? size : -size;

@@ -5,6 +5,7 @@
  * (touched outside) or shrinks (inside) by r, a cone moves square to its flank and is rounded about its tip, a point
  * becomes a sphere, a vee the line r/sin(angle/2) above its bottom.
  */
+import { portableCos, portableSin } from '../algebra/portable/math.ts';
 import { add, cross, dot, length, scale, squareTo, subtract, unit, type Vec3 } from '../geometry/vector.ts';
 import type { Asphere, Datum, Touch } from './datum.ts';
 import { distanceFromAsphere } from './datum-sag.ts';
@@ -62,7 +63,7 @@ export function axisOf(datum: Datum): { readonly point: Vec3; readonly axis: Vec
 export function azimuthDirection(axis: Vec3, azimuth: number): Vec3 {
   const fromX = squareTo([1, 0, 0], axis);
   const zero = unit(length(fromX) > ALONG_X ? fromX : squareTo([0, 1, 0], axis));
-  return add(scale(zero, Math.cos(azimuth)), scale(cross(axis, zero), Math.sin(azimuth)));
+  return add(scale(zero, portableCos(azimuth)), scale(cross(axis, zero), portableSin(azimuth)));
 }
 
 /** The condition(s) of touching a datum with a ball of radius r. Inside a bore smaller than the ball there is none. */
@@ -113,7 +114,7 @@ export function veeGeometry(vee: Extract<Datum, { kind: 'vee' }>): {
   const axis = unit(vee.axis);
   const normal = unit(squareTo(unit(vee.normal), axis));
   const side = cross(axis, normal);
-  const [c, s] = [Math.cos(vee.angle / 2), Math.sin(vee.angle / 2)];
+  const [c, s] = [portableCos(vee.angle / 2), portableSin(vee.angle / 2)];
   const flank = (sign: 1 | -1): Vec3 => add(scale(normal, s), scale(side, sign * c));
   return { axis, normal, flanks: [flank(1), flank(-1)] };
 }
@@ -156,7 +157,7 @@ function surfaceConditions(datum: Datum, r: number): readonly Condition[] {
       return [besideAsphere(datum, r)];
     case 'vee': {
       const { axis, normal } = veeGeometry(datum);
-      const through = add(datum.point, scale(normal, r / Math.sin(datum.angle / 2)));
+      const through = add(datum.point, scale(normal, r / portableSin(datum.angle / 2)));
       // Up and sideways, which fix the same line as the two flanks and stay square to one another in any vee.
       return [flat(normal, through), flat(cross(axis, normal), through)];
     }
@@ -201,7 +202,7 @@ type Cone = Extract<Datum, { kind: 'cone' }>;
 /** Outside a cone: r from its flank, or from its tip where the tip is what the ball meets. */
 function coneOutside(cone: Cone, r: number): Condition {
   const { point: apex, axis } = axisOf(cone);
-  const [cos, sin] = [Math.cos(cone.angle / 2), Math.sin(cone.angle / 2)];
+  const [cos, sin] = [portableCos(cone.angle / 2), portableSin(cone.angle / 2)];
   const parts = (c: Vec3) => {
     const v = subtract(c, apex);
     const h = dot(v, axis);
@@ -225,7 +226,7 @@ function coneOutside(cone: Cone, r: number): Condition {
 /** Inside a cone: r from the flank all round at most; on the axis, at r/sin(angle/2), the ball is seated on a circle. */
 function coneInside(cone: Cone, r: number): Condition {
   const { point: apex, axis } = axisOf(cone);
-  const [cos, sin] = [Math.cos(cone.angle / 2), Math.sin(cone.angle / 2)];
+  const [cos, sin] = [portableCos(cone.angle / 2), portableSin(cone.angle / 2)];
   const radial = (c: Vec3): Vec3 => squareTo(subtract(c, apex), axis);
   return {
     value: (c) => dot(subtract(c, apex), axis) * sin - length(radial(c)) * cos - r,

@@ -4,6 +4,7 @@
  * A centre has three coordinates: each touch and each word is one condition on it (a vee, or a ball that just fills a
  * bore, two or more; see touch-condition.ts), and three independent ones fix it.
  */
+import { portableCos, portableSin } from '../algebra/portable/math.ts';
 import { directionToParent, type Frame, placeFromParent, placeToParent } from '../geometry/frame.ts';
 import {
   add,
@@ -197,7 +198,7 @@ function normalsAt(datum: Datum, centre: Vec3): readonly Vec3[] {
     case 'cylinder':
       return length(radial) > SEATED ? [outward(radial, datum.side)] : [zero, quarter];
     case 'cone': {
-      const [cos, sin] = [Math.cos(datum.angle / 2), Math.sin(datum.angle / 2)];
+      const [cos, sin] = [portableCos(datum.angle / 2), portableSin(datum.angle / 2)];
       const inward = (direction: Vec3): Vec3 => subtract(scale(axis, sin), scale(direction, cos));
       if (datum.side === 'inside') {
         if (length(radial) > SEATED) return [inward(unit(radial))];

@@ -3,6 +3,7 @@ import { readdirSync, readFileSync, utimesSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { Cache } from '../../src/batch/cache.ts';
+import { benchTemplate } from '../../src/disk/bench-template.ts';
 import { figuresWithout } from '../../src/writing/batch/batch-row.ts';
 import { sha256 } from '../../src/writing/manifest.ts';
 import { temporaryFolder } from '../machine/temporary-folder.ts';
@@ -26,6 +27,15 @@ test('gives back what it was given, texts and bytes', () => {
     [...FILES].map(([name, content]) => [name, [...Buffer.from(content)]]),
   );
   expect(readdirSync(cache.folder).every((name) => name.length === 2)).toBe(true);
+});
+
+test('a bench page comes back to the byte, its program kept once for all', () => {
+  const cache = newCache();
+  const key = sha256('page');
+  const page = benchTemplate().replace('<!--title-->', () => 'A $& title');
+  cache.keep(key, KEPT, new Map([['bench.html', page]]));
+  expect(cache.find(key)!.files()!.get('bench.html')).toBe(page);
+  expect(readFileSync(pathOf(cache, key)).length).toBeLessThan(page.length / 5);
 });
 
 test('a byte that changed anywhere in an entry is noticed', () => {

@@ -175,6 +175,45 @@ test('a thing displaced twice is refused, through the shell too', async () => {
   expect(stderr).toMatch(/north is displaced twice/);
 });
 
+test('--camera adds whole frames: one aligned, one for each --at, two of them of one thing too', async () => {
+  const out = join(folder(), 'out');
+  const at = ['north: [0.02, 0, 0]', 'north: [0.04, 0, 0]'];
+  const { code, stdout, stderr } = await inProcess({ out, at, camera: true, json: true });
+  expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
+  const { frames, pictures: shown } = JSON.parse(stdout);
+  const names = ['frame-aligned.png', 'frame-displaced-1.png', 'frame-displaced-2.png'];
+  expect(frames).toEqual(names.map((file, k) => ({ file, pixels: 1000, at: at[k - 1] ?? null })));
+  // Two places of one thing are no displacement together.
+  expect(shown.map(({ state }: Shown) => state)).not.toContain('displaced');
+  const manifest = JSON.parse(readFileSync(join(out, 'manifest.json'), 'utf8'));
+  const bytes = names.map((name) => readFileSync(join(out, name)));
+  for (const [k, name] of names.entries()) {
+    expect(manifest.files[name].sha256).toBe(hash(bytes[k]!));
+    // Of the image header (ISO/IEC 15948): width, height, bits a sample, grey.
+    expect([16, 20].map((place) => bytes[k]!.readUInt32BE(place))).toEqual([1000, 1000]);
+    expect([...bytes[k]!.subarray(24, 26)]).toEqual([8, 0]);
+  }
+  expect(new Set(bytes.map(hash)).size).toBe(3);
+  expect((await inProcess({ out, camera: true })).stdout).toContain(', 1 whole frame and fringes.html');
+  expect(readdirSync(out)).not.toContain('frame-displaced-1.png');
+});
+
+test('no whole frame of a camera with absurdly many pixels', async () => {
+  const large = scenarioFile(
+    soundScenario((text) => text.replace('fNumber: 3.2', 'fNumber: 3.2, pixelsAcrossBeam: 50000')),
+  );
+  const { code, stderr } = await datumlight([
+    'fringes',
+    large,
+    '--out',
+    join(folder(), 'out'),
+    '--camera',
+    ...SMALL,
+  ]);
+  expect(code).toBe(2);
+  expect(stderr).toMatch(/50000 pixels across the beam; whole frames have at most 8192/);
+});
+
 test('pictures never take the place of what make wrote', async () => {
   const out = join(folder(), 'out');
   await datumlight(['make', sound, '--out', out]);

@@ -6,6 +6,7 @@ import { expect, test } from 'vitest';
 import { datumlight, example, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 const FILES = [
+  'bench.html',
   'bench.svg',
   'coefficients.csv',
   'coefficients.html',

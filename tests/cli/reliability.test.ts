@@ -51,7 +51,7 @@ const writers = (below: string): readonly (readonly string[])[] => {
 };
 
 test.skipIf(withoutDisks)('a full disk: named, exit 2, the old package stays', async () => {
-  const disk = smallDisk('400k');
+  const disk = smallDisk('1200k');
   try {
     const out = join(disk.path, 'out');
     const scenario = scenarioFile(soundScenario());

@@ -3,6 +3,7 @@ import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { designScenario } from '../../src/design/design-scenario.ts';
+import { benchTemplate } from '../../src/disk/bench-template.ts';
 import { checkedPackage } from '../../src/disk/package-check.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { findingsOf } from '../../src/rules/one-cause.ts';
@@ -24,7 +25,7 @@ beforeAll(() => {
     { design: unknown }
   >;
   const head = { version: '1', scenarioHash: scenario.sha256, draft: false };
-  const made = packageFiles(design, findingsOf(design), head).files;
+  const made = packageFiles(design, findingsOf(design), head, benchTemplate()).files;
   files = new Map([...made].map(([name, content]) => [name, Buffer.from(content)]));
   dir = temporaryFolder();
   for (const [name, content] of files) writeFileSync(join(dir, name), content);

@@ -66,9 +66,10 @@ function leaving({ glass }: Surroundings, { target }: Asked, line: Vector | unde
   return glass?.side === 'after' ? -pathThroughExit(at, glass.thickness, glass.index, inAir) : -inAir(at);
 }
 
-function biasOf({ glass }: Surroundings, asked: Asked, line: Vector | undefined) {
+/** The run along the bias's direction from where it starts, mm, and the phase for each mm: a roof takes the run without its sign. */
+export function biasRun({ glass }: Surroundings, asked: Asked, line: Vector | undefined) {
   const { bias, outline, order = 1, lineAngle, target } = asked;
-  if (bias === undefined) return () => 0;
+  if (bias === undefined) return undefined;
   // A roof has its ridge where the light comes straight back.
   const folds = bias.shape === 'roof' && lineAngle !== undefined && line !== undefined;
   const after = glass?.side === 'after' ? glass : undefined;
@@ -78,7 +79,14 @@ function biasOf({ glass }: Surroundings, asked: Asked, line: Vector | undefined)
   const run = (x: number, y: number): number => (x - centre[0]) * dx + (y - centre[1]) * dy;
   const [least, most] = rangeOver(outline, run);
   const half = bias.fringes / (2 * order);
-  return bias.shape === 'tilt'
-    ? (x: number, y: number) => (half * run(x, y)) / (most - least)
-    : (x: number, y: number) => (half * Math.abs(run(x, y))) / Math.max(-least, most);
+  return { run, slope: half / (bias.shape === 'tilt' ? most - least : Math.max(-least, most)) };
+}
+
+function biasOf(around: Surroundings, asked: Asked, line: Vector | undefined) {
+  const found = biasRun(around, asked, line);
+  if (found === undefined) return () => 0;
+  const { run, slope } = found;
+  return asked.bias?.shape === 'tilt'
+    ? (x: number, y: number) => slope * run(x, y)
+    : (x: number, y: number) => slope * Math.abs(run(x, y));
 }

@@ -2,7 +2,7 @@
 export type Rows = readonly (readonly number[])[];
 
 /** The solution X of A X = B, by columns of B; the larger pivot first. */
-function solved(a: Rows, b: Rows): number[][] {
+export function solved(a: Rows, b: Rows): number[][] {
   const size = a.length;
   const work = a.map((row, i) => [...row, ...b[i]!]);
   for (let k = 0; k < size; k++) {

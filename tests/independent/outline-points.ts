@@ -68,7 +68,7 @@ export function gridIn(outline: Shape, across = 24): Point[] {
   ).filter((point) => isIn(outline, point));
 }
 
-function isIn(outline: Shape, [x, y]: Point): boolean {
+export function isIn(outline: Shape, [x, y]: Point): boolean {
   if (outline.shape === 'polygon') {
     let inside = false;
     outline.points.forEach(([px, py], k) => {

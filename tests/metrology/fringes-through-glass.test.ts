@@ -9,7 +9,7 @@ import type { Vec3 } from '../../src/geometry/vector.ts';
 import { diffractedPatch, patchCoordinates } from '../../src/metrology/sensing/diffracted-patch.ts';
 import { fresnelNumberOf } from '../../src/metrology/sensing/fresnel.ts';
 import { sensesOf } from '../../src/metrology/sensing/sensitivity.ts';
-import { tracedFringes } from '../../src/metrology/steering/steering-trace.ts';
+import { tracedFringes } from '../../src/metrology/sensing/traced-readings.ts';
 import { geometricReturn } from '../../src/optics/diffraction-return.ts';
 import { informationOf, type Slot } from '../../src/planning/slot.ts';
 import { cameraWaves, type PatchSetup } from '../independent/round-trip.ts';

@@ -62,6 +62,39 @@ describe('the camera of a bench file, and of a readings file', () => {
     expect(acceptsBench(parse(text))).toBe(false);
   });
 
+  test('where the picture has the beam’s circle, which a readings file does not say', () => {
+    const text = 'camera: {turned: 90, centre: [511.5, 498], pixelsPerMm: 6.4}\n';
+    expect(readBench(text, 'b.yaml')).toEqual({
+      camera: { turned: 90 },
+      place: { centre: [511.5, 498], pixelsPerMm: 6.4 },
+      findings: [],
+    });
+    expect(acceptsBench(parse(text))).toBe(true);
+    const { findings } = readReadings(
+      `readings: [{patch: north-1, fringes: 1}]\n${text}`,
+      'r.yaml',
+      SCENARIO,
+    );
+    expect(findings.map(({ rule }) => rule)).toEqual(['unknown-key', 'unknown-key']);
+  });
+
+  test.each([
+    ['no scale', '{centre: [1, 2]}', 'missing-key'],
+    ['no centre', '{pixelsPerMm: 2}', 'missing-key'],
+    ['one number', '{centre: 1, pixelsPerMm: 2}', 'wrong-type'],
+    ['three numbers', '{centre: [1, 2, 3], pixelsPerMm: 2}', 'wrong-type'],
+    ['a word', '{centre: [1, here], pixelsPerMm: 2}', 'wrong-type'],
+    ['a number in quotes', '{centre: [1, 2], pixelsPerMm: "2"}', 'wrong-type'],
+    ['no pixels', '{centre: [1, 2], pixelsPerMm: 0}', 'out-of-range'],
+    ['a mirrored scale', '{centre: [1, 2], pixelsPerMm: -2}', 'out-of-range'],
+  ])('a place with %s is refused', (_, camera, rule) => {
+    const text = `camera: ${camera}\n`;
+    const { place, findings } = readBench(text, 'b.yaml');
+    expect(findings.map((one) => one.rule)).toEqual([rule]);
+    expect(place).toBeUndefined();
+    expect(acceptsBench(parse(text))).toBe(false);
+  });
+
   test('an empty file says nothing of the camera', () => {
     expect(readBench('format: datumlight-bench/1', 'b.yaml').findings.map(({ rule }) => rule)).toEqual([
       'missing-key',

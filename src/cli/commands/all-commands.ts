@@ -8,6 +8,7 @@ import { registerFringes } from './fringes.ts';
 import { registerMake } from './make.ts';
 import { registerPhase } from './phase.ts';
 import { registerPlan } from './plan.ts';
+import { registerRead } from './read.ts';
 import { registerRecord } from './record.ts';
 import { registerSteer } from './steer.ts';
 import { registerTransfer } from './transfer.ts';
@@ -18,6 +19,7 @@ export const COMMANDS: readonly Register[] = [
   registerPlan,
   registerPhase,
   registerFringes,
+  registerRead,
   registerSteer,
   registerTransfer,
   registerRecord,

@@ -8,14 +8,15 @@ import { manifestIn } from '../../disk/package-reading.ts';
 import type { Code } from '../../finding/codes.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
-import type { Displacements, RigidMotion } from '../../metrology/camera/fringe-picture-displacements.ts';
+import { benchState, type Displacements } from '../../metrology/camera/fringe-picture-displacements.ts';
+import { framePixels, MOST_FRAME_PIXELS } from '../../metrology/camera/whole-frame.ts';
 import type { ShownMotion } from '../../metrology/null/null-fringes.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { didYouMean } from '../../quantity/nearest-name.ts';
-import { type ReadDisplacement, readDisplacements } from '../../reading/bench/read-displacements.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { jsonText } from '../../writing/json.ts';
 import { manifestJson } from '../../writing/manifest.ts';
+import { frameSet } from '../../writing/picture/frame-set.ts';
 import { fringesPage } from '../../writing/picture/fringes-page.ts';
 import { type NamedPicture, pictureSet, type SetOptions } from '../../writing/picture/picture-set.ts';
 import { type CameraOptions, cameraOrientation, withCameraOptions } from '../camera-options.ts';
@@ -24,6 +25,7 @@ import { EXIT, type ExitCode, type Io } from '../io.ts';
 import { type Loaded, loadScenario } from '../load-scenario.ts';
 import { type Fault, refusing, sayFindings, sayLine } from '../say.ts';
 import { VERSION } from '../version.ts';
+import { displacementsOf } from './fringes-displacements.ts';
 import { preview } from './fringes-preview.ts';
 
 const DEFAULT_SIZE = 320;
@@ -50,7 +52,10 @@ export const registerFringes: Register = ({ program, io, end }) =>
     .option('--at <displacement>', 'what is displaced, e.g. "north: [0.02, 0, 0]"; repeatable', collected)
     .option('--size <pixels>', `picture width in pixels (default: ${DEFAULT_SIZE})`)
     .option('--diffraction', 'compute the pictures by scalar diffraction, where supported')
-    .option('--camera', 'as a camera sees it: its own pixels, contrast from the diffraction efficiency')
+    .option(
+      '--camera',
+      'as a camera sees it: its own pixels, contrast from the diffraction efficiency; and whole frames, one aligned and one for each --at',
+    )
     .option(
       '--noise <fraction>',
       'with --camera: standard deviation of a pixel, as a fraction of full scale (default: 0)',
@@ -62,12 +67,15 @@ export const registerFringes: Register = ({ program, io, end }) =>
         'part off along each degree (its id is `main`), the whole aperture, and a displacement\n' +
         'of your own: a reference [x, y, z] along the axes of the substrate frame; `part` [x, y, z, rx, ry, rz] along its own axes\n' +
         'about its own origin; `hologram` likewise in the substrate frame, relative to beam and references. Numbers are mm and\n' +
-        'degrees; texts may have units. fringes.html shows all of them on one page. Works even if a rule is broken.',
+        'degrees; texts may have units. Several --at are one displacement together. fringes.html shows all pictures on one page. Works even\n' +
+        'if a rule is broken. With --camera, frame-aligned.png and frame-displaced-1.png, -2 and so on (one for each --at) are whole frames\n' +
+        'of the camera, as `read` takes them: `pixelsAcrossBeam` pixels square, the beam across them. One thing may then be named by several --at.',
     )
     .addHelpText(
       'after',
       '\nExamples:\n  datumlight fringes examples/diverging-balls.yaml --out out/fringes\n' +
-        '  datumlight fringes scenario.yaml --out out/fringes --at "north: [20 um, 0, 0]" --at "part: [0, 0, 0, 0, 0, 5 arcsec]"',
+        '  datumlight fringes scenario.yaml --out out/fringes --at "north: [20 um, 0, 0]" --at "part: [0, 0, 0, 0, 0, 5 arcsec]"\n' +
+        '  datumlight fringes scenario.yaml --out out/frames --camera --noise 0.02 --at "north: [20 um, 0, 0]" --at "north: [40 um, 0, 0]"',
     )
     .action((file: string, options: FringesOptions) => end(fringes(file, options, io)));
 
@@ -94,13 +102,26 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
   let pictures: readonly NamedPicture[];
   try {
     pictures = pictureSet(design, asked.set);
+    // A bench that cannot be is found out before any frame is drawn.
+    for (const displacements of asked.frames ?? []) benchState(design, displacements);
   } catch (error) {
-    if (!(error instanceof RangeError) || asked.set.at?.hologram === undefined) throw error;
+    const moved = [asked.set.at, ...(asked.frames ?? [])].some((at) => at?.hologram !== undefined);
+    if (!(error instanceof RangeError) || !moved) throw error;
     const finding = errorFinding('out-of-range', '--at', error.message, 'use a smaller displacement');
     return refuse({ findings: [finding] });
   }
   const bytes = new Map(pictures.map(({ file: name, picture }) => [name, pngBytes(picture)]));
   const files = new Map<string, string | Uint8Array>(bytes);
+  const frames: WrittenFrame[] = [];
+  for (const frame of asked.frames === undefined
+    ? []
+    : frameSet(design, asked.frames, frameWishes(asked.set))) {
+    files.set(frame.file, pngBytes(frame.picture));
+    frames.push({
+      ...{ file: frame.file, pixels: frame.picture.width },
+      at: frame.displacement === undefined ? undefined : options.at![frame.displacement - 1],
+    });
+  }
   files.set(
     'fringes.html',
     fringesPage(design, pictures, bytes, asked.set, VERSION, options.wayIn ? films(design, asked.set) : []),
@@ -114,24 +135,40 @@ async function fringes(file: string, options: FringesOptions, io: Io): Promise<E
   const unwritten = writePackage(options.out, files, { warn });
   if (unwritten !== undefined) return refuse({ findings: [unwritten] });
 
-  if (options.json) io.stdout.write(jsonText(reportOf(loaded, asked.set, pictures, options.out)));
+  if (options.json) io.stdout.write(jsonText(reportOf(loaded, asked.set, pictures, frames, options.out)));
   else {
     sayFindings(loaded.findings, loaded.text, io.stderr, io, options);
     if (!options.quiet) {
       preview(design, asked.set, io);
+      const whole =
+        frames.length === 0 ? '' : `, ${frames.length} whole frame${frames.length > 1 ? 's' : ''}`;
       sayLine(
         io.stdout,
-        `${loaded.file}: wrote ${pictures.length} pictures and fringes.html to ${options.out}`,
+        `${loaded.file}: wrote ${pictures.length} pictures${whole} and fringes.html to ${options.out}`,
       );
     }
   }
   return EXIT.fine;
 }
 
+interface WrittenFrame {
+  readonly file: string;
+  readonly pixels: number;
+  /** As it was given; undefined where all is in place. */
+  readonly at: string | undefined;
+}
+
+const frameWishes = ({ orientation, diffraction, camera }: SetOptions) => ({
+  orientation,
+  diffraction: diffraction === true,
+  noise: camera?.noise ?? 0,
+});
+
 function reportOf(
   { file, hash }: Loaded,
   { orientation, diffraction, camera }: SetOptions,
   pictures: readonly NamedPicture[],
+  frames: readonly WrittenFrame[],
   written: string,
 ): unknown {
   return {
@@ -159,6 +196,9 @@ function reportOf(
       fringesAlongSenses: counts,
       ...(motion === undefined ? {} : { motion: motionOf(motion) }),
     })),
+    ...(frames.length === 0
+      ? {}
+      : { frames: frames.map(({ file: name, pixels, at }) => ({ file: name, pixels, at: at ?? null })) }),
   };
 }
 
@@ -170,7 +210,13 @@ const motionOf = ({ degree, amount, forms }: ShownMotion): unknown => ({
 
 const xyz = ([x, y, z]: readonly number[]): unknown => ({ x, y, z });
 
-type Asked = { readonly set: SetOptions } | { readonly faults: readonly Fault[] };
+type Asked =
+  | {
+      readonly set: SetOptions;
+      /** The displacement of each whole frame but the aligned one; undefined: none are asked for. */
+      readonly frames?: readonly Displacements[];
+    }
+  | { readonly faults: readonly Fault[] };
 
 function readOptions(design: Design, options: FringesOptions, orientation: CameraOrientation): Asked {
   const findings: Finding[] = [];
@@ -205,11 +251,17 @@ function readOptions(design: Design, options: FringesOptions, orientation: Camer
     const hint = `name up to ${MOST_PATCHES} of them with --patch`;
     fault('too-many', '--patch', `there are ${count} patches, too many to draw at once`, hint);
   }
-  const { at, faults } = displacementsOf(design, options.at ?? []);
+  const camera = options.camera || noise > 0 ? { noise } : undefined;
+  const pixels = framePixels(design);
+  if (camera !== undefined && pixels > MOST_FRAME_PIXELS) {
+    const message = `the camera has ${pixels} pixels across the beam; whole frames have at most ${MOST_FRAME_PIXELS}`;
+    fault('out-of-range', '--camera', message, 'leave --camera out, or check `pixelsAcrossBeam`');
+  }
+  const { at, each, faults } = displacementsOf(design, options.at ?? [], camera !== undefined);
   if (findings.length > 0) faults.unshift({ findings });
   if (faults.length > 0) return { faults };
-  const camera = options.camera || noise > 0 ? { noise } : undefined;
   return {
+    ...(camera === undefined ? {} : { frames: each }),
     set: {
       size,
       orientation,
@@ -219,40 +271,6 @@ function readOptions(design: Design, options: FringesOptions, orientation: Camer
       ...(camera === undefined ? {} : { camera }),
     },
   };
-}
-
-/** All of `--at` together; a thing named twice is an error. */
-function displacementsOf(
-  design: Design,
-  texts: readonly string[],
-): { readonly at?: Displacements; readonly faults: Fault[] } {
-  const faults: Fault[] = [];
-  if (texts.length === 0) return { faults };
-  const all: ReadDisplacement[] = [];
-  for (const text of texts) {
-    const { displacements, findings } = readDisplacements(text, '--at', design.scenario);
-    if (findings.length > 0) faults.push({ findings, text });
-    for (const displacement of displacements) {
-      if (all.some(({ name }) => name === displacement.name)) {
-        const message = `${displacement.name} is displaced twice`;
-        const finding = errorFinding('duplicate-id', '--at', message, 'give one displacement for it');
-        faults.push({ findings: [finding] });
-      }
-      all.push(displacement);
-    }
-  }
-  const ids = design.references.map(({ id }) => id);
-  const bodyOf = (name: string): RigidMotion | undefined =>
-    ids.includes(name) ? undefined : all.find((displacement) => displacement.name === name);
-  const [part, hologram] = [bodyOf('part'), bodyOf('hologram')];
-  const at: Displacements = {
-    references: new Map(
-      all.filter(({ name }) => ids.includes(name)).map(({ name, translation }) => [name, translation]),
-    ),
-    ...(part === undefined ? {} : { part }),
-    ...(hologram === undefined ? {} : { hologram }),
-  };
-  return { at, faults };
 }
 
 /** Pictures never take the place of a package that `make` wrote. */

@@ -1,6 +1,7 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
 import type { Design } from '../../design/design.ts';
+import { benchTemplate } from '../../disk/bench-template.ts';
 import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
 import { Spool } from '../../disk/spool.ts';
@@ -104,8 +105,8 @@ function written(
   if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
   const { files, report }: Package<FileContent> =
     pattern === undefined
-      ? packageFiles(design, findings, head, orientation)
-      : packageWithPattern(design, findings, head, pattern.part, orientation);
+      ? packageFiles(design, findings, head, benchTemplate(), orientation)
+      : packageWithPattern(design, findings, head, benchTemplate(), pattern.part, orientation);
   if (writes) {
     const warn = (warnings: readonly Finding[]): void =>
       sayFindings(warnings, undefined, io.stderr, io, options);

@@ -1,17 +1,10 @@
 /** Of `steer`, `--before`: whether the moves told from earlier readings have led to those of now. */
 import type { Design } from '../../design/design.ts';
-import { errorFinding, type Finding, withPlace } from '../../finding/finding.ts';
+import { errorFinding, withPlace } from '../../finding/finding.ts';
 import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
-import { checkMoves } from '../../metrology/steering/moves-check.ts';
-import { movesFindings } from '../../metrology/steering/moves-findings.ts';
-import { predictedReadings } from '../../metrology/steering/moves-predicted.ts';
 import { alongSenses } from '../../metrology/steering/seen-readings.ts';
-import { steer } from '../../metrology/steering/steering.ts';
-import { toldMoves } from '../../metrology/steering/told-moves.ts';
 import { readReadings } from '../../reading/bench/read-readings.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
-import type { BenchMove } from '../../scenario/bench-session.ts';
-import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { type GivenCamera, orientationFrom } from '../camera-options.ts';
 import type { Io } from '../io.ts';
 import { readInput } from '../read-input.ts';
@@ -53,17 +46,4 @@ export async function readBefore(
   const along = alongSenses(design, readings, orientationFrom(given, camera));
   if (along.findings.length === 0) return { given, before: along.readings };
   return { name, fault: { findings: along.findings.map((finding) => withPlace(finding, places)), text } };
-}
-
-/** `moves`: those made since; by default all that are told from the readings before. */
-export function movesSince(
-  design: Design,
-  before: readonly BenchReading[],
-  taken: readonly BenchReading[],
-  orientation: CameraOrientation,
-  moves?: BenchMove,
-): readonly Finding[] {
-  const was = steer(design, before);
-  const predicted = predictedReadings(design, was, moves ?? toldMoves(design, was));
-  return movesFindings(checkMoves(design, { predicted, taken }, orientation));
 }

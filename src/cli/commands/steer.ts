@@ -7,16 +7,19 @@ import { errorFinding } from '../../finding/finding.ts';
 import { ROUNDS, type RoundName } from '../../scenario/round-name.ts';
 import { type CameraOptions, cameraGiven, orientationFrom, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
+import { type FrameOptions, withFrameOptions } from '../frame-options.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
-import { loadScenario } from '../load-scenario.ts';
+import { type Loaded, loadScenario } from '../load-scenario.ts';
 import { readInput, stdinTwice } from '../read-input.ts';
 import { refusing, sayFindings } from '../say.ts';
 import { again, answer, type Bench } from './steer-answer.ts';
 import { readBefore } from './steer-before.ts';
+import { readFramesFor } from './steer-frames.ts';
 import { openSession } from './steer-session.ts';
 import { template } from './steer-template.ts';
 
-interface SteerOptions extends TalkOptions, CameraOptions {
+interface SteerOptions extends TalkOptions, CameraOptions, FrameOptions {
+  readonly frame?: readonly string[];
   readonly readings?: string;
   readonly session?: string;
   readonly moment?: RoundName;
@@ -30,9 +33,15 @@ interface SteerOptions extends TalkOptions, CameraOptions {
 const LOOK_EVERY = 200;
 
 export const registerSteer: Register = ({ program, io, end }) =>
-  withCameraOptions(talkative(program.command('steer')))
+  withFrameOptions(withCameraOptions(talkative(program.command('steer'))))
     .argument('<file>', 'scenario; - for standard input')
     .option('--readings <yaml>', 'fringe readings; - for standard input')
+    .addOption(
+      new Option(
+        '--frame <frames...>',
+        'read the camera’s frames as `read` does; a reading of --readings overrides that of a frame',
+      ).conflicts(['template', 'watch']),
+    )
     .addOption(
       new Option(
         '--session <file>',
@@ -84,7 +93,8 @@ export const registerSteer: Register = ({ program, io, end }) =>
         '    - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}   # the null: along x and y\n' +
         '    - {patch: main, fringes: 1.7, toward: 4, power: 0.4}               # its tilt as seen, instead\n' +
         '    - {patch: main, waves: {tilt: [0.2, -0.4], power: 0.1}}             # or by Zernike term, ISO 24157, instead\n' +
-        '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml',
+        '\nExample:\n  datumlight steer examples/steer-mirror-on-stage.yaml --readings examples/steer-mirror-on-stage.readings.yml\n' +
+        '  datumlight steer scenario.yaml --frame frame.png --bench bench.yml',
     )
     .action((file: string, options: SteerOptions) => end(steer(file, options, io)));
 
@@ -99,14 +109,20 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
     );
     return refuse(file, { findings: [finding] });
   }
-  if (options.readings === undefined && options.session === undefined && !options.template) {
+  const isAsked = [options.readings, options.frame, options.session, options.template].some(
+    (one) => one !== undefined,
+  );
+  if (!isAsked) {
     const message = 'no readings are given';
-    const hint = 'give `--readings FILE`, or `--session FILE` for the last round again, or `--template`';
+    const hint =
+      'give `--readings FILE` or `--frame FRAME`, or `--session FILE` for the last round again, or `--template`';
     return refuse(file, { findings: [errorFinding('missing-key', '--readings', message, hint)] });
   }
-  if (options.moment !== undefined && (options.session === undefined || options.readings === undefined)) {
+  const isRound =
+    options.session !== undefined && (options.readings !== undefined || options.frame !== undefined);
+  if (options.moment !== undefined && !isRound) {
     const message = '`--moment` is of a round that is added to a session';
-    const hint = 'give --session and --readings, or remove --moment';
+    const hint = 'give --session and --readings or --frame, or remove --moment';
     return refuse(file, { findings: [errorFinding('conflicting-keys', '--moment', message, hint)] });
   }
   const twice = stdinTwice(file, options.readings ?? '', '--readings', 'readings');
@@ -120,7 +136,17 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
     const hint = 'name a file, or remove --watch';
     return refuse('<stdin>', { findings: [errorFinding('conflicting-keys', '--watch', message, hint)] });
   }
-  const inputs = [file, ...(options.readings === undefined ? [] : [options.readings])];
+  const inputs = [
+    file,
+    ...(options.readings === undefined ? [] : [options.readings]),
+    ...(options.frame ?? []),
+  ];
+  if (inputs.filter((input) => input === '-').length > 1) {
+    const message = 'standard input holds one of the inputs only';
+    return refuse('<stdin>', {
+      findings: [errorFinding('conflicting-keys', '--frame', message, 'name files for the others')],
+    });
+  }
   const camera = await cameraGiven(options, inputs, io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
   if (options.template)
@@ -129,21 +155,33 @@ async function steer(file: string, options: SteerOptions, io: Io): Promise<ExitC
   if ('fault' in read) return refuse(read.name, read.fault);
   if (options.session === undefined) {
     if (options.watch) return watch(design, { ...options, readings: options.readings! }, read, io);
-    return answerTo(design, options, read, io);
+    return answerTo(design, loaded, options, read, io);
   }
   const opened = await openSession(options.session, loaded, inputs, io);
   if ('fault' in opened) return refuse(opened.name, opened.fault);
   const bench = { ...read, session: opened.open, moment: options.moment ?? 'before' };
-  return options.readings === undefined
+  return options.readings === undefined && options.frame === undefined
     ? again(design, options, bench, io)
-    : answerTo(design, options, bench, io);
+    : answerTo(design, loaded, options, bench, io);
 }
 
-async function answerTo(design: Design, options: SteerOptions, bench: Bench, io: Io): Promise<ExitCode> {
+async function answerTo(
+  design: Design,
+  { placed, text }: Loaded,
+  options: SteerOptions,
+  bench: Bench,
+  io: Io,
+): Promise<ExitCode> {
   const refuse = refusing(options, io);
-  const input = await readInput(options.readings!, io);
-  if ('finding' in input) return refuse(input.name, { findings: [input.finding] });
-  return answer(design, input.text, input.name, options, bench, io);
+  const input = options.readings === undefined ? undefined : await readInput(options.readings, io);
+  if (input !== undefined && 'finding' in input) return refuse(input.name, { findings: [input.finding] });
+  const { frame: files = [] } = options;
+  if (files.length === 0) return answer(design, input!.text, input!.name, options, bench, io);
+  const read = await readFramesFor(design, files, options, bench.given, input, io);
+  if (!('frames' in read)) return refuse(files[0]!, { findings: read.findings.map(placed), text });
+  const { frames } = read;
+  if (!options.json) sayFindings(frames.findings, undefined, io.stderr, io, options);
+  return answer(design, input?.text, input?.name ?? files.join(', '), options, { ...bench, frames }, io);
 }
 
 /** Answers again whenever the file has changed; ends when it is removed, or at an interrupt. */

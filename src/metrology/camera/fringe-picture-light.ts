@@ -27,27 +27,31 @@ export interface PatchPixels {
   readonly columns: readonly [first: number, last: number];
 }
 
-/** One complex number for each pixel of a window. */
+/** One complex number for each pixel of a window, or of some rows of it. */
 export interface ReturnedLight {
+  /** Number of the pixel that comes first, row by row. */
+  readonly start: number;
   readonly re: Float64Array;
   readonly im: Float64Array;
 }
 
-/** By traced rays: the branches of `returnBranches`. */
+/** By traced rays: the branches of `returnBranches`. Of the rows that the patch may reach, or of some of them. */
 export function tracedLight(
   patch: Pattern,
   branches: readonly ReturnBranch[],
   pixels: PatchPixels,
+  [top, bottom]: PatchPixels['rows'] = pixels.rows,
 ): ReturnedLight {
   const piston = pistonOf(patch, branches);
   const { window } = pixels;
-  const light = darkness(window);
+  const light = darkness(window, top, bottom);
   const { first, xs } = columnsOf(pixels);
   const [waves, fromX, fromY, returnBias] = [0, 1, 2, 3].map(() => new Float64Array(xs.length)) as Row[];
   const { re, im } = light;
-  for (let row = pixels.rows[0]; row <= pixels.rows[1]; row++) {
+  for (let row = Math.max(top, pixels.rows[0]); row <= Math.min(bottom, pixels.rows[1]); row++) {
     const y = yOf(window, row);
     const start = row * window.columns + first;
+    const at = start - light.start;
     biasAlongRow(patch, xs, y, returnBias);
     for (const branch of branches) {
       branch.waves.alongRow(xs, y, waves);
@@ -58,8 +62,8 @@ export function tracedLight(
         // NaN where nothing of this branch comes.
         const angle = TURN * (waves[k]! + returnBias[k]! - piston);
         if (!(angle < Infinity)) continue;
-        re[start + k]! += Math.cos(angle);
-        im[start + k]! += Math.sin(angle);
+        re[at + k]! += Math.cos(angle);
+        im[at + k]! += Math.sin(angle);
       }
     }
   }
@@ -104,10 +108,10 @@ function samplesFor({ rows, columns }: PatchPixels): number {
 /** Fringes of a patch far off have four samples each. */
 const FEWEST_SAMPLES = 64;
 
-const darkness = ({ columns, rows }: PictureWindow): ReturnedLight => ({
-  re: new Float64Array(columns * rows),
-  im: new Float64Array(columns * rows),
-});
+function darkness({ columns, rows }: PictureWindow, top = 0, bottom = rows - 1): ReturnedLight {
+  const count = columns * Math.max(0, bottom - top + 1);
+  return { start: top * columns, re: new Float64Array(count), im: new Float64Array(count) };
+}
 
 export function patchPixels({ outline }: Pick<Pattern, 'outline'>, window: PictureWindow): PatchPixels {
   const { minX, maxX, minY, maxY } = boundsOf(outline);

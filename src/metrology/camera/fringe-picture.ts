@@ -105,13 +105,12 @@ export function stripPicture(
 
 /** All patterns where they are, dark elsewhere, with the keep-outs and the substrate's edge in outline. */
 export const aperturePicture = (design: Design, wishes: PictureWishes): GreyPicture =>
-  picture(
-    design,
-    [...(design.main === undefined ? [] : [design.main]), ...design.patches],
-    apertureWindow(design, wishes.size),
-    wishes,
-    outlinesOver,
-  );
+  picture(design, allPatterns(design), apertureWindow(design, wishes.size), wishes, outlinesOver);
+
+export const allPatterns = ({ main, patches }: Design): readonly DesignedPattern[] => [
+  ...(main === undefined ? [] : [main]),
+  ...patches,
+];
 
 /**
  * Visibility of the fringes, from the order's efficiency crossed twice against the interferometer's reference surface. The
@@ -129,7 +128,7 @@ export function expectedVisibility(design: Design, pattern: DesignedPattern): nu
 
 const REFERENCE_INDEX = 1.46;
 /** Points a side over which a camera pixel is averaged. */
-const OVERSAMPLING = 3;
+export const OVERSAMPLING = 3;
 
 type Overlay = (design: Design, window: PictureWindow, intensity: Float64Array) => void;
 
@@ -150,7 +149,7 @@ function picture(
     const pixels = patchPixels(litOf(pattern), fine);
     const returned = lightOf(design, pattern, bench, pixels, wishes.diffraction === true);
     if (returned === undefined) continue;
-    addIntensity(intensity, returned, pixels, camera ? expectedVisibility(design, pattern) : 1);
+    addIntensity(intensity, returned(), pixels, camera ? expectedVisibility(design, pattern) : 1);
   }
   const seen = camera === undefined ? intensity : averaged(intensity, fine, window);
   overlay?.(design, window, seen);
@@ -160,36 +159,43 @@ function picture(
   return seenAs(enlarged(drawn, asked.columns, asked.rows), wishes.orientation);
 }
 
-/** Undefined where nothing of the pattern is to be seen. */
-function lightOf(
+/** What comes back to rows of the pixels, by default all; diffraction gives all at once. Undefined where nothing of the pattern is to be seen. */
+export function lightOf(
   design: Design,
   patch: DesignedPattern,
   bench: BenchState,
   pixels: PatchPixels,
   diffraction: boolean,
-): ReturnedLight | undefined {
-  if ('test' in patch) return tracedLight(patch, nullBranches(design, patch, bench), pixels);
+): ((rows?: PatchPixels['rows']) => ReturnedLight) | undefined {
+  if ('test' in patch) {
+    const branches = nullBranches(design, patch, bench);
+    return (rows) => tracedLight(patch, branches, pixels, rows);
+  }
   if (isReadBy(patch.reference, 'mark')) return undefined;
   const diffracted =
     diffraction && isReadBy(patch.reference, 'senses')
       ? diffractedLight(design, patch, bench, pixels)
       : undefined;
-  return diffracted ?? tracedLight(patch, returnBranches(design, patch, bench), pixels);
+  if (diffracted !== undefined) return () => diffracted;
+  const branches = returnBranches(design, patch, bench);
+  return (rows) => tracedLight(patch, branches, pixels, rows);
 }
 
-function addIntensity(
+/** `intensity` begins with the window's pixel number `from`. */
+export function addIntensity(
   intensity: Float64Array,
-  { re, im }: ReturnedLight,
+  { start, re, im }: ReturnedLight,
   { covered }: PatchPixels,
   visibility: number,
+  from = 0,
 ): void {
   const weaker = (1 - Math.sqrt(1 - visibility * visibility)) / 2;
   const [own, back] = [Math.sqrt(1 - weaker), Math.sqrt(weaker)];
   const most = (own + back) ** 2;
-  for (let i = 0; i < intensity.length; i++) {
-    if (covered[i] === 0) continue;
+  for (let i = 0; i < re.length; i++) {
+    if (covered[start + i] === 0) continue;
     const [a, b] = [own + back * re[i]!, back * im[i]!];
-    intensity[i] = Math.min(1, (a * a + b * b) / most);
+    intensity[start + i - from] = Math.min(1, (a * a + b * b) / most);
   }
 }
 
@@ -208,7 +214,7 @@ function averaged(fine: Float64Array, { columns, rows }: PictureWindow, coarse: 
   return sums.map((sum, i) => sum / counts[i]!);
 }
 
-function greyOf(intensity: Float64Array, random: Random | undefined, noise: number): Uint8Array {
+export function greyOf(intensity: Float64Array, random: Random | undefined, noise: number): Uint8Array {
   const grey = new Uint8Array(intensity.length);
   for (let i = 0; i < grey.length; i++) {
     const level = intensity[i]! + (random === undefined ? 0 : noise * random.normal());
@@ -218,7 +224,7 @@ function greyOf(intensity: Float64Array, random: Random | undefined, noise: numb
 }
 
 /** A picture drawn as seen from the part, x right and y up, the way the camera shows it. */
-function seenAs({ width, height, grey }: GreyPicture, orientation: CameraOrientation): GreyPicture {
+export function seenAs({ width, height, grey }: GreyPicture, orientation: CameraOrientation): GreyPicture {
   const isTurnedAside = orientation.turned % 180 !== 0;
   const [columns, rows] = isTurnedAside ? [height, width] : [width, height];
   const grid = { centre: [(width - 1) / 2, (height - 1) / 2], pitch: 1, columns, rows } as const;

@@ -26,6 +26,11 @@ export interface PatchReading {
   readonly values: readonly (FittedValue | undefined)[];
   /** False: all signs may be the other way, together. */
   readonly signKnown: boolean;
+  /**
+   * The other reading that the picture shows as well, of a tilt bias: which of the two it is, one frame does not tell. That of the values is
+   * right as long as the tilt along the bias is less than the bias. Undefined where there is none, or it is the values with all signs turned.
+   */
+  readonly other?: readonly FittedValue[];
   /** (I_max − I_min)/(I_max + I_min). */
   readonly visibility: FittedValue['fringes'] | undefined;
   /** 0, nothing to be had, to 1: the fit leaves no more than the frame's noise, and no other reading fits nearly as well. */

@@ -15,8 +15,8 @@ import { type CameraOrientation, fromPicture } from '../../scenario/camera-orien
 import { isRing } from '../rings/ring-trace.ts';
 import { rulerOf } from '../sensing/ring-count.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
+import { fringesAtPlace } from '../sensing/traced-readings.ts';
 import { tiltsOfFall } from './fall.ts';
-import { fringesAtPlace } from './steering-trace.ts';
 
 type SeenNull = Extract<BenchReading, { kind: 'null' }>;
 type SeenFringes = Extract<BenchReading, { kind: 'fringes' }>;

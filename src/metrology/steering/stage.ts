@@ -75,7 +75,7 @@ export const alongAxis = (vector: Vec3, axis: number): Vec3 =>
 const LEFT_NOTHING = 1e-9;
 
 /** One turn: a rotation about an axis through p takes the part's origin along too, T = p × θ. */
-function motionOfTurn({ kind, direction, through, perTurn }: StageAxis): Displacement {
+export function motionOfTurn({ kind, direction, through, perTurn }: StageAxis): Displacement {
   const along = scale(direction, perTurn);
   if (kind === 'moves') return { translation: along, rotation: [0, 0, 0] };
   return { translation: cross(through, along), rotation: along };

@@ -16,8 +16,8 @@ import { bodyOf } from '../rings/ring-moves.ts';
 import { featureCounts, isRing } from '../rings/ring-trace.ts';
 import type { RingCounts } from '../sensing/ring-count.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
+import { type FringesWhenMoved, tracedFringes } from '../sensing/traced-readings.ts';
 import { hologramLever, ringReadings } from './ring-readings.ts';
-import { type FringesWhenMoved, tracedFringes } from './steering-trace.ts';
 
 export interface SteeringReading {
   /** Its own standard uncertainty put in place of the scenario's where the bench states one. */

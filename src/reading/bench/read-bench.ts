@@ -1,18 +1,21 @@
 /**
  * A bench file, YAML, to what it says of the bench, or to findings with their places:
  *
- *     camera: {view: interferometer, turned: 90, mirrored: false}
+ *     camera: {view: interferometer, turned: 90, mirrored: false, centre: [511.5, 498], pixelsPerMm: 6.4}
  */
 import { byPlace, errorFinding, type Finding, pathText } from '../../finding/finding.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import type { CameraPlace } from '../../scenario/camera-place.ts';
 import { isObject } from '../yaml/field.ts';
 import { parseYaml } from '../yaml/parse-yaml.ts';
 import { shown, typeOf } from '../yaml/values.ts';
-import { cameraOf } from './camera-entry.ts';
+import { benchCameraOf } from './camera-entry.ts';
 import { type Say, unknownKeys } from './entry-values.ts';
 
 interface ReadBench {
   readonly camera: Partial<CameraOrientation>;
+  /** Undefined where the file does not say. */
+  readonly place?: CameraPlace;
   /** In the order of the file, each with its place. */
   readonly findings: readonly Finding[];
 }
@@ -39,6 +42,5 @@ export function readBench(text: string, file: string): ReadBench {
     say('bad-value', ['format'], `\`format\` is ${shown(data.format)}`, `expected \`${FORMAT}\``);
   if (data.camera === undefined && known)
     say('missing-key', [], 'the file has no `camera`', 'add e.g. `camera: {turned: 90, mirrored: false}`');
-  const camera = cameraOf(data.camera, ['camera'], say);
-  return { camera, findings: byPlace(findings) };
+  return { ...benchCameraOf(data.camera, ['camera'], say), findings: byPlace(findings) };
 }

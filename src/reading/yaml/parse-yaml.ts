@@ -38,7 +38,7 @@ export function parseYaml(given: string, file: string, words: FileWords = A_SCEN
   };
   const refused: ParsedYaml = { findings, data: undefined, places };
 
-  const size = Buffer.byteLength(text);
+  const size = new TextEncoder().encode(text).length;
   if (size > LARGEST_TEXT) {
     fault('file-too-large', `the file has ${size} bytes; the limit is ${LARGEST_TEXT}`, 'split it', 0, 1);
     return refused;

@@ -3,6 +3,7 @@ import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
 import { type CameraOrientation, PLAIN_ORIENTATION } from '../../scenario/camera-orientation.ts';
 import { benchDrawing } from '../bench/bench-svg.ts';
+import { benchPage } from '../bench-page/bench-page.ts';
 import { coefficientSheet } from '../coefficients/coefficient-sheet.ts';
 import { coefficientsCsv, coefficientsJson, patchTables } from '../coefficients/coefficients.ts';
 import { samplesCsv } from '../coefficients/samples.ts';
@@ -28,14 +29,18 @@ export interface Package<Content extends FileContent = string | Uint8Array> {
   readonly report: Report;
 }
 
-/** The sheet's pictures and clock directions are as a camera of this orientation shows them. */
+/**
+ * `template`: the bench page without a design, see disk/bench-template.ts. The sheet's pictures and clock directions are as a camera of
+ * this orientation shows them.
+ */
 export function packageFiles(
   design: Design,
   found: readonly Finding[],
   head: Provenance,
+  template: string,
   orientation = PLAIN_ORIENTATION,
 ): Package {
-  return whole(design, found, head, undefined, orientation) as Package;
+  return whole(design, found, head, template, undefined, orientation) as Package;
 }
 
 /** The same with the files of the written pattern, which are streamed. */
@@ -43,14 +48,16 @@ export const packageWithPattern = (
   design: Design,
   found: readonly Finding[],
   head: Provenance,
+  template: string,
   pattern: PatternPart,
   orientation = PLAIN_ORIENTATION,
-): Package<FileContent> => whole(design, found, head, pattern, orientation);
+): Package<FileContent> => whole(design, found, head, template, pattern, orientation);
 
 function whole(
   design: Design,
   found: readonly Finding[],
   head: Provenance,
+  template: string,
   pattern: PatternPart | undefined,
   orientation: CameraOrientation,
 ): Package<FileContent> {
@@ -87,6 +94,7 @@ function whole(
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench }, orientation)],
+    ['bench.html', benchPage(design, head, template, orientation)],
     ...(pattern?.files ?? []),
   ]);
   const shifts = [...(pattern?.files.keys() ?? [])].map(

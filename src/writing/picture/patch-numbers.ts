@@ -8,21 +8,9 @@ import type { Outline } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { GreyPicture } from '../../metrology/camera/fringe-picture.ts';
 import { type CameraOrientation, type PixelGrid, pixelAt } from '../../scenario/camera-orientation.ts';
+import { DIGITS, DOTS } from './dot-letters.ts';
 
-/** Digits of three dots by five, row by row. */
-const DIGITS = [
-  '111101101101111',
-  '010110010010111',
-  '111001111100111',
-  '111001111001111',
-  '101101111001001',
-  '111100111001111',
-  '111100111101111',
-  '111001010010010',
-  '111101111101111',
-  '111101111001111',
-];
-const [WIDE, HIGH] = [3, 5];
+const { wide: WIDE, high: HIGH } = DOTS;
 /** Dots left dark around a number, so that two of them are not read as one. */
 const APART = 3;
 /** A dot is this share of the picture's width, so that numbers are read in print; smaller pictures have no room for numbers. */

@@ -12,8 +12,11 @@ import { jsonText } from '../json.ts';
 /** `path` decides the form: JSON for a name that ends so, YAML for any other. */
 export function sessionText({ scenario, rounds }: BenchSession, path: string): string {
   const plain = { format: SESSION_FORMAT, scenario, rounds: rounds.map(({ written }) => written) };
-  return /\.json$/i.test(path) ? jsonText(plain) : `${withoutRawControls(block(plain, ''))}\n`;
+  return /\.json$/i.test(path) ? jsonText(plain) : benchText(plain);
 }
+
+/** A mapping as YAML of the bench's files: a line for each entry of a list. */
+export const benchText = (plain: object): string => `${withoutRawControls(block(plain, ''))}\n`;
 
 /** Known as the program's own by this. */
 export const isSession = (text: string): boolean =>

@@ -72,7 +72,7 @@ function patchLines(
   ];
 }
 
-function alignedWords({ bias }: DesignedPatch): string {
+export function alignedWords({ bias }: DesignedPatch): string {
   if (bias === undefined) return 'no fringes';
   const count = `${significant(bias.fringes)} fringe${bias.fringes === 1 ? '' : 's'}`;
   return bias.shape === 'roof' ? `a roof, ${count} in each half` : count;
@@ -81,7 +81,7 @@ function alignedWords({ bias }: DesignedPatch): string {
 /** A lateral component smaller than this says little about where a displacement goes. */
 const MOSTLY_AXIAL = 0.2;
 
-function senseWords({ kind, direction, fringesPerMm }: Sense, orientation: CameraOrientation): string {
+export function senseWords({ kind, direction, fringesPerMm }: Sense, orientation: CameraOrientation): string {
   const [x, y, z] = direction;
   const hologram = z > 0 ? 'away from the hologram' : 'toward the hologram';
   const way = Math.hypot(x, y) < MOSTLY_AXIAL ? hologram : `toward ${clockDirection([x, y], orientation)}`;
@@ -89,5 +89,5 @@ function senseWords({ kind, direction, fringesPerMm }: Sense, orientation: Camer
 }
 
 /** An id that YAML could take for a number or a word of its own is quoted. */
-const quoted = (id: string): string =>
+export const quoted = (id: string): string =>
   /^[A-Za-z][\w.-]*$/.test(id) && !/^(true|false|null)$/i.test(id) ? id : JSON.stringify(id);

@@ -10,6 +10,7 @@ export type Use =
   | 'plan'
   | 'fringes'
   | 'steer'
+  | 'read'
   | 'transfer'
   | 'record'
   | 'recheck'

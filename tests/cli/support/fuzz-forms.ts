@@ -226,15 +226,16 @@ const plan = keys({
   findings,
   'scenario?': text,
 });
+const orientation = {
+  view: { enum: ['interferometer', 'part'] },
+  turned: { enum: [0, 90, 180, 270] },
+  mirrored: truth,
+};
 const pictures = keys({
   format: { const: 'datumlight-fringes/1' },
   file: text,
   scenario: keys({ sha256: text }),
-  orientation: keys({
-    view: { enum: ['interferometer', 'part'] },
-    turned: { enum: [0, 90, 180, 270] },
-    mirrored: truth,
-  }),
+  orientation: keys(orientation),
   diffraction: truth,
   camera: truth,
   written: text,
@@ -248,6 +249,49 @@ const pictures = keys({
       'motion?': { type: 'object' },
     }),
   ),
+  'frames?': listOf(keys({ file: text, pixels: { type: 'integer' }, at: orNull(text) })),
+});
+const frames = {
+  frames: listOf(
+    keys({
+      file: text,
+      form: text,
+      count: { type: 'integer' },
+      columns: { type: 'integer' },
+      rows: { type: 'integer' },
+      holds: { enum: ['intensity', 'phase'] },
+    }),
+  ),
+  camera: keys({
+    ...orientation,
+    stated: truth,
+    toldApart: truth,
+    alike: listOf(keys(orientation)),
+    pixel_um: number,
+    uncertainty_pixels: number,
+  }),
+  patches: listOf(
+    keys({
+      id: text,
+      number: { type: 'integer' },
+      sure: truth,
+      signKnown: truth,
+      quality: { type: 'number', minimum: 0, maximum: 1 },
+      visibility: orNull(number),
+      values: listOf(keys({ name: text, fringes: orNull(number), uncertainty_fringes: orNull(number) })),
+      'other?': listOf(keys({ fringes: number, uncertainty_fringes: number })),
+      faults: listOf(keys({ fault: text, message: text, remedy: text })),
+    }),
+  ),
+  ok: truth,
+  findings,
+};
+const read = keys({
+  format: { const: 'datumlight-read/1' },
+  file: text,
+  scenario: keys({ sha256: text }),
+  ...frames,
+  written: keys({ out: orNull(text), overlay: orNull(text) }),
 });
 const phase = keys({
   patch: text,
@@ -301,6 +345,7 @@ const FORMS: Readonly<Partial<Record<Use, Schema>>> = {
   plan,
   fringes: pictures,
   steer: steering,
+  read,
   transfer,
   record: recorded,
   recheck: rechecked,

@@ -16,6 +16,7 @@ import {
 } from './fuzz-asked.ts';
 import { sweptFiles, touchedSummary } from './fuzz-batch.ts';
 import * as bench from './fuzz-bench.ts';
+import { anyFrame } from './fuzz-frames.ts';
 import type { Shards } from './fuzz-ground.ts';
 import { withBytesChanged } from './fuzz-mutation.ts';
 import { anyOpenScenario, anyScenario, mostlyUsable } from './fuzz-scenarios.ts';
@@ -83,6 +84,27 @@ const steer = withOptions(
         ...['steer', '-', '--readings', '@/in/readings.yaml'],
       ),
     },
+  ),
+  json,
+);
+
+const read = withOptions(
+  withOptions(
+    anyFrame.map(
+      ({ scenario, frame }): Made => ({
+        argv: ['read', scenario, '@/in/frame'],
+        input: NOTHING,
+        files: { 'in/frame': frame },
+      }),
+    ),
+    some(
+      given('--unit', fc.constantFrom('waves', 'rad', 'nm', 'intensity')),
+      given('--steps', fc.constantFrom('longer', 'shorter', 'unknown')),
+      given('--view', fc.constantFrom('part', 'interferometer')),
+      given('--turned', fc.constantFrom('90', '180')),
+      flag('--mirrored'),
+      flag('--below-bias'),
+    ),
   ),
   json,
 );
@@ -289,12 +311,13 @@ const package_ = (...argv: readonly string[]): fc.Arbitrary<Made> =>
 /** Shares of the inputs, in parts of a hundred: a plan or a batch costs ten times what others do, some plans a thousand times. */
 export const asked = (shards: Shards): fc.Arbitrary<Asked> => {
   const uses: readonly (readonly [Use, number, fc.Arbitrary<Made>])[] = [
-    ['make', 22, package_()],
+    ['make', 20, package_()],
     ['draft', 7, package_('--draft')],
     ['check', 10, fromStdin(anyScenario, 'check', '-', '--json')],
     ['plan', 2, plan],
     ['fringes', 7, fringes],
     ['steer', 10, steer],
+    ['read', 2, read],
     ['transfer', 8, transfer],
     ['record', 2, record],
     ['recheck', 2, recheck(shards)],

@@ -27,6 +27,7 @@ const SHARES: Readonly<Record<Use, readonly number[]>> = {
   plan: [0.22, 0.86, 0.92],
   fringes: [2.9, 0, 4.1],
   steer: [1.65, 0.4, 8],
+  read: [0.4, 0, 1.6],
   transfer: [1.2, 0.08, 6.7],
   record: [0.9, 0, 1.1],
   recheck: [0.27, 0, 1.4, 0.36],

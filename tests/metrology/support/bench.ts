@@ -4,13 +4,13 @@ import type { Random } from '../../../src/algebra/random.ts';
 import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
 import { sensesOf } from '../../../src/metrology/sensing/sensitivity.ts';
+import { type FringesWhenMoved, tracedFringes } from '../../../src/metrology/sensing/traced-readings.ts';
 import { steer } from '../../../src/metrology/steering/steering.ts';
 import {
   type Displacement,
   displacementOf,
   moveWithPart,
 } from '../../../src/metrology/steering/steering-part.ts';
-import { type FringesWhenMoved, tracedFringes } from '../../../src/metrology/steering/steering-trace.ts';
 import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';
 import type { BenchReading } from '../../../src/scenario/bench-reading.ts';
 

@@ -10,12 +10,13 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
 import { interiorGrid, spacingFor } from '../../geometry/sampling.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import { traceRoundTrip } from '../../optics/round-trip.ts';
+import type { Bias } from '../../optics/bias.ts';
+import { FATES, type RoundTripTrace, traceRoundTrip } from '../../optics/round-trip.ts';
 import { type Fringes, fringesOf, type RulerAxis } from '../../optics/round-trip-fringes.ts';
-import { tracedPatch, tracedReference } from '../sensing/null-fringes.ts';
-import { widthAlong } from '../sensing/sensitivity.ts';
+import { tracedPatch, tracedReference } from './null-fringes.ts';
+import { widthAlong } from './sensitivity.ts';
 
-/** Rays a patch: fringes are fitted to them, seven terms. */
+/** Rays a patch: fringes are fitted to them, eight terms. */
 const RAYS = 120;
 
 /** Fringes along each of the patch's senses with its reference displaced, mm; undefined where too little light comes back. */
@@ -39,17 +40,40 @@ function tracedFalls(design: Design, patch: DesignedPatch): FringesWhenMoved | u
   const traced = tracedPatch(design, patch);
   const { xs, ys } = interiorGrid(patch.outline, spacingFor(patch.outline, RAYS));
   const isRoof = patch.bias?.shape === 'roof';
-  const ruler = { ...axesOf(patch), centre: isRoof ? patch.bias.centre : patch.centre, ridge: isRoof };
+  const isInverted = patch.reference.cube !== undefined && patch.lineDirection !== undefined;
+  const ruler = { ...axesOf(patch), centre: isRoof ? patch.bias.centre : patch.centre };
+  const bent = { ...ruler, ridge: isRoof, step: isRoof };
   return (displacement) => {
-    const trace = traceRoundTrip(traced, reference, xs, ys, displacement);
+    const all = traceRoundTrip(traced, reference, xs, ys, displacement);
+    const trace = isRoof && isInverted ? overRidge(all, patch.bias, xs, ys) : all;
     try {
-      return falls(patch, fringesOf(trace, ruler));
+      return falls(patch, fringesOf(trace, bent));
     } catch (error) {
       if (error instanceof RangeError) return undefined;
       throw error;
     }
   };
 }
+
+/**
+ * Of a cube off along its line, the rays near the ridge leave and come back on the same side of it: the roof's slopes cancel there, which
+ * is no part of the fringes that are counted. Those are left out.
+ */
+function overRidge(
+  trace: RoundTripTrace,
+  { centre, direction }: Bias,
+  xs: Float64Array,
+  ys: Float64Array,
+): RoundTripTrace {
+  const run = (x: number, y: number): number =>
+    (x - centre[0]) * direction[0] + (y - centre[1]) * direction[1];
+  const fate = trace.fate.map((each, i) =>
+    run(xs[i]!, ys[i]!) * run(trace.x[i]!, trace.y[i]!) > 0 ? LEFT_OUT : each,
+  );
+  return { ...trace, fate };
+}
+
+const LEFT_OUT = FATES.indexOf('beside patch');
 
 /** How much W falls along each sense: tilt along, tilt across, power. */
 function falls(patch: DesignedPatch, fringes: Fringes): readonly number[] {

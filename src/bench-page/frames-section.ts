@@ -1,0 +1,200 @@
+/// <reference lib="dom" />
+/**
+ * Frames of the camera by drop, paste, file or the browser's own camera, read as the command `read` reads them. What is sure goes into the
+ * rows that are not filled in by hand; the rest is said, with what to do.
+ */
+import type { Design } from '../design/design.ts';
+import type { Finding } from '../finding/finding.ts';
+import type { PatchGiven } from '../metrology/frame/read-patch.ts';
+import { NM_PER_MM } from '../quantity/conversion.ts';
+import { FRAME_UNITS, type FrameUnit, MOST_PAGES } from '../reading/frames/frame-source.ts';
+import { readFrame } from '../reading/frames/read-frame.ts';
+import type { CameraFrame } from '../scenario/camera-frame.ts';
+import { isSameOrientation } from '../scenario/camera-orientation.ts';
+import { isSure } from '../writing/frame/fault-words.ts';
+import type { TakenFile } from '../writing/frame/frame-report.ts';
+import { frameText } from '../writing/frame/frame-text.ts';
+import { notTogether, type PictureRead, pictureRead } from '../writing/frame/picture-read.ts';
+import { roundedReading } from '../writing/frame/rounded-reading.ts';
+import type { BenchState } from './bench-state.ts';
+import { button, choice, h, preformatted, refill, section } from './dom.ts';
+import { shownFrame } from './frame-picture.ts';
+import { LiveCamera } from './live-camera.ts';
+import { fieldsOf } from './reading-rows.ts';
+import { findingLine } from './readings-section.ts';
+
+const STEPS: Readonly<Record<string, PatchGiven['stepping']>> = {
+  'one frame': undefined,
+  longer: 1,
+  shorter: -1,
+  unknown: 'unknown',
+};
+
+export class FramesSection {
+  readonly element: HTMLElement;
+  readonly #design: Design;
+  readonly #state: BenchState;
+  readonly #said = h('div', { role: 'status' });
+  readonly #shown = h('div');
+  #steps: keyof typeof STEPS = 'one frame';
+  #unit: FrameUnit | undefined;
+  #belowBias = false;
+  #taken: readonly TakenFile[] = [];
+
+  constructor(design: Design, state: BenchState) {
+    this.#design = design;
+    this.#state = state;
+    const input = h('input', {
+      type: 'file',
+      multiple: true,
+      accept: '.png,.tif,.tiff,.pgm,.npy,.csv,.txt',
+      class: 'hidden-file',
+      tabindex: -1,
+      'aria-label': 'files of frames',
+      change: () => {
+        void this.#open([...(input.files ?? [])]);
+        input.value = '';
+      },
+    });
+    const camera = new LiveCamera((frame) =>
+      this.#take([{ file: 'camera', form: 'picture of the browser’s camera', frames: [frame] }]),
+    );
+    const bias = h('input', {
+      type: 'checkbox',
+      change: () => {
+        this.#belowBias = bias.checked;
+        this.#read();
+      },
+    });
+    const drop = h(
+      'div',
+      { class: 'drop' },
+      h(
+        'p',
+        {},
+        'Drop frames here, or paste one: PNG, TIFF, PGM, .npy or a grid of numbers; several for phase steps.',
+      ),
+      h(
+        'p',
+        { class: 'buttons' },
+        button('Open frames', () => input.click()),
+        camera.button,
+        input,
+      ),
+    );
+    this.element = section(
+      'frames',
+      'Frames of the camera',
+      drop,
+      camera.element,
+      h(
+        'p',
+        { class: 'buttons' },
+        choice(
+          'From frame to frame the path of the return gets',
+          Object.keys(STEPS).map((words) => [words, words]),
+          this.#steps,
+          (words) => {
+            this.#steps = words;
+            this.#read();
+          },
+        ),
+        choice(
+          'Fractional numbers are',
+          [['', 'none, or fractions of full scale'], ...FRAME_UNITS.map((unit) => [unit, unit] as const)],
+          '',
+          (unit) => {
+            this.#unit = unit === '' ? undefined : (unit as FrameUnit);
+          },
+        ),
+        h('label', { class: 'tick' }, bias, 'no patch with a tilt bias is off by more than its bias'),
+      ),
+      this.#said,
+      this.#shown,
+    );
+    const over = (event: DragEvent): void => event.preventDefault();
+    addEventListener('dragover', over);
+    addEventListener('drop', (event) => {
+      event.preventDefault();
+      void this.#open([...(event.dataTransfer?.files ?? [])]);
+    });
+    addEventListener('paste', (event) => {
+      const files = [...(event.clipboardData?.files ?? [])];
+      if (files.length === 0) return;
+      event.preventDefault();
+      void this.#open(files);
+    });
+  }
+
+  async #open(files: readonly File[]): Promise<void> {
+    if (files.length === 0) return;
+    const context = { unit: this.#unit, wavelength: this.#design.light.wavelength * NM_PER_MM };
+    const taken: TakenFile[] = [];
+    const findings: Finding[] = [];
+    for (const file of files) {
+      const decoded = await readFrame(new Uint8Array(await file.arrayBuffer()), file.name, context);
+      if ('finding' in decoded) findings.push(decoded.finding);
+      else taken.push({ file: file.name, ...decoded });
+    }
+    const apart = findings.length > 0 ? undefined : notTogether(taken, MOST_PAGES);
+    if (apart !== undefined) findings.push(apart);
+    if (findings.length === 0) this.#take(taken);
+    else {
+      refill(this.#said, findings.map(findingLine));
+      refill(this.#shown);
+      this.#forget();
+    }
+  }
+
+  #take(taken: readonly TakenFile[]): void {
+    this.#taken = taken;
+    this.#read();
+  }
+
+  #read(): void {
+    if (this.#taken.length === 0) return;
+    const stepping = STEPS[this.#steps];
+    const { orientation, isStated } = this.#state.told;
+    const read = pictureRead(
+      this.#design,
+      this.#taken,
+      { ...(stepping === undefined ? {} : { stepping }), ...(this.#belowBias ? { belowBias: true } : {}) },
+      { orientation: isStated ? orientation : undefined },
+    );
+    refill(this.#said, read.findings.map(findingLine));
+    refill(this.#shown);
+    if (!('picture' in read)) {
+      this.#forget();
+      return;
+    }
+    this.#fill(read);
+    const [first] = this.#taken.flatMap(({ frames }): readonly CameraFrame[] => frames);
+    refill(
+      this.#shown,
+      shownFrame(first!, read.picture.reading),
+      preformatted(frameText(this.#design, read.picture).trimEnd()),
+    );
+  }
+
+  /** What an earlier frame said is not of this setting. */
+  #forget(): void {
+    this.#taken = [];
+    const byHand = [...this.#state.told.entries].filter(([, { from }]) => from === 'hand');
+    this.#state.change({ entries: new Map(byHand) });
+  }
+
+  /** Rows by hand stay; what an earlier frame said goes. */
+  #fill({ picture: { reading } }: PictureRead): void {
+    const { entries, orientation } = this.#state.told;
+    const next = new Map([...entries].filter(([, { from }]) => from === 'hand'));
+    for (const patch of reading.patches.filter(isSure)) {
+      const rounded = roundedReading(patch);
+      if (rounded === undefined) continue;
+      const { key, fields } = fieldsOf(rounded);
+      if (!next.has(key)) next.set(key, { fields, from: 'frame' });
+    }
+    const found = reading.map.orientation;
+    const same = isSameOrientation(found, orientation);
+    this.#state.change({ entries: next, ...(same ? {} : { orientation: found }) });
+  }
+}

@@ -1,0 +1,130 @@
+/** Where in a frame the edges of lit outlines are, along the normal at each of their points, near to where a place says. Pixels. */
+import type { Vec2 } from '../../geometry/vector.ts';
+import type { CameraFrame } from '../../scenario/camera-frame.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import type { EdgePoint, LitOutline } from './lit-outlines.ts';
+import { type Aperture, type Place, pictureCoordinates, seenAt } from './place-model.ts';
+import { bendOf, edgeOf, fringesOf, type ProfileEdge, type ProfileShape } from './profile-edge.ts';
+
+/** One edge point that was seen. */
+export interface EdgeCrossing extends ProfileEdge {
+  /** Number of the outline. */
+  readonly outline: number;
+  /** (u, v) of the point on the pattern. */
+  readonly at: Vec2;
+  /** Direction out of the region in the frame, a unit vector: right and down. */
+  readonly outward: Vec2;
+}
+
+interface SeenEdges {
+  readonly crossings: readonly EdgeCrossing[];
+  /** Points where there is an edge, but farther off than may be. */
+  readonly missed: number;
+}
+
+export interface EdgeReach extends ProfileShape {
+  /** How far off the edge may be. */
+  readonly most: number;
+  /** Of an outline's width that may be looked at: a profile keeps off the other side. */
+  readonly deepest: number;
+}
+
+/** Fewer samples than these on one side tell no level. */
+const LEAST_SIDE = 3;
+/** Step outward by which (u, v) finds its direction in the frame. */
+const AHEAD = 1e-4;
+/** Pixels side by side in each sample: three, and what interpolation takes in. */
+const SIDE_BY_SIDE = 1;
+const VARIANCE_OF_SAMPLE = 0.2;
+/** Edge points to each side whose fringes are taken to be as close. */
+const NEIGHBOURS = 3;
+
+export function edgeCrossings(
+  frame: CameraFrame,
+  outlines: readonly LitOutline[],
+  aperture: Aperture,
+  orientation: CameraOrientation,
+  place: Place,
+  noise: number,
+  reach: EdgeReach,
+): SeenEdges {
+  let missed = 0;
+  const scale = Math.hypot(place[2]!, place[3]!) / aperture.radius;
+  const variance = VARIANCE_OF_SAMPLE * noise ** 2;
+  const crossings = outlines.flatMap(({ edge, width }, outline): EdgeCrossing[] => {
+    const inward = Math.min(reach.inward, Math.floor(reach.deepest * width * scale));
+    const transition = Math.min(reach.transition, inward - LEAST_SIDE);
+    if (transition < 1) return [];
+    const shape: ProfileShape = { inward, outward: reach.outward, transition };
+    const profiles = edge.flatMap((point) => {
+      const seen = seenEdge(point, aperture, orientation, place);
+      const samples = profileAlong(frame, seen, shape);
+      return samples === undefined ? [] : [{ ...seen, samples, bend: bendOf(samples, shape, variance) }];
+    });
+    return profiles.flatMap(({ at, outward, samples }, k): EdgeCrossing[] => {
+      let [covariance, own] = [0, 0];
+      for (const { bend } of profiles.slice(Math.max(0, k - NEIGHBOURS), k + NEIGHBOURS + 1)) {
+        covariance += bend[0];
+        own += bend[1];
+      }
+      const found = edgeOf(samples, shape, fringesOf(covariance, own), Math.sqrt(variance));
+      if (found === undefined) return [];
+      if (Math.abs(found.offset) <= reach.most) return [{ outline, at, outward, ...found }];
+      missed++;
+      return [];
+    });
+  });
+  return { crossings, missed };
+}
+
+interface SeenEdge {
+  readonly at: Vec2;
+  readonly pixel: Vec2;
+  readonly outward: Vec2;
+}
+
+function seenEdge(
+  { at, outward }: EdgePoint,
+  aperture: Aperture,
+  orientation: CameraOrientation,
+  place: Place,
+): SeenEdge {
+  const here = pictureCoordinates(orientation, aperture, at);
+  const step = AHEAD * aperture.radius;
+  const ahead = pictureCoordinates(orientation, aperture, [
+    at[0] + step * outward[0],
+    at[1] + step * outward[1],
+  ]);
+  const pixel = seenAt(place, ...here);
+  const [column, row] = seenAt(place, ...ahead);
+  const length = Math.hypot(column - pixel[0], row - pixel[1]);
+  return { at: here, pixel, outward: [(column - pixel[0]) / length, (row - pixel[1]) / length] };
+}
+
+/** Undefined where the profile leaves the frame. */
+function profileAlong(
+  { width, height, values }: CameraFrame,
+  { pixel, outward }: SeenEdge,
+  { inward, outward: beyond }: ProfileShape,
+): Float64Array | undefined {
+  const [right, down] = outward;
+  const samples = new Float64Array(inward + 1 + beyond);
+  for (let i = 0; i < samples.length; i++) {
+    const t = i - inward;
+    let sum = 0;
+    for (let side = -SIDE_BY_SIDE; side <= SIDE_BY_SIDE; side++) {
+      const x = pixel[0] + t * right - side * down;
+      const y = pixel[1] + t * down + side * right;
+      const left = Math.floor(x);
+      const top = Math.floor(y);
+      if (left < 0 || top < 0 || left + 1 >= width || top + 1 >= height) return undefined;
+      const at = top * width + left;
+      const [a, b] = [x - left, y - top];
+      sum +=
+        (1 - b) * ((1 - a) * values[at]! + a * values[at + 1]!) +
+        b * ((1 - a) * values[at + width]! + a * values[at + width + 1]!);
+    }
+    samples[i] = sum / (2 * SIDE_BY_SIDE + 1);
+  }
+  return samples;
+}

@@ -1,0 +1,196 @@
+/**
+ * The fit of all of a patch's pixels about the state of the bench that a first one found, W traced anew there; and what it is worth.
+ */
+import type { CameraFrame } from '../../scenario/camera-frame.ts';
+import type { FrameMap } from './frame-map.ts';
+import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
+import { type FitPixels, residualsOf } from './fringe-model.ts';
+import { closestOf, type PixelFields } from './pixel-fields.ts';
+import type { ReturnModel, ReturnState } from './return-model.ts';
+import {
+  endsOf,
+  type JoinedPixels,
+  joinedByFour,
+  mapDoubts,
+  pickedPixels,
+  pixelContrast,
+  seenPixels,
+  someOf,
+  structureOf,
+} from './seen-pixels.ts';
+
+export interface FinalFit {
+  readonly fit: FringeFit;
+  readonly readings: readonly number[];
+  readonly uncertainties: readonly number[];
+  /** What neighbouring residuals share, in units of the values. */
+  readonly shared: number;
+  /** Fringes per pixel. */
+  readonly closest: number;
+  /** How sure it is that there are fringes at all, in standard deviations. */
+  readonly detected: number;
+}
+
+/** Pixels of a fit on the way. */
+const COARSE = 800;
+const TYPICAL_NOISE = 0.02;
+/** Residuals larger than this many standard deviations are dust. */
+const DUST = 4;
+/** Fringes: nearer than this to where W was traced its first order will do. */
+const NEAR = 0.3;
+const ROUNDS = 3;
+/** Fringes that light and a map's fault which are no polynomials of degree 2 over a whole ring leave, however little its pixels' noise: as traced frames show. */
+const OVER_RING = 0.003;
+/** Slope of what is left of a map's fault, a cubic over the picture, in units of its size over half the picture's: 2 in the middle to 8 at the edge. */
+const BENT = 5;
+/** From where some of the pixels have led to one is enough, but for a picture of next to no fringes. */
+const STEPS = 5;
+
+export function finalFit(
+  model: ReturnModel,
+  atPlace: ReturnState,
+  found: readonly number[],
+  frames: readonly CameraFrame[],
+  map: FrameMap,
+  fieldsAt: (state: ReturnState) => PixelFields | undefined,
+): FinalFit | undefined {
+  let start = found;
+  let prepared: Prepared | undefined;
+  for (let round = 0; round < ROUNDS; round++) {
+    const state = model.linear ? atPlace : (model.about(start) ?? atPlace);
+    prepared = prepare(model, state, frames, map, fieldsAt);
+    if (prepared === undefined) return undefined;
+    const from = start.map((amount, k) => amount - state.amounts[k]!);
+    const { pixels } = prepared;
+    const some = pickedPixels(pixels, someOf(pixels.count, COARSE / pixels.values.length));
+    const doubts = pixels.shapes.length - from.length;
+    const at = startAt(some, [...from, ...zeros(doubts)]);
+    const fit = at && fitFringes(some, at, TYPICAL_NOISE, 15);
+    if (fit === undefined) return undefined;
+    const moved = Math.max(...from.map((_, k) => Math.abs(fit.amounts[k]!)));
+    start = from.map((_, k) => state.amounts[k]! + fit.amounts[k]!);
+    prepared = { ...prepared, fit };
+    if (model.linear || moved < NEAR) break;
+  }
+  return prepared && whole(prepared, model.linear ? OVER_RING : 0);
+}
+
+const across = ({ column, row }: PixelFields): number =>
+  Math.max(...[column, row].map(endsOf).map(([least, most]) => most - least));
+
+const zeros = (count: number): number[] => Array.from({ length: count }, () => 0);
+
+interface Prepared {
+  readonly state: ReturnState;
+  readonly fields: PixelFields;
+  readonly pixels: FitPixels;
+  readonly fit?: FringeFit;
+  readonly levelNoise: number;
+}
+
+function prepare(
+  model: ReturnModel,
+  state: ReturnState,
+  frames: readonly CameraFrame[],
+  map: FrameMap,
+  fieldsAt: (state: ReturnState) => PixelFields | undefined,
+): Prepared | undefined {
+  const fields = fieldsAt(state);
+  if (fields === undefined || fields.count < 3 * model.spread.length + 13) return undefined;
+  const { values, used } = seenPixels(frames, fields);
+  const { width, height, levels } = frames[0]!;
+  const { count, u, v, waves, shapes } = fields;
+  // A fault of the map bends from one part of the picture to the next: it stretches a patch by more than the patch's part of the picture.
+  const stretch = Math.min(1, (BENT * across(fields)) / Math.min(width, height));
+  const doubts = mapDoubts(fields, map.uncertainty, stretch);
+  return {
+    state,
+    fields,
+    pixels: {
+      ...{ count, values, u, v, waves, used, contrast: pixelContrast(fields) },
+      clipped: frames[0]!.holds === 'phase' ? 0 : TYPICAL_NOISE,
+      shapes: [...shapes, ...doubts],
+      spread: [...model.spread, ...doubts.map(() => 1)],
+      expected: [...state.amounts.map((amount) => -amount), ...doubts.map(() => 0)],
+    },
+    levelNoise: levels === undefined ? 0 : 1 / (Math.sqrt(12) * levels),
+  };
+}
+
+/**
+ * Fringes by which a reading takes up of what neighbouring residuals share (diffraction, for the most part), per part of
+ * the fringes' amplitude. The halves of a roof take up less. Found from diffracted pictures of the examples, Fresnel numbers from 7 to 21.
+ */
+const ABSORBED = { byLine: 0.25, byPlane: 1.6 } as const;
+
+/** More pixels than this are joined by fours where fringes are no closer than that, fringes per pixel. */
+const MANY = 2500;
+const FAR_APART = 0.1;
+
+function whole(
+  { state, fields, pixels: single, fit: first, levelNoise }: Prepared,
+  least: number,
+): FinalFit | undefined {
+  if (first === undefined) return undefined;
+  const sigmaOf = ({ squares, values }: FringeFit): number =>
+    Math.max(levelNoise, Math.sqrt(squares / Math.max(1, values - unknownsOf(single))), 1e-6);
+  const closest = closestOf(fields);
+  const seen = { ...single, clipped: single.clipped === 0 ? 0 : sigmaOf(first) };
+  const isJoined = fields.count > MANY && closest < FAR_APART;
+  const joined: JoinedPixels = isJoined
+    ? joinedByFour(fields, seen)
+    : { pixels: seen, column: fields.column, row: fields.row };
+  const all = joined.pixels;
+  const coarse = isJoined ? sigmaOf(first) / 2 : sigmaOf(first);
+  let fit = fitFringes(all, first.x, coarse, STEPS);
+  if (fit === undefined) return undefined;
+  let residuals = residualsOf(all, fit);
+  const used = all.used.slice();
+  let dusty = 0;
+  const limit = DUST * Math.max(levelNoise, spreadOf(residuals[0]!, used));
+  for (const residual of residuals)
+    for (let i = 0; i < used.length; i++)
+      if (used[i] === 1 && Math.abs(residual[i]!) > limit) {
+        used[i] = 0;
+        dusty++;
+      }
+  const clean = { ...all, used };
+  if (dusty > 0) {
+    fit = fitFringes(clean, fit.x, coarse, STEPS);
+    if (fit === undefined) return undefined;
+    residuals = residualsOf(clean, fit);
+  }
+  const sigma = sigmaOf(fit);
+  const { excess, shared } = structureOf(joined, residuals, used, sigma ** 2);
+  const own = sigma * Math.sqrt(excess);
+  const n = state.amounts.length;
+  const held = heldBy(clean, fit, own, n);
+  if (held === undefined) return undefined;
+  const { amounts, inverse } = held;
+  const absorbed = state.readings.length === 1 ? ABSORBED.byLine : ABSORBED.byPlane;
+  const sumOver = (rates: readonly number[], of: (k: number) => number): number =>
+    rates.reduce((sum, rate, k) => sum + rate * of(k), 0);
+  return {
+    fit,
+    readings: state.readings.map((reading, row) => reading + sumOver(state.rates[row]!, (k) => amounts[k]!)),
+    uncertainties: state.rates.map((rates) =>
+      Math.hypot(
+        own * Math.sqrt(sumOver(rates, (a) => sumOver(rates, (b) => inverse[a * n + b]!))),
+        (absorbed * shared) / Math.abs(fit!.amplitude),
+        least,
+      ),
+    ),
+    shared,
+    closest,
+    detected: Math.sqrt(squaresByFringes(clean, fit, own)) / own,
+  };
+}
+
+/** The standard deviation of normal values by their median size, which dust does not move. */
+function spreadOf(residual: Float64Array, used: Uint8Array): number {
+  const sizes = residual
+    .filter((_, i) => used[i] === 1)
+    .map(Math.abs)
+    .sort();
+  return (sizes[sizes.length >> 1] ?? 0) / 0.6745;
+}

@@ -1,0 +1,210 @@
+/**
+ * The functions of a patch's return at each of its pixels: W and its changes (waves), how W runs from pixel to pixel, and whether the pixel
+ * gets light of one side of the ridge. A few places of the patch are asked, and polynomials in column and row laid through them.
+ */
+import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.ts';
+import type { FrameMap } from './frame-map.ts';
+import { type PixelBox, type PixelMask, scattered } from './patch-pixels.ts';
+import type { ReturnPart, ReturnState } from './return-model.ts';
+
+export interface PixelFields {
+  readonly count: number;
+  /** How many there would be if not only some were taken. */
+  readonly whole: number;
+  /** Index into the frame's values. */
+  readonly at: Uint32Array;
+  readonly column: Float64Array;
+  readonly row: Float64Array;
+  /** −1 to 1 over the patch's box. */
+  readonly u: Float64Array;
+  readonly v: Float64Array;
+  /** W at the state's amounts. */
+  readonly waves: Float64Array;
+  readonly shapes: readonly Float64Array[];
+  /** ∂W/∂column, ∂W/∂row: fringes per pixel. */
+  readonly perColumn: Float64Array;
+  readonly perRow: Float64Array;
+  /** Which part of the return each belongs to. */
+  readonly part: Uint8Array;
+}
+
+/** Places a side that are asked, and the degree of what is laid through them. */
+const NODES = 8;
+const DEGREE = 5;
+
+/** `clear`: pixels from the ridge. `most`: about so many are taken, by chance. */
+export function pixelFields(
+  state: ReturnState,
+  { box, inside, count }: PixelMask,
+  frameWidth: number,
+  map: FrameMap,
+  clear: number,
+  most = Number.POSITIVE_INFINITY,
+): PixelFields | undefined {
+  const nodes = nodesOf(box, map);
+  const parts: PartFields[] = [];
+  for (const part of state.parts) {
+    const fields = partFields(part, nodes, map);
+    if (fields === undefined) return undefined;
+    parts.push(fields);
+  }
+  const shapeCount = state.parts[0]!.shapes.length;
+  const all: Writable = {
+    at: new Uint32Array(count),
+    ...columnsOf(count),
+    shapes: Array.from({ length: shapeCount }, () => new Float64Array(count)),
+    part: new Uint8Array(count),
+  };
+  const xs = Float64Array.from({ length: box.columns }, (_, k) => box.left + k);
+  const lines = Array.from({ length: shapeCount + 8 }, () => new Float64Array(box.columns));
+  const half = { left: xs.map((x) => x - 0.5), right: xs.map((x) => x + 0.5) };
+  const least = clear * map.pitch;
+  const isRidged = state.parts.length > 1;
+  const limit = (most / count) * CHANCES;
+  let filled = 0;
+  for (let r = 0; r < box.rows; r++) {
+    const y = box.top + r;
+    const start = r * box.columns;
+    parts.forEach((fields, number) => {
+      const [clearOf, fromColumn, fromRow, waves, ahead, behind, above, below] = lines as [
+        ...FixedLines,
+        ...Float64Array[],
+      ];
+      fields.clear?.alongRow(xs, y, clearOf);
+      fields.fromColumn.alongRow(xs, y, fromColumn);
+      fields.fromRow.alongRow(xs, y, fromRow);
+      fields.waves.alongRow(xs, y, waves);
+      fields.waves.alongRow(half.left, y, behind);
+      fields.waves.alongRow(half.right, y, ahead);
+      fields.waves.alongRow(xs, y - 0.5, above);
+      fields.waves.alongRow(xs, y + 0.5, below);
+      for (const [k, shape] of fields.shapes.entries()) shape.alongRow(xs, y, lines[8 + k]!);
+      for (let c = 0; c < box.columns; c++) {
+        if (inside[start + c] === 0 || (limit < CHANCES && scattered(start + c) >= limit)) continue;
+        if (isRidged && clearOf[c]! < least) continue;
+        const [fc, fr] = [Math.round(fromColumn[c]!) - box.left, Math.round(fromRow[c]!) - box.top];
+        if (fc < 0 || fr < 0 || fc >= box.columns || fr >= box.rows || inside[fr * box.columns + fc] === 0)
+          continue;
+        all.at[filled] = y * frameWidth + xs[c]!;
+        all.column[filled] = xs[c]!;
+        all.row[filled] = y;
+        all.u[filled] = (2 * c + 1) / box.columns - 1;
+        all.v[filled] = (2 * r + 1) / box.rows - 1;
+        all.waves[filled] = waves[c]!;
+        for (let k = 0; k < shapeCount; k++) all.shapes[k]![filled] = lines[8 + k]![c]!;
+        all.perColumn[filled] = ahead[c]! - behind[c]!;
+        all.perRow[filled] = below[c]! - above[c]!;
+        all.part[filled] = number;
+        filled++;
+      }
+    });
+  }
+  return { ...trimmed(all, filled), whole: filled / Math.min(1, most / count) };
+}
+
+type FixedLines = [
+  Float64Array,
+  Float64Array,
+  Float64Array,
+  Float64Array,
+  Float64Array,
+  Float64Array,
+  Float64Array,
+  Float64Array,
+];
+type Writable = Omit<PixelFields, 'count' | 'whole'>;
+
+const CHANCES = 2 ** 32;
+
+const columnsOf = (count: number) => ({
+  column: new Float64Array(count),
+  row: new Float64Array(count),
+  u: new Float64Array(count),
+  v: new Float64Array(count),
+  waves: new Float64Array(count),
+  perColumn: new Float64Array(count),
+  perRow: new Float64Array(count),
+});
+
+const trimmed = (all: Writable, count: number): Omit<PixelFields, 'whole'> => ({
+  count,
+  at: all.at.subarray(0, count),
+  column: all.column.subarray(0, count),
+  row: all.row.subarray(0, count),
+  u: all.u.subarray(0, count),
+  v: all.v.subarray(0, count),
+  waves: all.waves.subarray(0, count),
+  shapes: all.shapes.map((shape) => shape.subarray(0, count)),
+  perColumn: all.perColumn.subarray(0, count),
+  perRow: all.perRow.subarray(0, count),
+  part: all.part.subarray(0, count),
+});
+
+interface Nodes {
+  readonly columns: Float64Array;
+  readonly rows: Float64Array;
+  readonly xs: Float64Array;
+  readonly ys: Float64Array;
+}
+
+/** Closer together toward the edges of the box: Chebyshev's points. */
+function nodesOf({ left, top, columns, rows }: PixelBox, map: FrameMap): Nodes {
+  const step = (k: number): number => (1 - Math.cos((Math.PI * (k + 0.5)) / NODES)) / 2;
+  const count = NODES * NODES;
+  const nodes: Nodes = {
+    columns: Float64Array.from({ length: count }, (_, i) => left - 0.5 + columns * step(i % NODES)),
+    rows: Float64Array.from({ length: count }, (_, i) => top - 0.5 + rows * step(Math.floor(i / NODES))),
+    xs: new Float64Array(count),
+    ys: new Float64Array(count),
+  };
+  for (let i = 0; i < count; i++)
+    [nodes.xs[i], nodes.ys[i]] = map.toPattern([nodes.columns[i]!, nodes.rows[i]!]);
+  return nodes;
+}
+
+interface PartFields {
+  readonly waves: PlanePolynomial;
+  readonly shapes: readonly PlanePolynomial[];
+  readonly fromColumn: PlanePolynomial;
+  readonly fromRow: PlanePolynomial;
+  readonly clear: PlanePolynomial | undefined;
+}
+
+function partFields(
+  part: ReturnPart,
+  { columns, rows, xs, ys }: Nodes,
+  map: FrameMap,
+): PartFields | undefined {
+  const values = (of: (x: number, y: number) => number): Float64Array => xs.map((x, i) => of(x, ys[i]!));
+  const from = Array.from(xs, (x, i) => map.toPixel(part.from(x, ys[i]!)));
+  const asked = [
+    values(part.waves),
+    ...part.shapes.map(values),
+    Float64Array.from(from, ([column]) => column),
+    Float64Array.from(from, ([, row]) => row),
+    ...(part.side === 0 ? [] : [values(part.clearOfRidge)]),
+  ];
+  if (asked.some((each) => !each.every(Number.isFinite))) return undefined;
+  const fitted = fitPlane(columns, rows, asked, DEGREE);
+  if (fitted === undefined) return undefined;
+  const { polynomials } = fitted;
+  const n = part.shapes.length;
+  return {
+    waves: polynomials[0]!,
+    shapes: polynomials.slice(1, 1 + n),
+    fromColumn: polynomials[1 + n]!,
+    fromRow: polynomials[2 + n]!,
+    clear: polynomials[3 + n],
+  };
+}
+
+/** Fringes per pixel where they are closest: a twentieth of the pixels may have them closer. Some of them are looked at. */
+export function closestOf({ perColumn, perRow, count }: PixelFields): number {
+  const step = Math.max(1, Math.floor(count / LOOKED_AT));
+  const each = new Float64Array(Math.ceil(count / step));
+  for (let k = 0; k < each.length; k++) each[k] = Math.hypot(perColumn[k * step]!, perRow[k * step]!);
+  each.sort();
+  return each[Math.floor(0.95 * (each.length - 1))] ?? 0;
+}
+
+const LOOKED_AT = 200;

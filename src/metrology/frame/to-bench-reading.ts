@@ -1,0 +1,20 @@
+/** What a frame says of a patch as a reading for `steer`: fringes along the senses, in the same signs. */
+import type { BenchReading } from '../../scenario/bench-reading.ts';
+import type { PatchReading } from './frame-reading.ts';
+
+/** Undefined where nothing was read. The uncertainty is one for the entry: the largest of its values'. */
+export function toBenchReading({
+  patch,
+  values,
+  signKnown,
+}: PatchReading): Extract<BenchReading, { kind: 'fringes' }> | undefined {
+  const uncertainties = values.flatMap((value) => value?.uncertainty ?? []);
+  if (uncertainties.length === 0) return undefined;
+  return {
+    kind: 'fringes',
+    patch: patch.id,
+    fringes: values.map((value) => value?.fringes),
+    signKnown,
+    uncertainty: Math.max(...uncertainties),
+  };
+}

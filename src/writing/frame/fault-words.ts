@@ -1,0 +1,60 @@
+/** Why a patch was not read from a frame, or badly, and what to do about it, for the operator. */
+import type { FrameFault, PatchReading } from '../../metrology/frame/frame-reading.ts';
+import { SURE_QUALITY } from '../../metrology/frame/read-patch.ts';
+
+const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remedy: string }>> = {
+  outside: {
+    seen: 'it is outside the picture',
+    remedy: 'move or zoom the camera so that it shows the whole hologram',
+  },
+  dark: {
+    seen: 'little or no light comes back',
+    remedy:
+      'check that nothing is in the light and that the reference is in its seat; set it by eye first; expose longer',
+  },
+  saturated: { seen: 'it is saturated', remedy: 'expose for less time, or dim the light' },
+  'no-fringes': {
+    seen: 'there is light, but less than one fringe to be told',
+    remedy:
+      'it may be aligned: take frames in phase steps (`--steps`); otherwise expose for less time, against vibration, and check that this light comes from the reference',
+  },
+  moire: {
+    seen: 'the fringes are closer than the pixels can tell',
+    remedy: 'align the reference by eye first, or zoom in on the patch',
+  },
+  blurred: {
+    seen: 'it has too few pixels, or too little contrast',
+    remedy: 'zoom in, and focus the camera on the hologram',
+  },
+  misfit: {
+    seen: 'what is seen is no picture of this patch',
+    remedy: 'check the camera’s orientation and which reference stands there; align by eye first',
+  },
+};
+
+export const faultSeen = (fault: FrameFault): string => WORDS[fault].seen;
+export const faultRemedy = (fault: FrameFault): string => WORDS[fault].remedy;
+
+/** Good enough for `steer` to act on: it knows of signs that may be the other way together, but of no other second reading. */
+export const isSure = ({ values, quality, other }: PatchReading): boolean =>
+  quality >= SURE_QUALITY && other === undefined && values.some((value) => value !== undefined);
+
+/** Why a reading is not given to `steer`, the worst first. */
+export function unsureWords({ faults, quality, other }: PatchReading): {
+  readonly seen: string;
+  readonly remedy: string;
+} {
+  const [worst] = faults;
+  if (worst !== undefined) return { seen: faults.map(faultSeen).join('; '), remedy: faultRemedy(worst) };
+  if (other !== undefined) {
+    return {
+      seen: 'the picture shows both readings alike; the first holds if the tilt along the bias is less than the bias',
+      remedy: 'take frames in phase steps (`--steps`), or if it is less, say `--below-bias`',
+    };
+  }
+  return {
+    seen: `other readings fit nearly as well: quality ${quality.toFixed(2)}, at least ${SURE_QUALITY} is needed`,
+    remedy:
+      'take frames in phase steps (`--steps`); or bring the reference within its tilt bias and say `--below-bias`; or count by eye',
+  };
+}

@@ -1,0 +1,19 @@
+/**
+ * Five hundred parts brought to their places by frames alone, traced by independent code, from random starts: all end within three of the
+ * stated standard uncertainties, and hardly one is farther off than three of what the readings alone leave.
+ */
+import { expect, it } from 'vitest';
+import { LOOP_CASES, loopOf } from './support/loop-cases.ts';
+
+/** Three cases: five hundred and a few in all. */
+const STARTS = 168;
+/** Of six normal errors one is beyond three standard deviations in 1.6 of 100 starts. */
+const BEYOND = 0.03;
+
+it.each(LOOP_CASES)('frames alone bring the part of $example to its place', (loop) => {
+  const from = loopOf(loop);
+  const ended = Array.from({ length: STARTS }, (_, seed) => ({ seed, ...from(1000 + seed, loop.most) }));
+  expect(ended.filter(({ done, worst, reversed }) => !(done && worst < 3 && reversed === 0))).toEqual([]);
+  const beyond = ended.filter(({ worstOfReadings }) => !(worstOfReadings < 3));
+  expect(beyond.length).toBeLessThanOrEqual(BEYOND * STARTS);
+});

@@ -151,11 +151,14 @@ function centred(polygons: readonly Polygon[], lines: readonly Polygon[], stroke
   const [[left, right], [bottom, top]] = [ends(0), ends(1)];
   const [x, y] = [toNm((left + right) / 2), toNm((bottom + top) / 2)];
   const moved = (polygon: Polygon): Polygon => polygon.map(([u, v]): Vec2 => [toNm(u - x), toNm(v - y)]);
+  // Half of it is whole nanometres, so that the box holds all of the mark.
+  const around = (from: number, to: number, middle: number): number =>
+    2 * Math.max(toNm(to - middle), toNm(middle - from));
   return {
     polygons: polygons.map(moved),
     lines: lines.map(moved),
-    width: toNm(right - left) + 2e-6,
-    height: toNm(top - bottom) + 2e-6,
+    width: around(left, right, x),
+    height: around(bottom, top, y),
     stroke,
   };
 }

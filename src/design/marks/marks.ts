@@ -53,10 +53,8 @@ export interface Marks {
   readonly missing: readonly MissingMark[];
 }
 
-/** Height of letters that are read by eye. Common practice, no source. */
-const LETTERS_HIGH = 1;
-/** Where there is no room, letters of these parts of the height are tried. */
-const SMALLER = [1, 0.7, 0.5] as const;
+/** A dot of letters that are read by eye, about 1 mm high, and those tried where there is no room. Common practice, no source. */
+const DOTS = [0.15, 0.1, 0.07] as const;
 
 /** Where each is wished, as an angle from the glass's middle: three crosses at a quarter turn each, the fourth off it. */
 const CROSSES = [45, 135, 225, 292.5] as const;
@@ -109,7 +107,7 @@ class Placing {
   #dots({ height }: MarkWishes): readonly number[] {
     if (height !== undefined) return [toNm(height / DOTS_HIGH)];
     const { minFeature } = this.#design.scenario.process;
-    return [...new Set(SMALLER.map((part) => toNm(Math.max((part * LETTERS_HIGH) / DOTS_HIGH, minFeature))))];
+    return [...new Set(DOTS.map((dot) => toNm(Math.max(dot, minFeature))))];
   }
 
   #take(kind: MarkKind, name: string, text: string, form: MarkForm, at: Vec2, placed: boolean): void {
@@ -153,8 +151,7 @@ class Placing {
     const wished = wishes.drawing !== 'none' && (wishes.drawing !== 'auto') === isGiven;
     const letters = unwritable(text).join(' ');
     if (!drawing?.number || letters !== '') {
-      if (wished)
-        this.#miss('drawing', 'drawing number', letters === '' ? 'no number' : 'no letters', letters);
+      if (wished) this.#miss('drawing', 'drawing', letters === '' ? 'no number' : 'no letters', letters);
       return;
     }
     this.#one('drawing', wishes, isGiven, text, dots, (dot) => textForm(text, dot, this.#mirrored));
@@ -170,19 +167,18 @@ class Placing {
   ): void {
     const wish = wishes[kind];
     if (wish === 'none' || (wish !== 'auto') !== isGiven) return;
-    const name = NAMES[kind];
     if (wish !== 'auto') {
-      this.#take(kind, name, text, formOf(dots[0]!), wish[0]!, false);
+      this.#take(kind, kind, text, formOf(dots[0]!), wish[0]!, false);
       return;
     }
     for (const dot of dots) {
       const form = formOf(dot);
       const at = this.#placeFor(form, ANGLES[kind]);
       if (at === undefined) continue;
-      this.#take(kind, name, text, form, at, true);
+      this.#take(kind, kind, text, form, at, true);
       return;
     }
-    this.#miss(kind, name);
+    this.#miss(kind, kind);
   }
 
   /** Nearest to the glass's edge at an angle in degrees, outside the lit circle if anywhere. */
@@ -197,8 +193,10 @@ class Placing {
       (minX + maxX) / 2 + ((maxX - minX) / 2) * Math.cos(turn),
       (minY + maxY) / 2 + ((maxY - minY) / 2) * Math.sin(turn),
     ];
-    const dark = (box: RectangleOutline): boolean => accepts(box) && this.#isDark(box);
-    return this.#room.nearest(form, wished, dark) ?? this.#room.nearest(form, wished, accepts);
+    const dark = (box: RectangleOutline): boolean => this.#isDark(box);
+    return (
+      this.#room.nearest(form, wished, accepts, undefined, dark) ?? this.#room.nearest(form, wished, accepts)
+    );
   }
 
   #isDark({ centre, width, height }: RectangleOutline): boolean {
@@ -220,14 +218,6 @@ class Placing {
     }
   }
 }
-
-const NAMES = {
-  orientation: 'orientation',
-  drawing: 'drawing number',
-  side: 'hologram side',
-  serial: 'serial number',
-  bars: 'widths',
-} as const;
 
 /**
  * The widths that the bars have: a line and a space at the least feature, and those of the smallest period of the finest and of the coarsest

@@ -40,6 +40,7 @@ export class Room {
   readonly #glass: Outline;
   readonly #margin: number;
   readonly #taken: Taken[];
+  readonly #bounds: Bounds;
   readonly #step: number;
   readonly #far: number;
 
@@ -47,7 +48,8 @@ export class Room {
     this.#glass = glass;
     this.#margin = margin;
     this.#taken = [...taken];
-    const { minX, maxX, minY, maxY } = boundsOf(glass);
+    this.#bounds = boundsOf(glass);
+    const { minX, maxX, minY, maxY } = this.#bounds;
     this.#step = Math.max(LEAST_STEP, Math.max(maxX - minX, maxY - minY) / STEPS);
     this.#far = Math.hypot(maxX - minX, maxY - minY);
   }
@@ -58,9 +60,10 @@ export class Room {
 
   /** Whether the box keeps the edge's margin and every gap. */
   isFree(box: RectangleOutline): boolean {
-    for (const corner of cornersOf(box))
+    const bounds = boundsOfBox(box);
+    if (!holds(this.#bounds, bounds)) return false;
+    for (const corner of cornersOf(bounds))
       if (depthIn(this.#glass, corner) < this.#margin - ROUNDING) return false;
-    const bounds = boundsOf(box);
     const at = this.#taken.findIndex(
       ({ outline, gap }) =>
         boundsApart(boundsOf(outline), bounds) < gap - ROUNDING &&
@@ -74,12 +77,16 @@ export class Room {
     return insideMargin(this.#glass, box) >= this.#margin - ROUNDING;
   }
 
-  /** The free place nearest to `wished`, within `reach` of it, that is accepted; undefined without one. */
+  /**
+   * The free place nearest to `wished`, within `reach` of it, that is accepted; undefined without one. `isWorthALook` is asked of every
+   * place, `accepts` of those that are free.
+   */
   nearest(
     size: Size,
     wished: Vec2,
     accepts: (box: RectangleOutline) => boolean = () => true,
     reach = this.#far,
+    isWorthALook: (box: RectangleOutline) => boolean = () => true,
   ): Vec2 | undefined {
     for (let ring = 0; ring * this.#step <= reach; ring++) {
       const count = Math.max(1, Math.ceil(2 * Math.PI * ring));
@@ -91,7 +98,7 @@ export class Room {
           onGrid(wished[1] + away * Math.sin(angle)),
         ];
         const box = boxAt(at, size);
-        if (accepts(box) && this.isFree(box)) return at;
+        if (isWorthALook(box) && this.isFree(box) && accepts(box)) return at;
       }
     }
     return undefined;
@@ -100,8 +107,15 @@ export class Room {
 
 export const onGrid = (value: number): number => Math.round(value / GRID) / Math.round(1 / GRID) + 0;
 
-function cornersOf(box: RectangleOutline): readonly Vec2[] {
-  const { minX, maxX, minY, maxY } = boundsOf(box);
+/** Of an upright box: asked for at every place tried. */
+const boundsOfBox = ({ centre: [x, y], width, height }: RectangleOutline): Bounds => ({
+  minX: x - width / 2,
+  maxX: x + width / 2,
+  minY: y - height / 2,
+  maxY: y + height / 2,
+});
+
+function cornersOf({ minX, maxX, minY, maxY }: Bounds): readonly Vec2[] {
   return [
     [minX, minY],
     [maxX, minY],
@@ -109,6 +123,12 @@ function cornersOf(box: RectangleOutline): readonly Vec2[] {
     [minX, maxY],
   ];
 }
+
+const holds = (outer: Bounds, inner: Bounds): boolean =>
+  inner.minX >= outer.minX &&
+  inner.maxX <= outer.maxX &&
+  inner.minY >= outer.minY &&
+  inner.maxY <= outer.maxY;
 
 function boundsApart(a: Bounds, b: Bounds): number {
   const dx = Math.max(0, a.minX - b.maxX, b.minX - a.maxX);

@@ -4,12 +4,11 @@
 
 import type { Design } from '../../design/design.ts';
 import { type Mark, marksOf } from '../../design/marks/marks.ts';
-import { trimmed } from '../../quantity/format.ts';
-import { markPlace, registrationWords } from '../mark-words.ts';
+import type { MarkKind } from '../../scenario/marks.ts';
+import { placeOf } from '../mark-words.ts';
 import { cornersOfBox } from './boxes.ts';
 import { type Item, levelLine, lineCurves, polygonCurves, uprightLine } from './drawing.ts';
 import { outlineBox, roughPolygons } from './outline-model.ts';
-import { firstOf } from './seat-model.ts';
 
 export function markCurves({ kind, box, at: [x, y] }: Mark): Item {
   const bounds = outlineBox(box);
@@ -19,25 +18,29 @@ export function markCurves({ kind, box, at: [x, y] }: Mark): Item {
     : polygonCurves(cornersOfBox(bounds));
 }
 
-/** Beside the mark; undefined for a patch's number, which stands beside its patch. */
+const CAPTIONS = {
+  orientation: 'XY',
+  drawing: 'NO.',
+  side: 'SIDE',
+  serial: 'S/N',
+  bars: 'BARS',
+  patches: undefined,
+} as const satisfies Record<Exclude<MarkKind, 'fiducials'>, string | undefined>;
+
+/** Beside the mark, short for want of room; undefined for a patch's number, which stands beside its patch. */
 export const markName = ({ kind, name }: Mark): string | undefined =>
-  kind === 'patches' ? undefined : name.toUpperCase();
+  kind === 'fiducials' ? name : CAPTIONS[kind];
 
 export const markPolygon = ({ box }: Mark) => roughPolygons(box);
 
-/** So many are told, with their places; report.json has the rest. */
-const MOST_TOLD = 24;
-
-/** Lines of the title block; none without marks. */
-export function markLines(design: Design): readonly string[] {
+/** For the title block; undefined without marks. The numbers of patches stand beside them: report.json has their places. */
+export function marksInWords(design: Design): string | undefined {
   const { marks } = marksOf(design);
-  if (marks.length === 0) return [];
-  const height = Math.max(0, ...marks.filter(({ text }) => text !== '').map(({ form }) => form.stroke * 7));
-  const letters = height === 0 ? '' : `, letters up to ${trimmed(height, 3)} high`;
-  const registration = registrationWords(design, false);
-  return [
-    `written on a layer of their own (MARKS, 2/0)${letters}; texts read right where the patterned face is looked at. Middles at:`,
-    firstOf(marks, MOST_TOLD, markPlace),
-    ...(registration === undefined ? [] : [registration]),
-  ];
+  if (marks.length === 0) return undefined;
+  const listed = marks.flatMap((mark) => {
+    const caption = markName(mark);
+    return caption === undefined ? [] : [`${caption} ${placeOf(mark)}`];
+  });
+  const numbers = listed.length < marks.length ? ['patch numbers'] : [];
+  return `layer 2/0, right-reading on the patterned face: ${[...listed, ...numbers].join(', ')}`;
 }

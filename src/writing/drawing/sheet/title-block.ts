@@ -16,7 +16,7 @@ import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { type Item, lineCurves } from '../drawing.ts';
 import { drawable, type Lettering, textAt, wrapped } from '../lettering.ts';
-import { markLines } from '../mark-model.ts';
+import { marksInWords } from '../mark-model.ts';
 import { isRound } from '../outline-model.ts';
 import { firstOf, seatWords } from '../seat-model.ts';
 import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
@@ -97,7 +97,8 @@ export function layTitleBlock(
   if (design.main !== undefined) add('MAIN PATTERN', mainWords(design.main.test));
   add('KEEP-OUTS', keepOutWords(keepOuts));
   if (design.scenario.seats.length > 0) add('SEATS', seatWords(design.scenario.seats));
-  for (const [k, line] of markLines(design).entries()) add(k === 0 ? 'MARKS' : '', line);
+  const marks = marksInWords(design);
+  if (marks !== undefined) add('MARKS', marks);
   add(
     'PHASE',
     `Phi in waves at order 1; in order m ${whole('E_out = E_in + m lambda Phi')}, E the optical path along the light;`,

@@ -88,7 +88,10 @@ export function layView(design: Design, lettering: Lettering): View {
         ...ordinates.lines,
         ...patterns.flatMap(({ pattern }) => centreCross(pattern, text)),
       ],
-      boxes: [...fixed, ...marks.map(({ box }) => outlineBox(box))],
+      boxes: [
+        ...fixed,
+        ...marks.filter((mark) => markName(mark) === undefined).map(({ box }) => outlineBox(box)),
+      ],
     },
   );
   const captionBoxes = placed.map(({ text: words, at, height }) => textBox(textAt(words, at, height)));

@@ -48,20 +48,18 @@ function onEdge({ scenario }: Design, mark: Mark): Found[] {
       : `is ${mm(margin)} from the substrate's edge`;
   return [
     {
-      where: mark.name,
+      ...placeOf(mark),
       message: `mark ${mark.name} ${found}; the edge margin is ${mm(edgeMargin)}`,
       hint: 'move the mark inward, or write `auto`',
       value: margin,
       limit: edgeMargin,
       unit: 'mm',
-      path: pathOf(mark),
     },
   ];
 }
 
 interface Other {
   readonly name: string;
-  readonly id: string;
   readonly outline: Outline;
   readonly limit: number;
 }
@@ -70,31 +68,30 @@ function besideOthers(design: Design, mark: Mark): Found[] {
   const { keepOuts, seats, substrate } = design.scenario;
   const limit = substrate.clearance;
   const others: readonly Other[] = [
-    ...patternsOf(design).map(({ pattern: { id, outline }, name }) => ({ name, id, outline, limit })),
-    ...keepOuts.map(({ id, outline }) => ({ name: `keep-out ${id}`, id, outline, limit })),
+    ...patternsOf(design).map(({ pattern: { outline }, name }) => ({ name, outline, limit })),
+    ...keepOuts.map(({ id, outline }) => ({ name: `keep-out ${id}`, outline, limit })),
     ...seats
       .filter(({ face }) => face === substrate.patternFaces)
-      .map((seat) => ({ name: `seat ${seat.id}`, id: seat.id, outline: footprintOf(seat), limit })),
+      .map((seat) => ({ name: `seat ${seat.id}`, outline: footprintOf(seat), limit })),
   ];
   return others.flatMap((other) => clash(mark, other));
 }
 
 const besideMarks = (mark: Mark, before: readonly Mark[]): Found[] =>
-  before.flatMap(({ name, box }) => clash(mark, { name: `mark ${name}`, id: name, outline: box, limit: 0 }));
+  before.flatMap(({ name, box }) => clash(mark, { name: `mark ${name}`, outline: box, limit: 0 }));
 
-function clash(mark: Mark, { name, id, outline, limit }: Other): Found[] {
+function clash(mark: Mark, { name, outline, limit }: Other): Found[] {
   const gap = signedGap(mark.box, outline);
   if (gap >= limit - LENGTH_TOLERANCE) return [];
   const found = gap < 0 ? `extends ${mm(-gap)} into ${name}` : `is ${mm(gap)} from ${name}`;
   return [
     {
-      where: `${mark.name}, ${id}`,
+      ...placeOf(mark),
       message: `mark ${mark.name} ${found}; the minimum gap is ${mm(limit)}`,
       hint: 'move the mark, or write `auto`',
       value: gap,
       limit,
       unit: 'mm',
-      path: pathOf(mark),
     },
   ];
 }
@@ -107,13 +104,12 @@ function tooFine({ scenario }: Design, mark: Mark): Found[] {
   const [width, limit] = [stroke * UM_PER_MM, minFeature * UM_PER_MM];
   return [
     {
-      where: mark.name,
+      ...placeOf(mark),
       message: `mark ${mark.name} has strokes of ${trimmed(width, 3)} µm; the minimum feature is ${trimmed(limit, 3)} µm`,
       hint: `write a \`height\` of at least ${mm(7 * minFeature)}`,
       value: width,
       limit,
       unit: 'µm',
-      path: ['marks', 'height'],
     },
   ];
 }
@@ -135,7 +131,10 @@ function leftOut({ kind, name, why, letters }: Marks['missing'][number]): Found 
       'use letters A to Z, digits, `-`, `.`, `/`, `_` and `:`',
     ],
   }[why];
-  return { severity: 'warning', where: name, message: message!, hint: hint!, path: ['marks'] };
+  return { severity: 'warning', ...placeOf({ kind }), message: message!, hint: hint! };
 }
 
-const pathOf = ({ kind, placed }: Mark): Path => (placed ? ['marks'] : ['marks', kind]);
+const placeOf = ({ kind }: Pick<Mark, 'kind'>): { where: string; path: Path } => ({
+  where: `marks.${kind}`,
+  path: ['marks', kind],
+});

@@ -28,7 +28,11 @@ const scene = (marks: Words | string, more: Words = {}): Words => ({
   marks,
   ...more,
 });
-const gap = (where: string, value: number, limit: number): Said => ({ where, value, limit, unit: 'mm' });
+/** `other`: what the message names. */
+const gap = (other: string, value: number, limit: number): Said => ({
+  ...{ where: 'marks.fiducials', value, limit, unit: 'mm' },
+  figures: [other],
+});
 
 const PLACES = table('a cross on the glass', LAW, () => {
   const inside = (margin: number) => scene(crosses([50 - 1 - margin, 30]));
@@ -43,18 +47,18 @@ const PLACES = table('a cross on the glass', LAW, () => {
   const pair = (apart: number) => scene(crosses([30, 30], [32 + apart, 30]));
   return [
     ['the margin from the edge', inside(2), []],
-    ['a nanometre less', inside(2 - NM), [gap('F1', 2 - NM, 2)]],
-    ['a nanometre over the edge', inside(-NM), [gap('F1', -NM, 2)]],
+    ['a nanometre less', inside(2 - NM), [gap('edge', 2 - NM, 2)]],
+    ['a nanometre over the edge', inside(-NM), [gap('edge', -NM, 2)]],
     ['the clearance from a patch', beside(0.5), []],
-    ['a nanometre nearer', beside(0.5 - NM), [gap('F1, p', 0.5 - NM, 0.5)]],
-    ['a nanometre into it', beside(-NM), [gap('F1, p', -NM, 0.5)]],
+    ['a nanometre nearer', beside(0.5 - NM), [gap('patch p', 0.5 - NM, 0.5)]],
+    ['a nanometre into it', beside(-NM), [gap('patch p', -NM, 0.5)]],
     ['the clearance from a keep-out', above(0.5), []],
-    ['a nanometre nearer to it', above(0.5 - NM), [gap('F1, k', 0.5 - NM, 0.5)]],
+    ['a nanometre nearer to it', above(0.5 - NM), [gap('keep-out k', 0.5 - NM, 0.5)]],
     ['the clearance from a seat of its face', bySeat(0.5, 'part'), []],
-    ['a nanometre nearer to that', bySeat(0.5 - NM, 'part'), [gap('F1, s', 0.5 - NM, 0.5)]],
+    ['a nanometre nearer to that', bySeat(0.5 - NM, 'part'), [gap('seat s', 0.5 - NM, 0.5)]],
     ['under a seat of the other face', bySeat(-3, 'interferometer'), []],
     ['touching another cross', pair(0), []],
-    ['a nanometre into another cross', pair(-NM), [gap('F2, F1', -NM, 0)]],
+    ['a nanometre into another cross', pair(-NM), [gap('mark F1', -NM, 0)]],
   ];
 });
 
@@ -66,7 +70,7 @@ const STROKES = table('strokes', { ...LAW, unit: 'µm', limit: 20 }, () => {
     [
       'letters lower by seven nanometres times two',
       letters(0.14 - 14 * NM),
-      [{ where: 'side', value: 19.998 }],
+      [{ where: 'marks.side', value: 19.998 }],
     ],
     [
       'marks placed by the program',
@@ -87,18 +91,22 @@ const LEFT_OUT = table('marks left out', { ...LAW, severity: 'warning' }, () => 
   return [
     ['no marks are asked for', { ...scene('auto'), marks: undefined }, []],
     ['a drawing number, given', one({ drawing: 'auto' }, { drawing: { number: 'HT-1' } }), []],
-    ['a drawing number, not given', one({ drawing: 'auto' }), [{ where: 'drawing' }]],
+    ['a drawing number, not given', one({ drawing: 'auto' }), [{ where: 'marks.drawing' }]],
     [
       'one with a letter that has no form',
       one({ drawing: 'auto' }, { drawing: { number: 'Ω1' } }),
-      [{ where: 'drawing' }],
+      [{ where: 'marks.drawing' }],
     ],
     [
       'glass with a rim of 2 mm around the patch',
       one({ side: 'auto' }, { substrate: small }),
-      [{ where: 'side' }],
+      [{ where: 'marks.side' }],
     ],
-    ['the number of that patch', one({ patches: 'auto' }, { substrate: small }), [{ where: 'patch 1' }]],
+    [
+      'the number of that patch',
+      one({ patches: 'auto' }, { substrate: small }),
+      [{ where: 'marks.patches' }],
+    ],
   ];
 });
 

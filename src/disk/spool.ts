@@ -23,6 +23,13 @@ export class Spool {
     this.#package = folder;
   }
 
+  /** More files into the folder of another one, which discards them. */
+  static within(folder: string): Spool {
+    const spool = new Spool(folder);
+    spool.#folder = folder;
+    return spool;
+  }
+
   /** Where its files lie. Throws the system's error where no folder can be made. */
   get folder(): string {
     this.#folder ??= this.#makeFolder();

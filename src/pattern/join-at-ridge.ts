@@ -16,7 +16,7 @@ const ON_RIDGE = 1e-9;
 /** Ends this near together on both sides are one vertex: the rounding of crossings, and less than a grid's step. */
 const TOGETHER = 1e-6;
 
-export interface SideZones {
+interface SideZones {
   readonly side: 'left' | 'right';
   readonly zones: Iterator<WrittenZone>;
 }

@@ -1,7 +1,10 @@
 /** The options of `make` that ask for the written pattern, and from them its files; an option out of range comes back as a finding. */
+import { availableParallelism } from 'node:os';
 import type { Command } from 'commander';
+import { cellsOnThreads } from '../../batch/pattern-cells.ts';
 import type { Design } from '../../design/design.ts';
 import { isSystemError, unwritable } from '../../disk/not-writable.ts';
+import type { Spool as CellSpool } from '../../disk/spool.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { shiftedFeatures } from '../../pattern/shift-limits.ts';
 import { UntraceablePatch } from '../../pattern/trace-pattern.ts';
@@ -31,6 +34,8 @@ export interface PatternOptions {
   readonly asWritten?: boolean;
   readonly vertexLimit?: string;
   readonly databaseUnit?: string;
+  /** Threads; default: one per core. */
+  readonly jobs?: string;
 }
 
 export const asksForPattern = ({ pattern, patternDxf, main }: PatternOptions): boolean =>
@@ -61,12 +66,13 @@ export const withPatternOptions = (command: Command): Command =>
     .option(
       '--database-unit <length>',
       'of GDSII and OASIS: 1 nm or an integer fraction of it, e.g. "0.5 nm" (default: 1 nm)',
-    );
+    )
+    .option('--jobs <n>', 'threads that trace a large pattern (default: one per core)');
 
 /** What an option of the pattern files is worth where none is asked for: refused, for its user believes that it did something. */
 export function idlePatternOption(options: PatternOptions): Finding | undefined {
   if (asksForPattern(options)) return undefined;
-  const { every, edgeShift, slivers, asWritten, vertexLimit, databaseUnit } = options;
+  const { every, edgeShift, slivers, asWritten, vertexLimit, databaseUnit, jobs } = options;
   const given = Object.entries({
     every,
     'edge-shift': edgeShift,
@@ -74,6 +80,7 @@ export function idlePatternOption(options: PatternOptions): Finding | undefined 
     'as-written': asWritten,
     'vertex-limit': vertexLimit,
     'database-unit': databaseUnit,
+    jobs,
   });
   const idle = given.find(([, value]) => value !== undefined);
   if (idle === undefined) return undefined;
@@ -93,7 +100,7 @@ export function patternWishes(
   design: Design,
   options: PatternOptions,
   { draft, date }: Pick<Provenance, 'draft' | 'date'>,
-): { readonly wishes: PatternWishes } | { readonly refused: Finding } {
+): { readonly wishes: PatternWishes; readonly threads: number } | { readonly refused: Finding } {
   const refused = mainRefused(design, options);
   if (refused !== undefined) return { refused };
   try {
@@ -111,11 +118,22 @@ export function patternWishes(
       date: date === undefined ? undefined : dateOf(date),
       draft,
     };
-    return { wishes };
+    return { wishes, threads: wholeNumber('--jobs', options.jobs) ?? availableParallelism() };
   } catch (error) {
     if (error instanceof RangeError) return { refused: outOfRange(error) };
     throw error;
   }
+}
+
+/** The cells of a large pattern, traced on several threads; undefined where that is not worth while, or an option is refused. */
+export async function cellsOf(
+  design: Design,
+  options: PatternOptions,
+  head: Pick<Provenance, 'draft' | 'date'>,
+  spool: CellSpool,
+): Promise<readonly MadeCell[] | undefined> {
+  const asked = patternWishes(design, options, head);
+  return 'refused' in asked ? undefined : await cellsOnThreads(design, asked.wishes, spool, asked.threads);
 }
 
 /** The files, which wait in `spool` for their package, to go into `out`. `cells`: made elsewhere. */

@@ -20,6 +20,7 @@ import { countOf, listing, refusing, sayFindings, sayLine, tally } from '../say.
 import { VERSION } from '../version.ts';
 import {
   asksForPattern,
+  cellsOf,
   idlePatternOption,
   type PatternOptions,
   patternOf,
@@ -73,13 +74,13 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   };
   const spool = new Spool(options.out);
   try {
-    return written({ ...loaded, design }, ofDesign, head, camera.orientation, spool, options, io);
+    return await written({ ...loaded, design }, ofDesign, head, camera.orientation, spool, options, io);
   } finally {
     spool.discard();
   }
 }
 
-function written(
+async function written(
   loaded: Loaded & { readonly design: Design },
   ofDesign: readonly Finding[],
   head: Provenance,
@@ -87,15 +88,14 @@ function written(
   spool: Spool,
   options: MakeOptions,
   io: Io,
-): ExitCode {
+): Promise<ExitCode> {
   const refuse = refusing(options, io);
   const { design } = loaded;
   const broken = countOf(ofDesign, 'error') > 0;
   const writes = !broken || options.draft === true;
-  const pattern =
-    writes && asksForPattern(options)
-      ? patternOf(design, options, { ...head, out: options.out }, spool)
-      : undefined;
+  const asks = writes && asksForPattern(options);
+  const cells = asks ? await cellsOf(design, options, head, spool) : undefined;
+  const pattern = asks ? patternOf(design, options, { ...head, out: options.out }, spool, cells) : undefined;
   const isRefused = pattern !== undefined && 'refused' in pattern;
   const findings = [
     ...ofDesign,

@@ -41,6 +41,7 @@ const RECORD = {
 } as const;
 
 export class GdsiiStream implements LayoutStream {
+  readonly #sink: ByteSink;
   readonly #buffer: ByteBuffer;
   /** Last modification and last access. */
   readonly #dates: readonly number[];
@@ -48,6 +49,7 @@ export class GdsiiStream implements LayoutStream {
 
   /** `date`: for the dates of library and cells; undefined: zeros. */
   constructor(sink: ByteSink, stepsPerMicron: number, date: GdsiiDate | undefined) {
+    this.#sink = sink;
     this.#buffer = new ByteBuffer(sink, PIECE);
     this.#dates = date === undefined ? new Array(12).fill(0) : [...date, ...date];
     this.#stepsPerMicron = stepsPerMicron;
@@ -114,8 +116,8 @@ export class GdsiiStream implements LayoutStream {
   }
 
   cells(bytes: Uint8Array): void {
-    this.#buffer.append(bytes);
-    this.#buffer.pass();
+    this.#buffer.flush();
+    this.#sink(bytes);
   }
 
   flush(): void {

@@ -27,6 +27,7 @@ const NO_TABLES: readonly number[] = new Array(12).fill(0);
 const MOST_PER_VERTEX = 12;
 
 export class OasisStream implements LayoutStream {
+  readonly #hand: ByteSink;
   readonly #file: ByteBuffer;
   readonly #block: ByteBuffer;
   readonly #stepsPerMicron: number;
@@ -36,10 +37,11 @@ export class OasisStream implements LayoutStream {
   #datatype = -1;
 
   constructor(sink: ByteSink, stepsPerMicron: number) {
-    this.#file = new ByteBuffer((bytes) => {
+    this.#hand = (bytes) => {
       this.#check = crc32(bytes, this.#check);
       sink(bytes);
-    }, PIECE);
+    };
+    this.#file = new ByteBuffer(this.#hand, PIECE);
     this.#block = new ByteBuffer((bytes) => this.#compress(bytes), BLOCK);
     this.#stepsPerMicron = stepsPerMicron;
   }
@@ -91,8 +93,8 @@ export class OasisStream implements LayoutStream {
   }
 
   cells(bytes: Uint8Array): void {
-    this.#file.append(bytes);
-    this.#file.pass();
+    this.#file.flush();
+    this.#hand(bytes);
   }
 
   flush(): void {

@@ -3,8 +3,8 @@
  * diameter of the largest circle inside. The pointed ends that a slanting edge leaves of a wide zone are none.
  *
  * With A the area of a simply connected polygon, P its perimeter and r the radius of that circle, A ≤ P·r − πr² (Bonnesen's
- * inequality for the inradius, from memory), so that 2A/P is less than the width: most polygons are cleared by that alone. For the rest
- * circles are tried, first beside the middles of sides, then in squares halved until none can hold a centre.
+ * inequality for the inradius, from memory), so that 2A/P is less than the width: most polygons are cleared by that alone. In the rest
+ * a circle of the width is laid against the edge at places evenly spaced along it: where a larger one fits, so does this one.
  */
 
 /** What the edges of a line of just the least feature may be nearer together: 5 nm each, mm. */
@@ -12,12 +12,10 @@ const SLACK = 1e-5;
 /** Below this width, mm, a polygon is a sliver. */
 export const sliverWidth = (minFeature: number): number => minFeature - SLACK;
 
-/** Sides beside which a circle is tried first, at the most. */
-const SIDES_TRIED = 24;
-/** Squares smaller than this part of the width are not halved: a circle that fits only by less counts as none. */
-const FINEST = 0.01;
-/** Squares looked at, at the most: past them the polygon counts as a sliver. */
-const MOST_SQUARES = 50_000;
+/** Places along the edge, at which circles are tried; the middles of the long sides of a simple polygon besides. */
+const PLACES = 96;
+/** A circle that fits but for this part of its radius counts as fitting: the places are that far apart in a sliver's taper. */
+const SLACK_OF_PLACES = 0.01;
 
 /** `points`: x, y by turns, counterclockwise; `width` in their unit. */
 export function isSliver(points: Int32Array | Float64Array, count: number, width: number): boolean {
@@ -32,42 +30,31 @@ export function isSliver(points: Int32Array | Float64Array, count: number, width
     px = qx;
     py = qy;
   }
-  return twiceArea > 0 && twiceArea < width * perimeter && !holdsCircle(points, count, width / 2);
+  return twiceArea > 0 && twiceArea < width * perimeter && !holdsCircle(points, count, perimeter, width / 2);
 }
 
-function holdsCircle(points: Int32Array | Float64Array, count: number, radius: number): boolean {
-  const enough = radius * (1 - FINEST);
-  const step = Math.max(1, Math.floor(count / SIDES_TRIED));
-  for (let i = 0; i < count; i += step) {
-    const j = (i + 1) % count;
+function holdsCircle(
+  points: Int32Array | Float64Array,
+  count: number,
+  perimeter: number,
+  radius: number,
+): boolean {
+  const enough = radius * (1 - SLACK_OF_PLACES);
+  const apart = perimeter / PLACES;
+  // Half a step before the first place.
+  let ahead = apart / 2;
+  for (let i = 0; i < count; i++) {
+    const j = i + 1 === count ? 0 : i + 1;
     const [x, y] = [points[2 * i]!, points[2 * i + 1]!];
     const [dx, dy] = [points[2 * j]! - x, points[2 * j + 1]! - y];
-    const length = Math.hypot(dx, dy);
-    if (!(length > 0)) continue;
-    const depth = depthAt(
-      points,
-      count,
-      x + dx / 2 - (radius * dy) / length,
-      y + dy / 2 + (radius * dx) / length,
-    );
-    if (depth >= enough) return true;
-  }
-  let [left, right, bottom, top] = [Infinity, -Infinity, Infinity, -Infinity];
-  for (let k = 0; k < 2 * count; k += 2) {
-    left = Math.min(left, points[k]!);
-    right = Math.max(right, points[k]!);
-    bottom = Math.min(bottom, points[k + 1]!);
-    top = Math.max(top, points[k + 1]!);
-  }
-  if (Math.min(right - left, top - bottom) < 2 * enough) return false;
-  const half = Math.max(right - left, top - bottom) / 2;
-  const squares = [[(left + right) / 2, (bottom + top) / 2, half] as const];
-  for (let looked = 0; squares.length > 0 && looked < MOST_SQUARES; looked++) {
-    const [x, y, h] = squares.pop()!;
-    const depth = depthAt(points, count, x, y);
-    if (depth >= enough) return true;
-    if (depth + h * Math.SQRT2 < radius || h < FINEST * radius) continue;
-    for (const sx of [-0.5, 0.5]) for (const sy of [-0.5, 0.5]) squares.push([x + sx * h, y + sy * h, h / 2]);
+    const length = Math.sqrt(dx * dx + dy * dy);
+    const fitsAt = (along: number): boolean => {
+      const [ux, uy] = [dx / length, dy / length];
+      return depthAt(points, count, x + along * ux - radius * uy, y + along * uy + radius * ux) >= enough;
+    };
+    if (count < PLACES && length > radius && fitsAt(length / 2)) return true;
+    for (; ahead < length; ahead += apart) if (fitsAt(ahead)) return true;
+    ahead -= length;
   }
   return false;
 }

@@ -50,7 +50,7 @@ export interface PatternOptions extends NoteWishes {
   readonly date?: GdsiiDate | undefined;
 }
 
-export interface PatternOutput {
+interface PatternOutput {
   readonly format: PatternFormat;
   readonly sink: ByteSink;
 }
@@ -82,18 +82,6 @@ export interface CellSummary {
 const COARSEST_STEPS = 1000;
 /** Outlines that are not written follow their arcs to this, mm. */
 const DRAWN_TOLERANCE = 1e-4;
-
-/** Writes the files piece by piece; throws as `PatternWriter` does. */
-export function writePattern(
-  design: Design,
-  options: PatternOptions,
-  outputs: readonly PatternOutput[],
-): PatternSummary {
-  const writer = new PatternWriter(design, options, outputs);
-  writer.begin();
-  for (let k = 0; k < writer.cells; k++) writer.cell(k);
-  return writer.end();
-}
 
 /**
  * The files cell by cell, in their order. Throws a RangeError for an option out of its range, for a unit too fine for the substrate's

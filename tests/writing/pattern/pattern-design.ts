@@ -4,7 +4,7 @@ import {
   type PatternFormat,
   type PatternOptions,
   type PatternSummary,
-  writePattern,
+  PatternWriter,
 } from '../../../src/writing/pattern/write-pattern.ts';
 import { rectangle, samplePatch } from '../../pattern/sample-patches.ts';
 
@@ -61,6 +61,18 @@ export function written(
   { format, ...options }: PatternOptions & { readonly format: PatternFormat },
 ): { bytes: Buffer; summary: PatternSummary } {
   const pieces: Uint8Array[] = [];
-  const summary = writePattern(design, options, [{ format, sink: (bytes) => pieces.push(bytes) }]);
+  const summary = writtenTo(design, options, [{ format, sink: (bytes) => pieces.push(bytes) }]);
   return { bytes: Buffer.concat(pieces), summary };
+}
+
+/** All cells on this thread. */
+export function writtenTo(
+  design: Design,
+  options: PatternOptions,
+  outputs: ConstructorParameters<typeof PatternWriter>[2],
+): PatternSummary {
+  const writer = new PatternWriter(design, options, outputs);
+  writer.begin();
+  for (let k = 0; k < writer.cells; k++) writer.cell(k);
+  return writer.end();
 }

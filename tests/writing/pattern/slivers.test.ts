@@ -52,8 +52,8 @@ test.each([
   ['a bow', BOW, 800],
   ['a strip with a blob', BLOB, 1500],
 ])('%s is a sliver just above its width, and none just below', (_, corners, width) => {
-  expect(isSliver(flat(corners), corners.length, 1.03 * width)).toBe(true);
-  expect(isSliver(flat(corners), corners.length, 0.97 * width)).toBe(false);
+  expect(isSliver(flat(corners), corners.length, 1.05 * width)).toBe(true);
+  expect(isSliver(flat(corners), corners.length, 0.95 * width)).toBe(false);
 });
 
 /** Fringes along the long sides of a narrow patch: the first and last zones are cut lengthwise. */

@@ -206,7 +206,7 @@ export const CODES = {
     'Correct the line shown.',
   ),
   'table-misread': input(
-    'A returned coefficient table has another meaning: a sign, an axis, a unit or a radius was misinterpreted.',
+    'A returned coefficient table has another meaning: a sign, an axis, a unit, a scale, a radius, a name, or the order of its rows or terms was mistaken.',
     'Convert it back, or state its convention in its header and column names.',
   ),
   'table-rounded': input(

@@ -1,17 +1,7 @@
 /** What a scenario asks of the marks on the glass: which there are, and where those stand that it places itself. mm. */
 import type { Vec2 } from '../geometry/vector.ts';
 
-/** In the order in which room is found for them. */
-export const MARK_KINDS = [
-  'fiducials',
-  'orientation',
-  'patches',
-  'drawing',
-  'side',
-  'serial',
-  'bars',
-] as const;
-export type MarkKind = (typeof MARK_KINDS)[number];
+export type MarkKind = 'fiducials' | 'orientation' | 'patches' | 'drawing' | 'side' | 'serial' | 'bars';
 
 /** `auto`: placed by the program; points: middles of the marks, in the substrate frame. */
 export type MarkWish = 'auto' | 'none' | readonly Vec2[];

@@ -58,7 +58,7 @@ export const textForm = (text: string, dot: number, mirrored: boolean): MarkForm
 const ALONG = { x: 28, y: 17 } as const;
 const HEAD = { long: 4, beside: 1.5 } as const;
 
-/** An arrow along +x and a shorter one along +y, from one corner. */
+/** An arrow along +x and a shorter one along +y, from one corner. No corner is sharper than a right angle, where a stroke would end in nothing. */
 export function orientationForm(dot: number, mirrored: boolean): MarkForm {
   const { x, y } = ALONG;
   const { long, beside } = HEAD;
@@ -66,15 +66,19 @@ export function orientationForm(dot: number, mirrored: boolean): MarkForm {
     [0, 0],
     [x - long, 0],
     [x - long, -beside],
+    [x - long + 1, -beside],
     [x, 0],
     [x, 1],
+    [x - long + 1, 1 + beside],
     [x - long, 1 + beside],
     [x - long, 1],
     [1, 1],
     [1, y - long],
     [1 + beside, y - long],
+    [1 + beside, y - long + 1],
     [1, y],
     [0, y],
+    [-beside, y - long + 1],
     [-beside, y - long],
     [0, y - long],
   ];

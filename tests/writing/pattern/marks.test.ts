@@ -6,8 +6,11 @@ import { describe, expect, test } from 'vitest';
 import { marksOf } from '../../../src/design/marks/marks.ts';
 import { type Corner, type GdsPolygon, readGds } from '../../independent/gdsii.ts';
 import { readOasis } from '../../independent/oasis.ts';
+import { lacks } from '../../machine/outside-programs.ts';
 import { designFrom, linePatch, type Words } from '../../metrology/support/design-from.ts';
+import '../../machine/patience.ts';
 import { patternFilesOf } from '../support/made-pattern.ts';
+import { klayout, ruleCheck } from './rule-check.ts';
 
 const NM = 1e-6;
 const words = (patternFaces: string): Words => ({
@@ -26,6 +29,7 @@ const filesOf = (design: typeof away, more: object = {}) => {
     gds: readGds(files.get('pattern.gds')!),
     oas: readOasis(files.get('pattern.oas')!),
     dxf: files.get('pattern.dxf')!.toString('latin1'),
+    bytes: files.get('pattern.gds')!,
   };
 };
 const plain = filesOf(toward);
@@ -128,4 +132,15 @@ test('the texts say where the crosses are that a main pattern from other data is
   const text = plain.gds.notes('ALL_PATCHES').find((note) => note.text.startsWith('REGISTRATION'))!.text;
   for (const { kind, name, at } of marksOf(toward).marks)
     if (kind === 'fiducials') expect(text).toContain(`${name} (${at.join(', ')})`);
+});
+
+describe.skipIf(lacks({ klayout }))('klayout', () => {
+  const found = klayout === undefined ? {} : ruleCheck(plain.bytes, 1000);
+  test('finds marks of at least the least feature and as far apart, none twice, none overlapping', () => {
+    expect(found.MARKS!.polygons).toBe(plain.gds.polygons('MARKS').length);
+    expect(found.MARKS).toMatchObject({ twice: 0, strange: 0, overlapping: 0, narrow: 0, close: 0 });
+  });
+  test('sees the lines of 1 µm where more is asked for', () => {
+    expect(ruleCheck(plain.bytes, 1001).MARKS!.narrow).toBeGreaterThanOrEqual(22);
+  });
 });

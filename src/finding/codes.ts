@@ -193,6 +193,10 @@ export const CODES = {
     'A reading by hand takes the place of the one from a frame.',
     'None needed; remove the reading by hand to use the frame’s.',
   ),
+  'settled-sign': input(
+    'A sign that was not seen, or which of two readings it is, was told by what the round before predicts.',
+    'None needed; the reading with its sign given is used as it stands.',
+  ),
   'open-orientation': input(
     'What a frame shows does not tell which way the camera’s picture is turned, and nothing else says it.',
     'Find out at the bench as the message says, and state it with `--view`, `--turned`, `--mirrored` or in a bench file.',

@@ -142,6 +142,12 @@ export interface Process {
   /** Depth of the written areas, mm; undefined: half a wave of phase. Without meaning for chrome, as its tolerance (plus or minus). */
   readonly etchDepth: number | undefined;
   readonly etchTolerance: number | undefined;
+  /** Of the opaque areas of a chrome pattern at the wavelength of use: T = 10^−density. Undefined: not stated, taken as dark. */
+  readonly opticalDensity: number | undefined;
+  /** Tolerance of the width of a written line, plus or minus, mm. */
+  readonly widthTolerance: number | undefined;
+  /** Whether the scenario gives `placement`, or it is the program's default: what nobody stated is no limit to accept by. */
+  readonly placementStated: boolean;
 }
 
 export const TONES = {

@@ -17,6 +17,9 @@ export type FileContent = string | Uint8Array | SpooledFile;
 export const sha256 = (content: string | Uint8Array): string =>
   createHash('sha256').update(content).digest('hex');
 
+export const hashOf = (content: FileContent): string =>
+  typeof content === 'object' && 'path' in content ? content.sha256 : sha256(content);
+
 /** File names of a package and their contents, all of them at hand. */
 export type PackageFiles = ReadonlyMap<string, string | Uint8Array>;
 
@@ -37,8 +40,6 @@ export function manifestJson(
   edgeShifts: ReadonlyMap<string, number> = new Map(),
   orientation = PLAIN_ORIENTATION,
 ): string {
-  const hashOf = (content: FileContent): string =>
-    typeof content === 'object' && 'path' in content ? content.sha256 : sha256(content);
   return jsonText({
     format: MANIFEST_FORMAT,
     version: head.version,

@@ -43,6 +43,9 @@ test('a scenario with every word comes out in mm and radians', () => {
       tone: 'written is etched',
       etchDepth: 692e-6,
       etchTolerance: 1e-5,
+      opticalDensity: undefined,
+      widthTolerance: 2e-5,
+      placementStated: true,
     },
     part: {
       frame: {
@@ -125,6 +128,7 @@ test('the required words alone get the documented defaults', () => {
       minFeature: 1e-3,
       dutyCycle: 0.5,
       placement: 1e-4,
+      placementStated: false,
       tone: 'written is etched',
     },
     part: { datums: [], envelope: [], rotation: [0, 0, 0] },

@@ -13,12 +13,14 @@ import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts'
 /** Pixels that are looked at. */
 const COARSE = 800;
 /** Of these, pixels of a fit. */
-const FEW = 500;
+const FEW = 400;
 /** Part of the best one's that another start has to explain. */
 const ALIKE = 0.4;
 /** A guess, of full scale. */
 const TYPICAL_NOISE = 0.02;
 const STEPS = 15;
+/** Times the least squares of another fit: of some hundreds of values no fit comes back from there. */
+const HOPELESS = 4;
 /** Fringes: no two readings are nearer together. */
 const SAME = 0.03;
 /** Standard uncertainties. */
@@ -60,7 +62,9 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   const fits: FringeFit[] = [];
   const tryFrom = (amounts: ArrayLike<number>): void => {
     const start = startAt(few, amounts);
-    const fit = start && fitFringes(few, start, TYPICAL_NOISE, STEPS);
+    const least = fits.reduce((most, { squares }) => Math.min(most, squares), Number.POSITIVE_INFINITY);
+    const end = { steps: STEPS, hopeless: HOPELESS * least };
+    const fit = start && fitFringes(few, start, TYPICAL_NOISE, end);
     if (fit === undefined || !Number.isFinite(fit.squares)) return;
     const open = openOf(model, few, fit);
     const same = fits.findIndex((other) => isWithin(other.amounts, fit.amounts, open));

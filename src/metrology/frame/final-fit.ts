@@ -5,13 +5,12 @@ import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from './frame-map.ts';
 import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
 import { type FitPixels, residualsOf } from './fringe-model.ts';
+import { mapDoubts } from './map-doubts.ts';
 import { closestOf, type PixelFields } from './pixel-fields.ts';
 import type { ReturnModel, ReturnState } from './return-model.ts';
 import {
-  endsOf,
   type JoinedPixels,
   joinedByFour,
-  mapDoubts,
   pickedPixels,
   pixelContrast,
   seenPixels,
@@ -32,7 +31,7 @@ export interface FinalFit {
 }
 
 /** Pixels of a fit on the way. */
-const COARSE = 800;
+const COARSE = 600;
 const TYPICAL_NOISE = 0.02;
 /** Residuals larger than this many standard deviations are dust. */
 const DUST = 4;
@@ -41,10 +40,14 @@ const NEAR = 0.3;
 const ROUNDS = 3;
 /** Fringes that light and a map's fault which are no polynomials of degree 2 over a whole ring leave, however little its pixels' noise: as traced frames show. */
 const OVER_RING = 0.003;
-/** Slope of what is left of a map's fault, a cubic over the picture, in units of its size over half the picture's: 2 in the middle to 8 at the edge. */
-const BENT = 5;
+/** Fringes, and parts of a reading: what polynomials for W and its first order in the amounts leave, however many pixels there are. */
+const BY_MODEL = { always: 2e-4, partByLine: 2e-4, partByPlane: 1e-3 } as const;
+/** Fringes by which whole grey levels move a reading, per part of the fringes' amplitude, where no noise scatters them. */
+const BY_LEVELS = 0.15;
 /** From where some of the pixels have led to one is enough, but for a picture of next to no fringes. */
 const STEPS = 5;
+/** And with a few pixels less. */
+const WITHOUT_DUST = 2;
 
 export function finalFit(
   model: ReturnModel,
@@ -65,7 +68,7 @@ export function finalFit(
     const some = pickedPixels(pixels, someOf(pixels.count, COARSE / pixels.values.length));
     const doubts = pixels.shapes.length - from.length;
     const at = startAt(some, [...from, ...zeros(doubts)]);
-    const fit = at && fitFringes(some, at, TYPICAL_NOISE, 15);
+    const fit = at && fitFringes(some, at, TYPICAL_NOISE, { steps: 15 });
     if (fit === undefined) return undefined;
     const moved = Math.max(...from.map((_, k) => Math.abs(fit.amounts[k]!)));
     start = from.map((_, k) => state.amounts[k]! + fit.amounts[k]!);
@@ -75,9 +78,6 @@ export function finalFit(
   return prepared && whole(prepared, model.linear ? OVER_RING : 0);
 }
 
-const across = ({ column, row }: PixelFields): number =>
-  Math.max(...[column, row].map(endsOf).map(([least, most]) => most - least));
-
 const zeros = (count: number): number[] => Array.from({ length: count }, () => 0);
 
 interface Prepared {
@@ -85,6 +85,8 @@ interface Prepared {
   readonly fields: PixelFields;
   readonly pixels: FitPixels;
   readonly fit?: FringeFit;
+  /** Fringes: errors of the map that are too small to be unknowns of the fit. */
+  readonly leftOut: number;
   readonly levelNoise: number;
 }
 
@@ -100,12 +102,11 @@ function prepare(
   const { values, used } = seenPixels(frames, fields);
   const { width, height, levels } = frames[0]!;
   const { count, u, v, waves, shapes } = fields;
-  // A fault of the map bends from one part of the picture to the next: it stretches a patch by more than the patch's part of the picture.
-  const stretch = Math.min(1, (BENT * across(fields)) / Math.min(width, height));
-  const doubts = mapDoubts(fields, map.uncertainty, stretch);
+  const { doubts, leftOut } = mapDoubts(fields, map, Math.min(width, height));
   return {
     state,
     fields,
+    leftOut,
     pixels: {
       ...{ count, values, u, v, waves, used, contrast: pixelContrast(fields) },
       clipped: frames[0]!.holds === 'phase' ? 0 : TYPICAL_NOISE,
@@ -128,7 +129,7 @@ const MANY = 2500;
 const FAR_APART = 0.1;
 
 function whole(
-  { state, fields, pixels: single, fit: first, levelNoise }: Prepared,
+  { state, fields, pixels: single, fit: first, leftOut, levelNoise }: Prepared,
   least: number,
 ): FinalFit | undefined {
   if (first === undefined) return undefined;
@@ -142,7 +143,7 @@ function whole(
     : { pixels: seen, column: fields.column, row: fields.row };
   const all = joined.pixels;
   const coarse = isJoined ? sigmaOf(first) / 2 : sigmaOf(first);
-  let fit = fitFringes(all, first.x, coarse, STEPS);
+  let fit = fitFringes(all, first.x, coarse, { steps: STEPS });
   if (fit === undefined) return undefined;
   let residuals = residualsOf(all, fit);
   const used = all.used.slice();
@@ -156,7 +157,7 @@ function whole(
       }
   const clean = { ...all, used };
   if (dusty > 0) {
-    fit = fitFringes(clean, fit.x, coarse, STEPS);
+    fit = fitFringes(clean, fit.x, coarse, { steps: WITHOUT_DUST });
     if (fit === undefined) return undefined;
     residuals = residualsOf(clean, fit);
   }
@@ -170,14 +171,23 @@ function whole(
   const absorbed = state.readings.length === 1 ? ABSORBED.byLine : ABSORBED.byPlane;
   const sumOver = (rates: readonly number[], of: (k: number) => number): number =>
     rates.reduce((sum, rate, k) => sum + rate * of(k), 0);
+  const part = state.readings.length === 1 ? BY_MODEL.partByLine : BY_MODEL.partByPlane;
+  const byLevels = (BY_LEVELS * levelNoise * (levelNoise / sigma)) / Math.abs(fit.amplitude);
+  const readings = state.readings.map(
+    (reading, row) => reading + sumOver(state.rates[row]!, (k) => amounts[k]!),
+  );
   return {
     fit,
-    readings: state.readings.map((reading, row) => reading + sumOver(state.rates[row]!, (k) => amounts[k]!)),
-    uncertainties: state.rates.map((rates) =>
+    readings,
+    uncertainties: state.rates.map((rates, row) =>
       Math.hypot(
         own * Math.sqrt(sumOver(rates, (a) => sumOver(rates, (b) => inverse[a * n + b]!))),
         (absorbed * shared) / Math.abs(fit!.amplitude),
         least,
+        leftOut,
+        BY_MODEL.always,
+        part * readings[row]!,
+        byLevels,
       ),
     ),
     shared,

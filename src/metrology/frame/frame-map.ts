@@ -16,6 +16,8 @@ export interface FrameMap {
   readonly toPattern: (pixel: Vec2) => Vec2;
   /** Standard uncertainty of where a place is seen, pixels. */
   readonly uncertainty: number;
+  /** The map's independent errors at a place, each by its standard deviation, where more is known than its uncertainty: columns and rows in turn, pixels. */
+  readonly errorsAt?: (place: Vec2) => Float64Array;
 }
 
 /** A camera without distortion, its pixels where the grid says. */

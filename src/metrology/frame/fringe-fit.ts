@@ -24,8 +24,8 @@ export interface FringeFit {
 
 /** Fringes: a step smaller than this changes nothing. */
 const CONVERGED = 1e-4;
-/** Squares in units of the variance: a step that gains less moves nothing by more than a fraction of its uncertainty. */
-const SETTLED = 0.02;
+/** Squares in units of the variance: a step that gains less moves nothing by more than a fraction of its uncertainty, and the next one gains far less. */
+const SETTLED = 0.1;
 const TURN = 2 * Math.PI;
 
 export const unknownsOf = ({ shapes, values }: FitPixels): number =>
@@ -67,12 +67,26 @@ export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64A
 /** Of the diagonal: where there are next to no fringes the cosine is one with the level. */
 const STIFF = 1e-6;
 
-/** From all unknowns `start`. `noise`: standard deviation of a value, for the weight of what is known before. Undefined where the values tell nothing. */
+/** When a fit is over. */
+interface FitEnd {
+  /** At the latest. */
+  readonly steps: number;
+  /** Squares that a fit which leads anywhere is below after some steps. */
+  readonly hopeless?: number;
+}
+
+/** Steps after which a fit that leads to the picture's fringes has most of them. */
+const HOPE = 4;
+
+/**
+ * From all unknowns `start`. `noise`: standard deviation of a value, for the weight of what is known before. Undefined where the values tell
+ * nothing, or it is hopeless.
+ */
 export function fitFringes(
   pixels: FitPixels,
   start: Float64Array,
   noise: number,
-  steps: number,
+  { steps, hopeless = Number.POSITIVE_INFINITY }: FitEnd,
 ): FringeFit | undefined {
   const phases = pixels.shapes.length + pixels.values.length;
   let x = start;
@@ -83,7 +97,7 @@ export function fitFringes(
   let damping = 1e-3;
   for (let step = 0; step < steps; step++) {
     const by = held.solve(damping);
-    if (by === undefined) return undefined;
+    if (by === undefined || (step === HOPE && squares > hopeless)) return undefined;
     const trial = x.map((value, k) => value + by[k]!);
     const next = new NormalMatrix(x.length);
     const nextOwn = assemble(pixels, trial, next);

@@ -6,7 +6,7 @@
  * pixels leave of the contrast.
  */
 import { clip } from './clipped-value.ts';
-import type { NormalMatrix } from './normal-matrix.ts';
+import { type NormalMatrix, NormalRows } from './normal-matrix.ts';
 
 export interface FitPixels {
   readonly count: number;
@@ -42,11 +42,10 @@ export function assemble(pixels: FitPixels, x: Float64Array, normal: NormalMatri
   const n = shapes.length;
   const a = n + frames;
   const b = a + LIGHT;
-  const size = b + LIGHT;
-  const row = new Float64Array(size);
+  const rows = new NormalRows(normal);
   const terms = new Float64Array(LIGHT);
   const seen = { value: 0, slope: 1 };
-  const { matrix, vector } = normal;
+  const { derivatives } = rows;
   let squares = 0;
   for (let i = 0; i < count; i++) {
     if (used[i] === 0) continue;
@@ -67,20 +66,16 @@ export function assemble(pixels: FitPixels, x: Float64Array, normal: NormalMatri
       const left = values[f]![i]! - seen.value;
       squares += left * left;
       const perWave = -TURN * amplitude * contrast[i]! * Math.sin(angle) * slope;
-      for (let k = 0; k < n; k++) row[k] = perWave * shapes[k]![i]!;
-      for (let k = 0; k < frames; k++) row[n + k] = k === f ? perWave : 0;
+      const start = rows.next(left);
+      for (let k = 0; k < n; k++) derivatives[start + k] = perWave * shapes[k]![i]!;
+      for (let k = 0; k < frames; k++) derivatives[start + n + k] = k === f ? perWave : 0;
       for (let k = 0; k < LIGHT; k++) {
-        row[a + k] = slope * terms[k]!;
-        row[b + k] = slope * cosine * terms[k]!;
-      }
-      // NormalMatrix.add written out: this runs for each pixel in each step.
-      for (let r = 0; r < size; r++) {
-        const d = row[r]!;
-        vector[r]! += d * left;
-        for (let c = 0, at = r * size; c <= r; c++, at++) matrix[at]! += d * row[c]!;
+        derivatives[start + a + k] = slope * terms[k]!;
+        derivatives[start + b + k] = slope * cosine * terms[k]!;
       }
     }
   }
+  rows.close();
   return squares;
 }
 

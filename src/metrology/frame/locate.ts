@@ -10,12 +10,13 @@ import type { CameraPlace } from '../../scenario/camera-place.ts';
 import { type EdgeCrossing, type EdgeReach, edgeCrossings } from './edge-crossings.ts';
 import type { FrameMap } from './frame-map.ts';
 import { apertureOf, type LitOutline, litOutlinesOf } from './lit-outlines.ts';
+import { litPictures } from './lit-picture.ts';
 import { orientationSeen, type SeenOrientation } from './orientation-seen.ts';
-import { placeUncertainty } from './place-check.ts';
+import { errorsAt, misfitOf, placeUncertainty } from './place-check.ts';
 import { fitPlace } from './place-fit.ts';
 import { type Aperture, mapOfPlace, type Place } from './place-model.ts';
 import { bestPlaces, type OrientedPlace, placeAt, placesAt } from './place-search.ts';
-import { litPicture, type ReducedPicture, reducedPicture } from './reduced-picture.ts';
+import { type ReducedPicture, reducedPicture } from './reduced-picture.ts';
 import { mostLightIsElsewhere } from './stray-light-seen.ts';
 
 /** What is known of the camera before a frame is looked at. */
@@ -61,6 +62,8 @@ const LEAST_CROSSINGS = 24;
 const LEAST_OF_OUTLINE = 12;
 /** Pixels: edges of the pattern agree better than edges of something else, which lie anywhere within what is looked at. */
 const MOST_RESIDUAL = 0.7;
+/** Pixels: light beside the pattern and fringes show all its edges farther out or in by less; outlines of another size are what is seen beyond that. */
+const MOST_INSET = 0.6;
 /** Of as many edges that are found, so many may be somewhere else: dust and fringes. */
 const MOST_MISSED = 0.25;
 /** Variance of a frame's means below which it is the same all over: two grey levels of 255. */
@@ -68,7 +71,7 @@ const BLANK = (2 / 255) ** 2;
 /** And of what noise alone makes of it. */
 const NOISE_ALONE = 2;
 
-/** Of several frames (in phase steps) the first that shows the pattern counts; they are taken without moving the camera. */
+/** Of several frames, in phase steps, their swing or else the first that shows the pattern counts; they are taken without moving the camera. */
 export function locateHologram(
   design: Design,
   frames: CameraFrame | readonly CameraFrame[],
@@ -80,8 +83,8 @@ export function locateHologram(
   if (all.some(({ width, height }) => width !== first.width || height !== first.height))
     return faulty('sizes-differ');
   let located = faulty('blank');
-  for (const frame of all) {
-    const next = locatedIn(design, frame, given);
+  for (const lit of litPictures(all)) {
+    const next = locatedIn(design, lit, given);
     if (next.faults.length === 0) return next;
     if (located.faults[0] === 'blank') located = next;
   }
@@ -97,8 +100,7 @@ const faulty = (fault: LocationFault): Located => ({
   faults: [fault],
 });
 
-function locatedIn(design: Design, frame: CameraFrame, given: GivenPlace): Located {
-  const lit = litPicture(frame);
+function locatedIn(design: Design, lit: CameraFrame, given: GivenPlace): Located {
   const picture = reducedPicture(lit);
   const aperture = apertureOf(design);
   const outlines = litOutlinesOf(design);
@@ -127,15 +129,17 @@ function refined(
     const fit = fitPlace(crossings, place);
     place = fit.place;
     if (profile !== PROFILES.at(-1)) continue;
-    if (!(fit.residual < MOST_RESIDUAL) || seen.missed > MOST_MISSED * crossings.length)
-      return faulty('not-found');
+    const isLike = fit.residual < MOST_RESIDUAL && Math.abs(fit.inset) < MOST_INSET;
+    if (!isLike || seen.missed > MOST_MISSED * crossings.length) return faulty('not-found');
     if (!fixesPlace(crossings, fit.kept, outlines, aperture)) return faulty('too-few-lit');
     if (mostLightIsElsewhere(picture, mapOfPlace(orientation, aperture, place, 0), aperture, outlines))
       return faulty('not-found');
-    const uncertainty = placeUncertainty(crossings, fit, outlines, aperture, orientation);
+    const misfit = misfitOf(crossings, fit);
+    const uncertainty = placeUncertainty(fit, misfit, outlines, aperture, orientation);
     if (!(uncertainty < MOST_UNCERTAINTY * Math.hypot(place[2]!, place[3]!))) return faulty('too-few-lit');
     // Scale, shift and distortion are the picture's, whichever way the pattern stands in it.
-    return { map: mapOfPlace(taken, aperture, place, uncertainty), ...said, faults: [] };
+    const map = mapOfPlace(taken, aperture, place, uncertainty, (at) => errorsAt(fit, misfit, at));
+    return { map, ...said, faults: [] };
   }
   return faulty('not-found');
 }

@@ -64,40 +64,79 @@ export function scoreOf(outlines: readonly ScoredOutline[], picture: ReducedPict
 
 /** Of one outline: 0 where nothing is to be seen of it, some 4 where it is plain. */
 export function evidenceOf({ inside, around }: ScoredOutline, picture: ReducedPicture, place: Place): number {
-  if (!gather(inside, picture, place)) return 0;
-  const [within, own] = [gathered[0]!, gathered[1]!];
-  if (!gather(around, picture, place)) return 0;
-  const [beside, other] = [gathered[0]!, gathered[1]!];
+  const [own, band] = [scratch(0, inside.length), scratch(1, around.length)];
+  seenFrom(inside, picture, place, own);
+  seenFrom(around, picture, place, band);
+  return evidenceAt(own, band, picture, place[0]! / picture.block, place[1]! / picture.block);
+}
+
+/** The same for a place that is shifted many times: points of outlines as blocks from the place's column and row. */
+export function scoredBlocks(
+  outlines: readonly ScoredOutline[],
+  picture: ReducedPicture,
+  place: Place,
+): readonly ScoredOutline[] {
+  const blocksOf = (points: Float64Array): Float64Array => {
+    const seen = new Float64Array(points.length);
+    seenFrom(points, picture, place, seen);
+    return seen;
+  };
+  return outlines.map(({ inside, around }) => ({ inside: blocksOf(inside), around: blocksOf(around) }));
+}
+
+/** `column` and `row`: pixels. */
+export function scoreOfBlocks(
+  blocks: readonly ScoredOutline[],
+  picture: ReducedPicture,
+  column: number,
+  row: number,
+): number {
+  let sum = 0;
+  for (const { inside, around } of blocks)
+    sum += evidenceAt(inside, around, picture, column / picture.block, row / picture.block);
+  return sum;
+}
+
+function evidenceAt(
+  inside: Float64Array,
+  around: Float64Array,
+  picture: ReducedPicture,
+  column: number,
+  row: number,
+): number {
+  if (!gather(inside, picture, column, row)) return 0;
+  const within = gathered[0]!;
+  const own = gathered[1]!;
+  if (!gather(around, picture, column, row)) return 0;
+  const beside = gathered[0]!;
+  const other = gathered[1]!;
   const floor = FLOOR * picture.spread + (picture.noise / picture.block) ** 2;
   const all = (own + other) / 2 + (within - beside) ** 2 / 4;
-  const evidence =
-    Math.log(all + floor) - BAND * Math.log(other + floor) - (1 - BAND) * Math.log(own + floor);
-  return Math.max(0, evidence);
+  // ln all − ¾ ln other − ¼ ln own, by one logarithm: more is asked of the band than of the inside, which has fringes.
+  const ratio = (all + floor) / (other + floor);
+  return Math.max(0, Math.log((ratio * ratio * ratio * (all + floor)) / (own + floor)) / 4);
 }
 
 /** Variance below which a band is even, as a part of the frame's own. */
 const FLOOR = 0.01;
-/** More is asked of the band than of the inside, which has fringes. */
-const BAND = 0.75;
 /** Fewer of an outline's points in the frame say nothing of it. */
 const LEAST_IN_FRAME = 0.7;
 
 /** Mean and variance over the points, of pixels. */
 const gathered = new Float64Array(2);
 
-function gather(points: Float64Array, picture: ReducedPicture, place: Place): boolean {
-  const { block, columns, rows, mean, variance } = picture;
-  const [x, y, a, b] = [place[0]!, place[1]!, place[2]!, place[3]!];
-  const [k, p, q] = [place[4]!, place[5]!, place[6]!];
-  let [sum, squares, count] = [0, 0, 0];
-  for (let i = 0; i < points.length; i += 2) {
-    const u = points[i]!;
-    const v = points[i + 1]!;
-    const square = u * u + v * v;
-    const right = u * (1 + k * square) + 2 * p * u * v + q * (square + 2 * u * u);
-    const down = v * (1 + k * square) + p * (square + 2 * v * v) + 2 * q * u * v;
-    const column = Math.floor((x + a * right - b * down + 0.5) / block);
-    const row = Math.floor((y + a * down + b * right + 0.5) / block);
+function gather(
+  blocks: Float64Array,
+  { columns, rows, mean, variance }: ReducedPicture,
+  x: number,
+  y: number,
+): boolean {
+  let sum = 0;
+  let squares = 0;
+  let count = 0;
+  for (let i = 0; i < blocks.length; i += 2) {
+    const column = Math.floor(x + blocks[i]!);
+    const row = Math.floor(y + blocks[i + 1]!);
     if (column < 0 || row < 0 || column >= columns || row >= rows) continue;
     const at = row * columns + column;
     const value = mean[at]!;
@@ -105,8 +144,32 @@ function gather(points: Float64Array, picture: ReducedPicture, place: Place): bo
     squares += value * value + variance[at]!;
     count++;
   }
-  if (2 * count < LEAST_IN_FRAME * points.length) return false;
+  if (2 * count < LEAST_IN_FRAME * blocks.length) return false;
   gathered[0] = sum / count;
   gathered[1] = Math.max(0, squares / count - gathered[0]! ** 2);
   return true;
+}
+
+/** Points as blocks from the place's own column and row. */
+function seenFrom(points: Float64Array, { block }: ReducedPicture, place: Place, seen: Float64Array): void {
+  const [, , a, b, k, p, q] = place as unknown as Seven;
+  for (let i = 0; i < points.length; i += 2) {
+    const u = points[i]!;
+    const v = points[i + 1]!;
+    const square = u * u + v * v;
+    const right = u * (1 + k * square) + 2 * p * u * v + q * (square + 2 * u * u);
+    const down = v * (1 + k * square) + p * (square + 2 * v * v) + 2 * q * u * v;
+    seen[i] = (a * right - b * down + 0.5) / block;
+    seen[i + 1] = (a * down + b * right + 0.5) / block;
+  }
+}
+
+type Seven = readonly [number, number, number, number, number, number, number];
+
+const kept = [new Float64Array(0), new Float64Array(0)];
+
+/** One of two arrays of so many, used over and over. */
+function scratch(which: 0 | 1, length: number): Float64Array {
+  if (kept[which]!.length < length) kept[which] = new Float64Array(length);
+  return kept[which]!.subarray(0, length);
 }

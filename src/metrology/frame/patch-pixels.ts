@@ -2,6 +2,7 @@
  * The pixels of a frame by which a patch is read: those that lie whole in its outline, as far as the map tells, at full scale neither dark
  * nor bright. [column, row], pixels.
  */
+import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.ts';
 import { covers, distanceToEdge } from '../../geometry/contains.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
@@ -52,9 +53,10 @@ export function pixelsWithin(
   const rows = Math.max(0, Math.min(height - 1, Math.floor(bottom)) - top + 1);
   const box = { left, top, columns, rows };
   const covered = new Uint8Array(columns * rows);
+  const places = placesIn(box, map);
   for (let row = 0, at = 0; row < rows; row++)
     for (let column = 0; column < columns; column++, at++)
-      if (covers(outline, map.toPattern([left + column, top + row]))) covered[at] = 1;
+      if (covers(outline, [places.xs[at]!, places.ys[at]!])) covered[at] = 1;
   const deepest = (HALF_PIXEL + margin) * map.pitch;
   // The pitch is that of the middle of the picture: with distortion a pixel elsewhere sees somewhat more or less.
   const near = Math.ceil(1.25 * (HALF_PIXEL + margin)) + 1;
@@ -65,13 +67,52 @@ export function pixelsWithin(
       if (covered[at] === 0) continue;
       if (
         isNearEdge(covered, box, column, row, near) &&
-        distanceToEdge(outline, map.toPattern([left + column, top + row])) < deepest
+        distanceToEdge(outline, [places.xs[at]!, places.ys[at]!]) < deepest
       )
         continue;
       inside[at] = 1;
       count++;
     }
   return { box, inside, count, inFrame: within / xs.length };
+}
+
+/** Where a map is asked: places a side of a box, and the degree of what is laid through them; cameras' distortion is a cubic. */
+const ASKED = 6;
+const DEGREE = 4;
+
+/** The places on the pattern of a box's pixels, mm, row by row. */
+function placesIn(box: PixelBox, map: FrameMap): { readonly xs: Float64Array; readonly ys: Float64Array } {
+  const { left, top, columns, rows } = box;
+  const [xs, ys] = [new Float64Array(columns * rows), new Float64Array(columns * rows)];
+  if (Math.min(columns, rows) < ASKED) {
+    for (let at = 0; at < xs.length; at++)
+      [xs[at], ys[at]] = map.toPattern([left + (at % columns), top + Math.floor(at / columns)]);
+    return { xs, ys };
+  }
+  const asked = ASKED * ASKED;
+  const at = {
+    columns: Float64Array.from(
+      { length: asked },
+      (_, i) => left + ((i % ASKED) * (columns - 1)) / (ASKED - 1),
+    ),
+    rows: Float64Array.from(
+      { length: asked },
+      (_, i) => top + (Math.floor(i / ASKED) * (rows - 1)) / (ASKED - 1),
+    ),
+  };
+  const seen = Array.from(at.columns, (column, i) => map.toPattern([column, at.rows[i]!]));
+  const [x, y] = fitPlane(
+    at.columns,
+    at.rows,
+    [Float64Array.from(seen, ([x]) => x), Float64Array.from(seen, ([, y]) => y)],
+    DEGREE,
+  )!.polynomials as [PlanePolynomial, PlanePolynomial];
+  const line = Float64Array.from({ length: columns }, (_, k) => left + k);
+  for (let row = 0; row < rows; row++) {
+    x.alongRow(line, top + row, xs.subarray(row * columns, (row + 1) * columns));
+    y.alongRow(line, top + row, ys.subarray(row * columns, (row + 1) * columns));
+  }
+  return { xs, ys };
 }
 
 /** Whether one of the pixels `near` away straight or aslant is not covered. */

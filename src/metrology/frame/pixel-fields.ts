@@ -29,7 +29,7 @@ export interface PixelFields {
 }
 
 /** Places a side that are asked, and the degree of what is laid through them. */
-const NODES = 8;
+const NODES = 7;
 const DEGREE = 5;
 
 /** `clear`: pixels from the ridge. `most`: about so many are taken, by chance. */
@@ -56,8 +56,12 @@ export function pixelFields(
     part: new Uint8Array(count),
   };
   const xs = Float64Array.from({ length: box.columns }, (_, k) => box.left + k);
-  const lines = Array.from({ length: shapeCount + 8 }, () => new Float64Array(box.columns));
-  const half = { left: xs.map((x) => x - 0.5), right: xs.map((x) => x + 0.5) };
+  const lines = Array.from({ length: shapeCount + 3 }, () => new Float64Array(box.columns));
+  // W of a pixel more at both ends, and of the rows above and below: it is smooth, and runs as its neighbours say.
+  const wide = Float64Array.from({ length: box.columns + 2 }, (_, k) => box.left + k - 1);
+  const wavesOf = parts.map(({ waves }) =>
+    [-1, 0, 1].map((ahead) => waves.alongRow(wide, box.top + ahead - 1, new Float64Array(wide.length))),
+  );
   const least = clear * map.pitch;
   const isRidged = state.parts.length > 1;
   const limit = (most / count) * CHANCES;
@@ -66,19 +70,16 @@ export function pixelFields(
     const y = box.top + r;
     const start = r * box.columns;
     parts.forEach((fields, number) => {
-      const [clearOf, fromColumn, fromRow, waves, ahead, behind, above, below] = lines as [
-        ...FixedLines,
-        ...Float64Array[],
-      ];
+      const [clearOf, fromColumn, fromRow] = lines as [Float64Array, Float64Array, Float64Array];
       fields.clear?.alongRow(xs, y, clearOf);
       fields.fromColumn.alongRow(xs, y, fromColumn);
       fields.fromRow.alongRow(xs, y, fromRow);
-      fields.waves.alongRow(xs, y, waves);
-      fields.waves.alongRow(half.left, y, behind);
-      fields.waves.alongRow(half.right, y, ahead);
-      fields.waves.alongRow(xs, y - 0.5, above);
-      fields.waves.alongRow(xs, y + 0.5, below);
-      for (const [k, shape] of fields.shapes.entries()) shape.alongRow(xs, y, lines[8 + k]!);
+      const rolled = wavesOf[number]!;
+      const next = rolled.shift()!;
+      fields.waves.alongRow(wide, y + 1, next);
+      rolled.push(next);
+      const [above, waves, below] = rolled as [Float64Array, Float64Array, Float64Array];
+      for (const [k, shape] of fields.shapes.entries()) shape.alongRow(xs, y, lines[3 + k]!);
       for (let c = 0; c < box.columns; c++) {
         if (inside[start + c] === 0 || (limit < CHANCES && scattered(start + c) >= limit)) continue;
         if (isRidged && clearOf[c]! < least) continue;
@@ -90,10 +91,10 @@ export function pixelFields(
         all.row[filled] = y;
         all.u[filled] = (2 * c + 1) / box.columns - 1;
         all.v[filled] = (2 * r + 1) / box.rows - 1;
-        all.waves[filled] = waves[c]!;
-        for (let k = 0; k < shapeCount; k++) all.shapes[k]![filled] = lines[8 + k]![c]!;
-        all.perColumn[filled] = ahead[c]! - behind[c]!;
-        all.perRow[filled] = below[c]! - above[c]!;
+        all.waves[filled] = waves[c + 1]!;
+        for (let k = 0; k < shapeCount; k++) all.shapes[k]![filled] = lines[3 + k]![c]!;
+        all.perColumn[filled] = (waves[c + 2]! - waves[c]!) / 2;
+        all.perRow[filled] = (below[c + 1]! - above[c + 1]!) / 2;
         all.part[filled] = number;
         filled++;
       }
@@ -102,16 +103,6 @@ export function pixelFields(
   return { ...trimmed(all, filled), whole: filled / Math.min(1, most / count) };
 }
 
-type FixedLines = [
-  Float64Array,
-  Float64Array,
-  Float64Array,
-  Float64Array,
-  Float64Array,
-  Float64Array,
-  Float64Array,
-  Float64Array,
-];
 type Writable = Omit<PixelFields, 'count' | 'whole'>;
 
 const CHANCES = 2 ** 32;

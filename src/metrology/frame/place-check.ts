@@ -1,4 +1,5 @@
 /** How far off a fitted place may be, and how well it fits each outline. Pixels. */
+import type { Vec2 } from '../../geometry/vector.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import type { EdgeCrossing } from './edge-crossings.ts';
 import type { LitOutline } from './lit-outlines.ts';
@@ -6,19 +7,18 @@ import { FITTED_UNKNOWNS, type FittedPlace } from './place-fit.ts';
 import { type Aperture, pictureCoordinates, placeSlopes } from './place-model.ts';
 
 /** What pixels and the edges' own roughness leave at best. */
-const LEAST = 0.05;
+const LEAST_UNCERTAINTY = 0.05;
 /** Unknowns that outlines' own shifts tell of: the similarity's. */
 const TOLD_BY_SHIFTS = 4;
 /** Crossings by which an outline's own shift is known. */
 const LEAST_OF_OUTLINE = 8;
 
 /**
- * Standard, along the columns or the rows, the root mean square over all outlines, lit or dark: by the fit's covariance, as many times
- * larger as whole outlines are farther off than their edges' scatter says.
+ * Standard, along the columns or the rows, the root mean square over all outlines, lit or dark: by the fit's covariance, `misfit` times larger.
  */
 export function placeUncertainty(
-  crossings: readonly EdgeCrossing[],
   fit: FittedPlace,
+  misfit: number,
   outlines: readonly LitOutline[],
   aperture: Aperture,
   orientation: CameraOrientation,
@@ -35,7 +35,22 @@ export function placeUncertainty(
     sum += own / (2 * edge.length);
     count++;
   }
-  return Math.hypot(LEAST, Math.sqrt(sum / count) * misfitOf(crossings, fit));
+  return Math.hypot(LEAST_UNCERTAINTY, Math.sqrt(sum / count) * misfit);
+}
+
+/** The fitted place's independent errors at (u, v), `misfit` times larger than by the fit's covariance: columns and rows in turn, pixels. */
+export function errorsAt({ place, factor }: FittedPlace, misfit: number, [u, v]: Vec2): Float64Array {
+  const n = FITTED_UNKNOWNS;
+  const [columns, rows] = [new Float64Array(n), new Float64Array(n)];
+  placeSlopes(place, u, v, columns, rows);
+  const errors = new Float64Array(2 * n);
+  for (let k = 0; k < n; k++) {
+    for (let i = 0; i < n; i++) {
+      errors[2 * k]! += misfit * columns[i]! * factor[i * n + k]!;
+      errors[2 * k + 1]! += misfit * rows[i]! * factor[i * n + k]!;
+    }
+  }
+  return errors;
 }
 
 function varianceAlong(slopes: Float64Array, factor: Float64Array): number {
@@ -49,8 +64,56 @@ function varianceAlong(slopes: Float64Array, factor: Float64Array): number {
   return variance;
 }
 
-/** Root mean square of the outlines' own shifts against what their crossings' weights say; 1 at least. */
-function misfitOf(crossings: readonly EdgeCrossing[], { kept, residuals, usual }: FittedPlace): number {
+/**
+ * How many times larger than their stated uncertainty whole outlines' shifts are, root mean square, or the means over some neighbours on an
+ * edge: fringes that end there move them all alike. 1 at least.
+ */
+export function misfitOf(crossings: readonly EdgeCrossing[], fit: FittedPlace): number {
+  return Math.sqrt(Math.max(1, shiftsOf(crossings, fit), ...RUNS.map((run) => runsOf(crossings, fit, run))));
+}
+
+const RUNS = [6, 12] as const;
+/** Cosine between the directions of neighbours on one edge. */
+const ALONG = 0.95;
+
+/** Mean square of the weighted means over runs of neighbours against what independent ones' would be. */
+function runsOf(
+  crossings: readonly EdgeCrossing[],
+  { kept, residuals, usual }: FittedPlace,
+  most: number,
+): number {
+  let [squares, runs] = [0, 0];
+  let [sum, weights, length] = [0, 0, 0];
+  let first: EdgeCrossing | undefined;
+  const close = (): void => {
+    if (2 * length > most) {
+      squares += (sum * sum) / weights;
+      runs++;
+    }
+    [sum, weights, length] = [0, 0, 0];
+  };
+  crossings.forEach((crossing, i) => {
+    if (!kept[i]) return;
+    const { outline, outward, uncertainty } = crossing;
+    const isSame =
+      first !== undefined &&
+      first.outline === outline &&
+      first.outward[0] * outward[0] + first.outward[1] * outward[1] > ALONG;
+    if (!isSame || length === most) {
+      close();
+      first = crossing;
+    }
+    const weight = 1 / (usual * uncertainty) ** 2;
+    sum += weight * residuals[i]!;
+    weights += weight;
+    length++;
+  });
+  close();
+  return runs <= FITTED_UNKNOWNS ? 1 : squares / (runs - FITTED_UNKNOWNS);
+}
+
+/** Mean square of the outlines' own shifts against what their crossings' weights say. */
+function shiftsOf(crossings: readonly EdgeCrossing[], { kept, residuals, usual }: FittedPlace): number {
   const sums = new Map<number, Float64Array>();
   crossings.forEach(({ outline, outward, uncertainty }, i) => {
     if (!kept[i]) return;
@@ -72,7 +135,7 @@ function misfitOf(crossings: readonly EdgeCrossing[], { kept, residuals, usual }
     squares += (yy * x * x - 2 * xy * x * y + xx * y * y) / determinant;
     told += 2;
   }
-  return Math.sqrt(Math.max(1, squares / Math.max(1, told - TOLD_BY_SHIFTS)));
+  return squares / Math.max(1, told - TOLD_BY_SHIFTS);
 }
 
 type Six = readonly [number, number, number, number, number, number];

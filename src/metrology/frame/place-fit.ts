@@ -8,6 +8,8 @@ import { PLACE_UNKNOWNS, type Place, placeSlopes } from './place-model.ts';
 
 export interface FittedPlace {
   readonly place: Place;
+  /** By how much all edges are seen farther out, pixels. */
+  readonly inset: number;
   /** Of each crossing whether it was kept. */
   readonly kept: readonly boolean[];
   /** Of each crossing, pixels, and how many times their stated uncertainty they are as a rule. */
@@ -79,6 +81,7 @@ export function fitPlace(crossings: readonly EdgeCrossing[], from: Place): Fitte
   });
   return {
     place: from.map((value, k) => value + change[k]!),
+    inset: change[PLACE_UNKNOWNS]!,
     ...{ kept, residuals, usual },
     residual: Math.sqrt(sum / Math.max(weight, Number.MIN_VALUE)),
     factor,

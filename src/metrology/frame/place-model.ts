@@ -71,6 +71,7 @@ export function mapOfPlace(
   aperture: Aperture,
   place: Place,
   uncertainty: number,
+  errorsAt?: (at: Vec2) => Float64Array,
 ): FrameMap {
   const { centre, radius } = aperture;
   const scale = Math.hypot(place[2]!, place[3]!);
@@ -84,6 +85,9 @@ export function mapOfPlace(
       return [centre[0] + radius * x, centre[1] + radius * y];
     },
     uncertainty,
+    ...(errorsAt === undefined
+      ? {}
+      : { errorsAt: (at) => errorsAt(pictureCoordinates(orientation, aperture, at)) }),
   };
 }
 
@@ -103,7 +107,7 @@ function coordinatesSeenAt(place: Place, [column, row]: Vec2): Vec2 {
 }
 
 /** Pixels: far below what any frame tells. */
-const SAME_PIXEL = 1e-9;
+const SAME_PIXEL = 1e-7;
 const MOST_STEPS = 60;
 
 type Seven = readonly [number, number, number, number, number, number, number];

@@ -1,7 +1,16 @@
 /** Where the outlines fit a reduced picture best, for one orientation: a coarse grid over shift, scale and turn, then uphill. */
 import { type CameraOrientation, ORIENTATIONS } from '../../scenario/camera-orientation.ts';
 import type { LitOutline } from './lit-outlines.ts';
-import { evidenceOf, NARROW, type ScoredOutline, scoredOutlines, scoreOf, WIDE } from './outline-score.ts';
+import {
+  evidenceOf,
+  NARROW,
+  type ScoredOutline,
+  scoredBlocks,
+  scoredOutlines,
+  scoreOf,
+  scoreOfBlocks,
+  WIDE,
+} from './outline-score.ts';
 import { type Aperture, PLACE_UNKNOWNS, type Place } from './place-model.ts';
 import type { ReducedPicture } from './reduced-picture.ts';
 
@@ -19,6 +28,8 @@ export interface OrientedPlace extends FoundPlace {
 /** Points looked up for each place of the grid, in all; and a point of the edge has four. */
 const LOOKED_UP = 160;
 const POINTS_OF_EDGE = [4, 12] as const;
+/** Outlines that the grid looks at, spread over all. */
+const MOST_IN_GRID = 12;
 /** Points of an edge for the last steps uphill. */
 const FINE_POINTS = 32;
 /** The grid's step, a part of half the beam's diameter: a tenth of a patch that is an eighth of the beam wide. */
@@ -39,8 +50,10 @@ export function bestPlaces(
 ): readonly OrientedPlace[] {
   const [fewest, most] = POINTS_OF_EDGE;
   const count = Math.min(most, Math.max(fewest, Math.round(LOOKED_UP / (4 * outlines.length))));
+  const share = Math.min(1, MOST_IN_GRID / outlines.length);
+  const some = outlines.filter((_, k) => Math.floor((k + 1) * share) > Math.floor(k * share));
   const grids = ORIENTATIONS.map((orientation) => {
-    const coarse = scoredOutlines(outlines, aperture, orientation, count, WIDE);
+    const coarse = scoredOutlines(some, aperture, orientation, count, WIDE);
     return { orientation, coarse, places: gridSearch(coarse, picture, start, STEP, FOLLOWED) };
   });
   const best = Math.max(...grids.map(({ places }) => places[0]!.score));
@@ -99,11 +112,12 @@ function gridSearch(
       let best: FoundPlace | undefined;
       place[2] = scale * (1 + larger);
       place[3] = scale * turn;
+      const blocks = scoredBlocks(outlines, picture, place);
       for (const right of spread(SHIFT, step))
         for (const down of spread(SHIFT, step)) {
           place[0] = start[0]! + right * scale;
           place[1] = start[1]! + down * scale;
-          const score = scoreOf(outlines, picture, place);
+          const score = scoreOfBlocks(blocks, picture, place[0]!, place[1]!);
           if (best === undefined || score > best.score) best = { place: place.slice(), score };
         }
       found.push(best!);

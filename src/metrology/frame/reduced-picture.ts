@@ -22,12 +22,6 @@ const LEAST_BLOCK = 2;
 /** A tenth of the blocks, or more, have neither edge nor fringe in them. */
 const QUIET = 0.1;
 
-/** Of a phase map its valid part: 1 where the map has a value, 0 elsewhere. */
-export function litPicture({ holds, values, ...frame }: CameraFrame): CameraFrame {
-  if (holds === 'intensity') return { ...frame, holds, values };
-  return { ...frame, holds: 'intensity', values: values.map((value) => (Number.isNaN(value) ? 0 : 1)) };
-}
-
 /** What is left over at the right and at the bottom is dropped. */
 export function reducedPicture({ width, height, values }: CameraFrame): ReducedPicture {
   const block = Math.max(LEAST_BLOCK, Math.floor(Math.min(width, height) / BLOCKS));

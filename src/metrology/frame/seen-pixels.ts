@@ -1,6 +1,7 @@
 /**
- * A patch's pixels as a fit takes them: the frames' values at each, what of them may be used, and the shapes that a doubt of the map adds.
+ * A patch's pixels as a fit takes them: the frames' values at each, and what of them may be used.
  */
+
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FitPixels } from './fringe-model.ts';
 import { scattered } from './patch-pixels.ts';
@@ -139,21 +140,6 @@ const sinc = (x: number): number => {
   const angle = Math.PI * x;
   return Math.abs(angle) < 1e-4 ? 1 : Math.sin(angle) / angle;
 };
-
-/** W's change for one standard uncertainty of the map: a shift of the patch in the picture, two ways, and a stretch, four. */
-export function mapDoubts(fields: PixelFields, uncertainty: number, stretch: number): Float64Array[] {
-  if (!(uncertainty > 0)) return [];
-  const { perColumn, perRow, u, v } = fields;
-  const across = stretch * uncertainty;
-  return [
-    perColumn.map((w) => w * uncertainty),
-    perRow.map((w) => w * uncertainty),
-    perColumn.map((w, i) => w * across * u[i]!),
-    perColumn.map((w, i) => w * across * v[i]!),
-    perRow.map((w, i) => w * across * u[i]!),
-    perRow.map((w, i) => w * across * v[i]!),
-  ];
-}
 
 /**
  * How much more the means of residuals over blocks of neighbours scatter than means of independent ones would: 1 for mere noise. The largest

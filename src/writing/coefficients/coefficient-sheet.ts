@@ -27,7 +27,13 @@ div.map table { width: auto; }
 span.swatch { display: inline-block; width: 8mm; height: 3.5mm; border: 0.2mm solid ${QUIET_INK}; vertical-align: middle; }
 `;
 
-const SHEET_NAMES = { WRITTEN: 'Written areas', DEPTH: 'Depth', DATA: 'Mirroring' } as const;
+const SHEET_NAMES = {
+  WRITTEN: 'Written areas',
+  DEPTH: 'Depth',
+  DENSITY: 'Optical density',
+  WIDTH: 'Line width',
+  DATA: 'Mirroring',
+} as const;
 
 export function coefficientSheet(design: Design, tables: readonly PatchTable[], head: Provenance): string {
   const title = design.scenario.title || 'Reference patches';

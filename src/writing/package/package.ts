@@ -11,6 +11,9 @@ import { layoutDxf } from '../drawing/formats/layout-dxf.ts';
 import { layoutPdf } from '../drawing/formats/layout-pdf.ts';
 import { layoutSvg } from '../drawing/formats/layout-svg.ts';
 import { layoutModel } from '../drawing/sheet/layout-model.ts';
+import { fabricationDocument } from '../fabrication/document.ts';
+import { fabricationHtml } from '../fabrication/fabrication-html.ts';
+import { fabricationPdf } from '../fabrication/fabrication-pdf.ts';
 import { jsonText } from '../json.ts';
 import { type FileContent, manifestJson, sha256, sheetCamera } from '../manifest.ts';
 import { mappingCsv } from '../mapping/mapping-csv.ts';
@@ -97,6 +100,9 @@ function whole(
     ['bench.html', benchPage(design, head, template, orientation)],
     ...(pattern?.files ?? []),
   ]);
+  const fabrication = fabricationDocument(design, head, files, pattern?.report);
+  files.set('fabrication.html', fabricationHtml(fabrication));
+  files.set('fabrication.pdf', fabricationPdf(fabrication));
   const shifts = [...(pattern?.files.keys() ?? [])].map(
     (name) => [name, pattern!.report.edgeShift_um] as const,
   );

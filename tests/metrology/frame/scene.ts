@@ -60,7 +60,7 @@ export function sceneOf(design: Design, patch: DesignedPatch, wishes: Wishes): S
   const bench = benchState(design, { references: new Map([[patch.reference.id, move]]) });
   const window = patchWindow(patch, SIZE);
   const pixels = patchPixels(patch, window);
-  const { re, im } = tracedLight(patch, returnBranches(design, patch, bench), pixels);
+  const { start, re, im } = tracedLight(patch, returnBranches(design, patch, bench), pixels);
   const grid = { centre: window.centre, pitch: window.pitch, columns: SIZE, rows: SIZE };
   const noise = randomFrom(`${seed} ${piston}`);
   const values = new Float32Array(SIZE * SIZE);
@@ -69,8 +69,9 @@ export function sceneOf(design: Design, patch: DesignedPatch, wishes: Wishes): S
     // The window shows the pattern from the part, x right and y up.
     const column = Math.round((x - window.centre[0]) / window.pitch + (SIZE - 1) / 2);
     const row = Math.round((SIZE - 1) / 2 - (y - window.centre[1]) / window.pitch);
-    const at = row * SIZE + column;
-    const lit = covers(patch.outline, [x, y]) && Math.hypot(re[at]!, im[at]!) > 0;
+    // Rows that the patch does not reach have no light.
+    const at = row * SIZE + column - start;
+    const lit = covers(patch.outline, [x, y]) && Math.hypot(re[at] ?? 0, im[at] ?? 0) > 0;
     const waves = Math.atan2(im[at]!, re[at]!) / (2 * Math.PI) + piston;
     if (holds === 'phase') {
       values[i] = lit ? path * waves + PHASE_NOISE * noise.normal() : Number.NaN;

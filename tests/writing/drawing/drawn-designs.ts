@@ -62,6 +62,9 @@ export function drawnDesign(wish: DrawnWish): Design {
       etchDepth: undefined,
       etchTolerance: undefined,
       placement: 1e-4,
+      opticalDensity: undefined,
+      widthTolerance: undefined,
+      placementStated: true,
     },
     part: {
       frame: {

@@ -102,18 +102,18 @@ const step = (numbers: readonly number[]): string =>
   `${numbers.map((value) => number(value)).join(' ')} ${numbers.length === 2 ? 'm' : 'c'}`;
 
 /** A text string with its byte order mark, as hexadecimal digits. */
-function utf16(text: string): string {
+export function utf16(text: string): string {
   const units = Array.from({ length: text.length }, (_, k) =>
     text.charCodeAt(k).toString(16).padStart(4, '0'),
   );
   return `<feff${units.join('')}>`;
 }
 
-/** The objects, numbered from 1, with their table of offsets; all of it is ASCII, so characters are bytes. */
 /** A comment with a zero byte, by which git knows a binary file: it would convert the line ends of others, and the offsets below count bytes. */
 const BINARY = '%\0\n';
 
-function pdfFile(objects: readonly string[]): Uint8Array {
+/** The objects, numbered from 1 (the catalogue) on, the fifth the file's description, with their table of offsets; all ASCII, so characters are bytes. */
+export function pdfFile(objects: readonly string[]): Uint8Array {
   let text = `%PDF-1.5\n${BINARY}`;
   const offsets = objects.map((object, k) => {
     const at = text.length;

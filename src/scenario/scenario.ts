@@ -9,6 +9,7 @@ import type { Focus } from '../kinds/kind.ts';
 import type { ReferenceByKind } from '../kinds/kinds.ts';
 import type { Dimension } from '../quantity/dimension.ts';
 import type { Datum, Touch } from './datum.ts';
+import type { MarkWishes } from './marks.ts';
 import type { Solid } from './solid.ts';
 import type { Sweep } from './sweep.ts';
 
@@ -38,6 +39,8 @@ export interface Scenario {
   readonly sweep?: Sweep;
   /** What the drawing's title block and sheet are to be; all of it may be left open. */
   readonly drawing?: DrawingWish;
+  /** What is written beside the patterns; undefined where the file asks for no marks. */
+  readonly marks?: MarkWishes;
 }
 
 export interface Parameter {

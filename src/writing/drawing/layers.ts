@@ -30,6 +30,7 @@ export const LAYERS = [
   { name: 'SUBSTRATE', width: 2, line: 'continuous', colour: BLACK },
   { name: 'KEEP_OUTS', width: 1, line: 'dashed', colour: GREY },
   { name: 'SEATS', width: 1, line: 'continuous', colour: BLUE },
+  { name: 'MARKS', width: 1, line: 'continuous', colour: BLUE },
   { name: 'PATCHES', width: 2, line: 'continuous', colour: BLACK },
   { name: 'FOCUS_LINES', width: 1, line: 'continuous', colour: BLUE },
   { name: 'CENTRE_LINES', width: 1, line: 'chain', colour: GREY },

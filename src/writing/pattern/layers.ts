@@ -15,6 +15,13 @@ export const PATTERN_LAYERS = {
     name: 'THINNED_NOT_FOR_FABRICATION',
     meaning: 'every nth written zone: a picture, not for fabrication',
   },
+  marks: {
+    layer: 2,
+    datatype: 0,
+    name: 'MARKS',
+    meaning:
+      'marks beside the patterns: crosses, arrows, letters, lines to measure; written as the zones are',
+  },
   substrate: { layer: 10, datatype: 0, name: 'SUBSTRATE', meaning: 'outline of the substrate, not written' },
   patch: { layer: 11, datatype: 0, name: 'PATCH', meaning: 'outline of a patch, not written' },
   notes: {
@@ -32,6 +39,8 @@ export const PATTERN_LAYERS = {
   },
 } as const satisfies { readonly [name: string]: PatternLayer };
 
+/** Of the cell with all marks. */
+export const MARKS_CELL = 'MARKS';
 /** The name of the cell that holds all others; of a thinned pattern, of a draft, and of mirrored data: within the 32 letters of GDSII. */
 export const TOP_CELL = 'ALL_PATCHES';
 export const THINNED_TOP_CELL = 'ALL_THINNED_NOT_FOR_FABRICATION';

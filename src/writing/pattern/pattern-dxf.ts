@@ -12,6 +12,7 @@ import { tracePattern } from '../../pattern/trace-pattern.ts';
 import { addLoop, documentText, dxfText, newDocument } from '../drawing/formats/dxf-tags.ts';
 import { drawnOutlines } from './drawn-outlines.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
+import { markPolygons } from './mark-polygons.ts';
 import {
   isMirrored,
   NOTE_HEIGHT,
@@ -39,6 +40,7 @@ const MOST_VERTICES = 200_000;
 const GRID = 1e-9;
 const COLOURS = {
   written: 5,
+  marks: 4,
   thinned: 1,
   substrate: 7,
   notes: 7,
@@ -79,6 +81,10 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
       }));
       addLoop(writer, corners, zones.name);
     }
+  }
+  for (const polygon of markPolygons(design, edgeShift)) {
+    const corners = polygon.map(([x, y]) => ({ point: [turned(x, mirrored), y] as const, bulge: 0 }));
+    addLoop(writer, corners, PATTERN_LAYERS.marks.name);
   }
   const { minX, maxX, minY } = boundsOf(design.scenario.substrate.outline);
   for (const [k, note] of patternNotes(design, options, slivers).entries())

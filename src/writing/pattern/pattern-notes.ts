@@ -5,6 +5,7 @@ import type { Pattern } from '../../design/pattern.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { DRAFT_WORDS } from '../convention.ts';
+import { markNotes } from '../mark-words.ts';
 import { writtenAreas } from '../written-areas.ts';
 
 /** Below the substrate, mm: height of a letter, and from line to line. */
@@ -50,6 +51,7 @@ export function patternNotes(design: Design, wishes: NoteWishes, slivers: number
     ...(every > 1 ? [`PICTURE: every ${every}th written zone only, ${DRAFT_WORDS}`] : []),
     ...(design.main === undefined || main ? [] : ['MAIN PATTERN: not in this file.']),
     ...writtenAreas(design, isMirrored(design, wishes)).map(({ name, text }) => `${name}: ${text}`),
+    ...markNotes(design, main),
     `EDGE SHIFT: ${edgeShiftWords(edgeShift * UM_PER_MM, 'um')}.`,
     `SLIVERS: ${sliverWords(slivers, sliversAsked(wishes), design.scenario.process.minFeature * UM_PER_MM, 'um')}.`,
   ];

@@ -19,6 +19,7 @@ import {
   type ByteSink,
   DRAFT_TOP_CELL,
   type LayoutStream,
+  MARKS_CELL,
   MIRRORED_DRAFT_TOP_CELL,
   MIRRORED_TOP_CELL,
   PATTERN_LAYERS,
@@ -26,6 +27,7 @@ import {
   THINNED_TOP_CELL,
   TOP_CELL,
 } from './layers.ts';
+import { markPolygons } from './mark-polygons.ts';
 import { OasisStream } from './oasis.ts';
 import {
   isMirrored,
@@ -119,7 +121,7 @@ export class PatternWriter {
     this.#topCell = topCellOf(design, options);
     this.#names = cellNames(
       this.#patterns.map(({ id }) => id),
-      TOP_CELLS,
+      OTHER_CELLS,
     );
     const take = (points: Int32Array, count: number): void => {
       for (const stream of this.#streams) stream.polygon(this.#layer, points, count);
@@ -171,6 +173,7 @@ export class PatternWriter {
 
   /** The top cell and the end of each file. */
   end(): PatternSummary {
+    const hasMarks = this.#marks();
     for (const stream of this.#streams) stream.beginCell(this.#topCell);
     for (const [outline, layer] of drawnOutlines(this.#design)) this.#outline(outline, layer);
     const { minX, maxX, minY } = boundsOf(this.#design.scenario.substrate.outline);
@@ -180,10 +183,22 @@ export class PatternWriter {
       this.#note(note, leftmost, minY - (k + 1) * NOTE_LINE);
     for (const stream of this.#streams) {
       for (const cell of this.#names) stream.place(cell);
+      if (hasMarks) stream.place(MARKS_CELL);
       stream.endCell();
       stream.end();
     }
     return { topCell: this.#topCell, unit: 1 / this.#scale, patches: this.#done };
+  }
+
+  /** The cell of the marks; whether there are any. */
+  #marks(): boolean {
+    const polygons = markPolygons(this.#design, this.#options.edgeShift);
+    if (polygons.length === 0) return false;
+    this.#layer = PATTERN_LAYERS.marks;
+    for (const stream of this.#streams) stream.beginCell(MARKS_CELL);
+    for (const polygon of polygons) this.#polygons.add(Float64Array.from(polygon.flat()), polygon.length);
+    for (const stream of this.#streams) stream.endCell();
+    return true;
   }
 
   #sliverRule(): SliverRule {
@@ -208,7 +223,8 @@ export class PatternWriter {
   }
 }
 
-const TOP_CELLS = [
+const OTHER_CELLS = [
+  MARKS_CELL,
   TOP_CELL,
   THINNED_TOP_CELL,
   DRAFT_TOP_CELL,

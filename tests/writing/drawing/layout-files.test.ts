@@ -109,6 +109,7 @@ describe.each(FILES)('layout.dxf and layout.svg of %s', (_, dxf, svg) => {
       'SUBSTRATE',
       'KEEP_OUTS',
       'SEATS',
+      'MARKS',
       'PATCHES',
       'FOCUS_LINES',
       'CENTRE_LINES',

@@ -4,6 +4,7 @@
  */
 
 import { type Design, patternsOf } from '../../../design/design.ts';
+import { marksOf } from '../../../design/marks/marks.ts';
 import { periodRange } from '../../../design/period-range.ts';
 import { DRAFT_WORDS } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
@@ -14,6 +15,7 @@ import { substrateDimensions } from '../dimensions.ts';
 import { type Box, type Drawing, type Item, lineCurves, ownedBy, type Text } from '../drawing.ts';
 import type { LayerName } from '../layers.ts';
 import { drawable, type Lettering, roomFor, textAt } from '../lettering.ts';
+import { markCurves } from '../mark-model.ts';
 import { outlineArea, outlineBox, outlineCurves } from '../outline-model.ts';
 import { seatOutline } from '../seat-model.ts';
 import { viewMark } from '../view-mark.ts';
@@ -46,6 +48,10 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
   for (const [k, seat] of design.scenario.seats.entries()) {
     const items = [...outlineCurves(seatOutline(seat)), ...captionItems(plan.view.seatCaptions[k]!)];
     add('SEATS', ...ownedBy(seat.id, items));
+  }
+  for (const [k, mark] of marksOf(design).marks.entries()) {
+    const caption = plan.view.markCaptions[k];
+    add('MARKS', ...ownedBy(mark.name, [markCurves(mark), ...(caption ? captionItems(caption) : [])]));
   }
   for (const { pattern } of patterns) {
     add('PATTERN_AREAS', ...ownedBy(pattern.id, [outlineArea(pattern.outline)]));

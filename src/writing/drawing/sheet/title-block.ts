@@ -17,6 +17,7 @@ import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { datumsOf } from '../datum-marks.ts';
 import { type Item, lineCurves } from '../drawing.ts';
 import { drawable, type Lettering, textAt, wrapped } from '../lettering.ts';
+import { marksInWords } from '../mark-model.ts';
 import { isRound } from '../outline-model.ts';
 import { firstOf, seatWords } from '../seat-model.ts';
 import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
@@ -108,6 +109,8 @@ export function layTitleBlock(
   if (design.main !== undefined) add('MAIN PATTERN', mainWords(design.main.test));
   add('KEEP-OUTS', keepOutWords(keepOuts));
   if (design.scenario.seats.length > 0) add('SEATS', seatWords(design.scenario.seats));
+  const marks = marksInWords(design);
+  if (marks !== undefined) add('MARKS', marks);
   add(
     'PHASE',
     `Phi in waves at order 1; in order m ${whole('E_out = E_in + m lambda Phi')}, E the optical path along the light;`,

@@ -3,7 +3,9 @@
 //   datumlight.PLATFORM-ARCH.cache  what V8 makes of it for `check` and `make`, so that a start need not compile it again
 //   start.cjs         loads the two; without the cache where that does not fit
 //   bench-page.html   the page that `make` adds to a package, without a design in it
+//   DejaVuSansCondensed.ttf  the font of layout.pdf
 //   batch-worker.cjs  the entry of a batch's worker threads
+//   pattern-worker.cjs  the entry of the threads that trace patterns
 //   THIRD-PARTY-NOTICES.txt  the licences of all that is in the bundle
 // Built aside and then renamed: a running command never finds half a bundle.
 import { execFileSync } from 'node:child_process';
@@ -39,8 +41,12 @@ await writeFile(join(aside, 'bench-page.html'), page.html);
 const bundled = new Set([metafile, page.metafile, ...validatorMetafiles].flatMap(packagesIn));
 // Its helper functions are in every bundle, and in no metafile.
 bundled.add('node_modules/esbuild');
+const font = 'node_modules/dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf';
+await copyFile(font, join(aside, 'DejaVuSansCondensed.ttf'));
+bundled.add('node_modules/dejavu-fonts-ttf');
 await writeFile(join(aside, 'THIRD-PARTY-NOTICES.txt'), notices([...bundled]));
-for (const name of ['start.cjs', 'batch-worker.cjs']) await copyFile(join('.build', name), join(aside, name));
+for (const name of ['start.cjs', 'batch-worker.cjs', 'pattern-worker.cjs'])
+  await copyFile(join('.build', name), join(aside, name));
 await writeCache(
   'examples/converging-retroreflectors.yaml',
   'examples/full-bench.yaml',

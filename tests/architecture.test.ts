@@ -67,6 +67,7 @@ const FOLDERS: Record<string, readonly string[]> = {
       'record',
       'batch',
       'difference',
+      'fabrication',
       'bench-page',
       'package',
     ],

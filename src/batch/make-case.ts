@@ -3,12 +3,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { benchTemplate } from '../disk/bench-template.ts';
 import { filesBeside } from '../disk/files-beside.ts';
+import { drawingFont, shippedFiles } from '../disk/shipped-files.ts';
 import { errorFinding, type Finding } from '../finding/finding.ts';
 import { findingsOf } from '../rules/one-cause.ts';
 import { PLAIN_ORIENTATION } from '../scenario/camera-orientation.ts';
 import { type Figures, figuresOf, figuresWithout } from '../writing/batch/batch-row.ts';
+import { letterFindings } from '../writing/drawing/formats/pdf-letters.ts';
 import { type PackageFiles, sha256 } from '../writing/manifest.ts';
 import { packageFiles } from '../writing/package/package.ts';
 import { type Case, scenarioHashOf } from './case.ts';
@@ -41,7 +42,7 @@ export function caseKey(one: Case, { version, program, draft }: Making): string 
 /** SHA-256 over the version and the program's own files: a build that differs in one byte is another program. */
 export function programFingerprint(version: string): string {
   const folder = dirname(fileURLToPath(import.meta.url));
-  const names = readdirSync(folder).filter((name) => /\.(c?js|ts|html)$/.test(name));
+  const names = readdirSync(folder).filter((name) => /\.(c?js|ts|html|ttf)$/.test(name));
   const hashes = names.sort().map((name) => `${name} ${sha256(readFileSync(join(folder, name)))}\n`);
   return sha256(`${version}\n${hashes.join('')}`);
 }
@@ -67,9 +68,10 @@ export function makeCase(one: Case, { version, draft }: Making, orientation = PL
   if (design === undefined) {
     return { figures: figuresWithout('unusable', faults), files: undefined, findings: faults };
   }
-  const findings = [...faults, ...findingsOf(design).map(placed)];
+  const ofDesign = [...findingsOf(design), ...letterFindings(design.scenario, drawingFont())];
+  const findings = [...faults, ...ofDesign.map(placed)];
   const head = { version, scenarioHash: scenarioHashOf(one), named, draft };
-  const { files, report } = packageFiles(design, findings, head, benchTemplate(), orientation);
+  const { files, report } = packageFiles(design, findings, head, shippedFiles(), orientation);
   const writes = draft || findings.every(({ severity }) => severity !== 'error');
   return {
     figures: figuresOf(design, report, findings, writes),

@@ -23,7 +23,7 @@ export interface Row {
   /** What counts as positive, a line each. */
   readonly signs: (orientation: CameraOrientation) => readonly string[];
   readonly counts: readonly Count[];
-  /** Whether it takes an hour, a total, an unknown sign, an uncertainty. */
+  /** Whether it takes an hour, a total, a second reading, an unknown sign, an uncertainty. */
   readonly options: readonly Option[];
   readonly patch: DesignedPatch | undefined;
 }
@@ -33,7 +33,7 @@ interface Count {
   readonly words: string;
 }
 
-export type Option = 'toward' | 'counted' | 'sign' | 'uncertainty';
+export type Option = 'toward' | 'counted' | 'or' | 'sign' | 'uncertainty';
 
 export function readingRows(design: Design): readonly Row[] {
   const patches = design.patches.flatMap((patch, k): readonly Row[] =>
@@ -82,7 +82,13 @@ function patchRow(design: Design, patch: DesignedPatch, number: number): Row {
       ...words.map((each, k) => ({ field: k === 0 ? 'first' : 'second', words: each })),
       ...(patch.lineDirection === undefined ? [{ field: 'power', words: 'power' }] : []),
     ],
-    options: ['toward', 'counted', 'sign', 'uncertainty'],
+    options: [
+      'toward',
+      'counted',
+      ...(patch.bias?.shape === 'tilt' ? (['or'] as const) : []),
+      'sign',
+      'uncertainty',
+    ],
   };
 }
 
@@ -114,6 +120,9 @@ function written(text: string | undefined): string | number | null {
   return /^[+-]?\d+(\.\d+)?$/.test(trimmed) ? Number(trimmed) : trimmed;
 }
 
+/** Of a second reading, between semicolons: a comma may be a decimal one. */
+const listIn = (text: string): readonly (string | number | null)[] => text.split(';').map(written);
+
 function entryOf({ key, name, counts }: Row, fields: Fields): Record<string, unknown> {
   const given = (field: string): string | number | null => written(fields[field]);
   if (key.startsWith('length ')) return { measurement: name, deviation_um: given('deviation') };
@@ -128,6 +137,7 @@ function entryOf({ key, name, counts }: Row, fields: Fields): Record<string, unk
     ...(has('comaX') || has('comaY') ? { coma: [given('comaX'), given('comaY')] } : {}),
     ...(has('toward') ? { toward: given('toward') } : {}),
     ...(has('counted') ? { counted: 'total' } : {}),
+    ...(has('or') ? { or: listIn(fields.or!) } : {}),
     ...(has('sign') ? { sign: 'unknown' } : {}),
     ...(has('uncertainty') ? { uncertainty: given('uncertainty') } : {}),
   };
@@ -143,7 +153,9 @@ export function fieldsOf(reading: BenchReading): { readonly key: string; readonl
   const fields = {
     ...{ first: text(fringes[0]), second: text(fringes[1]), power: text(entry.power) },
     ...{ comaX: text(coma[0]), comaY: text(coma[1]), uncertainty: text(entry.uncertainty) },
-    sign: reading.signKnown ? '' : 'unknown',
+    ...(Array.isArray(entry.or)
+      ? { or: entry.or.map(text).join('; ') }
+      : { sign: reading.signKnown ? '' : 'unknown' }),
   };
   return { key: reading.kind === 'null' ? MAIN : `patch ${reading.patch}`, fields };
 }

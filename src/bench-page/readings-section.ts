@@ -51,6 +51,7 @@ const OPTIONS: Readonly<Record<Option, { readonly words: string; readonly tick?:
   toward: { words: 'toward hour' },
   uncertainty: { words: 'uncertainty' },
   counted: { words: 'counted in total', tick: 'total' },
+  or: { words: 'or else, all of it: a; b; power' },
   sign: { words: 'sign unknown', tick: 'unknown' },
 };
 

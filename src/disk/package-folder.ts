@@ -14,8 +14,11 @@
 import {
   chmodSync,
   closeSync,
+  constants,
+  copyFileSync,
   existsSync,
   fsyncSync,
+  linkSync,
   mkdirSync,
   openSync,
   readdirSync,
@@ -23,7 +26,6 @@ import {
   rmSync,
   statSync,
   writeFileSync,
-  writeSync,
 } from 'node:fs';
 import { dirname, join, relative, resolve, sep } from 'node:path';
 import process from 'node:process';
@@ -150,12 +152,17 @@ function writeContent(path: string, content: FileContent, durable: boolean): voi
     writeFileSync(path, content, { flush: durable });
     return;
   }
-  const file = openSync(path, 'wx');
   try {
-    content.stream((bytes) => {
-      for (let written = 0; written < bytes.length; ) written += writeSync(file, bytes, written);
-    });
-    if (durable) fsyncSync(file);
+    linkSync(content.path, path);
+  } catch (error) {
+    // A disk without hard links, or another one.
+    if (!isSystemError(error) || error.code === 'ENOENT' || error.code === 'EEXIST') throw error;
+    copyFileSync(content.path, path, constants.COPYFILE_EXCL);
+  }
+  if (!durable) return;
+  const file = openSync(path, 'r');
+  try {
+    fsyncSync(file);
   } finally {
     closeSync(file);
   }

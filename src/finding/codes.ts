@@ -25,6 +25,10 @@ export const CODES = {
     'YAML aliases expand the file beyond the limit.',
     'Write the content out, or use fewer aliases.',
   ),
+  'unprintable-letters': input(
+    'A text for the drawing has letters that the font of `layout.pdf` lacks, or whose script it cannot set.',
+    'Use other letters, or print `layout.svg`.',
+  ),
   'duplicate-key': input('A key appears twice in one mapping.', 'Remove or rename one of the two.'),
   'unknown-key': input('A key that is not allowed here.', 'Correct the spelling, or remove it.'),
   'missing-key': input('A required key is missing.', 'Add it.'),
@@ -193,6 +197,10 @@ export const CODES = {
     'A reading by hand takes the place of the one from a frame.',
     'None needed; remove the reading by hand to use the frame’s.',
   ),
+  'settled-sign': input(
+    'A sign that was not seen, or which of two readings it is, was told by what the round before predicts.',
+    'None needed; the reading with its sign given is used as it stands.',
+  ),
   'open-orientation': input(
     'What a frame shows does not tell which way the camera’s picture is turned, and nothing else says it.',
     'Find out at the bench as the message says, and state it with `--view`, `--turned`, `--mirrored` or in a bench file.',
@@ -206,7 +214,7 @@ export const CODES = {
     'Correct the line shown.',
   ),
   'table-misread': input(
-    'A returned coefficient table has another meaning: a sign, an axis, a unit or a radius was misinterpreted.',
+    'A returned coefficient table has another meaning: a sign, an axis, a unit, a scale, a radius, a name, or the order of its rows or terms was mistaken.',
     'Convert it back, or state its convention in its header and column names.',
   ),
   'table-rounded': input(

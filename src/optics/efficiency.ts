@@ -7,11 +7,14 @@
 /** Grooves of phase depth π give the first orders the most light. */
 export const BEST_PHASE_DEPTH = Math.PI;
 
-/** Efficiency of an order of an amplitude grating (chrome): duty D is the clear width over the period. */
-export function chromeEfficiency(order: number, duty: number): number {
+/**
+ * Efficiency of an order of an amplitude grating (chrome): duty D is the clear width over the period. What leaks through the chrome, a
+ * share `leak` of the light on it, comes with a phase that nobody states; this is the mean over it, |1 − √T·e^iφ|² → 1 + T.
+ */
+export function chromeEfficiency(order: number, duty: number, leak = 0): number {
   requireDuty(duty);
-  if (order === 0) return duty * duty;
-  return (Math.sin(Math.PI * order * duty) / (Math.PI * order)) ** 2;
+  if (order === 0) return duty * duty + (1 - duty) ** 2 * leak;
+  return (1 + leak) * (Math.sin(Math.PI * order * duty) / (Math.PI * order)) ** 2;
 }
 
 /** Efficiency of an order of a phase grating (etched): duty D is the etched width over the period, depth in radians of phase. */

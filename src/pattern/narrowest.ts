@@ -53,9 +53,8 @@ export function turnsOf(phased: PhasedOutline, dutyCycle: number): Turns {
       ({ at, side }) => covers(outline, at) && (!ridge || isLeftOf(ridge.line, at) === (side === phase)),
     )
     .map(({ at, side }) => turnsAt(at, side, outline, dutyCycle));
-  const ridges = ridge === undefined ? [] : turnsOnRidge(phased, dutyCycle);
   return {
-    widths: [...found.flatMap(({ widths }) => widths), ...ridges],
+    widths: [...found.flatMap(({ widths }) => widths), ...turnsOnRidge(phased, dutyCycle)],
     bends: found.flatMap(({ bends }) => bends),
   };
 }
@@ -125,12 +124,13 @@ function levelsAbout(value: number, dutyCycle: number, isLeast: boolean, isStati
 }
 
 /** Widths across a ridge from which Φ rises, or falls, to both sides, where it is stationary along the ridge. */
-function turnsOnRidge({ outline, phase, ridge }: PhasedOutline, dutyCycle: number): Turned[] {
-  const { at, along } = ridge!.line;
+export function turnsOnRidge({ outline, phase, ridge }: PhasedOutline, dutyCycle: number): readonly Turned[] {
+  if (ridge === undefined) return [];
+  const { at, along } = ridge.line;
   const { minX, minY, maxX, maxY } = boundsOf(outline);
   const middle: Vec2 = [(minX + maxX) / 2, (minY + maxY) / 2];
   const reach = Math.hypot(maxX - minX, maxY - minY) + distance2(at, middle);
-  const [left, right] = [new Probe(phase), new Probe(ridge!.rightPhase)];
+  const [left, right] = [new Probe(phase), new Probe(ridge.rightPhase)];
   const points = Array.from({ length: ON_RIDGE + 1 }, (_, k) => {
     const run = reach * ((2 * k) / ON_RIDGE - 1);
     const point: Vec2 = [at[0] + run * along[0], at[1] + run * along[1]];

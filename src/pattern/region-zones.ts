@@ -41,6 +41,10 @@ const FEW = 2;
 /** Zones whose ends are solved together. */
 const ENDS_TOGETHER = 64;
 
+/** Orders by turns of `together` written ones. */
+export const windowOf = (order: number, every: number, together: number): number =>
+  Math.floor(order / every / together);
+
 /** The zones of one region; `report` is told the worst deviation (mm) as it goes. */
 export class RegionZones {
   readonly #region: Region;
@@ -66,7 +70,8 @@ export class RegionZones {
     return Math.max(this.#maker.worst, this.#bundle.worst);
   }
 
-  *all(): Generator<WrittenZone> {
+  /** With `together`, all zones of so many orders, of every family, before those of the next so many; see `windowOf`. */
+  *all(together = Number.POSITIVE_INFINITY): Generator<WrittenZone> {
     const { limits } = this.#region;
     const { every, dutyCycle } = this.#rule;
     const most = limits[limits.length - 1]!;
@@ -77,7 +82,8 @@ export class RegionZones {
       let count = 1;
       if (band !== this.#bands.bandOf(this.#upperOf(order))) yield* this.#atLimits(order);
       else if (band > 0) {
-        count = this.#countInBand(order, band);
+        const left = (windowOf(order, every, together) + 1) * together - order / every;
+        count = Math.min(this.#countInBand(order, band), left);
         for (const pair of this.#bands.pairsIn(band)) yield* this.#together(pair, order, count);
       }
       order += count * every;

@@ -4,20 +4,14 @@
  */
 import { type Design, patternsOf } from '../design/design.ts';
 import type { Pattern } from '../design/pattern.ts';
-import { periodRange } from '../design/period-range.ts';
 import type { Finding } from '../finding/finding.ts';
-import { boundsOf } from '../geometry/extent.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { NM_PER_MM, UM_PER_MM } from '../quantity/conversion.ts';
 import { trimmed } from '../quantity/format.ts';
-import { type Turned, type Turns, turnsOf } from './narrowest.ts';
-import { phasedOutlineOf } from './regions.ts';
+import { type Narrowest, narrowestOf } from './least-widths.ts';
 
 const um = (mm: number): string => `${trimmed(mm * UM_PER_MM, 4)} µm`;
 const placeWords = ([x, y]: Vec2): string => `x ${trimmed(x, 4)} mm, y ${trimmed(y, 4)} mm`;
-
-/** Under this many waves across the patch there are no lines to speak of, and nothing to look for. */
-const FLAT = 1e-3;
 
 /** Throws a RangeError that names patch, place and width where nothing is left, or where an edge cannot be followed to `bound`. */
 export function expectRoomForShift(patch: Pattern, dutyCycle: number, shift: number, bound: number): void {
@@ -71,14 +65,5 @@ export function shiftedFeatures(design: Design, shift: number): readonly Finding
 const ROUNDING = 1e-9;
 
 /** What the shift narrows: lines where it goes inward, spaces where outward. */
-function narrowed(patch: Pattern, dutyCycle: number, shift: number): { narrowest: Turned; turns: Turns } {
-  const kind = shift < 0 ? 'line' : 'space';
-  const { min, minAt } = periodRange(patch);
-  const { minX, minY, maxX, maxY } = boundsOf(patch.outline);
-  const isFlat = Math.hypot(maxX - minX, maxY - minY) < FLAT * min;
-  const share = shift < 0 ? dutyCycle : 1 - dutyCycle;
-  const byPeriod: Turned = { kind, width: share * min, at: minAt };
-  const turns = isFlat ? { widths: [], bends: [] } : turnsOf(phasedOutlineOf(patch), dutyCycle);
-  const all = [byPeriod, ...turns.widths.filter((turned) => turned.kind === kind)];
-  return { narrowest: all.reduce((least, one) => (one.width < least.width ? one : least)), turns };
-}
+const narrowed = (patch: Pattern, dutyCycle: number, shift: number): Narrowest =>
+  narrowestOf(patch, dutyCycle, shift < 0 ? 'line' : 'space');

@@ -4,15 +4,16 @@
  * stationary point, or at a corner or an extreme of the patch's edge, is moved off that value by 2e-5 or 1e-6 waves.
  *
  * An edge of a polygon strays from its fringe by no more than `waves`/|∇Φ|max and no more than `distance`, the rounding to
- * the file's grid included. Polygons neither overlap nor have holes: a zone that closes around a point, crosses a ridge or
- * runs around a ring's hole comes in parts that abut along a straight cut. `edgeShift` moves every fringe edge of a written
- * zone outward along its normal (inward if negative), by moving its level by shift·|∇Φ|; the patch's own edge stays, and fringes
- * that lie beyond it stay unwritten though the shift would bring their edge in.
+ * the file's grid included. Polygons neither overlap nor have holes: a zone that closes around a point or runs around a ring's
+ * hole comes in parts that abut along a straight cut; one that crosses a ridge is joined there (join-at-ridge.ts). `edgeShift`
+ * moves every fringe edge of a written zone outward along its normal (inward if negative), by moving its level by shift·|∇Φ|;
+ * the patch's own edge stays, and fringes that lie beyond it stay unwritten though the shift would bring their edge in.
  */
 
 import type { Pattern } from '../design/pattern.ts';
-import { RegionZones, type WrittenZone, type ZoneRule } from './region-zones.ts';
-import { ascending, type PhasedOutline, phasedOutlineOf, regionsOf } from './regions.ts';
+import { joinedAtRidge } from './join-at-ridge.ts';
+import { RegionZones, type WrittenZone, windowOf, type ZoneRule } from './region-zones.ts';
+import { ascending, type PhasedOutline, phasedOutlineOf, type Region, regionsOf } from './regions.ts';
 import { expectRoomForShift } from './shift-limits.ts';
 
 export interface TraceOptions {
@@ -41,6 +42,8 @@ interface PatternTrace {
 const DEFAULT_WAVES = 0.005;
 const DEFAULT_DISTANCE = 5e-6;
 const DEFAULT_GRID = 1e-6;
+/** Orders that both sides of a ridge are traced for before they are joined: bounds the memory. */
+const JOINED_TOGETHER = 1024;
 /** The rounding of x and y moves a point by this part of the grid at the most. */
 const ROUNDING = Math.SQRT1_2;
 /** What the rounding leaves of the bound must be at least this part. */
@@ -102,15 +105,27 @@ export function traceOutline(phased: PhasedOutline, options: TraceOptions): Patt
       return worst;
     },
     *zones() {
-      for (const region of regions) {
-        const zones = new RegionZones(region, rule);
-        for (const zone of zones.all()) {
-          worst = Math.max(worst, zones.worst);
-          yield zone;
-        }
-      }
+      const { ridge } = phased;
+      const of = (region: Region, together?: number) => measured(new RegionZones(region, rule), together);
+      if (ridge === undefined) for (const region of regions) yield* of(region);
+      else
+        yield* joinedAtRidge(
+          regions.map((region) => ({
+            side: region.phase === ridge.rightPhase ? 'right' : 'left',
+            zones: of(region, JOINED_TOGETHER),
+          })),
+          ridge.line,
+          (order) => windowOf(order, rule.every, JOINED_TOGETHER),
+        );
     },
   };
+
+  function* measured(zones: RegionZones, together?: number): Generator<WrittenZone> {
+    for (const zone of zones.all(together)) {
+      worst = Math.max(worst, zones.worst);
+      yield zone;
+    }
+  }
 }
 
 function checkedOptions(options: TraceOptions): Required<TraceOptions> {

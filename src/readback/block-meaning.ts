@@ -7,6 +7,7 @@
 import type { Pattern } from '../design/pattern.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
+import { POLYNOMIAL_STEPS, ZERNIKE_STEPS } from './block-readings.ts';
 import { keyOf, type Step, totalWeight } from './misreading.ts';
 import {
   type Explanation,
@@ -17,6 +18,7 @@ import {
   roundingOf,
   WIDEST,
 } from './misreading-search.ts';
+import { rowSlips } from './row-slips.ts';
 import { tablePhases } from './table-phase.ts';
 
 export interface BlockMeaning {
@@ -28,9 +30,9 @@ export interface BlockMeaning {
   readonly same: boolean;
   /** By key: the sets of steps that give the block within the bound. Worked out when first asked for: a table that is right needs none. */
   readonly explanations: () => ReadonlyMap<string, Explanation>;
-  /** The digits that were not written can make this difference. */
+  /** The digits that were not written, rounded or cut off, can make this difference. */
   readonly rounded: boolean;
-  /** What they can make, waves. */
+  /** What they can make where they were rounded, waves; cut off, twice as much. */
   readonly rounding: number;
 }
 
@@ -57,23 +59,32 @@ export function blockMeaning(
   const worstAt: Vec2 = [dense.xs[at]!, dense.ys[at]!];
   const search = misreadingSearch(patch, block, convention, wavelength, bound);
   const rounding = roundingOf(block);
-  const rounded = worst > bound && worst <= bound + Math.min(rounding, WIDEST * search.range);
+  const rounded = worst > bound && worst <= bound + Math.min(2 * rounding, WIDEST * search.range);
   let known: ReadonlyMap<string, Explanation> | undefined;
   const explanations = () => {
-    known ??= explanationsOf(block, search, worst <= bound ? worst : undefined);
+    known ??= explanationsOf(
+      block,
+      search,
+      rowSlips(patch, block, bound),
+      worst <= bound ? worst : undefined,
+    );
     return known;
   };
   return { block, worst, worstAt, same: worst <= bound, explanations, rounded, rounding };
 }
 
+const NO_NUMBER = { factor: undefined, factorWithin: 0, stretch: undefined, shift: undefined };
+
 /** `difference`: of a block that means the same as it stands. */
 function explanationsOf(
   block: TableBlock,
   search: ReturnType<typeof misreadingSearch>,
+  slips: readonly Step[],
   difference: number | undefined,
 ): ReadonlyMap<string, Explanation> {
   const explanations = new Map<string, Explanation>();
-  if (difference !== undefined) explanations.set('', { steps: [], left: difference, factor: undefined });
+  if (difference !== undefined) explanations.set('', { steps: [], left: difference, ...NO_NUMBER });
+  for (const slip of slips) explanations.set(slip, { steps: [slip], left: 0, ...NO_NUMBER });
   for (const explanation of search.all()) {
     const key = keyOf(explanation.steps);
     const before = explanations.get(key);
@@ -100,6 +111,12 @@ function addHarmless(block: TableBlock, explanations: Map<string, Explanation>):
     if (others.length < own.steps.length) explanations.delete(keyOf(own.steps));
     add(own, [...others, 'piston-lost']);
   }
-  for (const own of block.basis === 'zernike' ? [] : [...explanations.values()])
-    add(own, [...own.steps, 'unit-peak-zernikes']);
+  const harmless = [
+    ...(block.basis === 'zernike' ? [] : ZERNIKE_STEPS),
+    ...(block.basis === 'zernike' || block.basis === 'roof' ? POLYNOMIAL_STEPS : []),
+  ];
+  for (const own of [...explanations.values()]) for (const step of harmless) add(own, [...own.steps, step]);
+  if (block.basis !== 'zernike')
+    for (const own of [...explanations.values()].filter(({ steps }) => steps.includes('fringe-order')))
+      add(own, [...own.steps, 'unit-peak-zernikes']);
 }

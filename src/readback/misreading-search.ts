@@ -11,15 +11,23 @@ import { accumulateBias } from '../optics/bias.ts';
 import { zernikeNorm } from '../optics/zernike.ts';
 import { powerOfTen } from '../quantity/power.ts';
 import type { TableBasis, TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
-import { namedFactors, STRETCHES, type Step, TURNS, totalWeight } from './misreading.ts';
-import { fromUnitPeak, tablePhases } from './table-phase.ts';
+import { blockReadings } from './block-readings.ts';
+import { layings } from './layings.ts';
+import { namedFactors, RANGED_FACTORS, type Step, totalWeight } from './misreading.ts';
+import { tablePhases } from './table-phase.ts';
 
 export interface Explanation {
   readonly steps: readonly Step[];
   /** What is left of the difference once the steps are taken back, waves. */
   readonly left: number;
-  /** Of a factor without a name. */
+  /** Of a factor without a name, or with one for a range of them. */
   readonly factor: number | undefined;
+  /** Around `factor`, ±: factors that leave no more than the bound. */
+  readonly factorWithin: number;
+  /** Of a scale of lengths without a name. */
+  readonly stretch: number | undefined;
+  /** Of a centre that is elsewhere, mm. */
+  readonly shift: Vec2 | undefined;
 }
 
 /** Points of the search: enough to tell any two misreadings apart. */
@@ -33,7 +41,6 @@ const SAME_FACTOR = 1e-3;
 export const MOST_WEIGHT = 3.7;
 /** Roundings widen the bound of the search up to this part of the phase's range. */
 export const WIDEST = 0.02;
-const SAME_PLACE = 1e-9;
 
 interface MisreadingSearch {
   /** Of the phase that is meant, waves. */
@@ -63,38 +70,21 @@ export function misreadingSearch(
       : plain;
 
   function* all(): Generator<Explanation> {
-    const readings: (readonly [TableBlock, readonly Step[]])[] = [[asGiven, []]];
-    if (asGiven.basis === 'zernike') readings.push([fromUnitPeak(asGiven), ['unit-peak-zernikes']]);
-    for (const [block, readingSteps] of readings) {
-      const rounding = roundingOf(block);
-      for (const { steps, laid } of layings(block)) {
-        const found = tablePhases(block, convention, laid);
-        for (const { steps: more, left, factor } of explained(found, rounding)) {
-          const every = [...readingSteps, ...steps, ...more];
-          if (totalWeight(every) <= MOST_WEIGHT) yield { steps: every, left, factor };
-        }
-      }
-    }
-  }
-
-  /** Where the table would have each place, by each set of steps on places. */
-  function* layings(block: TableBlock): Generator<{ steps: readonly Step[]; laid: Points }> {
-    const { centre } = (block.basis === 'roof' ? patch.bias : undefined) ?? patch;
-    const own: Vec2 = [convention.xRuns * block.centre[0], convention.yRuns * block.centre[1]];
-    const radius = largestDistanceFrom(patch.outline, centre);
-    const near = (a: Vec2, b: Vec2): boolean => Math.hypot(a[0] - b[0], a[1] - b[1]) <= SAME_PLACE * radius;
-    for (const turn of TURNS) {
-      const turned = laidBy(turn.apply);
-      if (withinReach(turned, own, block.unitRadius)) yield { steps: turn.steps, laid: turned };
-      const moved = near(own, centre) || near(own, turn.apply(centre)) ? [] : (['centre-moved'] as const);
-      for (const stretch of STRETCHES) {
-        const laid = laidBy(([x, y]) => {
-          const [dx, dy] = turn.apply([x - centre[0], y - centre[1]]);
-          return [own[0] + stretch.by * dx, own[1] + stretch.by * dy];
-        });
-        if (withinReach(laid, own, block.unitRadius))
-          yield { steps: [...turn.steps, ...stretch.steps, ...moved], laid };
-      }
+    const { centre, radius } = designFrame(patch, asGiven);
+    const own: Vec2 = [convention.xRuns * asGiven.centre[0], convention.yRuns * asGiven.centre[1]];
+    const frames = { own, ownRadius: asGiven.unitRadius, centre, radius };
+    const readings = blockReadings(asGiven).map(
+      ([block, steps]) => [block, steps, roundingOf(block)] as const,
+    );
+    for (const { names, apply, stretch, shift } of layings(frames)) {
+      const laid = laidBy(apply);
+      if (!withinReach(laid, own, asGiven.unitRadius)) continue;
+      for (const [block, readingSteps, rounding] of readings)
+        for (const one of explained(tablePhases(block, convention, laid), rounding))
+          for (const steps of names) {
+            const every = [...readingSteps, ...steps, ...one.steps];
+            if (totalWeight(every) <= MOST_WEIGHT) yield { ...one, steps: every, stretch, shift };
+          }
     }
   }
 
@@ -108,7 +98,10 @@ export function misreadingSearch(
   }
 
   /** Every factor and constant with which the phase gives `found`. */
-  function* explained(found: Float64Array, rounding: number): Generator<Explanation> {
+  function* explained(
+    found: Float64Array,
+    rounding: number,
+  ): Generator<Omit<Explanation, 'stretch' | 'shift'>> {
     const { factor, constant } = regression(meant, found);
     if (!Number.isFinite(factor) || factor === 0) return;
     const boundOf = (by: number): number => {
@@ -118,23 +111,25 @@ export function misreadingSearch(
     const free = leftOf(found, factor, constant);
     // no factor and constant leave less than about this
     if (free > 2 * boundOf(factor)) return;
-    let named = false;
+    const named = { factor: undefined, factorWithin: 0 };
     for (const { steps, by } of factors) {
       if (Math.abs(by - factor) * range > 2 * boundOf(by) + SAME_FACTOR * Math.abs(by) * range) continue;
       const plain = leftOf(found, by, 0);
-      if (plain <= boundOf(by)) {
-        named = true;
-        yield { steps, left: plain / Math.abs(by), factor: undefined };
-      }
+      if (plain <= boundOf(by)) yield { steps, left: plain / Math.abs(by), ...named };
       const offset = constant + (factor - by) * meanOf(meant);
       const added = leftOf(found, by, offset);
-      if (Math.abs(offset) > boundOf(by) && added <= boundOf(by)) {
-        named = true;
-        yield { steps: [...steps, 'constant-added'], left: added / Math.abs(by), factor: undefined };
-      }
+      if (Math.abs(offset) > boundOf(by) && added <= boundOf(by))
+        yield { steps: [...steps, 'constant-added'], left: added / Math.abs(by), ...named };
     }
-    if (!named && leftOf(found, factor, 0) <= boundOf(factor))
-      yield { steps: ['scaled'], left: leftOf(found, factor, 0) / Math.abs(factor), factor };
+    const through = throughOrigin(meant, found);
+    const left = leftOf(found, through, 0);
+    if (!(left <= boundOf(through))) return;
+    const factorWithin = (boundOf(through) - left) / Math.max(...meant.map(Math.abs));
+    const scaled = { left: left / Math.abs(through), factor: through, factorWithin };
+    yield { steps: ['scaled'], ...scaled };
+    for (const { step, least, most } of RANGED_FACTORS)
+      if (through + factorWithin >= least && through - factorWithin <= most)
+        yield { steps: [step], ...scaled };
   }
 
   /** Largest |found − (by·meant + constant)|. */
@@ -185,6 +180,27 @@ function regression(meant: Float64Array, found: Float64Array): { factor: number;
   });
   const factor = across / squares;
   return { factor, constant: meanFound - factor * meanMeant };
+}
+
+/** found ≈ factor · meant by least squares. */
+function throughOrigin(meant: Float64Array, found: Float64Array): number {
+  let [across, squares] = [0, 0];
+  meant.forEach((value, k) => {
+    across += value * found[k]!;
+    squares += value * value;
+  });
+  return across / squares;
+}
+
+/** Centre and radius that the package gives a block of this basis. */
+export function designFrame(
+  patch: Pattern,
+  { basis }: TableBlock,
+): { readonly centre: Vec2; readonly radius: number } {
+  const { outline } = patch;
+  const { centre } = (basis === 'roof' ? patch.bias : undefined) ?? patch;
+  if (basis === 'zernike' && outline.shape === 'circle') return outline;
+  return { centre, radius: largestDistanceFrom(outline, patch.centre) };
 }
 
 /** The part of the patch's phase that a basis stands for. */

@@ -9,14 +9,11 @@ import type { Pattern } from '../design/pattern.ts';
 import { FIT_BOUND } from '../design/phase-fit.ts';
 import type { CoefficientTable, TableBlock } from '../scenario/coefficient-table.ts';
 import { type BlockMeaning, blockMeaning } from './block-meaning.ts';
-import { totalWeight } from './misreading.ts';
-import type { Explanation } from './misreading-search.ts';
+import { type Alternatives, simplest } from './common-explanations.ts';
+import { type Misnamed, misnamedBlocks, renamed } from './misnamed-blocks.ts';
 
 /** The table's own fit takes one FIT_BOUND; rounding may take as much again. */
 export const TABLE_BOUND = 2 * FIT_BOUND;
-
-/** Explanations of equal weight, none better than another. */
-export type Alternatives = readonly Explanation[];
 
 export interface PatchMeaning {
   readonly patch: Pattern;
@@ -39,6 +36,8 @@ export interface TableMeaning {
   readonly patches: readonly PatchMeaning[];
   /** Blocks of patches that the design does not have. */
   readonly unknown: readonly TableBlock[];
+  /** Blocks under another patch's name; `patches` has them where they belong. */
+  readonly misnamed: readonly Misnamed[];
   /** Explain the table as a whole; empty where it is the same, or where its patches differ in different ways. */
   readonly misread: Alternatives;
 }
@@ -48,6 +47,22 @@ export function tableMeaning(
   table: CoefficientTable,
   bound: number = TABLE_BOUND,
 ): TableMeaning {
+  const asWritten = meaningAsNamed(design, table, bound);
+  if (asWritten.same || asWritten.misread.length > 0) return asWritten;
+  const suspects = [
+    ...asWritten.unknown,
+    ...table.blocks.filter((block) =>
+      asWritten.patches.some(({ patch, same }) => patch.id === block.patch && !same),
+    ),
+  ];
+  const patterns = patternsOf(design).map(({ pattern }) => pattern);
+  const misnamed = misnamedBlocks(suspects, patterns, table, design.light.wavelength, bound);
+  if (misnamed.length === 0) return asWritten;
+  const blocks = renamed(table.blocks, misnamed);
+  return { ...meaningAsNamed(design, { ...table, blocks }, bound), misnamed, same: false };
+}
+
+function meaningAsNamed(design: Design, table: CoefficientTable, bound: number): TableMeaning {
   const patterns = patternsOf(design).map(({ pattern }) => pattern);
   const byPatch = new Map<string, TableBlock[]>(patterns.map(({ id }) => [id, []]));
   const unknown = table.blocks.filter((block) => {
@@ -61,7 +76,7 @@ export function tableMeaning(
   const blocks = patches.flatMap((patch) => patch.blocks);
   const misread = blocks.every(isSame) ? [] : simplest(blocks);
   const same = unknown.length === 0 && patches.every((patch) => patch.same);
-  return { bound, same, patches, unknown, misread };
+  return { bound, same, patches, unknown, misnamed: [], misread };
 }
 
 const isSame = ({ same }: BlockMeaning): boolean => same;
@@ -102,31 +117,4 @@ function negated(block: TableBlock): TableBlock {
     block.basis === 'roof' && term.i + term.j > 0 ? term : { ...term, coefficient: -term.coefficient },
   );
   return { ...block, terms };
-}
-
-/** A tie where weights differ by less. */
-const TIE = 1e-9;
-
-/** The lightest of the explanations that all blocks have in common. */
-export function simplest(blocks: readonly BlockMeaning[]): Alternatives {
-  const [first, ...others] = blocks;
-  // what rounding alone explains needs no misreading
-  if (first === undefined || blocks.every((block) => isSame(block) || block.rounded)) return [];
-  const common = [...first.explanations()].flatMap(([key, explanation]) => {
-    const theirs = others.map(({ explanations }) => explanations().get(key));
-    if (key === '' || theirs.includes(undefined)) return [];
-    const all = [explanation, ...(theirs as Explanation[])];
-    if (!oneFactor(all)) return [];
-    return [{ ...explanation, left: Math.max(...all.map(({ left }) => left)) }];
-  });
-  const least = Math.min(...common.map(({ steps }) => totalWeight(steps)));
-  return common.filter(({ steps }) => totalWeight(steps) <= least + TIE);
-}
-
-/** A factor without a name explains several blocks only if it is one factor. */
-const ONE_FACTOR = 1e-3;
-
-function oneFactor(all: readonly Explanation[]): boolean {
-  const factors = all.flatMap(({ factor }) => factor ?? []);
-  return factors.every((factor) => Math.abs(factor - factors[0]!) <= ONE_FACTOR * Math.abs(factors[0]!));
 }

@@ -5,7 +5,7 @@
  * with u = (x − centreX)/unitRadius, v likewise. Places mm, phases waves at order 1.
  */
 import type { Points } from '../geometry/sampling.ts';
-import { zernikeCount, zernikeIndexFromOrders, zernikeNorm, zernikeSum } from '../optics/zernike.ts';
+import { zernikeCount, zernikeIndexFromOrders, zernikeSum } from '../optics/zernike.ts';
 import type { TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
 
 /** The block's phases; its axes run as `convention` says. */
@@ -15,15 +15,6 @@ export function tablePhases(block: TableBlock, convention: TableConvention, poin
   if (block.basis === 'xy' || block.basis === 'radial') return powerSum(block, xs, ys);
   if (block.basis === 'roof') return roofSum(block, xs, ys);
   return zernikeSum(denseZernike(block), block.centre, block.unitRadius, xs, ys);
-}
-
-/** The same block with its Zernike terms, taken as of unit peak, brought to unit root mean square. */
-export function fromUnitPeak(block: TableBlock): TableBlock {
-  const terms = block.terms.map((term) => {
-    const norm = zernikeNorm([term.i, term.j]);
-    return { ...term, coefficient: term.coefficient / norm, lastDigit: term.lastDigit / norm };
-  });
-  return { ...block, terms };
 }
 
 function powerSum(

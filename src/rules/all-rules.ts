@@ -8,6 +8,7 @@ import { diffractionBlur } from './diffraction-blur.ts';
 import { featureTooSmall } from './feature-too-small.ts';
 import { fitResidual } from './fit-residual.ts';
 import { keepOut } from './keep-out.ts';
+import { markClash } from './mark-clash.ts';
 import { missesFigure } from './misses-figure.ts';
 import { missesWanted } from './misses-wanted.ts';
 import { mountNotSaid } from './mount-not-said.ts';
@@ -32,6 +33,7 @@ export const RULES: readonly Rule[] = [
   keepOut,
   offSubstrate,
   seatClash,
+  markClash,
   noContact,
   collision,
   unlit,

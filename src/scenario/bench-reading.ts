@@ -24,8 +24,10 @@ export type BenchReading =
       readonly counted?: 'total';
       /** One a sensed direction, in the order of the patch's `senses`, or three of a ring; undefined for one that was not read. */
       readonly fringes: readonly (number | undefined)[];
-      /** False: only the size was seen; all of this entry's signs may be the other way, together. */
+      /** False: only the size was seen; all of this entry's signs may be the other way, together, or they are those of `or`. */
       readonly signKnown: boolean;
+      /** Beside a tilt bias: what the patch may show as well, all of it in place of `fringes`, as many; of no sign other than it has. */
+      readonly or?: readonly (number | undefined)[];
       /** Standard uncertainty in fringes; undefined: the scenario's `readable`. */
       readonly uncertainty: number | undefined;
     }

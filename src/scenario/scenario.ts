@@ -9,6 +9,7 @@ import type { Focus } from '../kinds/kind.ts';
 import type { ReferenceByKind } from '../kinds/kinds.ts';
 import type { Dimension } from '../quantity/dimension.ts';
 import type { Datum, Touch } from './datum.ts';
+import type { MarkWishes } from './marks.ts';
 import type { Solid } from './solid.ts';
 import type { Sweep } from './sweep.ts';
 
@@ -38,6 +39,8 @@ export interface Scenario {
   readonly sweep?: Sweep;
   /** What the drawing's title block and sheet are to be; all of it may be left open. */
   readonly drawing?: DrawingWish;
+  /** What is written beside the patterns; undefined where the file asks for no marks. */
+  readonly marks?: MarkWishes;
 }
 
 export interface Parameter {
@@ -134,11 +137,19 @@ export interface Process {
   readonly dutyCycle: number;
   /** Standard uncertainty of the pattern's placement. */
   readonly placement: number;
+  /** Diameter of the zone of each pattern's centre, placed by the datums on the substrate's edge; undefined: none is stated. */
+  readonly positionToEdge?: number | undefined;
   /** What the written areas become. */
   readonly tone: Tone;
   /** Depth of the written areas, mm; undefined: half a wave of phase. Without meaning for chrome, as its tolerance (plus or minus). */
   readonly etchDepth: number | undefined;
   readonly etchTolerance: number | undefined;
+  /** Of the opaque areas of a chrome pattern at the wavelength of use: T = 10^−density. Undefined: not stated, taken as dark. */
+  readonly opticalDensity: number | undefined;
+  /** Tolerance of the width of a written line, plus or minus, mm. */
+  readonly widthTolerance: number | undefined;
+  /** Whether the scenario gives `placement`, or it is the program's default: what nobody stated is no limit to accept by. */
+  readonly placementStated: boolean;
 }
 
 export const TONES = {
@@ -246,6 +257,12 @@ export type SheetWord = (typeof SHEET_WORDS)[number];
 export interface DrawingWish {
   readonly number: string;
   readonly revision: string;
+  readonly owner: string;
+  readonly creator: string;
+  readonly approver: string;
+  readonly documentType: string;
+  /** Such as `1 of 2`. */
+  readonly page: string;
   /** The smallest sheet to be taken: one of its series that is larger where this one does not hold the drawing. */
   readonly sheet: SheetWord;
   /** As the file has it, such as 2026-01-31: no clock is ever read. */

@@ -6,23 +6,19 @@ import type { Provenance } from './provenance.ts';
 
 export type ByteSink = (bytes: Uint8Array) => void;
 
-/** A file too large to hold: written piece by piece, the same bytes each time, its hash known beforehand. */
-interface StreamedFile {
+/** A file too large to hold: it waits at `path` until the package is written, its hash found as it was. */
+export interface SpooledFile {
   readonly sha256: string;
-  readonly stream: (sink: ByteSink) => void;
+  readonly path: string;
 }
 
-export type FileContent = string | Uint8Array | StreamedFile;
+export type FileContent = string | Uint8Array | SpooledFile;
 
 export const sha256 = (content: string | Uint8Array): string =>
   createHash('sha256').update(content).digest('hex');
 
-/** The hash of what `stream` writes, hex. */
-export function sha256Of(stream: (sink: ByteSink) => void): string {
-  const hash = createHash('sha256');
-  stream((bytes) => hash.update(bytes));
-  return hash.digest('hex');
-}
+export const hashOf = (content: FileContent): string =>
+  typeof content === 'object' && 'path' in content ? content.sha256 : sha256(content);
 
 /** File names of a package and their contents, all of them at hand. */
 export type PackageFiles = ReadonlyMap<string, string | Uint8Array>;
@@ -44,8 +40,6 @@ export function manifestJson(
   edgeShifts: ReadonlyMap<string, number> = new Map(),
   orientation = PLAIN_ORIENTATION,
 ): string {
-  const hashOf = (content: FileContent): string =>
-    typeof content === 'object' && 'stream' in content ? content.sha256 : sha256(content);
   return jsonText({
     format: MANIFEST_FORMAT,
     version: head.version,

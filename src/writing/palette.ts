@@ -17,6 +17,8 @@ export const AMBER_INK = '#744708';
 /** The edge of the beam. */
 export const AMBER = '#c07d12';
 export const PATCH_FILL = '#e6edf5';
+/** Pattern against bare glass on the layout drawing: dark enough for a print in grey, pale enough for lettering on it. */
+export const PATTERN_TINT = '#d3deea';
 /** A pattern before and after, told apart also without red and green. */
 export const BEFORE = '#bf2136';
 export const AFTER = '#1a4fc4';

@@ -11,6 +11,8 @@ export interface Provenance {
   readonly named?: ReadonlyMap<string, string>;
   /** SHA-256 of coefficients.csv, hex, in a file that belongs to that table. */
   readonly tableHash?: string;
+  /** Whether the package's pattern files are x to -x of all else in it, as the writer sees them; absent: they are not, or there are none. */
+  readonly mirroredFiles?: boolean;
   /** For the drawing where the scenario gives none: such as 2026-01-31. */
   readonly date?: string;
 }

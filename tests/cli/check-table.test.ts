@@ -71,6 +71,24 @@ test('--json: one document, each explanation by its steps', async () => {
   expect(report.findings).toHaveLength(1);
 });
 
+test('--json: whose rows stand under which name', async () => {
+  const names: Record<string, string> = { ridge: 'behind', behind: 'ridge' };
+  const { code, stdout } = await answer(
+    ({ rows }) => {
+      for (const row of rows) row.patch = names[row.patch!] ?? row.patch!;
+    },
+    ['--json'],
+  );
+  const { ok, misnamed, findings } = JSON.parse(stdout);
+  expect({ code, ok }).toEqual({ code: 1, ok: false });
+  expect(misnamed).toEqual([
+    { name: 'behind', basis: 'xy', meant: 'ridge' },
+    { name: 'behind', basis: 'roof', meant: 'ridge' },
+    { name: 'ridge', basis: 'xy', meant: 'behind' },
+  ]);
+  expect(findings).toHaveLength(1);
+});
+
 test('--within sets the bound', async () => {
   const rounded = ({ rows }: CsvTable) => {
     for (const row of rows) row[C] = Number(row[C]).toFixed(2);

@@ -1,6 +1,6 @@
 /**
- * Which files of a package say the edge shift: those that carry the shifted edges, with the way in words, the report, the sheet and the
- * manifest; no others. And the warning where a line or a space falls below the least feature. Through the real executable.
+ * Which files of a package say the edge shift: those that carry the shifted edges, with the way in words, the report, the fabricator's
+ * page and the manifest; no others. And the warning where a line or a space falls below the least feature. Through the real executable.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -37,13 +37,13 @@ test.each([
   const oas = readOasis(readFileSync(join(out, 'pattern.oas')));
   expect([...oas.notes.values()].flat().map(({ text: said }) => said)).toContain(note);
   expect(text('pattern.dxf')).toContain(note);
-  expect(text('sheet.html')).toContain(`Edge shift: ${words}${um === 0 ? '' : ' µm'}.`);
+  expect(text('fabrication.html')).toContain(`${words}${um === 0 ? '' : ' µm'}.`);
   expect(JSON.parse(text('report.json')).pattern.edgeShift_um).toBeCloseTo(um, 12);
   const files = Object.entries<{ edgeShift_um?: number }>(JSON.parse(text('manifest.json')).files);
   const marked = files.filter(([, file]) => file.edgeShift_um !== undefined);
   expect(marked.map(([name]) => name).sort()).toEqual(CARRIERS);
   for (const [, file] of marked) expect(file.edgeShift_um).toBeCloseTo(um, 12);
-  const sayers = new Set([...CARRIERS, 'sheet.html', 'report.json', 'manifest.json']);
+  const sayers = new Set([...CARRIERS, 'fabrication.html', 'report.json', 'manifest.json']);
   for (const name of readdirSync(out).filter((one) => !sayers.has(one)))
     expect(text(name), name).not.toMatch(/edge.?shift|moved (in|out)ward/i);
 });

@@ -11,6 +11,8 @@ const FILES = [
   'coefficients.csv',
   'coefficients.html',
   'coefficients.json',
+  'fabrication.html',
+  'fabrication.pdf',
   'layout.dxf',
   'layout.pdf',
   'layout.svg',
@@ -55,7 +57,7 @@ test('a broken design writes nothing and exits 1; a draft is written and marked'
     if (name === 'report.json' || name === 'manifest.json')
       expect(JSON.parse(read(out, name)).draft).toBe(true);
     // The PDF's texts are compressed; its own tests read them.
-    else if (name !== 'layout.pdf') expect(read(out, name), name).toContain('NOT FOR FABRICATION');
+    else if (!name.endsWith('.pdf')) expect(read(out, name), name).toContain('NOT FOR FABRICATION');
   }
 });
 

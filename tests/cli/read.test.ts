@@ -178,21 +178,38 @@ describe('what is open is said', () => {
     expect(parse(text).readings.map(({ patch }: { patch: string }) => patch)).not.toContain('north-rim');
   });
 
-  test('the signs of balls that one frame leaves open: not given to steer; `--below-bias` settles them', async () => {
+  test('two readings of balls that one frame shows alike: both go to steer, which leaves them open alone; `--below-bias` settles them', async () => {
     // Under a fringe in all, by a bias of one.
     const part = { translation: [0.0015, 0.001, 0], rotation: [0, 0, 0] } as const;
     writeFileSync(at('balls.png'), png(greyOf(designOf(BALLS), { part }), 8));
-    const open = await inProcess(['read', BALLS, at('balls.png')]);
-    expect(open.code).toBe(2);
+    const out = at('pairs.yml');
+    const open = await inProcess(['read', BALLS, at('balls.png'), '--out', out]);
+    expect(open.code).toBe(0);
     expect(open.stdout).toMatch(
-      /^ {2}3 +right +tilt .*; or tilt .*not given to steer: the picture shows both readings alike/m,
+      /^ {2}3 +right +tilt .*; or tilt .*the picture shows both readings alike.*frames in phase steps \(`--steps`\).*say `--below-bias`/m,
     );
-    expect(open.stderr).toMatch(/take frames in phase steps \(`--steps`\).*say `--below-bias`/);
+    const pairs = parse(readFileSync(out, 'utf8')).readings;
+    expect(pairs.map(({ or, sign }: { or: number[]; sign?: string }) => [or.length, sign])).toEqual(
+      pairs.map(() => [3, undefined]),
+    );
+    for (const source of [
+      ['--readings', out],
+      ['--frame', at('balls.png')],
+    ]) {
+      const steered = await inProcess(['steer', BALLS, ...source]);
+      expect(steered.stdout).toMatch(/if left is the first of its two readings and .*right is/);
+      expect(steered.stdout).toMatch(
+        /left then shows [+−0].* if it was the first of its two readings, .* if it was the second/,
+      );
+    }
     const settled = await inProcess(['read', BALLS, at('balls.png'), '--below-bias', '--out', '-']);
     expect(settled.code).toBe(0);
     const { readings } = parse(settled.stdout);
     expect(readings.length).toBeGreaterThan(0);
-    for (const reading of readings) expect(reading).not.toHaveProperty('sign');
+    for (const reading of readings) {
+      expect(reading).not.toHaveProperty('sign');
+      expect(reading).not.toHaveProperty('or');
+    }
   });
 
   test('a frame that shows nothing: exit 2, with what to do, and no readings are written', async () => {

@@ -51,3 +51,35 @@ it.each([
   for (const order of [-2, 0, 1, 3])
     expect(efficiencyOf(design, order)).toBeCloseTo(summed(order, 0.3, written, other), 5);
 });
+
+it.each([
+  ['written is clear', 0.3],
+  ['written is opaque', 0.7],
+] as const)(
+  'chrome of density 1, %s, leaks a tenth: the mean over the phase that nobody knows',
+  (tone, clear) => {
+    const design = designFrom({
+      process: { kind: 'chrome', dutyCycle: 0.3, tone, opticalDensity: 1 },
+      substrate: { outline: { circle: { diameter: 150 } }, thickness: 6, glass: 'fused silica' },
+    });
+    const phases = Array.from({ length: 12 }, (_, k) => (2 * Math.PI * k) / 12);
+    for (const order of [-2, 0, 1, 3]) {
+      const each = phases.map((phase) => summed(order, clear, [1, 0], [Math.sqrt(0.1), phase]));
+      const mean = each.reduce((sum, one) => sum + one, 0) / each.length;
+      expect(efficiencyOf(design, order)).toBeCloseTo(mean, 5);
+    }
+  },
+);
+
+it('an etch 10 % too shallow costs the first order 1 − sin²(0.9 π/2), 2.4 % of its light', () => {
+  const at = (etchDepth: string): number =>
+    efficiencyOf(
+      designFrom({
+        process: { kind: 'etched', etchDepth },
+        substrate: { outline: { circle: { diameter: 150 } }, thickness: 6, glass: 'fused silica' },
+      }),
+      1,
+    );
+  // 692.34 nm is half a wave (Malitson 1965, n 1.4570179 at 632.8 nm); depths to 0.01 nm.
+  expect(at('623.11 nm') / at('692.34 nm')).toBeCloseTo(Math.sin((0.9 * Math.PI) / 2) ** 2, 4);
+});

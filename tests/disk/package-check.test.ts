@@ -3,8 +3,8 @@ import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { designScenario } from '../../src/design/design-scenario.ts';
-import { benchTemplate } from '../../src/disk/bench-template.ts';
 import { checkedPackage } from '../../src/disk/package-check.ts';
+import { shippedFiles } from '../../src/disk/shipped-files.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { findingsOf } from '../../src/rules/one-cause.ts';
 import { jsonText } from '../../src/writing/json.ts';
@@ -25,7 +25,7 @@ beforeAll(() => {
     { design: unknown }
   >;
   const head = { version: '1', scenarioHash: scenario.sha256, draft: false };
-  const made = packageFiles(design, findingsOf(design), head, benchTemplate()).files;
+  const made = packageFiles(design, findingsOf(design), head, shippedFiles()).files;
   files = new Map([...made].map(([name, content]) => [name, Buffer.from(content)]));
   dir = temporaryFolder();
   for (const [name, content] of files) writeFileSync(join(dir, name), content);

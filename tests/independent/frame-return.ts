@@ -7,7 +7,7 @@ import { type Asked, biasRun, designedPhase, lineOf, type Surroundings } from '.
 import { edgeOf, gridIn, isIn, type Point, rangeOver, type Shape } from './outline-points.ts';
 import { type PlaneFit, planeFits, type Smooth } from './plane-fit.ts';
 import type { Vector } from './ray.ts';
-import { offBall, offCube, returned } from './returned-ray.ts';
+import { offBall, offCube, returned, type SentOut, sentOut } from './returned-ray.ts';
 
 /** The rays from one side of a roof, or all. */
 export interface Branch {
@@ -29,6 +29,7 @@ export interface BouncingPatch extends Asked {
   readonly radius?: number;
 }
 
+const PLAIN_BEAM: Smooth = () => 0;
 const GRID = 9;
 const EDGE = 8;
 const DEGREES = [4, 6, 8];
@@ -49,7 +50,9 @@ export function returnTracer({ wavelength, glass }: Surroundings, patch: Bouncin
   const reach = reachOf(patch);
   const run: Smooth = bias?.run ?? (() => 0);
   const slope = bias?.slope ?? 0;
-  return (at: Vector, beam: Smooth = () => 0): PatchReturn => {
+  // What leaves on each side of a ridge, in the plain beam, is the same wherever the reference stands.
+  const kept = new Map<Branch['side'], readonly SentOut[]>();
+  return (at: Vector, beam: Smooth = PLAIN_BEAM): PatchReturn => {
     const bounce = radius === undefined ? offCube(at) : offBall(at, radius);
     const sides: readonly Branch['side'][] = isRoof ? [1, -1] : [0];
     const branches = sides.map((side): Branch => {
@@ -58,8 +61,11 @@ export function returnTracer({ wavelength, glass }: Surroundings, patch: Bouncin
         phase: (x: number, y: number): number => phase(x, y) + (side === 0 ? 1 : side) * slope * run(x, y),
         ...(glass?.side === 'after' ? { glassAfter: glass } : {}),
       };
-      const rays = places.flatMap(([x, y]) => {
-        const home = returned(pattern, bounce, x, y);
+      const sent =
+        (beam === PLAIN_BEAM ? kept.get(side) : undefined) ?? places.map(([x, y]) => sentOut(pattern, x, y));
+      if (beam === PLAIN_BEAM) kept.set(side, sent);
+      const rays = places.flatMap(([x, y], k) => {
+        const home = returned(pattern, bounce, x, y, sent[k]!);
         if (home === undefined) return [];
         // The second crossing meets the ridge wherever it does: the smooth part alone is fitted.
         const again = side === 0 ? 0 : order * side * slope * run(home.x, home.y);

@@ -79,11 +79,33 @@ export interface Returned {
   readonly waves: number;
 }
 
+/** What leaves the pattern at a place: the path that it has, mm, and its slopes. It does not depend on what sends it back. */
+export interface SentOut {
+  readonly path: number;
+  readonly slopes: readonly [number, number];
+}
+
+const crossing =
+  ({ wavelength, order, phase, incident }: Pattern) =>
+  (x: number, y: number): number =>
+    incident(x, y) + order * wavelength * phase(x, y);
+
+export function sentOut(pattern: Pattern, x: number, y: number): SentOut {
+  const crossed = crossing(pattern);
+  return { path: crossed(x, y), slopes: slopes(crossed, x, y) };
+}
+
 /** The ray that leaves (x, y), where and with what phase it comes home; undefined where it does not. */
-export function returned(pattern: Pattern, bounce: Bounce, x: number, y: number): Returned | undefined {
-  const { wavelength, order, phase, incident, glassAfter } = pattern;
-  const crossed = (px: number, py: number): number => incident(px, py) + order * wavelength * phase(px, py);
-  const [kx, ky] = slopes(crossed, x, y);
+export function returned(
+  pattern: Pattern,
+  bounce: Bounce,
+  x: number,
+  y: number,
+  sent = sentOut(pattern, x, y),
+): Returned | undefined {
+  const { wavelength, glassAfter } = pattern;
+  const crossed = crossing(pattern);
+  const [kx, ky] = sent.slopes;
   const { thickness, index } = glassAfter ?? { thickness: 0, index: 1 };
   const inGlass = fromCosines(kx, ky, index);
   const exit = toPlane([x, y, 0], inGlass, thickness);
@@ -93,5 +115,5 @@ export function returned(pattern: Pattern, bounce: Bounce, x: number, y: number)
   const back = toPlane(entry.at, refract(home.direction, 1, index), 0);
   const way = index * exit.way + home.path + entry.way + index * back.way;
   const [bx, by] = back.at;
-  return { x: bx, y: by, waves: (crossed(x, y) + way + crossed(bx, by)) / wavelength };
+  return { x: bx, y: by, waves: (sent.path + way + crossed(bx, by)) / wavelength };
 }

@@ -86,6 +86,7 @@ test('the package holds the command, its bundle, the code cache, the notices, th
     'bin/datumlight.js',
     'dist/THIRD-PARTY-NOTICES.txt',
     'dist/batch-worker.cjs',
+    'dist/pattern-worker.cjs',
     'dist/bench-page.html',
     'dist/datumlight.cjs',
     `dist/datumlight.${process.platform}-${process.arch}.cache`,

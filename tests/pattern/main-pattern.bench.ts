@@ -6,8 +6,8 @@
 import { bench, describe } from 'vitest';
 import { periodRange } from '../../src/design/period-range.ts';
 import { boundsOf } from '../../src/geometry/extent.ts';
-import { writePattern } from '../../src/writing/pattern/write-pattern.ts';
 import { designFrom } from '../metrology/support/design-from.ts';
+import { writtenTo } from '../writing/pattern/pattern-design.ts';
 
 const EVERY = Number(process.env.DATUMLIGHT_BENCH_EVERY ?? 10);
 const MOST_RESIDENT_MB = 400;
@@ -29,9 +29,14 @@ const design = designFrom({
 
 function written(): { bytes: number; vertices: number; polygons: number } {
   let bytes = 0;
-  const { patches } = writePattern(design, { format: 'oas', every: EVERY, main: true }, (piece) => {
-    bytes += piece.length;
-  });
+  const { patches } = writtenTo(design, { every: EVERY, main: true }, [
+    {
+      format: 'oas',
+      sink: (piece) => {
+        bytes += piece.length;
+      },
+    },
+  ]);
   const { vertices, polygons } = patches[0]!;
   return { bytes, vertices, polygons };
 }

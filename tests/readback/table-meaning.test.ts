@@ -1,39 +1,12 @@
 /** What a table that came back is found to mean: the same in many guises, each misreading by its own name, and combinations. */
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Design } from '../../src/design/design.ts';
-import { designScenario } from '../../src/design/design-scenario.ts';
-import { tableFindings } from '../../src/readback/table-findings.ts';
-import { TABLE_BOUND, tableMeaning } from '../../src/readback/table-meaning.ts';
-import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
-import { readCoefficientTable } from '../../src/reading/tables/coefficient-table.ts';
-import { coefficientsCsv, patchTables } from '../../src/writing/coefficients/coefficients.ts';
-import { CARELESS, type CsvTable, csvTable, csvText } from '../cli/support/coefficient-csv.ts';
-import { RETURNED } from '../cli/support/returned-scenario.ts';
+import { TABLE_BOUND } from '../../src/readback/table-meaning.ts';
+import { CARELESS, type CsvTable } from '../cli/support/coefficient-csv.ts';
+import { answer, type Change } from './support/returned-table.ts';
 import '../machine/patience.ts';
 
 const C = 'coefficient_waves';
-const design: Design = (() => {
-  const { scenario } = readScenario(RETURNED, 'returned.yaml');
-  const made = designScenario(scenario!);
-  if ('findings' in made) throw new Error('the scenario of this test cannot be designed');
-  return made.design;
-})();
-const sent = coefficientsCsv(design, patchTables(design), { draft: false });
-
-type Change = (table: CsvTable) => unknown;
-
-/** The answer to the table as changed. */
-function answer(change: Change, bound = TABLE_BOUND, separator = ',') {
-  const table = csvTable(sent);
-  change(table);
-  const read = readCoefficientTable(csvText(table, separator), 'returned.csv', design.light.wavelength);
-  if (read.table === undefined) throw new Error(read.findings.map(({ message }) => message).join('; '));
-  const meaning = tableMeaning(design, read.table, bound);
-  const findings = tableFindings(meaning, 'returned.csv');
-  return { meaning, findings, said: findings.map(({ rule, message }) => `${rule}: ${message}`).join('\n') };
-}
-
 const stepsOf = (misread: readonly { readonly steps: readonly string[] }[]): string[][] =>
   misread.map(({ steps }) => [...steps].sort());
 const each =

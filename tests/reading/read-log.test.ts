@@ -110,7 +110,7 @@ describe('of a session', () => {
     ).toEqual(expected);
     expect(log!.session).toMatchObject({
       file: 'moments.yml',
-      rounds: rounds.map(() => ({ settled: false })),
+      rounds: rounds.map(() => ({ settled: [] })),
     });
   });
 

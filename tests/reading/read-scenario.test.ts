@@ -43,6 +43,9 @@ test('a scenario with every word comes out in mm and radians', () => {
       tone: 'written is etched',
       etchDepth: 692e-6,
       etchTolerance: 1e-5,
+      opticalDensity: undefined,
+      widthTolerance: 2e-5,
+      placementStated: true,
     },
     part: {
       frame: {
@@ -86,6 +89,20 @@ test('a scenario with every word comes out in mm and radians', () => {
         bias: { shape: 'roof', fringes: 1, direction: undefined },
       },
     ],
+    marks: {
+      fiducials: [
+        [-60, 0],
+        [60, 0],
+        [0, -66],
+      ],
+      orientation: 'auto',
+      patches: 'none',
+      drawing: 'auto',
+      side: [[0, -60]],
+      serial: 'none',
+      bars: 'auto',
+      height: 1,
+    },
     measurements: [],
     obstacles: [],
     stage: [],
@@ -111,6 +128,7 @@ test('the required words alone get the documented defaults', () => {
       minFeature: 1e-3,
       dutyCycle: 0.5,
       placement: 1e-4,
+      placementStated: false,
       tone: 'written is etched',
     },
     part: { datums: [], envelope: [], rotation: [0, 0, 0] },

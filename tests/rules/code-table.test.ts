@@ -36,6 +36,7 @@ test('the layout rules that the design promises have their rows', () => {
         'misses-wanted',
         'misses-figure',
         'seat-clash',
+        'mark-clash',
         'weak-return',
         'no-return',
       ],

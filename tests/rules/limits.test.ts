@@ -14,6 +14,7 @@ import { DIFFRACTION } from './limits/diffraction.ts';
 import { FIGURE } from './limits/figure.ts';
 import { FIT } from './limits/fit.ts';
 import { GLASS } from './limits/glass.ts';
+import { MARKS } from './limits/marks.ts';
 import { POSE } from './limits/pose.ts';
 import { FEATURES } from './limits/process.ts';
 import { WEAK_RETURN } from './limits/return.ts';
@@ -27,6 +28,7 @@ import { RULE } from './support/rule-codes.ts';
 const TABLES = [
   ...GLASS,
   ...SEATS,
+  ...MARKS,
   ...CONTACT,
   ...COLLISIONS,
   ...BEAM,

@@ -1,7 +1,7 @@
 /** How the package grows with patches, part by part: 1, 100 and 5,000 of them; the rules are asked in many-patches.bench.ts. */
 import { bench, describe } from 'vitest';
 import { workOut } from '../../src/batch/work-out.ts';
-import { benchTemplate } from '../../src/disk/bench-template.ts';
+import { drawingFont, shippedFiles } from '../../src/disk/shipped-files.ts';
 import { coefficientSheet } from '../../src/writing/coefficients/coefficient-sheet.ts';
 import { patchTables } from '../../src/writing/coefficients/coefficients.ts';
 import { layoutDxf } from '../../src/writing/drawing/formats/layout-dxf.ts';
@@ -22,13 +22,13 @@ describe.each([1, 100, 5000])('%i patches', (count) => {
   const drawing = layoutModel(design, HEAD);
   const svg = layoutSvg(drawing);
   const options = { iterations: 1, warmupIterations: 0, time: 0, warmupTime: 0 };
-  bench('whole package', () => void packageFiles(design, [], HEAD, benchTemplate()), options);
+  bench('whole package', () => void packageFiles(design, [], HEAD, shippedFiles()), options);
   bench('fitted phases', () => void patchTables(design), options);
   bench('report', () => void reportOf(design, [], HEAD, tables), options);
   bench('drawing', () => void layoutModel(design, HEAD), options);
   bench('drawing as DXF', () => void layoutDxf(drawing), options);
   bench('drawing as SVG', () => void layoutSvg(drawing), options);
-  bench('drawing as PDF', () => void layoutPdf(drawing), options);
+  bench('drawing as PDF', () => void layoutPdf(drawing, drawingFont()), options);
   bench('coefficient sheet', () => void coefficientSheet(design, tables, HEAD), options);
   bench(
     'bench sheet',

@@ -1,13 +1,24 @@
 /** The options of `make` that ask for the written pattern, and from them its files; an option out of range comes back as a finding. */
+import { availableParallelism } from 'node:os';
 import type { Command } from 'commander';
+import { cellsOnThreads } from '../../batch/pattern-cells.ts';
 import type { Design } from '../../design/design.ts';
+import { isSystemError, unwritable } from '../../disk/not-writable.ts';
+import type { Spool as CellSpool } from '../../disk/spool.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { shiftedFeatures } from '../../pattern/shift-limits.ts';
 import { UntraceablePatch } from '../../pattern/trace-pattern.ts';
 import { MM_PER_UM } from '../../quantity/conversion.ts';
 import { evaluateQuantity } from '../../quantity/evaluate.ts';
-import { GDSII_MOST_VERTICES } from '../../writing/pattern/gdsii.ts';
-import { type PatternPart, patternPart } from '../../writing/pattern/pattern-files.ts';
+import { DEFAULT_VERTEX_LIMIT, GDSII_MOST_VERTICES } from '../../writing/pattern/gdsii.ts';
+import {
+  type MadeCell,
+  type PatternPart,
+  type PatternWishes,
+  patternPart,
+  type Spool,
+} from '../../writing/pattern/pattern-files.ts';
+import type { SliverWish } from '../../writing/pattern/pattern-notes.ts';
 import type { PatternFormat } from '../../writing/pattern/write-pattern.ts';
 import type { Provenance } from '../../writing/provenance.ts';
 
@@ -19,8 +30,12 @@ export interface PatternOptions {
   readonly main?: boolean;
   readonly every?: string;
   readonly edgeShift?: string;
+  readonly slivers?: string;
+  readonly asWritten?: boolean;
   readonly vertexLimit?: string;
   readonly databaseUnit?: string;
+  /** Threads; default: one per core. */
+  readonly jobs?: string;
 }
 
 export const asksForPattern = ({ pattern, patternDxf, main }: PatternOptions): boolean =>
@@ -38,22 +53,34 @@ export const withPatternOptions = (command: Command): Command =>
     )
     .option(
       '--vertex-limit <n>',
-      `most vertices in a polygon, 4 to ${GDSII_MOST_VERTICES} (default: ${GDSII_MOST_VERTICES})`,
+      `most vertices in a polygon, 4 to ${GDSII_MOST_VERTICES} (default: ${DEFAULT_VERTEX_LIMIT})`,
+    )
+    .option(
+      '--slivers <word>',
+      'written areas nowhere as wide as process.minFeature: keep or drop; counted either way (default: keep)',
+    )
+    .option(
+      '--as-written',
+      'write the pattern files as the writer sees the patterned surface: mirrored if it faces the interferometer',
     )
     .option(
       '--database-unit <length>',
       'of GDSII and OASIS: 1 nm or an integer fraction of it, e.g. "0.5 nm" (default: 1 nm)',
-    );
+    )
+    .option('--jobs <n>', 'threads that trace a large pattern (default: one per core)');
 
 /** What an option of the pattern files is worth where none is asked for: refused, for its user believes that it did something. */
 export function idlePatternOption(options: PatternOptions): Finding | undefined {
   if (asksForPattern(options)) return undefined;
-  const { every, edgeShift, vertexLimit, databaseUnit } = options;
+  const { every, edgeShift, slivers, asWritten, vertexLimit, databaseUnit, jobs } = options;
   const given = Object.entries({
     every,
     'edge-shift': edgeShift,
+    slivers,
+    'as-written': asWritten,
     'vertex-limit': vertexLimit,
     'database-unit': databaseUnit,
+    jobs,
   });
   const idle = given.find(([, value]) => value !== undefined);
   if (idle === undefined) return undefined;
@@ -68,37 +95,69 @@ interface AskedPattern {
   readonly findings: readonly Finding[];
 }
 
-export function patternOf(
+/** What the options ask for; the finding where one of them is out of its range. */
+export function patternWishes(
   design: Design,
   options: PatternOptions,
   { draft, date }: Pick<Provenance, 'draft' | 'date'>,
-): AskedPattern | { readonly refused: Finding } {
+): { readonly wishes: PatternWishes; readonly threads: number } | { readonly refused: Finding } {
   const refused = mainRefused(design, options);
   if (refused !== undefined) return { refused };
   try {
-    const edgeShift = lengthOf('--edge-shift', options.edgeShift) ?? 0;
     const unit = lengthOf('--database-unit', options.databaseUnit);
-    const formats = [...new Set(options.pattern ?? [])].map(formatOf);
-    return {
-      part: patternPart(design, {
-        formats,
-        dxf: options.patternDxf === true,
-        main: options.main === true,
-        every: wholeNumber('--every', options.every) ?? 1,
-        edgeShift,
-        vertexLimit: wholeNumber('--vertex-limit', options.vertexLimit),
-        stepsPerMicron: unit === undefined ? undefined : stepsOf(unit),
-        date: date === undefined ? undefined : dateOf(date),
-        draft,
-      }),
-      findings: shiftedFeatures(design, edgeShift),
+    const wishes = {
+      formats: [...new Set(options.pattern ?? [])].map(formatOf),
+      dxf: options.patternDxf === true,
+      main: options.main === true,
+      every: wholeNumber('--every', options.every) ?? 1,
+      edgeShift: lengthOf('--edge-shift', options.edgeShift) ?? 0,
+      slivers: sliverWishOf(options.slivers),
+      asWritten: options.asWritten === true,
+      vertexLimit: wholeNumber('--vertex-limit', options.vertexLimit),
+      stepsPerMicron: unit === undefined ? undefined : stepsOf(unit),
+      date: date === undefined ? undefined : dateOf(date),
+      draft,
     };
+    return { wishes, threads: wholeNumber('--jobs', options.jobs) ?? availableParallelism() };
   } catch (error) {
-    if (error instanceof UntraceablePatch) return { refused: untraceable(design, error) };
-    if (!(error instanceof RangeError)) throw error;
-    return { refused: errorFinding('bad-value', 'the pattern', error.message) };
+    if (error instanceof RangeError) return { refused: outOfRange(error) };
+    throw error;
   }
 }
+
+/** The cells of a large pattern, traced on several threads; undefined where that is not worth while, or an option is refused. */
+export async function cellsOf(
+  design: Design,
+  options: PatternOptions,
+  head: Pick<Provenance, 'draft' | 'date'>,
+  spool: CellSpool,
+): Promise<readonly MadeCell[] | undefined> {
+  const asked = patternWishes(design, options, head);
+  return 'refused' in asked ? undefined : await cellsOnThreads(design, asked.wishes, spool, asked.threads);
+}
+
+/** The files, which wait in `spool` for their package, to go into `out`. `cells`: made elsewhere. */
+export function patternOf(
+  design: Design,
+  options: PatternOptions,
+  head: Pick<Provenance, 'draft' | 'date'> & { readonly out: string },
+  spool: Spool,
+  cells?: readonly MadeCell[],
+): AskedPattern | { readonly refused: Finding } {
+  const asked = patternWishes(design, options, head);
+  if ('refused' in asked) return asked;
+  try {
+    const part = patternPart(design, asked.wishes, spool, cells);
+    return { part, findings: shiftedFeatures(design, asked.wishes.edgeShift) };
+  } catch (error) {
+    if (error instanceof UntraceablePatch) return { refused: untraceable(design, error) };
+    if (error instanceof RangeError) return { refused: outOfRange(error) };
+    if (isSystemError(error)) return { refused: unwritable(head.out, error) };
+    throw error;
+  }
+}
+
+const outOfRange = ({ message }: RangeError): Finding => errorFinding('bad-value', 'the pattern', message);
 
 /** `--main` where there is nothing to write, or nothing to write it into. */
 function mainRefused(design: Design, { pattern, patternDxf, main }: PatternOptions): Finding | undefined {
@@ -134,6 +193,11 @@ const untraceable = (design: Design, { patch, message }: UntraceablePatch): Find
 function formatOf(text: string): PatternFormat {
   if (text === 'gds' || text === 'oas') return text;
   throw new RangeError(`--pattern is ${JSON.stringify(text)}; expected gds or oas`);
+}
+
+function sliverWishOf(text: string | undefined): SliverWish {
+  if (text === undefined || text === 'keep' || text === 'drop') return text ?? 'keep';
+  throw new RangeError(`--slivers is ${JSON.stringify(text)}; expected keep or drop`);
 }
 
 function wholeNumber(option: string, text: string | undefined): number | undefined {

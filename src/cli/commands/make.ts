@@ -1,21 +1,27 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
-import { benchTemplate } from '../../disk/bench-template.ts';
+import type { Design } from '../../design/design.ts';
 import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
+import { drawingFont, shippedFiles } from '../../disk/shipped-files.ts';
+import { Spool } from '../../disk/spool.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { findingsOf } from '../../rules/one-cause.ts';
+import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { letterFindings } from '../../writing/drawing/formats/pdf-letters.ts';
 import { jsonText } from '../../writing/json.ts';
 import type { FileContent } from '../../writing/manifest.ts';
 import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
+import type { Provenance } from '../../writing/provenance.ts';
 import { type CameraOptions, cameraOrientation, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
 import { EXIT, type ExitCode, type Io } from '../io.ts';
-import { loadScenario } from '../load-scenario.ts';
+import { type Loaded, loadScenario } from '../load-scenario.ts';
 import { countOf, listing, refusing, sayFindings, sayLine, tally } from '../say.ts';
 import { VERSION } from '../version.ts';
 import {
   asksForPattern,
+  cellsOf,
   idlePatternOption,
   type PatternOptions,
   patternOf,
@@ -59,10 +65,10 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   if (idle !== undefined) return refuse(loaded.file, { findings: [idle] });
   const camera = await cameraOrientation(options, [file], io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
-  const ofDesign = [...loaded.findings, ...findingsOf(design).map(loaded.placed)];
-  const broken = countOf(ofDesign, 'error') > 0;
-
-  const writes = !broken || options.draft === true;
+  const ofDesign = [
+    ...loaded.findings,
+    ...[...findingsOf(design), ...letterFindings(design.scenario, drawingFont())].map(loaded.placed),
+  ];
   const head = {
     version: VERSION,
     scenarioHash: loaded.hash,
@@ -70,7 +76,30 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
     draft: options.draft === true,
     ...(date === undefined ? {} : { date }),
   };
-  const pattern = writes && asksForPattern(options) ? patternOf(design, options, head) : undefined;
+  const spool = new Spool(options.out);
+  try {
+    return await written({ ...loaded, design }, ofDesign, head, camera.orientation, spool, options, io);
+  } finally {
+    spool.discard();
+  }
+}
+
+async function written(
+  loaded: Loaded & { readonly design: Design },
+  ofDesign: readonly Finding[],
+  head: Provenance,
+  orientation: CameraOrientation,
+  spool: Spool,
+  options: MakeOptions,
+  io: Io,
+): Promise<ExitCode> {
+  const refuse = refusing(options, io);
+  const { design } = loaded;
+  const broken = countOf(ofDesign, 'error') > 0;
+  const writes = !broken || options.draft === true;
+  const asks = writes && asksForPattern(options);
+  const cells = asks ? await cellsOf(design, options, head, spool) : undefined;
+  const pattern = asks ? patternOf(design, options, { ...head, out: options.out }, spool, cells) : undefined;
   const isRefused = pattern !== undefined && 'refused' in pattern;
   const findings = [
     ...ofDesign,
@@ -80,8 +109,8 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
   const { files, report }: Package<FileContent> =
     pattern === undefined
-      ? packageFiles(design, findings, head, benchTemplate(), camera.orientation)
-      : packageWithPattern(design, findings, head, benchTemplate(), pattern.part, camera.orientation);
+      ? packageFiles(design, findings, head, shippedFiles(), orientation)
+      : packageWithPattern(design, findings, head, shippedFiles(), pattern.part, orientation);
   if (writes) {
     const warn = (warnings: readonly Finding[]): void =>
       sayFindings(warnings, undefined, io.stderr, io, options);

@@ -88,7 +88,7 @@ export const registerSteer: Register = ({ program, io, end }) =>
       '\nReadings, YAML as below or a CSV with the keys as its columns; --template writes them to fill in:\n  readings:\n    - {patch: north-1, fringes: 1.3}                    # a line focus: one number\n' +
         '    - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}  # a point focus: two tilts, and power if seen\n' +
         '    - {patch: return-ring, fringes: [0.8, -1.5], power: 0.2}   # a ring: along x, along y, inner to outer edge\n' +
-        '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {measurement: spacer, deviation_um: -12}\n' +
+        '    - {patch: east-1, fringes: 2, sign: unknown}\n    - {patch: ball-3, fringes: [0.4, -1.2], or: [-4.4, 1.2]}   # two readings that the picture shows alike\n    - {measurement: spacer, deviation_um: -12}\n' +
         '    - {patch: ball-2, fringes: 1.3, toward: 9}           # as seen: the path falls toward 9 o’clock in the picture\n' +
         '    - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}   # the null: along x and y\n' +
         '    - {patch: main, fringes: 1.7, toward: 4, power: 0.4}               # its tilt as seen, instead\n' +

@@ -87,6 +87,8 @@ interface Prepared {
   readonly fields: PixelFields;
   readonly pixels: FitPixels;
   readonly fit?: FringeFit;
+  /** Fringes: errors of the map that are too small to be unknowns of the fit. */
+  readonly leftOut: number;
   readonly levelNoise: number;
 }
 
@@ -102,10 +104,11 @@ function prepare(
   const { values, used } = seenPixels(frames, fields);
   const { width, height, levels } = frames[0]!;
   const { count, u, v, waves, shapes } = fields;
-  const doubts = mapDoubts(fields, map, Math.min(width, height));
+  const { doubts, leftOut } = mapDoubts(fields, map, Math.min(width, height));
   return {
     state,
     fields,
+    leftOut,
     pixels: {
       ...{ count, values, u, v, waves, used, contrast: pixelContrast(fields) },
       clipped: frames[0]!.holds === 'phase' ? 0 : TYPICAL_NOISE,
@@ -128,7 +131,7 @@ const MANY = 2500;
 const FAR_APART = 0.1;
 
 function whole(
-  { state, fields, pixels: single, fit: first, levelNoise }: Prepared,
+  { state, fields, pixels: single, fit: first, leftOut, levelNoise }: Prepared,
   leastOfAll: number,
 ): FinalFit | undefined {
   if (first === undefined) return undefined;
@@ -184,6 +187,7 @@ function whole(
         own * Math.sqrt(sumOver(rates, (a) => sumOver(rates, (b) => inverse[a * n + b]!))),
         (absorbed * shared) / Math.abs(fit!.amplitude),
         leastOfAll,
+        leftOut,
         BY_MODEL.always,
         part * readings[row]!,
         byLevels,

@@ -33,7 +33,7 @@ export interface PatchReading {
   readonly other?: readonly FittedValue[];
   /** (I_max − I_min)/(I_max + I_min). */
   readonly visibility: FittedValue['fringes'] | undefined;
-  /** 0, nothing to be had, to 1: the fit leaves no more than the frame's noise, and no other reading fits nearly as well. */
+  /** 0, nothing to be had, to 1: the fit leaves no more than the frame's noise, and no reading that is not told fits nearly as well. */
   readonly quality: number;
   /** Worst first; empty where all is well. */
   readonly faults: readonly FrameFault[];

@@ -11,16 +11,28 @@ import { endsOf } from './seen-pixels.ts';
 const OWN = 0.05;
 /** Slope of what is left of a map's fault, a cubic over the picture, in units of its size over half the picture's: 2 in the middle to 8 at the edge. */
 const BENT = 5;
-/** Waves, root mean square over the patch: less than this is no way of its own. */
-const LEAST = 2e-4;
+/**
+ * Waves, root mean square over the patch: ways smaller than this cannot be told from what the model of W leaves, which would drive them far
+ * beyond what is known of the map, and the tilt along with them.
+ */
+const LEAST = 2e-3;
+/** From edge to edge of an even tilt over its root mean square. */
+const EDGE_TO_EDGE = Math.sqrt(12);
 /** Pixels of which W's changes are compared. */
 const LOOKED_AT = 300;
 /** 1, u, v, u², uv, v². */
 const TERMS = 6;
 
-/** W's change by one standard deviation of each independent error, pixel by pixel, waves. `side`: the frame's smaller one, pixels. */
-export function mapDoubts(fields: PixelFields, map: FrameMap, side: number): Float64Array[] {
-  if (!(map.uncertainty > 0)) return [];
+interface MapDoubts {
+  /** W's change by one standard deviation of each independent error, pixel by pixel, waves. */
+  readonly doubts: readonly Float64Array[];
+  /** Fringes: the most that all smaller ones together change a reading by, standard. */
+  readonly leftOut: number;
+}
+
+/** `side`: the frame's smaller one, pixels. */
+export function mapDoubts(fields: PixelFields, map: FrameMap, side: number): MapDoubts {
+  if (!(map.uncertainty > 0)) return { doubts: [], leftOut: 0 };
   const { perColumn, perRow, u, v, count } = fields;
   const errors = errorsOver(fields, map, side);
   const n = errors.length;
@@ -40,8 +52,12 @@ export function mapDoubts(fields: PixelFields, map: FrameMap, side: number): Flo
     }
   const { values, vectors } = symmetricEigen(gram, n);
   const doubts: Float64Array[] = [];
+  let small = 0;
   for (let k = 0; k < n; k++) {
-    if (values[k]! < LEAST * LEAST) continue;
+    if (values[k]! < LEAST * LEAST) {
+      small += Math.max(0, values[k]!);
+      continue;
+    }
     const way = new Float64Array(2 * TERMS);
     errors.forEach((error, j) => {
       for (let t = 0; t < way.length; t++) way[t]! += vectors[k]![j]! * error[t]!;
@@ -50,7 +66,7 @@ export function mapDoubts(fields: PixelFields, map: FrameMap, side: number): Flo
     for (let i = 0; i < count; i++) doubt[i] = changeAt(way, perColumn[i]!, perRow[i]!, u[i]!, v[i]!);
     doubts.push(doubt);
   }
-  return doubts;
+  return { doubts, leftOut: EDGE_TO_EDGE * Math.sqrt(small) };
 }
 
 /** Polynomials in u and v of the columns' error, and of the rows'; W's change by it. */

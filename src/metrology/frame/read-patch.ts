@@ -26,7 +26,7 @@ export interface PatchGiven {
   readonly belowBias?: boolean;
 }
 
-/** From this quality on the signs that `signKnown` states hold. */
+/** From this quality on the signs that `signKnown` states hold, and of two readings that are told one is right. */
 export const SURE_QUALITY = 0.5;
 /** Of a good fit that another reading fits as well, or that is of a bad picture. */
 const UNSURE = 0.4;
@@ -108,7 +108,8 @@ export function readPatch(
   const other = isOpen ? finalFit(model, atPlace, otherWay, frames, map, fieldsAt) : undefined;
   if (left === 'mirrored') return told(patch, frame, model.read, withMirrored(final, other), chosen, faults);
   const reading = told(patch, frame, model.read, final, chosen, faults);
-  if (other === undefined || reading.values.includes(undefined)) return reading;
+  if (left !== 'other way' || reading.values.includes(undefined)) return reading;
+  if (other === undefined) return { ...reading, quality: Math.min(reading.quality, UNSURE) };
   return { ...reading, other: valuesOf(other) };
 }
 
@@ -157,7 +158,6 @@ function told(
     share(detected, 2 * DETECTED),
     1 / (1 + misfit),
     worse === Number.POSITIVE_INFINITY ? 1 : share(worse, RULED_OUT),
-    left === 'other way' ? UNSURE : 1,
     faults.length > 0 ? UNSURE : 1,
   );
   const isRead = !faults.some((fault) => UNREAD.has(fault));

@@ -9,7 +9,7 @@
 import { chiSquaredTail } from '../../algebra/distributions.ts';
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
 import { CONTRADICTION, residualWeights } from '../estimate/consistency.ts';
-import type { SteeringReading } from './steering-readings.ts';
+import { type SteeringReading, valueIf } from './steering-readings.ts';
 import type { Candidate } from './steering-signs.ts';
 import { fitted, MOST_SEARCHED, type SteeringProblem, solveSteering, times } from './steering-solve.ts';
 
@@ -92,7 +92,7 @@ function linearised({ problem, candidate }: Judged): Linear {
   return {
     problem,
     candidate,
-    values: Float64Array.from(readings, ({ value, entry }) => value * (signs.get(entry) ?? 1)),
+    values: Float64Array.from(readings, (one) => valueIf(one, signs.get(one.entry) ?? 1)),
     weights,
     weighted,
     chiSquared: solution.consistency.chiSquared,
@@ -142,7 +142,7 @@ type Tried = Omit<Slip, 'probability'> & { readonly change: Change };
 function slipsOf(judged: readonly Judged[]): readonly Tried[] {
   const signs = new Map(judged.flatMap(({ candidate }) => [...candidate.signs]));
   const readings = [...new Set(judged.flatMap(({ problem }) => problem.readings))];
-  const taken = ({ value, entry }: SteeringReading): number => value * (signs.get(entry) ?? 1);
+  const taken = (one: SteeringReading): number => valueIf(one, signs.get(one.entry) ?? 1);
   const byEntry = entriesOf(judged).map((entry) => readings.filter((one) => one.entry === entry));
   const counted = byEntry.filter(([first]) => Number.isFinite(first!.captureRange));
   return [

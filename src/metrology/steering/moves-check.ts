@@ -80,6 +80,8 @@ export function checkMoves(design: Design, read: MovesRead, believed: CameraOrie
 
 function comparedIn(design: Design, { predicted, taken }: MovesRead): readonly Compared[] {
   return predicted.flatMap(({ reading, mover, values }): Compared[] => {
+    // What the others decided says nothing of signs.
+    if (!reading.signKnown) return [];
     const now = taken.find((one) => subjectOf(one) === subjectOf(reading) && isLike(one, reading));
     if (now === undefined) return [];
     const subject = subjectIn(design, reading);

@@ -9,8 +9,8 @@ import { movesWithPart } from '../../kinds/reference.ts';
 import type { BenchReading } from '../../scenario/bench-reading.ts';
 import type { BenchMove } from '../../scenario/bench-session.ts';
 import type { Steering } from './steering.ts';
-import { labelOf, type SteeringReading } from './steering-readings.ts';
-import { onlySolution } from './steering-signs.ts';
+import { labelOf, type SteeringReading, valueIf } from './steering-readings.ts';
+import { type Candidate, onlySolution } from './steering-signs.ts';
 import { type SteeringProblem, times } from './steering-solve.ts';
 import { singly } from './told-moves.ts';
 
@@ -34,7 +34,7 @@ export interface PredictedReading {
 }
 
 /**
- * Of the readings with known signs. While the hologram moves only its own rings are predicted: what the others then show depends on the beam
+ * Of the readings whose signs are known, or decided by the others. While the hologram moves only its own rings are predicted: what the others then show depends on the beam
  * too. While it stands its rings are not: they stay as they are.
  */
 export function predictedReadings(
@@ -43,32 +43,35 @@ export function predictedReadings(
   moves: BenchMove,
 ): readonly PredictedReading[] {
   const single = singly(design, moves);
-  return moversOf(before, moves).flatMap(({ mover, problem, found, delta }): readonly PredictedReading[] => {
-    const { readings, rows } = problem;
-    const byOne = (move: BenchMove): Float64Array => times(rows, readings.length, delta(move));
-    const change = exactChange(problem, found, delta(moves)) ?? byOne(moves);
-    const alone = (single.get(mover) ?? []).map(byOne);
-    const entries = [...new Set(readings.map(({ entry }) => entry))];
-    return entries.flatMap((entry): PredictedReading[] => {
-      const reading = before.bench[entry]!;
-      if (reading.kind === 'length' || !reading.signKnown) return [];
-      const values = readings.flatMap((one, k): PredictedValue[] => {
-        if (one.entry !== entry) return [];
-        const { perMm, value, reading: of } = one;
-        return [
-          {
-            label: labelOf(one),
-            place: placeIn(reading, one),
-            before: value * perMm,
-            change: change[k]! * perMm,
-            singly: alone.map((each) => each[k]! * perMm),
-            u: of.u * perMm,
-          },
-        ];
+  return moversOf(before, moves).flatMap(
+    ({ mover, problem, found, signs, delta }): readonly PredictedReading[] => {
+      const { readings, rows } = problem;
+      const byOne = (move: BenchMove): Float64Array => times(rows, readings.length, delta(move));
+      const change = exactChange(problem, found, delta(moves)) ?? byOne(moves);
+      const alone = (single.get(mover) ?? []).map(byOne);
+      const entries = [...new Set(readings.map(({ entry }) => entry))];
+      return entries.flatMap((entry): PredictedReading[] => {
+        const reading = before.bench[entry]!;
+        if (reading.kind === 'length' || !(reading.signKnown || found !== undefined)) return [];
+        const values = readings.flatMap((one, k): PredictedValue[] => {
+          if (one.entry !== entry) return [];
+          const { perMm, reading: of } = one;
+          const value = valueIf(one, signs.get(entry) ?? 1);
+          return [
+            {
+              label: labelOf(one),
+              place: placeIn(reading, one),
+              before: value * perMm,
+              change: change[k]! * perMm,
+              singly: alone.map((each) => each[k]! * perMm),
+              u: of.u * perMm,
+            },
+          ];
+        });
+        return [{ reading, mover, values }];
       });
-      return [{ reading, mover, values }];
-    });
-  });
+    },
+  );
 }
 
 /** Something that is moved, and how a move of the bench changes the unknowns of its problem. */
@@ -77,6 +80,8 @@ interface Mover {
   readonly problem: SteeringProblem;
   /** Undefined where signs are not decided. */
   readonly found: Float64Array | undefined;
+  /** Of the entries whose sign was not seen. */
+  readonly signs: Candidate['signs'];
   readonly delta: (move: BenchMove) => Float64Array;
 }
 
@@ -84,6 +89,7 @@ function moversOf({ hologram, part, references }: Steering, moves: BenchMove): r
   const solved = ({ problem, candidates }: Pick<Steering['part'], 'problem' | 'candidates'>) => ({
     problem,
     found: onlySolution(candidates)?.unknowns,
+    signs: candidates[0]?.signs ?? new Map<number, 1 | -1>(),
   });
   if (moves.hologram !== undefined)
     return hologram === undefined

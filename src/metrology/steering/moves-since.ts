@@ -1,14 +1,21 @@
-/** Whether the moves told from earlier readings have led to those of now, in findings. Fringes along the patches' senses; mm. */
+/** What the round before tells of readings: whether the moves told from it have led to them, and signs that were not seen. Fringes along the patches' senses; mm. */
 import type { Design } from '../../design/design.ts';
-import type { Finding } from '../../finding/finding.ts';
-import type { BenchReading } from '../../scenario/bench-reading.ts';
+import { errorFinding, type Finding } from '../../finding/finding.ts';
+import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import type { BenchMove } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { checkMoves } from './moves-check.ts';
 import { movesFindings } from './moves-findings.ts';
 import { predictedReadings } from './moves-predicted.ts';
-import { steer } from './steering.ts';
+import { settledSigns } from './settled-signs.ts';
+import { type Steering, steer } from './steering.ts';
 import { toldMoves } from './told-moves.ts';
+
+interface Since {
+  readonly findings: readonly Finding[];
+  /** As taken; signs that were not seen as the round before tells them. */
+  readonly readings: readonly BenchReading[];
+}
 
 /** `moves`: those made since; by default all that are told from the readings before. */
 export function movesSince(
@@ -17,8 +24,37 @@ export function movesSince(
   taken: readonly BenchReading[],
   orientation: CameraOrientation,
   moves?: BenchMove,
-): readonly Finding[] {
+): Since {
   const was = steer(design, before);
-  const predicted = predictedReadings(design, was, moves ?? toldMoves(design, was));
-  return movesFindings(checkMoves(design, { predicted, taken }, orientation));
+  const made = moves ?? toldMoves(design, was);
+  const predicted = predictedReadings(design, was, made);
+  const checked = movesFindings(checkMoves(design, { predicted, taken }, orientation));
+  const { readings, findings } = settled(design, was, made, taken);
+  return { findings: [...checked, ...findings], readings };
+}
+
+/** Where no moves were asked for: after a trial move where one was told, or with all standing as it did. */
+export const signsSince = (
+  design: Design,
+  before: readonly BenchReading[],
+  taken: readonly BenchReading[],
+): Since => settled(design, steer(design, before), undefined, taken);
+
+function settled(
+  design: Design,
+  was: Steering,
+  moves: BenchMove | undefined,
+  taken: readonly BenchReading[],
+): Since {
+  const signs = settledSigns(design, was, moves, taken);
+  const findings = [...signs.settled].map(([patch, sign]): Finding => {
+    const given = taken.find((one) => subjectOf(one) === patch)!;
+    const isPair = given.kind === 'fringes' && given.or !== undefined;
+    const which = isPair
+      ? `${sign > 0 ? 'first' : 'second'} of its two readings is taken`
+      : `sign of its reading is taken for ${sign > 0 ? '+' : '−'}`;
+    const message = `patch ${patch}: the ${which}, as predicted from the round before`;
+    return { ...errorFinding('settled-sign', patch, message), severity: 'note' };
+  });
+  return { findings, readings: signs.readings };
 }

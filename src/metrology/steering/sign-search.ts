@@ -3,6 +3,7 @@
  * walk that turns one sign a step (the reflected binary code of F. Gray, US patent 2632058, 1953), so that a step costs a few products.
  */
 import { residualWeights } from '../estimate/consistency.ts';
+import { valueIf } from './steering-readings.ts';
 import { fitted, type SteeringProblem, times } from './steering-solve.ts';
 
 /** `unknown`: entries of the bench's list; the best `most` combinations, a sign for each. */
@@ -24,8 +25,9 @@ export function likeliestSigns(
     const turned = 31 - Math.clz32(step & -step);
     bits ^= 1 << turned;
     const rows = rowsOf[turned]!;
+    const sign = (bits >> turned) & 1 ? -1 : 1;
     for (const i of rows) {
-      const change = -2 * values[i]!;
+      const change = valueIf(readings[i]!, sign) - values[i]!;
       chiSquared += 2 * change * weighted[i]! + change * change * weights[i * m + i]!;
       for (let k = 0; k < m; k++) weighted[k]! += weights[k * m + i]! * change;
       values[i]! += change;

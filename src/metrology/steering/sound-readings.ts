@@ -34,7 +34,9 @@ export interface Soundness {
   readonly contradicting: readonly Contradicting[];
 }
 
-export const isBeyond = ({ value, captureRange }: SteeringReading): boolean => Math.abs(value) > captureRange;
+/** Of a pair of readings, both. */
+export const isBeyond = ({ value, other = value, captureRange }: SteeringReading): boolean =>
+  Math.min(Math.abs(value), Math.abs(other)) > captureRange;
 
 /** `solved`: from the readings that are not beyond range. */
 export function soundnessOf(all: readonly SteeringReading[], solved: Solved): Soundness {

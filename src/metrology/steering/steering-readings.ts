@@ -31,10 +31,16 @@ export interface SteeringReading {
   /** Which entry of the bench's list it belongs to: the signs of one entry go together. */
   readonly entry: number;
   readonly signKnown: boolean;
+  /** Of a pair of readings that a picture shows alike the value in the second; without it that is the value with the sign turned. */
+  readonly other?: number;
   /** Of the null. */
   readonly term?: NullTerm;
   readonly unit?: 'fringes' | 'waves';
 }
+
+/** The value if the sign that was not seen is +, or the first of a pair is right; or if it is the other. */
+export const valueIf = ({ value, other }: SteeringReading, sign: 1 | -1): number =>
+  sign > 0 ? value : (other ?? -value);
 
 /** Its name, of the two tilts of a point focus with which of them it is, in the order of the patch's senses. */
 export function labelOf({ reading: { name, from } }: SteeringReading): string {
@@ -76,28 +82,42 @@ export function steeringReadings(
           perMm: fringesPerMm,
           captureRange,
           entry,
-          signKnown: bench.signKnown || bench.fringes.every((size) => !size),
+          ...signOf(bench, k, fringesPerMm),
         },
       ];
     });
   });
 }
 
+type OfPatch = Extract<BenchReading, { kind: 'fringes' }>;
+
+/** Whether what is read is known, or what it may be as well. Nothing at all has no sign. */
+function signOf(
+  { fringes, signKnown, or }: OfPatch,
+  k: number,
+  perMm: number,
+): Pick<SteeringReading, 'signKnown' | 'other'> {
+  if (or !== undefined) return { signKnown, other: (or[k] ?? fringes[k]!) / perMm };
+  return { signKnown: signKnown || fringes.every((size) => !size) };
+}
+
 /** The counts of a ring that show anything of what it is read for. */
-function ofRing(
-  design: Design,
-  patch: DesignedPatch,
-  { fringes, signKnown, uncertainty }: Extract<BenchReading, { kind: 'fringes' }>,
-  entry: number,
-): SteeringReading[] {
-  const known = signKnown || fringes.every((size) => !size);
+function ofRing(design: Design, patch: DesignedPatch, bench: OfPatch, entry: number): SteeringReading[] {
+  const { fringes, uncertainty } = bench;
   return ringReadings(design, patch, leverIn(design, patch)).flatMap((read, k): SteeringReading[] => {
     const count = fringes[k];
     if (read === undefined || count === undefined) return [];
     const { reading, perMm, captureRange } = read;
     const u = uncertainty === undefined ? reading.u : uncertainty / perMm;
     return [
-      { reading: { ...reading, u }, value: count / perMm, perMm, captureRange, entry, signKnown: known },
+      {
+        reading: { ...reading, u },
+        value: count / perMm,
+        perMm,
+        captureRange,
+        entry,
+        ...signOf(bench, k, perMm),
+      },
     ];
   });
 }

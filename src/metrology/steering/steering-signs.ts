@@ -1,8 +1,10 @@
 /**
  * Readings whose sign was not seen: which combinations of signs agree with the rest, and the one trial move that shows which
- * of them it is. An interferogram looks the same with the whole wave reversed, so that the signs of one entry go together.
+ * of them it is. An interferogram looks the same with the whole wave reversed, so that the signs of one entry go together. Beside a tilt bias the
+ * reversed wave is another reading: of the pair that is given then, the first is tried as + and the second as −.
  */
 import { likeliestSigns } from './sign-search.ts';
+import { valueIf } from './steering-readings.ts';
 import {
   MOST_SEARCHED,
   type Solution,
@@ -12,7 +14,7 @@ import {
 } from './steering-solve.ts';
 
 export interface Candidate {
-  /** The sign taken for each entry of the bench's list whose sign was not seen. */
+  /** The sign taken for each entry of the bench's list whose sign was not seen; of a pair of readings +1 for the first. */
   readonly signs: ReadonlyMap<number, 1 | -1>;
   readonly solution: Solution;
 }
@@ -24,7 +26,7 @@ export const onlySolution = ([first, ...others]: readonly Candidate[]): Solution
 export interface Trial {
   /** A change of the problem's unknowns, mm. */
   readonly unknowns: Float64Array;
-  /** For each entry of unknown sign: the readings' values afterwards, if the sign is + and if it is −. */
+  /** For each entry of unknown sign: the readings' values afterwards, if the sign is + and if it is −; of a pair if it is the first or the second. */
   readonly expected: ReadonlyMap<
     number,
     { readonly ifPlus: readonly Value[]; readonly ifMinus: readonly Value[] }
@@ -102,7 +104,9 @@ export function trialOf(problem: SteeringProblem): Trial | undefined {
   const shown = times(rows, readings.length, change);
   const after = (entry: number, sign: 1 | -1): readonly Value[] =>
     readings.flatMap((each, reading) =>
-      each.entry === entry ? [{ reading, fringes: (sign * each.value + shown[reading]!) * each.perMm }] : [],
+      each.entry === entry
+        ? [{ reading, fringes: (valueIf(each, sign) + shown[reading]!) * each.perMm }]
+        : [],
     );
   const expected = new Map(
     unknown.map((entry) => [entry, { ifPlus: after(entry, 1), ifMinus: after(entry, -1) }] as const),
@@ -113,5 +117,5 @@ export function trialOf(problem: SteeringProblem): Trial | undefined {
 const chiSquared = ({ solution }: Candidate): number => solution.consistency.chiSquared;
 
 function signed({ readings }: SteeringProblem, signs: ReadonlyMap<number, 1 | -1>): Float64Array {
-  return Float64Array.from(readings, ({ value, entry }) => value * (signs.get(entry) ?? 1));
+  return Float64Array.from(readings, (one) => valueIf(one, signs.get(one.entry) ?? 1));
 }

@@ -11,7 +11,7 @@ import { movesWithPart } from '../../kinds/reference.ts';
 import { singleMoves, sixOf } from './stage.ts';
 import type { Steering } from './steering.ts';
 import { displacementOf, type PartSteering } from './steering-part.ts';
-import type { SteeringReading } from './steering-readings.ts';
+import { type SteeringReading, valueIf } from './steering-readings.ts';
 import { onlySolution } from './steering-signs.ts';
 import { times } from './steering-solve.ts';
 import { vouchedMove } from './vouched-move.ts';
@@ -67,6 +67,7 @@ function limitsOf(
   movesOf: (unknowns: Float64Array) => readonly (readonly number[])[],
 ): readonly Step[] {
   const solution = onlySolution(candidates);
+  const { signs = new Map<number, 1 | -1>() } = candidates[0] ?? {};
   const { readings, rows, unknowns } = problem;
   if (solution === undefined || !move?.some((value) => value !== 0) || readings.length === 0) return [];
   const effects = movesOf(move).map((single) => {
@@ -79,7 +80,8 @@ function limitsOf(
     : [{ fraction: BLIND, reason: 'beyond the ray trace', reading: undefined }];
   return [
     ...blind,
-    ...readings.flatMap((one, k) => {
+    ...readings.flatMap((given, k) => {
+      const one = { ...given, value: valueIf(given, signs.get(given.entry) ?? 1) };
       const spread = Math.hypot(...effects.map((effect) => effect[k]!));
       return [...(confirmed ? [] : unconfirmedLimit(one)), ...handLimit(one, spread)];
     }),

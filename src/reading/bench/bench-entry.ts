@@ -21,11 +21,12 @@ import {
   unknownKeys,
 } from './entry-values.ts';
 import { nullEntryOf } from './null-entry.ts';
+import { otherOf } from './other-reading.ts';
 
 /** A deviation of more than a metre is a slip of the pen. */
 const MOST_DEVIATION_UM = 1e6;
 
-const OF_A_PATCH = ['patch', 'fringes', 'toward', 'counted', 'power', 'sign', 'uncertainty'];
+const OF_A_PATCH = ['patch', 'fringes', 'toward', 'counted', 'power', 'or', 'sign', 'uncertainty'];
 const OF_A_LENGTH = ['measurement', 'deviation_um'];
 
 export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say): BenchReading | undefined {
@@ -65,7 +66,10 @@ export function entryOf(entry: unknown, path: Path, scenario: Scenario, say: Say
   if (patch === undefined) return undefined;
   const spare = entry.toward === undefined ? [] : [undefined];
   const fringes = patch.focus === 'line' ? tilts : [...tilts, ...spare, power];
-  return { kind: 'fringes', patch: patch.id, ...toward, ...counted, fringes, signKnown, uncertainty };
+  const given = { kind: 'fringes', patch: patch.id, ...toward, ...counted, fringes, uncertainty } as const;
+  if (entry.or === undefined) return { ...given, signKnown };
+  const or = otherOf(entry, [...path, 'or'], fringes, say);
+  return or && { ...given, signKnown: false, or };
 }
 
 /** The one of `things` that the entry names under `key`; undefined, and said, where the scenario has none of that name. */

@@ -5,6 +5,7 @@
  *       - {patch: north-1, fringes: 1.3}
  *       - {patch: ball-1, fringes: [0.4, -1.2], power: 0.3}
  *       - {patch: east-1, fringes: 2, sign: unknown}
+ *       - {patch: ball-2, fringes: [0.4, -1.2], or: [-4.4, 1.2]}
  *       - {measurement: spacer, deviation_um: -12}
  *       - {patch: ball-1, fringes: 1.3, toward: 9}
  *       - {patch: main, fringes: [0.8, -1.5], power: 0.4, coma: [0.1, 0]}

@@ -105,11 +105,18 @@ export function buildProcess(field: Field): Read<Process> {
     minFeature: quantity(field.get('minFeature'), 'length', POSITIVE, 1e-3),
     dutyCycle: quantity(field.get('dutyCycle'), 'number', DUTY_CYCLES, 0.5),
     placement: quantity(field.get('placement'), 'length', NOT_NEGATIVE, 1e-4),
+    positionToEdge: stated(field.get('positionToEdge')),
     tone: kind === FAULTY ? FAULTY : buildTone(field.get('tone'), kind),
     etchDepth: etchLength(field.get('etchDepth'), kind, POSITIVE),
     etchTolerance: etchLength(field.get('etchTolerance'), kind, NOT_NEGATIVE),
+    opticalDensity: buildDensity(field.get('opticalDensity'), kind),
+    widthTolerance: quantity(field.get('widthTolerance'), 'length', NOT_NEGATIVE, undefined),
+    placementStated: field.get('placement').present,
   });
 }
+
+const stated = (field: Field): Read<number | undefined> =>
+  field.present ? quantity(field, 'length', POSITIVE) : undefined;
 
 function buildTone(field: Field, kind: Process['kind']): Read<Tone> {
   const tones: readonly Tone[] = TONES[kind];
@@ -120,6 +127,17 @@ function buildTone(field: Field, kind: Process['kind']): Read<Tone> {
     `\`tone: ${tone}\` does not fit \`kind: ${kind}\``,
     `write ${tones.map((own) => `\`${own}\``).join(' or ')}, or change \`kind\``,
   );
+}
+
+/** An etched pattern has no chrome. */
+function buildDensity(field: Field, kind: Read<Process['kind']>): Read<number | undefined> {
+  if (kind === 'etched' && field.present)
+    return field.report(
+      'conflicting-keys',
+      'an etched pattern has no optical density',
+      'remove the key, or set `kind: chrome`',
+    );
+  return quantity(field, 'number', POSITIVE, undefined);
 }
 
 /** A chrome pattern has no depth to etch. */

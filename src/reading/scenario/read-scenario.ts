@@ -13,6 +13,7 @@ import { parseYaml } from '../yaml/parse-yaml.ts';
 import type { PlaceFinder } from '../yaml/place-finder.ts';
 import { buildDrawing } from './build-drawing.ts';
 import { buildInterferometer, buildLight } from './build-light.ts';
+import { buildMarks } from './build-marks.ts';
 import { buildObstacles } from './build-obstacles.ts';
 import { buildPart } from './build-part.ts';
 import { buildPatches, buildWanted } from './build-patches.ts';
@@ -157,6 +158,7 @@ function build(
     stage: buildStage(root.get('stage')),
     ...(root.get('sweep').present ? { sweep: buildSweep(root.get('sweep')) } : {}),
     ...(root.get('drawing').present ? { drawing: buildDrawing(root.get('drawing')) } : {}),
+    ...(root.get('marks').present ? { marks: buildMarks(root.get('marks')) } : {}),
   });
   if (root.get('test').present) refuseMainIds(root);
   const open = openPlaces(new Field(written, [], reading));

@@ -28,10 +28,29 @@ const MOST_ROWS = 1_000_000;
 
 /** `wavelength`: mm, for a coefficient given as a length of path. */
 export function readCoefficientTable(text: string, file: string, wavelength: number): TableReading {
+  const reading = readAs(text, file, wavelength, 'as it stands');
+  if (reading.table !== undefined) return reading;
+  const [first] = reading.findings;
+  for (const names of ['one row too low', 'one row too high'] as const) {
+    if (first?.place === undefined || readAs(text, file, wavelength, names).table === undefined) continue;
+    const message = `the names of the patches are ${names}: with them shifted back by one row, every row fits`;
+    return { table: undefined, findings: [{ ...first, message, hint: 'shift the column patch back' }] };
+  }
+  return reading;
+}
+
+type Names = 'as it stands' | 'one row too low' | 'one row too high';
+
+/** `names`: where the column of the patches stands against the others; each row then takes the name that was meant. */
+function readAs(text: string, file: string, wavelength: number, names: Names): TableReading {
   const faults = new TableFaults(file);
   const comments: string[] = [];
   let blocks: TableBlocks | undefined;
   let ignored: readonly TextField[] = [];
+  let patchAt = 0;
+  let last: readonly TextField[] | undefined;
+  const add = (fields: readonly TextField[], named: readonly TextField[]): void =>
+    blocks?.add(fields.with(patchAt, named[patchAt]!));
   const reader = new TableReader(faults, {
     asHead: () => AS_HEAD,
     rows: 'coefficients',
@@ -40,12 +59,21 @@ export function readCoefficientTable(text: string, file: string, wavelength: num
     head: (fields, whole) => {
       const head = readHead(fields, whole, wavelength, faults);
       ignored = head.ignored;
-      if (head.columns !== undefined) blocks = new TableBlocks(head.columns, faults, file);
+      if (head.columns === undefined) return;
+      patchAt = head.columns.of('patch')!.position;
+      blocks = new TableBlocks(head.columns, faults, file);
     },
-    row: (fields) => blocks?.add(fields),
+    row: (fields) => {
+      if (names === 'as it stands') blocks?.add(fields);
+      else if (names === 'one row too high') add(fields, last ?? fields);
+      else if (last !== undefined) add(last, fields);
+      last = fields;
+    },
   });
   reader.push(text);
   reader.end();
+  // the name of the last row is lost: it has more rows than one
+  if (names === 'one row too low' && last !== undefined) add(last, last);
   const convention = statedConvention(comments.join('\n'));
   const read = blocks?.closed(convention) ?? [];
   if (faults.count > 0) return { table: undefined, findings: faults.closed() };

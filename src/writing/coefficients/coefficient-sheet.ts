@@ -27,7 +27,13 @@ div.map table { width: auto; }
 span.swatch { display: inline-block; width: 8mm; height: 3.5mm; border: 0.2mm solid ${QUIET_INK}; vertical-align: middle; }
 `;
 
-const SHEET_NAMES = { WRITTEN: 'Written areas', DEPTH: 'Depth', DATA: 'Mirroring' } as const;
+const SHEET_NAMES = {
+  WRITTEN: 'Written areas',
+  DEPTH: 'Depth',
+  DENSITY: 'Optical density',
+  WIDTH: 'Line width',
+  DATA: 'Mirroring',
+} as const;
 
 export function coefficientSheet(design: Design, tables: readonly PatchTable[], head: Provenance): string {
   const title = design.scenario.title || 'Reference patches';
@@ -76,7 +82,7 @@ ${facts([
     'Roof',
     html`<span class="formula">B = c₀ · |c₁ u + c₂ v|</span>, to be added to the polynomial or to the Zernike terms. It has a crease, so neither contains it.`,
   ],
-  ...writtenAreas(design).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
+  ...writtenAreas(design, head.mirroredFiles).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
   ['View', viewStatement(substrate.patternFaces)],
   [
     'Drawing',

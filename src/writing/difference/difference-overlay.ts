@@ -50,6 +50,8 @@ function layerOf(svg: string, colour: string, prefix: string): Layer | undefined
   const box = found.slice(1, 5).map(Number) as unknown as Layer['box'];
   const content = found[5]!
     .replace(/<title\b[\s\S]*?<\/title>|<desc\b[\s\S]*?<\/desc>|<rect id="SHEET"[^>]*\/>/g, '')
+    // areas in one dark colour would hide what lies on them
+    .replace(/<g id="PATTERN_AREAS">\s*<g[^>]*>[\s\S]*?<\/g>\s*<\/g>/, '')
     .replace(/ (stroke|fill)="#[0-9a-fA-F]{3,8}"/g, ` $1="${colour}"`)
     .replace(/ id="/g, ` id="${prefix}`)
     .trim();

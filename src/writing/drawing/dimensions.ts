@@ -37,6 +37,10 @@ export function substrateDimensions(outline: Outline, box: Box, text: number, be
   ];
 }
 
+/** Ordinate of the line below that shows the overall width or diameter. */
+export const dimensionLine = ({ bottom }: Box, text: number, below: number): number =>
+  bottom - below - FIRST * text;
+
 /** The room of those dimensions, that captions keep out of. */
 export function dimensionBoxes(
   outline: Outline,

@@ -38,6 +38,8 @@ export type Item = Curves | Text;
 export interface Curves extends MakerJs.IModel {
   readonly paths: MakerJs.IPathMap;
   readonly closed?: boolean;
+  /** Closed too, on a layer of filled areas: what is left out of the area. */
+  readonly holes?: readonly Curves[];
   readonly owner?: string | undefined;
 }
 

@@ -11,11 +11,9 @@ import type { Align, Box, Text } from './drawing.ts';
 /** ISO 3098-1, nominal sizes, mm: each √2 times the one before, so that a sheet reduced by one size keeps the series. */
 export const LETTERING_HEIGHTS = [2.5, 3.5, 5, 7, 10, 14, 20] as const;
 
-/** The heights used on one sheet. */
+/** The one height used on a sheet, but for its grid references, and what goes with it. */
 export interface Lettering {
   readonly text: number;
-  readonly heading: number;
-  readonly title: number;
   /** ISO 128: a tenth of the text's height, and twice that. */
   readonly narrowLine: number;
 }
@@ -23,12 +21,7 @@ export interface Lettering {
 /** The lettering of a sheet whose plain text has the height LETTERING_HEIGHTS[step], 0 ≤ step ≤ 4. */
 export function letteringAt(step: number): Lettering {
   const text = LETTERING_HEIGHTS[step]!;
-  return {
-    text,
-    heading: LETTERING_HEIGHTS[step + 1]!,
-    title: LETTERING_HEIGHTS[step + 2]!,
-    narrowLine: text / 10,
-  };
+  return { text, narrowLine: text / 10 };
 }
 
 /** Most that one text on the drawing may hold; the report has it whole. */

@@ -41,6 +41,7 @@ const PITCH = 1.6;
 const DIGITS = 3;
 const EDGE_DIGITS = 6;
 const SAME = 1e-6;
+const OPPOSITE = { left: 'right', right: 'left', bottom: 'top', top: 'bottom' } as const;
 
 export function layOrdinates(
   design: Pick<Design, 'scenario' | 'patches' | 'main'>,
@@ -83,13 +84,16 @@ function addEdges(sides: Record<Side, Ordinate[]>, { left, bottom, right, top }:
   sides.right.push({ value: bottom, words: trimmed(bottom, EDGE_DIGITS), from: [right, bottom] });
 }
 
-/** On the nearer sides; a value that is there already is not written twice, its line starts at the farther centre. */
+/** On the nearer sides; a value that is there or opposite already is not written twice, its line starts at the farther centre. */
 function addCentre(sides: Record<Side, Ordinate[]>, { centre }: Pattern, content: Box): void {
   const [x, y] = centre;
   const [middleX, middleY] = middleOf(content);
-  const put = (side: Side, value: number, along: 0 | 1): void => {
+  const find = (side: Side, value: number): number =>
+    sides[side].findIndex((item) => Math.abs(item.value - value) < SAME);
+  const put = (nearer: Side, value: number, along: 0 | 1): void => {
+    const side = find(nearer, value) < 0 && find(OPPOSITE[nearer], value) >= 0 ? OPPOSITE[nearer] : nearer;
     const items = sides[side];
-    const at = items.findIndex((item) => Math.abs(item.value - value) < SAME);
+    const at = find(side, value);
     if (at < 0) items.push({ value, words: `(${trimmed(value, DIGITS)})`, from: centre });
     else {
       const before = items[at]!;

@@ -14,6 +14,12 @@ import { type Box, type Curves, circleCurves, closedCurves } from './drawing.ts'
 /** One per closed curve: two for a ring, its outer circle first, else one. */
 export const outlineCurves = (outline: Outline): Curves[] => boundaryOf(outline).map(loopCurves);
 
+/** The area within an outline, its edge in lines and arcs, a ring's inner circle as its hole. */
+export function outlineArea(outline: Outline): Curves {
+  const [outer, ...holes] = boundaryOf(outline).map(closedLoop);
+  return { ...outer!, ...(holes.length > 0 ? { holes } : {}) };
+}
+
 /** The upright box around an outline. */
 export const outlineBox = (outline: Outline): Box => {
   const { minX, minY, maxX, maxY } = boundsOf(outline);
@@ -28,8 +34,10 @@ function loopCurves(loop: Loop): Curves {
   const [first] = loop;
   return loop.length === 1 && first?.kind === 'arc'
     ? circleCurves(first.centre, first.radius)
-    : closedCurves(loop.flatMap(inShortRuns).map(pathOf));
+    : closedLoop(loop);
 }
+
+const closedLoop = (loop: Loop): Curves => closedCurves(loop.flatMap(inShortRuns).map(pathOf));
 
 /**
  * SVG gives an arc by its ends and radius, which fixes its centre badly near half a turn (a rounding of 1e-9 mm moves it
@@ -100,6 +108,9 @@ export function writeCurves<Written>(curves: Curves, writer: CurveWriter<Written
     );
   });
 }
+
+/** The loops of a filled area, the outer one first. */
+export const areaLoops = (area: Curves): Vertex[][] => [area, ...(area.holes ?? [])].map(verticesOf);
 
 const verticesOf = ({ paths }: Curves): Vertex[] =>
   Object.values(paths).map((path) => {

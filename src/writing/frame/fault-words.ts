@@ -16,7 +16,7 @@ const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remed
   'no-fringes': {
     seen: 'there is light, but less than one fringe to be told',
     remedy:
-      'it may be aligned: take frames in phase steps (`--steps`); otherwise expose for less time, against vibration, and check that this light comes from the reference',
+      'it may be aligned: take frames in phase steps (`--steps`); or far off, its fringes finer than the pixels: align the reference by eye, or zoom in; otherwise expose for less time, against vibration, and check that nothing is in the light and that it comes from the reference',
   },
   moire: {
     seen: 'the fringes are closer than the pixels can tell',
@@ -35,11 +35,11 @@ const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remed
 export const faultSeen = (fault: FrameFault): string => WORDS[fault].seen;
 export const faultRemedy = (fault: FrameFault): string => WORDS[fault].remedy;
 
-/** Good enough for `steer` to act on: it knows of signs that may be the other way together, but of no other second reading. */
-export const isSure = ({ values, quality, other }: PatchReading): boolean =>
-  quality >= SURE_QUALITY && other === undefined && values.some((value) => value !== undefined);
+/** Good enough for `steer` to act on, signs that may be the other way together and second readings and all. */
+export const isSure = ({ values, quality }: PatchReading): boolean =>
+  quality >= SURE_QUALITY && values.some((value) => value !== undefined);
 
-/** Why a reading is not given to `steer`, the worst first. */
+/** What is to be said of a reading: why it is not given to `steer`, the worst first, or of a good one that it is one of two. */
 export function unsureWords({ faults, quality, other }: PatchReading): {
   readonly seen: string;
   readonly remedy: string;
@@ -49,7 +49,8 @@ export function unsureWords({ faults, quality, other }: PatchReading): {
   if (other !== undefined) {
     return {
       seen: 'the picture shows both readings alike; the first holds if the tilt along the bias is less than the bias',
-      remedy: 'take frames in phase steps (`--steps`), or if it is less, say `--below-bias`',
+      remedy:
+        '`steer` tells them apart by the other readings or by a trial move; or take frames in phase steps (`--steps`), or if it is less, say `--below-bias`',
     };
   }
   return {

@@ -55,25 +55,14 @@ function patchLines(design: Design, reading: PatchReading): readonly string[] {
   const entry = taken === undefined ? [] : [entryText(reading, taken)];
   if (isSure(reading)) return [head, `  - ${entry[0]}`];
   const { seen: why, remedy } = unsureWords(reading);
-  const second =
-    taken === undefined || reading.other === undefined
-      ? []
-      : [
-          entryText(reading, {
-            ...taken,
-            fringes: reading.other.map(({ fringes }) => fringes),
-            uncertainty: Math.max(...reading.other.map(({ uncertainty }) => uncertainty)),
-          }),
-        ];
-  const lines = [...entry, ...second].map((text) => `  # - ${text}`);
-  return [`${head}; not given to steer: ${why}; ${remedy}`, ...lines];
+  return [`${head}; not given to steer: ${why}; ${remedy}`, ...entry.map((text) => `  # - ${text}`)];
 }
 
 type Taken = NonNullable<ReturnType<typeof roundedReading>>;
 
 function entryText(
-  { patch: { id, lineDirection }, other }: PatchReading,
-  { fringes, signKnown, uncertainty }: Taken,
+  { patch: { id, lineDirection } }: PatchReading,
+  { fringes, signKnown, or, uncertainty }: Taken,
 ): string {
   const value = (fringes: number | undefined): string =>
     fringes === undefined ? '~' : String(roundedFringes(fringes));
@@ -85,7 +74,8 @@ function entryText(
   const words = [
     `patch: ${quoted(id)}`,
     counts,
-    ...(signKnown || other !== undefined ? [] : ['sign: unknown']),
+    ...(or === undefined ? [] : [`or: [${or.map(value).join(', ')}]`]),
+    ...(signKnown || or !== undefined ? [] : ['sign: unknown']),
     ...(uncertainty === undefined ? [] : [`uncertainty: ${roundedUncertainty(uncertainty)}`]),
   ];
   return `{${words.join(', ')}}`;

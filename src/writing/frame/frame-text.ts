@@ -43,7 +43,8 @@ export function sourceWords({ reading, stated }: ReadPicture): string {
 
 function patchCells(design: Design, reading: PatchReading): readonly string[] {
   const { visibility, quality, faults } = reading;
-  const remarks = isSure(reading) && faults.length === 0 ? '' : remarkOf(reading);
+  const isPlain = isSure(reading) && faults.length === 0 && reading.other === undefined;
+  const remarks = isPlain ? '' : remarkOf(reading);
   return [
     ...[String(numberOf(design, reading)), reading.patch.id, fringesText(design, reading)],
     ...[visibility === undefined ? NONE : visibility.toFixed(2), quality.toFixed(2), remarks],

@@ -12,10 +12,13 @@ const DIGITS = 2;
 export function roundedReading(reading: PatchReading): ReturnType<typeof toBenchReading> {
   const taken = toBenchReading(reading);
   if (taken === undefined) return undefined;
-  const { uncertainty } = taken;
+  const { or, uncertainty } = taken;
+  const rounded = (value: number | undefined): number | undefined =>
+    value === undefined ? undefined : roundedFringes(value);
   return {
     ...taken,
-    fringes: taken.fringes.map((value) => (value === undefined ? undefined : roundedFringes(value))),
+    fringes: taken.fringes.map(rounded),
+    ...(or === undefined ? {} : { or: or.map(rounded) }),
     uncertainty: uncertainty === undefined ? undefined : roundedUncertainty(uncertainty),
   };
 }

@@ -11,6 +11,9 @@ import { layoutDxf } from '../drawing/formats/layout-dxf.ts';
 import { layoutPdf } from '../drawing/formats/layout-pdf.ts';
 import { layoutSvg } from '../drawing/formats/layout-svg.ts';
 import { layoutModel } from '../drawing/sheet/layout-model.ts';
+import { fabricationDocument } from '../fabrication/document.ts';
+import { fabricationHtml } from '../fabrication/fabrication-html.ts';
+import { fabricationPdf } from '../fabrication/fabrication-pdf.ts';
 import { jsonText } from '../json.ts';
 import { type FileContent, manifestJson, sha256, sheetCamera } from '../manifest.ts';
 import { mappingCsv } from '../mapping/mapping-csv.ts';
@@ -29,18 +32,26 @@ export interface Package<Content extends FileContent = string | Uint8Array> {
   readonly report: Report;
 }
 
+/** Files of the program's own that go into a package, see disk/shipped-files.ts. */
+export interface Shipped {
+  /** The bench page without a design. */
+  readonly benchTemplate: string;
+  /** The TrueType font of layout.pdf. */
+  readonly drawingFont: Uint8Array;
+}
+
 /**
- * `template`: the bench page without a design, see disk/bench-template.ts. The sheet's pictures and clock directions are as a camera of
+ * The sheet's pictures and clock directions are as a camera of
  * this orientation shows them.
  */
 export function packageFiles(
   design: Design,
   found: readonly Finding[],
   head: Provenance,
-  template: string,
+  shipped: Shipped,
   orientation = PLAIN_ORIENTATION,
 ): Package {
-  return whole(design, found, head, template, undefined, orientation) as Package;
+  return whole(design, found, head, shipped, undefined, orientation) as Package;
 }
 
 /** The same with the files of the written pattern, which are streamed. */
@@ -48,16 +59,16 @@ export const packageWithPattern = (
   design: Design,
   found: readonly Finding[],
   head: Provenance,
-  template: string,
+  shipped: Shipped,
   pattern: PatternPart,
   orientation = PLAIN_ORIENTATION,
-): Package<FileContent> => whole(design, found, head, template, pattern, orientation);
+): Package<FileContent> => whole(design, found, head, shipped, pattern, orientation);
 
 function whole(
   design: Design,
   found: readonly Finding[],
   head: Provenance,
-  template: string,
+  shipped: Shipped,
   pattern: PatternPart | undefined,
   orientation: CameraOrientation,
 ): Package<FileContent> {
@@ -70,17 +81,18 @@ function whole(
   };
   const coefficients = coefficientsCsv(design, tables, head);
   const tableHash = sha256(coefficients);
-  const drawing = layoutModel(design, { ...head, tableHash });
+  const named = { ...head, tableHash, ...(pattern?.report.mirrored && { mirroredFiles: true }) };
+  const drawing = layoutModel(design, named);
   const svg = layoutSvg(drawing);
   const bench = benchDrawing(design, head);
   const files = new Map<string, FileContent>([
     ['layout.dxf', layoutDxf(drawing)],
     ['layout.svg', svg],
-    ['layout.pdf', layoutPdf(drawing)],
+    ['layout.pdf', layoutPdf(drawing, shipped.drawingFont)],
     ['bench.svg', bench.svg],
     ['coefficients.csv', coefficients],
     ['coefficients.json', coefficientsJson(design, tables, head)],
-    ['coefficients.html', coefficientSheet(design, tables, { ...head, tableHash })],
+    ['coefficients.html', coefficientSheet(design, tables, named)],
     ['samples.csv', samplesCsv(design, head)],
     ...(design.main === undefined
       ? []
@@ -93,9 +105,12 @@ function whole(
     ['reach.svg', reachMapSvg(design, head)],
     ['report.json', jsonText(report)],
     ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench }, orientation)],
-    ['bench.html', benchPage(design, head, template, orientation)],
+    ['bench.html', benchPage(design, head, shipped.benchTemplate, orientation)],
     ...(pattern?.files ?? []),
   ]);
+  const fabrication = fabricationDocument(design, head, files, pattern?.report);
+  files.set('fabrication.html', fabricationHtml(fabrication));
+  files.set('fabrication.pdf', fabricationPdf(fabrication, shipped.drawingFont));
   const shifts = [...(pattern?.files.keys() ?? [])].map(
     (name) => [name, pattern!.report.edgeShift_um] as const,
   );

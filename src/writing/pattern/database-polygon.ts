@@ -4,6 +4,7 @@
  */
 import type { Loop, Segment } from '../../geometry/piece.ts';
 import { cutByLine, type Line } from '../../pattern/cut-region.ts';
+import { isSliver } from './sliver.ts';
 
 /** The farthest coordinate that both formats' readers take: 32 bits, signed. */
 const FARTHEST = 2 ** 31 - 1;
@@ -14,6 +15,8 @@ interface PolygonTally {
   vertices: number;
   /** Polygons that vanished in the rounding. */
   dropped: number;
+  /** Slivers: written or left out, as asked. */
+  slivers: number;
   /** Twice the area of what was written, in database units. */
   twiceArea: number;
 }
@@ -22,8 +25,15 @@ export const emptyTally = (): PolygonTally => ({
   polygons: 0,
   vertices: 0,
   dropped: 0,
+  slivers: 0,
   twiceArea: 0,
 });
+
+/** What to do with polygons nowhere as wide as `width`, mm. */
+export interface SliverRule {
+  readonly width: number;
+  readonly drop: boolean;
+}
 
 type PolygonTaker = (points: Int32Array, count: number) => void;
 
@@ -31,11 +41,12 @@ export class DatabasePolygons {
   readonly #scale: number;
   readonly #limit: number;
   readonly #take: PolygonTaker;
+  readonly #mirrored: boolean;
   #points = new Int32Array(4096);
   tally = emptyTally();
 
-  /** `scale`: database units a mm; `limit`: most vertices of a polygon. */
-  constructor(scale: number, limit: number, take: PolygonTaker) {
+  /** `scale`: database units a mm; `limit`: most vertices of a polygon; `mirrored`: x becomes -x. */
+  constructor(scale: number, limit: number, take: PolygonTaker, mirrored = false) {
     if (!(Number.isInteger(limit) && limit >= LEAST_VERTEX_LIMIT))
       throw new RangeError(
         `the vertex limit is ${limit}; expected a whole number from ${LEAST_VERTEX_LIMIT} on`,
@@ -43,10 +54,11 @@ export class DatabasePolygons {
     this.#scale = scale;
     this.#limit = limit;
     this.#take = take;
+    this.#mirrored = mirrored;
   }
 
   /** `count` vertices, x and y by turns, mm, counterclockwise. */
-  add(xy: Float64Array, count: number): void {
+  add(xy: Float64Array, count: number, slivers?: SliverRule): void {
     if (this.#points.length < 2 * count) this.#points = new Int32Array(4 * count);
     const kept = onGrid(xy, count, this.#scale, this.#points);
     if (kept < 3) {
@@ -54,6 +66,11 @@ export class DatabasePolygons {
       return;
     }
     const points = this.#points;
+    if (this.#mirrored) mirror(points, kept);
+    if (slivers !== undefined && isSliver(points, kept, slivers.width * this.#scale)) {
+      this.tally.slivers++;
+      if (slivers.drop) return;
+    }
     if (kept > this.#limit) {
       for (const part of split(points, kept, this.#limit)) this.#give(part, part.length / 2);
       return;
@@ -83,6 +100,16 @@ export class DatabasePolygons {
     tally.vertices += count;
     tally.twiceArea += twice;
     this.#take(points, count);
+  }
+}
+
+/** x to -x, the order turned round so that it stays counterclockwise. */
+function mirror(points: Int32Array, count: number): void {
+  points.subarray(0, 2 * count).reverse();
+  for (let k = 0; k < 2 * count; k += 2) {
+    const y = points[k]!;
+    points[k] = -points[k + 1]!;
+    points[k + 1] = y;
   }
 }
 

@@ -12,6 +12,8 @@ export type GdsiiDate = readonly [number, number, number, number, number, number
 
 /** Vertices of a boundary at the most: its record is at most 65 535 bytes, and the first point is repeated at its end. */
 export const GDSII_MOST_VERTICES = 8190;
+/** Of a polygon, unless asked otherwise: what many fracturing programs take at the most. Common practice, no source. */
+export const DEFAULT_VERTEX_LIMIT = 4094;
 /** Characters of a cell's name at the most, and those it may have. */
 export const GDSII_NAME_LENGTH = 32;
 const LIBRARY = 'DATUMLIGHT';
@@ -39,14 +41,22 @@ const RECORD = {
 } as const;
 
 export class GdsiiStream implements LayoutStream {
+  readonly #sink: ByteSink;
   readonly #buffer: ByteBuffer;
   /** Last modification and last access. */
   readonly #dates: readonly number[];
+  readonly #stepsPerMicron: number;
 
   /** `date`: for the dates of library and cells; undefined: zeros. */
   constructor(sink: ByteSink, stepsPerMicron: number, date: GdsiiDate | undefined) {
+    this.#sink = sink;
     this.#buffer = new ByteBuffer(sink, PIECE);
     this.#dates = date === undefined ? new Array(12).fill(0) : [...date, ...date];
+    this.#stepsPerMicron = stepsPerMicron;
+  }
+
+  begin(): void {
+    const stepsPerMicron = this.#stepsPerMicron;
     this.#shorts(RECORD.header, [600]);
     this.#shorts(RECORD.beginLibrary, this.#dates);
     this.#text(RECORD.libraryName, LIBRARY);
@@ -105,9 +115,18 @@ export class GdsiiStream implements LayoutStream {
     this.#buffer.pass();
   }
 
+  cells(bytes: Uint8Array): void {
+    this.#buffer.flush();
+    this.#sink(bytes);
+  }
+
+  flush(): void {
+    this.#buffer.flush();
+  }
+
   end(): void {
     this.#bytes(RECORD.endLibrary, []);
-    this.#buffer.flush();
+    this.flush();
   }
 
   #head(type: number, length: number): void {

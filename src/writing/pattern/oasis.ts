@@ -27,22 +27,29 @@ const NO_TABLES: readonly number[] = new Array(12).fill(0);
 const MOST_PER_VERTEX = 12;
 
 export class OasisStream implements LayoutStream {
+  readonly #hand: ByteSink;
   readonly #file: ByteBuffer;
   readonly #block: ByteBuffer;
+  readonly #stepsPerMicron: number;
   #check = 0;
   /** Modal layer and datatype: not repeated where they stay. */
   #layer = -1;
   #datatype = -1;
 
   constructor(sink: ByteSink, stepsPerMicron: number) {
-    this.#file = new ByteBuffer((bytes) => {
+    this.#hand = (bytes) => {
       this.#check = crc32(bytes, this.#check);
       sink(bytes);
-    }, PIECE);
+    };
+    this.#file = new ByteBuffer(this.#hand, PIECE);
     this.#block = new ByteBuffer((bytes) => this.#compress(bytes), BLOCK);
+    this.#stepsPerMicron = stepsPerMicron;
+  }
+
+  begin(): void {
     const file = this.#file;
     file.append(codesOf(MAGIC));
-    file.append([RECORD.start, ...text('1.0'), 0, ...unsigned(stepsPerMicron), 0, ...NO_TABLES]);
+    file.append([RECORD.start, ...text('1.0'), 0, ...unsigned(this.#stepsPerMicron), 0, ...NO_TABLES]);
   }
 
   beginCell(name: string): void {
@@ -80,8 +87,19 @@ export class OasisStream implements LayoutStream {
     this.#block.append([RECORD.placement, 0b1011_0000, ...text(cell), 0, 0]);
   }
 
+  /** A CBLOCK holds no more than one cell's records, so that a cell's bytes do not depend on what stands before it. */
   endCell(): void {
-    this.#block.pass();
+    this.#block.flush();
+  }
+
+  cells(bytes: Uint8Array): void {
+    this.#file.flush();
+    this.#hand(bytes);
+  }
+
+  flush(): void {
+    this.#block.flush();
+    this.#file.flush();
   }
 
   end(): void {

@@ -10,8 +10,19 @@ import { boundsOf } from '../../geometry/extent.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { tracePattern } from '../../pattern/trace-pattern.ts';
 import { addLoop, documentText, dxfText, newDocument } from '../drawing/formats/dxf-tags.ts';
+import { drawnOutlines } from './drawn-outlines.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
-import { NOTE_HEIGHT, NOTE_LINE, type NoteWishes, patternNotes, patternsIn } from './pattern-notes.ts';
+import { markPolygons } from './mark-polygons.ts';
+import {
+  isMirrored,
+  NOTE_HEIGHT,
+  NOTE_LINE,
+  type NoteWishes,
+  patternNotes,
+  patternsIn,
+  sliversAsked,
+} from './pattern-notes.ts';
+import { isSliver, sliverWidth } from './sliver.ts';
 
 interface PatternDxfOptions extends NoteWishes {
   /** Vertices at the most; default 200 000, about 20 MB. */
@@ -27,25 +38,36 @@ interface PatternDxf {
 const MOST_VERTICES = 200_000;
 /** The file's decimals, mm. */
 const GRID = 1e-9;
-const COLOURS = { written: 5, thinned: 1, substrate: 7, notes: 7, patch: 8 } as const satisfies Record<
-  keyof typeof PATTERN_LAYERS,
-  number
->;
+const COLOURS = {
+  written: 5,
+  marks: 4,
+  thinned: 1,
+  substrate: 7,
+  notes: 7,
+  patch: 8,
+  keepOut: 6,
+  seat: 3,
+} as const satisfies Record<keyof typeof PATTERN_LAYERS, number>;
 
 /** Throws a RangeError for a pattern with more vertices than `mostVertices`, naming what would be right. */
 export function patternDxf(design: Design, options: PatternDxfOptions = {}): PatternDxf {
   const { mostVertices = MOST_VERTICES, every = 1, edgeShift = 0 } = options;
+  const mirrored = isMirrored(design, options);
   const writer = newDocument();
   const zones = every > 1 ? PATTERN_LAYERS.thinned : PATTERN_LAYERS.written;
   for (const [key, layer] of Object.entries(PATTERN_LAYERS))
     if (layer === zones || layer.layer !== zones.layer)
       writer.addLayer(layer.name, COLOURS[key as keyof typeof COLOURS], 'Continuous');
-  addOutline(writer, design.scenario.substrate.outline, PATTERN_LAYERS.substrate);
-  let [polygons, vertices] = [0, 0];
+  for (const [outline, layer] of drawnOutlines(design)) addOutline(writer, outline, layer, mirrored);
+  let [polygons, vertices, slivers] = [0, 0, 0];
   for (const patch of patternsIn(design, options)) {
-    addOutline(writer, patch.outline, PATTERN_LAYERS.patch);
-    const { dutyCycle } = design.scenario.process;
+    addOutline(writer, patch.outline, PATTERN_LAYERS.patch, mirrored);
+    const { dutyCycle, minFeature } = design.scenario.process;
     for (const { xy, count } of tracePattern(patch, { dutyCycle, grid: GRID, edgeShift, every }).zones()) {
+      if (isSliver(xy, count, sliverWidth(minFeature))) {
+        slivers++;
+        if (sliversAsked(options) === 'drop') continue;
+      }
       polygons++;
       vertices += count;
       if (vertices > mostVertices)
@@ -54,20 +76,38 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
             'a DXF serves small patterns: write GDSII or OASIS, or only every nth pattern line for a picture',
         );
       const corners = Array.from({ length: count }, (_, k) => ({
-        point: [xy[2 * k]!, xy[2 * k + 1]!] as const,
+        point: [turned(xy[2 * k]!, mirrored), xy[2 * k + 1]!] as const,
         bulge: 0,
       }));
       addLoop(writer, corners, zones.name);
     }
   }
-  const { minX, minY } = boundsOf(design.scenario.substrate.outline);
-  for (const [k, note] of patternNotes(design, options).entries())
-    writer.addText({ x: minX, y: minY - (k + 1) * NOTE_LINE, z: 0 }, NOTE_HEIGHT, dxfText(note), {
-      layerName: PATTERN_LAYERS.notes.name,
-    });
+  for (const polygon of markPolygons(design, edgeShift)) {
+    const corners = polygon.map(([x, y]) => ({ point: [turned(x, mirrored), y] as const, bulge: 0 }));
+    addLoop(writer, corners, PATTERN_LAYERS.marks.name);
+  }
+  const { minX, maxX, minY } = boundsOf(design.scenario.substrate.outline);
+  for (const [k, note] of patternNotes(design, options, slivers).entries())
+    writer.addText(
+      { x: mirrored ? turned(maxX, true) : minX, y: minY - (k + 1) * NOTE_LINE, z: 0 },
+      NOTE_HEIGHT,
+      dxfText(note),
+      {
+        layerName: PATTERN_LAYERS.notes.name,
+      },
+    );
   return { text: documentText(writer, () => undefined), polygons, vertices };
 }
 
-function addOutline(writer: DxfWriter, outline: Outline, { name }: PatternLayer): void {
-  for (const loop of boundaryOf(outline)) addLoop(writer, polylineOf(loop), name);
+/** x, or the bulge of an arc, in mirrored data; never -0. */
+const turned = (value: number, mirrored: boolean): number => (mirrored ? 0 - value : value);
+
+function addOutline(writer: DxfWriter, outline: Outline, { name }: PatternLayer, mirrored: boolean): void {
+  for (const loop of boundaryOf(outline)) {
+    const corners = polylineOf(loop).map(({ point: [x, y], bulge }) => ({
+      point: [turned(x, mirrored), y] as const,
+      bulge: turned(bulge, mirrored),
+    }));
+    addLoop(writer, corners, name);
+  }
 }

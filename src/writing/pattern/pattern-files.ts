@@ -1,24 +1,40 @@
 /**
- * The pattern files of a package, as `make --pattern` asks for them: streams that are written when the package is, so that memory stays
- * flat, and what a report says of them (layers, database unit, cells, counts, areas).
+ * The pattern files of a package, as `make --pattern` asks for them: traced once, written to a spool as they come, hashed on the way, and
+ * what a report says of them (layers, database unit, cells, counts, areas).
  */
+import { createHash } from 'node:crypto';
 import type { Design } from '../../design/design.ts';
 import { NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
-import { type FileContent, sha256Of } from '../manifest.ts';
+import type { ByteSink, FileContent } from '../manifest.ts';
 import { PATTERN_LAYERS } from './layers.ts';
 import { patternDxf } from './pattern-dxf.ts';
+import { isMirrored, type SliverWish, sliversAsked } from './pattern-notes.ts';
 import {
+  type CellSummary,
   type PatternFormat,
   type PatternOptions,
   type PatternSummary,
-  writePattern,
+  PatternWriter,
 } from './write-pattern.ts';
 
-interface PatternWishes extends Omit<PatternOptions, 'format'> {
+export interface PatternWishes extends PatternOptions {
   readonly formats: readonly PatternFormat[];
   readonly dxf: boolean;
   readonly every: number;
   readonly edgeShift: number;
+}
+
+/** Where files wait until their package is written. */
+export interface Spool {
+  /** To write a file into; ended by `content`. */
+  readonly sink: (name: string) => ByteSink;
+  readonly content: (name: string, sha256: string) => FileContent;
+}
+
+/** A cell made elsewhere, on another thread: its bytes by format. */
+export interface MadeCell {
+  readonly summary: CellSummary;
+  readonly pieces: (format: PatternFormat) => Iterable<Uint8Array>;
 }
 
 export interface PatternPart {
@@ -29,7 +45,12 @@ export interface PatternPart {
 
 export interface PatternReport {
   readonly thinned: boolean;
+  /** Whether the data are x to -x of the substrate frame. */
+  readonly mirrored: boolean;
   readonly edgeShift_um: number;
+  /** What became of areas nowhere as wide as `minFeature_um`. */
+  readonly slivers: SliverWish;
+  readonly minFeature_um: number;
   readonly layers: readonly { readonly layer: number; readonly datatype: number; readonly meaning: string }[];
   readonly files: readonly PatternFileReport[];
 }
@@ -43,29 +64,45 @@ interface PatternFileReport {
     readonly cell: string;
     readonly polygons: number;
     readonly vertices: number;
+    readonly slivers: number;
     readonly area_mm2: number;
     readonly bound_nm: number;
     readonly worst_nm: number;
   }[];
 }
 
-/** Traces the pattern once to hash and sum it up; the files trace it again as they are written. Throws a RangeError as writePattern does. */
-export function patternPart(design: Design, wishes: PatternWishes): PatternPart {
+/** Throws a RangeError as PatternWriter does. `cells`: all of them, in order; undefined traces them here. */
+export function patternPart(
+  design: Design,
+  wishes: PatternWishes,
+  spool: Spool,
+  cells?: readonly MadeCell[],
+): PatternPart {
   const files = new Map<string, FileContent>();
-  const reports = wishes.formats.map((format): PatternFileReport => {
-    const name = `pattern.${format}`;
-    const options = { ...wishes, format };
-    let summary: PatternSummary | undefined;
-    const sha256 = sha256Of((sink) => {
-      summary = writePattern(design, options, sink);
+  const reports: PatternFileReport[] = [];
+  if (wishes.formats.length > 0) {
+    const outputs = wishes.formats.map((format) => {
+      const [name, hash] = [`pattern.${format}`, createHash('sha256')];
+      const into = spool.sink(name);
+      const sink: ByteSink = (bytes) => {
+        hash.update(bytes);
+        into(bytes);
+      };
+      return { format, name, hash, sink };
     });
-    files.set(name, { sha256, stream: (sink) => void writePattern(design, options, sink) });
-    return reported(name, summary as unknown as PatternSummary);
-  });
+    const summary = written(design, wishes, outputs, cells);
+    for (const { name, hash } of outputs) {
+      files.set(name, spool.content(name, hash.digest('hex')));
+      reports.push(reported(name, summary));
+    }
+  }
   if (wishes.dxf) files.set('pattern.dxf', patternDxf(design, wishes).text);
   const report: PatternReport = {
     thinned: wishes.every > 1,
+    mirrored: isMirrored(design, wishes),
     edgeShift_um: wishes.edgeShift * UM_PER_MM,
+    slivers: sliversAsked(wishes),
+    minFeature_um: design.scenario.process.minFeature * UM_PER_MM,
     layers: Object.values(PATTERN_LAYERS).map(({ layer, datatype, meaning }) => ({
       layer,
       datatype,
@@ -76,16 +113,39 @@ export function patternPart(design: Design, wishes: PatternWishes): PatternPart 
   return { files, report };
 }
 
+function written(
+  design: Design,
+  wishes: PatternWishes,
+  outputs: readonly { readonly format: PatternFormat; readonly sink: ByteSink }[],
+  cells: readonly MadeCell[] | undefined,
+): PatternSummary {
+  const writer = new PatternWriter(design, wishes, outputs);
+  writer.begin();
+  for (let k = 0; k < writer.cells; k++) {
+    if (cells === undefined) {
+      writer.cell(k);
+      continue;
+    }
+    const { summary, pieces } = cells[k]!;
+    writer.take(
+      summary,
+      outputs.map(({ format }) => pieces(format)),
+    );
+  }
+  return writer.end();
+}
+
 function reported(file: string, { topCell, unit, patches }: PatternSummary): PatternFileReport {
   return {
     file,
     topCell,
     databaseUnit_um: unit * UM_PER_MM,
-    patches: patches.map(({ id, cell, polygons, vertices, area, bound, worst }) => ({
+    patches: patches.map(({ id, cell, polygons, vertices, slivers, area, bound, worst }) => ({
       id,
       cell,
       polygons,
       vertices,
+      slivers,
       area_mm2: area,
       bound_nm: bound * NM_PER_MM,
       worst_nm: worst * NM_PER_MM,

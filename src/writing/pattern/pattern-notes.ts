@@ -5,11 +5,18 @@ import type { Pattern } from '../../design/pattern.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { DRAFT_WORDS } from '../convention.ts';
+import { markNotes } from '../mark-words.ts';
 import { writtenAreas } from '../written-areas.ts';
 
 /** Below the substrate, mm: height of a letter, and from line to line. */
 export const NOTE_HEIGHT = 2;
 export const NOTE_LINE = 4;
+
+/**
+ * Kept unless asked: data that leave out areas which the phase asks for differ from the table without anyone having said so. Where thin
+ * strips of resist come loose, the shop asks for `drop`.
+ */
+export type SliverWish = 'keep' | 'drop';
 
 export interface NoteWishes {
   /** Outward shift of each written edge, mm; default 0. */
@@ -18,6 +25,10 @@ export interface NoteWishes {
   readonly every?: number;
   /** Names the top cell, and a note, as not for fabrication. */
   readonly draft?: boolean;
+  /** Mirrored where the patterned face is turned away, so that the writer sees the data as they are; default as seen from the part side. */
+  readonly asWritten?: boolean;
+  /** What becomes of areas nowhere as wide as the least feature; default `keep`. */
+  readonly slivers?: SliverWish;
   /** Whether the main pattern is written beside the patches; default not. */
   readonly main?: boolean;
 }
@@ -26,16 +37,23 @@ export interface NoteWishes {
 export const patternsIn = (design: Design, { main = false }: Pick<NoteWishes, 'main'>): readonly Pattern[] =>
   patternsOf(main ? design : { patches: design.patches }).map(({ pattern }) => pattern);
 
-export function patternNotes(
-  design: Design,
-  { edgeShift = 0, every = 1, draft, main = false }: NoteWishes,
-): readonly string[] {
+export const sliversAsked = ({ slivers = 'keep' }: NoteWishes): SliverWish => slivers;
+
+/** Whether x is turned to -x in the files. */
+export const isMirrored = (design: Design, { asWritten = false }: NoteWishes): boolean =>
+  asWritten && design.scenario.substrate.patternFaces === 'interferometer';
+
+/** `slivers`: how many were found. */
+export function patternNotes(design: Design, wishes: NoteWishes, slivers: number): readonly string[] {
+  const { edgeShift = 0, every = 1, draft, main = false } = wishes;
   return [
     ...(draft ? [`DRAFT: ${DRAFT_WORDS}`] : []),
     ...(every > 1 ? [`PICTURE: every ${every}th written zone only, ${DRAFT_WORDS}`] : []),
     ...(design.main === undefined || main ? [] : ['MAIN PATTERN: not in this file.']),
-    ...writtenAreas(design).map(({ name, text }) => `${name}: ${text}`),
+    ...writtenAreas(design, isMirrored(design, wishes)).map(({ name, text }) => `${name}: ${text}`),
+    ...markNotes(design, main),
     `EDGE SHIFT: ${edgeShiftWords(edgeShift * UM_PER_MM, 'um')}.`,
+    `SLIVERS: ${sliverWords(slivers, sliversAsked(wishes), design.scenario.process.minFeature * UM_PER_MM, 'um')}.`,
   ];
 }
 
@@ -44,4 +62,12 @@ export function edgeShiftWords(shift: number, unit: 'um' | 'µm'): string {
   if (shift === 0) return 'none; edges are as designed';
   const way = shift > 0 ? 'outward' : 'inward';
   return `every edge of a written area moved ${way} by ${trimmed(Math.abs(shift), 6)} ${unit}`;
+}
+
+/** `width`: the least feature in micrometres. */
+export function sliverWords(count: number, wish: SliverWish, width: number, unit: 'um' | 'µm'): string {
+  const least = `${trimmed(width, 6)} ${unit}`;
+  if (count === 0) return `none; every written area is somewhere ${least} wide or more`;
+  const many = count === 1 ? '1 written area is' : `${count} written areas are`;
+  return `${many} narrower than ${least} throughout; ${wish === 'keep' ? 'kept in' : 'left out of'} the data`;
 }

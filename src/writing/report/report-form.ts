@@ -10,6 +10,7 @@ import type { BudgetTable } from '../../metrology/budget/budget-table.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import type { Degree, Patch, Reference } from '../../scenario/scenario.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
+import type { ReportedMarks } from './reported-marks.ts';
 import type { ReportedStep } from './reported-order.ts';
 import type { ReportedOrientation } from './reported-orientation.ts';
 import type { ReportedOutline } from './reported-outline.ts';
@@ -53,6 +54,8 @@ export interface Report {
   readonly test?: ReportedTest;
   /** How the camera is turned in whose picture sheet.html shows things; left out where that is the default. */
   readonly sheet?: { readonly camera: CameraOrientation };
+  /** Only where the scenario asks for marks on the glass. */
+  readonly marks?: ReportedMarks;
   /** Where the package holds the written pattern. */
   readonly pattern?: PatternReport;
 }

@@ -25,6 +25,7 @@ import {
   type ReportedReference,
 } from './report-form.ts';
 import { reportedFinding } from './reported-finding.ts';
+import { reportedMarks } from './reported-marks.ts';
 import { motionOf } from './reported-motion.ts';
 import { reportedOrder } from './reported-order.ts';
 import { reportedOrientation } from './reported-orientation.ts';
@@ -41,6 +42,7 @@ export function reportOf(
 ): Report {
   const files = namedHashes(head.named);
   const test = reportedTest(design);
+  const marks = reportedMarks(design);
   return {
     format: REPORT_FORMAT,
     version: head.version,
@@ -78,6 +80,7 @@ export function reportOf(
     hologram: { harmlessTilt: harmlessTilt(design) ?? null },
     order: reportedOrder(design),
     ...(test && { test }),
+    ...(marks && { marks }),
   };
 }
 

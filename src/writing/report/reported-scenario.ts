@@ -7,7 +7,7 @@ import { etchDepth } from '../../design/grooves.ts';
 import type { ZernikeTerm } from '../../geometry/polynomial-sag.ts';
 import { DEG_PER_RAD, MW_PER_W, NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import type { Datum } from '../../scenario/datum.ts';
-import type { Parameter } from '../../scenario/scenario.ts';
+import type { Parameter, Tone } from '../../scenario/scenario.ts';
 
 export type ReportedScenario = ReturnType<typeof reportedScenario>;
 
@@ -73,6 +73,13 @@ function reportedDatum(datum: Datum) {
 
 const reportedZernike = ({ n, m, coefficient }: ZernikeTerm) => ({ n, m, rms_nm: coefficient * NM_PER_MM });
 
+/** What all is that is not written. */
+const OUTSIDE = {
+  'written is etched': 'unetched',
+  'written is clear': 'opaque',
+  'written is opaque': 'clear',
+} as const satisfies Readonly<Record<Tone, string>>;
+
 function reportedInput(design: Design) {
   const { interferometer, substrate, process, part, light } = design.scenario;
   const { placed = {} } = interferometer;
@@ -129,9 +136,13 @@ function reportedInput(design: Design) {
       minFeature_um: process.minFeature * UM_PER_MM,
       dutyCycle: process.dutyCycle,
       placement_um: process.placement * UM_PER_MM,
+      positionToEdge_um: scaled(process.positionToEdge, UM_PER_MM),
       tone: process.tone,
       etchDepth_nm: inNm(etchDepth(design)),
       etchTolerance_nm: inNm(process.etchTolerance),
+      opticalDensity: process.opticalDensity ?? null,
+      widthTolerance_nm: inNm(process.widthTolerance),
+      outsidePatches: OUTSIDE[process.tone],
       writerMirrorsData: substrate.patternFaces === 'interferometer',
     },
     part: { origin_mm: part.frame.origin, rotation_deg: part.rotation.map((angle) => angle * DEG_PER_RAD) },

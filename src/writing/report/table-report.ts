@@ -2,9 +2,10 @@
 
 import type { Finding } from '../../finding/finding.ts';
 import type { BlockMeaning } from '../../readback/block-meaning.ts';
+import { simplest } from '../../readback/common-explanations.ts';
 import { STEP_WORDS } from '../../readback/misreading.ts';
 import type { Explanation } from '../../readback/misreading-search.ts';
-import { simplest, type TableMeaning } from '../../readback/table-meaning.ts';
+import type { TableMeaning } from '../../readback/table-meaning.ts';
 import { reportedFinding } from './reported-finding.ts';
 
 export function tableReport(meaning: TableMeaning, findings: readonly Finding[]) {
@@ -12,6 +13,7 @@ export function tableReport(meaning: TableMeaning, findings: readonly Finding[])
     ok: meaning.same,
     bound_waves: meaning.bound,
     misread: meaning.misread.map(reportedExplanation),
+    misnamed: meaning.misnamed.map(({ block, meant }) => ({ name: block.patch, basis: block.basis, meant })),
     patches: meaning.patches.map(({ patch, same, blocks, lacks, misread, negated, wrongOrder }) => ({
       id: patch.id,
       same,
@@ -35,9 +37,17 @@ const reportedBlock = (meaning: BlockMeaning): Record<string, unknown> => ({
   misread: meaning.same ? [] : simplest([meaning]).map(reportedExplanation),
 });
 
-const reportedExplanation = ({ steps, left, factor }: Explanation): Record<string, unknown> => ({
+const reportedExplanation = ({
+  steps,
+  left,
+  factor,
+  stretch,
+  shift,
+}: Explanation): Record<string, unknown> => ({
   steps: [...steps].sort(),
   words: steps.map((step) => STEP_WORDS[step]),
   left_waves: left,
   factor: factor ?? null,
+  stretch: stretch ?? null,
+  shift_mm: steps.includes('centre-moved') ? (shift ?? null) : null,
 });

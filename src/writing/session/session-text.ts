@@ -26,8 +26,10 @@ export const isSession = (text: string): boolean =>
 export function readingEntry(reading: BenchReading): Readonly<Record<string, unknown>> {
   if (reading.kind === 'length')
     return { measurement: reading.measurement, deviation_um: reading.deviation * UM_PER_MM };
+  const or = reading.kind === 'fringes' ? reading.or : undefined;
   const how = {
-    ...(reading.signKnown ? {} : { sign: 'unknown' }),
+    ...(or === undefined ? {} : { or: orEntry(or) }),
+    ...(reading.signKnown || or !== undefined ? {} : { sign: 'unknown' }),
     ...(reading.uncertainty === undefined ? {} : { uncertainty: reading.uncertainty }),
   };
   if (reading.kind === 'null') return { patch: MAIN, ...nullTerms(reading), ...how };
@@ -42,6 +44,10 @@ export function readingEntry(reading: BenchReading): Readonly<Record<string, unk
     ...how,
   };
 }
+
+/** Without the power, where that was not read. */
+const orEntry = (or: readonly (number | undefined)[]): readonly (number | null)[] =>
+  (or.length > 1 && or.at(-1) === undefined ? or.slice(0, -1) : or).map((value) => value ?? null);
 
 function nullTerms({ values, unit }: Extract<BenchReading, { kind: 'null' }>): Record<string, unknown> {
   const terms: Record<string, number | number[]> = {};

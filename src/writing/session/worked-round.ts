@@ -4,7 +4,7 @@
  */
 import type { Design } from '../../design/design.ts';
 import type { Finding } from '../../finding/finding.ts';
-import { movesSince } from '../../metrology/steering/moves-since.ts';
+import { movesSince, signsSince } from '../../metrology/steering/moves-since.ts';
 import { steer } from '../../metrology/steering/steering.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import { askedMoves, askedOfHologram } from '../../metrology/steering/told-moves.ts';
@@ -40,12 +40,11 @@ export interface WorkedRound {
 export type Works = ReturnType<typeof workOut>;
 
 export function workedRound(design: Design, taken: RoundTaken): WorkedRound {
-  const { readings, camera, rounds, moment = 'before', placed = (finding) => finding } = taken;
+  const { camera, rounds, moment = 'before', placed = (finding) => finding } = taken;
   const last = rounds.at(-1);
-  const since = sinceMoves(design, taken);
-  const confirmed = (since?.length === 0 || last?.confirmed) === true;
+  const { since, readings, confirmed } = sinceBefore(design, taken);
   const number = rounds.length + 1;
-  if (since?.some(({ severity }) => severity === 'error')) {
+  if (since.some(({ severity }) => severity === 'error')) {
     const codes = since.map(({ rule }) => rule);
     const kept = {
       moment,
@@ -60,7 +59,7 @@ export function workedRound(design: Design, taken: RoundTaken): WorkedRound {
     return { findings: since, works: undefined, round: sessionRound(number, kept) };
   }
   const earlier = { confirmed, settled: settledAfter(last) };
-  const works = workOut(design, readings, since ?? [], placed, earlier);
+  const works = workOut(design, readings, since, placed, earlier);
   const { report, findings } = works;
   const asked = askedIn(works);
   const setAside = report.setAside.map(({ reading }) => reading);
@@ -89,20 +88,41 @@ export function lastRound(design: Design, rounds: readonly SessionRound[]): Work
   });
 }
 
-/** Undefined where no moves were asked for before. */
-function sinceMoves(
+interface SinceBefore {
+  readonly since: readonly Finding[];
+  /** As taken; signs that were not seen as the round before tells them. */
+  readonly readings: readonly BenchReading[];
+  /** The moves asked for, now or in an earlier round, led to the readings predicted. */
+  readonly confirmed: boolean;
+}
+
+function sinceBefore(
   design: Design,
   { readings, camera, rounds, before, moment = 'before' }: RoundTaken,
-): readonly Finding[] | undefined {
-  if (before !== undefined) return movesSince(design, before, readings, camera);
+): SinceBefore {
   const last = rounds.at(-1);
-  if (last?.asked === undefined) return undefined;
+  const wasConfirmed = last?.confirmed === true;
+  const isNote = ({ severity }: Finding): boolean => severity === 'note';
+  if (before !== undefined) {
+    const since = movesSince(design, before, readings, camera);
+    return {
+      since: since.findings,
+      readings: since.readings,
+      confirmed: wasConfirmed || since.findings.every(isNote),
+    };
+  }
   // Clamping moves the part too, and so does loosening it: what comes after is not what the moves alone predict.
-  if (moment !== 'before' || last.moment !== 'before') return undefined;
+  if (last === undefined || moment !== 'before' || last.moment !== 'before')
+    return { since: [], readings, confirmed: wasConfirmed };
   const trusted = last.readings.filter((reading) => !last.setAside.includes(subjectOf(reading)));
-  const findings = movesSince(design, trusted, readings, camera, last.asked);
+  if (last.asked === undefined) {
+    const told = signsSince(design, trusted, readings);
+    return { since: told.findings, readings: told.readings, confirmed: wasConfirmed };
+  }
+  const told = movesSince(design, trusted, readings, camera, last.asked);
   // Moves as small as noise decide nothing; an earlier round's have.
-  return last.confirmed ? findings.filter(({ rule }) => rule !== 'moves-undecided') : findings;
+  const since = wasConfirmed ? told.findings.filter(({ rule }) => rule !== 'moves-undecided') : told.findings;
+  return { since, readings: told.readings, confirmed: wasConfirmed || since.every(isNote) };
 }
 
 function workOut(

@@ -1,6 +1,6 @@
 /** The head of the sheet: what the job is, in the scenario's own figures. */
 import type { Design } from '../../design/design.ts';
-import { NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
+import { NM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { degrees, place, places, significant } from '../page/figures.ts';
@@ -9,7 +9,7 @@ import { beamWords } from '../setup-words.ts';
 
 export function jobTable(design: Design): Html {
   const { scenario, light, glass } = design;
-  const { substrate, process, interferometer, part, keepOuts } = scenario;
+  const { substrate, interferometer, part, keepOuts } = scenario;
   return facts([
     ['Wavelength in air', `${trimmed(light.wavelength * NM_PER_MM, 4)} nm${airWords(light.airIndex)}`],
     ['Beam', beamRow(design)],
@@ -29,11 +29,6 @@ export function jobTable(design: Design): Html {
         ? 'none in the light path'
         : `${glass.name}, index ${trimmed(glass.index, 6)} relative to air, ${place(glass.thickness)} mm, ` +
           `on the ${glass.side === 'before' ? 'interferometer' : 'part'} side of the pattern`,
-    ],
-    [
-      'Process',
-      `${process.kind}, minimum feature ${significant(process.minFeature * UM_PER_MM)} µm, duty cycle ${significant(process.dutyCycle)}, ` +
-        `pattern placement ${significant(process.placement * UM_PER_MM)} µm (standard uncertainty)`,
     ],
     [
       'Keep-outs',

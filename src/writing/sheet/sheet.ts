@@ -19,7 +19,6 @@ import { jobTable } from './job.ts';
 import { orderOfWork } from './order-of-work.ts';
 import { MOST_IN_DETAIL, patchSection } from './patch-section.ts';
 import { patchTable } from './patch-table.ts';
-import { patternSection } from './pattern-section.ts';
 import { referenceTables } from './reference-table.ts';
 import { verb } from './step-lists.ts';
 import { surfaceSection } from './surface-section.ts';
@@ -67,7 +66,6 @@ ${patchDetails(design, report, orientation)}
 ${budgetSection(design, report)}
 <h2>Frames and signs</h2>
 <p>${conventionLines(design).join(' ')}</p>
-${patternSection(report.pattern)}
 <div class="whole">
 <h2>Layout</h2>
 ${drawingFigure(drawings.layout, 'layout-', `${viewStatement(design.scenario.substrate.patternFaces)}. Reduced here; layout.pdf, layout.svg and layout.dxf are full scale.`)}

@@ -16,6 +16,7 @@ const HEAD = `# Write a count in place of each ~ that you read, and leave the ot
 # A count is a number of fringes, tilt from edge to edge and power from the middle to the edge: 1.3, -0.5, 1/4, 2 1/2.
 # It goes beyond what the aligned patch shows. Instead you may write, for a patch:
 #   sign: unknown        where only the size was seen
+#   or: [-4.4, 1.2]      beside the count: what the picture may show as well (beside a tilt bias), each value with its sign
 #   toward: 9            beside one size: the hour in the picture toward which the path falls (of a ball moved toward 9 o'clock)
 #   counted: total       beside it: all fringes seen; what the aligned patch shows is then subtracted
 #   uncertainty: 0.2     standard uncertainty, fringes

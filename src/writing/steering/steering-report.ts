@@ -18,7 +18,7 @@ import { knownAcross, type ReferenceSteering } from '../../metrology/steering/st
 import { type Candidate, type Trial, undecidedSigns } from '../../metrology/steering/steering-signs.ts';
 import { stepOf } from '../../metrology/steering/step.ts';
 import { UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
-import { subjectOf } from '../../scenario/bench-reading.ts';
+import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import { DEGREES } from '../../scenario/scenario.ts';
 import { reportedFinding } from '../report/reported-finding.ts';
 import { moveRow, undoing, xyz } from './bench-figures.ts';
@@ -187,7 +187,7 @@ function chosen<Move extends object, None extends Readonly<Record<keyof Move, nu
     const { chiSquared, degreesOfFreedom, probability, contradictory } = all;
     return {
       signs: Object.fromEntries(
-        [...signs].map(([entry, sign]) => [benchName(bench, entry), sign > 0 ? '+' : '-']),
+        [...signs].map(([entry, sign]) => [benchName(bench, entry), signName(bench[entry]!, sign)]),
       ),
       ...moveOf(unknowns, -1),
       exact,
@@ -227,6 +227,8 @@ function trialRow<Move extends object>(
     ...moveOf(trial.unknowns, 1),
     expected: [...trial.expected].map(([entry, { ifPlus, ifMinus }]) => ({
       reading: benchName(bench, entry),
+      // Of a pair of readings, if the first is right or the second.
+      ofTwo: isPair(bench[entry]!),
       fringesIfPlus: told(ifPlus),
       fringesIfMinus: told(ifMinus),
     })),
@@ -245,6 +247,14 @@ function stageRows({ scenario: { stage } }: Design, { part }: Steering) {
     })),
     stageLeaves: moveRow(found.left),
   };
+}
+
+const isPair = (given: BenchReading): boolean => given.kind === 'fringes' && given.or !== undefined;
+
+/** Of a pair of readings which of the two it is. */
+function signName(given: BenchReading, sign: 1 | -1): string {
+  if (isPair(given)) return sign > 0 ? 'first' : 'second';
+  return sign > 0 ? '+' : '-';
 }
 
 const benchName = (bench: Steering['bench'], entry: number): string => subjectOf(bench[entry]!);

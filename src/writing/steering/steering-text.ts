@@ -214,13 +214,17 @@ function trialLines(trial: Trial | null, head: string): readonly string[] {
   if (trial === null) return [];
   return [
     `${head}trial move to tell them apart: ${plain(trial)}`,
-    ...trial.expected.map(({ reading, fringesIfPlus, fringesIfMinus }) => {
+    ...trial.expected.map(({ reading, ofTwo, fringesIfPlus, fringesIfMinus }) => {
       const shown = (list: readonly { fringes: number }[]): string =>
-        list.map(({ fringes }) => rounded(Math.abs(fringes))).join(', ');
-      return `${head}  ${reading} then shows ${shown(fringesIfPlus)} if it was +, ${shown(fringesIfMinus)} if it was −`;
+        list.map(({ fringes }) => (ofTwo ? signed(fringes, FINE) : rounded(Math.abs(fringes)))).join(', ');
+      const [plus, minus] = ofTwo ? ['the first of its two readings', 'the second'] : ['+', '−'];
+      return `${head}  ${reading} then shows ${shown(fringesIfPlus)} if it was ${plus}, ${shown(fringesIfMinus)} if it was ${minus}`;
     }),
   ];
 }
+
+/** A hundredth of a fringe: what tells two readings apart. */
+const FINE = 0.05;
 
 const moveTexts = ({ move_um, move_urad = {} }: Move, above = -Infinity): readonly string[] =>
   Object.entries({ ...move_um, ...move_urad })
@@ -228,8 +232,13 @@ const moveTexts = ({ move_um, move_urad = {} }: Move, above = -Infinity): readon
     .map(([degree, value]) => `${degree} ${signed(value, 0.1)} ${degree.startsWith('r') ? 'µrad' : 'µm'}`);
 const plain = (move: Move): string => moveTexts(move).join(', ');
 
+/** Of a pair of readings which of the two it is. */
+const SIGN_WORDS: Readonly<Record<string, string>> = {
+  ...{ '+': '+', '-': '−' },
+  ...{ first: 'the first of its two readings', second: 'the second of its two readings' },
+};
 const signWords = (signs: Readonly<Record<string, string>>): readonly string[] =>
-  Object.entries(signs).map(([name, sign]) => `${name} is ${sign === '+' ? '+' : '−'}`);
+  Object.entries(signs).map(([name, sign]) => `${name} is ${SIGN_WORDS[sign]!}`);
 const signsOf = (signs: Readonly<Record<string, string>>): string =>
   signWords(signs)
     .map((words) => `if ${words}`)

@@ -141,6 +141,8 @@ const drawing = fc.record(
   {
     number: fc.oneof(fc.constant('HT-0417'), fc.string({ maxLength: 45 }), fc.double()),
     revision: fc.constantFrom('B', 2),
+    owner: mostly(fc.constantFrom('optics group', 'Prüfstelle 基準'), ['group']),
+    page: mostly(fc.constant('1 of 2'), '1/2'),
     sheet: mostly(fc.constantFrom('A4', 'A3', 'ISO', 'ANSI B'), 'A9'),
     date: mostly(fc.constant('2026-01-31'), '2026-02-31', 'today'),
   },

@@ -5,15 +5,16 @@
 import { expect, it } from 'vitest';
 import { LOOP_CASES, loopOf } from './support/loop-cases.ts';
 
-/** Three cases: five hundred and a few in all. */
-const STARTS = 168;
 /** Of six normal errors one is beyond three standard deviations in 1.6 of 100 starts. */
 const BEYOND = 0.03;
 
-it.each(LOOP_CASES)('frames alone bring the part of $example to its place', (loop) => {
+it.each(LOOP_CASES)('frames alone bring the part of $example to its place, $steps a round', (loop) => {
   const from = loopOf(loop);
-  const ended = Array.from({ length: STARTS }, (_, seed) => ({ seed, ...from(1000 + seed, loop.most) }));
+  const ended = Array.from({ length: loop.starts }, (_, k) => ({
+    seed: 1000 + k,
+    ...from(1000 + k, loop.most),
+  }));
   expect(ended.filter(({ done, worst, reversed }) => !(done && worst < 3 && reversed === 0))).toEqual([]);
   const beyond = ended.filter(({ worstOfReadings }) => !(worstOfReadings < 3));
-  expect(beyond.length).toBeLessThanOrEqual(BEYOND * STARTS);
+  expect(beyond.length).toBeLessThanOrEqual(BEYOND * loop.starts);
 });

@@ -3,6 +3,7 @@
  * frames of each kind; two thousand patches are in readings.long.ts. Fringes.
  */
 import { describe, expect, it } from 'vitest';
+import { unsureWords } from '../../../src/writing/frame/fault-words.ts';
 import { SIXTEEN } from '../../independent/camera-seen.ts';
 import { deviates } from '../../independent/random.ts';
 import { flat, type Judged } from './support/judged.ts';
@@ -54,6 +55,7 @@ describe('a patch that cannot be read', () => {
     for (const k of [1, 4]) {
       expect(all[k]!.reading.values).toEqual([undefined]);
       expect(faultsOf(all[k]!).some((fault) => fault === 'dark' || fault === 'no-fringes')).toBe(true);
+      expect(unsureWords(all[k]!.reading).remedy).toMatch(/nothing is in the light/);
     }
     expect(goodOf(all)).toHaveLength(6);
   });
@@ -70,6 +72,11 @@ describe('a patch that cannot be read', () => {
     const all = readTaken(scene.design, { ...taken, patches }) ?? [];
     const close = all.filter(({ truth }) => Math.abs(truth[0]!) > 0.6 * 9 * (PIXELS / 150));
     expect(goodOf(close)).toEqual([]);
+    // Some leave moiré, most are washed out to none.
+    for (const { reading } of close) {
+      const { seen, remedy } = unsureWords(reading);
+      expect(`${seen}; ${remedy}`).toMatch(/(closer|finer) than the pixels/);
+    }
     expect(all.filter(({ isReversed }) => isReversed)).toEqual([]);
   });
 });

@@ -5,6 +5,7 @@ export const RULE = {
   keepOut: 'keep-out',
   offSubstrate: 'off-substrate',
   seatClash: 'seat-clash',
+  markClash: 'mark-clash',
   noContact: 'no-contact',
   collision: 'collision',
   unlit: 'unlit',

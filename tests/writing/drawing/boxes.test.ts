@@ -6,7 +6,6 @@ import type { Vec2 } from '../../../src/geometry/vector.ts';
 import {
   boxesMeet,
   boxOf,
-  distanceToRun,
   holds,
   runMeetsBox,
   runOf,
@@ -62,18 +61,6 @@ test.each<[string, Vec2, Vec2, boolean]>([
   ['past its corner', [1.5, 3], [3, 1.5], false],
 ])('a segment %s', (_, from, to, meets) => {
   expect(runMeetsBox(runOf(from, to), { left: 0, bottom: 0, right: 2, top: 2 })).toBe(meets);
-});
-
-test('the distance to a segment is the least of those to its points', () => {
-  for (let n = 0; n < 100; n++) {
-    const [a, b, p] = [point(), point(), point()];
-    const distances = Array.from({ length: 2001 }, (_, k) => {
-      const [x, y] = along(a, b, k / 2000);
-      return Math.hypot(x - p[0], y - p[1]);
-    });
-    expect(Math.abs(distanceToRun(p, runOf(a, b)) - Math.min(...distances))).toBeLessThan(1e-2);
-  }
-  expect(distanceToRun([3, 4], runOf([0, 0], [0, 0]))).toBe(5);
 });
 
 describe('boxes', () => {

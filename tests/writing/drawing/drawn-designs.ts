@@ -3,7 +3,7 @@ import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
 import type { Outline } from '../../../src/geometry/outline.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import type { KeepOut, Patch, Reference, Scenario } from '../../../src/scenario/scenario.ts';
+import type { DrawingWish, KeepOut, Patch, Reference, Scenario } from '../../../src/scenario/scenario.ts';
 
 export interface DrawnWish {
   readonly title?: string;
@@ -13,6 +13,20 @@ export interface DrawnWish {
   readonly patternFaces?: 'part' | 'interferometer';
   readonly glass?: string;
 }
+
+/** A title block without words, but for those given. */
+export const drawingWish = (given: Partial<DrawingWish>): DrawingWish => ({
+  number: '',
+  revision: '',
+  owner: '',
+  creator: '',
+  approver: '',
+  documentType: 'Layout drawing',
+  page: '1 of 1',
+  sheet: 'ISO',
+  date: '',
+  ...given,
+});
 
 export const circle = (radius: number, centre: Vec2 = [0, 0]): Outline => ({
   shape: 'circle',
@@ -62,6 +76,9 @@ export function drawnDesign(wish: DrawnWish): Design {
       etchDepth: undefined,
       etchTolerance: undefined,
       placement: 1e-4,
+      opticalDensity: undefined,
+      widthTolerance: undefined,
+      placementStated: true,
     },
     part: {
       frame: {

@@ -127,9 +127,21 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
   test('have a title block with the facts of the scene', () => {
     const fields = fieldsBeside(words, 'TITLE');
     const { substrate, process, light } = DRAWN_SCENE as unknown as Record<string, Record<string, number>>;
+    const { minFeature, dutyCycle, placement } = process!;
     const table = createHash('sha256').update(files.get('coefficients.csv')!).digest('hex');
     expect(fields.get('TITLE')).toBe(DRAWN_SCENE.title);
-    expect(fields.get('NUMBER')).toBe(`${DRAWING.number}, REVISION ${DRAWING.revision}, ${DRAWING.date}`);
+    expect(fields.get('NUMBER')).toBe(
+      `${DRAWING.number}, REVISION ${DRAWING.revision}, ${DRAWING.date}, SHEET ${DRAWING.page}`,
+    );
+    expect(fields.get('DOCUMENT')).toMatch(`${DRAWING.documentType}: `);
+    expect(fields.get('OWNER')).toBe(
+      `${DRAWING.owner}, CREATOR ${DRAWING.creator}, APPROVER ${DRAWING.approver}`,
+    );
+    // Zones: as stated, by the left edge and the bottom edge; and twice the standard uncertainty of 0.1 um on either side.
+    expect(fields.get('POSITION')).toBe(
+      `Ø${process!.positionToEdge} CZ A B all together, to the edge Ø${4 * placement!} CZ to each other: 2 u of placement`,
+    );
+    expect(fields.get('DATUMS')).toMatch(/^A: the left edge. B: the bottom edge. /);
     expect(fields.get('VIEW')).toMatch(
       /^SEEN FROM PART SIDE - PATTERN SURFACE TOWARD VIEWER x right, y up; seen along -z, against the light/,
     );
@@ -138,7 +150,6 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
       `172 x 138, index 1.457, thickness ${substrate!.thickness}; edge margin ${substrate!.edgeMargin}, smallest gap between patterns ${substrate!.clearance}`,
     );
     expect(fields.get('PROCESS')).toMatch(/^amplitude pattern \(chrome\), /);
-    const { minFeature, dutyCycle, placement } = process!;
     for (const [k, value] of [minFeature! * 1000, dutyCycle!, placement! * 1000].entries())
       expect(numbersIn(fields.get('PROCESS')!)[k]).toBeCloseTo(value, 9);
     expect(fields.get('SURFACE')).toContain(`wavelength ${light!.wavelength! * 1000} um in air`);

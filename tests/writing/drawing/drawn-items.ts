@@ -36,3 +36,12 @@ export const curvesOn = ({ layers }: Drawing, ...names: readonly LayerName[]): D
 
 export const linesOn = (drawing: Drawing, name: LayerName): DrawnLine[] =>
   curvesOn(drawing, name).flatMap((curve) => (curve.kind === 'line' ? [curve] : []));
+
+/** mm², positive counterclockwise: the polygon of the corners and the segments of circle on its sides, θ the sweep of each. */
+export const loopArea = (loop: readonly Vertex[]): number =>
+  loop.reduce((sum, { point: [x, y], bulge }, k) => {
+    const [u, v] = loop[(k + 1) % loop.length]!.point;
+    const sweep = 4 * Math.atan(bulge);
+    const radius = bulge === 0 ? 0 : Math.hypot(u - x, v - y) / (2 * Math.sin(sweep / 2));
+    return sum + (x * v - u * y) / 2 + (radius ** 2 * (sweep - Math.sin(sweep))) / 2;
+  }, 0);

@@ -39,21 +39,27 @@ export const dxfWords = (dxf: string): DrawnWord[] =>
       layer: firstOf(entity, 8),
     }));
 
-/** Of the PDF the words alone, layer by layer as SVG has them: WinAnsi but for a dash, which is Symbol's minus. */
-export const pdfWords = (pdf: string): string[] =>
-  [...pdf.matchAll(/^BT .*? Tm (.*) ET$/gm)].map(([, shown]) =>
-    plain(
-      [...shown!.matchAll(/<([0-9a-f]*)> Tj/g)]
-        .map(([, hex]) => Buffer.from(hex!, 'hex').toString('latin1').replaceAll('\u0096', '–'))
-        .join(''),
-    ),
+/** Of the PDF the words alone, layer by layer as SVG has them: by its own map from codes to letters. */
+export function pdfWords(pdf: string): string[] {
+  const letters = new Map(
+    [...pdf.matchAll(/^<([0-9a-f]{4})> <([0-9a-f]+)>$/gm)].map(([, code, units]) => [
+      code,
+      Buffer.from(units!, 'hex').swap16().toString('utf16le'),
+    ]),
   );
+  return [...pdf.matchAll(/^BT .*? Tm .*<([0-9a-f]*)> Tj ET$/gm)].map(([, shown]) =>
+    plain((shown!.match(/.{4}/g) ?? []).map((code) => letters.get(code)!).join('')),
+  );
+}
 
 /** Rows of the table whose first column is headed so: each by the heads over its columns, words of one cell joined in their order. */
 export function tableUnder(words: readonly DrawnWord[], first: string): Record<string, string>[] {
   const corner = words.find(({ text }) => text === first);
   if (corner === undefined) throw new Error(`no table with a column ${first}`);
-  const own = words.filter(({ layer, turned }) => layer === corner.layer && !turned);
+  const block = words.find(({ text }) => text === 'TITLE')!.x;
+  const own = words.filter(
+    ({ layer, turned, x }) => layer === corner.layer && !turned && (corner.x >= block || x < block),
+  );
   const numbers = own.filter(({ x, y, text }) => x === corner.x && y < corner.y && /^\d+$/.test(text));
   const tops = numbers.map(({ y }) => y).sort((a, b) => b - a);
   const columns = [...new Set(own.filter(({ y }) => y === corner.y).map(({ x }) => x))].sort((a, b) => a - b);

@@ -26,7 +26,7 @@ const FILES: readonly (readonly [string, string, string])[] = [
 
 /** Both files write nine decimals. */
 const ROUNDING = 1e-9;
-const SHAPES = new Set(['CIRCLE', 'LWPOLYLINE', 'LINE']);
+const SHAPES = new Set(['CIRCLE', 'LWPOLYLINE', 'LINE', 'HATCH']);
 const CURVES = new Set(['circle', 'path']);
 
 const entitiesOn = (layer: string, entities: readonly ReadEntity[]) =>
@@ -38,17 +38,20 @@ const elementsOn = (layer: string, elements: readonly ReadElement[]) =>
 function dxfNumbers(entity: ReadEntity): number[] {
   if (entity.type === 'CIRCLE') return [10, 20, 40].map((code) => Number(firstOf(entity, code)));
   if (entity.type === 'LINE') return [10, 20, 11, 21].map((code) => Number(firstOf(entity, code)));
-  const [xs, ys] = [valuesOf(entity, 10), valuesOf(entity, 20)];
+  // A HATCH names its plane's origin before its boundaries.
+  const first = entity.type === 'HATCH' ? 1 : 0;
+  const [xs, ys] = [valuesOf(entity, 10).slice(first), valuesOf(entity, 20).slice(first)];
   return xs.flatMap((x, k) => [Number(x), Number(ys[k])]);
 }
 
 function svgNumbers({ name, attributes }: ReadElement): number[] {
   if (name === 'circle') return ['cx', 'cy', 'r'].map((key) => Number(attributes.get(key)));
-  const points = [...attributes.get('d')!.matchAll(/[MLA] ((?:-?[\d.]+ ?)+)/g)].map(([, numbers]) =>
-    numbers!.trim().split(' ').map(Number).slice(-2),
-  );
-  const closed = attributes.get('d')!.endsWith('Z');
-  return (closed ? points.slice(0, -1) : points).flat();
+  return [...attributes.get('d')!.matchAll(/[^Z]+Z?/g)].flatMap(([loop]) => {
+    const points = [...loop.matchAll(/[MLA] ((?:-?[\d.]+ ?)+)/g)].map(([, numbers]) =>
+      numbers!.trim().split(' ').map(Number).slice(-2),
+    );
+    return (loop.endsWith('Z') ? points.slice(0, -1) : points).flat();
+  });
 }
 
 describe.each(FILES)('layout.dxf and layout.svg of %s', (_, dxf, svg) => {
@@ -102,9 +105,11 @@ describe.each(FILES)('layout.dxf and layout.svg of %s', (_, dxf, svg) => {
       '0',
       'FRAME',
       'GRID',
+      'PATTERN_AREAS',
       'SUBSTRATE',
       'KEEP_OUTS',
       'SEATS',
+      'MARKS',
       'PATCHES',
       'FOCUS_LINES',
       'CENTRE_LINES',

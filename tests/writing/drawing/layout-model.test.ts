@@ -1,14 +1,16 @@
 import makerjs from 'makerjs';
 import { describe, expect, it } from 'vitest';
 import { contains } from '../../../src/geometry/contains.ts';
+import { areaOf } from '../../../src/geometry/extent.ts';
 import { boundaryPoints } from '../../../src/geometry/sampling.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import { type Box, isText } from '../../../src/writing/drawing/drawing.ts';
+import { type Box, type Curves, isText } from '../../../src/writing/drawing/drawing.ts';
 import type { LayerName } from '../../../src/writing/drawing/layers.ts';
 import { LETTERING_HEIGHTS, textBox } from '../../../src/writing/drawing/lettering.ts';
+import { areaLoops } from '../../../src/writing/drawing/outline-model.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import { DRAWN_DESIGNS, drawnDesign } from './drawn-designs.ts';
-import { curvesOn, LAYER_NAMES, linesOn, textsOn } from './drawn-items.ts';
+import { curvesOn, LAYER_NAMES, linesOn, loopArea, textsOn } from './drawn-items.ts';
 
 const CONTEXT = { version: '0.0.0', scenarioHash: '0123456789abcdef'.repeat(4), draft: true };
 /** Boxes that share an edge do not overlap. */
@@ -73,13 +75,22 @@ describe.each(DRAWN_DESIGNS)('the layout of %s', (_, wish) => {
     }
   });
 
-  it('letters in heights of ISO 3098, 2.5 mm or more, also when a sheet with a table of up to a dozen rows is reduced to A3', () => {
-    const reduction = Math.max(1, (drawing.sheet.right - drawing.sheet.left) / 420);
-    for (const { height, text } of boxes) {
-      expect(LETTERING_HEIGHTS, text).toContain(height);
-      // the A series rounds to whole mm, ISO 3098 to the series: within three per cent of each other
-      if (design.patches.length <= 12) expect(height / reduction, text).toBeGreaterThan(2.5 * 0.97);
-    }
+  it('letters in one height of ISO 3098, 2.5 mm or more; grid references are 3.5 mm high (ISO 5457)', () => {
+    const words = textsOn(drawing, ...LAYER_NAMES.filter((name) => name !== 'DRAFT_MARK' && name !== 'GRID'));
+    const heights = new Set(words.map(({ height }) => height));
+    expect([...heights]).toHaveLength(1);
+    for (const height of heights) expect(LETTERING_HEIGHTS).toContain(height);
+    expect(new Set(textsOn(drawing, 'GRID').map(({ height }) => height))).toEqual(new Set([3.5]));
+  });
+
+  it('tints the area of every pattern, a ring without its middle', () => {
+    const tinted = drawing.layers.get('PATTERN_AREAS')!.filter((item): item is Curves => !isText(item));
+    expect(tinted.map(({ owner }) => owner)).toEqual(design.patches.map(({ id }) => id));
+    design.patches.forEach(({ outline }, k) => {
+      expect(tinted[k]!.holes?.length ?? 0).toBe(outline.shape === 'ring' ? 1 : 0);
+      const area = areaLoops(tinted[k]!).reduce((sum, loop) => sum + loopArea(loop), 0);
+      expect(area).toBeCloseTo(areaOf(outline), 6);
+    });
   });
 
   it('shows the line of a line focus at its angle, inside its patch', () => {

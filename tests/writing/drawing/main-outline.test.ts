@@ -3,6 +3,7 @@
  * own, and a margin around it; its caption, its row of the table, and the words of the title block. mm, substrate frame.
  */
 import { expect, it } from 'vitest';
+import { drawingFont } from '../../../src/disk/shipped-files.ts';
 import { layoutDxf } from '../../../src/writing/drawing/formats/layout-dxf.ts';
 import { layoutPdf } from '../../../src/writing/drawing/formats/layout-pdf.ts';
 import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
@@ -88,7 +89,7 @@ it('has its caption, its row and its words in DXF, SVG and PDF', () => {
   expect(
     svg.filter(({ name, groups }) => name === 'text' && groups.includes('CAPTIONS')).map(({ text }) => text),
   ).toContain('M main');
-  expect(pdfWords(new TextDecoder('latin1').decode(layoutPdf(model)))).toEqual(
+  expect(pdfWords(new TextDecoder('latin1').decode(layoutPdf(model, drawingFont())))).toEqual(
     expect.arrayContaining(['M main', 'MAIN PATTERN']),
   );
 });

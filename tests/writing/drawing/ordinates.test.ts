@@ -4,7 +4,15 @@ import type { Vec2 } from '../../../src/geometry/vector.ts';
 import type { DrawingWish, SheetWord } from '../../../src/scenario/scenario.ts';
 import type { Drawing } from '../../../src/writing/drawing/drawing.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
-import { allOutlines, type DrawnWish, drawnDesign, patch, ringOfPatches, square } from './drawn-designs.ts';
+import {
+  allOutlines,
+  type DrawnWish,
+  drawingWish,
+  drawnDesign,
+  patch,
+  ringOfPatches,
+  square,
+} from './drawn-designs.ts';
 import { linesOn, textsOn } from './drawn-items.ts';
 import '../../machine/patience.ts';
 
@@ -17,12 +25,8 @@ function drawn(wish: DrawnWish, drawing?: DrawingWish, context = CONTEXT): Drawi
     context,
   );
 }
-const wish = (sheet: SheetWord): DrawingWish => ({
-  number: 'HT-0417',
-  revision: 'B',
-  sheet,
-  date: '2026-01-31',
-});
+const wish = (sheet: SheetWord): DrawingWish =>
+  drawingWish({ number: 'HT-0417', revision: 'B', sheet, date: '2026-01-31' });
 
 describe('ordinates', () => {
   const patches = [...allOutlines, patch('near', 'north', square([61, 2], 3), [61, 2])];

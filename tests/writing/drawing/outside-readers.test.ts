@@ -2,6 +2,7 @@ import { spawnSync } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { drawingFont } from '../../../src/disk/shipped-files.ts';
 import { layoutDxf } from '../../../src/writing/drawing/formats/layout-dxf.ts';
 import { layoutPdf } from '../../../src/writing/drawing/formats/layout-pdf.ts';
 import { layoutSvg } from '../../../src/writing/drawing/formats/layout-svg.ts';
@@ -52,7 +53,7 @@ describe('outside readers', () => {
       for (const [name, wish] of DRAWN_DESIGNS) {
         const drawing = layoutModel(drawnDesign(wish), CONTEXT);
         const file = join(folder, 'layout.pdf');
-        writeFileSync(file, layoutPdf(drawing));
+        writeFileSync(file, layoutPdf(drawing, drawingFont()));
         const box = spawnSync(pdfinfo!, [file], { encoding: 'utf8' });
         expect(box.stderr, name).toBe('');
         const [, width, height] = /Page size:\s+([\d.]+) x ([\d.]+) pts/.exec(box.stdout)!.map(Number);

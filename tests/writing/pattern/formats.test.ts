@@ -1,11 +1,11 @@
 import { inflateRawSync, crc32 as zlibCrc32 } from 'node:zlib';
 import { describe, expect, test } from 'vitest';
+import { cellNames } from '../../../src/writing/pattern/cell-names.ts';
 import { crc32 } from '../../../src/writing/pattern/crc32.ts';
 import { DatabasePolygons } from '../../../src/writing/pattern/database-polygon.ts';
 import { excess64 } from '../../../src/writing/pattern/gdsii.ts';
 import { signed, unsigned } from '../../../src/writing/pattern/oasis.ts';
 import { patternDxf } from '../../../src/writing/pattern/pattern-dxf.ts';
-import { cellNames } from '../../../src/writing/pattern/write-pattern.ts';
 import { patternDesign, written } from './pattern-design.ts';
 import '../../machine/patience.ts';
 
@@ -123,17 +123,36 @@ test('thinned and draft patterns say so in the name of the top cell, thinned one
   );
 });
 
-test('names of cells are legal, different and at most 32 letters', () => {
+describe('names of cells', () => {
   const long = 'a-very-long-name-of-a-patch-that-goes-on';
-  expect(cellNames(['north-1', 'north_1', 'Été', 'top', '', long, `${long}-2`], ['TOP'])).toEqual([
-    'north_1',
-    'north_1_2',
-    'Ete',
-    'top_2',
-    '_',
-    'a_very_long_name_of_a_patch_that',
-    'a_very_long_name_of_a_patch_th_2',
-  ]);
+  test('are legal, different and at most 32 letters; an id that is a legal name keeps it', () => {
+    expect(cellNames(['north-1', 'north_1', 'Été', 'top', '', long, `${long}-2`], ['TOP'])).toEqual([
+      'north_1_2',
+      'north_1',
+      'Ete',
+      'top_2',
+      '_',
+      'a_very_long_name_of_a_patch_that',
+      'a_very_long_name_of_a_patch_th_2',
+    ]);
+  });
+
+  // The readers that tell no case apart see one name in A_2 and a_2.
+  test.each([
+    [['a-', 'a.', 'a_', 'a__2']],
+    [['a.2', 'a-2', 'a_2', 'A_2', 'a_2_2', 'a_2_3']],
+    [['x-1', 'x.1', 'x_1_2', 'X_1_3', 'x_1']],
+    [[`${long}x`, `${long}y`, 'a_very_long_name_of_a_patch_that', 'A_very_long_name_of_a_patch_th_2']],
+  ])('of %j never are the id of another patch, whatever the case', (ids) => {
+    const names = cellNames(ids, []);
+    const folded = names.map((name) => name.toLowerCase());
+    expect(new Set(folded).size).toBe(ids.length);
+    for (const [k, name] of names.entries()) {
+      const others = ids.filter((_, other) => other !== k).map((id) => id.toLowerCase());
+      if (name !== ids[k]) expect(others).not.toContain(name.toLowerCase());
+      expect(name).toMatch(/^[A-Za-z0-9_?$]{1,32}$/);
+    }
+  });
 });
 
 describe('polygons on the grid', () => {

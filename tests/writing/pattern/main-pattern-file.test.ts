@@ -3,12 +3,13 @@
  * normals to the pattern, lie in a written line exactly where their path says so. Without --main the files hold the patches alone. mm, waves.
  */
 import { describe, expect, it } from 'vitest';
-import { patternOf } from '../../../src/cli/commands/make-pattern.ts';
+import { patternWishes } from '../../../src/cli/commands/make-pattern.ts';
 import { type Corner, type GdsPolygon, readGds } from '../../independent/gdsii.ts';
 import { readOasis } from '../../independent/oasis.ts';
 import { deviates } from '../../independent/random.ts';
 import { followedBack, isoAsphere } from '../../independent/surface-sheets.ts';
 import { designFrom, linePatch, type Words } from '../../metrology/support/design-from.ts';
+import { patternFilesOf } from '../support/made-pattern.ts';
 
 const WAVELENGTH = 632.8e-6;
 const GLASS = { thickness: 6.35, index: 1.457 };
@@ -39,16 +40,8 @@ const words: Words = {
 const design = designFrom(words);
 
 function filesWith(main: boolean): { gds: Buffer; oas: Buffer } {
-  const made = patternOf(design, { pattern: ['gds', 'oas'], main }, { draft: false });
-  if ('refused' in made) throw new Error(made.refused.message);
-  const bytes = (name: string): Buffer => {
-    const content = made.part.files.get(name);
-    if (content === undefined || typeof content === 'string' || !('stream' in content)) throw new Error(name);
-    const pieces: Uint8Array[] = [];
-    content.stream((piece) => pieces.push(Uint8Array.from(piece)));
-    return Buffer.concat(pieces);
-  };
-  return { gds: bytes('pattern.gds'), oas: bytes('pattern.oas') };
+  const { files } = patternFilesOf(design, { pattern: ['gds', 'oas'], main });
+  return { gds: files.get('pattern.gds')!, oas: files.get('pattern.oas')! };
 }
 const [asked, plain] = [filesWith(true), filesWith(false)];
 const written = (polygons: readonly GdsPolygon[]): readonly GdsPolygon[] =>
@@ -151,13 +144,15 @@ it('without --main the files hold the patches alone, and say so', () => {
 
 it('--main is refused where there is no main pattern, and where no pattern file is asked for', () => {
   const { test: _, ...untested } = words;
-  const refusal = (made: ReturnType<typeof patternOf>) => ('refused' in made ? made.refused : undefined);
+  const refusal = (made: ReturnType<typeof patternWishes>) => ('refused' in made ? made.refused : undefined);
   const draft = { draft: false };
-  expect(refusal(patternOf(designFrom(untested), { pattern: ['oas'], main: true }, draft))).toMatchObject({
-    where: '--main',
-    message: 'the scenario has no main pattern',
-  });
-  expect(refusal(patternOf(design, { main: true }, draft))).toMatchObject({
+  expect(refusal(patternWishes(designFrom(untested), { pattern: ['oas'], main: true }, draft))).toMatchObject(
+    {
+      where: '--main',
+      message: 'the scenario has no main pattern',
+    },
+  );
+  expect(refusal(patternWishes(design, { main: true }, draft))).toMatchObject({
     where: '--main',
     hint: 'add --pattern oas, or leave out --main',
   });

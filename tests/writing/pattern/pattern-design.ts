@@ -1,9 +1,10 @@
 /** A small invented design for the pattern files: a roof, closed rings, a ring in parts and a saddle on one substrate. */
 import type { Design } from '../../../src/design/design.ts';
 import {
+  type PatternFormat,
   type PatternOptions,
   type PatternSummary,
-  writePattern,
+  PatternWriter,
 } from '../../../src/writing/pattern/write-pattern.ts';
 import { rectangle, samplePatch } from '../../pattern/sample-patches.ts';
 
@@ -47,14 +48,31 @@ export const patternDesign = (
   return {
     patches,
     scenario: {
-      process: { dutyCycle: 0.45 },
+      process: { dutyCycle: 0.45, minFeature: 5e-4 },
+      keepOuts: [],
+      seats: [],
       substrate: { outline: { shape: 'ring', centre: [0, 0], inner: 30, outer: 50 } },
     },
   } as unknown as Design;
 };
 
-export function written(design: Design, options: PatternOptions): { bytes: Buffer; summary: PatternSummary } {
+export function written(
+  design: Design,
+  { format, ...options }: PatternOptions & { readonly format: PatternFormat },
+): { bytes: Buffer; summary: PatternSummary } {
   const pieces: Uint8Array[] = [];
-  const summary = writePattern(design, options, (bytes) => pieces.push(bytes));
+  const summary = writtenTo(design, options, [{ format, sink: (bytes) => pieces.push(bytes) }]);
   return { bytes: Buffer.concat(pieces), summary };
+}
+
+/** All cells on this thread. */
+export function writtenTo(
+  design: Design,
+  options: PatternOptions,
+  outputs: ConstructorParameters<typeof PatternWriter>[2],
+): PatternSummary {
+  const writer = new PatternWriter(design, options, outputs);
+  writer.begin();
+  for (let k = 0; k < writer.cells; k++) writer.cell(k);
+  return writer.end();
 }

@@ -4,7 +4,16 @@
  */
 import type { PatchWords, Scene } from '../../independent/scene.ts';
 
-export const DRAWING = { number: 'HT-0417', revision: 'C', date: '2026-01-31' } as const;
+export const DRAWING = {
+  number: 'HT-0417',
+  revision: 'C',
+  date: '2026-01-31',
+  owner: 'optics group',
+  creator: 'hologram design',
+  approver: 'metrology lead',
+  documentType: 'Fabrication drawing',
+  page: '1 of 3',
+} as const;
 
 const PATCHES: readonly PatchWords[] = [
   {
@@ -72,7 +81,7 @@ export const DRAWN_SCENE: Scene = {
     edgeMargin: 3.5,
     clearance: 0.75,
   },
-  process: { kind: 'chrome', minFeature: 0.0009, dutyCycle: 0.45, placement: 0.00013 },
+  process: { kind: 'chrome', minFeature: 0.0009, dutyCycle: 0.45, placement: 0.00013, positionToEdge: 0.15 },
   keepOuts: [
     { id: 'middle', outline: { circle: { diameter: 22, centre: [3, -23] } } },
     { id: 'label', outline: { rectangle: { width: 20, height: 6, rotation: 30, centre: [-60, -45] } } },

@@ -1,7 +1,13 @@
 /** From the words of a scene and the options of `make` to the bytes of its pattern files, by the program. */
-import { patternOf } from '../../../src/cli/commands/make-pattern.ts';
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { type PatternOptions, patternOf } from '../../../src/cli/commands/make-pattern.ts';
+import type { Design } from '../../../src/design/design.ts';
+import { Spool } from '../../../src/disk/spool.ts';
 import type { Finding } from '../../../src/finding/finding.ts';
+import type { PatternReport } from '../../../src/writing/pattern/pattern-files.ts';
 import type { Scene } from '../../independent/scene.ts';
+import { temporaryFolder } from '../../machine/temporary-folder.ts';
 import { designOfScene } from './made-phase-files.ts';
 
 export interface PatternWords {
@@ -18,14 +24,30 @@ export function patternFilesOfScene(
   readonly report: { readonly edgeShift_um: number };
   readonly findings: readonly Finding[];
 } {
-  const made = patternOf(designOfScene(scene), { pattern: ['gds', 'oas'], ...words }, { draft: false });
-  if ('refused' in made) throw new RangeError(made.refused.message);
-  const { files, report } = made.part;
-  const bytes = [...files].map(([name, content]): [string, Buffer] => {
-    if (typeof content === 'string' || content instanceof Uint8Array) return [name, Buffer.from(content)];
-    const pieces: Uint8Array[] = [];
-    content.stream((piece) => pieces.push(Uint8Array.from(piece)));
-    return [name, Buffer.concat(pieces)];
-  });
-  return { files: new Map(bytes), report, findings: made.findings };
+  return patternFilesOf(designOfScene(scene), { pattern: ['gds', 'oas'], ...words });
+}
+
+/** The same of a design. */
+export function patternFilesOf(
+  design: Design,
+  options: PatternOptions,
+): {
+  readonly files: ReadonlyMap<string, Buffer>;
+  readonly report: PatternReport;
+  readonly findings: readonly Finding[];
+} {
+  const out = join(temporaryFolder(), 'out');
+  const spool = new Spool(out);
+  try {
+    const made = patternOf(design, options, { draft: false, out }, spool);
+    if ('refused' in made) throw new RangeError(made.refused.message);
+    const { files, report } = made.part;
+    const bytes = [...files].map(([name, content]): [string, Buffer] => {
+      if (typeof content === 'string' || content instanceof Uint8Array) return [name, Buffer.from(content)];
+      return [name, readFileSync(content.path)];
+    });
+    return { files: new Map(bytes), report, findings: made.findings };
+  } finally {
+    spool.discard();
+  }
 }

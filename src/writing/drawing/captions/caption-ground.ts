@@ -3,7 +3,6 @@ import { isInPolygon } from '../../../geometry/contains.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import {
   boxesMeet,
-  distanceToRun,
   edgeRuns,
   grown,
   holds,
@@ -30,6 +29,8 @@ const CELL = 4;
 /** Clear space around a caption, and how far from its patch it stands at most without a leader, in text heights. */
 const CLEAR = 0.35;
 const NEAR = 0.8;
+/** Farther from every other patch than this, in text heights, a caption within NEAR of its own belongs to that one at a glance. */
+const ALONE = 2.5 * NEAR;
 /** Nearer to a line than this over more than that length, a leader would be taken for it; in text heights. One that crosses at 30° is not. */
 const LOST = 0.3;
 const LOST_FOR = 1.08;
@@ -105,14 +106,14 @@ export class Ground {
     return own.edges.some((edge) => runMeetsBox(edge, room));
   }
 
-  /** Whether no other patch is nearer to the box's middle than its own. */
-  isNearest(box: Box, own: PatchEdges): boolean {
-    const [x, y] = middleOf(box);
-    const distanceTo = ({ edges }: PatchEdges): number =>
-      edges.reduce((least, edge) => Math.min(least, distanceToRun([x, y], edge)), Number.POSITIVE_INFINITY);
-    const distance = distanceTo(own);
-    const around = grown({ left: x, right: x, bottom: y, top: y }, distance);
-    return !this.#patches.someNear(around, (patch) => patch !== own && distanceTo(patch) <= distance);
+  /** Whether no other patch comes so near to the box that it could be taken for that patch's. */
+  isAlone(box: Box, own: PatchEdges): boolean {
+    const room = grown(box, ALONE * this.#height);
+    return !this.#patches.someNear(
+      room,
+      (patch) =>
+        patch !== own && boxesMeet(patch.box, room) && patch.edges.some((edge) => runMeetsBox(edge, room)),
+    );
   }
 
   /** Whether a leader passes other patches, captions and leaders by, and runs along no line, where it would be lost. */

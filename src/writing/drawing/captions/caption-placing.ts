@@ -1,5 +1,5 @@
 /**
- * Where each patch's caption goes: beside its patch where there is room, else farther off with a leader line, else, short,
+ * Where each patch's caption goes: beside its patch where there is room and no other patch near, else farther off with a leader line, else, short,
  * on the patch itself, else in columns at both sides of everything. Captions never meet each other; they stay off patches, centre lines and edges while any
  * place that does so is left. Where the patches are so many that leaders would be a thicket there are none: what finds no room is
  * written on its patch, as small as it must. All choices are made in the order of the patches and are the same on every run.
@@ -75,11 +75,10 @@ function placedNear(
     ground.take(box, leader);
     return { text: words, at: baselineOf(box), leader, height };
   };
-  const beside = besides(patch.box, width, height).filter(
-    (box) => ground.isFree(box) && ground.isNear(box, patch),
+  const beside = besides(patch.box, width, height).find(
+    (box) => ground.isFree(box) && ground.isNear(box, patch) && ground.isAlone(box, patch),
   );
-  const best = beside.find((box) => ground.isNearest(box, patch)) ?? beside[0];
-  if (best) return take(text, best);
+  if (beside) return take(text, beside);
   if (led) {
     for (const { box, leader } of reachable(patch, width, height)) {
       if (ground.isFree(box) && ground.isClear(leader, patch)) return take(text, box, leader);
@@ -132,7 +131,8 @@ const QUARTERS = [
 function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number) {
   const middle = middleOf(own);
   const rays = Array.from({ length: DIRECTIONS }, (_, k) => {
-    const angle = (2 * Math.PI * k) / DIRECTIONS;
+    // between level and upright, along which ordinates and centre lines run
+    const angle = (2 * Math.PI * (k + 0.5)) / DIRECTIONS;
     const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
     return { direction, start: exitFrom(polygons[0]!, middle, direction) };
   });

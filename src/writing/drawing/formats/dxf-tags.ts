@@ -21,6 +21,9 @@ const CLOSED = 1;
 /** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
 const DANGLING = new Set([348, 390]);
 const LINE_WEIGHT = 370;
+/** Of a filled area, after its layer: 70 % transparent, so that lines show on it before white and before black (group 440: 2 in the highest byte, opacity of 255 in the lowest). */
+const TRANSPARENCY = 440;
+const PALE = 0x02000000 + 77;
 
 export function newDocument(): DxfWriter {
   const writer = new DxfWriter();
@@ -56,6 +59,7 @@ export function documentText(writer: DxfWriter, weightOf: (layer: string) => num
     if (DANGLING.has(Number(code))) continue;
     const weight = code === LINE_WEIGHT && record === 'LAYER' ? weightOf(name) : undefined;
     tags.push(code, weight ?? value);
+    if (record === 'HATCH' && Number(code) === 8) tags.push(TRANSPARENCY, PALE);
   }
   return tagLines(tags);
 }

@@ -1,14 +1,18 @@
 /**
  * layout.dxf: the drawing as a DXF of release AC1021 (2007) in ASCII, in mm, on the layers of layout.svg and with its coordinates.
  *
- * Written: LINE, CIRCLE, closed LWPOLYLINE with bulges, TEXT; the id of a patch or keep-out as extended data of its
- * curves. Not written: DIMENSION, HATCH, blocks, paper space. The library knows no clock and no random handles.
+ * Written: LINE, CIRCLE, closed LWPOLYLINE with bulges, TEXT, solid HATCH for the areas with pattern; the id of a patch or keep-out as
+ * extended data of its curves. Not written: DIMENSION, blocks, paper space. The library knows no clock and no random handles.
  */
 import {
   type Circle,
   type Dxfier,
   type DxfWriter,
+  type Entity,
   ExtendedData,
+  Hatch,
+  HatchBoundaryPaths,
+  HatchPredefinedPatterns,
   type Line,
   type LWPolyline,
   TextHorizontalAlignment,
@@ -18,7 +22,7 @@ import type { Vec2 } from '../../../geometry/vector.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer, type LayerName } from '../layers.ts';
 import { drawable } from '../lettering.ts';
-import { writeCurves } from '../outline-model.ts';
+import { areaLoops, type Vertex, writeCurves } from '../outline-model.ts';
 import { addLoop, documentText, dxfText, newDocument } from './dxf-tags.ts';
 
 const APPLICATION = 'DATUMLIGHT';
@@ -34,9 +38,13 @@ export function layoutDxf(drawing: Drawing): string {
   }
   writer.tables.addStyle(STYLE).fontFileName = FONT_FILE;
   writer.tables.addAppId(APPLICATION, 0);
-  for (const { name } of LAYERS) {
+  for (const { name, filled } of LAYERS as readonly Layer[]) {
     for (const item of drawing.layers.get(name) ?? []) {
-      const entities = isText(item) ? [addText(writer, name, item)] : addCurves(writer, name, item);
+      const entities = isText(item)
+        ? [addText(writer, name, item)]
+        : filled
+          ? [addArea(writer, name, item)]
+          : addCurves(writer, name, item);
       if (item.owner === undefined) continue;
       for (const entity of entities) entity.xdatas.push(new OwnerData(item.owner));
     }
@@ -80,6 +88,37 @@ function addCurves(writer: DxfWriter, layerName: LayerName, curves: Curves) {
     loop: (vertices) => addLoop(writer, vertices, layerName),
   });
 }
+
+const addArea = (writer: DxfWriter, layerName: LayerName, area: Curves): Entity =>
+  writer.document.modelSpace.addEntity(new AreaFill(areaLoops(area), layerName));
+
+/** A solid HATCH within closed polylines, left out within an even number of them; its boundaries are written here, for the library's own can only be all outer or all inner ones. */
+class AreaFill extends Hatch {
+  readonly #loops: readonly (readonly Vertex[])[];
+
+  constructor(loops: readonly (readonly Vertex[])[], layerName: LayerName) {
+    super(new HatchBoundaryPaths(), { name: HatchPredefinedPatterns.SOLID }, { layerName });
+    this.#loops = loops;
+  }
+
+  protected override dxfyChild(dx: Dxfier): void {
+    const pairs = (...tags: readonly (readonly [code: number, value: number | string])[]): void => {
+      for (const [code, value] of tags) dx.push(code, value);
+    };
+    pairs([10, 0], [20, 0], [30, 0], [210, 0], [220, 0], [230, 1], [2, 'SOLID'], [70, 1], [71, 0]);
+    pairs([91, this.#loops.length]);
+    for (const [k, loop] of this.#loops.entries()) {
+      pairs([92, k === 0 ? OUTER_POLYLINE : POLYLINE], [72, 1], [73, 1], [93, loop.length]);
+      for (const { point, bulge } of loop) pairs([10, point[0]], [20, point[1]], [42, bulge]);
+      pairs([97, 0]);
+    }
+    pairs([75, 0], [76, 1], [98, 0]);
+  }
+}
+
+/** Group 92 of a HATCH: a boundary made of a polyline, and one on the outside. */
+const POLYLINE = 2;
+const OUTER_POLYLINE = 3;
 
 function addText(writer: DxfWriter, layerName: LayerName, { text, at, height, align, angle }: Text) {
   const horizontalAlignment = {

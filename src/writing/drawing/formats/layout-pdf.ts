@@ -3,18 +3,17 @@
  *
  * Lengths are mm through the page's matrix, with nine decimals as in layout.svg; circles and arcs are cubic Bézier curves, each of an
  * eighth of a turn at most: with handles of 4/3·tan(θ/4) radii they leave the arc by less than 5e-6 of the radius
- * (T. Goldapp, Comput. Aided Geom. Des. 8, 227 (1991), from memory; a test measures it). Lettering in the standard fonts Helvetica and Symbol, which every reader has.
- * Not written: compression (its bytes differ between machines), dates, embedded fonts; a letter that the two fonts lack
- * shows as `?` on the page and is whole in the title of the document. Written here because a library for it would load longer
- * than all the rest of a package takes to make.
+ * (T. Goldapp, Comput. Aided Geom. Des. 8, 227 (1991), from memory; a test measures it). Lettering in an embedded subset of one font (pdf-fonts.ts); a letter that it lacks shows as U+FFFD on
+ * the page and is whole in the title of the document. Not written: compression (its bytes differ between machines), dates. Written here
+ * because a library for it would load longer than all the rest of a package takes to make.
  */
 
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer } from '../layers.ts';
-import { type Vertex, writeCurves } from '../outline-model.ts';
-import { CAPITALS, fontRuns, runsWidth } from './pdf-fonts.ts';
+import { areaLoops, type Vertex, writeCurves } from '../outline-model.ts';
+import { PdfLettering, trueTypeOf } from './pdf-fonts.ts';
 
 /** Points an inch over mm an inch. */
 const POINTS_PER_MM = 72 / 25.4;
@@ -26,36 +25,38 @@ const PAGES = 2;
 const PAGE = 3;
 const CONTENT = 4;
 const INFO = 5;
-const HELVETICA = 6;
-const SYMBOL = 7;
-const PALE = 8;
-const FIRST_LAYER = 9;
+const PALE = 6;
+const FONT = 7;
+/** Objects of the font. */
+const FONT_OBJECTS = 5;
+const FIRST_LAYER = FONT + FONT_OBJECTS;
 
-export function layoutPdf(drawing: Drawing): Uint8Array {
+/** `font`: the TrueType font's bytes. */
+export function layoutPdf(drawing: Drawing, font: Uint8Array): Uint8Array {
+  const lettering = new PdfLettering(trueTypeOf(font));
   const { left, bottom, right, top } = drawing.sheet;
   const layers = LAYERS.filter(({ name }) => drawing.layers.has(name));
   const groups = layers.map((_, k) => `${FIRST_LAYER + k} 0 R`);
   const content = [
     `${number(POINTS_PER_MM)} 0 0 ${number(POINTS_PER_MM)} ${number(-left * POINTS_PER_MM)} ${number(-bottom * POINTS_PER_MM)} cm`,
     '1 j 1 J',
-    ...layers.flatMap((layer, k) => layerContent(layer, k, drawing)),
+    ...layers.flatMap((layer, k) => layerContent(layer, k, drawing, lettering)),
   ].join('\n');
   const size = [right - left, top - bottom].map((length) => number(length * POINTS_PER_MM)).join(' ');
   const properties = groups.map((group, k) => `/L${k} ${group}`).join(' ');
   return pdfFile([
     `<< /Type /Catalog /Pages ${PAGES} 0 R /OCProperties << /OCGs [${groups.join(' ')}] /D << /Order [${groups.join(' ')}] >> >> /ViewerPreferences << /PrintScaling /None /DisplayDocTitle true >> >>`,
     `<< /Type /Pages /Kids [${PAGE} 0 R] /Count 1 >>`,
-    `<< /Type /Page /Parent ${PAGES} 0 R /MediaBox [0 0 ${size}] /Contents ${CONTENT} 0 R /Resources << /Font << /H ${HELVETICA} 0 R /S ${SYMBOL} 0 R >> /ExtGState << /Pale ${PALE} 0 R >> /Properties << ${properties} >> >> >>`,
+    `<< /Type /Page /Parent ${PAGES} 0 R /MediaBox [0 0 ${size}] /Contents ${CONTENT} 0 R /Resources << /Font << /F ${FONT} 0 R >> /ExtGState << /Pale ${PALE} 0 R >> /Properties << ${properties} >> >> >>`,
     `<< /Length ${content.length} >>\nstream\n${content}\nendstream`,
     `<< /Title ${utf16(drawing.title)} /Subject ${utf16(drawing.description)} /Producer (datumlight) >>`,
-    '<< /Type /Font /Subtype /Type1 /BaseFont /Helvetica /Encoding /WinAnsiEncoding >>',
-    '<< /Type /Font /Subtype /Type1 /BaseFont /Symbol >>',
     '<< /Type /ExtGState /ca 0.35 /CA 0.35 >>',
+    ...lettering.objects(FONT),
     ...layers.map(({ name }) => `<< /Type /OCG /Name (${name}) >>`),
   ]);
 }
 
-function layerContent(layer: Layer, index: number, drawing: Drawing): string[] {
+function layerContent(layer: Layer, index: number, drawing: Drawing, lettering: PdfLettering): string[] {
   const items = drawing.layers.get(layer.name) ?? [];
   const width = lineWidth(layer, drawing);
   const dashes = layer.line === 'continuous' ? [] : DASHES[layer.line].map((dash) => number(dash * width));
@@ -66,7 +67,10 @@ function layerContent(layer: Layer, index: number, drawing: Drawing): string[] {
     `/OC /L${index} BDC q`,
     ...(layer.name === 'DRAFT_MARK' ? ['/Pale gs'] : []),
     `${number(width)} w [${dashes.join(' ')}] 0 d ${colour} RG ${colour} rg`,
-    ...items.flatMap((item) => (isText(item) ? textContent(item) : curveContent(item))),
+    ...items.flatMap((item) => {
+      if (isText(item)) return textContent(item, lettering);
+      return layer.filled ? areaContent(item) : curveContent(item);
+    }),
     'Q EMC',
   ];
 }
@@ -78,6 +82,11 @@ const curveContent = (curves: Curves): string[] =>
     loop: (vertices) => `${loopSteps(vertices)} s`,
   });
 
+const areaContent = (area: Curves): string =>
+  `${areaLoops(area)
+    .map((loop) => `${loopSteps(loop)} h`)
+    .join(' ')} f*`;
+
 function loopSteps(vertices: readonly Vertex[]): string {
   const runs = vertices.map(({ point: from, bulge }, k) => {
     const to = vertices[(k + 1) % vertices.length]!.point;
@@ -86,14 +95,12 @@ function loopSteps(vertices: readonly Vertex[]): string {
   return `${point(vertices[0]!.point)} m ${runs.join(' ')}`;
 }
 
-function textContent({ text, at, height, align, angle }: Text): string {
-  const size = height / CAPITALS;
-  const runs = fontRuns(text);
-  const back = { left: 0, centre: 0.5, right: 1 }[align] * runsWidth(runs) * size;
+function textContent({ text, at, height, align, angle }: Text, lettering: PdfLettering): string {
+  const size = height / lettering.capitals;
+  const back = { left: 0, centre: 0.5, right: 1 }[align] * lettering.width(text) * size;
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
   const matrix = [c, s, -s, c, at[0] - back * c, at[1] - back * s].map((value) => number(value)).join(' ');
-  const shown = runs.map(({ font, bytes }) => `/${font} ${number(size)} Tf <${bytes}> Tj`).join(' ');
-  return `BT ${matrix} Tm ${shown} ET`;
+  return `BT ${matrix} Tm /F ${number(size)} Tf <${lettering.codes(text)}> Tj ET`;
 }
 
 const number = (value: number, digits = DIGITS): string => trimmed(value, digits);
@@ -102,18 +109,18 @@ const step = (numbers: readonly number[]): string =>
   `${numbers.map((value) => number(value)).join(' ')} ${numbers.length === 2 ? 'm' : 'c'}`;
 
 /** A text string with its byte order mark, as hexadecimal digits. */
-function utf16(text: string): string {
+export function utf16(text: string): string {
   const units = Array.from({ length: text.length }, (_, k) =>
     text.charCodeAt(k).toString(16).padStart(4, '0'),
   );
   return `<feff${units.join('')}>`;
 }
 
-/** The objects, numbered from 1, with their table of offsets; all of it is ASCII, so characters are bytes. */
 /** A comment with a zero byte, by which git knows a binary file: it would convert the line ends of others, and the offsets below count bytes. */
 const BINARY = '%\0\n';
 
-function pdfFile(objects: readonly string[]): Uint8Array {
+/** The objects, numbered from 1 (the catalogue) on, the fifth the file's description, with their table of offsets; all ASCII, so characters are bytes. */
+export function pdfFile(objects: readonly string[]): Uint8Array {
   let text = `%PDF-1.5\n${BINARY}`;
   const offsets = objects.map((object, k) => {
     const at = text.length;

@@ -13,7 +13,7 @@ import { escapedMarkup } from '../../page/html.ts';
 import { type Curves, type Drawing, isText, lineWidth, type Text } from '../drawing.ts';
 import { DASHES, LAYERS, type Layer } from '../layers.ts';
 import { drawable } from '../lettering.ts';
-import { type Vertex, writeCurves } from '../outline-model.ts';
+import { areaLoops, type Vertex, writeCurves } from '../outline-model.ts';
 
 /** The picometre: far below any pattern's placement, and what the DXF carries too. */
 const DIGITS = 9;
@@ -42,7 +42,13 @@ function layerGroup(layer: Layer, drawing: Drawing): string[] {
   const width = lineWidth(layer, drawing);
   const dashes =
     layer.line === 'continuous' ? undefined : DASHES[layer.line].map((dash) => number(dash * width));
-  const lines = items.flatMap((item) => (isText(item) ? [] : curveElements(item)));
+  const lines = items.flatMap((item) => {
+    if (isText(item)) return [];
+    return layer.filled ? [areaElement(item)] : curveElements(item);
+  });
+  const painted = layer.filled
+    ? `fill="${layer.colour.css}"`
+    : `fill="none" stroke="${layer.colour.css}" stroke-width="${number(width)}" stroke-linejoin="round"`;
   const texts = items.filter(isText).map(textElement);
   const opacity = layer.name === 'DRAFT_MARK' ? ' opacity="0.35"' : '';
   return [
@@ -50,7 +56,7 @@ function layerGroup(layer: Layer, drawing: Drawing): string[] {
     ...(lines.length === 0
       ? []
       : [
-          `<g transform="scale(1,-1)" fill="none" stroke="${layer.colour.css}" stroke-width="${number(width)}" stroke-linejoin="round"${dashes ? ` stroke-dasharray="${dashes.join(' ')}"` : ''}>`,
+          `<g transform="scale(1,-1)" ${painted}${dashes ? ` stroke-dasharray="${dashes.join(' ')}"` : ''}>`,
           ...lines,
           '</g>',
         ]),
@@ -60,13 +66,20 @@ function layerGroup(layer: Layer, drawing: Drawing): string[] {
 }
 
 function curveElements(curves: Curves): string[] {
-  const owner = curves.owner === undefined ? '' : ` data-id="${escaped(curves.owner)}"`;
+  const owner = ownerAttribute(curves);
   return writeCurves(curves, {
     line: (from, to) => `<path${owner} d="M ${point(from)} L ${point(to)}"/>`,
     circle: ([x, y], radius) => `<circle${owner} cx="${number(x)}" cy="${number(y)}" r="${number(radius)}"/>`,
     loop: (vertices) => `<path${owner} d="${loopPath(vertices)}"/>`,
   });
 }
+
+/** Holes run the other way round than their outer loop, so that nothing more need be said for them to be left out. */
+const areaElement = (area: Curves): string =>
+  `<path${ownerAttribute(area)} d="${areaLoops(area).map(loopPath).join(' ')}"/>`;
+
+const ownerAttribute = ({ owner }: Curves): string =>
+  owner === undefined ? '' : ` data-id="${escaped(owner)}"`;
 
 function loopPath(vertices: readonly Vertex[]): string {
   const runs = vertices.map(({ bulge, radius }, index) => {

@@ -1,82 +1,120 @@
 /**
- * Text in the standard fonts Helvetica (WinAnsiEncoding) and Symbol: which character is which byte of which font, and how wide it is.
- * Source of codes and widths: the fonts' published metrics files (AFM), in thousandths of the size.
+ * The font of layout.pdf: DejaVu Sans Condensed, of which the file holds the glyphs that it uses, so that every reader shows
+ * the same letters (ISO 32000-1, 9.7: a composite font of two-byte codes, which are the glyphs' numbers in the embedded subset).
  */
+import { readTrueType, type TrueType } from './true-type.ts';
 
-interface FontRun {
-  readonly font: 'H' | 'S';
-  /** Hexadecimal digits, two a byte. */
-  readonly bytes: string;
+/** What stands for a letter that the font cannot print: U+FFFD, a question mark in a diamond, which no sound text holds. */
+const STAND_IN = '\ufffd';
+
+/** Scripts whose letters join, turn or stand on each other: glyph after glyph from the left would be misread. */
+const SHAPED =
+  /[\p{M}\p{Script=Arabic}\p{Script=Hebrew}\p{Script=Syriac}\p{Script=Thaana}\p{Script=Nko}\p{Script=Devanagari}\p{Script=Bengali}\p{Script=Tamil}\p{Script=Thai}\p{Script=Lao}\p{Script=Khmer}\p{Script=Myanmar}\p{Script=Tibetan}]/u;
+
+/** Letters of the font, numbered in the order in which they are first used. */
+export class PdfLettering {
+  readonly #font: TrueType;
+  readonly #codes = new Map<
+    string,
+    { readonly code: number; readonly glyph: number; readonly width: number }
+  >();
+
+  constructor(font: TrueType) {
+    this.#font = font;
+  }
+
+  /** Height of the capitals against the size. */
+  get capitals(): number {
+    return this.#font.capitals / this.#font.perEm;
+  }
+
+  /** Hexadecimal digits, four a letter. */
+  codes(text: string): string {
+    return [...composed(text)].map((letter) => hex(this.#of(letter).code, 4)).join('');
+  }
+
   /** In sizes. */
-  readonly width: number;
+  width(text: string): number {
+    return [...composed(text)].reduce((sum, letter) => sum + this.#of(letter).width / 1000, 0);
+  }
+
+  /** The font's objects, the first of which stands for it; they are numbered from `first` on. */
+  objects(first: number): string[] {
+    const font = this.#font;
+    const used = [...this.#codes];
+    const subset = font.subset(used.map(([, { glyph }]) => glyph));
+    const stream = `${[...subset].map((byte) => hex(byte, 2)).join('')}>`;
+    const thousandth = (length: number): number => Math.round((1000 * length) / font.perEm);
+    const name = `${tagOf(used.map(([letter]) => letter))}+DejaVuSansCondensed`;
+    const unicode = toUnicode(used.map(([letter, { code }]) => [code, letter]));
+    return [
+      `<< /Type /Font /Subtype /Type0 /BaseFont /${name} /Encoding /Identity-H /DescendantFonts [${first + 1} 0 R] /ToUnicode ${first + 4} 0 R >>`,
+      `<< /Type /Font /Subtype /CIDFontType2 /BaseFont /${name} /CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> /FontDescriptor ${first + 2} 0 R /CIDToGIDMap /Identity /W [1 [${used.map(([, { width }]) => width).join(' ')}]] >>`,
+      `<< /Type /FontDescriptor /FontName /${name} /Flags 4 /FontBBox [${font.box.map(thousandth).join(' ')}] /ItalicAngle 0 /Ascent ${thousandth(font.ascent)} /Descent ${thousandth(font.descent)} /CapHeight ${thousandth(font.capitals)} /StemV 80 /FontFile2 ${first + 3} 0 R >>`,
+      `<< /Length ${stream.length} /Length1 ${subset.length} /Filter /ASCIIHexDecode >>\nstream\n${stream}\nendstream`,
+      `<< /Length ${unicode.length} >>\nstream\n${unicode}\nendstream`,
+    ];
+  }
+
+  #of(letter: string) {
+    const known = this.#codes.get(letter);
+    if (known !== undefined) return known;
+    const glyph = glyphIn(this.#font, letter) ?? this.#font.glyphOf(STAND_IN)!;
+    const width = Math.round((1000 * this.#font.advanceOf(glyph)) / this.#font.perEm);
+    const entry = { code: this.#codes.size + 1, glyph, width };
+    this.#codes.set(letter, entry);
+    return entry;
+  }
 }
 
-/** Height of Helvetica's capitals against its size. */
-export const CAPITALS = 0.718;
-
-/** Widths of the characters from space to tilde. */
-// biome-ignore format: one line a row of the font's table
-const ASCII_WIDTHS = [
-  278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278,
-  556, 556, 556, 556, 556, 556, 556, 556, 556, 556, 278, 278, 584, 584, 584, 556,
-  1015, 667, 667, 722, 722, 667, 611, 778, 722, 278, 500, 667, 556, 833, 722, 778,
-  667, 778, 722, 667, 611, 722, 667, 944, 667, 667, 611, 278, 278, 278, 469, 556,
-  333, 556, 556, 500, 556, 556, 278, 556, 556, 222, 222, 500, 222, 833, 556, 556,
-  556, 556, 333, 500, 278, 556, 500, 722, 500, 500, 500, 334, 260, 334, 584,
+/** The letters of a text that the font cannot print, each once, in the text's order. */
+export const unprintable = (font: TrueType, text: string): string[] => [
+  ...new Set([...composed(text)].filter((letter) => glyphIn(font, letter) === undefined)),
 ];
 
-/** Beyond ASCII: code and width in Helvetica; what Latin 1 has at its own code, as wide as most letters, needs no row. */
-const HELVETICA: Readonly<Record<string, readonly [number, number]>> = {
-  Ø: [0xd8, 778],
-  '°': [0xb0, 400],
-  '±': [0xb1, 584],
-  '×': [0xd7, 584],
-  µ: [0xb5, 556],
-  μ: [0xb5, 556],
-  '–': [0x96, 556],
-  '—': [0x97, 1000],
-  '…': [0x85, 1000],
-  '’': [0x92, 222],
-  '‘': [0x91, 222],
-  '“': [0x93, 333],
-  '”': [0x94, 333],
-  '\u00a0': [0x20, 278],
-};
-const LATIN_WIDTH = 667;
+const composed = (text: string): string => text.normalize('NFC').replaceAll('\u00a0', ' ');
 
-const SYMBOL: Readonly<Record<string, readonly [number, number]>> = {
-  '−': [0x2d, 549],
-  Δ: [0x44, 612],
-  Φ: [0x46, 763],
-  λ: [0x6c, 549],
-  '→': [0xae, 987],
-};
+const glyphIn = (font: TrueType, letter: string): number | undefined =>
+  SHAPED.test(letter) ? undefined : font.glyphOf(letter);
 
-/** The text as runs of one font each. */
-export function fontRuns(text: string): FontRun[] {
-  const runs: { font: 'H' | 'S'; bytes: string; width: number }[] = [];
-  for (const character of text) {
-    const [font, code, width] = glyphOf(character);
-    const last = runs.at(-1);
-    const run = last?.font === font ? last : { font, bytes: '', width: 0 };
-    if (run !== last) runs.push(run);
-    run.bytes += code.toString(16).padStart(2, '0');
-    run.width += width / 1000;
-  }
-  return runs;
+let read: { readonly bytes: Uint8Array; readonly font: TrueType } | undefined;
+
+/** Read once. */
+export function trueTypeOf(bytes: Uint8Array): TrueType {
+  if (read?.bytes !== bytes) read = { bytes, font: readTrueType(bytes) };
+  return read.font;
 }
 
-/** In sizes. */
-export const runsWidth = (runs: readonly FontRun[]): number =>
-  runs.reduce((sum, { width }) => sum + width, 0);
+const hex = (value: number, digits: number): string => value.toString(16).padStart(digits, '0');
 
-function glyphOf(character: string): readonly ['H' | 'S', number, number] {
-  const code = character.codePointAt(0)!;
-  if (code >= 0x20 && code < 0x7f) return ['H', code, ASCII_WIDTHS[code - 0x20]!];
-  const symbol = SYMBOL[character];
-  if (symbol !== undefined) return ['S', ...symbol];
-  const known = HELVETICA[character];
-  if (known !== undefined) return ['H', ...known];
-  if (code >= 0xa1 && code <= 0xff) return ['H', code, LATIN_WIDTH];
-  return ['H', 0x3f, ASCII_WIDTHS[0x3f - 0x20]!];
+/** Six capitals that name a subset (ISO 32000-1, 9.6.4): another one for other letters. */
+function tagOf(letters: readonly string[]): string {
+  let sum = 0;
+  for (const letter of letters) sum = (31 * sum + letter.codePointAt(0)!) % 26 ** 6;
+  return Array.from({ length: 6 }, (_, k) => String.fromCharCode(65 + (Math.floor(sum / 26 ** k) % 26))).join(
+    '',
+  );
+}
+
+/** Most entries of one list of a character map. */
+const MOST_ENTRIES = 100;
+
+/** So that a text can be searched and copied: what each code means. */
+function toUnicode(codes: readonly (readonly [code: number, letter: string])[]): string {
+  const lists = Array.from({ length: Math.ceil(codes.length / MOST_ENTRIES) }, (_, k) =>
+    codes.slice(MOST_ENTRIES * k, MOST_ENTRIES * (k + 1)),
+  );
+  const units = (letter: string): string =>
+    Array.from({ length: letter.length }, (_, k) => hex(letter.charCodeAt(k), 4)).join('');
+  return [
+    '/CIDInit /ProcSet findresource begin 12 dict begin begincmap',
+    '/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def',
+    '/CMapName /Adobe-Identity-UCS def /CMapType 2 def',
+    '1 begincodespacerange <0000> <ffff> endcodespacerange',
+    ...lists.map(
+      (list) =>
+        `${list.length} beginbfchar\n${list.map(([code, letter]) => `<${hex(code, 4)}> <${units(letter)}>`).join('\n')}\nendbfchar`,
+    ),
+    'endcmap CMapName currentdict /CMap defineresource pop end end',
+  ].join('\n');
 }

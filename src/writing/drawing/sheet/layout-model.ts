@@ -4,16 +4,19 @@
  */
 
 import { type Design, patternsOf } from '../../../design/design.ts';
+import { marksOf } from '../../../design/marks/marks.ts';
 import { periodRange } from '../../../design/period-range.ts';
 import { DRAFT_WORDS } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
 import { MOST_LEADERS, type PlacedCaption } from '../captions/caption-placing.ts';
 import { axisLines, centreCross, focusLine } from '../centre-lines.ts';
+import { datumMarks } from '../datum-marks.ts';
 import { substrateDimensions } from '../dimensions.ts';
 import { type Box, type Drawing, type Item, lineCurves, ownedBy, type Text } from '../drawing.ts';
 import type { LayerName } from '../layers.ts';
 import { drawable, type Lettering, roomFor, textAt } from '../lettering.ts';
-import { outlineBox, outlineCurves } from '../outline-model.ts';
+import { markCurves } from '../mark-model.ts';
+import { outlineArea, outlineBox, outlineCurves } from '../outline-model.ts';
 import { seatOutline } from '../seat-model.ts';
 import { viewMark } from '../view-mark.ts';
 import { MOST_ROWS, patternRow } from './patch-table.ts';
@@ -46,7 +49,12 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
     const items = [...outlineCurves(seatOutline(seat)), ...captionItems(plan.view.seatCaptions[k]!)];
     add('SEATS', ...ownedBy(seat.id, items));
   }
+  for (const [k, mark] of marksOf(design).marks.entries()) {
+    const caption = plan.view.markCaptions[k];
+    add('MARKS', ...ownedBy(mark.name, [markCurves(mark), ...(caption ? captionItems(caption) : [])]));
+  }
   for (const { pattern } of patterns) {
+    add('PATTERN_AREAS', ...ownedBy(pattern.id, [outlineArea(pattern.outline)]));
     add('PATCHES', ...ownedBy(pattern.id, outlineCurves(pattern.outline)));
     if ('reference' in pattern) add('FOCUS_LINES', ...focusLine(pattern, text));
     add('CENTRE_LINES', ...centreCross(pattern, text).map((line) => lineCurves(line)));
@@ -57,6 +65,7 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
     'DIMENSIONS',
     ...substrateDimensions(substrate.outline, outlineBox(substrate.outline), text, ordinates.depth),
   );
+  add('DIMENSIONS', ...datumMarks(substrate.outline, text, ordinates.depth.bottom).items);
   for (const caption of captions) add('CAPTIONS', ...captionItems(caption));
   if (rows.length > 0) add('TITLE_BLOCK', ...tableItems(plan.table, plan.tableAt));
   add('TITLE_BLOCK', ...titleBlockItems(plan.titleBlock, plan.titleBlockAt));

@@ -30,7 +30,7 @@ export interface TableLayout {
 /** In text heights: base line to base line, room beside a text, room above and below a row's text, between blocks. */
 const LINE = 1.6;
 const BESIDE = 0.45;
-const ABOVE = 0.3;
+const ABOVE = 0.15;
 const BETWEEN_BLOCKS = 2;
 
 /** `tallest`: no block is taller than this, unless by its head and one row. */

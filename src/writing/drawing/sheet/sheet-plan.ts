@@ -1,6 +1,6 @@
 /**
  * Where everything stands on the sheet: the smallest standard sheet that holds the view at true scale with the patch
- * table and the title block, in the lettering that belongs to that sheet. Two ways to share a sheet: the table beside the view, or in a
+ * table and the title block, in the lettering that belongs to that sheet, or the largest smaller one that makes them fit. Two ways to share a sheet: the table beside the view, or in a
  * strip below it; the title block stands in the bottom right corner in both (ISO 7200). mm.
  */
 import type { Design } from '../../../design/design.ts';
@@ -72,31 +72,24 @@ export function planSheet(
     view: { width: box.right - box.left, height: box.top - box.bottom },
   });
   const arrange = (parts: SheetParts, size: SheetSize) => besideTable(parts, size) ?? tableBelow(parts, size);
-  const plan = (size: SheetSize): SheetPlan | undefined => {
-    const step = size.letteringStep;
+  const plan = (size: SheetSize, step: number): SheetPlan | undefined => {
     // the table and the title block alone tell soon whether the view needs to be laid out for this sheet at all
     if (!arrange(partsAt(step), size)) return undefined;
     const view = viewAt(step);
     const arrangement = arrange(partsAt(step, view.box), size);
     return arrangement && placed(view, size, arrangement);
   };
-  for (const size of sheets) {
-    const found = plan(size);
-    if (found) return found;
-  }
   const { left, bottom, right, top } = contentBox(design);
-  const holdsContent = ({ width, height }: SheetSize) =>
-    ROOM_AROUND * (right - left) < width && ROOM_AROUND * (top - bottom) < height;
-  const { letteringStep } = sheets.find(holdsContent) ?? sheets.at(-1)!;
   for (const size of sheets) {
-    const found = plan({ ...size, letteringStep });
-    if (found) return found;
+    if (right - left > size.width || top - bottom > size.height) continue;
+    for (let step = size.letteringStep; step >= 0; step--) {
+      const found = plan(size, step);
+      if (found) return found;
+    }
   }
-  return plan(ownSheet(partsAt(letteringStep, viewAt(letteringStep).box), letteringStep))!;
+  return plan(ownSheet(partsAt(0, viewAt(0).box), 0), 0)!;
 }
 
-/** Of a sheet whose lettering suits a drawing, against the drawing without its captions. */
-const ROOM_AROUND = 1.4;
 const NO_BOX: Box = { left: 0, bottom: 0, right: 0, top: 0 };
 
 /** From the frame's own corner to the substrate frame; the sheet's corner comes to stand on whole millimetres. */

@@ -14,16 +14,20 @@ import type { Provenance } from '../../provenance.ts';
 import { writtenAreas } from '../../written-areas.ts';
 import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
+import { datumsOf } from '../datum-marks.ts';
 import { type Item, lineCurves } from '../drawing.ts';
 import { drawable, type Lettering, textAt, wrapped } from '../lettering.ts';
+import { marksInWords } from '../mark-model.ts';
 import { isRound } from '../outline-model.ts';
 import { firstOf, seatWords } from '../seat-model.ts';
 import { MOST_ROWS, micrometresOf, placedOutlineText } from './patch-table.ts';
+import { FRAME_HEIGHT, toleranceFrame } from './tolerance-frame.ts';
 
 interface Line {
   readonly name: string;
   readonly text: string;
-  readonly height: number;
+  /** Cells of a tolerance indicator that stands before the text. */
+  readonly frame?: readonly string[];
 }
 
 /** A title block measured and wrapped, ready to be drawn anywhere. */
@@ -34,12 +38,16 @@ export interface TitleBlockLayout {
   readonly lettering: Lettering;
 }
 
-/** In text heights: the column of names, room at the sides; in the line's own height: base line to base line. */
+/** In text heights: the column of names, room at the sides, base line to base line. */
 const NAMES = 11.5;
+const BESIDE = 0.8;
+const LINE = 1.5;
 /** Above each field but the first, in text heights. */
 const BETWEEN = 0.35;
-const BESIDE = 0.8;
-const LINE = 1.55;
+
+/** Below a tolerance indicator, in text heights. */
+const FRAME_GAP = 0.3;
+const pitch = ({ frame }: Line): number => (frame ? FRAME_HEIGHT + FRAME_GAP : LINE);
 
 /** A space at which no line is broken, written as a plain one. */
 const UNBROKEN = '\u00a0';
@@ -58,26 +66,31 @@ export function layTitleBlock(
   lettering: Lettering,
   width: number,
 ): TitleBlockLayout {
-  const { text, heading, title } = lettering;
+  const { text } = lettering;
   const room = width - (NAMES + 2 * BESIDE) * text;
   const lines: Line[] = [];
-  const add = (name: string, words: string, height = text) => {
-    for (const [k, line] of wrapped(words, height, room).entries()) {
-      lines.push({ name: k === 0 ? name : '', text: line.replaceAll(UNBROKEN, ' '), height });
+  const add = (name: string, words: string) => {
+    for (const [k, line] of wrapped(words, text, room).entries()) {
+      lines.push({ name: k === 0 ? name : '', text: line.replaceAll(UNBROKEN, ' ') });
     }
   };
   const { substrate, process, keepOuts } = design.scenario;
   const isListed = patternsOf(design).length <= MOST_ROWS;
-  if (context.draft) add('STATUS', DRAFT_WORDS, title);
-  add('TITLE', drawable(design.scenario.title) || 'Reference patches', heading);
+  if (context.draft) add('STATUS', DRAFT_WORDS);
+  add('TITLE', drawable(design.scenario.title) || 'Reference patches');
   const { drawing } = design.scenario;
   const date = drawing?.date || context.date || '';
-  add('DRAWING', 'Layout of reference patches on a hologram substrate');
+  add(
+    'DOCUMENT',
+    `${shown(drawing?.documentType ?? 'Layout drawing')}: reference patches on a hologram substrate`,
+  );
   add(
     'NUMBER',
-    `${shown(drawing?.number)}, REVISION ${shown(drawing?.revision)}${date === '' ? '' : `, ${drawable(date, 20)}`}`,
+    `${shown(drawing?.number)}, REVISION ${shown(drawing?.revision)}${date === '' ? '' : `, ${drawable(date, 20)}`}, SHEET ${drawing?.page ?? '1 of 1'}`,
   );
-  add('VIEW', viewStatement(substrate.patternFaces), heading);
+  const [owner, creator, approver] = [drawing?.owner, drawing?.creator, drawing?.approver].map(shown);
+  add('OWNER', `${owner}, CREATOR ${creator}, APPROVER ${approver}`);
+  add('VIEW', viewStatement(substrate.patternFaces));
   add('', 'x right, y up; seen along -z, against the light, from the part to the interferometer');
   add(
     'PATTERN',
@@ -87,7 +100,7 @@ export function layTitleBlock(
   );
   add('SUBSTRATE', substrateWords(design));
   add('PROCESS', processWords(process));
-  for (const { name, text: words } of writtenAreas(design)) add(name, words);
+  for (const { name, text: words } of writtenAreas(design, context.mirroredFiles)) add(name, words);
   add(
     'SURFACE',
     `Diffractive surface at ${whole('z = 0')} to ${whole('ISO 10110-16')}: phase from coefficients.csv, orders from ${isListed ? 'the patch table' : 'the same file'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
@@ -96,6 +109,8 @@ export function layTitleBlock(
   if (design.main !== undefined) add('MAIN PATTERN', mainWords(design.main.test));
   add('KEEP-OUTS', keepOutWords(keepOuts));
   if (design.scenario.seats.length > 0) add('SEATS', seatWords(design.scenario.seats));
+  const marks = marksInWords(design);
+  if (marks !== undefined) add('MARKS', marks);
   add(
     'PHASE',
     `Phi in waves at order 1; in order m ${whole('E_out = E_in + m lambda Phi')}, E the optical path along the light;`,
@@ -111,8 +126,9 @@ export function layTitleBlock(
   );
   add(
     'DATUMS',
-    `${datumWords(substrate.outline)} Ordinates in brackets are auxiliary (${whole('ISO 129-1')}).`,
+    `${datumWords(substrate.outline)}${process.positionToEdge === undefined ? ' No tolerance to the edge is stated.' : ''} Ordinates in brackets are auxiliary (${whole('ISO 129-1')}).`,
   );
+  lines.push(...tolerances(design));
   add('NOTES', 'Arrows in a patch: direction of its line focus, angle from +x toward +y.');
   if (design.patches.length > MOST_LEADERS)
     add(
@@ -130,7 +146,7 @@ export function layTitleBlock(
   );
   const fields = lines.filter(({ name }) => name !== '').length;
   const height =
-    lines.reduce((sum, line) => sum + line.height * LINE, 0) + (2 * BESIDE + BETWEEN * (fields - 1)) * text;
+    (lines.reduce((sum, line) => sum + pitch(line), 0) + 2 * BESIDE + BETWEEN * (fields - 1)) * text;
   return { lines, height, width, lettering };
 }
 
@@ -139,6 +155,22 @@ const HASH_DIGITS = 12;
 const hashWords = (hash: string | undefined): string =>
   hash === undefined ? '' : ` (SHA-256 ${drawable(hash).slice(0, HASH_DIGITS)})`;
 const shown = (text: string | undefined): string => drawable(text ?? '', 40) || '–';
+
+/** Twice the standard uncertainty on either side (ISO/IEC Guide 98-3: some 95 % of a normal distribution, along each axis). */
+const ZONE = 4;
+
+/** Indicators of position (ISO 1101): of the patterns together to the datums where a tolerance is stated, and to each other. */
+function tolerances({ scenario }: Design): Line[] {
+  const { positionToEdge, placement } = scenario.process;
+  const letters = datumsOf(scenario.substrate.outline).map(({ letter }) => letter);
+  const zone = (diameter: number): string => `Ø${trimmed(diameter, 6)} CZ`;
+  const frames: Omit<Line, 'name'>[] = [];
+  if (positionToEdge !== undefined && letters.length > 0)
+    frames.push({ frame: [zone(positionToEdge), ...letters], text: 'all together, to the edge' });
+  if (placement > 0)
+    frames.push({ frame: [zone(ZONE * placement)], text: 'to each other: 2 u of placement' });
+  return frames.map((line, k) => ({ name: k === 0 ? 'POSITION' : '', ...line }));
+}
 
 /** What the axes of the substrate frame are set by. */
 function datumWords(outline: Outline): string {
@@ -149,10 +181,11 @@ function datumWords(outline: Outline): string {
       x === 0 && y === 0
         ? 'through the axis of the round edge'
         : `located by the axis of the round edge at (${trimmed(x, 6)}, ${trimmed(y, 6)})`;
-    return `Positions from the ${axes}, ${from}; rotation about z set by the pattern.`;
+    return `A: the axis of the round edge. Positions from the ${axes}, ${from}; rotation about z set by the pattern.`;
   }
   const { minX, minY } = boundsOf(outline);
-  return `Positions from the ${axes}: left edge at ${whole(`x = ${trimmed(minX, 6)}`)}, bottom edge at ${whole(`y = ${trimmed(minY, 6)}`)}.`;
+  const named = datumsOf(outline).map(({ letter, feature }) => `${letter}: the ${feature}. `);
+  return `${named.join('')}Positions from the ${axes}: left edge at ${whole(`x = ${trimmed(minX, 6)}`)}, bottom edge at ${whole(`y = ${trimmed(minY, 6)}`)}.`;
 }
 
 /** The block with its bottom left corner at `corner`. */
@@ -164,12 +197,18 @@ export function titleBlockItems(block: TitleBlockLayout, [left, bottom]: Vec2): 
     lineCurves(...corners.map((corner, index) => [corner, corners[(index + 1) % 4]!] as const)),
   ];
   let y = top - BESIDE * text;
-  for (const { name, text: words, height } of block.lines) {
+  for (const line of block.lines) {
+    const { name, text: words, frame } = line;
     if (name !== '' && y < top - BESIDE * text) y -= BETWEEN * text;
-    y -= height * LINE;
-    const base = y + height * 0.4;
+    y -= text * pitch(line);
+    const base = y + text * (line.frame ? FRAME_GAP + FRAME_HEIGHT / 2 - 0.5 : 0.4);
     if (name !== '') items.push(textAt(name, [left + BESIDE * text, base], text));
-    items.push(textAt(words, [left + (BESIDE + NAMES) * text, base], height));
+    const x = left + (BESIDE + NAMES) * text;
+    if (frame === undefined) items.push(textAt(words, [x, base], text));
+    else {
+      const indicator = toleranceFrame(frame, [x, y + FRAME_GAP * text], text);
+      items.push(...indicator.items, textAt(words, [x + indicator.width + text, base], text));
+    }
   }
   return items;
 }

@@ -3,12 +3,15 @@
  * lettering. mm, substrate frame.
  */
 import { type Design, patternsOf } from '../../../design/design.ts';
+import { marksOf } from '../../../design/marks/marks.ts';
 import { around, grown } from '../boxes.ts';
 import { type PlacedCaption, placeCaptions } from '../captions/caption-placing.ts';
 import { axisLines, centreCross } from '../centre-lines.ts';
+import { datumMarks } from '../datum-marks.ts';
 import { dimensionBoxes } from '../dimensions.ts';
 import type { Box } from '../drawing.ts';
 import { drawable, type Lettering, textAt, textBox } from '../lettering.ts';
+import { markName, markPolygon } from '../mark-model.ts';
 import { layOrdinates, type Ordinates } from '../ordinates.ts';
 import { outlineBox, roughPolygons } from '../outline-model.ts';
 import { seatName, seatOutline } from '../seat-model.ts';
@@ -21,6 +24,8 @@ export interface View {
   readonly captions: readonly PlacedCaption[];
   /** In the order of the scenario's seats. */
   readonly seatCaptions: readonly PlacedCaption[];
+  /** In the order of the marks; undefined for one without a caption. */
+  readonly markCaptions: readonly (PlacedCaption | undefined)[];
   readonly ordinates: Ordinates;
   /** Around all of it, captions and dimensions included. */
   readonly box: Box;
@@ -55,7 +60,10 @@ export function layView(design: Design, lettering: Lettering): View {
   const fixed = [
     ...dimensionBoxes(scenario.substrate.outline, substrate, text, ordinates.depth),
     ...ordinates.texts.map(textBox),
+    ...datumMarks(scenario.substrate.outline, text, ordinates.depth.bottom).boxes,
   ];
+  const { marks } = marksOf(design);
+  const named = marks.flatMap((mark, index) => (markName(mark) === undefined ? [] : [index]));
   const reach = Math.min(CAPTION_REACH + CAPTION_REACH_PER_PATCH * patterns.length, FARTHEST_REACH) * text;
   const placed = placeCaptions(
     [
@@ -68,6 +76,10 @@ export function layView(design: Design, lettering: Lettering): View {
         const name = seatName(index);
         return { text: name, short: name, patch: roughPolygons(seatOutline(seat)) };
       }),
+      ...named.map((index) => {
+        const name = markName(marks[index]!)!;
+        return { text: name, short: name, patch: markPolygon(marks[index]!) };
+      }),
     ],
     text,
     {
@@ -78,15 +90,23 @@ export function layView(design: Design, lettering: Lettering): View {
         ...ordinates.lines,
         ...patterns.flatMap(({ pattern }) => centreCross(pattern, text)),
       ],
-      boxes: fixed,
+      boxes: [
+        ...fixed,
+        ...marks.filter((mark) => markName(mark) === undefined).map(({ box }) => outlineBox(box)),
+      ],
     },
   );
   const captionBoxes = placed.map(({ text: words, at, height }) => textBox(textAt(words, at, height)));
+  const firstMark = patterns.length + scenario.seats.length;
   return {
     lettering,
     content,
     captions: placed.slice(0, patterns.length),
-    seatCaptions: placed.slice(patterns.length),
+    seatCaptions: placed.slice(patterns.length, firstMark),
+    markCaptions: marks.map((_, index) => {
+      const at = named.indexOf(index);
+      return at < 0 ? undefined : placed[firstMark + at];
+    }),
     ordinates,
     box: grown(around([content, ...fixed, ...captionBoxes]), text),
   };

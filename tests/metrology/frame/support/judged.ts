@@ -5,7 +5,7 @@ import type { TracedPatch } from './traced-bench.ts';
 export interface Judged {
   readonly id: string;
   readonly kind: TracedPatch['kind'];
-  /** Read less true, where it was read; of a reading whose sign is open, by the sign that fits. */
+  /** Read less true, where it was read; of a reading whose sign is open, by the sign that fits, or of two the one that fits. */
   readonly errors: readonly (number | undefined)[];
   /** Over its stated standard uncertainty. */
   readonly over: readonly (number | undefined)[];
@@ -24,9 +24,12 @@ export function judged(traced: Pick<TracedPatch, 'id' | 'kind' | 'truth'>, readi
   const { values, signKnown } = reading;
   const off = (sign: number): (number | undefined)[] =>
     values.map((value, k) => value && sign * value.fringes - truth[k]!);
+  const other = reading.other?.map(({ fringes }, k) => fringes - truth[k]!);
   const size = (errors: readonly (number | undefined)[]): number => Math.hypot(...errors.map((e) => e ?? 0));
   const [as, reversed] = [off(1), off(-1)];
-  const errors = !signKnown && size(reversed) < size(as) ? reversed : as;
+  const errors = [as, ...(signKnown ? [] : [other ?? reversed])].reduce((best, next) =>
+    size(next) < size(best) ? next : best,
+  );
   const over = errors.map((error, k) => error && error / values[k]!.uncertainty);
   const isFar = errors.some(
     (error, k) => Math.abs(error ?? 0) > REVERSED.fringes && Math.abs(over[k]!) > REVERSED.over,

@@ -1,4 +1,5 @@
 /** Frames read as the program reads them: the hologram found in each, then patch by patch; and what became of all together. */
+import type { FrameMap } from '../../../../src/metrology/frame/frame-map.ts';
 import { locateHologram } from '../../../../src/metrology/frame/locate.ts';
 import { type PatchGiven, readPatch, SURE_QUALITY } from '../../../../src/metrology/frame/read-patch.ts';
 import type { CameraOrientation } from '../../../../src/scenario/camera-orientation.ts';
@@ -12,15 +13,23 @@ type Random = ReturnType<typeof deviates>;
 /** Undefined where the hologram is not found. The orientation is given: a test of its own asks whether the outlines tell it. */
 export function readTaken(
   design: FrameScene['design'],
-  { frames, camera, patches }: Taken,
+  taken: Taken,
   given: PatchGiven = {},
 ): readonly Judged[] | undefined {
-  const { map } = locateHologram(design, frames, { orientation: camera.turn as CameraOrientation });
-  if (map === undefined) return undefined;
-  return patches.map((traced, k) =>
-    judged(traced, readPatch(design, design.patches[k]!, frames, map, given)),
-  );
+  const { map } = locateHologram(design, taken.frames, {
+    orientation: taken.camera.turn as CameraOrientation,
+  });
+  return map && readAt(design, taken, map, given);
 }
+
+/** With the hologram where it was found. */
+export const readAt = (
+  design: FrameScene['design'],
+  { frames, patches }: Taken,
+  map: FrameMap,
+  given: PatchGiven = {},
+): readonly Judged[] =>
+  patches.map((traced, k) => judged(traced, readPatch(design, design.patches[k]!, frames, map, given)));
 
 export interface Series {
   readonly make: (random: Random) => FrameScene;

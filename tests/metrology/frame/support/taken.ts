@@ -30,6 +30,8 @@ export interface Wishes {
   readonly pixels: number;
   /** At random where undefined. */
   readonly turn?: Turn;
+  /** One that stands as it did; in place of a camera at random. */
+  readonly camera?: FrameCamera;
   readonly noise: number;
   readonly distortion: number;
   readonly detector?: Partial<Detector>;
@@ -108,7 +110,7 @@ export function taker({ design, features }: FrameScene) {
     const [width, height] = isUpright
       ? [Math.round(1.1 * pixels), pixels]
       : [pixels, Math.round(1.1 * pixels)];
-    const camera: FrameCamera = {
+    const camera: FrameCamera = wishes.camera ?? {
       ...{ width, height, turn, off: [upTo(0.5), upTo(0.5)], distortion: upTo(wishes.distortion) },
       beam: { centre: design.beam.centre, diameter: design.beam.cameraDiameter },
     };

@@ -1,0 +1,3 @@
+// The entry of the threads that trace patterns.
+'use strict';
+require('./start.cjs').servePatternCells();

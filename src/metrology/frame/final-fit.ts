@@ -40,6 +40,8 @@ const NEAR = 0.3;
 const ROUNDS = 3;
 /** Fringes that light and a map's fault which are no polynomials of degree 2 over a whole ring leave, however little its pixels' noise: as traced frames show. */
 const OVER_RING = 0.003;
+/** Of the amplitude: no value fits better, and none tells more of the map than that. */
+const UNMODELLED = 0.03;
 /** Fringes, and parts of a reading: what polynomials for W and its first order in the amounts leave, however many pixels there are. */
 const BY_MODEL = { always: 2e-4, partByLine: 2e-4, partByPlane: 1e-3 } as const;
 /** Fringes by which whole grey levels move a reading, per part of the fringes' amplitude, where no noise scatters them. */
@@ -130,7 +132,7 @@ const FAR_APART = 0.1;
 
 function whole(
   { state, fields, pixels: single, fit: first, leftOut, levelNoise }: Prepared,
-  least: number,
+  leastOfAll: number,
 ): FinalFit | undefined {
   if (first === undefined) return undefined;
   const sigmaOf = ({ squares, values }: FringeFit): number =>
@@ -142,7 +144,8 @@ function whole(
     ? joinedByFour(fields, seen)
     : { pixels: seen, column: fields.column, row: fields.row };
   const all = joined.pixels;
-  const coarse = isJoined ? sigmaOf(first) / 2 : sigmaOf(first);
+  const least = UNMODELLED * Math.abs(first.amplitude);
+  const coarse = Math.max(least, isJoined ? sigmaOf(first) / 2 : sigmaOf(first));
   let fit = fitFringes(all, first.x, coarse, { steps: STEPS });
   if (fit === undefined) return undefined;
   let residuals = residualsOf(all, fit);
@@ -163,7 +166,7 @@ function whole(
   }
   const sigma = sigmaOf(fit);
   const { excess, shared } = structureOf(joined, residuals, used, sigma ** 2);
-  const own = sigma * Math.sqrt(excess);
+  const own = Math.max(least, sigma * Math.sqrt(excess));
   const n = state.amounts.length;
   const held = heldBy(clean, fit, own, n);
   if (held === undefined) return undefined;
@@ -183,7 +186,7 @@ function whole(
       Math.hypot(
         own * Math.sqrt(sumOver(rates, (a) => sumOver(rates, (b) => inverse[a * n + b]!))),
         (absorbed * shared) / Math.abs(fit!.amplitude),
-        least,
+        leastOfAll,
         leftOut,
         BY_MODEL.always,
         part * readings[row]!,

@@ -10,13 +10,12 @@ import type { CameraPlace } from '../../scenario/camera-place.ts';
 import { type EdgeCrossing, type EdgeReach, edgeCrossings } from './edge-crossings.ts';
 import type { FrameMap } from './frame-map.ts';
 import { apertureOf, type LitOutline, litOutlinesOf } from './lit-outlines.ts';
-import { litPictures } from './lit-picture.ts';
 import { orientationSeen, type SeenOrientation } from './orientation-seen.ts';
 import { errorsAt, misfitOf, placeUncertainty } from './place-check.ts';
 import { fitPlace } from './place-fit.ts';
 import { type Aperture, mapOfPlace, type Place } from './place-model.ts';
 import { bestPlaces, type OrientedPlace, placeAt, placesAt } from './place-search.ts';
-import { type ReducedPicture, reducedPicture } from './reduced-picture.ts';
+import { litPictures, type ReducedPicture, reducedPicture } from './reduced-picture.ts';
 import { mostLightIsElsewhere } from './stray-light-seen.ts';
 
 /** What is known of the camera before a frame is looked at. */

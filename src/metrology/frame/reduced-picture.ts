@@ -1,4 +1,9 @@
-/** A frame in blocks of pixels: each one's mean and variance, by which lit patches stand out from their surround. Intensity, 0 to 1. */
+/**
+ * A frame in blocks of pixels: each one's mean and variance, by which lit patches stand out from their surround. Intensity, 0 to 1.
+ *
+ * Of frames in phase steps the picture is how far each pixel swings, which fringes do not show in; of a phase map where it has values that run on
+ * from pixel to pixel, as a return's do and noise's do not.
+ */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 
 export interface ReducedPicture {
@@ -68,4 +73,82 @@ function varianceOf(values: Float32Array): number {
   }
   const middle = sum / values.length;
   return Math.max(0, squares / values.length - middle * middle);
+}
+
+/** Fewer frames than this do not part a pixel's swing from its fringes. */
+const STEPPED = 3;
+
+/** Pictures in which to look for lit outlines, the best one first. */
+export function litPictures(frames: readonly CameraFrame[]): readonly CameraFrame[] {
+  const single = frames.map(litPicture);
+  const isStepped = frames.length >= STEPPED && frames.every(({ holds }) => holds === 'intensity');
+  return isStepped ? [swingOf(frames), ...single] : single;
+}
+
+const litPicture = (frame: CameraFrame): CameraFrame =>
+  frame.holds === 'intensity' ? frame : smoothPartOf(frame);
+
+/** √2 of the standard deviation over the frames: the amplitude where the steps go round evenly. */
+function swingOf(frames: readonly CameraFrame[]): CameraFrame {
+  const { width, height } = frames[0]!;
+  const values = new Float32Array(width * height);
+  for (let at = 0; at < values.length; at++) {
+    let sum = 0;
+    let squares = 0;
+    for (const frame of frames) {
+      const value = frame.values[at]!;
+      sum += value;
+      squares += value * value;
+    }
+    values[at] = Math.sqrt(Math.max(0, (2 * (squares - (sum * sum) / frames.length)) / frames.length)) || 0;
+  }
+  return { width, height, holds: 'intensity', values };
+}
+
+function smoothPartOf({ width, height, values }: CameraFrame): CameraFrame {
+  const lit = new Float32Array(width * height);
+  const [along, down] = [new Float32Array(width), new Float32Array(height)];
+  for (let row = 0; row < height; row++) {
+    runsOn(values, row * width, 1, width, along);
+    lit.set(along, row * width);
+  }
+  for (let column = 0; column < width; column++) {
+    runsOn(values, column, width, height, down);
+    for (let row = 0; row < height; row++) lit[row * width + column]! *= down[row]!;
+  }
+  return { width, height, holds: 'intensity', values: blurred(lit, width, height) };
+}
+
+/** Cosine of a second difference below which values do not run on: a quarter of noise's are above, and a return's with noise of a twentieth of a wave. */
+const ROUGH = 0.7;
+
+/** For each of a line's values, waves: by cos 2π of its second difference with two neighbours, of the three that it is part of the largest; 0 without a value. */
+function runsOn(
+  values: ArrayLike<number>,
+  start: number,
+  step: number,
+  count: number,
+  lit: Float32Array,
+): void {
+  lit.fill(0);
+  for (let k = 1; k < count - 1; k++) {
+    const at = start + k * step;
+    const bend = values[at - step]! + values[at + step]! - 2 * values[at]!;
+    const runs = (Math.cos(2 * Math.PI * bend) - ROUGH) / (1 - ROUGH);
+    // NaN is larger than nothing.
+    for (let side = k - 1; side <= k + 1; side++) if (runs > lit[side]!) lit[side] = runs;
+  }
+}
+
+/** Means over three by three: where noise runs on by chance its neighbours do not, and an even blur moves no edge. The frame's own edge is left as it is. */
+function blurred(values: Float32Array, width: number, height: number): Float32Array {
+  const means = values.slice();
+  for (let row = 1; row < height - 1; row++)
+    for (let at = row * width + 1; at < (row + 1) * width - 1; at++) {
+      let sum = 0;
+      for (let k = at - width; k <= at + width; k += width)
+        sum += values[k - 1]! + values[k]! + values[k + 1]!;
+      means[at] = sum / 9;
+    }
+  return means;
 }

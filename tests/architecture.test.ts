@@ -50,7 +50,18 @@ const MAY_IMPORT: Record<string, readonly string[]> = {
 const FOLDERS: Record<string, readonly string[]> = {
   metrology: [
     ...['sensing', 'sight', 'contact', 'camera', 'stray', 'reach'],
-    ...['budget', 'rings', 'estimate', 'null', 'frame', 'steering', 'transfer', 'job', 'alignment'],
+    ...[
+      'budget',
+      'rings',
+      'estimate',
+      'null',
+      'location',
+      'frame',
+      'steering',
+      'transfer',
+      'job',
+      'alignment',
+    ],
   ],
   // A scenario names tables: the heights of a surface.
   reading: ['generated', 'yaml', 'tables', 'scenario', 'bench', 'frames'],

@@ -2,7 +2,7 @@
  * The fit of all of a patch's pixels about the state of the bench that a first one found, W traced anew there; and what it is worth.
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
-import type { FrameMap } from './frame-map.ts';
+import type { FrameMap } from '../location/frame-map.ts';
 import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
 import { type FitPixels, residualsOf } from './fringe-model.ts';
 import { mapDoubts } from './map-doubts.ts';

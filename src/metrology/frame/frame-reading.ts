@@ -1,7 +1,7 @@
 /** What a frame says of each patch. Fringes and their signs are those of a reading for `steer` (scenario/bench-reading.ts). */
 import type { DesignedPatch } from '../../design/design.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
-import type { FrameMap } from './frame-map.ts';
+import type { FrameMap } from '../location/frame-map.ts';
 
 /** Why a patch is not read, or is read badly. */
 export type FrameFault =

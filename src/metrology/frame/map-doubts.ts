@@ -3,7 +3,7 @@
  * own. Few ways are left of many, by their principal components: those that change W by next to nothing are no unknowns of a fit.
  */
 import { symmetricEigen } from '../../algebra/symmetric-eigen.ts';
-import type { FrameMap } from './frame-map.ts';
+import type { FrameMap } from '../location/frame-map.ts';
 import type { PixelFields } from './pixel-fields.ts';
 import { endsOf } from './seen-pixels.ts';
 

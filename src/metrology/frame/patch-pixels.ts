@@ -6,7 +6,7 @@ import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.t
 import { covers, distanceToEdge } from '../../geometry/contains.ts';
 import type { Outline } from '../../geometry/outline.ts';
 import { boundaryPoints } from '../../geometry/sampling.ts';
-import type { FrameMap } from './frame-map.ts';
+import type { FrameMap } from '../location/frame-map.ts';
 
 /** A rectangle of whole pixels. */
 export interface PixelBox {

@@ -3,7 +3,7 @@
  * gets light of one side of the ridge. A few places of the patch are asked, and polynomials in column and row laid through them.
  */
 import { fitPlane, type PlanePolynomial } from '../../algebra/plane-polynomial.ts';
-import type { FrameMap } from './frame-map.ts';
+import type { FrameMap } from '../location/frame-map.ts';
 import { type PixelBox, type PixelMask, scattered } from './patch-pixels.ts';
 import type { ReturnPart, ReturnState } from './return-model.ts';
 

@@ -9,7 +9,7 @@ import {
 } from '../../scenario/camera-orientation.ts';
 import { apertureWindow } from '../camera/fringe-picture-window.ts';
 import { orientationOf } from '../camera/orientation-check.ts';
-import { type FrameMap, plainMap } from './frame-map.ts';
+import { type FrameMap, plainMap } from '../location/frame-map.ts';
 import type { FrameReading } from './frame-reading.ts';
 import { type PatchGiven, readPatch } from './read-patch.ts';
 

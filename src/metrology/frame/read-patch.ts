@@ -8,10 +8,10 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { narrowestWidth } from '../../geometry/extent.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
+import type { FrameMap } from '../location/frame-map.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { coarseFits } from './coarse-fit.ts';
 import { type FinalFit, finalFit } from './final-fit.ts';
-import type { FrameMap } from './frame-map.ts';
 import type { FittedValue, FrameFault, PatchReading } from './frame-reading.ts';
 import { pixelsWithin } from './patch-pixels.ts';
 import { closestOf, type PixelFields, pixelFields } from './pixel-fields.ts';

@@ -1,5 +1,5 @@
 /** What the drawing's title block and sheet are to be. */
-import { type DrawingWish, SHEET_WORDS } from '../../scenario/scenario.ts';
+import { type DrawingWish, SHEET_WORDS } from '../../scenario/drawing-wish.ts';
 import { assemble, FAULTY, type Field, type Read } from '../yaml/field.ts';
 import { word } from '../yaml/values.ts';
 

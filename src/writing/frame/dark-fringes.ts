@@ -7,10 +7,10 @@ import type { Design } from '../../design/design.ts';
 import { covers } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import type { FrameMap } from '../../metrology/frame/frame-map.ts';
 import type { PatchReading } from '../../metrology/frame/frame-reading.ts';
 import { NormalMatrix } from '../../metrology/frame/normal-matrix.ts';
 import { type ReturnPart, returnModel } from '../../metrology/frame/return-model.ts';
+import type { FrameMap } from '../../metrology/location/frame-map.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 
 /** From one [column, row] to another. */

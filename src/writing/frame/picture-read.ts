@@ -1,9 +1,9 @@
 /** From frames that were taken to what is read of them and said of it: of `read`, of `steer --frame`, and of the bench page. */
 import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { type GivenPlace, type LocationFault, locateHologram } from '../../metrology/frame/locate.ts';
 import { readFrames } from '../../metrology/frame/read-frames.ts';
 import type { PatchGiven } from '../../metrology/frame/read-patch.ts';
+import { type GivenPlace, type LocationFault, locateHologram } from '../../metrology/location/locate.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { orientationWords } from '../page/orientation-words.ts';
 import { orientationLine, reportedOrientation } from '../report/reported-orientation.ts';

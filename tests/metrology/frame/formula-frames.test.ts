@@ -4,8 +4,8 @@
  * in the camera's eight orientations. Air, no bias. mm; fringes.
  */
 import { expect, test } from 'vitest';
-import { plainMap } from '../../../src/metrology/frame/frame-map.ts';
 import { readPatch } from '../../../src/metrology/frame/read-patch.ts';
+import { plainMap } from '../../../src/metrology/location/frame-map.ts';
 import type { CameraOrientation } from '../../../src/scenario/camera-orientation.ts';
 import { SIXTEEN, seenBy, type Turn } from '../../independent/camera-seen.ts';
 import { fitted } from '../../independent/equations.ts';

@@ -1,6 +1,6 @@
 /** Which way the camera is turned: told by the outlines where their places tell, never where they do not; what was given is believed. */
 import { describe, expect, test } from 'vitest';
-import { locateHologram } from '../../../src/metrology/frame/locate.ts';
+import { locateHologram } from '../../../src/metrology/location/locate.ts';
 import {
   type CameraOrientation,
   ORIENTATIONS,

@@ -1,6 +1,6 @@
 /** The hologram is found in phase maps with noise, or nothing, beside the patches, and by how far pixels swing over frames in phase steps. */
 import { describe, expect, test } from 'vitest';
-import { locateHologram } from '../../../src/metrology/frame/locate.ts';
+import { locateHologram } from '../../../src/metrology/location/locate.ts';
 import type { CameraFrame } from '../../../src/scenario/camera-frame.ts';
 import { deviates } from '../../independent/random.ts';
 import { exampleDesign } from '../support/bench.ts';

@@ -1,6 +1,6 @@
 /** Frames that show nothing like the pattern are refused, never placed by guess; a place that was given needs no search. */
 import { describe, expect, test } from 'vitest';
-import { locateHologram } from '../../../src/metrology/frame/locate.ts';
+import { locateHologram } from '../../../src/metrology/location/locate.ts';
 import type { CameraFrame } from '../../../src/scenario/camera-frame.ts';
 import { PLAIN_ORIENTATION, pixelAt } from '../../../src/scenario/camera-orientation.ts';
 import { type LitRegion, outlinedFrame } from '../../independent/outlined-frame.ts';

@@ -5,7 +5,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Design } from '../../../src/design/design.ts';
 import { aperturePicture } from '../../../src/metrology/camera/fringe-picture.ts';
-import { locateHologram } from '../../../src/metrology/frame/locate.ts';
+import { locateHologram } from '../../../src/metrology/location/locate.ts';
 import {
   type CameraOrientation,
   isSameOrientation,

@@ -9,7 +9,7 @@ import { benchState } from '../../../src/metrology/camera/fringe-picture-displac
 import { patchPixels, tracedLight } from '../../../src/metrology/camera/fringe-picture-light.ts';
 import { returnBranches } from '../../../src/metrology/camera/fringe-picture-return.ts';
 import { patchWindow } from '../../../src/metrology/camera/fringe-picture-window.ts';
-import { type FrameMap, plainMap } from '../../../src/metrology/frame/frame-map.ts';
+import { type FrameMap, plainMap } from '../../../src/metrology/location/frame-map.ts';
 import { sensesOf } from '../../../src/metrology/sensing/sensitivity.ts';
 import { tracedFringes } from '../../../src/metrology/sensing/traced-readings.ts';
 import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';

@@ -1,7 +1,7 @@
 /** Frames of a design's lit outlines by the independent renderer: a camera out of place in every way, fringes by chance, some patches dark. */
 import type { Design } from '../../../src/design/design.ts';
 import { isReadBy } from '../../../src/kinds/kinds.ts';
-import type { FrameMap } from '../../../src/metrology/frame/frame-map.ts';
+import type { FrameMap } from '../../../src/metrology/location/frame-map.ts';
 import type { CameraFrame } from '../../../src/scenario/camera-frame.ts';
 import type { CameraOrientation } from '../../../src/scenario/camera-orientation.ts';
 import { edgeOf, type Shape } from '../../independent/outline-points.ts';

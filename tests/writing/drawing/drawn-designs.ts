@@ -3,7 +3,8 @@ import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
 import type { Outline } from '../../../src/geometry/outline.ts';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import type { DrawingWish, KeepOut, Patch, Reference, Scenario } from '../../../src/scenario/scenario.ts';
+import type { DrawingWish } from '../../../src/scenario/drawing-wish.ts';
+import type { KeepOut, Patch, Reference, Scenario } from '../../../src/scenario/scenario.ts';
 
 export interface DrawnWish {
   readonly title?: string;

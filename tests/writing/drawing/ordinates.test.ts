@@ -1,7 +1,7 @@
 /** Ordinates, sheets and their frames, as the drawing shows them. */
 import { describe, expect, it } from 'vitest';
 import type { Vec2 } from '../../../src/geometry/vector.ts';
-import type { DrawingWish, SheetWord } from '../../../src/scenario/scenario.ts';
+import type { DrawingWish, SheetWord } from '../../../src/scenario/drawing-wish.ts';
 import type { Drawing } from '../../../src/writing/drawing/drawing.ts';
 import { layoutModel } from '../../../src/writing/drawing/sheet/layout-model.ts';
 import {

@@ -44,9 +44,10 @@ export const patternDesign = (
       beam: 600,
     }),
   ];
-  // The writers read the patches, the process and the substrate's outline of a design.
+  // The writers read the patches, the light, the process and the substrate's outline of a design.
   return {
     patches,
+    light: { wavelength: 632.8e-6 },
     scenario: {
       process: { dutyCycle: 0.45, minFeature: 5e-4 },
       keepOuts: [],

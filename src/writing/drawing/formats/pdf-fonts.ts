@@ -87,13 +87,19 @@ export function trueTypeOf(bytes: Uint8Array): TrueType {
 
 const hex = (value: number, digits: number): string => value.toString(16).padStart(digits, '0');
 
+/** Six capitals. */
+const SUBSETS = 308_915_776;
+
 /** Six capitals that name a subset (ISO 32000-1, 9.6.4): another one for other letters. */
 function tagOf(letters: readonly string[]): string {
   let sum = 0;
-  for (const letter of letters) sum = (31 * sum + letter.codePointAt(0)!) % 26 ** 6;
-  return Array.from({ length: 6 }, (_, k) => String.fromCharCode(65 + (Math.floor(sum / 26 ** k) % 26))).join(
-    '',
-  );
+  for (const letter of letters) sum = (31 * sum + letter.codePointAt(0)!) % SUBSETS;
+  let tag = '';
+  for (let k = 0; k < 6; k++) {
+    tag += String.fromCharCode(65 + (sum % 26));
+    sum = Math.floor(sum / 26);
+  }
+  return tag;
 }
 
 /** Most entries of one list of a character map. */

@@ -1,6 +1,6 @@
 /** Which of the scenario's own texts layout.pdf cannot print whole: its font has many scripts, not all. */
 import type { Finding } from '../../../finding/finding.ts';
-import type { DrawingWish } from '../../../scenario/scenario.ts';
+import type { DrawingWish } from '../../../scenario/drawing-wish.ts';
 import { drawable } from '../lettering.ts';
 import { trueTypeOf, unprintable } from './pdf-fonts.ts';
 

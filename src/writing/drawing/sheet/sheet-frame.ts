@@ -7,7 +7,7 @@
  * around the frame (of an A4 sheet at its top and right side only); a mark at each end of both axes. mm.
  */
 
-import type { SheetWord } from '../../../scenario/scenario.ts';
+import type { SheetWord } from '../../../scenario/drawing-wish.ts';
 import { cornersOfBox, grown } from '../boxes.ts';
 import {
   type Box,

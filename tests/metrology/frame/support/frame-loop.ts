@@ -4,8 +4,8 @@
  */
 import type { Design } from '../../../../src/design/design.ts';
 import { movesWithPart } from '../../../../src/kinds/reference.ts';
-import { locateHologram } from '../../../../src/metrology/frame/locate.ts';
 import { toBenchReading } from '../../../../src/metrology/frame/to-bench-reading.ts';
+import { locateHologram } from '../../../../src/metrology/location/locate.ts';
 import { checkMoves } from '../../../../src/metrology/steering/moves-check.ts';
 import { movesFindings } from '../../../../src/metrology/steering/moves-findings.ts';
 import { predictedReadings } from '../../../../src/metrology/steering/moves-predicted.ts';

@@ -1,5 +1,5 @@
 /** The map of an independent camera, as if the hologram had been found in the frame: with what is left of its misplacement. */
-import type { FrameMap } from '../../../../src/metrology/frame/frame-map.ts';
+import type { FrameMap } from '../../../../src/metrology/location/frame-map.ts';
 import type { CameraOrientation } from '../../../../src/scenario/camera-orientation.ts';
 import { type FrameCamera, pixelSeen, placeSeen } from '../../../independent/frame-camera.ts';
 

@@ -1,7 +1,8 @@
 /** Frames read as the program reads them: the hologram found in each, then patch by patch; and what became of all together. */
-import type { FrameMap } from '../../../../src/metrology/frame/frame-map.ts';
-import { locateHologram } from '../../../../src/metrology/frame/locate.ts';
+
 import { type PatchGiven, readPatch, SURE_QUALITY } from '../../../../src/metrology/frame/read-patch.ts';
+import type { FrameMap } from '../../../../src/metrology/location/frame-map.ts';
+import { locateHologram } from '../../../../src/metrology/location/locate.ts';
 import type { CameraOrientation } from '../../../../src/scenario/camera-orientation.ts';
 import { deviates } from '../../../independent/random.ts';
 import { flat, type Judged, judged, mean } from './judged.ts';

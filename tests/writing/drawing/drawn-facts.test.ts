@@ -22,6 +22,9 @@ const DRAWINGS = [
   ['layout.svg', svgWords(svg!)],
   ['layout.dxf', dxfWords(dxf!)],
 ] as const;
+/** Height of the lettering on the sheet that holds the scene, A2, and about half of what a letter takes along a line: ISO 3098. */
+const LETTERING = 3.5;
+const HALF_ADVANCE = 0.4 * LETTERING;
 /** Both write nine decimals. */
 const ROUNDING = 1.5e-9;
 
@@ -90,7 +93,7 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
 
   test('have each centre’s ordinates at their place, x along the top or bottom, y at a side', () => {
     const dimensions = words.filter(({ layer }) => layer === 'DIMENSIONS');
-    const half = 1.25; // of the lettering, which stands beside its line
+    const half = LETTERING / 2; // which stands beside its line
     for (const { centre } of DRAWN_SCENE.patches) {
       const [x, y] = [0, 1].map((axis) =>
         dimensions.find(
@@ -118,7 +121,7 @@ describe.each(DRAWINGS)('the words of %s', (_, words) => {
       DRAWN_SCENE.patches.map(({ id }, k) => `${k + 1} ${id}`),
     );
     captions.forEach(({ x, y, text }, k) => {
-      const middle: Point = [x + text.length, y + 1.25];
+      const middle: Point = [x + HALF_ADVANCE * text.length, y + LETTERING / 2];
       const away = DRAWN_SCENE.patches.map((patch) => outsideBy(patch, middle));
       expect(away.indexOf(Math.min(...away)), text).toBe(k);
     });

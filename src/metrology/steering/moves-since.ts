@@ -4,12 +4,12 @@ import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import type { BenchMove } from '../../scenario/bench-session.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
-import { checkMoves } from './moves-check.ts';
+import { checkMoves, type MovesCheck } from './moves-check.ts';
 import { movesFindings } from './moves-findings.ts';
 import { predictedReadings } from './moves-predicted.ts';
 import { settledSigns } from './settled-signs.ts';
 import { type Steering, steer } from './steering.ts';
-import { toldMoves } from './told-moves.ts';
+import { askedMoves, toldMoves } from './told-moves.ts';
 
 interface Since {
   readonly findings: readonly Finding[];
@@ -17,7 +17,7 @@ interface Since {
   readonly readings: readonly BenchReading[];
 }
 
-/** `moves`: those made since; by default all that are told from the readings before. */
+/** `moves`: those made since; by default the step that is told from the readings before, or the whole of the moves, whichever led here. */
 export function movesSince(
   design: Design,
   before: readonly BenchReading[],
@@ -26,11 +26,27 @@ export function movesSince(
   moves?: BenchMove,
 ): Since {
   const was = steer(design, before);
-  const made = moves ?? toldMoves(design, was);
-  const predicted = predictedReadings(design, was, made);
-  const checked = movesFindings(checkMoves(design, { predicted, taken }, orientation));
+  const checkedFor = (made: BenchMove) => {
+    const check = checkMoves(design, { predicted: predictedReadings(design, was, made), taken }, orientation);
+    return { made, check };
+  };
+  const told = checkedFor(moves ?? toldMoves(design, was));
+  const whole = moves === undefined && !isAsPredicted(told.check) ? wholeMoves(was) : undefined;
+  const { made, check } = whole === undefined ? told : likelier(told, checkedFor(whole));
   const { readings, findings } = settled(design, was, made, taken);
-  return { findings: [...checked, ...findings], readings };
+  return { findings: [...movesFindings(check), ...findings], readings };
+}
+
+const isAsPredicted = ({ fits }: MovesCheck): boolean => fits.some(({ kind }) => kind === 'as predicted');
+
+/** Undefined where the hologram is moved, and that at once. */
+const wholeMoves = (was: Steering): BenchMove | undefined =>
+  was.hologram === undefined ? askedMoves(was) : undefined;
+
+/** What explains the readings goes before what does not; the step told before the whole. */
+function likelier<T extends { readonly check: MovesCheck }>(told: T, whole: T): T {
+  if (isAsPredicted(whole.check)) return whole;
+  return told.check.fits.length === 0 && whole.check.fits.length > 0 ? whole : told;
 }
 
 /** Where no moves were asked for: after a trial move where one was told, or with all standing as it did. */

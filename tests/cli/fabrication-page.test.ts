@@ -125,7 +125,7 @@ describe.each(CASES)('$name', ({ substrate, process, options, says, not }) => {
     const text = execFileSync(pdftotext!, ['-raw', file, '-'], { encoding: 'utf8' });
     const inPdf = new Set(text.split(/\s+/));
     const body = readFileSync(join(out, 'fabrication.html'), 'utf8').replace(/[\s\S]*<main>/, '');
-    const inHtml = plain(body).replaceAll('&lt;', '<').replaceAll('−', '–').trim().split(' ');
+    const inHtml = plain(body).replaceAll('&lt;', '<').trim().split(' ');
     expect(inHtml.length).toBeGreaterThan(300);
     expect(inHtml.filter((word) => !inPdf.has(word))).toEqual([]);
   });

@@ -4,6 +4,8 @@ import { dirname, join } from 'node:path';
 import { build } from 'esbuild';
 import { beforeAll, expect, test } from 'vitest';
 // @ts-expect-error: a script of the build, without types
+import { benchPage } from '../../.build/bench-page.mjs';
+// @ts-expect-error: a script of the build, without types
 import { notices, packagesIn } from '../../.build/notices.mjs';
 import { temporaryFolder } from '../machine/temporary-folder.ts';
 
@@ -43,7 +45,9 @@ async function bundled(): Promise<ReadonlySet<string>> {
     logLevel: 'error',
     define: { 'import.meta.url': '""' },
   });
-  const kept = Object.values(metafile.outputs).flatMap(({ inputs }) =>
+  const page = (await benchPage()).metafile as typeof metafile;
+  const outputs = [...Object.values(metafile.outputs), ...Object.values(page.outputs)];
+  const kept = outputs.flatMap(({ inputs }) =>
     Object.keys(inputs).filter((file) => inputs[file]!.bytesInOutput > 0),
   );
   const validator = readFileSync('src/reading/generated/validate-scenario.js', 'utf8');

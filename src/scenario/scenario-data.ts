@@ -21,7 +21,7 @@ export const scenarioFrom = (text: string): Scenario => untagged(JSON.parse(text
 function tagged(value: unknown): unknown {
   if (typeof value === 'number') return numberTagged(value);
   if (typeof value === 'function') throw new TypeError('a scenario holds data only, and here is a function');
-  if (value === undefined) return { [TAG]: 'undefined' };
+  if (value === undefined) return { [TAG]: 'none' };
   if (typeof value !== 'object' || value === null) return value;
   if (value instanceof Float64Array) return { [TAG]: 'numbers', of: Array.from(value, numberTagged) };
   if (value instanceof Map) return { [TAG]: 'map', of: tagged([...value]) };
@@ -43,7 +43,7 @@ function untagged(value: unknown): unknown {
   switch (tag) {
     case undefined:
       return Object.fromEntries(Object.entries(value).map(([key, member]) => [key, untagged(member)]));
-    case 'undefined':
+    case 'none':
       return undefined;
     case 'numbers':
       return Float64Array.from(of, (one) => untagged(one) as number);

@@ -13,7 +13,7 @@ const small = (): string =>
     ),
   );
 
-test('GDSII, OASIS and DXF: in the package, in the manifest, in the report and on the sheet', async () => {
+test('GDSII, OASIS and DXF: in the package, in the manifest, in the report and on the fabricator’s page', async () => {
   const out = join(folder(), 'out');
   const { code } = await datumlight([
     'make',
@@ -42,7 +42,7 @@ test('GDSII, OASIS and DXF: in the package, in the manifest, in the report and o
   expect(oas.patches).toEqual(gds.patches);
   // Half of each patch is written, to what its one or two cut zones at the edge may add.
   expect(gds.patches[0].area_mm2).toBeCloseTo(8, 1);
-  expect(readFileSync(join(out, 'sheet.html'), 'utf8')).toContain('pattern.gds');
+  expect(readFileSync(join(out, 'fabrication.html'), 'utf8')).toContain('pattern.gds');
 });
 
 test('a thinned pattern is marked as a picture', async () => {
@@ -50,7 +50,7 @@ test('a thinned pattern is marked as a picture', async () => {
   await datumlight(['make', small(), '--out', out, '--pattern', 'gds', '--every', '10']);
   const { pattern } = JSON.parse(readFileSync(join(out, 'report.json'), 'utf8'));
   expect(pattern.files[0].topCell).toBe('ALL_THINNED_NOT_FOR_FABRICATION');
-  expect(readFileSync(join(out, 'sheet.html'), 'utf8')).toContain('THINNED: A PICTURE, NOT FOR FABRICATION');
+  expect(readFileSync(join(out, 'fabrication.html'), 'utf8')).toContain('THINNED: A PICTURE, NOT FOR FABRICATION');
 });
 
 test.each([

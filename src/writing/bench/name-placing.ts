@@ -54,12 +54,15 @@ export function placedNames(
   const tall = grown(area, 0, MORE_ROOM);
   const place = (some: typeof asked, within: Box, isOverLines: boolean): PlacedName[] => {
     const leaders = kept.flatMap(({ leader }) => (leader === undefined ? [] : [leader]));
-    return placeCaptions(some, TEXT, {
+    const obstacles = {
       area: within,
       edges: isOverLines ? wishes.map(({ polygon }) => polygon) : edges,
       lines: isOverLines ? leaders : [...lines, ...leaders],
       boxes: kept.map(roomOf),
-    }).map((caption, k) => anchored(caption, some[k]!.patch[0]!));
+    };
+    return placeCaptions(some, TEXT, obstacles, true).map((caption, k) =>
+      anchored(caption, some[k]!.patch[0]!),
+    );
   };
   const isIn = (within: Box, caption: PlacedName): boolean => holds(within, roomOf(caption));
   const first = place(asked, area, false);

@@ -40,17 +40,19 @@ const SMALL = 0.8;
 const SMALLER = 0.8;
 const MOST_TRIES = 16;
 
+/** `crowded`: things stand so close that a caption may be near others' too, and a leader level or upright. */
 export function placeCaptions(
   wishes: readonly CaptionWish[],
   height: number,
   obstacles: Obstacles,
+  crowded = false,
 ): PlacedCaption[] {
   const patches = wishes.map(
     ({ patch }): PatchEdges => ({ polygons: patch, box: boxOf(patch[0]!), edges: patch.flatMap(edgeRuns) }),
   );
   const ground = new Ground(patches, height, obstacles);
   const led = wishes.length <= MOST_LEADERS;
-  const placed = wishes.map((wish, own) => placedNear(wish, patches[own]!, ground, height, led));
+  const placed = wishes.map((wish, own) => placedNear(wish, patches[own]!, ground, height, led, crowded));
   if (!led) return placed.map((caption, k) => caption ?? smallOn(patches[k]!, wishes[k]!.short, height));
   const left = placed.flatMap((caption, k) => (caption === undefined ? [k] : []));
   const far = farCaptions(
@@ -69,21 +71,24 @@ function placedNear(
   ground: Ground,
   height: number,
   led: boolean,
+  crowded: boolean,
 ): PlacedCaption | undefined {
   const width = roomFor(text, height);
   const take = (words: string, box: Box, leader?: Line): PlacedCaption => {
     ground.take(box, leader);
     return { text: words, at: baselineOf(box), leader, height };
   };
-  const beside = besides(patch.box, width, height).find(
-    (box) => ground.isFree(box) && ground.isNear(box, patch) && ground.isAlone(box, patch),
+  const beside = besides(patch.box, width, height).filter(
+    (box) => ground.isFree(box) && ground.isNear(box, patch),
   );
-  if (beside) return take(text, beside);
+  const alone = beside.find((box) => ground.isAlone(box, patch)) ?? (crowded ? beside[0] : undefined);
+  if (alone) return take(text, alone);
   if (led) {
-    for (const { box, leader } of reachable(patch, width, height)) {
+    for (const { box, leader } of reachable(patch, width, height, crowded)) {
       if (ground.isFree(box) && ground.isClear(leader, patch)) return take(text, box, leader);
     }
   }
+  if (beside[0]) return take(text, beside[0]);
   const onPatch = captionOn(patch, roomFor(short, height), height);
   return onPatch && ground.isUntaken(onPatch) ? take(short, onPatch) : undefined;
 }
@@ -128,19 +133,21 @@ const QUARTERS = [
 ] as const;
 
 /** Places in all directions, farther and farther out, each with its leader. */
-function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number) {
+function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number, crowded: boolean) {
   const middle = middleOf(own);
-  const rays = Array.from({ length: DIRECTIONS }, (_, k) => {
-    // between level and upright, along which ordinates and centre lines run
-    const angle = (2 * Math.PI * (k + 0.5)) / DIRECTIONS;
-    const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
-    return { direction, start: exitFrom(polygons[0]!, middle, direction) };
-  });
-  for (const step of STEPS) {
-    for (const { direction, start } of rays) {
-      if (start === undefined) continue;
-      const knee = add2(start, [direction[0] * step * height, direction[1] * step * height]);
-      yield { box: boxBeyond(knee, direction, width, height), leader: [knee, start] as const };
+  // First between level and upright, along which ordinates and centre lines run.
+  for (const turn of crowded ? [0, 0.5] : [0.5, 0]) {
+    const rays = Array.from({ length: DIRECTIONS }, (_, k) => {
+      const angle = (2 * Math.PI * (k + turn)) / DIRECTIONS;
+      const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];
+      return { direction, start: exitFrom(polygons[0]!, middle, direction) };
+    });
+    for (const step of STEPS) {
+      for (const { direction, start } of rays) {
+        if (start === undefined) continue;
+        const knee = add2(start, [direction[0] * step * height, direction[1] * step * height]);
+        yield { box: boxBeyond(knee, direction, width, height), leader: [knee, start] as const };
+      }
     }
   }
 }

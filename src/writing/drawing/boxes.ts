@@ -1,6 +1,6 @@
 /** Boxes with sides along x and y, and what they meet: how captions are kept apart from each other and from patches. mm. */
-import type { Segment } from '../../geometry/piece.ts';
-import { cross2, dot2, subtract2, type Vec2 } from '../../geometry/vector.ts';
+import { nearestOn, type Segment } from '../../geometry/piece.ts';
+import { cross2, distance2, dot2, subtract2, type Vec2 } from '../../geometry/vector.ts';
 import type { Box } from './drawing.ts';
 
 export const boxOf = (points: readonly Vec2[]): Box => ({
@@ -99,6 +99,8 @@ export const runsCross = (a: Run, b: Run): boolean =>
   a.box.bottom <= b.box.top &&
   b.box.bottom <= a.box.top &&
   segmentsCross(a.from, a.to, b.from, b.to);
+
+export const distanceToRun = (point: Vec2, run: Run): number => distance2(point, nearestOn(run, point));
 
 const sideOf = (p: Vec2, q: Vec2, r: Vec2): number =>
   Math.sign((q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0]));

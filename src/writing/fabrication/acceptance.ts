@@ -102,9 +102,15 @@ const GUIDE_DEPTH = 0.05;
 function kept(design: Design, order: number, off: number): number {
   const { process } = design.scenario;
   const dutyCycle = Math.min(1, Math.max(0, process.dutyCycle + off));
-  return (
-    efficiencyOf(withProcess(design, { ...process, dutyCycle }), order) / (efficiencyOf(design, order) || 1)
-  );
+  return share(design, { ...process, dutyCycle }, order);
+}
+
+/** An order that has no light as designed, but for rounding, loses none. */
+const NO_LIGHT = 1e-9;
+
+function share(design: Design, process: Design['scenario']['process'], order: number): number {
+  const designed = efficiencyOf(design, order);
+  return designed < NO_LIGHT ? 1 : efficiencyOf(withProcess(design, process), order) / designed;
 }
 
 const withProcess = (design: Design, process: Design['scenario']['process']): Design => ({
@@ -122,8 +128,7 @@ function depth(design: Design): Row {
         ? `${nm(wanted)}, tolerance ${NOT_STATED}`
         : `${nm(wanted)} ± ${nm(tolerance)}`;
   const off = tolerance ?? GUIDE_DEPTH * (wanted ?? 0);
-  const at = (etched: number): number =>
-    efficiencyOf(withProcess(design, { ...process, etchDepth: etched }), 1) / (efficiencyOf(design, 1) || 1);
+  const at = (etched: number): number => share(design, { ...process, etchDepth: etched }, 1);
   const worst = wanted === undefined ? undefined : Math.min(at(wanted - off), at(wanted + off));
   const guide =
     worst === undefined

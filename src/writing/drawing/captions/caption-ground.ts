@@ -3,6 +3,7 @@ import { isInPolygon } from '../../../geometry/contains.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import {
   boxesMeet,
+  distanceToRun,
   edgeRuns,
   grown,
   holds,
@@ -104,6 +105,16 @@ export class Ground {
   isNear(box: Box, own: PatchEdges): boolean {
     const room = grown(box, NEAR * this.#height);
     return own.edges.some((edge) => runMeetsBox(edge, room));
+  }
+
+  /** Whether no other patch is nearer to the box's middle than its own. */
+  isNearest(box: Box, own: PatchEdges): boolean {
+    const [x, y] = middleOf(box);
+    const distanceTo = ({ edges }: PatchEdges): number =>
+      edges.reduce((least, edge) => Math.min(least, distanceToRun([x, y], edge)), Number.POSITIVE_INFINITY);
+    const distance = distanceTo(own);
+    const around = grown({ left: x, right: x, bottom: y, top: y }, distance);
+    return !this.#patches.someNear(around, (patch) => patch !== own && distanceTo(patch) <= distance);
   }
 
   /** Whether no other patch comes so near to the box that it could be taken for that patch's. */

@@ -81,8 +81,10 @@ function placedNear(
   const beside = besides(patch.box, width, height).filter(
     (box) => ground.isFree(box) && ground.isNear(box, patch),
   );
-  const alone = beside.find((box) => ground.isAlone(box, patch)) ?? (crowded ? beside[0] : undefined);
-  if (alone) return take(text, alone);
+  const best = crowded
+    ? (beside.find((box) => ground.isNearest(box, patch)) ?? beside[0])
+    : beside.find((box) => ground.isAlone(box, patch));
+  if (best) return take(text, best);
   if (led) {
     for (const { box, leader } of reachable(patch, width, height, crowded)) {
       if (ground.isFree(box) && ground.isClear(leader, patch)) return take(text, box, leader);

@@ -138,7 +138,7 @@ const QUARTERS = [
 function* reachable({ polygons, box: own }: PatchEdges, width: number, height: number, crowded: boolean) {
   const middle = middleOf(own);
   // First between level and upright, along which ordinates and centre lines run.
-  for (const turn of crowded ? [0, 0.5] : [0.5, 0]) {
+  for (const turn of crowded ? [0] : [0.5, 0]) {
     const rays = Array.from({ length: DIRECTIONS }, (_, k) => {
       const angle = (2 * Math.PI * (k + turn)) / DIRECTIONS;
       const direction: Vec2 = [Math.cos(angle), Math.sin(angle)];

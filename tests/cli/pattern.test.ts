@@ -50,7 +50,9 @@ test('a thinned pattern is marked as a picture', async () => {
   await datumlight(['make', small(), '--out', out, '--pattern', 'gds', '--every', '10']);
   const { pattern } = JSON.parse(readFileSync(join(out, 'report.json'), 'utf8'));
   expect(pattern.files[0].topCell).toBe('ALL_THINNED_NOT_FOR_FABRICATION');
-  expect(readFileSync(join(out, 'fabrication.html'), 'utf8')).toContain('THINNED: A PICTURE, NOT FOR FABRICATION');
+  expect(readFileSync(join(out, 'fabrication.html'), 'utf8')).toContain(
+    'THINNED: A PICTURE, NOT FOR FABRICATION',
+  );
 });
 
 test.each([

@@ -3,7 +3,7 @@
  * Sources: the DXF reference's ranges of group codes; `\U+XXXX` for characters beyond ASCII, `^` as the lead-in of control
  * characters (a caret itself is `^ `), `%%` as the lead-in of special symbols in a TEXT.
  */
-import { Dxfier, DxfWriter, type LWPolyline, Units } from '@tarikjabiri/dxf';
+import { Dxfier, DxfWriter, type EntitiesManager, type LWPolyline, Units } from '@tarikjabiri/dxf';
 import { visibleText } from '../../../finding/visible-text.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
@@ -21,6 +21,7 @@ const CLOSED = 1;
 /** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
 const DANGLING = new Set([348, 390]);
 const LINE_WEIGHT = 370;
+const PLOTTED = 290;
 /** Of a filled area, after its layer: 70 % transparent, so that lines show on it before white and before black (group 440: 2 in the highest byte, opacity of 255 in the lowest). */
 const TRANSPARENCY = 440;
 const PALE = 0x02000000 + 77;
@@ -35,17 +36,21 @@ export function newDocument(): DxfWriter {
 
 /** A closed polyline; the bulge of the run from a vertex to the next is tan(sweep/4), 0 for a straight one. */
 export const addLoop = (
-  writer: DxfWriter,
+  space: Pick<EntitiesManager, 'addLWPolyline'>,
   vertices: readonly { readonly point: Vec2; readonly bulge: number }[],
   layerName: string,
 ): LWPolyline =>
-  writer.addLWPolyline(
+  space.addLWPolyline(
     vertices.map(({ point: [x, y], bulge }) => ({ point: { x, y }, ...(bulge === 0 ? {} : { bulge }) })),
     { layerName, flags: CLOSED },
   );
 
-/** The whole document; `weightOf`: a layer's line weight, which the library writes as 0, in hundredths of a mm. */
-export function documentText(writer: DxfWriter, weightOf: (layer: string) => number | undefined): string {
+/** The whole document; `weightOf`: a layer's line weight, which the library writes as 0, in hundredths of a mm; `unplotted`: a layer that is shown and not plotted. */
+export function documentText(
+  writer: DxfWriter,
+  weightOf: (layer: string) => number | undefined,
+  unplotted?: string,
+): string {
   writer.stringify(); // sets $HANDSEED and the view
   const all = new Dxfier();
   writer.document.dxfy(all);
@@ -58,6 +63,7 @@ export function documentText(writer: DxfWriter, weightOf: (layer: string) => num
     if (code === 2) name = String(value);
     if (DANGLING.has(Number(code))) continue;
     const weight = code === LINE_WEIGHT && record === 'LAYER' ? weightOf(name) : undefined;
+    if (code === LINE_WEIGHT && record === 'LAYER' && name === unplotted) tags.push(PLOTTED, 0);
     tags.push(code, weight ?? value);
     if (record === 'HATCH' && Number(code) === 8) tags.push(TRANSPARENCY, PALE);
   }

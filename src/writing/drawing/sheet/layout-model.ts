@@ -78,6 +78,7 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
     description: `Layout of reference patches. ${viewStatement(substrate.patternFaces)}.`,
     draft: context.draft,
     sheet: plan.sheet,
+    view: plan.view.box,
     sheetName: plan.size.name,
     lettering,
     patchLines: patchLines(design, lettering),

@@ -6,7 +6,7 @@
 import { boundaryOf } from './boundary.ts';
 import { covers, depthIn, ON_EDGE } from './contains.ts';
 import { type Bounds, pieceBounds } from './extent.ts';
-import type { Outline } from './outline.ts';
+import { type Outline, ofOutline } from './outline.ts';
 import { lengthOf, type NearestPair, nearestOfPieces, type Piece, pointAlong } from './piece.ts';
 import { interiorGrid, spacingFor } from './sampling.ts';
 import type { Vec2 } from './vector.ts';
@@ -63,8 +63,9 @@ function nearestOfEdges(a: Outline, b: Outline): NearestPair {
   return best;
 }
 
-const boundedPieces = (outline: Outline) =>
-  boundaryOf(outline).flatMap((loop) => loop.map((piece) => ({ piece, bounds: pieceBounds(piece) })));
+const boundedPieces = ofOutline((outline) =>
+  boundaryOf(outline).flatMap((loop) => loop.map((piece) => ({ piece, bounds: pieceBounds(piece) }))),
+);
 
 function boundsApart(a: Bounds, b: Bounds): number {
   const dx = Math.max(0, a.minX - b.maxX, b.minX - a.maxX);

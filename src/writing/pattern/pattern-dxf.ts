@@ -96,7 +96,7 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
         layerName: PATTERN_LAYERS.notes.name,
       },
     );
-  return { text: documentText(writer, () => undefined), polygons, vertices };
+  return { text: documentText(writer), polygons, vertices };
 }
 
 /** x, or the bulge of an arc, in mirrored data; never -0. */

@@ -20,9 +20,10 @@ const LONGEST_STRING = 2049;
 const CLOSED = 1;
 /** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
 const DANGLING = new Set([348, 390]);
+const LAYER = 8;
 const LINE_WEIGHT = 370;
 const PLOTTED = 290;
-/** Of a filled area, after its layer: 70 % transparent, so that lines show on it before white and before black (group 440: 2 in the highest byte, opacity of 255 in the lowest). */
+/** Of a filled area and of words across a drawing, after the layer: 70 % transparent, so that lines show with it before white and before black (group 440: 2 in the highest byte, opacity of 255 in the lowest). */
 const TRANSPARENCY = 440;
 const PALE = 0x02000000 + 77;
 
@@ -45,11 +46,19 @@ export const addLoop = (
     { layerName, flags: CLOSED },
   );
 
-/** The whole document; `weightOf`: a layer's line weight, which the library writes as 0, in hundredths of a mm; `unplotted`: a layer that is shown and not plotted. */
+interface LayerLooks {
+  /** Line weight, which the library writes as 0, in hundredths of a mm. */
+  readonly weightOf: (layer: string) => number | undefined;
+  /** A layer that is shown and not plotted. */
+  readonly unplotted?: string;
+  /** A layer whose texts let what is under them be seen. */
+  readonly seenThrough?: string;
+}
+
+/** The whole document. */
 export function documentText(
   writer: DxfWriter,
-  weightOf: (layer: string) => number | undefined,
-  unplotted?: string,
+  { weightOf, unplotted, seenThrough }: LayerLooks = { weightOf: () => undefined },
 ): string {
   writer.stringify(); // sets $HANDSEED and the view
   const all = new Dxfier();
@@ -65,7 +74,8 @@ export function documentText(
     const weight = code === LINE_WEIGHT && record === 'LAYER' ? weightOf(name) : undefined;
     if (code === LINE_WEIGHT && record === 'LAYER' && name === unplotted) tags.push(PLOTTED, 0);
     tags.push(code, weight ?? value);
-    if (record === 'HATCH' && Number(code) === 8) tags.push(TRANSPARENCY, PALE);
+    if (Number(code) === LAYER && (record === 'HATCH' || (record === 'TEXT' && value === seenThrough)))
+      tags.push(TRANSPARENCY, PALE);
   }
   return tagLines(tags);
 }

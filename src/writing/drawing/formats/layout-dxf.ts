@@ -57,7 +57,7 @@ export function layoutDxf(drawing: Drawing): string {
     const layer = LAYERS.find((one) => one.name === name);
     return layer && lineWeight(lineWidth(layer, drawing));
   };
-  return documentText(writer, weightOf, VIEWPORT_LAYER);
+  return documentText(writer, { weightOf, unplotted: VIEWPORT_LAYER, seenThrough: 'DRAFT_MARK' });
 }
 
 function addLayer(space: DxfBlock, { name, filled }: Layer, drawing: Drawing): void {

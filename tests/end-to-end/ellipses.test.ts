@@ -6,12 +6,47 @@ import { describe, expect, it } from 'vitest';
 import { reportOf } from './support/command.ts';
 
 interface Report {
-  readonly findings: readonly { readonly rule: string }[];
+  readonly findings: readonly { readonly rule: string; readonly message: string }[];
   readonly patches: readonly { readonly outline: unknown }[];
 }
 
 const SUBSTRATE = { width: 150, height: 120 };
 const KEEP_OUT = { width: 60, height: 40 };
+
+/** What the rules say of `place` where an upright cylinder of 10 mm stands at it, through the height of the glass. */
+async function saidOfPost([x, y]: readonly [number, number], rotation: number): Promise<readonly string[]> {
+  const { findings } = await reportOf<Report>({
+    substrate: {
+      outline: { ellipse: { ...SUBSTRATE, rotation: `${rotation} rad` } },
+      thickness: 6.35,
+      glass: 'fused silica',
+    },
+    part: {
+      origin: [0, 0, 0],
+      envelope: [{ cylinder: { point: [x, y, -20], axis: [0, 0, 1], diameter: 10, length: 40 } }],
+    },
+  });
+  return findings.map(({ message }) => message).filter((message) => message.includes('into the substrate'));
+}
+
+describe('a part beside an elliptic blank', () => {
+  it.each([0, 0.7, 1.9, 4])('stands clear or in the glass by where its edge is, at t = %d', async (t) => {
+    const [a, b, rotation] = [SUBSTRATE.width / 2, SUBSTRATE.height / 2, 0.3];
+    const [c, s] = [Math.cos(rotation), Math.sin(rotation)];
+    // The normal of (a cos t, b sin t) is along (b cos t, a sin t).
+    const normal = [b * Math.cos(t), a * Math.sin(t)] as const;
+    const size = Math.hypot(...normal);
+    const post = (away: number): readonly [number, number] => {
+      const [u, v] = [
+        a * Math.cos(t) + ((5 + away) * normal[0]) / size,
+        b * Math.sin(t) + ((5 + away) * normal[1]) / size,
+      ];
+      return [u * c - v * s, u * s + v * c];
+    };
+    expect(await saidOfPost(post(1e-3), rotation)).toEqual([]);
+    expect(await saidOfPost(post(-1e-3), rotation)).toHaveLength(1);
+  });
+});
 
 /** One patch of 20 × 10 mm, its own axes turned by a quarter and back, on the y axis at `y`. */
 const report = (y: number): Promise<Report> =>

@@ -23,6 +23,8 @@ interface PrintedSheet {
 type Rgb = readonly [number, number, number];
 type Palette = Readonly<Record<string, Rgb>>;
 
+/** As every reader of the release has to show it. */
+const TITLE = 'Spiegelträger λ/20, зеркало, 基準';
 const SHEET_LAYERS = ['DRAFT_MARK', 'FRAME', 'GRID', 'TITLE_BLOCK', 'VIEW_MARK'];
 /** Index 7 is black on white and white on black. */
 const OPPOSITE = '7';
@@ -53,7 +55,10 @@ describe('outside readers', () => {
     'ezdxf finds no error and repairs nothing, opens the sheet at 1:1, and shows its lines on white and on black; expat reads every SVG',
     () => {
       const folder = temporaryFolder();
-      const designs = [...DRAWN_DESIGNS.map(([, wish]) => drawnDesign(wish)), HOSTILE_DESIGN];
+      const designs = [
+        ...DRAWN_DESIGNS.map(([, wish]) => drawnDesign({ ...wish, title: TITLE })),
+        HOSTILE_DESIGN,
+      ];
       designs.forEach((design, k) => {
         writeFileSync(join(folder, `${1000 + k}.dxf`), layoutDxf(layoutModel(design, CONTEXT)));
         writeFileSync(join(folder, `${1000 + k}.svg`), layoutSvg(layoutModel(design, CONTEXT)));
@@ -62,7 +67,7 @@ describe('outside readers', () => {
         'import sys, json, glob, ezdxf, xml.sax',
         'from ezdxf.colors import DXF_DEFAULT_COLORS, int2rgb',
         'FILLED = ["PATTERN_AREAS"]',
-        'found, printed = [], []',
+        'found, printed, titled = [], [], 0',
         'for name in sorted(glob.glob(sys.argv[1] + "/*.dxf")):',
         '    document = ezdxf.readfile(name)',
         '    audit = document.audit()',
@@ -75,16 +80,23 @@ describe('outside readers', () => {
         '    printed.append(dict(layouts=document.layout_names(), opens=sheet.name, width=sheet.dxf.paper_width, height=sheet.dxf.paper_height,',
         '      scale=view.dxf.height / view.dxf.view_height, moved=[shown.x, shown.y], on=view.dxf.status, frozen=sorted(view.frozen_layers),',
         '      border=document.layers.get(view.dxf.layer).dxf.plot, on_paper=sorted({e.dxf.layer for e in sheet if e is not paper and e is not view})))',
+        '    titled += any(text.dxf.text == sys.argv[2] for text in document.modelspace().query("TEXT"))',
         '    colours = {layer.dxf.color for layer in document.layers if layer.dxf.name not in FILLED}',
         'palette = {index: int2rgb(DXF_DEFAULT_COLORS[index]) for index in colours}',
         'for name in sorted(glob.glob(sys.argv[1] + "/*.svg")):',
         '    xml.sax.parse(name, xml.sax.ContentHandler())',
-        'print(json.dumps([found, printed, palette]))',
+        'print(json.dumps([found, printed, palette, titled]))',
       ].join('\n');
-      const run = spawnSync(ezdxf!, ['-c', script, folder], { encoding: 'utf8' });
+      const run = spawnSync(ezdxf!, ['-c', script, folder, TITLE], { encoding: 'utf8' });
       expect(run.stderr).toBe('');
-      const [found, sheets, palette] = JSON.parse(run.stdout) as [string[], PrintedSheet[], Palette];
+      const [found, sheets, palette, titled] = JSON.parse(run.stdout) as [
+        string[],
+        PrintedSheet[],
+        Palette,
+        number,
+      ];
       expect(found).toEqual([]);
+      expect(titled).toBe(DRAWN_DESIGNS.length);
       sheets.forEach((printed, k) => {
         const { left, bottom, right, top } = layoutModel(designs[k]!, CONTEXT).sheet;
         expect(printed).toEqual({

@@ -1,6 +1,6 @@
 /**
- * What the DXF files share: documents in mm, closed polylines, and group codes and values as lines of text: fixed digits, no exponent, no -0, text in ASCII.
- * Sources: the DXF reference's ranges of group codes; `\U+XXXX` for characters beyond ASCII, `^` as the lead-in of control
+ * What the DXF files share: documents in mm, closed polylines, and group codes and values as lines of text: fixed digits, no exponent, no -0, text in UTF-8.
+ * Sources: the DXF reference's ranges of group codes and its UTF-8 from release 2007 on; `\U+XXXX` in a text, `^` as the lead-in of control
  * characters (a caret itself is `^ `), `%%` as the lead-in of special symbols in a TEXT.
  */
 import { Dxfier, DxfWriter, type EntitiesManager, type LWPolyline, Units } from '@tarikjabiri/dxf';
@@ -101,22 +101,24 @@ const isReal = (code: number): boolean =>
 
 /**
  * One line of text that every reader shows as it is meant: escapes and special symbols of DXF in the text itself lose
- * their meaning (`%%d` would become a degree sign; its signs are parted by a space). What is not ASCII becomes DXF's own
- * symbol, a look-alike, or a `\U+` escape; beyond the basic plane, where there is none, U+FFFD. What goes beyond
+ * their meaning (`%%d` would become a degree sign; its signs are parted by a space). The program's own signs become DXF's
+ * symbols or look-alikes in ASCII, which every font has; letters of any script stay as they are. What goes beyond
  * `longest` bytes is cut between characters.
  */
 export function dxfText(text: string, longest: number = LONGEST_STRING): string {
   let written = '';
+  let bytes = 0;
   for (const character of visibleText(text)) {
     const next = dxfCharacter(character);
     const parted = written.endsWith('%') && next.startsWith('%') ? ` ${next}` : next;
-    if (written.length + parted.length > longest) break;
+    bytes += UTF_8.encode(parted).length;
+    if (bytes > longest) break;
     written += parted;
   }
   return written;
 }
 
-/** Not every reader knows `\U+` in the release that we write; these it can do without, in the room they had. */
+/** In the room they had. */
 const SYMBOLS: Readonly<Record<string, string>> = {
   Ø: '%%c',
   '°': '%%d',
@@ -124,6 +126,10 @@ const SYMBOLS: Readonly<Record<string, string>> = {
   '×': 'x',
   '–': '-',
   '−': '-',
+  '‘': "'",
+  '’': "'",
+  '“': '"',
+  '”': '"',
   µ: 'u',
   μ: 'u',
 };
@@ -131,9 +137,11 @@ const SYMBOLS: Readonly<Record<string, string>> = {
 function dxfCharacter(character: string): string {
   const code = character.codePointAt(0)!;
   if (character === '^') return '^ ';
-  if (character === '\\') return escapeOf(code);
-  if (code >= 0x20 && code < 0x7f) return character;
-  return SYMBOLS[character] ?? escapeOf(code > 0xffff ? 0xfffd : code);
+  if (character === '\\') return BACKSLASH;
+  if (code < 0x20 || (code >= 0x7f && code < 0xa0)) return '\ufffd';
+  return SYMBOLS[character] ?? character;
 }
 
-const escapeOf = (code: number): string => `\\U+${code.toString(16).toUpperCase().padStart(4, '0')}`;
+/** Not the lead-in of an escape. */
+const BACKSLASH = '\\U+005C';
+const UTF_8 = new TextEncoder();

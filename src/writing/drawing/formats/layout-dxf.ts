@@ -1,5 +1,5 @@
 /**
- * layout.dxf: the drawing as a DXF of release AC1021 (2007) in ASCII, in mm, on the layers of layout.svg and with its coordinates.
+ * layout.dxf: the drawing as a DXF of release AC1021 (2007) as text in UTF-8, in mm, on the layers of layout.svg and with its coordinates.
  *
  * Written: LINE, CIRCLE, closed LWPOLYLINE with bulges, TEXT, solid HATCH for the areas with pattern; the id of a patch or keep-out as
  * extended data of its curves. Model space holds all of it, in the coordinates of the substrate frame, for machines. Paper space holds the

@@ -235,6 +235,10 @@ describe('what the drawings state', () => {
       (entity) => firstOf(entity, 8) === 'DRAFT_MARK',
     );
     expect(entities.map((entity) => firstOf(entity, 1))).toEqual(['NOT FOR FABRICATION']);
+    // Transparent, so that captions under it can be read: the highest byte says so, the lowest is the opacity of 255.
+    const transparency = Number(firstOf(entities[0]!, 440));
+    expect(transparency >> 24).toBe(2);
+    expect(transparency & 255).toBeLessThan(128);
   });
 
   it('the same bytes every time', () => {

@@ -164,11 +164,13 @@ function insideOf(shape: Shape): (x: number, y: number) => boolean {
   if (shape.shape === 'polygon') return insideOfConvex(shape.points);
   const [cx, cy] = shape.centre;
   if (shape.shape === 'circle') return (x, y) => Math.hypot(x - cx, y - cy) < shape.radius;
-  if (shape.shape === 'rectangle') {
+  if (shape.shape === 'rectangle' || shape.shape === 'ellipse') {
     const [c, s] = [Math.cos(shape.rotation), Math.sin(shape.rotation)];
-    return (x, y) =>
-      Math.abs((x - cx) * c + (y - cy) * s) < shape.width / 2 &&
-      Math.abs((y - cy) * c - (x - cx) * s) < shape.height / 2;
+    return (x, y) => {
+      const u = ((x - cx) * c + (y - cy) * s) / (shape.width / 2);
+      const v = ((y - cy) * c - (x - cx) * s) / (shape.height / 2);
+      return shape.shape === 'ellipse' ? Math.hypot(u, v) < 1 : Math.abs(u) < 1 && Math.abs(v) < 1;
+    };
   }
   const { inner, outer } = shape;
   const [from, sweep] = shape.shape === 'sector' ? [shape.from, shape.to - shape.from] : [0, 7];
@@ -219,7 +221,7 @@ function boxOnScreen(screen: Screen, shape: Shape): readonly [number, number, nu
           const reach =
             shape.shape === 'circle'
               ? shape.radius
-              : shape.shape === 'rectangle'
+              : shape.shape === 'rectangle' || shape.shape === 'ellipse'
                 ? Math.hypot(shape.width, shape.height) / 2
                 : shape.outer;
           const angle = (k * Math.PI) / 4;

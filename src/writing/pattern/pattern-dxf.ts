@@ -1,5 +1,5 @@
 /**
- * The written pattern of a small design as DXF (release 2007, ASCII, mm): each zone a closed LWPOLYLINE of straight sides on
+ * The written pattern of a small design as DXF (release 2007, text, mm): each zone a closed LWPOLYLINE of straight sides on
  * the layer of pattern files, the outlines of substrate and patches with true arcs. For looking and for laser writers that
  * take nothing else; a large pattern is refused, since a mask shop wants GDSII or OASIS.
  */
@@ -96,7 +96,7 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
         layerName: PATTERN_LAYERS.notes.name,
       },
     );
-  return { text: documentText(writer, () => undefined), polygons, vertices };
+  return { text: documentText(writer), polygons, vertices };
 }
 
 /** x, or the bulge of an arc, in mirrored data; never -0. */

@@ -33,7 +33,7 @@ export interface WrittenFiles {
 }
 
 /** What is said where the scenario states no limit: a limit that nobody stated is not invented. */
-export const NOT_STATED = 'not stated: agree before you start';
+export const NOT_STATED = 'not stated, to be agreed';
 
 const BECOMES: Readonly<Record<Tone, string>> = {
   'written is etched':
@@ -93,7 +93,7 @@ function mirroringWords({ scenario }: Design, files: WrittenFiles | undefined): 
 /** Outward or inward is said in words, for a sign is easily lost. */
 function edgeWords(files: WrittenFiles | undefined): string {
   if (files === undefined || files.edgeShift_um === 0)
-    return 'No edge shift is applied: edges are as designed. Add what your process needs.';
+    return 'No edge shift is applied. Add what your process needs.';
   const way = files.edgeShift_um > 0 ? 'outward' : 'inward';
   return `Applied already to the pattern files: every edge of a written area is moved ${way} by ${trimmed(Math.abs(files.edgeShift_um), 6)} um. Do not size them again. The tables have the edges as designed.`;
 }
@@ -111,10 +111,10 @@ function depthWords(design: Design): string {
   const { glass, light, scenario } = design;
   const { etchDepth: stated, etchTolerance } = scenario.process;
   const depth = etchDepth(design);
-  const halfWave = `half a wave of phase at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm in transmission`;
+  const halfWave = `half a wave at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm`;
   if (depth === undefined)
-    return `Etch depth: ${halfWave}, which is the wavelength over 2 (n - 1). The index n of the glass is ${NOT_STATED}.`;
-  const why = stated === undefined ? `, ${halfWave} at index ${trimmed(glass.index, 6)}` : '';
+    return `Etch depth: ${halfWave} in transmission, the wavelength over 2 (n - 1). The index n of the glass is ${NOT_STATED}.`;
+  const why = stated === undefined ? ` (${halfWave}, index ${trimmed(glass.index, 6)})` : '';
   return etchTolerance === undefined
     ? `Etch depth ${nm(depth)}${why}; tolerance ${NOT_STATED}.`
     : `Etch depth ${nm(depth)} +/- ${nm(etchTolerance)}${why}.`;
@@ -129,6 +129,6 @@ function densityWords({ light, scenario }: Design): string {
 
 /** What the package does not say of the blank. */
 export const blankDrawingWords = ({ glass }: Design): string =>
-  `Form, imperfections and bevels${glass.thickness === 0 ? ', thickness and material' : ''}: see the drawing of the blank, which is not in this package.`;
+  `Form, imperfections, bevels${glass.thickness === 0 ? ', thickness, material' : ''}: see the drawing of the blank (not in this package).`;
 
 const nm = (length: number): string => `${trimmed(length * NM_PER_MM, 1)} nm`;

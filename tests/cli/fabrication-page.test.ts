@@ -48,9 +48,9 @@ const CASES = [
       'the face toward the part',
       'Do not mirror them for writing.',
       'This package has no pattern files. Make the data from coefficients.csv',
-      'No edge shift is applied: edges are as designed.',
-      'see the drawing of the blank, which is not in this package',
-      '692.3 nm, tolerance not stated: agree before you start.',
+      'No edge shift is applied.',
+      'see the drawing of the blank (not in this package)',
+      '692.3 nm, tolerance not stated, to be agreed.',
       // sin²(0.95 π/2) = 0.9938: what a groove 5 % too shallow leaves the orders.
       'A depth 5 % off leaves a working order 99.4 % of its light',
       // sin²(0.45 π) = 0.9755: a duty of 0.45 or 0.55 in place of 0.5.
@@ -58,7 +58,7 @@ const CASES = [
       'The budget counts with u = 0.1 µm, the program’s default',
     ],
     not: ['in any direction', 'Layer'],
-    drawn: ['placement not stated: agree before you start', 'No tolerance to the edge is stated.'],
+    drawn: ['placement not stated, to be agreed', 'No tolerance to the edge is stated.'],
     notDrawn: ['CZ'],
   },
   {
@@ -97,7 +97,7 @@ const CASES = [
       'Optical density of the chrome at 632.8 nm: 3 or more.',
       'x to −x of the drawing and the tables: as the writer sees the patterned surface',
       'The pattern files are mirrored already: do not mirror them again.',
-      'No edge shift is applied: edges are as designed. Add what your process needs.',
+      'No edge shift is applied. Add what your process needs.',
       'THINNED: A PICTURE, NOT FOR FABRICATION',
       'leave chrome on the written areas only',
     ],

@@ -9,7 +9,7 @@ import { readGds } from '../independent/gdsii.ts';
 import { readOasis } from '../independent/oasis.ts';
 import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
 
-const PLAIN = 'No edge shift is applied: edges are as designed.';
+const PLAIN = 'No edge shift is applied.';
 
 const CASES = [
   {
@@ -20,7 +20,7 @@ const CASES = [
     /** In every file; and in those that speak of pattern files. */
     says: [
       'Written areas are etched into the glass.',
-      'tolerance not stated: agree before you start',
+      'tolerance not stated, to be agreed',
       'Do not mirror them for writing.',
     ],
     files: [PLAIN, 'Write layer 1/0 (zones) of the pattern files and no other.'],
@@ -70,7 +70,7 @@ const CASES = [
     options: [],
     says: [
       'Written areas are clear (no chrome).',
-      'Optical density of the chrome at 632.8 nm not stated: agree before you start.',
+      'Optical density of the chrome at 632.8 nm not stated, to be agreed.',
       'Do not mirror them for writing.',
     ],
     files: [PLAIN],

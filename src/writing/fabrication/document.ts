@@ -37,11 +37,11 @@ export function fabricationDocument(
       ...whatToMake(design, written),
       ...marksBlocks(design, written),
       ...dataBlocks(design, pattern),
+      heading('Frame and signs'),
+      paragraph(conventionLines(design).join(' ')),
       ...proof(pattern),
       ...acceptance(design),
       ...filesTable(files),
-      heading('Frame and signs'),
-      paragraph(conventionLines(design).join(' ')),
     ],
     foot: `datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}`,
   };

@@ -38,7 +38,7 @@ export function marksBlocks(design: Design, files: WrittenFiles | undefined): re
             TITLES[mark.kind] ?? mark.name,
             whatItIs(mark),
             unbroken(places(mark.at)),
-            sizeOf(mark),
+            unbroken(sizeOf(mark)),
           ],
         ),
         ...(numbers.length === 0 ? [] : [numbersRow(numbers)]),

@@ -67,9 +67,14 @@ export function writtenAreas(design: Design, files?: WrittenFiles): readonly Sta
   ];
 }
 
+/** Which face of the blank is written on. */
+export const faceWords = ({ scenario }: Design): string =>
+  `Patterns are on the face toward the ${scenario.substrate.patternFaces}.`;
+
 /** The same at the head of a table, whatever the pattern files beside it are. */
 export const writtenLines = (design: Design): readonly string[] => [
   zoneWords(design),
+  faceWords(design),
   ...writtenAreas(design).map(({ name, text }) =>
     name === 'DATA' ? text.replace('Data are', 'Data made from this table are') : text,
   ),

@@ -69,7 +69,7 @@ const CASES = [
     options: ['--pattern', 'gds', '--edge-shift', '-50 nm'],
     says: [
       'Etch depth 700 nm +/- 15 nm.',
-      'the face toward the interferometer, which is the face away from the viewer',
+      'Patterns are on the face toward the interferometer. It is the face away from the viewer of the drawing.',
       'Mirror them once, x to -x,',
       'as the drawing and the tables have them, seen from the part side',
       'every edge of a written area is moved inward by 0.05 um. Do not size them again.',

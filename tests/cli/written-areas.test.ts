@@ -2,6 +2,7 @@
  * What a mask shop must not guess, searched for in every file that it gets: what becomes of written areas, how deep, mirrored or not.
  * Files are read as text, GDSII and OASIS by readers that share no code with src/.
  */
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -91,6 +92,10 @@ const scenario = ({ kind, words, faces }: (typeof CASES)[number]): string =>
     ),
   );
 
+interface PeriodRow {
+  readonly period_um: { readonly min: number };
+}
+
 /** As one line of plain text: tags, breaks between table cells and lines of a drawing gone. */
 const plain = (text: string): string => text.replaceAll(/<[^>]*>/g, ' ').replaceAll(/\s+/g, ' ');
 
@@ -140,12 +145,33 @@ test.each(CASES.map((one) => [`${one.kind}${one.words}`, one.faces, one.options.
     const away = wanted.faces === 'interferometer';
     const mirroring = `Data made from this table are as seen ${away ? 'through the glass. Mirror them once' : 'looking at the patterned surface. Do not mirror them'}`;
     expect(lacking(ofTables, [mirroring, PLAIN, 'less than the duty cycle, 0.5'])).toEqual([]);
+    const face = `Patterns are on the face toward the ${wanted.faces}.`;
+    const { 'layout.svg': svg, 'layout.dxf': drawing, ...texts } = { ...ofFiles, ...ofTables };
+    expect(lacking(texts, [face])).toEqual([]);
+    expect(lacking({ svg, drawing }, [`side ${away ? 'down' : 'up'}, toward the ${wanted.faces}`])).toEqual(
+      [],
+    );
     const { 'fabrication.html': page, ...others } = { ...ofFiles, ...ofTables };
     expect(page).toContain('Acceptance on arrival');
     const { 'coefficients.html': sheet, ...pointing } = others;
     expect(lacking(pointing, ['Acceptance: see fabrication.pdf.'])).toEqual([]);
     expect(sheet).toContain('fabrication.pdf');
     const report = JSON.parse(read('report.json'));
+    expect(report.scenario.input.substrate.patternFaces).toBe(wanted.faces);
+    // The hash that the drawing has the beginning of is the one on the page, and that of the file.
+    const hash = createHash('sha256').update(read('coefficients.csv')).digest('hex');
+    expect(page).toContain(hash);
+    expect(lacking({ svg, drawing }, [`coefficients.csv (SHA-256 ${hash.slice(0, 12)})`])).toEqual([]);
+    // Half of the smallest period, and the edge shift on either side.
+    const least = Math.min(...report.patches.map((one: PeriodRow) => one.period_um.min));
+    const shift = report.pattern.edgeShift_um;
+    for (const [name, width] of [
+      ['Narrowest written line', least / 2 + 2 * shift],
+      ['Narrowest space', least / 2 - 2 * shift],
+    ] as const)
+      expect(page).toContain(`${name} ${Number(width.toPrecision(4))}`);
+    expect(page).toContain('database unit 0.001 µm');
+    expect(gds.unit).toBeCloseTo(1e-6, 15);
     const { process } = report.scenario.input;
     expect(process.tone).toBe(
       wanted.words.includes('opaque')

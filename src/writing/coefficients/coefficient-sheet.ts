@@ -11,7 +11,7 @@ import { facts, html, page, table } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import { QUIET_INK } from '../palette.ts';
 import type { Provenance } from '../provenance.ts';
-import { writtenAreas, zoneWords } from '../written-areas.ts';
+import { faceWords, writtenAreas, zoneWords } from '../written-areas.ts';
 import type { PatchTable } from './coefficients.ts';
 import { patchCoefficients } from './patch-coefficients.ts';
 
@@ -85,6 +85,7 @@ ${facts([
   ],
   ...writtenAreas(design, head.patternFiles).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
   ['Acceptance', 'See fabrication.pdf.'],
+  ['Patterned side', faceWords(design)],
   ['View', viewStatement(substrate.patternFaces)],
   [
     'Drawing',

@@ -6,7 +6,7 @@ import { seatWords } from '../drawing/seat-model.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { viewStatement } from '../drawing/sheet/title-block.ts';
 import type { WrittenFiles } from '../written-areas.ts';
-import { blankDrawingWords, NOT_STATED, writtenAreas } from '../written-areas.ts';
+import { blankDrawingWords, faceWords, NOT_STATED, writtenAreas } from '../written-areas.ts';
 import { type Block, heading, paragraph } from './blocks.ts';
 
 const NAMES = {
@@ -44,9 +44,7 @@ export function whatToMake(design: Design, files: WrittenFiles | undefined): rea
         ],
         [
           'Patterned side',
-          substrate.patternFaces === 'part'
-            ? 'the face toward the part, which is the face toward the viewer of the drawing'
-            : 'the face toward the interferometer, which is the face away from the viewer of the drawing',
+          `${faceWords(design)} It is the face ${substrate.patternFaces === 'part' ? 'toward' : 'away from'} the viewer of the drawing.`,
         ],
         ['View of the drawing', viewStatement(substrate.patternFaces)],
         [
@@ -58,7 +56,10 @@ export function whatToMake(design: Design, files: WrittenFiles | undefined): rea
           'Duty cycle',
           `${trimmed(process.dutyCycle, 6)}: width of a written line over the period, after the process`,
         ],
-        ['Least feature', `${trimmed(process.minFeature * UM_PER_MM, 6)} µm is the least the design allows`],
+        [
+          'Smallest feature',
+          `${trimmed(process.minFeature * UM_PER_MM, 6)} µm is the least the design allows; “Narrowest line and space” has what there is`,
+        ],
         ['Wavelength of use', `${trimmed(light.wavelength * NM_PER_MM, 6)} nm in air`],
         ...(keepOuts.length === 0
           ? []

@@ -6,7 +6,7 @@ import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { DRAFT_WORDS } from '../convention.ts';
 import { markNotes } from '../mark-words.ts';
-import { ACCEPTANCE_WORDS, writtenAreas } from '../written-areas.ts';
+import { ACCEPTANCE_WORDS, faceWords, writtenAreas } from '../written-areas.ts';
 
 /** Below the substrate, mm: height of a letter, and from line to line. */
 export const NOTE_HEIGHT = 2;
@@ -56,6 +56,7 @@ export function patternNotes(design: Design, wishes: NoteWishes, slivers: number
     ...(draft ? [`DRAFT: ${DRAFT_WORDS}`] : []),
     ...(every > 1 ? [`PICTURE: every ${every}th written zone only, ${DRAFT_WORDS}`] : []),
     ...(design.main === undefined || main ? [] : ['MAIN PATTERN: not in this file.']),
+    `FACE: ${faceWords(design)}`,
     ...writtenAreas(design, files).map(({ name, text }) => `${name}: ${text}`),
     ...markNotes(design, files),
     `SLIVERS: ${sliverWords(slivers, sliversAsked(wishes), design.scenario.process.minFeature * UM_PER_MM, 'um')}.`,

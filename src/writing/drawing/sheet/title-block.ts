@@ -95,9 +95,7 @@ export function layTitleBlock(
   add('', 'x right, y up; seen along -z, against the light, from the part to the interferometer');
   add(
     'PATTERN',
-    substrate.patternFaces === 'part'
-      ? 'side up: on the face toward the viewer'
-      : 'side down: on the face away from the viewer',
+    `side ${substrate.patternFaces === 'part' ? 'up' : 'down'}, toward the ${substrate.patternFaces}`,
   );
   add('SUBSTRATE', substrateWords(design));
   add('PROCESS', processWords(process));

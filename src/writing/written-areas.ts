@@ -106,10 +106,11 @@ function edgeWords(files: WrittenFiles | undefined): string {
 function layersWords(design: Design, { thinned }: WrittenFiles): string {
   if (thinned)
     return `Layer ${layerWords(PATTERN_LAYERS.thinned)} of the pattern files has every nth zone only, a picture: ${DRAFT_WORDS}.`;
-  const zones = `${layerWords(PATTERN_LAYERS.written)} (zones)`;
+  const { written, marks } = PATTERN_LAYERS;
+  const zones = `${layerWords(written)} (${written.name})`;
   return marksOf(design).marks.length === 0
     ? `Write layer ${zones} of the pattern files and no other.`
-    : `Write layers ${zones} and ${layerWords(PATTERN_LAYERS.marks)} (marks) of the pattern files and no other.`;
+    : `Write layers ${zones} and ${layerWords(marks)} (${marks.name}) of the pattern files and no other.`;
 }
 
 function depthWords(design: Design): string {

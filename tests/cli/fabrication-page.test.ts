@@ -73,7 +73,7 @@ const CASES = [
       'Mirror them once, x to -x,',
       'as the drawing and the tables have them, seen from the part side',
       'every edge of a written area is moved inward by 0.05 um. Do not size them again.',
-      'Write layer 1/0 (zones) of the pattern files and no other.',
+      'Write layer 1/0 (WRITTEN) of the pattern files and no other.',
       '1/0 WRITTEN written zones',
       'database unit 0.001 µm',
       '700 nm ± 15 nm. ',

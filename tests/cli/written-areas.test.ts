@@ -24,7 +24,7 @@ const CASES = [
       'tolerance not stated, to be agreed',
       'Do not mirror them for writing.',
     ],
-    files: [PLAIN, 'Write layer 1/0 (zones) of the pattern files and no other.'],
+    files: [PLAIN, 'Write layer 1/0 (WRITTEN) of the pattern files and no other.'],
   },
   {
     kind: 'etched',

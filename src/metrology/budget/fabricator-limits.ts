@@ -4,10 +4,8 @@
  * to the edge of the lit circle.
  */
 import type { Design } from '../../design/design.ts';
+import { COVERAGE } from './coverage.ts';
 import { COMMON_PRACTICE, type Practice } from './practice.ts';
-
-/** Coverage factor of an expanded uncertainty: about 95 % of a normal distribution (JCGM 100, 6.2.2 and G.6.6). */
-export const COVERAGE = 2;
 
 /** A standard uncertainty, and whether the scenario states it. */
 export interface CountedOn {

@@ -6,9 +6,9 @@ import { type Design, patternsOf } from '../../design/design.ts';
 import { efficiencyOf, etchDepth } from '../../design/grooves.ts';
 import { periodRange } from '../../design/period-range.ts';
 import { insideMargin } from '../../geometry/clearance.ts';
+import { COVERAGE } from '../../metrology/budget/coverage.ts';
 import {
   blankCountedOn,
-  COVERAGE,
   type CountedOn,
   limitOf,
   placementCountedOn,
@@ -216,7 +216,7 @@ function blankRows(design: Design): readonly Row[] {
   return [
     [
       'Blank: transmitted wavefront',
-      `Power and astigmatism of the wavefront through the glass once, each from the centre to the edge of Ø ${place(diameter)} mm, at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm, before the pattern is written`,
+      `Power, astigmatism and astigmatism at 45° of the wavefront through the glass once, each from the centre to the edge of Ø ${place(diameter)} mm, at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm, before the pattern is written`,
       '1 map, sent with the hologram',
       limit(counted.wavefront, share, ' waves'),
     ],

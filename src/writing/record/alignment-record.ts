@@ -9,7 +9,7 @@ import type { FoundPlace } from '../../metrology/alignment/found-place.ts';
 import { movesLeft } from '../../metrology/alignment/moves-left.ts';
 import { changeBetween, NOTHING_ANEW, RESEATED, type Round } from '../../metrology/alignment/place-change.ts';
 import type { SteeredRound } from '../../metrology/alignment/rounds.ts';
-import { COVERAGE } from '../../metrology/budget/fabricator-limits.ts';
+import { COVERAGE } from '../../metrology/budget/coverage.ts';
 import { patchNumbers } from '../../metrology/sensing/order-of-work.ts';
 import { steeringFindings } from '../../metrology/steering/steering-findings.ts';
 import { moveWithPart, type PartSteering } from '../../metrology/steering/steering-part.ts';

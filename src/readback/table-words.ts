@@ -46,7 +46,7 @@ export function misreadWords(alternatives: Alternatives, bound: number, roof = f
   return `${joined}${same}${left > bound ? `, and rounded too coarsely: ${shown(left)} waves remain after correction` : ''}`;
 }
 
-export function stepsWords(steps: readonly Step[]): string {
+function stepsWords(steps: readonly Step[]): string {
   const turn = TURN_WORDS.find(({ of }) => of.every((step) => steps.includes(step)));
   const rest = steps.filter((step) => turn === undefined || !turn.of.includes(step));
   return [...(turn === undefined ? [] : [turn.words]), ...rest.map((step) => STEP_WORDS[step])].join(

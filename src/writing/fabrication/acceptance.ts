@@ -33,23 +33,29 @@ export const acceptance = (design: Design): readonly Block[] => [
   {
     is: 'table',
     heads: HEADS,
-    rows: [
-      ...blankRows(design),
-      mirroring(design),
-      tone(design),
-      width(design),
-      design.scenario.process.kind === 'etched' ? depth(design) : density(design),
-      placement(design),
-      toEdge(design),
-      [
-        'Imperfections',
-        'Scratches, digs, pinholes, residues in the patterns (ISO 10110-7)',
-        'all patterns',
-        NOT_STATED,
-      ],
-    ],
+    rows: checks(design).map((row) => row.map(withUnits)),
   },
 ];
+
+const checks = (design: Design): readonly Row[] => [
+  ...blankRows(design),
+  mirroring(design),
+  tone(design),
+  width(design),
+  design.scenario.process.kind === 'etched' ? depth(design) : density(design),
+  placement(design),
+  toEdge(design),
+  [
+    'Imperfections',
+    'Scratches, digs, pinholes, residues in the patterns (ISO 10110-7)',
+    'all patterns',
+    NOT_STATED,
+  ],
+];
+
+/** A number stays with its unit. */
+const withUnits = (text: string): string =>
+  text.replace(/(?<=\d) (?=(%|mm|µm|nm|µrad|waves)(?!\p{L}))|(?<=\bu) (?==)|(?<=\bu =) /gu, '\u00a0');
 
 /** Of more patterns than this, so many are measured. */
 const MOST_MEASURED = 25;

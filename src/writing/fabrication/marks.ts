@@ -37,8 +37,8 @@ export function marksBlocks(design: Design, files: WrittenFiles | undefined): re
           (mark): Row => [
             TITLES[mark.kind] ?? mark.name,
             whatItIs(mark),
-            unbroken(places(mark.at)),
-            unbroken(sizeOf(mark)),
+            onOneLine(places(mark.at)),
+            onOneLine(sizeOf(mark)),
           ],
         ),
         ...(numbers.length === 0 ? [] : [numbersRow(numbers)]),
@@ -97,4 +97,4 @@ const um = (length: number): string => trimmed(length * UM_PER_MM, 3);
 const sizeOf = ({ form: { width, height } }: Mark): string => `${trimmed(width, 3)} × ${trimmed(height, 3)}`;
 
 /** Coordinates stay on one line. */
-const unbroken = (text: string): string => text.replaceAll(' ', '\u00a0');
+const onOneLine = (text: string): string => text.replaceAll(' ', '\u00a0');

@@ -6,7 +6,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { readGds } from '../independent/gdsii.ts';
-import { datumlight, folder } from './support/run.ts';
+import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 /** Off-axis paraboloid: its own main pattern, marks by the program, patterned face turned away. */
 const EXAMPLE = 'examples/off-axis-asphere.yaml';
@@ -158,4 +158,22 @@ test('without pattern files the page says that the shapes of the marks are missi
   expect(page).toContain(
     'Data made from them must have the crosses F1, F2, F3, F4 at these coordinates; write it in the same run',
   );
+});
+
+test('a mark that is asked for and not written stands on the page with the reason', async () => {
+  const out = join(folder(), 'out');
+  const file = scenarioFile(soundScenario((text) => `${text}\nmarks: auto\n`));
+  await datumlight(['make', file, '--draft', '--out', out]);
+  const page = plain(readFileSync(join(out, 'fabrication.html'), 'utf8'));
+  const { leftOut } = JSON.parse(readFileSync(join(out, 'report.json'), 'utf8')).marks;
+  expect(leftOut).toContainEqual({ kind: 'drawing', name: 'drawing', why: 'no number' });
+  expect(page).toContain('drawing number not written: the scenario states no drawing number');
+});
+
+test('a scenario without marks has no chapter of them', async () => {
+  const out = join(folder(), 'out');
+  await datumlight(['make', scenarioFile(soundScenario((text) => text)), '--draft', '--out', out]);
+  const html = readFileSync(join(out, 'fabrication.html'), 'utf8');
+  expect(html).toContain('<h2>Data</h2>');
+  expect(html).not.toContain('<h2>Marks</h2>');
 });

@@ -75,8 +75,10 @@ export const faceWords = ({ scenario }: Design): string =>
 export const writtenLines = (design: Design): readonly string[] => [
   zoneWords(design),
   faceWords(design),
-  ...writtenAreas(design).map(({ name, text }) =>
-    name === 'DATA' ? text.replace('Data are', 'Data made from this table are') : text,
+  ...writtenAreas(design).map(({ text }) =>
+    text
+      .replace(/^Data are/, 'Data made from this table are')
+      .replace(/^No edge shift is applied\./, 'No edge shift is applied to this table.'),
   ),
   ACCEPTANCE_WORDS,
 ];

@@ -72,11 +72,12 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
     else if (fit.squares < fits[same]!.squares) fits[same] = fit;
   };
   for (const start of starts) tryFrom(start);
+  if (fits.length === 0) return [];
   bySquares(fits);
-  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(few, fit).amounts);
+  const otherWayRound = otherWaysRound(few);
+  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(fit).amounts);
   bySquares(fits);
-  const [best] = fits;
-  if (best === undefined) return [];
+  const best = fits[0]!;
   const variance = Math.max(1e-12, best.squares / Math.max(1, best.values - unknownsOf(few)));
   const scale = fields.whole / few.count / variance;
   return fits.map((fit) => ({
@@ -87,7 +88,7 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   }));
 
   function otherWayOf(fit: FringeFit): Pick<CoarseFit, 'otherWay' | 'otherWayWorse'> {
-    const { amounts, missed } = otherWayRound(few, fit);
+    const { amounts, missed } = otherWayRound(fit);
     const squares = squaresOf(fit, missed) - leftOut(model, fit);
     return { otherWay: amounts, otherWayWorse: Math.max(0, squares * scale) };
   }
@@ -157,10 +158,11 @@ function withoutBackground({ count, u, v, values }: FitPixels): Float64Array {
 }
 
 /** The amounts that show −W as nearly as any do: of what the patch shows by itself they can undo only what has their shapes. Fringes, rms. */
-function otherWayRound(
-  { count, waves, shapes }: FitPixels,
-  { amounts }: FringeFit,
-): { readonly amounts: Float64Array; readonly missed: number } {
+function otherWaysRound({
+  count,
+  waves,
+  shapes,
+}: FitPixels): (fit: FringeFit) => { readonly amounts: Float64Array; readonly missed: number } {
   const n = shapes.length;
   const rows = new Float64Array(count * (n + 1));
   for (let i = 0; i < count; i++) {
@@ -169,8 +171,8 @@ function otherWayRound(
   }
   const { solution, residuals } = solveLeastSquares(rows, n + 1, waves);
   const squares = residuals.reduce((sum, each) => sum + each * each, 0);
-  return {
+  return ({ amounts }) => ({
     amounts: amounts.map((amount, k) => -amount - 2 * solution[k]!),
     missed: 2 * Math.sqrt(squares / count),
-  };
+  });
 }

@@ -3,7 +3,8 @@
  * covariance from the normal matrix with the priors in it. Source of the bound that it comes near to: D. C. Rife, R. R. Boorstyn, IEEE
  * Trans. Inf. Theory 20, 591 (1974), from memory.
  */
-import { addPriors, assemble, type FitPixels, LIGHT, lightTerms, UNEVEN } from './fringe-model.ts';
+import { addPriors, assemble, type FitPixels, lightTerms, UNEVEN } from './fringe-model.ts';
+import { LIGHT } from './light-sums.ts';
 import { NormalMatrix } from './normal-matrix.ts';
 
 export interface FringeFit {

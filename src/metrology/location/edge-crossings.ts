@@ -63,9 +63,10 @@ export function edgeCrossings(
     });
     return profiles.flatMap(({ at, outward, samples }, k): EdgeCrossing[] => {
       let [covariance, own] = [0, 0];
-      for (const { bend } of profiles.slice(Math.max(0, k - NEIGHBOURS), k + NEIGHBOURS + 1)) {
-        covariance += bend[0];
-        own += bend[1];
+      const last = Math.min(profiles.length - 1, k + NEIGHBOURS);
+      for (let near = Math.max(0, k - NEIGHBOURS); near <= last; near++) {
+        covariance += profiles[near]!.bend[0];
+        own += profiles[near]!.bend[1];
       }
       const found = edgeOf(samples, shape, fringesOf(covariance, own), Math.sqrt(variance));
       if (found === undefined) return [];
@@ -109,17 +110,24 @@ function profileAlong(
 ): Float64Array | undefined {
   const [right, down] = outward;
   const samples = new Float64Array(inward + 1 + beyond);
+  // All samples are in the frame if those at the four corners are.
+  for (const t of [-inward, beyond])
+    for (const side of [-SIDE_BY_SIDE, SIDE_BY_SIDE]) {
+      const left = Math.floor(pixel[0] + t * right - side * down);
+      const top = Math.floor(pixel[1] + t * down + side * right);
+      if (left < 0 || top < 0 || left + 1 >= width || top + 1 >= height) return undefined;
+    }
   for (let i = 0; i < samples.length; i++) {
     const t = i - inward;
     let sum = 0;
     for (let side = -SIDE_BY_SIDE; side <= SIDE_BY_SIDE; side++) {
       const x = pixel[0] + t * right - side * down;
       const y = pixel[1] + t * down + side * right;
-      const left = Math.floor(x);
-      const top = Math.floor(y);
-      if (left < 0 || top < 0 || left + 1 >= width || top + 1 >= height) return undefined;
+      const left = x | 0;
+      const top = y | 0;
       const at = top * width + left;
-      const [a, b] = [x - left, y - top];
+      const a = x - left;
+      const b = y - top;
       sum +=
         (1 - b) * ((1 - a) * values[at]! + a * values[at + 1]!) +
         b * ((1 - a) * values[at + width]! + a * values[at + width + 1]!);

@@ -91,9 +91,10 @@ export function scoreOfBlocks(
   column: number,
   row: number,
 ): number {
+  const [x, y] = [column / picture.block, row / picture.block];
   let sum = 0;
-  for (const { inside, around } of blocks)
-    sum += evidenceAt(inside, around, picture, column / picture.block, row / picture.block);
+  for (let k = 0; k < blocks.length; k++)
+    sum += evidenceAt(blocks[k]!.inside, blocks[k]!.around, picture, x, y);
   return sum;
 }
 
@@ -114,7 +115,8 @@ function evidenceAt(
   const all = (own + other) / 2 + (within - beside) ** 2 / 4;
   // ln all − ¾ ln other − ¼ ln own, by one logarithm: more is asked of the band than of the inside, which has fringes.
   const ratio = (all + floor) / (other + floor);
-  return Math.max(0, Math.log((ratio * ratio * ratio * (all + floor)) / (own + floor)) / 4);
+  const evidence = (ratio * ratio * ratio * (all + floor)) / (own + floor);
+  return evidence > 1 ? Math.log(evidence) / 4 : 0;
 }
 
 /** Variance below which a band is even, as a part of the frame's own. */
@@ -127,7 +129,7 @@ const gathered = new Float64Array(2);
 
 function gather(
   blocks: Float64Array,
-  { columns, rows, mean, variance }: ReducedPicture,
+  { columns, rows, moments }: ReducedPicture,
   x: number,
   y: number,
 ): boolean {
@@ -135,18 +137,19 @@ function gather(
   let squares = 0;
   let count = 0;
   for (let i = 0; i < blocks.length; i += 2) {
-    const column = Math.floor(x + blocks[i]!);
-    const row = Math.floor(y + blocks[i + 1]!);
-    if (column < 0 || row < 0 || column >= columns || row >= rows) continue;
-    const at = row * columns + column;
-    const value = mean[at]!;
-    sum += value;
-    squares += value * value + variance[at]!;
+    const right = x + blocks[i]!;
+    const down = y + blocks[i + 1]!;
+    if (!(right >= 0 && down >= 0 && right < columns && down < rows)) continue;
+    // Whole parts: they are positive.
+    const at = 2 * ((down | 0) * columns + (right | 0));
+    sum += moments[at]!;
+    squares += moments[at + 1]!;
     count++;
   }
   if (2 * count < LEAST_IN_FRAME * blocks.length) return false;
-  gathered[0] = sum / count;
-  gathered[1] = Math.max(0, squares / count - gathered[0]! ** 2);
+  const mean = sum / count;
+  gathered[0] = mean;
+  gathered[1] = Math.max(0, squares / count - mean * mean);
   return true;
 }
 

@@ -14,6 +14,8 @@ export interface ReducedPicture {
   readonly mean: Float32Array;
   /** What of the variance within a block is no noise. */
   readonly variance: Float32Array;
+  /** By turns each block's mean and what its pixels' squares are in the mean, noise left out. */
+  readonly moments: Float64Array;
   /** Standard deviation of a pixel in the quiet parts of the frame. */
   readonly noise: number;
   /** Variance of the blocks' means over the frame. */
@@ -51,8 +53,13 @@ export function reducedPicture({ width, height, values }: CameraFrame): ReducedP
     }
   }
   const quiet = (variance.slice().sort()[Math.floor(QUIET * variance.length)] ?? 0) / quietShare(count - 1);
-  for (let at = 0; at < variance.length; at++) variance[at] = Math.max(0, variance[at]! - quiet);
-  return { block, columns, rows, mean, variance, noise: Math.sqrt(quiet), spread: varianceOf(mean) };
+  const moments = new Float64Array(2 * variance.length);
+  for (let at = 0; at < variance.length; at++) {
+    variance[at] = Math.max(0, variance[at]! - quiet);
+    moments[2 * at] = mean[at]!;
+    moments[2 * at + 1] = mean[at]! * mean[at]! + variance[at]!;
+  }
+  return { block, columns, rows, mean, variance, moments, noise: Math.sqrt(quiet), spread: varianceOf(mean) };
 }
 
 /**

@@ -41,16 +41,22 @@ export function scoredOutlines(
       const edge = points[bands.edge];
       const step = Math.max(1, Math.floor(edge.length / count));
       const some = edge.filter((_, k) => k % step === 0);
-      const pushed = (by: number): readonly number[] =>
-        some.flatMap(({ at, outward }) =>
-          pictureCoordinates(orientation, aperture, [at[0] + by * outward[0], at[1] + by * outward[1]]),
-        );
+      const pushed = (bands: readonly number[]): Float64Array => {
+        const places = new Float64Array(2 * some.length * bands.length);
+        let filled = 0;
+        for (const by of bands)
+          for (const { at, outward } of some) {
+            const place = [at[0] + by * outward[0], at[1] + by * outward[1]] as const;
+            const [u, v] = pictureCoordinates(orientation, aperture, place);
+            places[filled++] = u;
+            places[filled++] = v;
+          }
+        return places;
+      };
       const deepest = DEEPEST * width;
       return {
-        inside: Float64Array.from(
-          bands.inside.flatMap((by) => pushed(-Math.min(deepest, by * aperture.radius))),
-        ),
-        around: Float64Array.from(bands.around.flatMap((by) => pushed(by * aperture.radius))),
+        inside: pushed(bands.inside.map((by) => -Math.min(deepest, by * aperture.radius))),
+        around: pushed(bands.around.map((by) => by * aperture.radius)),
       };
     });
 }

@@ -112,9 +112,8 @@ function carriedOn(profile: Float64Array, { inward, transition }: ProfileShape, 
   const curved = count >= LEAST_FOR_FRINGES;
   const middle = -(inward + transition + 1) / 2;
   // Gram–Schmidt on the three functions, sampled; the third left out where the samples are few. From the last sample on they are carried on.
-  const slope = new Float64Array(count + transition + 1);
-  const bend = new Float64Array(count + transition + 1);
-  sampled(fringes, -inward - middle, slope, bend);
+  if (slope.length <= inward) [slope, bend] = [new Float64Array(inward + 1), new Float64Array(inward + 1)];
+  sampled(fringes, -inward - middle, inward + 1);
   let [bendMean, slopes, cross] = [0, 0, 0];
   let slopeMean = 0;
   for (let i = 0; i < count; i++) {
@@ -168,10 +167,14 @@ function carriedOn(profile: Float64Array, { inward, transition }: ProfileShape, 
 /** Below this κ a parabola is the same to rounding. */
 const STRAIGHT = 1e-3;
 
-/** sin κx/κ and (1 − cos κx)/κ² at x and every 1 on, each from the one before by the angles' sum. */
-function sampled(fringes: number, x: number, slope: Float64Array, bend: Float64Array): void {
+/** Used over and over. */
+let slope = new Float64Array(0);
+let bend = new Float64Array(0);
+
+/** sin κx/κ and (1 − cos κx)/κ² at x and every 1 on into the two, each from the one before by the angles' sum. */
+function sampled(fringes: number, x: number, count: number): void {
   if (fringes < STRAIGHT) {
-    for (let i = 0; i < slope.length; i++) {
+    for (let i = 0; i < count; i++) {
       slope[i] = x + i;
       bend[i] = (x + i) ** 2 / 2;
     }
@@ -179,7 +182,7 @@ function sampled(fringes: number, x: number, slope: Float64Array, bend: Float64A
   }
   const [stepCosine, stepSine] = [Math.cos(fringes), Math.sin(fringes)];
   let [cosine, sine] = [Math.cos(fringes * x), Math.sin(fringes * x)];
-  for (let i = 0; i < slope.length; i++) {
+  for (let i = 0; i < count; i++) {
     slope[i] = sine / fringes;
     bend[i] = (1 - cosine) / fringes ** 2;
     const next = cosine * stepCosine - sine * stepSine;

@@ -201,9 +201,8 @@ function whole(
 
 /** The standard deviation of normal values by their median size, which dust does not move. */
 function spreadOf(residual: Float64Array, used: Uint8Array): number {
-  const sizes = residual
-    .filter((_, i) => used[i] === 1)
-    .map(Math.abs)
-    .sort();
-  return (sizes[sizes.length >> 1] ?? 0) / 0.6745;
+  const sizes = new Float64Array(residual.length);
+  let count = 0;
+  for (let i = 0; i < sizes.length; i++) if (used[i] === 1) sizes[count++] = Math.abs(residual[i]!);
+  return (sizes.subarray(0, count).sort()[count >> 1] ?? 0) / 0.6745;
 }

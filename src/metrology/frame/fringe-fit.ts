@@ -4,7 +4,7 @@
  * Trans. Inf. Theory 20, 591 (1974), from memory.
  */
 import { addPriors, assemble, type FitPixels, lightTerms, UNEVEN } from './fringe-model.ts';
-import { LIGHT } from './light-sums.ts';
+import { LIGHT, LightSums } from './light-sums.ts';
 import { NormalMatrix } from './normal-matrix.ts';
 
 export interface FringeFit {
@@ -90,19 +90,23 @@ export function fitFringes(
   { steps, hopeless = Number.POSITIVE_INFINITY }: FitEnd,
 ): FringeFit | undefined {
   const phases = pixels.shapes.length + pixels.values.length;
+  const sums = new LightSums(phases);
   let x = start;
   let normal = new NormalMatrix(x.length);
-  let own = assemble(pixels, x, normal);
+  let own = assemble(pixels, x, normal, sums);
   let held = normal.copy();
   let squares = own + addPriors(pixels, x, held, noise);
   let damping = 1e-3;
+  // Those of a step that is tried, which change places with the others where it is taken.
+  let next = new NormalMatrix(x.length);
+  let nextHeld = new NormalMatrix(x.length);
   for (let step = 0; step < steps; step++) {
     const by = held.solve(damping);
     if (by === undefined || (step === HOPE && squares > hopeless)) return undefined;
     const trial = x.map((value, k) => value + by[k]!);
-    const next = new NormalMatrix(x.length);
-    const nextOwn = assemble(pixels, trial, next);
-    const nextHeld = next.copy();
+    next.clear();
+    const nextOwn = assemble(pixels, trial, next, sums);
+    nextHeld.take(next);
     const after = nextOwn + addPriors(pixels, trial, nextHeld, noise);
     if (!(after <= squares * (1 + 1e-9))) {
       damping = Math.max(1e-4, damping) * 10;
@@ -112,7 +116,9 @@ export function fitFringes(
     let largest = 0;
     for (let k = 0; k < phases; k++) largest = Math.max(largest, Math.abs(by[k]!));
     const isSettled = squares - after < SETTLED * noise * noise;
-    [x, normal, held, own, squares] = [trial, next, nextHeld, nextOwn, after];
+    [x, own, squares] = [trial, nextOwn, after];
+    [normal, next] = [next, normal];
+    [held, nextHeld] = [nextHeld, held];
     damping *= 0.1;
     if (largest < CONVERGED || isSettled) break;
   }

@@ -35,15 +35,19 @@ const APART = 0.05;
 const VISIBILITY = { expected: 0.6, spread: 0.3 } as const;
 const TURN = 2 * Math.PI;
 
-/** Adds all used values; Σ residual². */
-export function assemble(pixels: FitPixels, x: Float64Array, normal: NormalMatrix): number {
+/** Adds all used values; Σ residual². `sums`: room for it, empty before and after. */
+export function assemble(
+  pixels: FitPixels,
+  x: Float64Array,
+  normal: NormalMatrix,
+  sums = new LightSums(pixels.shapes.length + pixels.values.length),
+): number {
   const { count, values, u, v, waves, shapes, contrast, used, clipped } = pixels;
   const { size, matrix, vector } = normal;
   const frames = values.length;
   const n = shapes.length;
   const a = n + frames;
   const b = a + LIGHT;
-  const sums = new LightSums(a);
   const { row } = sums;
   const byShape = new Float64Array(n);
   const turned = new Float64Array(2);

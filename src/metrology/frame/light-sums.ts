@@ -59,7 +59,7 @@ export class LightSums {
     row.fill(0);
   }
 
-  /** Adds all that was summed to a matrix whose unknowns are the phases, a's terms and b's. */
+  /** Adds all that was summed to a matrix whose unknowns are the phases, a's terms and b's; nothing is left of it here. */
   addTo({ size, matrix, vector }: NormalMatrix): void {
     const moments = this.#moments;
     const terms = this.#terms;
@@ -80,5 +80,7 @@ export class LightSums {
         matrix[(b + r) * size + k]! += terms[at + LIGHT]!;
       }
     }
+    moments.fill(0);
+    terms.fill(0);
   }
 }

@@ -9,6 +9,8 @@ export class NormalMatrix {
   readonly matrix: Float64Array;
   /** Jᵀr. */
   readonly vector: Float64Array;
+  /** Cholesky's, made anew for each solution. */
+  #lower: Float64Array | undefined;
 
   constructor(size: number) {
     this.size = size;
@@ -18,9 +20,19 @@ export class NormalMatrix {
 
   copy(): NormalMatrix {
     const same = new NormalMatrix(this.size);
-    same.matrix.set(this.matrix);
-    same.vector.set(this.vector);
+    same.take(this);
     return same;
+  }
+
+  /** Becomes the same as another one of its size. */
+  take({ matrix, vector }: NormalMatrix): void {
+    this.matrix.set(matrix);
+    this.vector.set(vector);
+  }
+
+  clear(): void {
+    this.matrix.fill(0);
+    this.vector.fill(0);
   }
 
   /** One more value: its derivative by each unknown, and what the model leaves of it. */
@@ -82,7 +94,8 @@ export class NormalMatrix {
 
   #factor(damping: number): Float64Array | undefined {
     const { size, matrix } = this;
-    const l = new Float64Array(size * size);
+    this.#lower ??= new Float64Array(size * size);
+    const l = this.#lower;
     for (let i = 0; i < size; i++)
       for (let j = 0; j <= i; j++) {
         let sum = matrix[i * size + j]! * (i === j ? 1 + damping : 1);

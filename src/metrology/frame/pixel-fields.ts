@@ -49,24 +49,26 @@ export function pixelFields(
     parts.push(fields);
   }
   const shapeCount = state.parts[0]!.shapes.length;
+  const limit = (most / count) * CHANCES;
+  const isTaken = (at: number): boolean => inside[at] === 1 && (limit >= CHANCES || scattered(at) < limit);
+  let room = 0;
+  for (let at = 0; at < inside.length; at++) if (isTaken(at)) room++;
   const all: Writable = {
-    at: new Uint32Array(count),
-    ...columnsOf(count),
-    shapes: Array.from({ length: shapeCount }, () => new Float64Array(count)),
-    part: new Uint8Array(count),
+    at: new Uint32Array(room),
+    ...columnsOf(room),
+    shapes: Array.from({ length: shapeCount }, () => new Float64Array(room)),
+    part: new Uint8Array(room),
   };
   const own = new RowOfPart(box.columns, shapeCount);
   const least = clear * map.pitch;
   const isRidged = state.parts.length > 1;
-  const limit = (most / count) * CHANCES;
   const columns = new Float64Array(box.columns);
   let filled = 0;
   for (let r = 0; r < box.rows; r++) {
     const y = box.top + r;
     const start = r * box.columns;
     let taken = 0;
-    for (let c = 0; c < box.columns; c++)
-      if (inside[start + c] === 1 && (limit >= CHANCES || scattered(start + c) < limit)) columns[taken++] = c;
+    for (let c = 0; c < box.columns; c++) if (isTaken(start + c)) columns[taken++] = c;
     if (taken === 0) continue;
     parts.forEach((fields, number) => {
       own.work(fields, box.left, columns.subarray(0, taken), y);

@@ -5,7 +5,7 @@
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { searchLine, searchPlane } from './carrier-search.ts';
 import { type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
-import type { FitPixels } from './fringe-model.ts';
+import { type FitPixels, fitPixels } from './fringe-model.ts';
 import type { PixelFields } from './pixel-fields.ts';
 import type { ReturnModel } from './return-model.ts';
 import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts';
@@ -41,7 +41,7 @@ export interface CoarseFit {
 }
 
 export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPixels): readonly CoarseFit[] {
-  const all = fitPixelsOf(fields, seen, model.spread);
+  const all = allPixels(fields, seen, model.spread);
   const chosen = someOf(fields.count, COARSE).filter((index) => seen.used[index] === 1);
   if (chosen.length < 3 * model.spread.length + 13) return [];
   const some = pickedPixels(all, chosen);
@@ -123,16 +123,17 @@ const isWithin = (a: ArrayLike<number>, b: ArrayLike<number>, open: readonly num
   open.every((most, k) => Math.abs(a[k]! - b[k]!) <= most);
 
 /** The whole of the patch's pixels, contrast left as it is. */
-const fitPixelsOf = (
+const allPixels = (
   { count, u, v, waves, shapes }: PixelFields,
   { values, used }: SeenPixels,
   spread: readonly number[],
-): FitPixels => ({
-  ...{ count, values, u, v, waves, shapes, spread, used },
-  expected: spread.map(() => 0),
-  contrast: new Float64Array(count).fill(1),
-  clipped: TYPICAL_NOISE,
-});
+): FitPixels =>
+  fitPixels({
+    ...{ count, values, u, v, waves, shapes, spread, used },
+    expected: spread.map(() => 0),
+    contrast: new Float64Array(count).fill(1),
+    clipped: TYPICAL_NOISE,
+  });
 
 /** Half a fringe of tilt all round, and of power; of a ring, whose narrow band bends under its fringes, one and two of tilt as well. */
 function smallStarts({ read, spread, linear }: ReturnModel): number[][] {

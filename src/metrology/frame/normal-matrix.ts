@@ -10,7 +10,7 @@ export class NormalMatrix {
   /** Jᵀr. */
   readonly vector: Float64Array;
   /** Cholesky's, made anew for each solution. */
-  #lower: Float64Array | undefined;
+  #lower = NO_FACTORS;
 
   constructor(size: number) {
     this.size = size;
@@ -94,7 +94,7 @@ export class NormalMatrix {
 
   #factor(damping: number): Float64Array | undefined {
     const { size, matrix } = this;
-    this.#lower ??= new Float64Array(size * size);
+    if (this.#lower === NO_FACTORS) this.#lower = new Float64Array(size * size);
     const l = this.#lower;
     for (let i = 0; i < size; i++)
       for (let j = 0; j <= i; j++) {
@@ -109,6 +109,8 @@ export class NormalMatrix {
     return l;
   }
 }
+
+const NO_FACTORS = new Float64Array(0);
 
 /** Of a diagonal entry what is left of it when the unknown lies in the span of others: rounding. */
 const SINGULAR = 1e-13;

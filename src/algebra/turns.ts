@@ -11,7 +11,8 @@ export function cosineAndSine(turns: number, out: Float64Array): void {
   const sine = angle * (1 + z * (S3 + z * (S5 + z * (S7 + z * (S9 + z * (S11 + z * (S13 + z * S15)))))));
   const cosine = 1 + z * (C2 + z * (C4 + z * (C6 + z * (C8 + z * (C10 + z * (C12 + z * (C14 + z * C16)))))));
   // Of quarters mod 4; without a branch, which nothing could foretell.
-  const [along, across] = [ALONG[quarters & 3]!, ACROSS[quarters & 3]!];
+  const along = ALONG[quarters & 3]!;
+  const across = ACROSS[quarters & 3]!;
   out[0] = cosine * along + sine * across;
   out[1] = sine * along - cosine * across;
 }

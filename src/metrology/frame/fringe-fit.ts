@@ -3,6 +3,7 @@
  * covariance from the normal matrix with the priors in it. Source of the bound that it comes near to: D. C. Rife, R. R. Boorstyn, IEEE
  * Trans. Inf. Theory 20, 591 (1974), from memory.
  */
+import { cosineAndSine } from '../../algebra/turns.ts';
 import { addPriors, assemble, type FitPixels, lightTerms, UNEVEN } from './fringe-model.ts';
 import { LIGHT, LightSums } from './light-sums.ts';
 import { NormalMatrix } from './normal-matrix.ts';
@@ -42,6 +43,7 @@ export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64A
   let level = 0;
   let amplitude = 0;
   const row = new Float64Array(3);
+  const turned = new Float64Array(2);
   for (let f = 0; f < frames; f++) {
     const normal = new NormalMatrix(3);
     const seen = values[f]!;
@@ -49,9 +51,10 @@ export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64A
       if (used[i] === 0) continue;
       let w = waves[i]!;
       for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
+      cosineAndSine(w, turned);
       row[0] = 1;
-      row[1] = contrast[i]! * Math.cos(TURN * w);
-      row[2] = -contrast[i]! * Math.sin(TURN * w);
+      row[1] = contrast[i]! * turned[0]!;
+      row[2] = -contrast[i]! * turned[1]!;
       normal.add(row, seen[i]!);
     }
     const found = normal.solve(STIFF);

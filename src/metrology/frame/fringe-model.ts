@@ -80,8 +80,12 @@ export function assemble(
   let squares = 0;
   let q = Number.NaN;
   // a and b along the row: 1, u and u².
-  let [a0, a1, b0, b1] = [0, 0, 0, 0];
-  const [a2, b2] = [x[a + 3]!, x[b + 3]!];
+  let a0 = 0;
+  let a1 = 0;
+  let b0 = 0;
+  let b1 = 0;
+  const a2 = x[a + 3]!;
+  const b2 = x[b + 3]!;
   for (let i = 0; i < count; i++) {
     if (used[i] === 0) continue;
     if (v[i] !== q) {
@@ -123,9 +127,12 @@ export function assemble(
       row[12]! += s2cc * pp;
       row[13]! += s2cc * pp * p;
       row[14]! += s2cc * pp * pp;
-      const [s, c] = [slope, slope * cosine];
-      const [sp, cp] = [s * p, c * p];
-      const [spp, cpp] = [s * pp, c * pp];
+      const s = slope;
+      const sp = s * p;
+      const spp = s * pp;
+      const c = slope * cosine;
+      const cp = c * p;
+      const cpp = c * pp;
       row[LEFT]! += left * s;
       row[LEFT + 1]! += left * sp;
       row[LEFT + 2]! += left * spp;
@@ -173,6 +180,7 @@ export function residualsOf(pixels: FitPixels, { x }: { readonly x: Float64Array
   const n = shapes.length;
   const a = n + values.length;
   const terms = new Float64Array(LIGHT);
+  const turned = new Float64Array(2);
   const seen = { value: 0, slope: 1 };
   return values.map((own, f) => {
     const left = new Float64Array(count);
@@ -186,7 +194,8 @@ export function residualsOf(pixels: FitPixels, { x }: { readonly x: Float64Array
         level += x[a + k]! * terms[k]!;
         amplitude += x[a + LIGHT + k]! * terms[k]!;
       }
-      clip(level + amplitude * contrast[i]! * Math.cos(TURN * w), clipped, seen);
+      cosineAndSine(w, turned);
+      clip(level + amplitude * contrast[i]! * turned[0]!, clipped, seen);
       left[i] = own[i]! - seen.value;
     }
     return left;

@@ -48,7 +48,9 @@ export class LightSums {
         }
       }
     for (let from = LEFT, at = 0; from < row.length; from += 3, at += LIGHT) {
-      const [even, tilted, bent] = [row[from]!, row[from + 1]!, row[from + 2]!];
+      const even = row[from]!;
+      const tilted = row[from + 1]!;
+      const bent = row[from + 2]!;
       terms[at]! += even;
       terms[at + 1]! += tilted;
       terms[at + 2]! += even * v;

@@ -139,7 +139,8 @@ function carriedOn(profile: Float64Array, { inward, transition }: ProfileShape, 
     const weight = t === 0 ? 0.5 : 1;
     overSlope += weight * s;
     overBend += weight * b;
-    [edgeSlope, edgeBend] = [s, b];
+    edgeSlope = s;
+    edgeBend = b;
   }
   let [level, alongSlope, alongBend] = [0, 0, 0];
   let [least, most] = [profile[0]!, profile[0]!];

@@ -38,7 +38,8 @@ export function reducedPicture({ width, height, values }: CameraFrame): ReducedP
   const count = block * block;
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
-      let [sum, squares] = [0, 0];
+      let sum = 0;
+      let squares = 0;
       for (let j = 0; j < block; j++) {
         const start = (row * block + j) * width + column * block;
         for (let i = start; i < start + block; i++) {

@@ -231,7 +231,7 @@ function peaks({ re, im }: Samples, size: number): [number, number, number][] {
       if (score <= most) continue;
       const kx = signed(i % size, size);
       const ky = signed(Math.floor(i / size), size);
-      if (best.some(([bx, by]) => Math.abs(bx - kx) <= 2 && Math.abs(by - ky) <= 2)) continue;
+      if (isTouched(best, kx, ky)) continue;
       most = score;
       at = i;
     }
@@ -239,5 +239,8 @@ function peaks({ re, im }: Samples, size: number): [number, number, number][] {
   }
   return best;
 }
+
+const isTouched = (best: readonly (readonly [number, number, number])[], kx: number, ky: number): boolean =>
+  best.some(([bx, by]) => Math.abs(bx - kx) <= 2 && Math.abs(by - ky) <= 2);
 
 const signed = (k: number, size: number): number => (k < size / 2 ? k : k - size);

@@ -4,10 +4,12 @@
  */
 
 import { type Design, patternsOf } from '../../../design/design.ts';
+import { ELLIPSE_TOLERANCE } from '../../../geometry/ellipse-edge.ts';
 import { boundsOf } from '../../../geometry/extent.ts';
 import type { Outline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { limitOf, placementCountedOn } from '../../../metrology/budget/fabricator-limits.ts';
+import { NM_PER_MM } from '../../../quantity/conversion.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut, NullTest } from '../../../scenario/scenario.ts';
 import { DRAFT_WORDS, zeroLines } from '../../convention.ts';
@@ -134,6 +136,11 @@ export function layTitleBlock(
       '',
       'Numbers that do not fit beside their patches are lettered small on them: enlarge the file to read them.',
     );
+  if (outlinesOf(design).some(({ shape }) => shape === 'ellipse'))
+    add(
+      '',
+      `Ellipses are written as arcs, nowhere more than ${trimmed(NM_PER_MM * ELLIPSE_TOLERANCE, 3)} nm off.`,
+    );
   add(
     '',
     `Lines ISO 128-2: wide outlines, dashed keep-outs, chain centre lines. Lettering ${whole('ISO 3098')}. Sheet ${whole(sheetName?.startsWith('ANSI') ? 'ASME Y14.1' : 'ISO 5457')}.`,
@@ -168,6 +175,12 @@ function tolerances({ scenario }: Design): Line[] {
     frames.push({ frame: [zone(2 * limitOf(placement))], text: 'to each other: 2 u of placement' });
   return frames.map((line, k) => ({ name: k === 0 ? 'POSITION' : '', ...line }));
 }
+
+const outlinesOf = (design: Design): readonly Outline[] => [
+  design.scenario.substrate.outline,
+  ...design.scenario.keepOuts.map(({ outline }) => outline),
+  ...patternsOf(design).map(({ pattern }) => pattern.outline),
+];
 
 /** What the axes of the substrate frame are set by. */
 function datumWords(outline: Outline): string {

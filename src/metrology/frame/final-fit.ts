@@ -3,8 +3,9 @@
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from '../location/frame-map.ts';
+import { aliasVisibility, strongestFringes } from './aliased-fringes.ts';
 import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
-import { type FitPixels, residualsOf } from './fringe-model.ts';
+import { type FitPixels, meanVisibility, residualsOf } from './fringe-model.ts';
 import { mapDoubts } from './map-doubts.ts';
 import { closestOf, type PixelFields } from './pixel-fields.ts';
 import type { ReturnModel, ReturnState } from './return-model.ts';
@@ -28,8 +29,14 @@ export interface FinalFit {
   readonly closest: number;
   /** How sure it is that there are fringes at all, in standard deviations. */
   readonly detected: number;
+  /** The visibility that finer fringes would need to look the same: aliased-fringes.ts. */
+  readonly aliasNeeds: number;
+  /** Amplitude of fringes that the fit leaves, in units of the values. */
+  readonly leftFringes: number;
 }
 
+/** Of the amplitude: fringes as strong that the fit does not take, of one half of a roof at least, leave a standard deviation of 0.35 and more. */
+const MANY_LEFT = 0.2;
 /** Pixels of a fit on the way. */
 const COARSE = 600;
 const TYPICAL_NOISE = 0.02;
@@ -195,6 +202,11 @@ function whole(
     ),
     shared,
     closest,
+    leftFringes:
+      sigma > MANY_LEFT * Math.abs(fit.amplitude)
+        ? strongestFringes(fields, single.used, residualsOf(single, fit)[0]!)
+        : 0,
+    aliasNeeds: aliasVisibility(fields, n, meanVisibility(clean, fit)),
     detected: Math.sqrt(squaresByFringes(clean, fit, own)) / own,
   };
 }

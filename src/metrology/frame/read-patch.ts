@@ -10,13 +10,14 @@ import { narrowestWidth } from '../../geometry/extent.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from '../location/frame-map.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
-import { coarseFits } from './coarse-fit.ts';
+import { strongestFringes } from './aliased-fringes.ts';
+import { coarseFits, withoutBackground } from './coarse-fit.ts';
 import { type FinalFit, finalFit } from './final-fit.ts';
 import type { FittedValue, FrameFault, PatchReading } from './frame-reading.ts';
 import { pixelsWithin } from './patch-pixels.ts';
 import { closestOf, type PixelFields, pixelFields } from './pixel-fields.ts';
-import { type ReturnState, returnModel } from './return-model.ts';
-import { seenPixels } from './seen-pixels.ts';
+import { type ReturnModel, type ReturnState, returnModel } from './return-model.ts';
+import { type SeenPixels, seenPixels } from './seen-pixels.ts';
 import { RULED_OUT, type Settled, settled } from './settled-sign.ts';
 
 export interface PatchGiven {
@@ -53,7 +54,9 @@ const DETECTED = 5.5;
 const LEAST_VISIBILITY = 0.01;
 /** What neighbouring residuals share, as a part of the amplitude, that makes a picture another one than the patch's. */
 const MISFIT = 0.3;
-const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes']);
+const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes', 'washed-out']);
+/** Visibility: 1, and what a fit errs by. */
+const FULL_CONTRAST = 1.15;
 /** A visibility that a fit of next to no fringes may fall short of. */
 const WEAK = 0.2;
 
@@ -100,17 +103,28 @@ export function readPatch(
     ...(direction === undefined ? {} : { direction }),
     belowBias: given.belowBias === true,
   });
-  if (chosen === undefined) return no('no-fringes');
+  const unseen = (): FrameFault => unseenFault(model, fields, seen);
+  if (chosen === undefined) return no(unseen());
   const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
   const { left, otherWay } = chosen;
   const isOpen = left === 'other way' || (left === 'mirrored' && !model.linear);
   const other = isOpen ? finalFit(model, atPlace, otherWay, frames, map, fieldsAt) : undefined;
-  if (left === 'mirrored') return told(patch, frame, model.read, withMirrored(final, other), chosen, faults);
-  const reading = told(patch, frame, model.read, final, chosen, faults);
+  if (left === 'mirrored')
+    return told(patch, frame, model.read, withMirrored(final, other), chosen, faults, unseen);
+  const reading = told(patch, frame, model.read, final, chosen, faults, unseen);
   if (left !== 'other way' || reading.values.includes(undefined)) return reading;
   if (other === undefined) return { ...reading, quality: Math.min(reading.quality, UNSURE) };
   return { ...reading, other: valuesOf(other) };
+}
+
+/**
+ * Of light in which the patch's fringes are not to be found: whether it has others, which pixels make of finer ones; and if it has none, whether
+ * that may be a good alignment. A roof shows its own fringes wherever its reference stands.
+ */
+function unseenFault({ roofed }: ReturnModel, fields: PixelFields, { values, used }: SeenPixels): FrameFault {
+  if (strongestFringes(fields, used, withoutBackground({ ...fields, values })) > 0) return 'moire';
+  return roofed ? 'washed-out' : 'no-fringes';
 }
 
 const valuesOf = ({ readings, uncertainties }: FinalFit, doubt?: readonly number[]): FittedValue[] =>
@@ -142,16 +156,22 @@ function told(
   final: FinalFit,
   { left, worse, doubt }: Settled,
   faults: FrameFault[],
+  unseen: () => FrameFault,
 ): PatchReading {
   const { fit, shared, closest, detected } = final;
   const visibility = fit.amplitude / fit.level;
   const isSeen = detected > DETECTED && visibility > LEAST_VISIBILITY;
-  if (!isSeen) return unread(patch, read, ['no-fringes', ...faults]);
+  if (!isSeen) return unread(patch, read, [unseen(), ...faults]);
   const misfit = shared / (MISFIT * Math.max(fit.amplitude, WEAK * fit.level));
   if (misfit > 1) faults.unshift('misfit');
-  if (closest > MOST_FRINGES_PER_PIXEL) faults.unshift('moire');
+  const isFine = closest > MOST_FRINGES_PER_PIXEL;
+  const isAlias = frame.holds === 'intensity' && final.aliasNeeds < FULL_CONTRAST;
+  if (isFine || isAlias || final.leftFringes > MISFIT * fit.amplitude) faults.unshift('moire');
   // Where a fringe or less is seen, quite another reading may show it nearly as well.
-  if (worse < RULED_OUT / 2) faults.unshift('no-fringes');
+  if (worse < RULED_OUT / 2) {
+    const fault = unseen();
+    if (!faults.includes(fault)) faults.unshift(fault);
+  }
   const values = valuesOf(final, doubt);
   const share = (value: number, half: number): number => value / (value + half);
   const quality = Math.min(

@@ -95,7 +95,7 @@ describe('what cannot be read is said, and not read', () => {
     readPatch(lines, patch, [{ ...scene.frame, values: scene.frame.values.map(change) }], map);
   test.each([
     ['dark', of((value) => 0.01 * value)],
-    ['no-fringes', of((_, index) => 0.5 + 0.02 * Math.sin(index * index))],
+    ['washed-out', of((_, index) => 0.5 + 0.02 * Math.sin(index * index))],
     ['saturated', of((value) => Math.min(1, value + 0.9))],
     ['outside', of((value) => value, { ...scene.map, toPixel: ([x, y]) => [x + 5000, y] })],
   ] as const)('%s', (fault, reading) => {

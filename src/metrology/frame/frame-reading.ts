@@ -19,6 +19,8 @@ export interface FittedValue {
   readonly fringes: number;
   /** Standard, fringes. */
   readonly uncertainty: number;
+  /** The part of it that is for what diffraction does, which a frame's own noise does not show; undefined where no model tells it. */
+  readonly diffraction: number | undefined;
 }
 
 export interface PatchReading {

@@ -2,7 +2,8 @@
  * One patch read from a camera's frame, or from several in phase steps: I = a + b cos 2π(W + φ) fitted to its pixels, W by the traced return.
  *
  * Fringes and signs as for `steer`. Uncertainties are standard: the residuals' noise, more where neighbours share it; the places of the
- * patch's pixels, which shift what the patch shows by itself; and levels of grey. The sign of W in one frame is open; where the patch shows
+ * patch's pixels, which shift what the patch shows by itself; levels of grey; and
+ * what diffraction does to a fit by rays. The sign of W in one frame is open; where the patch shows
  * fringes by itself at the design place, both signs are fitted and compared.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
@@ -12,6 +13,7 @@ import type { FrameMap } from '../location/frame-map.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { strongestFringes } from './aliased-fringes.ts';
 import { coarseFits, withoutBackground } from './coarse-fit.ts';
+import { diffractionTerm } from './diffraction-term.ts';
 import { type FinalFit, finalFit } from './final-fit.ts';
 import type { FittedValue, FrameFault, PatchReading } from './frame-reading.ts';
 import { pixelsWithin } from './patch-pixels.ts';
@@ -104,6 +106,8 @@ export function readPatch(
     belowBias: given.belowBias === true,
   });
   const unseen = (): FrameFault => unseenFault(model, fields, seen);
+  const diffraction = diffractionTerm(design, patch);
+  const beside = { unseen, diffraction };
   if (chosen === undefined) return no(unseen());
   const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
@@ -111,11 +115,11 @@ export function readPatch(
   const isOpen = left === 'other way' || (left === 'mirrored' && !model.linear);
   const other = isOpen ? finalFit(model, atPlace, otherWay, frames, map, fieldsAt) : undefined;
   if (left === 'mirrored')
-    return told(patch, frame, model.read, withMirrored(final, other), chosen, faults, unseen);
-  const reading = told(patch, frame, model.read, final, chosen, faults, unseen);
+    return told(patch, frame, model.read, withMirrored(final, other), chosen, faults, beside);
+  const reading = told(patch, frame, model.read, final, chosen, faults, beside);
   if (left !== 'other way' || reading.values.includes(undefined)) return reading;
   if (other === undefined) return { ...reading, quality: Math.min(reading.quality, UNSURE) };
-  return { ...reading, other: valuesOf(other) };
+  return { ...reading, other: valuesOf(other, diffraction) };
 }
 
 /**
@@ -127,8 +131,15 @@ function unseenFault({ roofed }: ReturnModel, fields: PixelFields, { values, use
   return roofed ? 'washed-out' : 'no-fringes';
 }
 
-const valuesOf = ({ readings, uncertainties }: FinalFit, doubt?: readonly number[]): FittedValue[] =>
-  readings.map((fringes, k) => ({ fringes, uncertainty: Math.hypot(uncertainties[k]!, doubt?.[k] ?? 0) }));
+const valuesOf = (
+  { readings, uncertainties }: FinalFit,
+  diffraction: number | undefined,
+  doubt?: readonly number[],
+): FittedValue[] =>
+  readings.map((fringes, k) => ({
+    ...{ fringes, diffraction },
+    uncertainty: Math.hypot(uncertainties[k]!, doubt?.[k] ?? 0, diffraction ?? 0),
+  }));
 
 /** Two frames made of a phase map have the second one the shorter way: seen-pixels.ts. */
 function directionOf(frame: CameraFrame, { stepping }: PatchGiven): 1 | -1 | undefined {
@@ -149,6 +160,12 @@ function withMirrored(final: FinalFit, mirrored: FinalFit | undefined): FinalFit
   };
 }
 
+interface Beside {
+  /** What is said where the patch's fringes are not to be found. */
+  readonly unseen: () => FrameFault;
+  readonly diffraction: number | undefined;
+}
+
 function told(
   patch: DesignedPatch,
   frame: CameraFrame,
@@ -156,7 +173,7 @@ function told(
   final: FinalFit,
   { left, worse, doubt }: Settled,
   faults: FrameFault[],
-  unseen: () => FrameFault,
+  { unseen, diffraction }: Beside,
 ): PatchReading {
   const { fit, shared, closest, detected } = final;
   const visibility = fit.amplitude / fit.level;
@@ -172,7 +189,7 @@ function told(
     const fault = unseen();
     if (!faults.includes(fault)) faults.unshift(fault);
   }
-  const values = valuesOf(final, doubt);
+  const values = valuesOf(final, diffraction, doubt);
   const share = (value: number, half: number): number => value / (value + half);
   const quality = Math.min(
     share(detected, 2 * DETECTED),

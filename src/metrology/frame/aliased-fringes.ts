@@ -107,3 +107,52 @@ export function strongestFringes(
 
 const meanOf = (chosen: readonly number[], values: Float64Array): number =>
   chosen.reduce((sum, i) => sum + values[i]!, 0) / Math.max(1, chosen.length);
+
+/** Pixels a side of a tile, and how many of them it has to have. */
+const TILE = 8;
+const MOST_OF_TILE = 48;
+const FEWEST_TILES = 4;
+/** Of noise the highest of a tile's 32 steps of frequency is 4 times their mean, one in some ten thousand 14 times; of a mere fringe pattern 32. */
+const STREAKED = 8;
+let tilePlan: FourierPlan | undefined;
+
+/**
+ * Whether values have fringes whose spacing changes from place to place, as an alias of power has: straight ones in most small tiles, whichever
+ * way they run there. What is coarser than a tile is not meant.
+ */
+export function areStreaked(
+  { column, row, part, count }: PixelFields,
+  used: Uint8Array,
+  values: Float64Array,
+): boolean {
+  tilePlan ??= new FourierPlan(TILE);
+  const tiles = new Map<number, number[]>();
+  for (let i = 0; i < count; i++) {
+    if (used[i] === 0) continue;
+    const key = ((column[i]! >> 3) * 4096 + (row[i]! >> 3)) * 2 + part[i]!;
+    const tile = tiles.get(key);
+    if (tile === undefined) tiles.set(key, [i]);
+    else tile.push(i);
+  }
+  let [total, number] = [0, 0];
+  for (const own of tiles.values()) {
+    if (own.length < MOST_OF_TILE) continue;
+    const middle = meanOf(own, values);
+    const data = complexArray(TILE * TILE);
+    let squares = 1e-12;
+    for (const i of own) {
+      const value = values[i]! - middle;
+      data.re[(row[i]! % TILE) * TILE + (column[i]! % TILE)] = value;
+      squares += value * value;
+    }
+    transformSquare(data, tilePlan, TILE);
+    let most = 0;
+    for (let k = 0; k < TILE * TILE; k++) {
+      const [fc, fr] = [k % TILE, Math.floor(k / TILE)].map((f) => Math.min(f, TILE - f)) as [number, number];
+      if (Math.max(fc, fr) > 1) most = Math.max(most, data.re[k]! ** 2 + data.im[k]! ** 2);
+    }
+    total += most / squares;
+    number++;
+  }
+  return number >= FEWEST_TILES && total > STREAKED * number;
+}

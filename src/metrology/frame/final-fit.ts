@@ -3,7 +3,7 @@
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from '../location/frame-map.ts';
-import { aliasVisibility, strongestFringes } from './aliased-fringes.ts';
+import { aliasVisibility, areStreaked, strongestFringes } from './aliased-fringes.ts';
 import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
 import { type FitPixels, meanVisibility, residualsOf } from './fringe-model.ts';
 import { mapDoubts } from './map-doubts.ts';
@@ -31,6 +31,8 @@ export interface FinalFit {
   readonly detected: number;
   /** The visibility that finer fringes would need to look the same: aliased-fringes.ts. */
   readonly aliasNeeds: number;
+  /** Fringes across the patch by W's mean slope. */
+  readonly tilted: number;
   /** Amplitude of fringes that the fit leaves, in units of the values. */
   readonly leftFringes: number;
 }
@@ -183,6 +185,8 @@ function whole(
     rates.reduce((sum, rate, k) => sum + rate * of(k), 0);
   const part = state.readings.length === 1 ? BY_MODEL.partByLine : BY_MODEL.partByPlane;
   const byLevels = (BY_LEVELS * levelNoise * (levelNoise / sigma)) / Math.abs(fit.amplitude);
+  const fringesIn = (left: Float64Array): number =>
+    areStreaked(fields, single.used, left) ? sigma * Math.SQRT2 : strongestFringes(fields, single.used, left);
   const readings = state.readings.map(
     (reading, row) => reading + sumOver(state.rates[row]!, (k) => amounts[k]!),
   );
@@ -202,14 +206,15 @@ function whole(
     ),
     shared,
     closest,
-    leftFringes:
-      sigma > MANY_LEFT * Math.abs(fit.amplitude)
-        ? strongestFringes(fields, single.used, residualsOf(single, fit)[0]!)
-        : 0,
+    leftFringes: sigma > MANY_LEFT * Math.abs(fit.amplitude) ? fringesIn(residualsOf(single, fit)[0]!) : 0,
+    tilted: Math.hypot(meanOf(fields.perColumn), meanOf(fields.perRow)) * Math.sqrt(fields.count),
     aliasNeeds: aliasVisibility(fields, n, meanVisibility(clean, fit)),
     detected: Math.sqrt(squaresByFringes(clean, fit, own)) / own,
   };
 }
+
+const meanOf = (values: Float64Array): number =>
+  values.reduce((sum, value) => sum + value, 0) / Math.max(1, values.length);
 
 /** The standard deviation of normal values by their median size, which dust does not move. */
 function spreadOf(residual: Float64Array, used: Uint8Array): number {

@@ -59,6 +59,13 @@ const MISFIT = 0.3;
 const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes', 'washed-out']);
 /** Visibility: 1, and what a fit errs by. */
 const FULL_CONTRAST = 1.15;
+/** No light has more than 1: a fit far beyond has taken a piece of a fringe, which a larger one shows as well, or no fringe, for one. */
+const MOST_VISIBILITY = 1.5;
+/**
+ * What an aligned ball shows in one frame by its edge's diffraction alone, rings like those of a power of 2 fringes: a fifth of its own
+ * visibility at Fresnel numbers from 5 to 10, by scalar diffraction, and no tilt.
+ */
+const RINGS = { visibility: 0.3, tilted: 1.5 } as const;
 /** A visibility that a fit of next to no fringes may fall short of. */
 const WEAK = 0.2;
 
@@ -107,9 +114,9 @@ export function readPatch(
   });
   const unseen = (): FrameFault => unseenFault(model, fields, seen);
   const diffraction = diffractionTerm(design, patch);
-  const beside = { unseen, diffraction };
+  const beside = { unseen, diffraction, steps: seen.values.length };
   if (chosen === undefined) return no(unseen());
-  const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
+  const final = finalFit(model, atPlace, chosen.amounts, frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
   const { left, otherWay } = chosen;
   const isOpen = left === 'other way' || (left === 'mirrored' && !model.linear);
@@ -164,6 +171,8 @@ interface Beside {
   /** What is said where the patch's fringes are not to be found. */
   readonly unseen: () => FrameFault;
   readonly diffraction: number | undefined;
+  /** How many frames, a phase map as two. */
+  readonly steps: number;
 }
 
 function told(
@@ -173,7 +182,7 @@ function told(
   final: FinalFit,
   { left, worse, doubt }: Settled,
   faults: FrameFault[],
-  { unseen, diffraction }: Beside,
+  { unseen, diffraction, steps }: Beside,
 ): PatchReading {
   const { fit, shared, closest, detected } = final;
   const visibility = fit.amplitude / fit.level;
@@ -189,6 +198,10 @@ function told(
     const fault = unseen();
     if (!faults.includes(fault)) faults.unshift(fault);
   }
+  const areRings = steps === 1 && read === 3 && diffraction !== undefined;
+  const isRippled = areRings && visibility < RINGS.visibility && final.tilted < RINGS.tilted;
+  const isPiece = visibility > MOST_VISIBILITY;
+  if ((isRippled || isPiece) && !faults.includes('no-fringes')) faults.unshift('no-fringes');
   const values = valuesOf(final, diffraction, doubt);
   const share = (value: number, half: number): number => value / (value + half);
   const quality = Math.min(

@@ -1,12 +1,12 @@
 /**
- * Parts brought to their places by frames alone, traced by independent code, from random starts: all end within three of the
+ * Parts brought to their places by frames alone, traced by independent code, from 504 random starts: all end within three of the
  * stated standard uncertainties, and hardly one is farther off than three of what the readings alone leave.
  */
 import { expect, it } from 'vitest';
 import { LOOP_CASES, loopOf } from './support/loop-cases.ts';
 
-/** Of six normal errors one is beyond three standard deviations in 1.6 of 100 starts: of so few starts one may be. */
-const BEYOND = 0.1;
+/** Of six normal errors one is beyond three standard deviations in 1.6 of 100 starts; twice that is allowed. One of the 504 was seen to be. */
+const BEYOND = 0.032;
 
 it.each(LOOP_CASES)('frames alone bring the part of $example to its place, $steps a round', (loop) => {
   const from = loopOf(loop);

@@ -15,3 +15,17 @@ const SERIES: readonly (readonly ['line' | 'ball' | 'ring', Series])[] = [
 describe.each(SERIES)('frames with patches of the kind %s', (kind, series) => {
   const { all, notFound } = readSeries(series);
   const found = summaryOf(all, kind);
+
+  it('show where the hologram stands', () => {
+    expect(notFound).toBeLessThanOrEqual(Math.ceil(0.02 * series.scenes * series.frames));
+  });
+  it('are read within twice the stated standard uncertainty in 95 of 100, with a bias under a hundredth of a fringe', () => {
+    expect(found.withinTwo).toBeGreaterThan(0.95);
+    expect(Math.max(...found.biases.map(Math.abs))).toBeLessThan(0.01);
+    expect(found.read).toBeGreaterThan(0.9);
+  });
+  it('never have a wrong sign, and five in a thousand at most are farther off than six standard uncertainties', () => {
+    expect(found.reversed).toBe(0);
+    expect(found.far).toBeLessThanOrEqual(0.005 * found.patches);
+  });
+});

@@ -77,13 +77,15 @@ export function settled(
   const doubt = Array.from({ length: model.read }, (_, k) =>
     rival === undefined ? 0 : Math.sqrt(weight) * Math.abs(rival.fit.amounts[k]! - chosen.fit.amounts[k]!),
   );
-  // A fit that was not led to the nearer one of the two shows where that is.
+  // A fit that was not led to the nearer one of the two shows where that is; steps tell which it is.
   const [amounts, otherWay] = [chosen.fit.amounts, chosen.otherWay].map((each) => Array.from(each)) as [
     number[],
     number[],
   ];
   const isOther =
-    chosen.otherWayWorse < RULED_OUT && sizeOf(model, otherWay) < (1 - NEAR_PART) * sizeOf(model, amounts);
+    !isStepped &&
+    chosen.otherWayWorse < RULED_OUT &&
+    sizeOf(model, otherWay) < (1 - NEAR_PART) * sizeOf(model, amounts);
   return {
     ...{ worse, doubt, left: leftOf(chosen) },
     ...(isOther ? { amounts: otherWay, otherWay: amounts } : { amounts, otherWay }),

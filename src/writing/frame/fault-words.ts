@@ -18,9 +18,15 @@ const WORDS: Readonly<Record<FrameFault, { readonly seen: string; readonly remed
     remedy:
       'it may be aligned: take frames in phase steps (`--steps`); or far off, its fringes finer than the pixels: align the reference by eye, or zoom in; otherwise expose for less time, against vibration, and check that nothing is in the light and that it comes from the reference',
   },
+  'washed-out': {
+    seen: 'there is light without fringes: they are finer than the pixels, or there is no interference',
+    remedy:
+      'align the reference by eye first, or zoom in on the patch; if no fringes appear, check that the reference beam is open, that nothing is in the light and that it comes from this reference, and expose for less time, against vibration',
+  },
   moire: {
-    seen: 'the fringes are closer than the pixels can tell',
-    remedy: 'align the reference by eye first, or zoom in on the patch',
+    seen: 'the fringes are closer than the pixels can tell, or may be: finer ones would look the same',
+    remedy:
+      'align the reference by eye first, or zoom in on the patch; if the fringes stay, check the camera’s orientation and which reference stands there',
   },
   blurred: {
     seen: 'it has too few pixels, or too little contrast',

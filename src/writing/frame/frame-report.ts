@@ -62,6 +62,7 @@ function patchRow(design: Design, reading: PatchReading) {
       name,
       fringes: values[k]?.fringes ?? null,
       uncertainty_fringes: values[k]?.uncertainty ?? null,
+      diffraction_fringes: values[k]?.diffraction ?? null,
     })),
     ...(other === undefined
       ? {}

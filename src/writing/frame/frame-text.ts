@@ -1,7 +1,7 @@
 /** What `read` prints: the frames, the camera, and a row for each patch in the order of their numbers. */
 import type { Design } from '../../design/design.ts';
 import { visibleText } from '../../finding/visible-text.ts';
-import type { PatchReading } from '../../metrology/frame/frame-reading.ts';
+import type { FrameReading, PatchReading } from '../../metrology/frame/frame-reading.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { NONE, significant } from '../page/figures.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
@@ -27,9 +27,19 @@ export function frameText(design: Design, picture: ReadPicture): string {
     ...table.map((row) =>
       `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
     ),
+    ...diffractionWords(reading),
     `${sure} of ${reading.patches.length} patches read`,
   ];
   return `${lines.map(visibleText).join('\n')}\n`;
+}
+
+/** The part that diffraction has in the uncertainties, from the least to the most. */
+function diffractionWords({ patches }: FrameReading): readonly string[] {
+  const terms = patches.flatMap(({ values }) => values.flatMap((value) => value?.diffraction ?? []));
+  if (terms.length === 0) return [];
+  const [least, most] = [Math.min(...terms), Math.max(...terms)].map((term) => significant(term, 2));
+  const range = least === most ? most : `${least} to ${most}`;
+  return [`  of each uncertainty ${range} fringe is for diffraction, by the patch’s Fresnel number`];
 }
 
 /** Nothing of a place that is taken for known. */

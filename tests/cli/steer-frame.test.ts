@@ -44,7 +44,7 @@ test('the moves are those of the readings file that read writes', async () => {
   }
 });
 
-test('a reading by hand overrides the frame’s, in words; a sign that it leaves open stays open', async () => {
+test('a reading by hand overrides the frame’s, in words', async () => {
   const hand = join(dir, 'hand.yml');
   writeFileSync(hand, 'readings:\n  - {patch: west-rim, fringes: 0.75, uncertainty: 0.2}\n');
   const { stdout } = await inProcess([

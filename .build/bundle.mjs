@@ -1,6 +1,6 @@
 // Bundles src/ into dist/, everything inside, so that the package needs nothing else at run time:
 //   datumlight.cjs    the command line with all commands
-//   datumlight.PLATFORM-ARCH.cache  what V8 makes of it for `check` and `make`, so that a start need not compile it again
+//   datumlight.PLATFORM-ARCH.cache  what V8 makes of it for `check`, `make` and `read`, so that a start need not compile it again
 //   start.cjs         loads the two; without the cache where that does not fit
 //   bench-page.html   the page that `make` adds to a package, without a design in it
 //   DejaVuSansCondensed.ttf  the font of layout.pdf
@@ -64,9 +64,11 @@ function inAscii(text) {
   return text.replace(/[^ -~\n\t]/g, (unit) => `\\u${unit.charCodeAt(0).toString(16).padStart(4, '0')}`);
 }
 
-/** Checks and makes examples once, and keeps what V8 compiled for that: between them they use most of what either command has. */
+/** Checks, makes and reads examples once, and keeps what V8 compiled for that: between them they use most of what each command has. */
 async function writeCache(...examples) {
   const out = join(aside, 'out');
+  // With a frame of its camera.
+  const framed = 'examples/steer-mirror-on-stage';
   const script = `
     const { main, cache, createCache } = require('./${aside}/start.cjs');
     const run = (...args) => main([...args, '--quiet'], process);
@@ -75,10 +77,12 @@ async function writeCache(...examples) {
         await run('check', example);
         await run('make', example, '--out', '${out}');
       }
+      await run('read', '${framed}.yaml', '${framed}.frame.png', '--out', '${out}.yml');
       require('node:fs').writeFileSync(cache, createCache());
     })();`;
   execFileSync(process.execPath, ['-e', script], { stdio: ['ignore', 'ignore', 'pipe'] });
   await rm(out, { recursive: true });
+  await rm(`${out}.yml`);
 }
 
 /** Of mathjs's thousand files what src/ takes of them, in one: vitest.config.mjs puts it in mathjs's place. */

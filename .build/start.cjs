@@ -7,11 +7,11 @@ const { setFlagsFromString } = require('node:v8');
 const { Script } = require('node:vm');
 
 /**
- * Bytecode that a function of `check` or `make` runs through before V8 makes optimised code of it, against 67,584 by default. Most
- * of their functions run for a few milliseconds in all, and compiling them costs more than that: without it a `make` takes twice the CPU.
+ * Bytecode that a function runs through before V8 makes optimised code of it, against 67,584 by default. Most functions of `check` and
+ * `make` run for a few milliseconds in all, and compiling them costs more than that: without it a `make` takes twice the CPU. Of `read`
+ * the loops over pixels are worth it, what traces a few rays is not.
  */
-const BUDGET = 1_500_000;
-const IS_BRIEF = { check: true, make: true };
+const BUDGETS = { check: 1_500_000, make: 1_500_000, read: 500_000 };
 
 const filename = join(__dirname, 'datumlight.cjs');
 // V8 checks its own version and flags, not the machine that the cache was made for.
@@ -23,8 +23,9 @@ const script = new Script(
   { filename: 'datumlight.cjs', cachedData: existsSync(cache) ? readFileSync(cache) : undefined },
 );
 // The flags are V8's own and no promise: set only where the cache fits, so on the V8 that the package was built and tested with.
-if (IS_BRIEF[process.argv[2]] && script.cachedDataRejected === false) {
-  setFlagsFromString(`--interrupt-budget=${BUDGET}`);
+const budget = BUDGETS[process.argv[2]];
+if (budget !== undefined && script.cachedDataRejected === false) {
+  setFlagsFromString(`--interrupt-budget=${budget}`);
   // Marking a heap of 20 MB bit by bit, on another thread, costs a tenth of a `check` that ends before anything is freed. Without it the
   // heap is marked at once when it is full: memory stays as it was.
   setFlagsFromString('--no-incremental-marking');

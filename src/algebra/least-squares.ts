@@ -138,6 +138,7 @@ function requireSystem(rows: Float64Array, n: number, m: number, weights: Float6
 }
 
 function requireFinite(entries: Float64Array): void {
-  if (!entries.every(Number.isFinite))
-    throw new RangeError('a least-squares system holds an entry that is not a finite number');
+  for (let at = 0; at < entries.length; at++)
+    if (!Number.isFinite(entries[at]))
+      throw new RangeError('a least-squares system holds an entry that is not a finite number');
 }

@@ -11,18 +11,22 @@ export interface PlanePolynomial {
 function planePolynomial(degree: number, coefficients: Float64Array, frame: Frame): PlanePolynomial {
   const scale = 1 / frame.halfWidth;
   const start = -frame.x * scale;
+  const inU = new Float64Array(degree + 1);
   const alongRow = (xs: Float64Array, y: number, out: Float64Array): Float64Array => {
     const v = (y - frame.y) / frame.halfHeight;
-    const count = xs.length;
-    out.fill(0);
     // Horner's rule in u, its coefficients by Horner's rule in v; the last power of u first.
-    let at = coefficients.length;
-    for (let i = degree; i >= 0; i--) {
+    for (let i = degree, at = coefficients.length; i >= 0; i--) {
       const powers = degree - i + 1;
       at -= powers;
       let sum = 0;
       for (let j = powers - 1; j >= 0; j--) sum = sum * v + coefficients[at + j]!;
-      for (let k = 0; k < count; k++) out[k] = out[k]! * (start + xs[k]! * scale) + sum;
+      inU[i] = sum;
+    }
+    for (let k = 0; k < xs.length; k++) {
+      const u = start + xs[k]! * scale;
+      let sum = inU[degree]!;
+      for (let i = degree - 1; i >= 0; i--) sum = sum * u + inU[i]!;
+      out[k] = sum;
     }
     return out;
   };

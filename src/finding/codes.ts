@@ -222,7 +222,7 @@ export const CODES = {
     'Write more digits.',
   ),
   'table-incomplete': input(
-    'A patch, its polynomial or its roof is missing from a returned coefficient table.',
+    'A patch, its polynomial, its roof or the row of a term is missing from a returned coefficient table.',
     'Add the missing rows.',
   ),
   'table-differs': input(

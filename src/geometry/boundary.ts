@@ -1,7 +1,8 @@
 /**
  * The edge of an outline as loops of segments and true arcs, in mm: the outer loop counterclockwise and first, a hole
- * clockwise. The region lies on the left of every piece.
+ * clockwise. The region lies on the left of every piece. An ellipse's arcs are nowhere farther than ELLIPSE_TOLERANCE from it.
  */
+import { ellipseLoop } from './ellipse-edge.ts';
 import {
   type Outline,
   ofOutline,
@@ -65,6 +66,8 @@ function loopsOf(outline: Outline): readonly Loop[] {
     }
     case 'rectangle':
       return [closedThrough(cornersOf(outline))];
+    case 'ellipse':
+      return [ellipseLoop(outline)];
     case 'polygon':
       return [closedThrough(counterclockwise(outline))];
     case 'sector':

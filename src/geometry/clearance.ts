@@ -6,7 +6,7 @@
 import { boundaryOf } from './boundary.ts';
 import { covers, depthIn, ON_EDGE } from './contains.ts';
 import { type Bounds, pieceBounds } from './extent.ts';
-import type { Outline } from './outline.ts';
+import { type Outline, ofOutline } from './outline.ts';
 import { lengthOf, type NearestPair, nearestOfPieces, type Piece, pointAlong } from './piece.ts';
 import { interiorGrid, spacingFor } from './sampling.ts';
 import type { Vec2 } from './vector.ts';
@@ -51,20 +51,41 @@ export function insideMargin(container: Outline, outline: Outline): number {
 
 function nearestOfEdges(a: Outline, b: Outline): NearestPair {
   const [ofA, ofB] = [boundedPieces(a), boundedPieces(b)];
-  let best: NearestPair | undefined;
+  const [first, other] = nearestBounds(ofA, ofB);
+  let best = nearestOfPieces(first.piece, other.piece);
   for (const p of ofA)
     for (const q of ofB) {
-      if (best !== undefined && boundsApart(p.bounds, q.bounds) >= best.gap) continue;
-      const pair = nearestOfPieces(p.piece, q.piece);
-      if (best === undefined || pair.gap < best.gap) best = pair;
       if (best.gap === 0) return best;
+      if (boundsApart(p.bounds, q.bounds) >= best.gap) continue;
+      const pair = nearestOfPieces(p.piece, q.piece);
+      if (pair.gap < best.gap) best = pair;
     }
-  if (best === undefined) throw new RangeError('an outline without an edge has no clearance');
   return best;
 }
 
-const boundedPieces = (outline: Outline) =>
-  boundaryOf(outline).flatMap((loop) => loop.map((piece) => ({ piece, bounds: pieceBounds(piece) })));
+interface BoundedPiece {
+  readonly piece: Piece;
+  readonly bounds: Bounds;
+}
+
+/** The two to begin with: an edge of many pieces is then passed over at its bounds, but for a few. */
+function nearestBounds(ofA: readonly BoundedPiece[], ofB: readonly BoundedPiece[]) {
+  let nearest: readonly [BoundedPiece, BoundedPiece] | undefined;
+  let least = Number.POSITIVE_INFINITY;
+  for (const p of ofA)
+    for (const q of ofB) {
+      const apart = boundsApart(p.bounds, q.bounds);
+      if (nearest !== undefined && apart >= least) continue;
+      [nearest, least] = [[p, q], apart];
+      if (least === 0) return nearest;
+    }
+  if (nearest === undefined) throw new RangeError('an outline without an edge has no clearance');
+  return nearest;
+}
+
+const boundedPieces = ofOutline((outline): readonly BoundedPiece[] =>
+  boundaryOf(outline).flatMap((loop) => loop.map((piece) => ({ piece, bounds: pieceBounds(piece) }))),
+);
 
 function boundsApart(a: Bounds, b: Bounds): number {
   const dx = Math.max(0, a.minX - b.maxX, b.minX - a.maxX);

@@ -1,6 +1,6 @@
 /** Whether a point lies in an outline's region, in closed form; places in mm. */
 import { boundaryOf } from './boundary.ts';
-import type { Outline, SectorOutline } from './outline.ts';
+import type { EllipseOutline, Outline, RectangleOutline, SectorOutline } from './outline.ts';
 import { nearestOn } from './piece.ts';
 import { distance2, type Vec2 } from './vector.ts';
 
@@ -42,19 +42,26 @@ export function covers(outline: Outline, point: Vec2): boolean {
       return away <= outline.outer && away >= outline.inner;
     }
     case 'rectangle': {
-      const [dx, dy] = [point[0] - outline.centre[0], point[1] - outline.centre[1]];
-      const { rotation } = outline;
-      if (rotation === 0) return Math.abs(dx) <= outline.width / 2 && Math.abs(dy) <= outline.height / 2;
-      const [c, s] = [Math.cos(rotation), Math.sin(rotation)];
-      return (
-        Math.abs(dx * c + dy * s) <= outline.width / 2 && Math.abs(dy * c - dx * s) <= outline.height / 2
-      );
+      const [u, v] = inOwnAxes(outline, point);
+      return Math.abs(u) <= outline.width / 2 && Math.abs(v) <= outline.height / 2;
+    }
+    case 'ellipse': {
+      const [u, v] = inOwnAxes(outline, point);
+      return (2 * u) ** 2 / outline.width ** 2 + (2 * v) ** 2 / outline.height ** 2 <= 1;
     }
     case 'sector':
       return sectorCovers(outline, point);
     case 'polygon':
       return isInPolygon(outline.points, point);
   }
+}
+
+/** From the outline's centre, along its own sides or axes. */
+function inOwnAxes({ centre, rotation }: EllipseOutline | RectangleOutline, point: Vec2): Vec2 {
+  const [dx, dy] = [point[0] - centre[0], point[1] - centre[1]];
+  if (rotation === 0) return [dx, dy];
+  const [c, s] = [Math.cos(rotation), Math.sin(rotation)];
+  return [dx * c + dy * s, dy * c - dx * s];
 }
 
 function sectorCovers({ centre, inner, outer, from, to }: SectorOutline, point: Vec2): boolean {

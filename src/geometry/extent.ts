@@ -70,6 +70,7 @@ export function narrowestWidth(outline: Outline): number {
       return 2 * outline.radius;
     case 'ring':
       return outline.inner > 0 ? outline.outer - outline.inner : 2 * outline.outer;
+    case 'ellipse':
     case 'rectangle':
       return Math.min(outline.width, outline.height);
     case 'sector': {
@@ -94,6 +95,8 @@ export function areaOf(outline: Outline): number {
       return (
         ((outline.to - outline.from) / 2) * (outline.outer - outline.inner) * (outline.outer + outline.inner)
       );
+    case 'ellipse':
+      return (Math.PI / 4) * outline.width * outline.height;
     case 'rectangle':
       return outline.width * outline.height;
     case 'polygon':

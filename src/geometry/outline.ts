@@ -32,12 +32,26 @@ export interface SectorOutline {
   readonly from: number;
   readonly to: number;
 }
+/** With axes `width` along x and `height` along y, turned about its centre by `rotation`. */
+export interface EllipseOutline {
+  readonly shape: 'ellipse';
+  readonly centre: Vec2;
+  readonly width: number;
+  readonly height: number;
+  readonly rotation: number;
+}
 /** A simple polygon, counterclockwise, its closing edge implied. */
 export interface PolygonOutline {
   readonly shape: 'polygon';
   readonly points: readonly Vec2[];
 }
-export type Outline = CircleOutline | RectangleOutline | RingOutline | SectorOutline | PolygonOutline;
+export type Outline =
+  | CircleOutline
+  | EllipseOutline
+  | RectangleOutline
+  | RingOutline
+  | SectorOutline
+  | PolygonOutline;
 
 /** What `found` says of an outline, which never changes: found once and kept as long as the outline is. */
 export function ofOutline<Fact>(found: (outline: Outline) => Fact): (outline: Outline) => Fact {

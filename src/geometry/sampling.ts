@@ -33,7 +33,7 @@ export function boundaryPoints(outline: Outline, count: number): Points {
 }
 
 /**
- * Points inside, on a square grid of about `spacing` (mm) along x and y, or along a rectangle's own sides; set half a
+ * Points inside, on a square grid of about `spacing` (mm) along x and y, or along a rectangle's own sides or an ellipse's axes; set half a
  * spacing in from the least rectangle around the outline. Where the spacing is too coarse to hit the region at all it
  * is halved until it does.
  */
@@ -90,9 +90,9 @@ export function joined(a: Points, b: Points): Points {
   return { xs, ys };
 }
 
-/** The least rectangle around the outline along x and y, or along a rectangle's own sides: its extents, and their places in the plane. */
+/** The least rectangle around the outline along x and y, or along a rectangle's own sides or an ellipse's axes: its extents, and their places in the plane. */
 function rectangleAround(outline: Outline) {
-  const turn = outline.shape === 'rectangle' ? outline.rotation : 0;
+  const turn = 'rotation' in outline ? outline.rotation : 0;
   const [c, s] = [Math.cos(turn), Math.sin(turn)];
   return {
     across: extentAlong(outline, [0, 0], [c, s]),

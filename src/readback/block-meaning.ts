@@ -73,7 +73,7 @@ export function blockMeaning(
   return { block, worst, worstAt, same: worst <= bound, explanations, rounded, rounding };
 }
 
-const NO_NUMBER = { factor: undefined, factorWithin: 0, stretch: undefined, shift: undefined };
+const NO_NUMBER = { by: 1, factor: undefined, factorWithin: 0, stretch: undefined, shift: undefined };
 
 /** `difference`: of a block that means the same as it stands. */
 function explanationsOf(

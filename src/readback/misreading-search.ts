@@ -20,6 +20,8 @@ export interface Explanation {
   readonly steps: readonly Step[];
   /** What is left of the difference once the steps are taken back, waves. */
   readonly left: number;
+  /** The factor before the phase. */
+  readonly by: number;
   /** Of a factor without a name, or with one for a range of them. */
   readonly factor: number | undefined;
   /** Around `factor`, ±: factors that leave no more than the bound. */
@@ -115,17 +117,17 @@ export function misreadingSearch(
     for (const { steps, by } of factors) {
       if (Math.abs(by - factor) * range > 2 * boundOf(by) + SAME_FACTOR * Math.abs(by) * range) continue;
       const plain = leftOf(found, by, 0);
-      if (plain <= boundOf(by)) yield { steps, left: plain / Math.abs(by), ...named };
+      if (plain <= boundOf(by)) yield { steps, by, left: plain / Math.abs(by), ...named };
       const offset = constant + (factor - by) * meanOf(meant);
       const added = leftOf(found, by, offset);
       if (Math.abs(offset) > boundOf(by) && added <= boundOf(by))
-        yield { steps: [...steps, 'constant-added'], left: added / Math.abs(by), ...named };
+        yield { steps: [...steps, 'constant-added'], by, left: added / Math.abs(by), ...named };
     }
     const through = throughOrigin(meant, found);
     const left = leftOf(found, through, 0);
     if (!(left <= boundOf(through))) return;
     const factorWithin = (boundOf(through) - left) / Math.max(...meant.map(Math.abs));
-    const scaled = { left: left / Math.abs(through), factor: through, factorWithin };
+    const scaled = { by: through, left: left / Math.abs(through), factor: through, factorWithin };
     yield { steps: ['scaled'], ...scaled };
     for (const { step, least, most } of RANGED_FACTORS)
       if (through + factorWithin >= least && through - factorWithin <= most)

@@ -143,6 +143,11 @@ export const RANGED_FACTORS: readonly {
   { step: 'air-for-vacuum', least: AIR_INDEX[0], most: AIR_INDEX[1] },
 ];
 
+/** Whether a step tells a number: a factor before the phase, a scale of lengths. */
+export const hasFactor = (step: Step): boolean =>
+  step === 'scaled' || RANGED_FACTORS.some((one) => one.step === step);
+export const hasStretch = (step: Step): boolean => step === 'magnified' || step === 'radius-scaled';
+
 /** One name for a set of steps, whatever the order in which they were found. */
 export const keyOf = (steps: readonly Step[]): string => [...steps].sort().join(' ');
 export const totalWeight = (steps: readonly Step[]): number =>

@@ -51,8 +51,26 @@ function placesBetween(found: number, meant: number, bound: number): number | un
   return off <= Math.max(SAME_DIGITS * Math.abs(meant), SMALL_DIGITS * bound) ? places : undefined;
 }
 
-/** What became of single rows, where that is plain; else undefined. `name` gives a term's name. */
+export interface Slip {
+  readonly rule: 'table-misread' | 'table-incomplete';
+  readonly words: string;
+}
+
+/** What became of single rows, where that is plain; else undefined. `name` gives a term's name, `highest` the highest degree of the block's rows. */
 export function termSlip(
+  terms: readonly TermDifference[],
+  bound: number,
+  name: (term: TermDifference) => string,
+  highest: number,
+): Slip | undefined {
+  if (terms.length === 0) return undefined;
+  if (terms.every(({ found }) => found === undefined))
+    return { rule: 'table-incomplete', words: lostRows(terms, name, highest) };
+  const words = wrongRows(terms, bound, name);
+  return words === undefined ? undefined : { rule: 'table-misread', words };
+}
+
+function wrongRows(
   terms: readonly TermDifference[],
   bound: number,
   name: (term: TermDifference) => string,
@@ -67,6 +85,59 @@ export function termSlip(
   if (terms.length !== 1) return undefined;
   if (near(first.found, -first.meant)) return `the sign of the coefficient of ${name(first)} is flipped`;
   const places = placesBetween(first.found, first.meant, bound);
-  if (places === undefined || places === 0) return undefined;
+  if (places === undefined || places === 0) {
+    const slip = digitSlip(first.found, first.meant);
+    return (
+      slip &&
+      `${slip} in the coefficient of ${name(first)}: it is ${first.found}, expected ${Number(first.meant.toPrecision(DIGITS))}`
+    );
+  }
   return `the decimal point in the coefficient of ${name(first)} is ${Math.abs(places)} ${Math.abs(places) === 1 ? 'place' : 'places'} too far to the ${places > 0 ? 'right' : 'left'}`;
+}
+
+/** Rows that are not there, and no other is wrong. */
+const ROWS_NAMED = 3;
+
+function lostRows(
+  terms: readonly TermDifference[],
+  name: (term: TermDifference) => string,
+  highest: number,
+): string {
+  if (terms.length === 1) return `the row of ${name(terms[0]!)} is left out`;
+  const degrees = terms.map(({ i, j }) => i + Math.abs(j));
+  if (degrees.every((degree) => degree > highest)) return `the terms above degree ${highest} are left out`;
+  const named = terms.slice(0, ROWS_NAMED).map(name);
+  const more = terms.length - named.length;
+  const all = more > 0 ? [...named, `${more} more`] : named;
+  return `the rows of ${all.slice(0, -1).join(', ')} and ${all.at(-1)} are left out`;
+}
+
+/** Digits of a coefficient that are looked at, and how many must agree: a wrong one is then no chance. */
+const DIGITS = 10;
+const LEAST_AGREEING = 6;
+
+/** Two neighbouring digits exchanged, once or twice, or one digit wrong; undefined where more is. */
+function digitSlip(found: number, meant: number): string | undefined {
+  if (found === 0 || Math.sign(found) !== Math.sign(meant)) return undefined;
+  const decimals = Math.max(0, DIGITS - 1 - Math.floor(Math.log10(Math.abs(meant))));
+  if (decimals > 100) return undefined;
+  const [given, own] = [found, meant].map((value) => Math.abs(value).toFixed(decimals).replace('.', '')) as [
+    string,
+    string,
+  ];
+  if (given.length !== own.length) return undefined;
+  let [exchanged, wrong] = [0, 0];
+  for (let k = 0; k < own.length; k++) {
+    if (given[k] === own[k]) continue;
+    if (given[k] === own[k + 1] && given[k + 1] === own[k]) {
+      exchanged++;
+      k++;
+    } else wrong++;
+  }
+  const agreeing = own.replace(/^0+/, '').length - 2 * exchanged - wrong;
+  if (agreeing < LEAST_AGREEING) return undefined;
+  if (exchanged === 0 && wrong === 1) return 'one digit is wrong';
+  if (wrong === 0 && exchanged <= 2)
+    return exchanged === 1 ? 'two digits are exchanged' : 'digits are exchanged';
+  return undefined;
 }

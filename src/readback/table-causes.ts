@@ -4,12 +4,12 @@
  */
 import type { BlockMeaning } from './block-meaning.ts';
 import { type Alternatives, commonExplanations, simplest } from './common-explanations.ts';
-import { type Step, totalWeight } from './misreading.ts';
+import { hasFactor, hasStretch, keyOf, type Step, totalWeight } from './misreading.ts';
 import type { Explanation } from './misreading-search.ts';
 import type { PatchMeaning, TableMeaning } from './table-meaning.ts';
 
 /** A patch as a whole, or one of its blocks. */
-interface Misread {
+export interface Misread {
   readonly patch: PatchMeaning['patch'];
   readonly blocks: readonly BlockMeaning[];
   /** All blocks of the patch. */
@@ -20,7 +20,7 @@ export interface Cause {
   readonly misread: readonly Misread[];
   readonly alternatives: Alternatives;
   /** Of a cause that the first one is part of: what comes on top of it. */
-  readonly beyond: readonly Step[] | undefined;
+  readonly beyond: Alternatives | undefined;
 }
 
 /** Causes of patches that differ in different ways, the one of most patches first. A table misread as a whole has none of these. */
@@ -57,7 +57,7 @@ function mostShared(open: readonly Open[]): string {
   const keys = new Map<string, number>();
   for (const { part } of open)
     for (const { steps } of simplest(part.blocks)) {
-      const key = [...steps].sort().join(' ');
+      const key = keyOf(steps);
       if (!keys.has(key)) keys.set(key, totalWeight(steps));
     }
   const ranked = [...keys].map(([key, weight]) => ({
@@ -82,13 +82,27 @@ function beyondFirst([first, ...others]: readonly Cause[]): readonly Cause[] {
   if (first.misread.length < 2) return [first, ...others];
   const also: Misread[] = [];
   const rest = others.map((cause) => {
-    for (const { steps } of first.alternatives)
-      for (const alternative of cause.alternatives)
-        if (steps.every((step) => alternative.steps.includes(step))) {
-          also.push(...cause.misread);
-          return { ...cause, beyond: alternative.steps.filter((step) => !steps.includes(step)) };
-        }
+    const beyond = first.alternatives.flatMap(({ steps }) => beyondSteps(steps, cause.alternatives));
+    if (beyond.length > 0) {
+      also.push(...cause.misread);
+      return { ...cause, beyond: [...new Map(beyond.map((one) => [keyOf(one.steps), one])).values()] };
+    }
     return cause;
   });
   return [{ ...first, misread: [...first.misread, ...also] }, ...rest];
 }
+
+/** Of the alternatives that hold `steps`, the rest; with a number only where that belongs to the rest. */
+const beyondSteps = (steps: readonly Step[], alternatives: Alternatives): Alternatives =>
+  alternatives
+    .filter((alternative) => steps.every((step) => alternative.steps.includes(step)))
+    .map((alternative) => {
+      const rest = alternative.steps.filter((step) => !steps.includes(step));
+      const { factor, stretch } = alternative;
+      return {
+        ...alternative,
+        steps: rest,
+        factor: rest.some(hasFactor) ? factor : undefined,
+        stretch: rest.some(hasStretch) ? stretch : undefined,
+      };
+    });

@@ -3,27 +3,51 @@ import type { Finding } from '../finding/finding.ts';
 import type { BlockMeaning } from './block-meaning.ts';
 import { simplest } from './common-explanations.ts';
 import { namesAndRows } from './names-and-rows.ts';
-import { termSlip } from './row-slips.ts';
+import { blockSlip, type SlipBeyond, slipsBeyond } from './slips.ts';
 import { type Cause, tableCauses } from './table-causes.ts';
 import type { TableMeaning } from './table-meaning.ts';
-import { type TermDifference, termDifferences } from './table-terms.ts';
-import { BASIS_WORDS, misreadWords, patchesWords, shown, stepsWords, worstWords } from './table-words.ts';
+import type { TermDifference } from './table-terms.ts';
+import { BASIS_WORDS, misreadWords, patchesWords, shown, termName, worstWords } from './table-words.ts';
 
 /** Terms named of a block that nothing known explains. */
 const TERMS_NAMED = 3;
 const COMPARE = 'compare the rows with those in the package';
+const HINTS = { 'table-misread': COMPARE, 'table-incomplete': 'add the missing rows' } as const;
 const CONVERT = 'convert it back, or state its convention in the header and column names';
 
 export function tableFindings(meaning: TableMeaning, file: string): readonly Finding[] {
   const findings = namesAndRows(meaning, file);
   if (meaning.misread.length > 0) return [...findings, wholeTable(meaning, file)];
+  const [first, ...others] = tableCauses(meaning);
+  const slips = first === undefined ? [] : slipsBeyond(first, meaning);
+  const causes =
+    first === undefined
+      ? []
+      : [{ ...first, misread: [...first.misread, ...slips.map(({ part }) => part)] }, ...others];
   return [
     ...findings,
-    ...tableCauses(meaning).map((cause) => misread(cause, meaning, file)),
+    ...causes.map((cause) => misread(cause, meaning, file)),
+    ...slips.map((slip) => slipped(slip, meaning, file)),
     ...roundedBlocks(meaning, file),
-    ...unexplained(meaning, file),
+    ...unexplained(meaning, new Set(slips.map(({ block }) => block)), file),
   ];
 }
+
+/** A slip of rows beyond the misreading that the patch shares with others. */
+const slipped = (
+  { part: { patch }, block, slip }: SlipBeyond,
+  meaning: TableMeaning,
+  file: string,
+): Finding =>
+  about(
+    slip.rule,
+    [{ id: patch.id, block }],
+    meaning,
+    file,
+    () =>
+      `patch ${patch.id}, ${BASIS_WORDS[block.block.basis]}: moreover, ${slip.words}; ${worstWords(block, meaning.bound)}`,
+    HINTS[slip.rule],
+  );
 
 function wholeTable({ patches, misread: alternatives, bound }: TableMeaning, file: string): Finding {
   const blocks = patches.flatMap((own) => own.blocks.map((block) => ({ own, block })));
@@ -76,7 +100,9 @@ function misread(
   const what = patchesWords(names, patches.length);
   const roof = names.every(({ basis }) => basis === 'roof');
   const why =
-    beyond === undefined ? misreadWords(alternatives, bound, roof) : `moreover, ${stepsWords(beyond)}`;
+    beyond === undefined
+      ? misreadWords(alternatives, bound, roof)
+      : `moreover, ${misreadWords(beyond, bound)}`;
   return about(
     'table-misread',
     blocks,
@@ -127,18 +153,21 @@ function roundedBlocks(meaning: TableMeaning, file: string): readonly Finding[] 
 }
 
 /** Blocks that no misreading explains: those with the same few terms wrong together, and all others together. */
-function unexplained(meaning: TableMeaning, file: string): readonly Finding[] {
+function unexplained(
+  meaning: TableMeaning,
+  known: ReadonlySet<BlockMeaning>,
+  file: string,
+): readonly Finding[] {
   const { bound, patches } = meaning;
   const findings: Finding[] = [];
   const groups = new Map<string, Unexplained[]>();
   for (const part of differing(meaning)) {
     const { id, patch, block } = part;
-    if (block.rounded || simplest([block]).length > 0) continue;
+    if (block.rounded || known.has(block) || simplest([block]).length > 0) continue;
     const say = (rule: Finding['rule'], message: string, hint: string): void => {
       findings.push(about(rule, [part], meaning, file, () => message, hint));
     };
-    const terms = termDifferences(patch, block.block, bound / 2) ?? [];
-    const slip = termSlip(terms, bound / 2, (term) => termName(term, block));
+    const { terms, slip } = blockSlip(patch, block.block, bound);
     if (block.block.basis === 'roof' && patch.bias?.shape !== 'roof')
       say(
         'table-differs',
@@ -147,9 +176,9 @@ function unexplained(meaning: TableMeaning, file: string): readonly Finding[] {
       );
     else if (slip !== undefined)
       say(
-        'table-misread',
-        `patch ${id}, ${BASIS_WORDS[block.block.basis]}: ${slip}; ${worstWords(block, bound)}`,
-        COMPARE,
+        slip.rule,
+        `patch ${id}, ${BASIS_WORDS[block.block.basis]}: ${slip.words}; ${worstWords(block, bound)}`,
+        HINTS[slip.rule],
       );
     else {
       const isFew = terms.length > 0 && terms.length <= TERMS_NAMED;
@@ -171,16 +200,10 @@ function unexplained(meaning: TableMeaning, file: string): readonly Finding[] {
 
 type Unexplained = ReturnType<typeof differing>[number] & { readonly terms: readonly TermDifference[] };
 
-function termName({ i, j }: TermDifference, { block }: BlockMeaning): string {
-  if (block.basis === 'zernike') return `the Zernike term n = ${i}, m = ${j}`;
-  if (block.basis === 'roof') return i + j === 0 ? 'c0' : i === 1 ? 'c1' : 'c2';
-  return `the term ${block.basis === 'radial' ? `rho^${2 * i}` : `u^${i} v^${j}`}`;
-}
-
 function termWords(terms: readonly TermDifference[], meaning: BlockMeaning): string {
   if (terms.length === 0) return '';
   const words = terms.slice(0, TERMS_NAMED).map((term) => {
-    const name = termName(term, meaning);
+    const name = termName(term, meaning.block);
     return term.found === undefined
       ? `${name} of ${shown(term.meant)} waves is missing`
       : `${name} is ${shown(term.found)}, expected ${shown(term.meant)}`;

@@ -1,10 +1,11 @@
 /** The words of what is said of a coefficient table that came back: what was misread, of which patches, by how much. Waves, mm. */
 import type { Vec2 } from '../geometry/vector.ts';
 import { trimmed } from '../quantity/format.ts';
-import type { TableBasis } from '../scenario/coefficient-table.ts';
+import type { TableBasis, TableBlock } from '../scenario/coefficient-table.ts';
 import type { BlockMeaning } from './block-meaning.ts';
 import type { Alternatives } from './common-explanations.ts';
 import { STEP_WORDS, type Step } from './misreading.ts';
+import type { TermDifference } from './table-terms.ts';
 
 export const BASIS_WORDS: Readonly<Record<TableBasis, string>> = {
   xy: 'polynomial',
@@ -17,6 +18,16 @@ const PATCHES_NAMED = 6;
 /** Decimals of a scale of lengths, and the most of a factor. */
 const STRETCH_DIGITS = 7;
 const MOST_DIGITS = 9;
+
+/** As the table's own formulas have it. */
+export function termName(
+  { i, j }: Pick<TermDifference, 'i' | 'j'>,
+  { basis }: Pick<TableBlock, 'basis'>,
+): string {
+  if (basis === 'zernike') return `the Zernike term n = ${i}, m = ${j}`;
+  if (basis === 'roof') return i + j === 0 ? 'c0' : i === 1 ? 'c1' : 'c2';
+  return `the term ${basis === 'radial' ? `rho^${2 * i}` : `u^${i} v^${j}`}`;
+}
 
 /** `sign flipped`, or all names of what comes to the same here; and what is left once it is taken back. `roof`: of roofs alone. */
 export function misreadWords(alternatives: Alternatives, bound: number, roof = false): string {
@@ -35,7 +46,7 @@ export function misreadWords(alternatives: Alternatives, bound: number, roof = f
   return `${joined}${same}${left > bound ? `, and rounded too coarsely: ${shown(left)} waves remain after correction` : ''}`;
 }
 
-export function stepsWords(steps: readonly Step[]): string {
+function stepsWords(steps: readonly Step[]): string {
   const turn = TURN_WORDS.find(({ of }) => of.every((step) => steps.includes(step)));
   const rest = steps.filter((step) => turn === undefined || !turn.of.includes(step));
   return [...(turn === undefined ? [] : [turn.words]), ...rest.map((step) => STEP_WORDS[step])].join(

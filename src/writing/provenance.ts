@@ -1,4 +1,5 @@
 /** Where a package comes from, as each of its files may say: the program, the scenario's bytes and what belongs to them. */
+import type { WrittenFiles } from './written-areas.ts';
 
 export interface Provenance {
   /** Of the program. */
@@ -11,8 +12,8 @@ export interface Provenance {
   readonly named?: ReadonlyMap<string, string>;
   /** SHA-256 of coefficients.csv, hex, in a file that belongs to that table. */
   readonly tableHash?: string;
-  /** Whether the package's pattern files are x to -x of all else in it, as the writer sees them; absent: they are not, or there are none. */
-  readonly mirroredFiles?: boolean;
+  /** How the package's pattern files are written; absent: there are none. */
+  readonly patternFiles?: WrittenFiles;
   /** For the drawing where the scenario gives none: such as 2026-01-31. */
   readonly date?: string;
 }

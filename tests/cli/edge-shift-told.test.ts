@@ -1,6 +1,7 @@
 /**
  * Which files of a package say the edge shift: those that carry the shifted edges, with the way in words, the report, the fabricator's
- * page and the manifest; no others. And the warning where a line or a space falls below the least feature. Through the real executable.
+ * page, the manifest, the drawing and the sheet of the coefficients, which say of which files it is; the tables say that they have none.
+ * No others. And the warning where a line or a space falls below the least feature. Through the real executable.
  */
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -15,6 +16,7 @@ const small = (): string =>
       text.replace('width: 10, height: 10', 'width: 4, height: 4').replace('diameter: 12}', 'diameter: 1}'),
     ),
   );
+const NONE = 'No edge shift is applied. Add what your process needs.';
 const ALL = ['--pattern', 'gds', 'oas', '--pattern-dxf'];
 const CARRIERS = ['pattern.dxf', 'pattern.gds', 'pattern.oas'];
 
@@ -26,26 +28,39 @@ async function made(...options: string[]) {
 }
 
 test.each([
-  ['-50 nm', -0.05, 'every edge of a written area moved inward by 0.05'],
-  ['0 nm', 0, 'none; edges are as designed'],
+  [
+    '-50 nm',
+    -0.05,
+    'Applied already to the pattern files: every edge of a written area is moved inward by 0.05 um. Do not size them again. The tables have the edges as designed.',
+  ],
+  ['0 nm', 0, NONE],
 ])('a shift of %s is said by each file that carries it, and by no other', async (shift, um, words) => {
   const { out, code, text } = await made(...ALL, '--edge-shift', shift);
   expect(code).toBe(0);
-  const note = `EDGE SHIFT: ${words}${um === 0 ? '' : ' um'}.`;
+  const note = `EDGE SHIFT: ${words}`;
   const gds = readGds(readFileSync(join(out, 'pattern.gds')));
   expect(gds.notes(gds.tops[0]!).map(({ text: said }) => said)).toContain(note);
   const oas = readOasis(readFileSync(join(out, 'pattern.oas')));
   expect([...oas.notes.values()].flat().map(({ text: said }) => said)).toContain(note);
   expect(text('pattern.dxf')).toContain(note);
-  expect(text('fabrication.html')).toContain(`${words}${um === 0 ? '' : ' µm'}.`);
+  for (const name of ['fabrication.html', 'coefficients.html']) expect(text(name)).toContain(words);
+  for (const name of ['coefficients.csv', 'coefficients.json']) {
+    expect(text(name)).toContain('No edge shift is applied to this table. Add what your process needs.');
+    expect(text(name)).not.toMatch(/ward by/);
+  }
   expect(JSON.parse(text('report.json')).pattern.edgeShift_um).toBeCloseTo(um, 12);
   const files = Object.entries<{ edgeShift_um?: number }>(JSON.parse(text('manifest.json')).files);
   const marked = files.filter(([, file]) => file.edgeShift_um !== undefined);
   expect(marked.map(([name]) => name).sort()).toEqual(CARRIERS);
   for (const [, file] of marked) expect(file.edgeShift_um).toBeCloseTo(um, 12);
-  const sayers = new Set([...CARRIERS, 'fabrication.html', 'report.json', 'manifest.json']);
-  for (const name of readdirSync(out).filter((one) => !sayers.has(one)))
-    expect(text(name), name).not.toMatch(/edge.?shift|moved (in|out)ward/i);
+  const sayers = /^(pattern|fabrication|coefficients|layout|report|manifest)\./;
+  const others = readdirSync(out).filter((one) => !sayers.test(one));
+  expect(others).toContain('sheet.html');
+  // The sheet holds the drawing.
+  for (const name of others)
+    expect(text(name).replaceAll(/<svg[\s\S]*?<\/svg>/g, ''), name).not.toMatch(
+      /edge.?shift|moved (in|out)ward/i,
+    );
 });
 
 test('a shift that goes under process.minFeature: a warning with patch, place, width and limit, in the report too', async () => {

@@ -48,36 +48,44 @@ const CASES = [
       'the face toward the part',
       'Do not mirror them for writing.',
       'This package has no pattern files. Make the data from coefficients.csv',
-      'Edge shift: not applied.',
-      '692.3 nm, tolerance not stated: agree before you start.',
+      'No edge shift is applied.',
+      'see the drawing of the blank (not in this package)',
+      '692.3 nm, tolerance not stated, to be agreed.',
       // sin²(0.95 π/2) = 0.9938: what a groove 5 % too shallow leaves the orders.
       'A depth 5 % off leaves a working order 99.4 % of its light',
       // sin²(0.45 π) = 0.9755: a duty of 0.45 or 0.55 in place of 0.5.
       'A line 5 % of the period off leaves a working order 97.6 % of its light',
       'The budget counts with u = 0.1 µm, the program’s default',
     ],
-    not: ['in x and in y', 'Layer'],
+    not: ['in any direction', 'Layer'],
+    drawn: ['placement not stated, to be agreed', 'No tolerance to the edge is stated.'],
+    notDrawn: ['CZ'],
   },
   {
     name: 'all stated, the pattern away, written as the drawing has it',
     substrate: '  patternFaces: interferometer\n  tolerance: {wavefront: 0.02, wedge: 20 urad}\n',
     process:
-      'kind: etched, etchDepth: 700 nm, etchTolerance: 15 nm, widthTolerance: 60 nm, placement: 0.15 um',
+      'kind: etched, etchDepth: 700 nm, etchTolerance: 15 nm, widthTolerance: 60 nm, placement: 0.15 um, positionToEdge: 0.1 mm',
     options: ['--pattern', 'gds', '--edge-shift', '-50 nm'],
     says: [
       'Etch depth 700 nm +/- 15 nm.',
-      'the face toward the interferometer, which is the face away from the viewer',
+      'Patterns are on the face toward the interferometer. It is the face away from the viewer of the drawing.',
       'Mirror them once, x to -x,',
       'as the drawing and the tables have them, seen from the part side',
-      'every edge of a written area moved inward by 0.05 µm. Applied already: do not size the data again.',
-      '1 0 written zones',
+      'every edge of a written area is moved inward by 0.05 um. Do not size them again.',
+      'Write layer 1/0 (WRITTEN) of the pattern files and no other.',
+      '1/0 WRITTEN written zones',
       'database unit 0.001 µm',
       '700 nm ± 15 nm. ',
       '0.5 × period ± 60 nm. ',
-      '±0.3 µm in x and in y (±2u)',
-      '±40 µrad (±2u)',
+      '0.3 µm or less off in any direction (2u): a zone of Ø0.6 µm',
+      '0.05 mm or less off in any direction: a zone of Ø0.1 mm',
+      '±40 µrad (2u)',
     ],
     not: ['program’s default'],
+    // The same zones as on the page, mm.
+    drawn: ['Ø0.0006 CZ', 'Ø0.1 CZ', 'placement 0.15 µm (standard uncertainty)'],
+    notDrawn: ['not stated'],
   },
   {
     name: 'chrome, mirrored in the files',
@@ -87,17 +95,19 @@ const CASES = [
     says: [
       'Written areas are opaque (chrome). All other areas, outside the patches too, are clear (no chrome).',
       'Optical density of the chrome at 632.8 nm: 3 or more.',
-      'x to −x of the drawing and the tables: as the writer sees the patterned surface; not to be mirrored again',
+      'x to −x of the drawing and the tables: as the writer sees the patterned surface',
       'The pattern files are mirrored already: do not mirror them again.',
-      'none; edges are as designed. Not applied: add what your process needs.',
+      'No edge shift is applied. Add what your process needs.',
       'THINNED: A PICTURE, NOT FOR FABRICATION',
       'leave chrome on the written areas only',
     ],
     not: ['Etch depth'],
+    drawn: ['NOT FOR FABRICATION'],
+    notDrawn: ['Etch depth'],
   },
 ] as const;
 
-describe.each(CASES)('$name', ({ substrate, process, options, says, not }) => {
+describe.each(CASES)('$name', ({ substrate, process, options, says, not, drawn, notDrawn }) => {
   let out: string;
   let page: string;
   beforeAll(async () => {
@@ -118,6 +128,12 @@ describe.each(CASES)('$name', ({ substrate, process, options, says, not }) => {
     expect(page).toContain('NOT FOR FABRICATION');
     for (const check of ['Line width (CD)', 'Placement', 'Pattern to edge', 'transmitted wavefront', 'Tone'])
       expect(page).toContain(check);
+  });
+
+  test('the drawing says the same of the limits', () => {
+    const drawing = plain(readFileSync(join(out, 'layout.svg'), 'utf8'));
+    for (const words of drawn) expect(drawing).toContain(words);
+    for (const words of notDrawn) expect(drawing).not.toContain(words);
   });
 
   test.skipIf(lacks({ pdftotext }))('the PDF has the same words', () => {
@@ -166,13 +182,14 @@ test('the wavefront’s limit is that of the lit circle, scaled to the disc that
   const limit = 2 * 0.02 * (144 / lit) ** 2;
   const page = plain(readFileSync(join(out, 'fabrication.html'), 'utf8'));
   expect(page).toContain('to the edge of Ø 144 mm');
-  expect(page).toContain(`±${limit.toPrecision(3)} waves (±2u)`);
+  expect(page).toContain(`±${limit.toPrecision(3)} waves (2u)`);
 });
 
 test('the operator’s sheet has none of it', async () => {
   const out = join(folder(), 'out');
   await datumlight(['make', scenario('', 'kind: etched'), '--draft', '--out', out, '--pattern', 'gds']);
-  const sheet = readFileSync(join(out, 'sheet.html'), 'utf8');
+  // The drawing in it has its title block.
+  const sheet = readFileSync(join(out, 'sheet.html'), 'utf8').replaceAll(/<svg[\s\S]*?<\/svg>/g, '');
   expect(sheet).not.toMatch(/Pattern files|Top cell|Database unit|Edge shift|minimum feature/i);
 });
 

@@ -2,6 +2,7 @@
  * What a mask shop must not guess, searched for in every file that it gets: what becomes of written areas, how deep, mirrored or not.
  * Files are read as text, GDSII and OASIS by readers that share no code with src/.
  */
+import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
@@ -9,34 +10,71 @@ import { readGds } from '../independent/gdsii.ts';
 import { readOasis } from '../independent/oasis.ts';
 import { datumlight, folder, scenarioFile, soundScenario } from './support/run.ts';
 
+const PLAIN = 'No edge shift is applied.';
+
 const CASES = [
   {
     kind: 'etched',
     words: '',
     faces: 'part',
-    tone: 'Written areas are etched into the glass.',
-    data: 'Do not mirror them for writing.',
+    options: [],
+    /** In every file; and in those that speak of pattern files. */
+    says: [
+      'Written areas are etched into the glass.',
+      'tolerance not stated, to be agreed',
+      'Do not mirror them for writing.',
+    ],
+    files: [PLAIN, 'Write layer 1/0 (WRITTEN) of the pattern files and no other.'],
   },
   {
     kind: 'etched',
-    words: ', etchDepth: 0.7 um, etchTolerance: 15 nm',
+    words: ', etchDepth: 0.7 um, etchTolerance: 15 nm, widthTolerance: 60 nm',
     faces: 'interferometer',
-    tone: 'Written areas are etched into the glass.',
-    data: 'Mirror them once, x to -x,',
+    options: ['--edge-shift', '20 nm'],
+    says: [
+      'Written areas are etched into the glass.',
+      'Etch depth 700 nm +/- 15 nm.',
+      'Width of each written line as designed +/- 60 nm.',
+      'Mirror them once, x to -x,',
+    ],
+    files: ['every edge of a written area is moved outward by 0.02 um. Do not size them again.'],
+  },
+  {
+    kind: 'etched',
+    words: '',
+    faces: 'interferometer',
+    options: ['--as-written'],
+    says: ['Written areas are etched into the glass.'],
+    files: [
+      'mirrored already, x to -x',
+      'Do not mirror them again;',
+      'tables are to be mirrored once',
+      PLAIN,
+    ],
   },
   {
     kind: 'chrome',
-    words: ', tone: written is opaque',
+    words: ', tone: written is opaque, opticalDensity: 3',
     faces: 'part',
-    tone: 'Written areas are opaque (chrome).',
-    data: 'Do not mirror them for writing.',
+    options: [],
+    says: [
+      'Written areas are opaque (chrome).',
+      'Optical density of the chrome at 632.8 nm: 3 or more.',
+      'Do not mirror them for writing.',
+    ],
+    files: [PLAIN],
   },
   {
     kind: 'chrome',
     words: '',
     faces: 'part',
-    tone: 'Written areas are clear (no chrome).',
-    data: 'Do not mirror them for writing.',
+    options: [],
+    says: [
+      'Written areas are clear (no chrome).',
+      'Optical density of the chrome at 632.8 nm not stated, to be agreed.',
+      'Do not mirror them for writing.',
+    ],
+    files: [PLAIN],
   },
 ] as const;
 
@@ -54,6 +92,10 @@ const scenario = ({ kind, words, faces }: (typeof CASES)[number]): string =>
     ),
   );
 
+interface PeriodRow {
+  readonly period_um: { readonly min: number };
+}
+
 /** As one line of plain text: tags, breaks between table cells and lines of a drawing gone. */
 const plain = (text: string): string => text.replaceAll(/<[^>]*>/g, ' ').replaceAll(/\s+/g, ' ');
 
@@ -63,20 +105,13 @@ function dxfTexts(file: string): string {
   return lines.filter((_, k) => k % 2 === 1 && lines[k - 1]!.trim() === '1').join(' ');
 }
 
-test.each(CASES.map((one) => [`${one.kind}${one.words}`, one.faces, one] as const))(
-  '%s, pattern facing the %s: the same answer in every file',
-  async (_, __, wanted) => {
+test.each(CASES.map((one) => [`${one.kind}${one.words}`, one.faces, one.options.join(' '), one] as const))(
+  '%s, pattern facing the %s, %s: the same answer in every file',
+  async (_, __, ___, wanted) => {
     const out = join(folder(), 'out');
     const { code, stderr } = await datumlight([
-      'make',
-      scenario(wanted),
-      '--draft',
-      '--out',
-      out,
-      '--pattern',
-      'gds',
-      'oas',
-      '--pattern-dxf',
+      ...['make', scenario(wanted), '--draft', '--out', out],
+      ...['--pattern', 'gds', 'oas', '--pattern-dxf', ...wanted.options],
     ]);
     expect([0, 1], stderr).toContain(code);
     const read = (name: string): string => readFileSync(join(out, name), 'utf8');
@@ -87,25 +122,72 @@ test.each(CASES.map((one) => [`${one.kind}${one.words}`, one.faces, one] as cons
     expect(oasis.filter((text) => !text.startsWith('PATTERN '))).toEqual(inGds);
     expect(inGds[0]).toBe('DRAFT: NOT FOR FABRICATION');
     expect(dxfTexts(read('pattern.dxf'))).toContain('DRAFT: NOT FOR FABRICATION');
-    const everywhere = [
-      inGds.join(' '),
-      dxfTexts(read('pattern.dxf')),
-      plain(read('coefficients.html')),
-      plain(read('fabrication.html')),
-      plain(read('layout.svg')),
-      dxfTexts(read('layout.dxf')),
-    ];
-    for (const text of everywhere) {
-      expect(text).toContain(wanted.tone);
-      expect(text).toContain(wanted.data);
-    }
-    const { process } = JSON.parse(read('report.json')).scenario.input;
+    const ofFiles = {
+      'pattern.gds': inGds.join(' '),
+      'pattern.dxf': dxfTexts(read('pattern.dxf')),
+      'coefficients.html': plain(read('coefficients.html')),
+      'fabrication.html': plain(read('fabrication.html')),
+      'layout.svg': plain(read('layout.svg')),
+      'layout.dxf': dxfTexts(read('layout.dxf')),
+    };
+    const json = JSON.parse(read('coefficients.json'));
+    const ofTables = {
+      'coefficients.csv': read('coefficients.csv'),
+      'coefficients.json': json.fabrication.join(' '),
+    };
+    const lacking = (texts: Readonly<Record<string, string>>, says: readonly string[]): string[] =>
+      Object.entries(texts).flatMap(([file, text]) =>
+        says.filter((words) => !text.includes(words)).map((words) => `${file}: ${words}`),
+      );
+    expect(lacking({ ...ofFiles, ...ofTables }, wanted.says)).toEqual([]);
+    expect(lacking(ofFiles, wanted.files)).toEqual([]);
+    // A table is as it is, whatever the pattern files beside it are.
+    const away = wanted.faces === 'interferometer';
+    const mirroring = `Data made from this table are as seen ${away ? 'through the glass. Mirror them once' : 'looking at the patterned surface. Do not mirror them'}`;
+    expect(
+      lacking(ofTables, [
+        mirroring,
+        'No edge shift is applied to this table.',
+        'less than the duty cycle, 0.5',
+      ]),
+    ).toEqual([]);
+    const face = `Patterns are on the face toward the ${wanted.faces}.`;
+    const { 'layout.svg': svg, 'layout.dxf': drawing, ...texts } = { ...ofFiles, ...ofTables };
+    expect(lacking(texts, [face])).toEqual([]);
+    expect(lacking({ svg, drawing }, [`side ${away ? 'down' : 'up'}, toward the ${wanted.faces}`])).toEqual(
+      [],
+    );
+    const { 'fabrication.html': page, ...others } = { ...ofFiles, ...ofTables };
+    expect(page).toContain('Acceptance on arrival');
+    const { 'coefficients.html': sheet, ...pointing } = others;
+    expect(lacking(pointing, ['Acceptance: see fabrication.pdf.'])).toEqual([]);
+    expect(sheet).toContain('fabrication.pdf');
+    const report = JSON.parse(read('report.json'));
+    expect(report.scenario.input.substrate.patternFaces).toBe(wanted.faces);
+    // The hash that the drawing has the beginning of is the one on the page, and that of the file.
+    const hash = createHash('sha256').update(read('coefficients.csv')).digest('hex');
+    expect(page).toContain(hash);
+    expect(lacking({ svg, drawing }, [`coefficients.csv (SHA-256 ${hash.slice(0, 12)})`])).toEqual([]);
+    // Half of the smallest period, and the edge shift on either side.
+    const least = Math.min(...report.patches.map((one: PeriodRow) => one.period_um.min));
+    const shift = report.pattern.edgeShift_um;
+    for (const [name, width] of [
+      ['Narrowest written line', least / 2 + 2 * shift],
+      ['Narrowest space', least / 2 - 2 * shift],
+    ] as const)
+      expect(page).toContain(`${name} ${Number(width.toPrecision(4))}`);
+    expect(page).toContain('database unit 0.001 µm');
+    expect(gds.unit).toBeCloseTo(1e-6, 15);
+    const { process } = report.scenario.input;
     expect(process.tone).toBe(
       wanted.words.includes('opaque')
         ? 'written is opaque'
         : `written is ${wanted.kind === 'etched' ? 'etched' : 'clear'}`,
     );
-    expect(process.writerMirrorsData).toBe(wanted.faces === 'interferometer');
+    expect(process.writerMirrorsData).toBe(away);
+    const options: readonly string[] = wanted.options;
+    expect(report.pattern.mirrored).toBe(options.includes('--as-written'));
+    expect(report.pattern.edgeShift_um).toBe(options.includes('--edge-shift') ? 0.02 : 0);
   },
 );
 

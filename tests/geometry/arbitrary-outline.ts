@@ -81,6 +81,19 @@ export function edgeByParameter(outline: Outline): Edge {
         closed: true,
         at: (side, t) => polar(outline.centre, side === 0 ? outline.outer : outline.inner, 2 * Math.PI * t),
       };
+    case 'ellipse': {
+      const { centre, width, height, rotation } = outline;
+      const [c, s] = [Math.cos(rotation), Math.sin(rotation)];
+      return {
+        sides: 1,
+        closed: true,
+        at: (_, t) => {
+          const u = (width / 2) * Math.cos(2 * Math.PI * t);
+          const v = (height / 2) * Math.sin(2 * Math.PI * t);
+          return [centre[0] + u * c - v * s, centre[1] + u * s + v * c];
+        },
+      };
+    }
     case 'rectangle': {
       const { centre, width, height, rotation } = outline;
       const corner = (k: number): Vec2 => {

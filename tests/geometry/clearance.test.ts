@@ -232,6 +232,7 @@ function enlarged(outline: Outline, factor: number): Outline {
   switch (outline.shape) {
     case 'circle':
       return { ...outline, radius: factor * outline.radius };
+    case 'ellipse':
     case 'rectangle':
       return { ...outline, width: factor * outline.width, height: factor * outline.height };
     case 'polygon':

@@ -10,6 +10,13 @@ export type Shape =
       readonly height: number;
       readonly rotation: number;
     }
+  | {
+      readonly shape: 'ellipse';
+      readonly centre: Point;
+      readonly width: number;
+      readonly height: number;
+      readonly rotation: number;
+    }
   | { readonly shape: 'ring'; readonly centre: Point; readonly inner: number; readonly outer: number }
   | {
       readonly shape: 'sector';
@@ -53,6 +60,8 @@ export function edgeOf(outline: Shape, count = 400): Point[] {
   const [c, s] = [Math.cos(rotation), Math.sin(rotation)];
   const corner = (u: number, v: number): Point => [centre[0] + u * c - v * s, centre[1] + u * s + v * c];
   const [a, b] = [width / 2, height / 2];
+  if (outline.shape === 'ellipse')
+    return parts.map((part) => corner(a * Math.cos(TURN * part), b * Math.sin(TURN * part)));
   return loop([corner(-a, -b), corner(a, -b), corner(a, b), corner(-a, b)]);
 }
 
@@ -86,7 +95,8 @@ export function isIn(outline: Shape, [x, y]: Point): boolean {
     return away > outline.inner && away < outline.outer && angle < outline.to - outline.from;
   }
   const [c, s] = [Math.cos(outline.rotation), Math.sin(outline.rotation)];
-  return Math.abs(dx * c + dy * s) < outline.width / 2 && Math.abs(dy * c - dx * s) < outline.height / 2;
+  const [u, v] = [(dx * c + dy * s) / (outline.width / 2), (dy * c - dx * s) / (outline.height / 2)];
+  return outline.shape === 'ellipse' ? Math.hypot(u, v) < 1 : Math.abs(u) < 1 && Math.abs(v) < 1;
 }
 
 /** The least and the most of a function over the edge: of a linear one, its range over the whole outline. */

@@ -63,7 +63,7 @@ function patternSeen(screen: Screen): (column: number, row: number, out: Float64
     let stretch = 1 + seen;
     // Newton's method for stretch³ = stretch² + seen.
     for (let k = 0; k < 4; k++)
-      stretch -= (stretch ** 3 - stretch ** 2 - seen) / (3 * stretch ** 2 - 2 * stretch);
+      stretch -= (stretch * stretch * (stretch - 1) - seen) / (stretch * (3 * stretch - 2));
     const fromX = (seenX / stretch - shift[0] / half) / scale;
     const fromY = (seenY / stretch - shift[1] / half) / scale;
     let right = fromX * c + fromY * s;
@@ -104,8 +104,9 @@ export function outlinedFrame(screen: Screen, regions: readonly LitRegion[], fau
     const test = insideOf(region.shape);
     const litAt = (column: number, row: number): boolean => {
       placeOf(column, row, place);
-      const away = Math.hypot(place[0]! - beam.centre[0], place[1]! - beam.centre[1]);
-      return away < beam.radius && test(place[0]!, place[1]!);
+      const x = place[0]! - beam.centre[0];
+      const y = place[1]! - beam.centre[1];
+      return x * x + y * y < beam.radius * beam.radius && test(place[0]!, place[1]!);
     };
     const [left, right, top, bottom] = boxOnScreen(screen, region.shape);
     const [first, last] = [Math.max(0, left), Math.min(width - 1, right)];
@@ -116,16 +117,19 @@ export function outlinedFrame(screen: Screen, regions: readonly LitRegion[], fau
       const below = cornersOf(row + 1);
       for (let column = first; column <= last; column++) {
         const k = column - first;
-        const corners = [above[k], above[k + 1], below[k], below[k + 1]];
-        if (corners.every((lit) => !lit)) continue;
+        const lit = Number(above[k]) + Number(above[k + 1]) + Number(below[k]) + Number(below[k + 1]);
+        if (lit === 0) continue;
         // A grid of points where the edge crosses the pixel, its middle elsewhere.
-        const side = corners.every((lit) => lit) ? 1 : 3;
-        let [sum, count] = [0, 0];
+        const side = lit === 4 ? 1 : 3;
+        const middle = (side - 1) / 2;
+        let sum = 0;
+        let count = 0;
         for (let point = 0; point < side * side; point++) {
-          const middle = (side - 1) / 2;
-          const [i, j] = [((point % side) - middle) / side, (Math.floor(point / side) - middle) / side];
+          const i = ((point % side) - middle) / side;
+          const j = (Math.floor(point / side) - middle) / side;
           if (!litAt(column + i, row + j)) continue;
-          const [x, y] = [place[0]! - beam.centre[0], place[1]! - beam.centre[1]];
+          const x = place[0]! - beam.centre[0];
+          const y = place[1]! - beam.centre[1];
           const turns = (fringes[0] * x + fringes[1] * y) / beam.radius + phase;
           sum += mean + amplitude * Math.cos(2 * Math.PI * turns);
           count++;
@@ -151,10 +155,12 @@ export function outlinedFrame(screen: Screen, regions: readonly LitRegion[], fau
   for (let row = 0; row < height; row++)
     for (let column = 0; column < width; column++) {
       const at = row * width + column;
-      const [x, y] = [(2 * column) / width - 1, (2 * row) / height - 1];
+      const x = (2 * column) / width - 1;
+      const y = (2 * row) / height - 1;
       const level =
         light[at]! * (1 - (faults.vignetting * (x * x + y * y)) / 2) * (1 + (faults.uneven * x) / 2);
-      const noisy = level + Math.hypot(faults.noise, faults.shot * Math.sqrt(Math.max(0, level))) * normal();
+      const variance = faults.noise ** 2 + faults.shot ** 2 * Math.max(0, level);
+      const noisy = level + Math.sqrt(variance) * normal();
       light[at] = Math.round(255 * Math.min(1, Math.max(0, noisy))) / 255;
     }
   return light;
@@ -163,18 +169,24 @@ export function outlinedFrame(screen: Screen, regions: readonly LitRegion[], fau
 function insideOf(shape: Shape): (x: number, y: number) => boolean {
   if (shape.shape === 'polygon') return insideOfConvex(shape.points);
   const [cx, cy] = shape.centre;
-  if (shape.shape === 'circle') return (x, y) => Math.hypot(x - cx, y - cy) < shape.radius;
-  if (shape.shape === 'rectangle') {
+  if (shape.shape === 'circle') return (x, y) => (x - cx) ** 2 + (y - cy) ** 2 < shape.radius ** 2;
+  if (shape.shape === 'rectangle' || shape.shape === 'ellipse') {
     const [c, s] = [Math.cos(shape.rotation), Math.sin(shape.rotation)];
-    return (x, y) =>
-      Math.abs((x - cx) * c + (y - cy) * s) < shape.width / 2 &&
-      Math.abs((y - cy) * c - (x - cx) * s) < shape.height / 2;
+    return (x, y) => {
+      const u = ((x - cx) * c + (y - cy) * s) / (shape.width / 2);
+      const v = ((y - cy) * c - (x - cx) * s) / (shape.height / 2);
+      return shape.shape === 'ellipse' ? u * u + v * v < 1 : Math.abs(u) < 1 && Math.abs(v) < 1;
+    };
   }
   const { inner, outer } = shape;
-  const [from, sweep] = shape.shape === 'sector' ? [shape.from, shape.to - shape.from] : [0, 7];
+  const isBetween = (x: number, y: number): boolean => {
+    const square = (x - cx) ** 2 + (y - cy) ** 2;
+    return square >= inner * inner && square <= outer * outer;
+  };
+  if (shape.shape === 'ring') return isBetween;
+  const [from, sweep] = [shape.from, shape.to - shape.from];
   return (x, y) => {
-    const away = Math.hypot(x - cx, y - cy);
-    if (away < inner || away > outer) return false;
+    if (!isBetween(x, y)) return false;
     const turn = 2 * Math.PI;
     return (((Math.atan2(y - cy, x - cx) - from) % turn) + turn) % turn < sweep;
   };
@@ -200,7 +212,8 @@ function insideOfConvex(points: readonly Point[]): (x: number, y: number) => boo
     );
   });
   return (x, y) => {
-    const [dx, dy] = [x - middle[0], y - middle[1]];
+    const dx = x - middle[0];
+    const dy = y - middle[1];
     const turn = ((Math.atan2(dy, dx) / (2 * Math.PI) + 1) % 1) * DIRECTIONS;
     const before = Math.floor(turn);
     const edge = reach[before]! + (turn - before) * (reach[before + 1]! - reach[before]!);
@@ -219,7 +232,7 @@ function boxOnScreen(screen: Screen, shape: Shape): readonly [number, number, nu
           const reach =
             shape.shape === 'circle'
               ? shape.radius
-              : shape.shape === 'rectangle'
+              : shape.shape === 'rectangle' || shape.shape === 'ellipse'
                 ? Math.hypot(shape.width, shape.height) / 2
                 : shape.outer;
           const angle = (k * Math.PI) / 4;

@@ -36,6 +36,16 @@ export const CASES: readonly PatternCase[] = [
     },
   },
   {
+    name: 'ellipse turned, order −1',
+    given: {
+      outline: { shape: 'ellipse', centre: [30, 40], width: 4, height: 1.6, rotation: 0.5 },
+      centre: [30, 40],
+      target: [100, 0, 400],
+      order: -1,
+    },
+    dutyCycle: 0.45,
+  },
+  {
     name: 'ring, fringes all across',
     given: {
       outline: { shape: 'ring', centre: [0, 0], inner: 1, outer: 2.5 },

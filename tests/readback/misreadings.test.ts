@@ -6,10 +6,11 @@
 import { describe, expect, test } from 'vitest';
 import { OF_NUMBERS } from './support/misread-numbers.ts';
 import { OF_ROWS, UNNAMED } from './support/misread-rows.ts';
+import { SHARED } from './support/misread-twice.ts';
 import { said } from './support/returned-table.ts';
 import '../machine/patience.ts';
 
-const NAMED = [...OF_NUMBERS, ...OF_ROWS];
+const NAMED = [...OF_NUMBERS, ...OF_ROWS, ...SHARED];
 
 describe('the table of misreadings', () => {
   test('has thirty cases and more', () => {

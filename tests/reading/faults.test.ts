@@ -204,6 +204,12 @@ describe('one fault, one finding', () => {
       /-90 deg/,
     ],
     [
+      'a hair of an ellipse',
+      { outline: '{ellipse: {width: 0.01, height: 11}}' },
+      'bad-outline',
+      /1100 times as long/,
+    ],
+    [
       'a bow tie',
       { outline: '{polygon: {points: [[0, 0], [1, 1], [1, 0], [0, 1]]}}' },
       'bad-outline',

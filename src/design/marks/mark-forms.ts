@@ -16,6 +16,8 @@ export interface MarkForm {
   readonly height: number;
   /** The narrowest written width. */
   readonly stroke: number;
+  /** The widths that rows of lines have, from the bottom row up. */
+  readonly rows: readonly LineAndSpace[];
 }
 
 /** A line and the space beside it. */
@@ -138,7 +140,7 @@ export function barsForm(pairs: readonly LineAndSpace[], minFeature: number, mir
     polygons.push(...textPolygons(text, [left, y], dot, mirrored));
     y += Math.max(length, across, DOTS_HIGH * dot) + BETWEEN;
   }
-  return centred(polygons, lines, Math.min(dot, ...pairs.map(({ line }) => line)));
+  return { ...centred(polygons, lines, Math.min(dot, ...pairs.map(({ line }) => line))), rows: pairs };
 }
 
 /** To the nanometre, mm. */
@@ -164,5 +166,6 @@ function centred(polygons: readonly Polygon[], lines: readonly Polygon[], stroke
     width: around(left, right, x),
     height: around(bottom, top, y),
     stroke,
+    rows: [],
   };
 }

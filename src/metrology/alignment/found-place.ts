@@ -19,9 +19,6 @@ export interface FoundPlace {
   readonly observed: readonly boolean[];
 }
 
-/** Coverage factor of the expanded uncertainty: about 95 % of a normal distribution (JCGM 100, 6.2.2 and G.6.6). */
-export const COVERAGE = 2;
-
 /** Undefined where none of the readings is of the part, or where unknown signs leave more than one place. */
 export function foundPlace({
   pose,

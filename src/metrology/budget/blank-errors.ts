@@ -12,14 +12,14 @@ import type { Pattern } from '../../design/pattern.ts';
 import { gradientAt } from '../../optics/eikonal.ts';
 import type { WaveChange } from '../sensing/apparent-move.ts';
 import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
+import { blankCountedOn } from './fabricator-limits.ts';
 import { beamTurn } from './hologram-alignment.ts';
 import type { PatternChange } from './null-share.ts';
-import type { Practice } from './practice.ts';
 import { type Reading, shownBy } from './readings.ts';
 import { waveError } from './wave-error.ts';
 
 export const glassThickness: ErrorModel = (design, readings, practice) =>
-  afterPattern(design, readings, 'glass thickness', blankOf(design, practice).thickness, (s) =>
+  afterPattern(design, readings, 'glass thickness', blankCountedOn(design, practice).thickness.u, (s) =>
     slowed(design.glass.index, s),
   );
 
@@ -29,7 +29,7 @@ export const glassIndexError: ErrorModel = (design, readings, practice) => {
     design,
     readings,
     'glass index',
-    blankOf(design, practice).index,
+    blankCountedOn(design, practice).index.u,
     (s) => (thickness * index) / Math.sqrt(index * index - s * s),
   );
 };
@@ -51,7 +51,7 @@ export const wedge: ErrorModel = (design, readings, practice) => {
     const tilt = glass.index - 1;
     return {
       ...{ term: 'wedge', name: axis === 0 ? 'along x' : 'along y', distribution: 'normal' },
-      u: blankOf(design, practice).wedge,
+      u: blankCountedOn(design, practice).wedge.u,
       ...waveError(design, readings, change, beamTurn(design, axis === 0 ? [tilt, 0] : [0, tilt])),
     };
   });
@@ -70,7 +70,7 @@ export const wavefronts: ErrorModel = (design, readings, practice) => {
     const effects = effectsOn(readings.keys(), (k) => shownBy(design, readings[k]!, change));
     return { name, distribution: 'normal', effects } as const;
   });
-  const blank = blankOf(design, practice).wavefront;
+  const blank = blankCountedOn(design, practice).wavefront.u;
   const reference = design.scenario.interferometer.wavefront ?? practice.referenceWavefront;
   const sources = (term: Term, u: number): ErrorSource[] => shapes.map((shape) => ({ ...shape, term, u }));
   return [
@@ -85,11 +85,6 @@ const LOW_ORDERS: readonly (readonly [name: string, shape: WaveChange])[] = [
   ['astigmatism', (x, y) => x * x - y * y],
   ['astigmatism at 45°', (x, y) => 2 * x * y],
 ];
-
-const blankOf = ({ scenario }: Design, practice: Practice): Practice['blank'] => ({
-  ...practice.blank,
-  ...scenario.substrate.tolerance,
-});
 
 /** n cos θ′ − cos θ. */
 const slowed = (n: number, s: number): number => Math.sqrt(n * n - s * s) - Math.sqrt(Math.max(0, 1 - s * s));

@@ -9,6 +9,7 @@ import type { WaveChange } from '../sensing/apparent-move.ts';
 import { normalIncidenceModes } from '../sensing/normal-incidence-modes.ts';
 import { sensesOf } from '../sensing/sensitivity.ts';
 import { type ErrorModel, type ErrorSource, effectsOn, type Term } from './error-source.ts';
+import { placementCountedOn } from './fabricator-limits.ts';
 import type { PatternChange } from './null-share.ts';
 import { EXPANSION, EXPANSION_UNKNOWN, type Practice } from './practice.ts';
 import { readingsBy, shownBy } from './readings.ts';
@@ -20,7 +21,7 @@ import { waveError } from './wave-error.ts';
  * Y.-C. Chang, J. H. Burge, Proc. SPIE 3782, 358 (1999), from memory.
  */
 export const patternPlacement: ErrorModel = (design, readings) => {
-  const { placement } = design.scenario.process;
+  const { u: placement } = placementCountedOn(design);
   const numbersOf = readingsBy(readings, ({ from }) => from?.patch);
   const { main } = design;
   const ofMain = AXES_ON_GLASS.map((axis, k): ErrorSource => {

@@ -4,6 +4,7 @@
  * takes: 1 for an ideal picture. Source: the maximum of the periodogram, Rife & Boorstyn 1974, from memory.
  */
 import { complexArray, FourierPlan } from '../../algebra/fourier.ts';
+import { cosineAndSine } from '../../algebra/turns.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { endsOf } from './seen-pixels.ts';
 
@@ -43,23 +44,26 @@ export function searchLine(pixels: SearchPixels): Candidate[] {
   // Turned by one step at a time from the one end to the other.
   const [zr, zi] = [new Float64Array(count), new Float64Array(count)];
   const [turnR, turnI] = [new Float64Array(count), new Float64Array(count)];
+  const turned = new Float64Array(2);
+  const sums = new Float64Array(4);
   let power = 0;
   for (let i = 0; i < count; i++) {
-    const angle = -TURN * (waves[i]! - steps * TILT_STEP * shape[i]!);
-    const [c, s] = [Math.cos(angle), Math.sin(angle)];
-    zr[i] = values[i]! * c;
-    zi[i] = values[i]! * s;
-    turnR[i] = Math.cos(TURN * TILT_STEP * shape[i]!);
-    turnI[i] = -Math.sin(TURN * TILT_STEP * shape[i]!);
+    cosineAndSine(steps * TILT_STEP * shape[i]! - waves[i]!, turned);
+    zr[i] = values[i]! * turned[0]!;
+    zi[i] = values[i]! * turned[1]!;
+    cosineAndSine(-TILT_STEP * shape[i]!, turned);
+    turnR[i] = turned[0]!;
+    turnI[i] = turned[1]!;
     power += values[i]! ** 2;
   }
   const found: Candidate[] = [];
   const scores = new Float64Array(2 * steps + 1);
   const phases = new Float64Array(2 * steps + 1);
   for (let k = 0; k <= 2 * steps; k++) {
-    const sums = [0, 0, 0, 0];
+    sums.fill(0);
     for (let i = 0; i < count; i++) {
-      const [a, b] = [zr[i]!, zi[i]!];
+      const a = zr[i]!;
+      const b = zi[i]!;
       const at = 2 * part[i]!;
       sums[at]! += a;
       sums[at + 1]! += b;
@@ -111,7 +115,9 @@ function slopes(column: Float64Array, row: Float64Array, values: Float64Array): 
   }
   let [cc, cr, rr, cv, rv] = [0, 0, 0, 0, 0];
   for (let i = 0; i < n; i++) {
-    const [c, r, v] = [column[i]! - mc, row[i]! - mr, values[i]! - mv];
+    const c = column[i]! - mc;
+    const r = row[i]! - mr;
+    const v = values[i]! - mv;
     cc += c * c;
     cr += c * r;
     rr += r * r;
@@ -161,16 +167,16 @@ function searchLattice(pixels: SearchPixels, bin: number, size: number): Candida
   // Fringes at the edge stand as close as 4 · power over the width.
   const most = (MOST_FRINGES_PER_PIXEL * across) / 4 / Math.max(0.2, rangeOf(bow));
   const isEven = rangeOf(waves) < 0.05;
+  const turned = new Float64Array(2);
   const found: Candidate[] = [];
   for (let k = 0; k * POWER_STEP <= most; k++) {
     for (const sign of k === 0 || isEven ? [1] : [1, -1]) {
       const bowed = sign * k * POWER_STEP;
       const data = complexArray(size * size);
       for (let i = 0; i < count; i++) {
-        const angle = -TURN * (waves[i]! + bowed * bow[i]!);
-        const [c, s] = [Math.cos(angle), Math.sin(angle)];
-        data.re[cells[i]!]! += values[i]! * c;
-        data.im[cells[i]!]! += values[i]! * s;
+        cosineAndSine(-waves[i]! - bowed * bow[i]!, turned);
+        data.re[cells[i]!]! += values[i]! * turned[0]!;
+        data.im[cells[i]!]! += values[i]! * turned[1]!;
       }
       transform(data, plan, size);
       for (const [kx, ky, score] of peaks(data, size)) {
@@ -202,28 +208,39 @@ function transform({ re, im }: Samples, plan: FourierPlan, size: number): void {
     for (let k = 0; k < size; k++) plan.forward({ re, im }, k * size);
     for (let a = 0; a < size; a++)
       for (let b = 0; b < a; b++) {
-        const [p, q] = [a * size + b, b * size + a];
-        [re[p], re[q]] = [re[q]!, re[p]!];
-        [im[p], im[q]] = [im[q]!, im[p]!];
+        exchange(re, a * size + b, b * size + a);
+        exchange(im, a * size + b, b * size + a);
       }
   }
+}
+
+function exchange(values: Float64Array, one: number, other: number): void {
+  const kept = values[one]!;
+  values[one] = values[other]!;
+  values[other] = kept;
 }
 
 /** The highest two that do not touch: steps of frequency along columns and rows, and |·|². */
 function peaks({ re, im }: Samples, size: number): [number, number, number][] {
   const best: [number, number, number][] = [];
   for (let pass = 0; pass < 2; pass++) {
-    let [most, at] = [-1, 0];
+    let most = -1;
+    let at = 0;
     for (let i = 0; i < size * size; i++) {
       const score = re[i]! ** 2 + im[i]! ** 2;
       if (score <= most) continue;
-      const [kx, ky] = [signed(i % size, size), signed(Math.floor(i / size), size)];
-      if (best.some(([bx, by]) => Math.abs(bx - kx) <= 2 && Math.abs(by - ky) <= 2)) continue;
-      [most, at] = [score, i];
+      const kx = signed(i % size, size);
+      const ky = signed(Math.floor(i / size), size);
+      if (isTouched(best, kx, ky)) continue;
+      most = score;
+      at = i;
     }
     best.push([signed(at % size, size), signed(Math.floor(at / size), size), most]);
   }
   return best;
 }
+
+const isTouched = (best: readonly (readonly [number, number, number])[], kx: number, ky: number): boolean =>
+  best.some(([bx, by]) => Math.abs(bx - kx) <= 2 && Math.abs(by - ky) <= 2);
 
 const signed = (k: number, size: number): number => (k < size / 2 ? k : k - size);

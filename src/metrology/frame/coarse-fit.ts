@@ -5,7 +5,7 @@
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { searchLine, searchPlane } from './carrier-search.ts';
 import { type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
-import type { FitPixels } from './fringe-model.ts';
+import { type FitPixels, fitPixels } from './fringe-model.ts';
 import type { PixelFields } from './pixel-fields.ts';
 import type { ReturnModel } from './return-model.ts';
 import { picked, pickedPixels, type SeenPixels, someOf } from './seen-pixels.ts';
@@ -41,7 +41,7 @@ export interface CoarseFit {
 }
 
 export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPixels): readonly CoarseFit[] {
-  const all = fitPixelsOf(fields, seen, model.spread);
+  const all = allPixels(fields, seen, model.spread);
   const chosen = someOf(fields.count, COARSE).filter((index) => seen.used[index] === 1);
   if (chosen.length < 3 * model.spread.length + 13) return [];
   const some = pickedPixels(all, chosen);
@@ -72,11 +72,12 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
     else if (fit.squares < fits[same]!.squares) fits[same] = fit;
   };
   for (const start of starts) tryFrom(start);
+  if (fits.length === 0) return [];
   bySquares(fits);
-  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(few, fit).amounts);
+  const otherWayRound = otherWaysRound(few);
+  for (const fit of fits.slice(0, 2)) tryFrom(otherWayRound(fit).amounts);
   bySquares(fits);
-  const [best] = fits;
-  if (best === undefined) return [];
+  const best = fits[0]!;
   const variance = Math.max(1e-12, best.squares / Math.max(1, best.values - unknownsOf(few)));
   const scale = fields.whole / few.count / variance;
   return fits.map((fit) => ({
@@ -87,7 +88,7 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   }));
 
   function otherWayOf(fit: FringeFit): Pick<CoarseFit, 'otherWay' | 'otherWayWorse'> {
-    const { amounts, missed } = otherWayRound(few, fit);
+    const { amounts, missed } = otherWayRound(fit);
     const squares = squaresOf(fit, missed) - leftOut(model, fit);
     return { otherWay: amounts, otherWayWorse: Math.max(0, squares * scale) };
   }
@@ -122,16 +123,17 @@ const isWithin = (a: ArrayLike<number>, b: ArrayLike<number>, open: readonly num
   open.every((most, k) => Math.abs(a[k]! - b[k]!) <= most);
 
 /** The whole of the patch's pixels, contrast left as it is. */
-const fitPixelsOf = (
+const allPixels = (
   { count, u, v, waves, shapes }: PixelFields,
   { values, used }: SeenPixels,
   spread: readonly number[],
-): FitPixels => ({
-  ...{ count, values, u, v, waves, shapes, spread, used },
-  expected: spread.map(() => 0),
-  contrast: new Float64Array(count).fill(1),
-  clipped: TYPICAL_NOISE,
-});
+): FitPixels =>
+  fitPixels({
+    ...{ count, values, u, v, waves, shapes, spread, used },
+    expected: spread.map(() => 0),
+    contrast: new Float64Array(count).fill(1),
+    clipped: TYPICAL_NOISE,
+  });
 
 /** Half a fringe of tilt all round, and of power; of a ring, whose narrow band bends under its fringes, one and two of tilt as well. */
 function smallStarts({ read, spread, linear }: ReturnModel): number[][] {
@@ -157,10 +159,11 @@ function withoutBackground({ count, u, v, values }: FitPixels): Float64Array {
 }
 
 /** The amounts that show −W as nearly as any do: of what the patch shows by itself they can undo only what has their shapes. Fringes, rms. */
-function otherWayRound(
-  { count, waves, shapes }: FitPixels,
-  { amounts }: FringeFit,
-): { readonly amounts: Float64Array; readonly missed: number } {
+function otherWaysRound({
+  count,
+  waves,
+  shapes,
+}: FitPixels): (fit: FringeFit) => { readonly amounts: Float64Array; readonly missed: number } {
   const n = shapes.length;
   const rows = new Float64Array(count * (n + 1));
   for (let i = 0; i < count; i++) {
@@ -169,8 +172,8 @@ function otherWayRound(
   }
   const { solution, residuals } = solveLeastSquares(rows, n + 1, waves);
   const squares = residuals.reduce((sum, each) => sum + each * each, 0);
-  return {
+  return ({ amounts }) => ({
     amounts: amounts.map((amount, k) => -amount - 2 * solution[k]!),
     missed: 2 * Math.sqrt(squares / count),
-  };
+  });
 }

@@ -4,7 +4,7 @@
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from '../location/frame-map.ts';
 import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
-import { type FitPixels, residualsOf } from './fringe-model.ts';
+import { type FitPixels, fitPixels, residualsOf } from './fringe-model.ts';
 import { mapDoubts } from './map-doubts.ts';
 import { closestOf, type PixelFields } from './pixel-fields.ts';
 import type { ReturnModel, ReturnState } from './return-model.ts';
@@ -109,13 +109,13 @@ function prepare(
     state,
     fields,
     leftOut,
-    pixels: {
+    pixels: fitPixels({
       ...{ count, values, u, v, waves, used, contrast: pixelContrast(fields) },
       clipped: frames[0]!.holds === 'phase' ? 0 : TYPICAL_NOISE,
       shapes: [...shapes, ...doubts],
       spread: [...model.spread, ...doubts.map(() => 1)],
       expected: [...state.amounts.map((amount) => -amount), ...doubts.map(() => 0)],
-    },
+    }),
     levelNoise: levels === undefined ? 0 : 1 / (Math.sqrt(12) * levels),
   };
 }
@@ -138,7 +138,7 @@ function whole(
   const sigmaOf = ({ squares, values }: FringeFit): number =>
     Math.max(levelNoise, Math.sqrt(squares / Math.max(1, values - unknownsOf(single))), 1e-6);
   const closest = closestOf(fields);
-  const seen = { ...single, clipped: single.clipped === 0 ? 0 : sigmaOf(first) };
+  const seen = fitPixels({ ...single, clipped: single.clipped === 0 ? 0 : sigmaOf(first) });
   const isJoined = fields.count > MANY && closest < FAR_APART;
   const joined: JoinedPixels = isJoined
     ? joinedByFour(fields, seen)
@@ -158,7 +158,7 @@ function whole(
         used[i] = 0;
         dusty++;
       }
-  const clean = { ...all, used };
+  const clean = fitPixels({ ...all, used });
   if (dusty > 0) {
     fit = fitFringes(clean, fit.x, coarse, { steps: WITHOUT_DUST });
     if (fit === undefined) return undefined;
@@ -201,9 +201,8 @@ function whole(
 
 /** The standard deviation of normal values by their median size, which dust does not move. */
 function spreadOf(residual: Float64Array, used: Uint8Array): number {
-  const sizes = residual
-    .filter((_, i) => used[i] === 1)
-    .map(Math.abs)
-    .sort();
-  return (sizes[sizes.length >> 1] ?? 0) / 0.6745;
+  const sizes = new Float64Array(residual.length);
+  let count = 0;
+  for (let i = 0; i < sizes.length; i++) if (used[i] === 1) sizes[count++] = Math.abs(residual[i]!);
+  return (sizes.subarray(0, count).sort()[count >> 1] ?? 0) / 0.6745;
 }

@@ -3,7 +3,9 @@
  * covariance from the normal matrix with the priors in it. Source of the bound that it comes near to: D. C. Rife, R. R. Boorstyn, IEEE
  * Trans. Inf. Theory 20, 591 (1974), from memory.
  */
-import { addPriors, assemble, type FitPixels, LIGHT, lightTerms, UNEVEN } from './fringe-model.ts';
+import { cosineAndSine } from '../../algebra/turns.ts';
+import { addPriors, assemble, type FitPixels, lightTerms, UNEVEN } from './fringe-model.ts';
+import { LIGHT, LightSums } from './light-sums.ts';
 import { NormalMatrix } from './normal-matrix.ts';
 
 export interface FringeFit {
@@ -41,6 +43,7 @@ export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64A
   let level = 0;
   let amplitude = 0;
   const row = new Float64Array(3);
+  const turned = new Float64Array(2);
   for (let f = 0; f < frames; f++) {
     const normal = new NormalMatrix(3);
     const seen = values[f]!;
@@ -48,9 +51,10 @@ export function startAt(pixels: FitPixels, amounts: ArrayLike<number>): Float64A
       if (used[i] === 0) continue;
       let w = waves[i]!;
       for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
+      cosineAndSine(w, turned);
       row[0] = 1;
-      row[1] = contrast[i]! * Math.cos(TURN * w);
-      row[2] = -contrast[i]! * Math.sin(TURN * w);
+      row[1] = contrast[i]! * turned[0]!;
+      row[2] = -contrast[i]! * turned[1]!;
       normal.add(row, seen[i]!);
     }
     const found = normal.solve(STIFF);
@@ -89,19 +93,23 @@ export function fitFringes(
   { steps, hopeless = Number.POSITIVE_INFINITY }: FitEnd,
 ): FringeFit | undefined {
   const phases = pixels.shapes.length + pixels.values.length;
+  const sums = new LightSums(phases);
   let x = start;
   let normal = new NormalMatrix(x.length);
-  let own = assemble(pixels, x, normal);
+  let own = assemble(pixels, x, normal, sums);
   let held = normal.copy();
   let squares = own + addPriors(pixels, x, held, noise);
   let damping = 1e-3;
+  // Those of a step that is tried, which change places with the others where it is taken.
+  let next = new NormalMatrix(x.length);
+  let nextHeld = new NormalMatrix(x.length);
   for (let step = 0; step < steps; step++) {
     const by = held.solve(damping);
     if (by === undefined || (step === HOPE && squares > hopeless)) return undefined;
     const trial = x.map((value, k) => value + by[k]!);
-    const next = new NormalMatrix(x.length);
-    const nextOwn = assemble(pixels, trial, next);
-    const nextHeld = next.copy();
+    next.clear();
+    const nextOwn = assemble(pixels, trial, next, sums);
+    nextHeld.take(next);
     const after = nextOwn + addPriors(pixels, trial, nextHeld, noise);
     if (!(after <= squares * (1 + 1e-9))) {
       damping = Math.max(1e-4, damping) * 10;
@@ -111,7 +119,9 @@ export function fitFringes(
     let largest = 0;
     for (let k = 0; k < phases; k++) largest = Math.max(largest, Math.abs(by[k]!));
     const isSettled = squares - after < SETTLED * noise * noise;
-    [x, normal, held, own, squares] = [trial, next, nextHeld, nextOwn, after];
+    [x, own, squares] = [trial, nextOwn, after];
+    [normal, next] = [next, normal];
+    [held, nextHeld] = [nextHeld, held];
     damping *= 0.1;
     if (largest < CONVERGED || isSettled) break;
   }

@@ -5,8 +5,10 @@
  * a and b are polynomials of degree 2 over the patch: light that is uneven takes b along with a, but for what a prior allows. κ is what finite
  * pixels leave of the contrast.
  */
+import { cosineAndSine } from '../../algebra/turns.ts';
 import { clip } from './clipped-value.ts';
-import { type NormalMatrix, NormalRows } from './normal-matrix.ts';
+import { LEFT, LIGHT, LightSums, PHASES } from './light-sums.ts';
+import type { NormalMatrix } from './normal-matrix.ts';
 
 export interface FitPixels {
   readonly count: number;
@@ -26,8 +28,31 @@ export interface FitPixels {
   readonly clipped: number;
 }
 
-/** Terms of a and of b: 1, u, v, u², uv, v². */
-export const LIGHT = 6;
+/**
+ * All of a fit's pixels are made here, field by field in one order and with lists of one kind: an engine makes code that sums over them anew for
+ * each other form that they come in, which takes longer than to read a patch.
+ */
+export const fitPixels = (own: FitPixels): FitPixels => ({
+  count: own.count,
+  values: listed(own.values),
+  u: own.u,
+  v: own.v,
+  waves: own.waves,
+  shapes: listed(own.shapes),
+  expected: own.expected,
+  spread: own.spread,
+  contrast: own.contrast,
+  used: own.used,
+  clipped: own.clipped,
+});
+
+/** Grown one by one: what `map` makes is of another kind in optimised code. */
+function listed(arrays: readonly Float64Array[]): readonly Float64Array[] {
+  const list: Float64Array[] = [];
+  for (const each of arrays) list.push(each);
+  return list;
+}
+
 /** How far light is uneven over a patch, and how far b goes its own way, as parts of the mean: common practice. */
 export const UNEVEN = 0.15;
 const APART = 0.05;
@@ -35,47 +60,108 @@ const APART = 0.05;
 const VISIBILITY = { expected: 0.6, spread: 0.3 } as const;
 const TURN = 2 * Math.PI;
 
-/** Adds all used values; Σ residual². */
-export function assemble(pixels: FitPixels, x: Float64Array, normal: NormalMatrix): number {
+/** Adds all used values; Σ residual². `sums`: room for it, empty before and after. */
+export function assemble(
+  pixels: FitPixels,
+  x: Float64Array,
+  normal: NormalMatrix,
+  sums = new LightSums(pixels.shapes.length + pixels.values.length),
+): number {
   const { count, values, u, v, waves, shapes, contrast, used, clipped } = pixels;
+  const { size, matrix, vector } = normal;
   const frames = values.length;
   const n = shapes.length;
   const a = n + frames;
   const b = a + LIGHT;
-  const rows = new NormalRows(normal);
-  const terms = new Float64Array(LIGHT);
+  const { row } = sums;
+  const byShape = new Float64Array(n);
+  const turned = new Float64Array(2);
   const seen = { value: 0, slope: 1 };
-  const { derivatives } = rows;
   let squares = 0;
+  let q = Number.NaN;
+  // a and b along the row: 1, u and u².
+  let a0 = 0;
+  let a1 = 0;
+  let b0 = 0;
+  let b1 = 0;
+  const a2 = x[a + 3]!;
+  const b2 = x[b + 3]!;
   for (let i = 0; i < count; i++) {
     if (used[i] === 0) continue;
-    lightTerms(u[i]!, v[i]!, terms);
+    if (v[i] !== q) {
+      if (!Number.isNaN(q)) sums.close(q);
+      q = v[i]!;
+      a0 = x[a]! + q * (x[a + 2]! + q * x[a + 5]!);
+      a1 = x[a + 1]! + q * x[a + 4]!;
+      b0 = x[b]! + q * (x[b + 2]! + q * x[b + 5]!);
+      b1 = x[b + 1]! + q * x[b + 4]!;
+    }
+    const p = u[i]!;
+    const pp = p * p;
+    const level = a0 + p * (a1 + p * a2);
+    const amplitude = b0 + p * (b1 + p * b2);
     let w = waves[i]!;
     for (let k = 0; k < n; k++) w += x[k]! * shapes[k]![i]!;
-    let level = 0;
-    let amplitude = 0;
-    for (let k = 0; k < LIGHT; k++) {
-      level += x[a + k]! * terms[k]!;
-      amplitude += x[b + k]! * terms[k]!;
-    }
     for (let f = 0; f < frames; f++) {
-      const angle = TURN * (w + x[n + f]!);
-      const cosine = contrast[i]! * Math.cos(angle);
+      cosineAndSine(w + x[n + f]!, turned);
+      const cosine = contrast[i]! * turned[0]!;
       clip(level + amplitude * cosine, clipped, seen);
       const { slope } = seen;
       const left = values[f]![i]! - seen.value;
       squares += left * left;
-      const perWave = -TURN * amplitude * contrast[i]! * Math.sin(angle) * slope;
-      const start = rows.next(left);
-      for (let k = 0; k < n; k++) derivatives[start + k] = perWave * shapes[k]![i]!;
-      for (let k = 0; k < frames; k++) derivatives[start + n + k] = k === f ? perWave : 0;
-      for (let k = 0; k < LIGHT; k++) {
-        derivatives[start + a + k] = slope * terms[k]!;
-        derivatives[start + b + k] = slope * cosine * terms[k]!;
+      const s2 = slope * slope;
+      const s2c = s2 * cosine;
+      const s2cc = s2c * cosine;
+      row[0]! += s2;
+      row[1]! += s2 * p;
+      row[2]! += s2 * pp;
+      row[3]! += s2 * pp * p;
+      row[4]! += s2 * pp * pp;
+      row[5]! += s2c;
+      row[6]! += s2c * p;
+      row[7]! += s2c * pp;
+      row[8]! += s2c * pp * p;
+      row[9]! += s2c * pp * pp;
+      row[10]! += s2cc;
+      row[11]! += s2cc * p;
+      row[12]! += s2cc * pp;
+      row[13]! += s2cc * pp * p;
+      row[14]! += s2cc * pp * pp;
+      const s = slope;
+      const sp = s * p;
+      const spp = s * pp;
+      const c = slope * cosine;
+      const cp = c * p;
+      const cpp = c * pp;
+      row[LEFT]! += left * s;
+      row[LEFT + 1]! += left * sp;
+      row[LEFT + 2]! += left * spp;
+      row[LEFT + 3]! += left * c;
+      row[LEFT + 4]! += left * cp;
+      row[LEFT + 5]! += left * cpp;
+      const perWave = -TURN * amplitude * contrast[i]! * turned[1]! * slope;
+      for (let k = 0; k < n; k++) byShape[k] = perWave * shapes[k]![i]!;
+      // The shapes, then the frame's own piston: those of the others do nothing to its values.
+      for (let k = 0; k <= n; k++) {
+        const derivative = k < n ? byShape[k]! : perWave;
+        const phase = k < n ? k : n + f;
+        const at = PHASES + phase * LIGHT;
+        row[at]! += derivative * s;
+        row[at + 1]! += derivative * sp;
+        row[at + 2]! += derivative * spp;
+        row[at + 3]! += derivative * c;
+        row[at + 4]! += derivative * cp;
+        row[at + 5]! += derivative * cpp;
+        vector[phase]! += derivative * left;
+        const start = phase * size;
+        const before = k < n ? k + 1 : n;
+        for (let m = 0; m < before; m++) matrix[start + m]! += derivative * byShape[m]!;
       }
+      matrix[(n + f) * (size + 1)]! += perWave * perWave;
     }
   }
-  rows.close();
+  if (!Number.isNaN(q)) sums.close(q);
+  sums.addTo(normal);
   return squares;
 }
 
@@ -94,6 +180,7 @@ export function residualsOf(pixels: FitPixels, { x }: { readonly x: Float64Array
   const n = shapes.length;
   const a = n + values.length;
   const terms = new Float64Array(LIGHT);
+  const turned = new Float64Array(2);
   const seen = { value: 0, slope: 1 };
   return values.map((own, f) => {
     const left = new Float64Array(count);
@@ -107,7 +194,8 @@ export function residualsOf(pixels: FitPixels, { x }: { readonly x: Float64Array
         level += x[a + k]! * terms[k]!;
         amplitude += x[a + LIGHT + k]! * terms[k]!;
       }
-      clip(level + amplitude * contrast[i]! * Math.cos(TURN * w), clipped, seen);
+      cosineAndSine(w, turned);
+      clip(level + amplitude * contrast[i]! * turned[0]!, clipped, seen);
       left[i] = own[i]! - seen.value;
     }
     return left;

@@ -33,10 +33,30 @@ interface MapDoubts {
 /** `side`: the frame's smaller one, pixels. */
 export function mapDoubts(fields: PixelFields, map: FrameMap, side: number): MapDoubts {
   if (!(map.uncertainty > 0)) return { doubts: [], leftOut: 0 };
-  const { perColumn, perRow, u, v, count } = fields;
   const errors = errorsOver(fields, map, side);
   const n = errors.length;
-  // Each error's change of W at some pixels, and how they go together.
+  const gram = gramOf(errors, fields);
+  const { values, vectors } = symmetricEigen(gram, n);
+  const doubts: Float64Array[] = [];
+  let small = 0;
+  for (let k = 0; k < n; k++) {
+    if (values[k]! < LEAST * LEAST) {
+      small += Math.max(0, values[k]!);
+      continue;
+    }
+    const way = new Float64Array(2 * TERMS);
+    errors.forEach((error, j) => {
+      for (let t = 0; t < way.length; t++) way[t]! += vectors[k]![j]! * error[t]!;
+    });
+    doubts.push(changesBy(way, fields));
+  }
+  return { doubts, leftOut: EDGE_TO_EDGE * Math.sqrt(small) };
+}
+
+/** How the changes of W by each error go together, at some of the pixels. */
+function gramOf(errors: readonly Float64Array[], fields: PixelFields): Float64Array {
+  const { perColumn, perRow, u, v, count } = fields;
+  const n = errors.length;
   const step = Math.max(1, Math.floor(count / LOOKED_AT));
   const gram = new Float64Array(n * n);
   const own = new Float64Array(n);
@@ -50,23 +70,13 @@ export function mapDoubts(fields: PixelFields, map: FrameMap, side: number): Map
       gram[a * n + b]! /= looked;
       gram[b * n + a] = gram[a * n + b]!;
     }
-  const { values, vectors } = symmetricEigen(gram, n);
-  const doubts: Float64Array[] = [];
-  let small = 0;
-  for (let k = 0; k < n; k++) {
-    if (values[k]! < LEAST * LEAST) {
-      small += Math.max(0, values[k]!);
-      continue;
-    }
-    const way = new Float64Array(2 * TERMS);
-    errors.forEach((error, j) => {
-      for (let t = 0; t < way.length; t++) way[t]! += vectors[k]![j]! * error[t]!;
-    });
-    const doubt = new Float64Array(count);
-    for (let i = 0; i < count; i++) doubt[i] = changeAt(way, perColumn[i]!, perRow[i]!, u[i]!, v[i]!);
-    doubts.push(doubt);
-  }
-  return { doubts, leftOut: EDGE_TO_EDGE * Math.sqrt(small) };
+  return gram;
+}
+
+function changesBy(error: Float64Array, { perColumn, perRow, u, v, count }: PixelFields): Float64Array {
+  const changes = new Float64Array(count);
+  for (let i = 0; i < count; i++) changes[i] = changeAt(error, perColumn[i]!, perRow[i]!, u[i]!, v[i]!);
+  return changes;
 }
 
 /** Polynomials in u and v of the columns' error, and of the rows'; W's change by it. */

@@ -9,6 +9,8 @@ export class NormalMatrix {
   readonly matrix: Float64Array;
   /** Jᵀr. */
   readonly vector: Float64Array;
+  /** Cholesky's, made anew for each solution. */
+  #lower = NO_FACTORS;
 
   constructor(size: number) {
     this.size = size;
@@ -18,9 +20,19 @@ export class NormalMatrix {
 
   copy(): NormalMatrix {
     const same = new NormalMatrix(this.size);
-    same.matrix.set(this.matrix);
-    same.vector.set(this.vector);
+    same.take(this);
     return same;
+  }
+
+  /** Becomes the same as another one of its size. */
+  take({ matrix, vector }: NormalMatrix): void {
+    this.matrix.set(matrix);
+    this.vector.set(vector);
+  }
+
+  clear(): void {
+    this.matrix.fill(0);
+    this.vector.fill(0);
   }
 
   /** One more value: its derivative by each unknown, and what the model leaves of it. */
@@ -82,7 +94,8 @@ export class NormalMatrix {
 
   #factor(damping: number): Float64Array | undefined {
     const { size, matrix } = this;
-    const l = new Float64Array(size * size);
+    if (this.#lower === NO_FACTORS) this.#lower = new Float64Array(size * size);
+    const l = this.#lower;
     for (let i = 0; i < size; i++)
       for (let j = 0; j <= i; j++) {
         let sum = matrix[i * size + j]! * (i === j ? 1 + damping : 1);
@@ -97,54 +110,7 @@ export class NormalMatrix {
   }
 }
 
+const NO_FACTORS = new Float64Array(0);
+
 /** Of a diagonal entry what is left of it when the unknown lies in the span of others: rounding. */
 const SINGULAR = 1e-13;
-
-/** Values for a normal matrix, taken in by fours: each entry of the matrix is touched a quarter as often. */
-export class NormalRows {
-  /** Of four values after each other, each one's by each unknown. */
-  readonly derivatives: Float64Array;
-  readonly #normal: NormalMatrix;
-  readonly #left = new Float64Array(4);
-  #filled = 0;
-
-  constructor(normal: NormalMatrix) {
-    this.#normal = normal;
-    this.derivatives = new Float64Array(4 * normal.size);
-  }
-
-  /** Where in `derivatives` those of one more value go, all of them, before the next one is asked for. */
-  next(left: number): number {
-    if (this.#filled === 4) this.#take();
-    this.#left[this.#filled] = left;
-    return this.#filled++ * this.#normal.size;
-  }
-
-  close(): void {
-    const { size } = this.#normal;
-    this.derivatives.fill(0, this.#filled * size);
-    this.#left.fill(0, this.#filled);
-    this.#take();
-  }
-
-  #take(): void {
-    const { size, matrix, vector } = this.#normal;
-    const rows = this.derivatives;
-    const [second, third, fourth] = [size, 2 * size, 3 * size] as const;
-    const l0 = this.#left[0]!;
-    const l1 = this.#left[1]!;
-    const l2 = this.#left[2]!;
-    const l3 = this.#left[3]!;
-    for (let r = 0; r < size; r++) {
-      const d0 = rows[r]!;
-      const d1 = rows[second + r]!;
-      const d2 = rows[third + r]!;
-      const d3 = rows[fourth + r]!;
-      vector[r]! += d0 * l0 + d1 * l1 + d2 * l2 + d3 * l3;
-      for (let c = 0, at = r * size; c <= r; c++, at++)
-        matrix[at]! +=
-          d0 * rows[c]! + d1 * rows[second + c]! + d2 * rows[third + c]! + d3 * rows[fourth + c]!;
-    }
-    this.#filled = 0;
-  }
-}

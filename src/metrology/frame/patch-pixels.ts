@@ -123,9 +123,8 @@ function isNearEdge(
   row: number,
   near: number,
 ): boolean {
-  for (const dr of [-near, 0, near])
-    for (const dc of [-near, 0, near]) {
-      const [c, r] = [column + dc, row + dr];
+  for (let r = row - near; r <= row + near; r += near)
+    for (let c = column - near; c <= column + near; c += near) {
       if (c < 0 || r < 0 || c >= columns || r >= rows || covered[r * columns + c] === 0) return true;
     }
   return false;

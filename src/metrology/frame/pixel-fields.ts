@@ -49,58 +49,91 @@ export function pixelFields(
     parts.push(fields);
   }
   const shapeCount = state.parts[0]!.shapes.length;
+  const limit = (most / count) * CHANCES;
+  const isTaken = (at: number): boolean => inside[at] === 1 && (limit >= CHANCES || scattered(at) < limit);
+  let room = 0;
+  for (let at = 0; at < inside.length; at++) if (isTaken(at)) room++;
   const all: Writable = {
-    at: new Uint32Array(count),
-    ...columnsOf(count),
-    shapes: Array.from({ length: shapeCount }, () => new Float64Array(count)),
-    part: new Uint8Array(count),
+    at: new Uint32Array(room),
+    ...columnsOf(room),
+    shapes: Array.from({ length: shapeCount }, () => new Float64Array(room)),
+    part: new Uint8Array(room),
   };
-  const xs = Float64Array.from({ length: box.columns }, (_, k) => box.left + k);
-  const lines = Array.from({ length: shapeCount + 3 }, () => new Float64Array(box.columns));
-  // W of a pixel more at both ends, and of the rows above and below: it is smooth, and runs as its neighbours say.
-  const wide = Float64Array.from({ length: box.columns + 2 }, (_, k) => box.left + k - 1);
-  const wavesOf = parts.map(({ waves }) =>
-    [-1, 0, 1].map((ahead) => waves.alongRow(wide, box.top + ahead - 1, new Float64Array(wide.length))),
-  );
+  const own = new RowOfPart(box.columns, shapeCount);
   const least = clear * map.pitch;
   const isRidged = state.parts.length > 1;
-  const limit = (most / count) * CHANCES;
+  const columns = new Float64Array(box.columns);
   let filled = 0;
   for (let r = 0; r < box.rows; r++) {
     const y = box.top + r;
     const start = r * box.columns;
+    let taken = 0;
+    for (let c = 0; c < box.columns; c++) if (isTaken(start + c)) columns[taken++] = c;
+    if (taken === 0) continue;
     parts.forEach((fields, number) => {
-      const [clearOf, fromColumn, fromRow] = lines as [Float64Array, Float64Array, Float64Array];
-      fields.clear?.alongRow(xs, y, clearOf);
-      fields.fromColumn.alongRow(xs, y, fromColumn);
-      fields.fromRow.alongRow(xs, y, fromRow);
-      const rolled = wavesOf[number]!;
-      const next = rolled.shift()!;
-      fields.waves.alongRow(wide, y + 1, next);
-      rolled.push(next);
-      const [above, waves, below] = rolled as [Float64Array, Float64Array, Float64Array];
-      for (const [k, shape] of fields.shapes.entries()) shape.alongRow(xs, y, lines[3 + k]!);
-      for (let c = 0; c < box.columns; c++) {
-        if (inside[start + c] === 0 || (limit < CHANCES && scattered(start + c) >= limit)) continue;
-        if (isRidged && clearOf[c]! < least) continue;
-        const [fc, fr] = [Math.round(fromColumn[c]!) - box.left, Math.round(fromRow[c]!) - box.top];
+      own.work(fields, box.left, columns.subarray(0, taken), y);
+      for (let k = 0; k < taken; k++) {
+        if (isRidged && own.clear[k]! < least) continue;
+        const fc = Math.round(own.fromColumn[k]!) - box.left;
+        const fr = Math.round(own.fromRow[k]!) - box.top;
         if (fc < 0 || fr < 0 || fc >= box.columns || fr >= box.rows || inside[fr * box.columns + fc] === 0)
           continue;
-        all.at[filled] = y * frameWidth + xs[c]!;
-        all.column[filled] = xs[c]!;
+        const c = columns[k]!;
+        all.at[filled] = y * frameWidth + box.left + c;
+        all.column[filled] = box.left + c;
         all.row[filled] = y;
         all.u[filled] = (2 * c + 1) / box.columns - 1;
         all.v[filled] = (2 * r + 1) / box.rows - 1;
-        all.waves[filled] = waves[c + 1]!;
-        for (let k = 0; k < shapeCount; k++) all.shapes[k]![filled] = lines[3 + k]![c]!;
-        all.perColumn[filled] = (waves[c + 2]! - waves[c]!) / 2;
-        all.perRow[filled] = (below[c + 1]! - above[c + 1]!) / 2;
+        all.waves[filled] = own.waves[k]!;
+        for (let n = 0; n < shapeCount; n++) all.shapes[n]![filled] = own.shapes[n]![k]!;
+        all.perColumn[filled] = (own.right[k]! - own.left[k]!) / 2;
+        all.perRow[filled] = (own.below[k]! - own.above[k]!) / 2;
         all.part[filled] = number;
         filled++;
       }
     });
   }
   return { ...trimmed(all, filled), whole: filled / Math.min(1, most / count) };
+}
+
+/** What some pixels of a row have of one part; of W also a pixel to the left and right of each, above and below. */
+class RowOfPart {
+  readonly waves: Float64Array;
+  readonly left: Float64Array;
+  readonly right: Float64Array;
+  readonly above: Float64Array;
+  readonly below: Float64Array;
+  readonly fromColumn: Float64Array;
+  readonly fromRow: Float64Array;
+  readonly clear: Float64Array;
+  readonly shapes: readonly Float64Array[];
+  readonly #xs: Float64Array;
+
+  constructor(columns: number, shapes: number) {
+    const line = (): Float64Array => new Float64Array(columns);
+    [this.waves, this.left, this.right, this.above, this.below] = [line(), line(), line(), line(), line()];
+    [this.fromColumn, this.fromRow, this.clear, this.#xs] = [line(), line(), line(), line()];
+    this.shapes = Array.from({ length: shapes }, line);
+  }
+
+  work(part: PartFields, from: number, columns: Float64Array, y: number): void {
+    const xs = this.#xs.subarray(0, columns.length);
+    const shift = (by: number): void => {
+      for (let k = 0; k < xs.length; k++) xs[k] = from + columns[k]! + by;
+    };
+    shift(-1);
+    part.waves.alongRow(xs, y, this.left);
+    shift(1);
+    part.waves.alongRow(xs, y, this.right);
+    shift(0);
+    part.waves.alongRow(xs, y, this.waves);
+    part.waves.alongRow(xs, y - 1, this.above);
+    part.waves.alongRow(xs, y + 1, this.below);
+    part.fromColumn.alongRow(xs, y, this.fromColumn);
+    part.fromRow.alongRow(xs, y, this.fromRow);
+    part.clear?.alongRow(xs, y, this.clear);
+    for (const [k, shape] of part.shapes.entries()) shape.alongRow(xs, y, this.shapes[k]!);
+  }
 }
 
 type Writable = Omit<PixelFields, 'count' | 'whole'>;

@@ -3,7 +3,7 @@
  */
 
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
-import type { FitPixels } from './fringe-model.ts';
+import { type FitPixels, fitPixels } from './fringe-model.ts';
 import { scattered } from './patch-pixels.ts';
 import type { PixelFields } from './pixel-fields.ts';
 
@@ -23,18 +23,14 @@ const AS_FRAME = { level: 0.5, amplitude: 0.4 } as const;
 export function seenPixels(frames: readonly CameraFrame[], { at, count }: PixelFields): SeenPixels {
   const used = new Uint8Array(count).fill(1);
   let saturated = 0;
-  const values = frames.flatMap((frame) => {
+  const values: Float64Array[] = [];
+  for (const frame of frames) {
     const own = new Float64Array(count);
     for (let i = 0; i < count; i++) own[i] = frame.values[at[i]!]!;
     if (frame.holds === 'phase') {
       for (let i = 0; i < count; i++) if (!Number.isFinite(own[i]!)) used[i] = 0;
-      return [0, 0.25].map((behind) =>
-        own.map((waves) =>
-          Number.isFinite(waves)
-            ? AS_FRAME.level + AS_FRAME.amplitude * Math.cos(2 * Math.PI * (waves - behind))
-            : 0,
-        ),
-      );
+      values.push(...[0, 0.25].map((behind) => asFrame(own, behind)));
+      continue;
     }
     const most = brightest(frame);
     for (let i = 0; i < count; i++) {
@@ -43,10 +39,15 @@ export function seenPixels(frames: readonly CameraFrame[], { at, count }: PixelF
       used[i] = 0;
       own[i] = 0;
     }
-    return [own];
-  });
+    values.push(own);
+  }
   return { values, used, saturated: saturated / frames.length };
 }
+
+const asFrame = (waves: Float64Array, behind: number): Float64Array =>
+  waves.map((each) =>
+    Number.isFinite(each) ? AS_FRAME.level + AS_FRAME.amplitude * Math.cos(2 * Math.PI * (each - behind)) : 0,
+  );
 
 /** Some `most` of the pixels, by chance, but the same ones whenever asked: regular ones would show other fringes than there are. */
 export function someOf(count: number, most: number): Uint32Array {
@@ -63,21 +64,18 @@ export function picked(values: Float64Array, chosen: Uint32Array): Float64Array 
   return own;
 }
 
-export function pickedPixels(pixels: FitPixels, chosen: Uint32Array): FitPixels {
-  return {
+export const pickedPixels = (pixels: FitPixels, chosen: Uint32Array): FitPixels =>
+  fitPixels({
+    ...pixels,
     count: chosen.length,
     values: pixels.values.map((each) => picked(each, chosen)),
     u: picked(pixels.u, chosen),
     v: picked(pixels.v, chosen),
     waves: picked(pixels.waves, chosen),
     shapes: pixels.shapes.map((each) => picked(each, chosen)),
-    expected: pixels.expected,
-    spread: pixels.spread,
     contrast: picked(pixels.contrast, chosen),
     used: Uint8Array.from(chosen, (index) => pixels.used[index]!),
-    clipped: pixels.clipped,
-  };
-}
+  });
 
 export interface JoinedPixels {
   readonly pixels: FitPixels;
@@ -100,14 +98,10 @@ export function joinedByFour(fields: PixelFields, pixels: FitPixels): JoinedPixe
   const number = new Int32Array(cells).fill(-1);
   let fours = 0;
   for (let cell = 0; cell < cells; cell++) if (counts[cell] === 4) number[cell] = fours++;
-  const mean = (values: Float64Array): Float64Array => {
-    const means = new Float64Array(fours);
-    for (let i = 0; i < count; i++) {
-      const to = number[own[i]!]!;
-      if (to >= 0 && pixels.used[i] === 1) means[to]! += values[i]! / 4;
-    }
-    return means;
-  };
+  // Of each used pixel the four that it is one of; −1: of none.
+  const to = new Int32Array(count);
+  for (let i = 0; i < count; i++) to[i] = pixels.used[i] === 1 ? number[own[i]!]! : -1;
+  const mean = (values: Float64Array): Float64Array => meanOfFours(values, to, fours);
   // Of two samples half a pixel before and behind, the mean of the cosines is the cosine of their mean times cos πf.
   const contrast = pixels.contrast.map(
     (own, i) => own * Math.cos(Math.PI * perColumn[i]!) * Math.cos(Math.PI * perRow[i]!),
@@ -115,7 +109,7 @@ export function joinedByFour(fields: PixelFields, pixels: FitPixels): JoinedPixe
   return {
     column: mean(column).map((value) => Math.floor(value / 2)),
     row: mean(row).map((value) => Math.floor(value / 2)),
-    pixels: {
+    pixels: fitPixels({
       ...pixels,
       count: fours,
       values: pixels.values.map(mean),
@@ -125,8 +119,14 @@ export function joinedByFour(fields: PixelFields, pixels: FitPixels): JoinedPixe
       shapes: pixels.shapes.map(mean),
       contrast: mean(contrast),
       used: new Uint8Array(fours).fill(1),
-    },
+    }),
   };
+}
+
+function meanOfFours(values: Float64Array, to: Int32Array, fours: number): Float64Array {
+  const means = new Float64Array(fours);
+  for (let i = 0; i < to.length; i++) if (to[i]! >= 0) means[to[i]!]! += values[i]! / 4;
+  return means;
 }
 
 /** What averaging over a square pixel leaves of fringes so close. */

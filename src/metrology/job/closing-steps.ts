@@ -3,6 +3,7 @@
  * r; more than twice that is a change: 2√2 r (JCGM 100, 5.1.2 and 6.2). mm, fringes.
  */
 import type { Design } from '../../design/design.ts';
+import { COVERAGE } from '../budget/coverage.ts';
 import { COMMON_PRACTICE } from '../budget/practice.ts';
 import { RECTANGULAR } from '../budget/reference-errors.ts';
 import { inOrderOfWork } from '../sensing/order-of-work.ts';
@@ -10,7 +11,7 @@ import { carrierOf, measuredOnPart, patchesReadBy, type TrackedJob } from './car
 import { idsOf, onMark, referencesOf, stepOf, tiltsOf } from './step-parts.ts';
 import type { Criterion, WorkStep } from './work-step.ts';
 
-const CHANGE = 2 * Math.SQRT2;
+const CHANGE = COVERAGE * Math.SQRT2;
 
 const changesBy = (of: string, u: number, unit: Criterion['unit']): Criterion => {
   return { of, quantity: 'change', value: 0, within: CHANGE * u, unit };

@@ -56,16 +56,21 @@ export function edgeCrossings(
     const transition = Math.min(reach.transition, inward - LEAST_SIDE);
     if (transition < 1) return [];
     const shape: ProfileShape = { inward, outward: reach.outward, transition };
-    const profiles = edge.flatMap((point) => {
-      const seen = seenEdge(point, aperture, orientation, place);
-      const samples = profileAlong(frame, seen, shape);
-      return samples === undefined ? [] : [{ ...seen, samples, bend: bendOf(samples, shape, variance) }];
-    });
+    const length = inward + 1 + reach.outward;
+    const room = new Float64Array(edge.length * length);
+    const profiles: Profile[] = [];
+    for (const point of edge) {
+      const { at, pixel, outward } = seenEdge(point, aperture, orientation, place);
+      const samples = room.subarray(profiles.length * length, (profiles.length + 1) * length);
+      if (profileAlong(frame, pixel, outward, inward, samples))
+        profiles.push({ at, outward, samples, bend: bendOf(samples, shape, variance) });
+    }
     return profiles.flatMap(({ at, outward, samples }, k): EdgeCrossing[] => {
       let [covariance, own] = [0, 0];
-      for (const { bend } of profiles.slice(Math.max(0, k - NEIGHBOURS), k + NEIGHBOURS + 1)) {
-        covariance += bend[0];
-        own += bend[1];
+      const last = Math.min(profiles.length - 1, k + NEIGHBOURS);
+      for (let near = Math.max(0, k - NEIGHBOURS); near <= last; near++) {
+        covariance += profiles[near]!.bend[0];
+        own += profiles[near]!.bend[1];
       }
       const found = edgeOf(samples, shape, fringesOf(covariance, own), Math.sqrt(variance));
       if (found === undefined) return [];
@@ -75,6 +80,13 @@ export function edgeCrossings(
     });
   });
   return { crossings, missed };
+}
+
+interface Profile {
+  readonly at: Vec2;
+  readonly outward: Vec2;
+  readonly samples: Float64Array;
+  readonly bend: readonly [covariance: number, variance: number];
 }
 
 interface SeenEdge {
@@ -101,30 +113,37 @@ function seenEdge(
   return { at: here, pixel, outward: [(column - pixel[0]) / length, (row - pixel[1]) / length] };
 }
 
-/** Undefined where the profile leaves the frame. */
+/** Samples from `inward` pixels inside on into `samples`; false where the profile leaves the frame. */
 function profileAlong(
   { width, height, values }: CameraFrame,
-  { pixel, outward }: SeenEdge,
-  { inward, outward: beyond }: ProfileShape,
-): Float64Array | undefined {
-  const [right, down] = outward;
-  const samples = new Float64Array(inward + 1 + beyond);
+  [column, row]: Vec2,
+  [right, down]: Vec2,
+  inward: number,
+  samples: Float64Array,
+): boolean {
+  // All samples are in the frame if those at the four corners are.
+  for (const t of [-inward, samples.length - 1 - inward])
+    for (const side of [-SIDE_BY_SIDE, SIDE_BY_SIDE]) {
+      const left = Math.floor(column + t * right - side * down);
+      const top = Math.floor(row + t * down + side * right);
+      if (left < 0 || top < 0 || left + 1 >= width || top + 1 >= height) return false;
+    }
   for (let i = 0; i < samples.length; i++) {
     const t = i - inward;
     let sum = 0;
     for (let side = -SIDE_BY_SIDE; side <= SIDE_BY_SIDE; side++) {
-      const x = pixel[0] + t * right - side * down;
-      const y = pixel[1] + t * down + side * right;
-      const left = Math.floor(x);
-      const top = Math.floor(y);
-      if (left < 0 || top < 0 || left + 1 >= width || top + 1 >= height) return undefined;
+      const x = column + t * right - side * down;
+      const y = row + t * down + side * right;
+      const left = x | 0;
+      const top = y | 0;
       const at = top * width + left;
-      const [a, b] = [x - left, y - top];
+      const a = x - left;
+      const b = y - top;
       sum +=
         (1 - b) * ((1 - a) * values[at]! + a * values[at + 1]!) +
         b * ((1 - a) * values[at + width]! + a * values[at + width + 1]!);
     }
     samples[i] = sum / (2 * SIDE_BY_SIDE + 1);
   }
-  return samples;
+  return true;
 }

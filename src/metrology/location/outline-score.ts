@@ -41,16 +41,22 @@ export function scoredOutlines(
       const edge = points[bands.edge];
       const step = Math.max(1, Math.floor(edge.length / count));
       const some = edge.filter((_, k) => k % step === 0);
-      const pushed = (by: number): readonly number[] =>
-        some.flatMap(({ at, outward }) =>
-          pictureCoordinates(orientation, aperture, [at[0] + by * outward[0], at[1] + by * outward[1]]),
-        );
+      const pushed = (bands: readonly number[]): Float64Array => {
+        const places = new Float64Array(2 * some.length * bands.length);
+        let filled = 0;
+        for (const by of bands)
+          for (const { at, outward } of some) {
+            const place = [at[0] + by * outward[0], at[1] + by * outward[1]] as const;
+            const [u, v] = pictureCoordinates(orientation, aperture, place);
+            places[filled++] = u;
+            places[filled++] = v;
+          }
+        return places;
+      };
       const deepest = DEEPEST * width;
       return {
-        inside: Float64Array.from(
-          bands.inside.flatMap((by) => pushed(-Math.min(deepest, by * aperture.radius))),
-        ),
-        around: Float64Array.from(bands.around.flatMap((by) => pushed(by * aperture.radius))),
+        inside: pushed(bands.inside.map((by) => -Math.min(deepest, by * aperture.radius))),
+        around: pushed(bands.around.map((by) => by * aperture.radius)),
       };
     });
 }
@@ -91,9 +97,10 @@ export function scoreOfBlocks(
   column: number,
   row: number,
 ): number {
+  const [x, y] = [column / picture.block, row / picture.block];
   let sum = 0;
-  for (const { inside, around } of blocks)
-    sum += evidenceAt(inside, around, picture, column / picture.block, row / picture.block);
+  for (let k = 0; k < blocks.length; k++)
+    sum += evidenceAt(blocks[k]!.inside, blocks[k]!.around, picture, x, y);
   return sum;
 }
 
@@ -114,7 +121,8 @@ function evidenceAt(
   const all = (own + other) / 2 + (within - beside) ** 2 / 4;
   // ln all − ¾ ln other − ¼ ln own, by one logarithm: more is asked of the band than of the inside, which has fringes.
   const ratio = (all + floor) / (other + floor);
-  return Math.max(0, Math.log((ratio * ratio * ratio * (all + floor)) / (own + floor)) / 4);
+  const evidence = (ratio * ratio * ratio * (all + floor)) / (own + floor);
+  return evidence > 1 ? Math.log(evidence) / 4 : 0;
 }
 
 /** Variance below which a band is even, as a part of the frame's own. */
@@ -127,7 +135,7 @@ const gathered = new Float64Array(2);
 
 function gather(
   blocks: Float64Array,
-  { columns, rows, mean, variance }: ReducedPicture,
+  { columns, rows, moments }: ReducedPicture,
   x: number,
   y: number,
 ): boolean {
@@ -135,18 +143,19 @@ function gather(
   let squares = 0;
   let count = 0;
   for (let i = 0; i < blocks.length; i += 2) {
-    const column = Math.floor(x + blocks[i]!);
-    const row = Math.floor(y + blocks[i + 1]!);
-    if (column < 0 || row < 0 || column >= columns || row >= rows) continue;
-    const at = row * columns + column;
-    const value = mean[at]!;
-    sum += value;
-    squares += value * value + variance[at]!;
+    const right = x + blocks[i]!;
+    const down = y + blocks[i + 1]!;
+    if (!(right >= 0 && down >= 0 && right < columns && down < rows)) continue;
+    // Whole parts: they are positive.
+    const at = 2 * ((down | 0) * columns + (right | 0));
+    sum += moments[at]!;
+    squares += moments[at + 1]!;
     count++;
   }
   if (2 * count < LEAST_IN_FRAME * blocks.length) return false;
-  gathered[0] = sum / count;
-  gathered[1] = Math.max(0, squares / count - gathered[0]! ** 2);
+  const mean = sum / count;
+  gathered[0] = mean;
+  gathered[1] = Math.max(0, squares / count - mean * mean);
   return true;
 }
 

@@ -24,11 +24,15 @@ export interface Aperture {
 
 /** [column, row] of (u, v). */
 export function seenAt(place: Place, u: number, v: number): Vec2 {
-  const [x, y, a, b, k, p, q] = place as unknown as Seven;
+  const a = place[2]!;
+  const b = place[3]!;
+  const k = place[4]!;
+  const p = place[5]!;
+  const q = place[6]!;
   const square = u * u + v * v;
   const right = u * (1 + k * square) + 2 * p * u * v + q * (square + 2 * u * u);
   const down = v * (1 + k * square) + p * (square + 2 * v * v) + 2 * q * u * v;
-  return [x + a * right - b * down, y + a * down + b * right];
+  return [place[0]! + a * right - b * down, place[1]! + a * down + b * right];
 }
 
 /** How column and row grow with each of the seven, at (u, v): `columns` and `rows` are overwritten. */
@@ -39,21 +43,28 @@ export function placeSlopes(
   columns: Float64Array,
   rows: Float64Array,
 ): void {
-  const [, , a, b, k, p, q] = place as unknown as Seven;
+  const a = place[2]!;
+  const b = place[3]!;
+  const k = place[4]!;
+  const p = place[5]!;
+  const q = place[6]!;
   const square = u * u + v * v;
   const right = u * (1 + k * square) + 2 * p * u * v + q * (square + 2 * u * u);
   const down = v * (1 + k * square) + p * (square + 2 * v * v) + 2 * q * u * v;
-  const slopes: readonly (readonly [number, number])[] = [
-    [square * u, square * v],
-    [2 * u * v, square + 2 * v * v],
-    [square + 2 * u * u, 2 * u * v],
-  ];
-  columns.set([1, 0, right, -down]);
-  rows.set([0, 1, down, right]);
-  slopes.forEach(([alongU, alongV], i) => {
-    columns[4 + i] = a * alongU - b * alongV;
-    rows[4 + i] = a * alongV + b * alongU;
-  });
+  columns[0] = 1;
+  columns[1] = 0;
+  columns[2] = right;
+  columns[3] = -down;
+  columns[4] = square * (a * u - b * v);
+  columns[5] = 2 * a * u * v - b * (square + 2 * v * v);
+  columns[6] = a * (square + 2 * u * u) - 2 * b * u * v;
+  rows[0] = 0;
+  rows[1] = 1;
+  rows[2] = down;
+  rows[3] = right;
+  rows[4] = square * (a * v + b * u);
+  rows[5] = a * (square + 2 * v * v) + 2 * b * u * v;
+  rows[6] = 2 * a * u * v + b * (square + 2 * u * u);
 }
 
 /** (u, v) of a place on the pattern. */
@@ -109,5 +120,3 @@ function coordinatesSeenAt(place: Place, [column, row]: Vec2): Vec2 {
 /** Pixels: far below what any frame tells. */
 const SAME_PIXEL = 1e-7;
 const MOST_STEPS = 60;
-
-type Seven = readonly [number, number, number, number, number, number, number];

@@ -111,15 +111,12 @@ function carriedOn(profile: Float64Array, { inward, transition }: ProfileShape, 
   const count = inward - transition;
   const curved = count >= LEAST_FOR_FRINGES;
   const middle = -(inward + transition + 1) / 2;
-  // Gram–Schmidt on the three functions, sampled; the third left out where the samples are few.
-  const slope = new Float64Array(count);
-  const bend = new Float64Array(count);
+  // Gram–Schmidt on the three functions, sampled; the third left out where the samples are few. From the last sample on they are carried on.
+  if (slope.length <= inward) [slope, bend] = [new Float64Array(inward + 1), new Float64Array(inward + 1)];
+  sampled(fringes, -inward - middle, inward + 1);
   let [bendMean, slopes, cross] = [0, 0, 0];
   let slopeMean = 0;
   for (let i = 0; i < count; i++) {
-    const x = i - inward - middle;
-    slope[i] = slopeAt(fringes, x);
-    bend[i] = bendAt(fringes, x);
     slopeMean += slope[i]! / count;
     bendMean += bend[i]! / count;
   }
@@ -137,12 +134,13 @@ function carriedOn(profile: Float64Array, { inward, transition }: ProfileShape, 
   let [overSlope, overBend] = [0, 0];
   let [edgeSlope, edgeBend] = [0, 0];
   for (let t = -transition; t <= 0; t++) {
-    const s = slopeAt(fringes, t - middle) - slopeMean;
-    const b = bendAt(fringes, t - middle) - bendMean - ratio * s;
+    const s = slope[inward + t]! - slopeMean;
+    const b = bend[inward + t]! - bendMean - ratio * s;
     const weight = t === 0 ? 0.5 : 1;
     overSlope += weight * s;
     overBend += weight * b;
-    [edgeSlope, edgeBend] = [s, b];
+    edgeSlope = s;
+    edgeBend = b;
   }
   let [level, alongSlope, alongBend] = [0, 0, 0];
   let [least, most] = [profile[0]!, profile[0]!];
@@ -169,10 +167,30 @@ function carriedOn(profile: Float64Array, { inward, transition }: ProfileShape, 
 
 /** Below this κ a parabola is the same to rounding. */
 const STRAIGHT = 1e-3;
-const slopeAt = (fringes: number, x: number): number =>
-  fringes < STRAIGHT ? x : Math.sin(fringes * x) / fringes;
-const bendAt = (fringes: number, x: number): number =>
-  fringes < STRAIGHT ? (x * x) / 2 : (1 - Math.cos(fringes * x)) / fringes ** 2;
+
+/** Used over and over. */
+let slope = new Float64Array(0);
+let bend = new Float64Array(0);
+
+/** sin κx/κ and (1 − cos κx)/κ² at x and every 1 on into the two, each from the one before by the angles' sum. */
+function sampled(fringes: number, x: number, count: number): void {
+  if (fringes < STRAIGHT) {
+    for (let i = 0; i < count; i++) {
+      slope[i] = x + i;
+      bend[i] = (x + i) ** 2 / 2;
+    }
+    return;
+  }
+  const [stepCosine, stepSine] = [Math.cos(fringes), Math.sin(fringes)];
+  let [cosine, sine] = [Math.cos(fringes * x), Math.sin(fringes * x)];
+  for (let i = 0; i < count; i++) {
+    slope[i] = sine / fringes;
+    bend[i] = (1 - cosine) / fringes ** 2;
+    const next = cosine * stepCosine - sine * stepSine;
+    sine = sine * stepCosine + cosine * stepSine;
+    cosine = next;
+  }
+}
 
 function levelOf(profile: Float64Array, from: number, to: number): { level: number; scatter: number } {
   let [sum, squares] = [0, 0];

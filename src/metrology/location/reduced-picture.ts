@@ -14,6 +14,8 @@ export interface ReducedPicture {
   readonly mean: Float32Array;
   /** What of the variance within a block is no noise. */
   readonly variance: Float32Array;
+  /** By turns each block's mean and what its pixels' squares are in the mean, noise left out. */
+  readonly moments: Float64Array;
   /** Standard deviation of a pixel in the quiet parts of the frame. */
   readonly noise: number;
   /** Variance of the blocks' means over the frame. */
@@ -36,7 +38,8 @@ export function reducedPicture({ width, height, values }: CameraFrame): ReducedP
   const count = block * block;
   for (let row = 0; row < rows; row++) {
     for (let column = 0; column < columns; column++) {
-      let [sum, squares] = [0, 0];
+      let sum = 0;
+      let squares = 0;
       for (let j = 0; j < block; j++) {
         const start = (row * block + j) * width + column * block;
         for (let i = start; i < start + block; i++) {
@@ -51,8 +54,13 @@ export function reducedPicture({ width, height, values }: CameraFrame): ReducedP
     }
   }
   const quiet = (variance.slice().sort()[Math.floor(QUIET * variance.length)] ?? 0) / quietShare(count - 1);
-  for (let at = 0; at < variance.length; at++) variance[at] = Math.max(0, variance[at]! - quiet);
-  return { block, columns, rows, mean, variance, noise: Math.sqrt(quiet), spread: varianceOf(mean) };
+  const moments = new Float64Array(2 * variance.length);
+  for (let at = 0; at < variance.length; at++) {
+    variance[at] = Math.max(0, variance[at]! - quiet);
+    moments[2 * at] = mean[at]!;
+    moments[2 * at + 1] = mean[at]! * mean[at]! + variance[at]!;
+  }
+  return { block, columns, rows, mean, variance, moments, noise: Math.sqrt(quiet), spread: varianceOf(mean) };
 }
 
 /**

@@ -60,7 +60,7 @@ const offCentre = ({ fold, centre }: DesignedPatch, [lx, ly]: Vec3): number =>
 
 /** Whether the outline is the same on both sides of its middle along the line, where a cube sends the light of the other side. */
 function isMirrored({ outline, centre, asked }: DesignedPatch): boolean {
-  if (outline.shape !== 'circle' && outline.shape !== 'rectangle') return false;
+  if (outline.shape !== 'circle' && !('rotation' in outline)) return false;
   if (outline.centre[0] !== centre[0] || outline.centre[1] !== centre[1]) return false;
   if (outline.shape === 'circle') return true;
   const quarters = ((asked.lineAngle ?? 0) - outline.rotation) / (Math.PI / 2);

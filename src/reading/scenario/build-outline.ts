@@ -32,6 +32,13 @@ const BUILDERS: {
       height: length(field.get('height'), SIZES),
       rotation: quantity(field.get('rotation'), 'angle', {}, 0),
     }),
+  ellipse: (field, centre) =>
+    assemble({
+      shape: 'ellipse',
+      centre,
+      ...axes(field),
+      rotation: quantity(field.get('rotation'), 'angle', {}, 0),
+    }),
   ring: (field, centre) => assemble({ shape: 'ring', centre, ...radii(field, SIZES) }),
   sector: (field, centre) =>
     assemble({ shape: 'sector', centre, ...radii(field, SIZES_OR_NONE), ...span(field) }),
@@ -44,6 +51,21 @@ const BUILDERS: {
 };
 
 const half = (diameter: Read<number>): Read<number> => (diameter === FAULTY ? FAULTY : diameter / 2);
+
+/** No patch is so slender; the arcs of one keep their digits up to it. */
+const MOST_SLENDER = 1000;
+
+function axes(field: Field): { width: Read<number>; height: Read<number> } {
+  const width = length(field.get('width'), SIZES);
+  const height = length(field.get('height'), SIZES);
+  if (width === FAULTY || height === FAULTY) return { width, height };
+  const slender = Math.max(width, height) / Math.min(width, height);
+  if (slender <= MOST_SLENDER) return { width, height };
+  const message = `the ellipse is ${Number(slender.toPrecision(4))} times as long as it is wide; at most ${MOST_SLENDER} times can be drawn`;
+  const longer = width > height ? 'width' : 'height';
+  const report = field.get(longer).report('bad-outline', message, 'check the units, or use a rectangle');
+  return { width, height, [longer]: report };
+}
 
 function radii(field: Field, limits: Limits): { inner: Read<number>; outer: Read<number> } {
   const inner = half(length(field.get('inner'), limits));

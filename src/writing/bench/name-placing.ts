@@ -5,6 +5,7 @@
 import type { Vec2 } from '../../geometry/vector.ts';
 import { boxesMeet, boxOf, edgeRuns, grown, holds, type Run, runMeetsBox, runOf } from '../drawing/boxes.ts';
 import {
+  alignOf,
   baselineOf,
   captionBox,
   type PlacedCaption,
@@ -105,14 +106,12 @@ function boxAt([x, y]: Vec2, anchor: Spot['anchor'], width: number): Box {
   return { left, right: left + width, bottom: y - tall / 2, top: y + tall / 2 };
 }
 
-/** A name above or below its leader stands in the middle over it; one left of it, or left of what it names, ends there. */
-function anchored(caption: PlacedCaption, edge: readonly Vec2[]): PlacedName {
-  const { left, right } = roomOf(caption);
-  const near = caption.leader?.[0][0];
-  const isLeft = (near ?? boxOf(edge).left) >= right;
-  const isOver = near !== undefined && near > left;
-  return { ...caption, anchor: isLeft ? 'end' : isOver ? 'middle' : 'start' };
-}
+const anchored = (caption: PlacedCaption, edge: readonly Vec2[]): PlacedName => ({
+  ...caption,
+  anchor: ANCHORS[alignOf(caption, boxOf(edge))],
+});
+
+const ANCHORS = { left: 'start', centre: 'middle', right: 'end' } as const;
 
 const isStroked = (style: StyleName): boolean => styleOf(style).stroke !== 'none';
 

@@ -11,7 +11,7 @@ import { facts, html, page, table } from '../page/html.ts';
 import { STYLE } from '../page/style.ts';
 import { QUIET_INK } from '../palette.ts';
 import type { Provenance } from '../provenance.ts';
-import { writtenAreas } from '../written-areas.ts';
+import { faceWords, writtenAreas, zoneWords } from '../written-areas.ts';
 import type { PatchTable } from './coefficients.ts';
 import { patchCoefficients } from './patch-coefficients.ts';
 
@@ -33,12 +33,13 @@ const SHEET_NAMES = {
   DENSITY: 'Optical density',
   WIDTH: 'Line width',
   DATA: 'Mirroring',
+  'EDGE SHIFT': 'Edge shift',
+  LAYERS: 'Layers',
 } as const;
 
 export function coefficientSheet(design: Design, tables: readonly PatchTable[], head: Provenance): string {
   const title = design.scenario.title || 'Reference patches';
-  const { process, substrate } = design.scenario;
-  const { drawing } = design.scenario;
+  const { drawing, substrate } = design.scenario;
   return page(
     `${title}: coefficients of the phase`,
     STYLE + OWN_STYLE,
@@ -56,7 +57,7 @@ ${facts([
   ],
   [
     'Pattern',
-    `Lines of equal Φ; pattern line k lies where Φ = k. A zone is written where the fractional part of Φ is less than the duty cycle, ${process.dutyCycle}.`,
+    `Lines of equal Φ; pattern line k lies where Φ = k. ${zoneWords(design).replaceAll('Phi', 'Φ')}`,
   ],
   [
     'Order',
@@ -82,7 +83,9 @@ ${facts([
     'Roof',
     html`<span class="formula">B = c₀ · |c₁ u + c₂ v|</span>, to be added to the polynomial or to the Zernike terms. It has a crease, so neither contains it.`,
   ],
-  ...writtenAreas(design, head.mirroredFiles).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
+  ...writtenAreas(design, head.patternFiles).map(({ name, text }) => [SHEET_NAMES[name], text] as const),
+  ['Acceptance', 'See fabrication.pdf.'],
+  ['Patterned side', faceWords(design)],
   ['View', viewStatement(substrate.patternFaces)],
   [
     'Drawing',

@@ -18,6 +18,7 @@ import { fixed, trimmed } from '../../quantity/format.ts';
 import { conventionLines, type Draft, draftLines, mainLines } from '../convention.ts';
 import { csvField } from '../csv.ts';
 import { jsonText } from '../json.ts';
+import { writtenLines } from '../written-areas.ts';
 import { type ClosedForm, closedForm } from './closed-form.ts';
 
 /** Decimals of a coefficient: 1e-12 waves, so that rounding a hundred terms stays a millionth of the fit's bound. */
@@ -54,6 +55,7 @@ export function coefficientsCsv(design: Design, tables: readonly PatchTable[], {
     ...draftLines(draft),
     'Datumlight coefficients of the phase of each patch.',
     ...conventionLines(design),
+    ...writtenLines(design),
     'basis xy: Phi = sum of c * u^i * v^j, u = (x - centreX)/unitRadius, v = (y - centreY)/unitRadius.',
     ...radialLines(tables),
     'basis zernike (round patches): Phi = sum of c * Z, index = ISO 24157 index, i = n, j = m, each term of unit rms.',
@@ -139,6 +141,7 @@ export function coefficientsJson(design: Design, tables: readonly PatchTable[], 
     format: 'datumlight-coefficients/1',
     ...(draft ? { draft: draftLines(draft)[0] } : {}),
     convention: conventionLines(design),
+    fabrication: writtenLines(design),
     fitBound_waves: FIT_BOUND,
     wavelength_mm: design.light.wavelength,
     patches: tables.map(({ patch, fit, zernike, closed }) => ({

@@ -7,7 +7,7 @@ import type { PeriodRange } from '../../design/period-range.ts';
 import { boundaryOf } from '../../geometry/boundary.ts';
 import { contains } from '../../geometry/contains.ts';
 import { boundsOf } from '../../geometry/extent.ts';
-import { pointAlong } from '../../geometry/piece.ts';
+import { type Arc, pointAlong } from '../../geometry/piece.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { fixed, trimmed } from '../../quantity/format.ts';
@@ -17,8 +17,13 @@ import { INK, RED, SHADES } from '../palette.ts';
 
 /** Squares along the longer side. */
 const SQUARES = 16;
-/** Points that stand for a curved edge in the picture. */
+/** Points that stand for a curved edge in the picture, at most; an arc shorter than half a turn needs fewer. */
 const ALONG_ARC = 48;
+
+function pointsOn(arc: Arc): readonly Vec2[] {
+  const count = Math.ceil(ALONG_ARC * Math.min(1, Math.abs(arc.sweep) / Math.PI));
+  return Array.from({ length: count }, (_, k) => pointAlong(arc, k / count));
+}
 
 /** `id`: unique in the page. */
 export function periodMap(patch: Pattern, range: PeriodRange, id: string): Html {
@@ -57,11 +62,7 @@ export function periodMap(patch: Pattern, range: PeriodRange, id: string): Html 
   const margin = longer * 0.06;
   const [markX, markY, arm] = [range.minAt[0], -range.minAt[1], longer * 0.03];
   const edges = boundaryOf(patch.outline).map((loop) => {
-    const points = loop.flatMap((piece) =>
-      piece.kind === 'segment'
-        ? [piece.from]
-        : Array.from({ length: ALONG_ARC }, (_, k) => pointAlong(piece, k / ALONG_ARC)),
-    );
+    const points = loop.flatMap((piece) => (piece.kind === 'segment' ? [piece.from] : pointsOn(piece)));
     return `M${points.map(([x, y]) => `${number(x)} ${number(-y)}`).join('L')}Z`;
   });
   const box = [minX - margin, -maxY - margin, maxX - minX + 2 * margin, maxY - minY + 2 * margin]

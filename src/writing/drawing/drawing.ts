@@ -24,6 +24,8 @@ export interface Drawing {
   readonly draft: boolean;
   /** The trimmed sheet. */
   readonly sheet: Box;
+  /** What is not of the sheet itself lies in it: substrate, patterns, captions and dimensions. */
+  readonly view: Box;
   /** Such as `A3`, or undefined for a sheet of no standard size. */
   readonly sheetName: string | undefined;
   readonly lettering: Lettering;

@@ -12,6 +12,8 @@ interface LayerForm {
   readonly line: 'continuous' | 'chain' | 'dashed';
   /** Its curves are filled areas without lines. */
   readonly filled?: true;
+  /** Belongs to the sheet, not to what is shown on it. */
+  readonly onSheet?: true;
   /** As CSS, and as the number of a colour of a DXF reader's table that shows on white and on black (7 is either's opposite). */
   readonly colour: { readonly css: string; readonly index: number };
 }
@@ -24,8 +26,8 @@ const RED = { css: RED_INK, index: 1 };
 const TINT = { css: PATTERN_TINT, index: 8 };
 
 export const LAYERS = [
-  { name: 'FRAME', width: 2, line: 'continuous', colour: BLACK },
-  { name: 'GRID', width: 1, line: 'continuous', colour: GREY },
+  { name: 'FRAME', width: 2, line: 'continuous', onSheet: true, colour: BLACK },
+  { name: 'GRID', width: 1, line: 'continuous', onSheet: true, colour: GREY },
   { name: 'PATTERN_AREAS', width: 1, line: 'continuous', filled: true, colour: TINT },
   { name: 'SUBSTRATE', width: 2, line: 'continuous', colour: BLACK },
   { name: 'KEEP_OUTS', width: 1, line: 'dashed', colour: GREY },
@@ -36,9 +38,9 @@ export const LAYERS = [
   { name: 'CENTRE_LINES', width: 1, line: 'chain', colour: GREY },
   { name: 'DIMENSIONS', width: 1, line: 'continuous', colour: BLACK },
   { name: 'CAPTIONS', width: 1, line: 'continuous', colour: BLACK },
-  { name: 'TITLE_BLOCK', width: 1, line: 'continuous', colour: BLACK },
-  { name: 'VIEW_MARK', width: 1, line: 'continuous', colour: BLUE },
-  { name: 'DRAFT_MARK', width: 2, line: 'continuous', colour: RED },
+  { name: 'TITLE_BLOCK', width: 1, line: 'continuous', onSheet: true, colour: BLACK },
+  { name: 'VIEW_MARK', width: 1, line: 'continuous', onSheet: true, colour: BLUE },
+  { name: 'DRAFT_MARK', width: 2, line: 'continuous', onSheet: true, colour: RED },
 ] as const satisfies readonly LayerForm[];
 
 export type LayerName = (typeof LAYERS)[number]['name'];

@@ -6,6 +6,7 @@ import type { Design } from '../../design/design.ts';
 import { type Mark, marksOf } from '../../design/marks/marks.ts';
 import type { MarkKind } from '../../scenario/marks.ts';
 import { placeOf } from '../mark-words.ts';
+import { layerWords, PATTERN_LAYERS } from '../pattern-layers.ts';
 import { cornersOfBox } from './boxes.ts';
 import { type Item, levelLine, lineCurves, polygonCurves, uprightLine } from './drawing.ts';
 import { outlineBox, roughPolygons } from './outline-model.ts';
@@ -42,5 +43,5 @@ export function marksInWords(design: Design): string | undefined {
     return caption === undefined ? [] : [`${caption} ${placeOf(mark)}`];
   });
   const numbers = listed.length < marks.length ? ['patch numbers'] : [];
-  return `layer 2/0, right-reading on the patterned face: ${[...listed, ...numbers].join(', ')}`;
+  return `layer ${layerWords(PATTERN_LAYERS.marks)}, right-reading on the patterned face: ${[...listed, ...numbers].join(', ')}`;
 }

@@ -20,25 +20,30 @@ const GLYPH: readonly Vec2[] = [
   [0, 6],
 ];
 const WORDS = [
-  'This mark reads correctly from the part side.',
-  'Drawing mark only: not to be written on the glass.',
+  'This mark reads correctly',
+  'from the part side.',
+  'Drawing mark only: not to be',
+  'written on the glass.',
 ];
 /** In text heights. */
 const GLYPH_HEIGHT = 6;
 const ARROW = 7;
-const LINE = 1.7;
+const LINE = 1.5;
+/** From the left to the arrows' origin, and to the words beside them. */
+const ORIGIN = 7;
+const WORDS_FROM = 18;
 
 export const viewMarkSize = ({ text }: Lettering): { width: number; height: number } => ({
-  width: Math.max(...WORDS.map((line) => roomFor(line, text)), 20 * text),
-  height: (ARROW + 3 + WORDS.length * LINE) * text,
+  width: WORDS_FROM * text + Math.max(...WORDS.map((line) => roomFor(line, text))),
+  height: (ARROW + 3) * text,
 });
 
 /** The mark with the bottom left corner of its room at `corner`. */
 export function viewMark([left, bottom]: Vec2, { text }: Lettering): Item[] {
   const unit = (GLYPH_HEIGHT * text) / 6;
-  const foot = bottom + (WORDS.length * LINE + 1) * text;
-  const glyph = GLYPH.map(([x, y]): Vec2 => [left + text + x * unit, foot + y * unit]);
-  const origin: Vec2 = [left + 8 * text, foot];
+  const foot = bottom + 0.5 * text;
+  const glyph = GLYPH.map(([x, y]): Vec2 => [left + x * unit, foot + y * unit]);
+  const origin: Vec2 = [left + ORIGIN * text, foot];
   return [
     polygonCurves(glyph),
     ...arrow(origin, [1, 0], ARROW * text, text),
@@ -46,7 +51,7 @@ export function viewMark([left, bottom]: Vec2, { text }: Lettering): Item[] {
     textAt('+x', [origin[0] + (ARROW + 0.6) * text, origin[1] - text / 2], text),
     centredText('+y', [origin[0], origin[1] + (ARROW + 1.3) * text], text),
     ...WORDS.map((line, k) =>
-      textAt(line, [left, bottom + ((WORDS.length - 1 - k) * LINE + 0.4) * text], text),
+      textAt(line, [left + WORDS_FROM * text, foot + (WORDS.length - 1 - k) * LINE * text], text),
     ),
   ];
 }

@@ -1,45 +1,61 @@
 /**
  * Acceptance on arrival: what is measured, at how many places, against which limit. A limit comes from what the scenario states; where it
- * states nothing the row says so. From a standard uncertainty u the limit is 2u (coverage factor k = 2, GUM 6.2.2): what keeps it is as
- * good as the budget counts on.
+ * states nothing the row says so. From a standard uncertainty the limit is what the budget counts on (fabricator-limits.ts).
  */
 import { type Design, patternsOf } from '../../design/design.ts';
 import { efficiencyOf, etchDepth } from '../../design/grooves.ts';
 import { periodRange } from '../../design/period-range.ts';
 import { insideMargin } from '../../geometry/clearance.ts';
-import { COMMON_PRACTICE } from '../../metrology/budget/practice.ts';
+import { COVERAGE } from '../../metrology/budget/coverage.ts';
+import {
+  blankCountedOn,
+  type CountedOn,
+  limitOf,
+  placementCountedOn,
+} from '../../metrology/budget/fabricator-limits.ts';
 import { NM_PER_MM, UM_PER_MM, URAD_PER_RAD } from '../../quantity/conversion.ts';
 import { roundedDown, trimmed } from '../../quantity/format.ts';
 import { place, significant } from '../page/figures.ts';
-import { type Block, heading, NOT_STATED, paragraph, type Row } from './blocks.ts';
+import { NOT_STATED } from '../written-areas.ts';
+import { type Block, heading, paragraph, type Row } from './blocks.ts';
+import { barWidths } from './marks.ts';
+
+/** As rows say that a limit is a multiple of a standard uncertainty. */
+const TWICE = `${COVERAGE}u`;
 
 const HEADS = ['Check', 'Measure', 'Places', 'Limit'] as const;
 
 export const acceptance = (design: Design): readonly Block[] => [
   heading('Acceptance on arrival'),
   paragraph(
-    'Limits come from the design. “±2u” is twice a standard uncertainty that its budget counts with. Numbers of places are a proposal (common practice, no source).',
+    `Limits come from the design. “${TWICE}” marks a limit of ${COVERAGE} times a standard uncertainty u that the design’s budget counts with. Numbers of places are a proposal (common practice, no source).`,
   ),
   {
     is: 'table',
     heads: HEADS,
-    rows: [
-      ...blankRows(design),
-      mirroring(design),
-      tone(design),
-      width(design),
-      design.scenario.process.kind === 'etched' ? depth(design) : density(design),
-      placement(design),
-      toEdge(design),
-      [
-        'Imperfections',
-        'Scratches, digs, pinholes, residues in the patterns (ISO 10110-7)',
-        'all patterns',
-        NOT_STATED,
-      ],
-    ],
+    rows: checks(design).map((row) => row.map(withUnits)),
   },
 ];
+
+const checks = (design: Design): readonly Row[] => [
+  ...blankRows(design),
+  mirroring(design),
+  tone(design),
+  width(design),
+  design.scenario.process.kind === 'etched' ? depth(design) : density(design),
+  placement(design),
+  toEdge(design),
+  [
+    'Imperfections',
+    'Scratches, digs, pinholes, residues in the patterns (ISO 10110-7)',
+    'all patterns',
+    NOT_STATED,
+  ],
+];
+
+/** A number stays with its unit. */
+const withUnits = (text: string): string =>
+  text.replace(/(?<=\d) (?=(%|mm|µm|nm|µrad|waves)(?!\p{L}))|(?<=\bu) (?==)|(?<=\bu =) /gu, '\u00a0');
 
 /** Of more patterns than this, so many are measured. */
 const MOST_MEASURED = 25;
@@ -84,10 +100,11 @@ function width(design: Design): Row {
   const guide = Number.isFinite(least)
     ? `${widthTolerance === undefined ? `A line ${trimmed(100 * GUIDE_DUTY, 0)} % of the period off` : 'At the limit the narrowest period'} leaves a working order ${percent(worst)} of its light`
     : '';
+  const bars = barWidths(design);
   return [
     'Line width (CD)',
-    'Width of a written line, and the period, at the place of the narrowest line and at the centre of each pattern',
-    `${inPatterns(1, patterns.length)}, and 1 at the narrowest`,
+    `Width of a written line, and the period, at the place of the narrowest line and at the centre of each pattern${bars === undefined ? '' : `; lines of the bars along x and along y: line/space ${bars}`}`,
+    `${inPatterns(1, patterns.length)}, 1 at the narrowest${bars === undefined ? '' : ', and 2 in each row of the bars'}`,
     widthTolerance === undefined
       ? `${NOT_STATED}. ${guide}`
       : `${trimmed(dutyCycle, 6)} × period ± ${nm(widthTolerance)}. ${guide}`,
@@ -154,20 +171,22 @@ function density({ scenario, light }: Design): Row {
 }
 
 function placement(design: Design): Row {
-  const { placement: u, placementStated } = design.scenario.process;
+  const counted = placementCountedOn(design);
   const count = patternsOf(design).length;
+  const limit = limitOf(counted) * UM_PER_MM;
   return [
     'Placement',
     'Places of pattern lines or outlines against the design, each pattern against all others and within itself; a shift and a turn of the whole may be taken out, a scale may not',
     `near the outline, ${inPatterns(4, count)}`,
-    placementStated
-      ? `±${trimmed(2 * u * UM_PER_MM, 6)} µm in x and in y (±2u)`
-      : `${NOT_STATED}. The budget counts with u = ${trimmed(u * UM_PER_MM, 6)} µm, the program’s default`,
+    counted.stated
+      ? `${trimmed(limit, 6)} µm or less off in any direction (${TWICE}): a zone of Ø${trimmed(2 * limit, 6)} µm`
+      : `${NOT_STATED}. The budget counts with u = ${trimmed(counted.u * UM_PER_MM, 6)} µm, the program’s default`,
   ];
 }
 
 function toEdge(design: Design): Row {
   const { outline, edgeMargin } = design.scenario.substrate;
+  const { positionToEdge } = design.scenario.process;
   const spare = Math.min(
     ...patternsOf(design).map(({ pattern }) => insideMargin(outline, pattern.outline) - edgeMargin),
   );
@@ -181,48 +200,49 @@ function toEdge(design: Design): Row {
       ? 'Origin of the patterns against the axis of the round edge'
       : 'Origin and axes of the patterns against the edges that the drawing names',
     '4 round the edge',
-    `${NOT_STATED}; ${room}`,
+    positionToEdge === undefined
+      ? `${NOT_STATED}; ${room}`
+      : `${trimmed(positionToEdge / 2, 6)} mm or less off in any direction: a zone of Ø${trimmed(positionToEdge, 6)} mm, as the drawing has it`,
   ];
 }
 
 /** What is stated for the blank; light that crosses no glass asks for nothing. */
 function blankRows(design: Design): readonly Row[] {
-  const { glass, scenario, light } = design;
+  const { glass, light } = design;
   if (glass.thickness === 0)
     return [
       ['Blank: transmitted wavefront', 'Light crosses no glass of this hologram', '–', 'no limit needed'],
     ];
-  const { tolerance = {} } = scenario.substrate;
-  const limit = (stated: number | undefined, usual: number, scale: number, unit: string): string =>
-    stated === undefined
-      ? `${NOT_STATED}. The budget counts with u = ${significant(usual * scale)}${unit}, common practice`
-      : `±${significant(2 * stated * scale)}${unit} (±2u)`;
-  const { blank } = COMMON_PRACTICE;
+  const counted = blankCountedOn(design);
+  const limit = (of: CountedOn, scale: number, unit: string): string =>
+    of.stated
+      ? `±${significant(limitOf(of) * scale)}${unit} (${TWICE})`
+      : `${NOT_STATED}. The budget counts with u = ${significant(of.u * scale)}${unit}, common practice`;
   const { diameter, share } = measuredDisc(design);
   return [
     [
       'Blank: transmitted wavefront',
-      `Power and astigmatism of the wavefront through the glass once, each from the centre to the edge of Ø ${place(diameter)} mm, at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm, before the pattern is written`,
+      `Power, astigmatism and astigmatism at 45° of the wavefront through the glass once, each from the centre to the edge of Ø ${place(diameter)} mm, at ${trimmed(light.wavelength * NM_PER_MM, 4)} nm, before the pattern is written`,
       '1 map, sent with the hologram',
-      limit(tolerance.wavefront, blank.wavefront, share, ' waves'),
+      limit(counted.wavefront, share, ' waves'),
     ],
     [
       'Blank: wedge',
-      'Angle between the faces',
+      'Angle between the faces, along x and along y each',
       '1',
-      limit(tolerance.wedge, blank.wedge, URAD_PER_RAD, ' µrad'),
+      limit(counted.wedge, URAD_PER_RAD, ' µrad'),
     ],
     [
       'Blank: thickness',
       `Against ${trimmed(glass.thickness, 6)} mm, in the middle`,
       '1',
-      limit(tolerance.thickness, blank.thickness, UM_PER_MM, ' µm'),
+      limit(counted.thickness, UM_PER_MM, ' µm'),
     ],
     [
       'Blank: index',
       `Melt certificate, against ${trimmed(glass.index, 6)} relative to air`,
       '1',
-      limit(tolerance.index, blank.index, 1, ''),
+      limit(counted.index, 1, ''),
     ],
   ];
 }

@@ -18,6 +18,3 @@ export type Block =
 export const heading = (text: string): Block => ({ is: 'heading', text });
 export const paragraph = (text: string): Block => ({ is: 'paragraph', text });
 export const banner = (text: string): Block => ({ is: 'banner', text });
-
-/** What is said where the scenario states no limit: a limit that nobody stated is not invented. */
-export const NOT_STATED = 'not stated: agree before you start';

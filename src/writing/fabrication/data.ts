@@ -7,7 +7,9 @@ import { trimmed } from '../../quantity/format.ts';
 import { type FileContent, hashOf } from '../manifest.ts';
 import { places, significant } from '../page/figures.ts';
 import type { PatternReport } from '../pattern/pattern-files.ts';
-import { edgeShiftWords, sliverWords } from '../pattern/pattern-notes.ts';
+import { sliverWords } from '../pattern/pattern-notes.ts';
+import { layerWords, PATTERN_LAYERS } from '../pattern-layers.ts';
+import { zoneWords } from '../written-areas.ts';
 import { type Block, banner, heading, paragraph } from './blocks.ts';
 
 export function dataBlocks(design: Design, pattern: PatternReport | undefined): readonly Block[] {
@@ -19,90 +21,86 @@ export function dataBlocks(design: Design, pattern: PatternReport | undefined): 
   ];
 }
 
-function tablesOnly({ scenario: { process } }: Design): readonly Block[] {
-  return [
-    paragraph(
-      `This package has no pattern files. Make the data from coefficients.csv, which gives the phase Φ of each pattern: a zone is written where the fractional part of Φ is less than ${trimmed(process.dutyCycle, 6)}. ` +
-        'coefficients.json has the same, coefficients.html has it to read with the meaning of each column, samples.csv has Φ at ten points of each pattern. Outlines are in layout.dxf.',
-    ),
-    paragraph('Edge shift: not applied. Tables give edges as designed; add what your process needs.'),
-  ];
-}
+const tablesOnly = (design: Design): readonly Block[] => [
+  paragraph(
+    `This package has no pattern files. Make the data from coefficients.csv, which gives the phase Φ of each pattern. ${zoneWords(design).replaceAll('Phi', 'Φ')} ` +
+      'coefficients.json has the same, coefficients.html has it to read with the meaning of each column, samples.csv has Φ at ten points of each pattern. Outlines are in layout.dxf. You choose the database unit; 1 nm is usual.',
+  ),
+];
 
 function patternFiles(design: Design, pattern: PatternReport): readonly Block[] {
-  const { files, layers, edgeShift_um } = pattern;
-  const shift = edgeShiftWords(edgeShift_um, 'µm');
+  const { files, layers, thinned } = pattern;
+  const zones = thinned ? PATTERN_LAYERS.thinned : PATTERN_LAYERS.written;
   const sizes = new Map(patternsOf(design).map(({ pattern: { id, outline } }) => [id, sizeOf(outline)]));
+  const patches = files[0]?.patches ?? [];
   return [
-    ...(pattern.thinned ? [banner('THINNED: A PICTURE, NOT FOR FABRICATION')] : []),
+    ...(thinned ? [banner('THINNED: A PICTURE, NOT FOR FABRICATION')] : []),
     {
       is: 'facts',
       rows: [
         [
-          'Edge shift',
-          edgeShift_um === 0
-            ? `${shift}. Not applied: add what your process needs.`
-            : `${shift}. Applied already: do not size the data again.`,
-        ],
-        [
           'Coordinates',
           pattern.mirrored
-            ? 'x to −x of the drawing and the tables: as the writer sees the patterned surface; not to be mirrored again'
+            ? 'x to −x of the drawing and the tables: as the writer sees the patterned surface'
             : 'as the drawing and the tables have them, seen from the part side; origin where they have it',
         ],
-        ...files.flatMap(({ file, topCell, databaseUnit_um, patches }) => [
-          [
-            file,
-            `top cell ${topCell}; database unit ${significant(databaseUnit_um)} µm; ` +
-              `${total(patches, 'polygons')} polygons, ${total(patches, 'vertices')} vertices`,
-          ] as const,
-        ]),
-        ...(files[0] === undefined
-          ? []
-          : [
-              [
-                'Slivers',
-                sliverWords(total(files[0].patches, 'slivers'), pattern.slivers, pattern.minFeature_um, 'µm'),
-              ] as const,
-            ]),
+        ...files.map((file) => [file.file, fileWords(file)] as const),
+        ['Slivers', sliverWords(total(patches, 'slivers'), pattern.slivers, pattern.minFeature_um, 'µm')],
       ],
     },
     {
       is: 'table',
-      heads: ['Layer', 'Datatype', 'Contents'],
-      rows: layers.map(({ layer, datatype, meaning }) => [String(layer), String(datatype), meaning]),
-      numeric: [0, 1],
+      heads: ['Layer/datatype', 'In DXF', 'Contents'],
+      rows: layers
+        .filter(
+          ({ layer, datatype }) => layer !== PATTERN_LAYERS.written.layer || datatype === zones.datatype,
+        )
+        .map((layer) => [layerWords(layer), layer.name, layer.meaning]),
     },
-    ...(files[0] === undefined
-      ? []
-      : [
-          {
-            is: 'table',
-            heads: [
-              'Pattern',
-              'Cell',
-              'Size, mm',
-              'Polygons',
-              'Vertices',
-              'Slivers',
-              'Written area, mm²',
-              'Edge error at most, nm',
-            ],
-            rows: files[0].patches.map((cell) => [
-              cell.id,
-              cell.cell,
-              sizes.get(cell.id) ?? '–',
-              String(cell.polygons),
-              String(cell.vertices),
-              String(cell.slivers),
-              cell.area_mm2.toFixed(6),
-              significant(cell.bound_nm),
-            ]),
-            numeric: [2, 3, 4, 5, 6, 7],
-          } as const,
-          ...(files.length > 1 ? [paragraph('The files hold the same cells.')] : []),
-        ]),
+    {
+      is: 'table',
+      heads: [
+        'Pattern',
+        'Cell',
+        'Size, mm',
+        'Polygons',
+        'Vertices',
+        'Slivers',
+        'Written area, mm²',
+        'Edge error at most, nm',
+      ],
+      rows: patches.map((cell) => [
+        cell.id,
+        cell.cell ?? '–',
+        sizes.get(cell.id) ?? '–',
+        String(cell.polygons),
+        String(cell.vertices),
+        String(cell.slivers),
+        cell.area_mm2.toFixed(6),
+        significant(cell.bound_nm),
+      ]),
+      numeric: [2, 3, 4, 5, 6, 7],
+    },
+    ...sameIn(files),
   ];
+}
+
+type File = PatternReport['files'][number];
+
+const fileWords = ({ topCell, databaseUnit_um, patches }: File): string =>
+  `${topCell === null ? 'no cells; coordinates in mm' : `top cell ${topCell}; database unit ${significant(databaseUnit_um!)} µm`}; ` +
+  `${total(patches, 'polygons')} polygons, ${total(patches, 'vertices')} vertices in the zones`;
+
+/** What the other files hold, where the table is of the first. */
+function sameIn(files: readonly File[]): readonly Block[] {
+  const [first, ...others] = files;
+  return others.map(({ file, topCell }) =>
+    paragraph(
+      topCell === null
+        ? `The table is of ${first!.file}. ${file} holds the same patterns without cells; where the limit of vertices divides a polygon there, the counts differ.`
+        : `${file} holds the same cells as ${first!.file}.`,
+    ),
+  );
 }
 
 type Cell = PatternReport['files'][number]['patches'][number];

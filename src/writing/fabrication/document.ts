@@ -7,6 +7,7 @@ import type { Provenance } from '../provenance.ts';
 import { acceptance } from './acceptance.ts';
 import { type Block, banner, heading, paragraph } from './blocks.ts';
 import { dataBlocks, filesTable } from './data.ts';
+import { marksBlocks } from './marks.ts';
 import { whatToMake } from './what-to-make.ts';
 
 export interface FabricationDocument {
@@ -25,6 +26,7 @@ export function fabricationDocument(
   files: ReadonlyMap<string, FileContent>,
   pattern: PatternReport | undefined,
 ): FabricationDocument {
+  const written = head.patternFiles;
   const title = design.scenario.title || 'Reference patches';
   return {
     title,
@@ -32,13 +34,14 @@ export function fabricationDocument(
     draft: head.draft,
     blocks: [
       ...(head.draft ? [banner(DRAFT_WORDS)] : []),
-      ...whatToMake(design, pattern),
+      ...whatToMake(design, written),
+      ...marksBlocks(design, written),
       ...dataBlocks(design, pattern),
+      heading('Frame and signs'),
+      paragraph(conventionLines(design).join(' ')),
       ...proof(pattern),
       ...acceptance(design),
       ...filesTable(files),
-      heading('Frame and signs'),
-      paragraph(conventionLines(design).join(' ')),
     ],
     foot: `datumlight ${head.version}; scenario SHA-256 ${head.scenarioHash}`,
   };
@@ -52,7 +55,7 @@ const proof = (pattern: PatternReport | undefined): readonly Block[] => [
       'Compute Φ from the table as your software has read it at the points of samples.csv: x_mm, y_mm in, phase_waves out. Each must agree to 0.001 waves. One that differs means a wrong import: mirrored, turned, another sign, a diameter for a radius.',
       'Return the table as CSV. “datumlight check SCENARIO --table TABLE” compares it with the design and names the mistake where one explains the differences.',
       pattern === undefined
-        ? 'Of the data that you made, send a picture of one patch with three pattern lines and their places: pattern line k lies where Φ = k.'
+        ? 'Of the data that you made, send a picture of one patch with the places of the edges of three written zones. Zones reach from Φ = k to Φ = k plus the duty cycle.'
         : 'Of the pattern files, check with your viewer: top cell, database unit, cells, counts and layers as under “Data”, and the texts on the layer of notes.',
     ],
   },

@@ -28,10 +28,17 @@ const LEADING = 1.3;
 /** Between columns, and above and below a row. */
 const GUTTER = 8;
 const PADDING = 2.5;
+/** Under a row, and under the heads of a table. */
+const ROW_RULE = 0.3;
+const HEAD_RULE = 0.8;
 /** Widths of the names of facts and of what they stand for. */
 const FACTS = [0.22 * WIDTH, 0.78 * WIDTH] as const;
-/** Lines that a heading keeps with it. */
-const KEPT = 4;
+/** Lines that a heading keeps with it: a sentence, and the first rows of a table. */
+const KEPT = 9;
+/** A table lower than this share of a page is not divided; of another one, two rows at the least stand together. */
+const WHOLE = 0.3;
+/** Of the text of a step, behind its number. */
+const INDENT = 14;
 
 export class TextPages {
   readonly pages: Mark[][] = [[]];
@@ -56,7 +63,7 @@ export class TextPages {
         this.lines(block.text, TEXT);
         break;
       case 'steps':
-        for (const [k, item] of block.items.entries()) this.lines(`${k + 1}. ${item}`, TEXT);
+        for (const [k, item] of block.items.entries()) this.#step(`${k + 1}.`, item);
         break;
       case 'facts':
         this.#table(undefined, block.rows, [], FACTS);
@@ -74,13 +81,19 @@ export class TextPages {
     this.lines(text, HEADING);
   }
 
-  lines(text: string, size: number): void {
-    for (const line of this.#wrapped(text, WIDTH, size)) {
+  lines(text: string, size: number, indent = 0): void {
+    for (const line of this.#wrapped(text, WIDTH - indent, size)) {
       this.#room(size * LEADING);
       this.#y += size * LEADING;
-      this.#put({ text: line, x: LEFT, y: this.#y, size });
+      this.#put({ text: line, x: LEFT + indent, y: this.#y, size });
     }
     this.#y += 0.4 * size;
+  }
+
+  #step(number: string, text: string): void {
+    this.#room(this.#wrapped(text, WIDTH - INDENT, TEXT).length * TEXT * LEADING);
+    this.#put({ text: number, x: LEFT, y: this.#y + TEXT * LEADING, size: TEXT });
+    this.lines(text, TEXT, INDENT);
   }
 
   /** Each page’s head and foot. */
@@ -104,7 +117,7 @@ export class TextPages {
 
   /** Turns the page where `height` does not fit under the last line. */
   #room(height: number): boolean {
-    if (this.#y + height <= BOTTOM) return false;
+    if (this.#y === TOP || this.#y + height <= BOTTOM) return false;
     this.pages.push([]);
     this.#y = TOP;
     return true;
@@ -116,23 +129,35 @@ export class TextPages {
     numeric: readonly number[],
     columns: readonly number[],
   ): void {
-    if (heads !== undefined) this.#row(heads, columns, numeric);
-    else this.#rule(0.3);
-    for (const row of rows) {
-      const cells = this.#cells(row, columns);
-      const height = Math.max(...cells.map(({ length }) => length)) * TABLE * LEADING + 2 * PADDING;
-      if (this.#room(Math.min(height, BOTTOM - TOP - 60)) && heads !== undefined)
-        this.#row(heads, columns, numeric);
-      this.#row(row, columns, numeric);
+    const most = BOTTOM - TOP - 60;
+    const heights = rows.map((row) => Math.min(this.#height(row, columns), most));
+    const sum = (of: readonly number[]): number => of.reduce((a, b) => a + b, 0);
+    const head = heads === undefined ? 0 : this.#height(heads, columns);
+    const whole = head + sum(heights);
+    this.#room(Math.min(most, whole < WHOLE * most ? whole : head + sum(heights.slice(0, 2))));
+    const setHead = (): void => {
+      if (heads !== undefined) this.#row(heads, columns, numeric, HEAD_RULE);
+    };
+    if (heads === undefined) this.#rule(ROW_RULE);
+    setHead();
+    for (const [k, row] of rows.entries()) {
+      const together = k === rows.length - 2 ? heights.slice(k) : [heights[k]!];
+      if (this.#room(Math.min(most, sum(together)))) setHead();
+      this.#row(row, columns, numeric, ROW_RULE);
     }
     this.#y += TABLE;
+  }
+
+  #height(row: Row, columns: readonly number[]): number {
+    const count = Math.max(...this.#cells(row, columns).map(({ length }) => length));
+    return count * TABLE * LEADING + 2 * PADDING + 1;
   }
 
   #cells(row: Row, columns: readonly number[]): string[][] {
     return row.map((cell, k) => this.#wrapped(cell, columns[k]! - GUTTER, TABLE));
   }
 
-  #row(row: Row, columns: readonly number[], numeric: readonly number[]): void {
+  #row(row: Row, columns: readonly number[], numeric: readonly number[], rule: number): void {
     const cells = this.#cells(row, columns);
     const count = Math.max(...cells.map(({ length }) => length));
     this.#y += PADDING;
@@ -149,7 +174,7 @@ export class TextPages {
       }
     }
     this.#y += PADDING + 1;
-    this.#rule(0.3);
+    this.#rule(rule);
   }
 
   /** Each column as wide as its words need, and of what is left as much as its texts would fill. */

@@ -5,9 +5,9 @@ import { trimmed } from '../../quantity/format.ts';
 import { seatWords } from '../drawing/seat-model.ts';
 import { placedOutlineText } from '../drawing/sheet/patch-table.ts';
 import { viewStatement } from '../drawing/sheet/title-block.ts';
-import type { PatternReport } from '../pattern/pattern-files.ts';
-import { writtenAreas } from '../written-areas.ts';
-import { type Block, heading, NOT_STATED, paragraph } from './blocks.ts';
+import type { WrittenFiles } from '../written-areas.ts';
+import { blankDrawingWords, faceWords, NOT_STATED, writtenAreas } from '../written-areas.ts';
+import { type Block, heading, paragraph } from './blocks.ts';
 
 const NAMES = {
   WRITTEN: 'Written areas, and all others',
@@ -15,9 +15,11 @@ const NAMES = {
   DENSITY: 'Optical density',
   WIDTH: 'Line width',
   DATA: 'Mirroring',
+  'EDGE SHIFT': 'Edge shift',
+  LAYERS: 'Layers',
 } as const;
 
-export function whatToMake(design: Design, pattern: PatternReport | undefined): readonly Block[] {
+export function whatToMake(design: Design, files: WrittenFiles | undefined): readonly Block[] {
   const { drawing, process, substrate, keepOuts, seats } = design.scenario;
   const { glass, light } = design;
   const stated = (text: string | undefined): string => text || '–';
@@ -30,32 +32,34 @@ export function whatToMake(design: Design, pattern: PatternReport | undefined): 
           'Drawing',
           `number ${stated(drawing?.number)}, revision ${stated(drawing?.revision)}: layout.pdf, layout.svg, layout.dxf`,
         ],
-        ['Patterns', patternCount(design)],
+        ['Patterns', `${patternCount(design)}, all on one face of one blank`],
+        ['Pieces', `number ${NOT_STATED}`],
         [
           'Blank',
           `${placedOutlineText(substrate.outline)} mm, ${
             glass.thickness === 0
-              ? `thickness and material: ${NOT_STATED} (no light crosses the glass)`
+              ? 'crossed by no light'
               : `thickness ${trimmed(glass.thickness, 6)} mm, ${glass.name}, index ${trimmed(glass.index, 6)} against air`
-          }. Form, imperfections and bevels: see the drawing of the blank.`,
+          }. ${blankDrawingWords(design)}`,
         ],
         [
           'Patterned side',
-          substrate.patternFaces === 'part'
-            ? 'the face toward the part, which is the face toward the viewer of the drawing'
-            : 'the face toward the interferometer, which is the face away from the viewer of the drawing',
+          `${faceWords(design)} It is the face ${substrate.patternFaces === 'part' ? 'toward' : 'away from'} the viewer of the drawing.`,
         ],
         ['View of the drawing', viewStatement(substrate.patternFaces)],
         [
           'Process',
           process.kind === 'etched' ? 'phase pattern, etched into the glass' : 'amplitude pattern in chrome',
         ],
-        ...writtenAreas(design, pattern?.mirrored).map(({ name, text }) => [NAMES[name], text] as const),
+        ...writtenAreas(design, files).map(({ name, text }) => [NAMES[name], text] as const),
         [
           'Duty cycle',
           `${trimmed(process.dutyCycle, 6)}: width of a written line over the period, after the process`,
         ],
-        ['Least feature', `${trimmed(process.minFeature * UM_PER_MM, 6)} µm is the least the design allows`],
+        [
+          'Smallest feature',
+          `${trimmed(process.minFeature * UM_PER_MM, 6)} µm is the least the design allows; “Narrowest line and space” has what there is`,
+        ],
         ['Wavelength of use', `${trimmed(light.wavelength * NM_PER_MM, 6)} nm in air`],
         ...(keepOuts.length === 0
           ? []
@@ -74,8 +78,8 @@ export function whatToMake(design: Design, pattern: PatternReport | undefined): 
       ],
     },
     heading('Order of work'),
-    { is: 'steps', items: steps(design, pattern) },
-    ...(design.main !== undefined && !holdsMain(pattern, design.main.id)
+    { is: 'steps', items: steps(design, files) },
+    ...(design.main !== undefined && files !== undefined && !files.main
       ? [
           paragraph(
             'The main pattern stands in the tables and on the drawing, but in no pattern file of this package.',
@@ -91,22 +95,19 @@ function patternCount(design: Design): string {
   return design.main === undefined ? patches : `the main pattern, ${design.main.id}, and ${patches}`;
 }
 
-const holdsMain = (pattern: PatternReport | undefined, id: string): boolean =>
-  pattern === undefined || pattern.files.some(({ patches }) => patches.some((one) => one.id === id));
-
-function steps(design: Design, pattern: PatternReport | undefined): readonly string[] {
+function steps(design: Design, files: WrittenFiles | undefined): readonly string[] {
   const { process, substrate, seats, keepOuts } = design.scenario;
   const others = keepOuts.filter(({ pattern: holds }) => holds).map(({ id }) => id);
   const together = `${others.length === 0 ? '' : `, with the pattern of keep-out ${others.join(', ')},`} in one exposure, without unloading the blank`;
   const mirrors = substrate.patternFaces === 'interferometer';
   const mirror = !mirrors
     ? 'Do not mirror them.'
-    : pattern?.mirrored
+    : files?.mirrored
       ? 'The pattern files are mirrored already: do not mirror them again.'
       : 'Mirror them once, x to −x.';
   return [
     'Blank: inspect it by its drawing and by the rows for the blank under “Acceptance on arrival”. Mark the side that gets the pattern.',
-    pattern === undefined
+    files === undefined
       ? `Data: make them from coefficients.csv and prove them as “Prove the data” says. ${mirror}`
       : `Data: compare the SHA-256 of the pattern files with “Files”, and layers and counts with “Data”. ${mirror}`,
     process.kind === 'etched'

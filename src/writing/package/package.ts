@@ -20,7 +20,7 @@ import { mappingCsv } from '../mapping/mapping-csv.ts';
 import { mappingSvg } from '../mapping/mapping-svg.ts';
 import { motionsCsv } from '../motions/motions-csv.ts';
 import { motionsSvg } from '../motions/motions-svg.ts';
-import type { PatternPart } from '../pattern/pattern-files.ts';
+import { filesHold, type PatternPart } from '../pattern/pattern-files.ts';
 import type { Provenance } from '../provenance.ts';
 import { reachMapSvg } from '../reach/reach-map.ts';
 import { reportOf } from '../report/report.ts';
@@ -74,14 +74,15 @@ function whole(
 ): Package<FileContent> {
   const findings = found.map(byFileName);
   const tables = patchTables(design);
+  const patternFiles = pattern && { ...pattern.report, main: filesHold(pattern.report, design.main?.id) };
   const report: Report = {
-    ...reportOf(design, findings, head, tables),
+    ...reportOf(design, findings, { ...head, ...(patternFiles && { patternFiles }) }, tables),
     ...(pattern && { pattern: pattern.report }),
     ...sheetCamera(orientation),
   };
   const coefficients = coefficientsCsv(design, tables, head);
   const tableHash = sha256(coefficients);
-  const named = { ...head, tableHash, ...(pattern?.report.mirrored && { mirroredFiles: true }) };
+  const named = { ...head, tableHash, ...(patternFiles && { patternFiles }) };
   const drawing = layoutModel(design, named);
   const svg = layoutSvg(drawing);
   const bench = benchDrawing(design, head);
@@ -108,7 +109,7 @@ function whole(
     ['bench.html', benchPage(design, head, shipped.benchTemplate, orientation)],
     ...(pattern?.files ?? []),
   ]);
-  const fabrication = fabricationDocument(design, head, files, pattern?.report);
+  const fabrication = fabricationDocument(design, named, files, pattern?.report);
   files.set('fabrication.html', fabricationHtml(fabrication));
   files.set('fabrication.pdf', fabricationPdf(fabrication, shipped.drawingFont));
   const shifts = [...(pattern?.files.keys() ?? [])].map(

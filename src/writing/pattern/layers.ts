@@ -1,43 +1,5 @@
-/** The layers of the pattern files: one table for GDSII, OASIS and DXF, printed in the head of the coefficient sheet. */
-export interface PatternLayer {
-  readonly layer: number;
-  readonly datatype: number;
-  /** In the DXF, and for people. */
-  readonly name: string;
-  readonly meaning: string;
-}
-
-export const PATTERN_LAYERS = {
-  written: { layer: 1, datatype: 0, name: 'WRITTEN', meaning: 'written zones: k <= phase < k + duty cycle' },
-  thinned: {
-    layer: 1,
-    datatype: 1,
-    name: 'THINNED_NOT_FOR_FABRICATION',
-    meaning: 'every nth written zone: a picture, not for fabrication',
-  },
-  marks: {
-    layer: 2,
-    datatype: 0,
-    name: 'MARKS',
-    meaning:
-      'marks beside the patterns: crosses, arrows, letters, lines to measure; written as the zones are',
-  },
-  substrate: { layer: 10, datatype: 0, name: 'SUBSTRATE', meaning: 'outline of the substrate, not written' },
-  patch: { layer: 11, datatype: 0, name: 'PATCH', meaning: 'outline of a patch, not written' },
-  notes: {
-    layer: 12,
-    datatype: 0,
-    name: 'NOTES',
-    meaning: 'texts: tone, depth, mirroring, and the id of each patch; not written',
-  },
-  keepOut: { layer: 13, datatype: 0, name: 'KEEP_OUT', meaning: 'outline of a keep-out, not written' },
-  seat: {
-    layer: 14,
-    datatype: 0,
-    name: 'SEAT',
-    meaning: 'where a bonded ball or nest touches the glass, not written',
-  },
-} as const satisfies { readonly [name: string]: PatternLayer };
+/** The layers and the names of cells in the pattern files, and what a layout format must be able to write. */
+import type { PatternLayer } from '../pattern-layers.ts';
 
 /** Of the cell with all marks. */
 export const MARKS_CELL = 'MARKS';
@@ -50,6 +12,7 @@ export const MIRRORED_TOP_CELL = 'ALL_PATCHES_MIRRORED_AS_WRITTEN';
 export const MIRRORED_DRAFT_TOP_CELL = 'ALL_MIRRORED_NOT_FOR_FABRICATION';
 
 export type { ByteSink } from '../manifest.ts';
+export { PATTERN_LAYERS, type PatternLayer } from '../pattern-layers.ts';
 
 /** What a layout format must be able to write, in the order it must be asked to; coordinates in database units. */
 export interface LayoutStream {

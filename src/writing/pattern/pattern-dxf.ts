@@ -1,5 +1,5 @@
 /**
- * The written pattern of a small design as DXF (release 2007, ASCII, mm): each zone a closed LWPOLYLINE of straight sides on
+ * The written pattern of a small design as DXF (release 2007, text, mm): each zone a closed LWPOLYLINE of straight sides on
  * the layer of pattern files, the outlines of substrate and patches with true arcs. For looking and for laser writers that
  * take nothing else; a large pattern is refused, since a mask shop wants GDSII or OASIS.
  */
@@ -23,6 +23,7 @@ import {
   sliversAsked,
 } from './pattern-notes.ts';
 import { isSliver, sliverWidth } from './sliver.ts';
+import type { CellSummary } from './write-pattern.ts';
 
 interface PatternDxfOptions extends NoteWishes {
   /** Vertices at the most; default 200 000, about 20 MB. */
@@ -33,6 +34,8 @@ interface PatternDxf {
   readonly text: string;
   readonly polygons: number;
   readonly vertices: number;
+  /** A pattern each; a DXF has no cells. */
+  readonly patches: readonly Omit<CellSummary, 'cell' | 'dropped'>[];
 }
 
 const MOST_VERTICES = 200_000;
@@ -59,20 +62,25 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
     if (layer === zones || layer.layer !== zones.layer)
       writer.addLayer(layer.name, COLOURS[key as keyof typeof COLOURS], 'Continuous');
   for (const [outline, layer] of drawnOutlines(design)) addOutline(writer, outline, layer, mirrored);
-  let [polygons, vertices, slivers] = [0, 0, 0];
+  const patches: PatternDxf['patches'][number][] = [];
+  const total = (key: 'polygons' | 'vertices' | 'slivers'): number =>
+    patches.reduce((sum, one) => sum + one[key], 0);
   for (const patch of patternsIn(design, options)) {
     addOutline(writer, patch.outline, PATTERN_LAYERS.patch, mirrored);
     const { dutyCycle, minFeature } = design.scenario.process;
-    for (const { xy, count } of tracePattern(patch, { dutyCycle, grid: GRID, edgeShift, every }).zones()) {
+    const trace = tracePattern(patch, { dutyCycle, grid: GRID, edgeShift, every });
+    let [polygons, vertices, slivers, twiceArea] = [0, 0, 0, 0];
+    for (const { xy, count } of trace.zones()) {
       if (isSliver(xy, count, sliverWidth(minFeature))) {
         slivers++;
         if (sliversAsked(options) === 'drop') continue;
       }
       polygons++;
       vertices += count;
-      if (vertices > mostVertices)
+      twiceArea += twiceAreaOf(xy, count);
+      if (total('vertices') + vertices > mostVertices)
         throw new RangeError(
-          `the pattern has more than ${mostVertices} vertices (so far patch ${patch.id}, ${polygons} polygons); ` +
+          `the pattern has more than ${mostVertices} vertices (so far patch ${patch.id}, ${total('polygons') + polygons} polygons); ` +
             'a DXF serves small patterns: write GDSII or OASIS, or only every nth pattern line for a picture',
         );
       const corners = Array.from({ length: count }, (_, k) => ({
@@ -81,13 +89,15 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
       }));
       addLoop(writer, corners, zones.name);
     }
+    const { bound, worst } = trace;
+    patches.push({ id: patch.id, polygons, vertices, slivers, area: twiceArea / 2, bound, worst });
   }
   for (const polygon of markPolygons(design, edgeShift)) {
     const corners = polygon.map(([x, y]) => ({ point: [turned(x, mirrored), y] as const, bulge: 0 }));
     addLoop(writer, corners, PATTERN_LAYERS.marks.name);
   }
   const { minX, maxX, minY } = boundsOf(design.scenario.substrate.outline);
-  for (const [k, note] of patternNotes(design, options, slivers).entries())
+  for (const [k, note] of patternNotes(design, options, total('slivers')).entries())
     writer.addText(
       { x: mirrored ? turned(maxX, true) : minX, y: minY - (k + 1) * NOTE_LINE, z: 0 },
       NOTE_HEIGHT,
@@ -96,7 +106,21 @@ export function patternDxf(design: Design, options: PatternDxfOptions = {}): Pat
         layerName: PATTERN_LAYERS.notes.name,
       },
     );
-  return { text: documentText(writer, () => undefined), polygons, vertices };
+  return {
+    text: documentText(writer),
+    polygons: total('polygons'),
+    vertices: total('vertices'),
+    patches,
+  };
+}
+
+/** Counterclockwise, mm²; about the first corner, so that no large products are subtracted. */
+function twiceAreaOf(xy: Float64Array, count: number): number {
+  const [x0, y0] = [xy[0]!, xy[1]!];
+  let sum = 0;
+  for (let k = 1; k + 1 < count; k++)
+    sum += (xy[2 * k]! - x0) * (xy[2 * k + 3]! - y0) - (xy[2 * k + 2]! - x0) * (xy[2 * k + 1]! - y0);
+  return sum;
 }
 
 /** x, or the bulge of an arc, in mirrored data; never -0. */

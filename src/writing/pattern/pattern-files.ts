@@ -6,7 +6,7 @@ import { createHash } from 'node:crypto';
 import type { Design } from '../../design/design.ts';
 import { NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import type { ByteSink, FileContent } from '../manifest.ts';
-import { PATTERN_LAYERS } from './layers.ts';
+import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
 import { patternDxf } from './pattern-dxf.ts';
 import { isMirrored, type SliverWish, sliversAsked } from './pattern-notes.ts';
 import {
@@ -39,7 +39,7 @@ export interface MadeCell {
 
 export interface PatternPart {
   readonly files: ReadonlyMap<string, FileContent>;
-  /** For report.json and the sheet. */
+  /** For report.json and the page for the fabricator. */
   readonly report: PatternReport;
 }
 
@@ -51,17 +51,23 @@ export interface PatternReport {
   /** What became of areas nowhere as wide as `minFeature_um`. */
   readonly slivers: SliverWish;
   readonly minFeature_um: number;
-  readonly layers: readonly { readonly layer: number; readonly datatype: number; readonly meaning: string }[];
+  readonly layers: readonly PatternLayer[];
+  /** Every file, and all that it holds: the one description that the page for the fabricator goes by. */
   readonly files: readonly PatternFileReport[];
 }
 
+/** Whether a file holds a pattern of this id, such as that of the main pattern. */
+export const filesHold = ({ files }: PatternReport, id: string | undefined): boolean =>
+  files.some(({ patches }) => patches.some((one) => one.id === id));
+
 interface PatternFileReport {
   readonly file: string;
-  readonly topCell: string;
-  readonly databaseUnit_um: number;
+  /** Null in a DXF, which has layers by name and no cells, and counts in mm. */
+  readonly topCell: string | null;
+  readonly databaseUnit_um: number | null;
   readonly patches: readonly {
     readonly id: string;
-    readonly cell: string;
+    readonly cell: string | null;
     readonly polygons: number;
     readonly vertices: number;
     readonly slivers: number;
@@ -96,18 +102,18 @@ export function patternPart(
       reports.push(reported(name, summary));
     }
   }
-  if (wishes.dxf) files.set('pattern.dxf', patternDxf(design, wishes).text);
+  if (wishes.dxf) {
+    const { text, patches } = patternDxf(design, wishes);
+    files.set('pattern.dxf', text);
+    reports.push({ file: 'pattern.dxf', topCell: null, databaseUnit_um: null, patches: patches.map(rowOf) });
+  }
   const report: PatternReport = {
     thinned: wishes.every > 1,
     mirrored: isMirrored(design, wishes),
     edgeShift_um: wishes.edgeShift * UM_PER_MM,
     slivers: sliversAsked(wishes),
     minFeature_um: design.scenario.process.minFeature * UM_PER_MM,
-    layers: Object.values(PATTERN_LAYERS).map(({ layer, datatype, meaning }) => ({
-      layer,
-      datatype,
-      meaning,
-    })),
+    layers: Object.values(PATTERN_LAYERS),
     files: reports,
   };
   return { files, report };
@@ -136,19 +142,18 @@ function written(
 }
 
 function reported(file: string, { topCell, unit, patches }: PatternSummary): PatternFileReport {
-  return {
-    file,
-    topCell,
-    databaseUnit_um: unit * UM_PER_MM,
-    patches: patches.map(({ id, cell, polygons, vertices, slivers, area, bound, worst }) => ({
-      id,
-      cell,
-      polygons,
-      vertices,
-      slivers,
-      area_mm2: area,
-      bound_nm: bound * NM_PER_MM,
-      worst_nm: worst * NM_PER_MM,
-    })),
-  };
+  return { file, topCell, databaseUnit_um: unit * UM_PER_MM, patches: patches.map(rowOf) };
 }
+
+type Traced = Omit<CellSummary, 'cell' | 'dropped'> & { readonly cell?: string };
+
+const rowOf = ({ id, cell, polygons, vertices, slivers, area, bound, worst }: Traced) => ({
+  id,
+  cell: cell ?? null,
+  polygons,
+  vertices,
+  slivers,
+  area_mm2: area,
+  bound_nm: bound * NM_PER_MM,
+  worst_nm: worst * NM_PER_MM,
+});

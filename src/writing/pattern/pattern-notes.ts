@@ -6,7 +6,7 @@ import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { trimmed } from '../../quantity/format.ts';
 import { DRAFT_WORDS } from '../convention.ts';
 import { markNotes } from '../mark-words.ts';
-import { writtenAreas } from '../written-areas.ts';
+import { ACCEPTANCE_WORDS, faceWords, writtenAreas } from '../written-areas.ts';
 
 /** Below the substrate, mm: height of a letter, and from line to line. */
 export const NOTE_HEIGHT = 2;
@@ -46,22 +46,22 @@ export const isMirrored = (design: Design, { asWritten = false }: NoteWishes): b
 /** `slivers`: how many were found. */
 export function patternNotes(design: Design, wishes: NoteWishes, slivers: number): readonly string[] {
   const { edgeShift = 0, every = 1, draft, main = false } = wishes;
+  const files = {
+    mirrored: isMirrored(design, wishes),
+    edgeShift_um: edgeShift * UM_PER_MM,
+    thinned: every > 1,
+    main,
+  };
   return [
     ...(draft ? [`DRAFT: ${DRAFT_WORDS}`] : []),
     ...(every > 1 ? [`PICTURE: every ${every}th written zone only, ${DRAFT_WORDS}`] : []),
     ...(design.main === undefined || main ? [] : ['MAIN PATTERN: not in this file.']),
-    ...writtenAreas(design, isMirrored(design, wishes)).map(({ name, text }) => `${name}: ${text}`),
-    ...markNotes(design, main),
-    `EDGE SHIFT: ${edgeShiftWords(edgeShift * UM_PER_MM, 'um')}.`,
+    `FACE: ${faceWords(design)}`,
+    ...writtenAreas(design, files).map(({ name, text }) => `${name}: ${text}`),
+    ...markNotes(design, files),
     `SLIVERS: ${sliverWords(slivers, sliversAsked(wishes), design.scenario.process.minFeature * UM_PER_MM, 'um')}.`,
+    ACCEPTANCE_WORDS,
   ];
-}
-
-/** Of a shift in micrometres, outward if positive; the way is said in words, for a sign is easily lost. */
-export function edgeShiftWords(shift: number, unit: 'um' | 'µm'): string {
-  if (shift === 0) return 'none; edges are as designed';
-  const way = shift > 0 ? 'outward' : 'inward';
-  return `every edge of a written area moved ${way} by ${trimmed(Math.abs(shift), 6)} ${unit}`;
 }
 
 /** `width`: the least feature in micrometres. */

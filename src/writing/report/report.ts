@@ -42,7 +42,7 @@ export function reportOf(
 ): Report {
   const files = namedHashes(head.named);
   const test = reportedTest(design);
-  const marks = reportedMarks(design);
+  const marks = reportedMarks(design, head.patternFiles);
   return {
     format: REPORT_FORMAT,
     version: head.version,

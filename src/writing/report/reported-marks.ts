@@ -5,12 +5,13 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import type { MarkKind } from '../../scenario/marks.ts';
 import { registrationWords } from '../mark-words.ts';
-import { PATTERN_LAYERS } from '../pattern/layers.ts';
+import { PATTERN_LAYERS } from '../pattern-layers.ts';
+import type { WrittenFiles } from '../written-areas.ts';
 
 export interface ReportedMarks {
   readonly layer: number;
   readonly datatype: number;
-  /** How a main pattern from other data gets into the same frame; null without crosses. */
+  /** How the main pattern gets into the same frame; null without crosses. */
   readonly registration: string | null;
   readonly marks: readonly {
     readonly kind: MarkKind;
@@ -23,20 +24,22 @@ export interface ReportedMarks {
     readonly height_mm: number;
     /** The narrowest written width. */
     readonly stroke_um: number;
+    /** Of rows of lines to measure, from the bottom row up; null for other marks. */
+    readonly widths_um: readonly { readonly line: number; readonly space: number }[] | null;
   }[];
   /** Marks that are not written, and why. */
   readonly leftOut: readonly { readonly kind: MarkKind; readonly name: string; readonly why: string }[];
 }
 
 /** Undefined where the scenario asks for no marks. */
-export function reportedMarks(design: Design): ReportedMarks | undefined {
+export function reportedMarks(design: Design, files: WrittenFiles | undefined): ReportedMarks | undefined {
   if (design.scenario.marks === undefined) return undefined;
   const { marks, missing } = marksOf(design);
   const { layer, datatype } = PATTERN_LAYERS.marks;
   return {
     layer,
     datatype,
-    registration: registrationWords(design, false) ?? null,
+    registration: registrationWords(design, files) ?? null,
     marks: marks.map(({ kind, name, text, at, form }) => ({
       kind,
       name,
@@ -45,6 +48,10 @@ export function reportedMarks(design: Design): ReportedMarks | undefined {
       width_mm: form.width,
       height_mm: form.height,
       stroke_um: form.stroke * UM_PER_MM,
+      widths_um:
+        form.rows.length === 0
+          ? null
+          : form.rows.map(({ line, space }) => ({ line: line * UM_PER_MM, space: space * UM_PER_MM })),
     })),
     leftOut: missing.map(({ kind, name, why }) => ({ kind, name, why })),
   };

@@ -8,6 +8,7 @@ export function reportedOutline(outline: Outline) {
   switch (outline.shape) {
     case 'circle':
       return { shape: outline.shape, centre_mm: outline.centre, diameter_mm: 2 * outline.radius };
+    case 'ellipse':
     case 'rectangle':
       return {
         shape: outline.shape,

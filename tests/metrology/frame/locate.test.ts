@@ -23,7 +23,7 @@ const EXAMPLES: readonly (readonly [name: string, dark: number])[] = [
   ['infrared-collimated', 0],
   ['off-axis-asphere', 3],
 ];
-const FRAMES = 5;
+const FRAMES = 4;
 
 /** Believed where outlines cannot tell: then the frame's own. */
 function located(design: Design, { frame, orientation }: SeenFrame) {

@@ -30,6 +30,11 @@ export const careless = (...steps: readonly string[]): Change =>
   inOrder(...steps.map((step) => CARELESS[step]!));
 export const isTerm = (patch: string, i: string, j: string) => (row: Row) =>
   row.patch === patch && row.basis === 'xy' && row.i === i && row.j === j;
+export const without =
+  (is: (row: Row) => boolean): Change =>
+  (table) => {
+    table.rows = table.rows.filter((row) => !is(row));
+  };
 /** A column moved against the others by so many rows; what falls out at one end comes in at the other. */
 export const moved =
   (column: string, by: number): Change =>

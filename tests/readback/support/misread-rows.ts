@@ -5,7 +5,6 @@ import {
   careless,
   each,
   FRINGE,
-  inOrder,
   isPhase,
   isTerm,
   listed,
@@ -15,6 +14,7 @@ import {
   renamed,
   times,
   turnedTerms,
+  without,
 } from './damage.ts';
 import { type Misreading, whole } from './misread-numbers.ts';
 import { tableOf } from './returned-table.ts';
@@ -134,60 +134,55 @@ export const OF_ROWS: readonly Misreading[] = [
     named: [/^table-incomplete: patch second is missing/],
   },
   {
-    what: 'two of three patches negated: one finding',
-    done: each(
-      (row) => times(row, C, -1),
-      (row) => isPhase(row) && row.patch !== 'second',
-    ),
-    named: [/^table-misread: 2 patches \(ridge and behind\): sign flipped; patch (ridge|behind) is up to/],
+    what: 'one row left out',
+    done: without(isTerm('behind', '1', '1')),
+    named: [/^table-incomplete: patch behind, polynomial: the row of the term u\^1 v\^1 is left out; up to/],
   },
   {
-    what: 'all mirrored, and one of them negated: what all have, and what that one has more',
-    done: inOrder(
-      careless('x-mirrored'),
-      each(
-        (row) => times(row, C, -1),
-        ({ patch }) => patch === 'second',
-      ),
+    what: 'the linear terms of a polynomial left out, as where tilt is removed',
+    done: without(({ patch, i, j }) => patch === 'behind' && Number(i) + Number(j) === 1),
+    named: [
+      /^table-incomplete: patch behind, polynomial: the rows of the term u\^1 v\^0 and the term u\^0 v\^1 are left out; up to/,
+    ],
+  },
+  {
+    what: 'a polynomial cut off at the second degree',
+    done: without(
+      ({ patch, basis, i, j }) => patch === 'ridge' && basis === 'xy' && Number(i) + Number(j) > 2,
+    ),
+    named: [/^table-incomplete: patch ridge, polynomial: the terms above degree 2 are left out; up to/],
+  },
+  {
+    what: 'two digits of one coefficient exchanged',
+    done: each(
+      (row) => {
+        row[C] = row[C]!.replace(/([1-9])(\d)(?=\.)/, '$2$1');
+      },
+      isTerm('behind', '1', '1'),
     ),
     named: [
-      /^table-misread: all 3 patches: x mirrored; patch/,
-      /^table-misread: patch second: moreover, sign flipped; up to/,
+      /^table-misread: patch behind, polynomial: two digits are exchanged in the coefficient of the term u\^1 v\^1: it is -91\.28\d+, expected -19\.28\d+; up to/,
+    ],
+  },
+  {
+    what: 'one digit of one coefficient wrong',
+    done: each(
+      (row) => {
+        row[C] = row[C]!.replace(
+          /(\.\d)(\d)/,
+          (_, head: string, digit: string) => head + ((Number(digit) + 3) % 10),
+        );
+      },
+      isTerm('behind', '1', '1'),
+    ),
+    named: [
+      /: one digit is wrong in the coefficient of the term u\^1 v\^1: it is -19\.\d+, expected -19\.28\d+; up to/,
     ],
   },
 ];
 
 /** What no cause can be named for: why. */
 export const UNNAMED: readonly (Misreading & { readonly why: string })[] = [
-  {
-    what: 'one row left out',
-    why: 'the missing term is named; why it is missing cannot be known',
-    done: (table) => {
-      table.rows = table.rows.filter((row) => !isTerm('behind', '1', '1')(row));
-    },
-    named: [/the term u\^1 v\^1 of .* waves is missing$/],
-  },
-  {
-    what: 'two digits of one coefficient exchanged',
-    why: 'any digits could be meant: the term is named',
-    done: each(
-      (row) => {
-        row[C] = row[C]!.replace(/([1-9])(\d)(?=\.)/, '$2$1').replace(/\.(\d)(\d)/, '.$2$1');
-      },
-      isTerm('behind', '1', '1'),
-    ),
-    named: [/the term u\^1 v\^1 is .*, expected .*$/],
-  },
-  {
-    what: 'the linear terms of a polynomial left out, as where tilt is removed',
-    why: 'terms that are not there could be left out for any reason: they are named',
-    done: (table) => {
-      table.rows = table.rows.filter(
-        (row) => !(row.patch === 'behind' && Number(row.i) + Number(row.j) === 1),
-      );
-    },
-    named: [/the term u\^\d v\^\d of .* waves is missing; the term u\^\d v\^\d of .* waves is missing$/],
-  },
   {
     what: 'the linear terms of all polynomials a tenth too large: one finding',
     why: 'no misreading does that to linear terms alone: they are named',

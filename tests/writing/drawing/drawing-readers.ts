@@ -8,7 +8,9 @@ export interface ReadEntity {
 export interface ReadDxf {
   readonly header: ReadonlyMap<string, readonly string[]>;
   readonly layers: readonly string[];
+  /** Of model space. */
   readonly entities: readonly ReadEntity[];
+  readonly paper: readonly ReadEntity[];
 }
 
 export function readDxf(text: string): ReadDxf {
@@ -32,14 +34,19 @@ export function readDxf(text: string): ReadDxf {
     else [...header.values()].at(-1)?.push(value);
   }
   const named = records.filter(({ type, section: own }) => type === 'LAYER' && own === 'TABLES');
+  const entities = records.filter(
+    ({ section: own, type }) => own === 'ENTITIES' && !['SECTION', 'ENDSEC'].includes(type),
+  );
+  const isOnPaper = (entity: ReadEntity): boolean => firstOf(entity, IN_PAPER_SPACE) === '1';
   return {
     header,
     layers: named.map((record) => firstOf(record, 2)),
-    entities: records.filter(
-      ({ section: own, type }) => own === 'ENTITIES' && !['SECTION', 'ENDSEC'].includes(type),
-    ),
+    entities: entities.filter((entity) => !isOnPaper(entity)),
+    paper: entities.filter(isOnPaper),
   };
 }
+
+const IN_PAPER_SPACE = 67;
 
 export const valuesOf = ({ tags }: ReadEntity, code: number): string[] =>
   tags.filter(([own]) => own === code).map(([, value]) => value);

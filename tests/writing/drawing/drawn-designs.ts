@@ -42,6 +42,14 @@ export const square = (centre: Vec2, side: number, rotation = 0): Outline => ({
   rotation,
 });
 
+const ellipse = (centre: Vec2, width: number, height: number, rotation: number): Outline => ({
+  shape: 'ellipse',
+  centre,
+  width,
+  height,
+  rotation,
+});
+
 export function drawnDesign(wish: DrawnWish): Design {
   const references = [...new Set(wish.patches.map(({ reference }) => reference))].map((id, k): Reference => {
     const at = [30 * k - 100, 60 + 10 * k, 900] as const;
@@ -226,6 +234,14 @@ export const DRAWN_DESIGNS: readonly (readonly [string, DrawnWish])[] = [
       substrate: { shape: 'sector', centre: [0, -40], inner: 0, outer: 120, from: turn(30), to: turn(150) },
       keepOuts: [],
       patches: [patch('only', 'north', small, [0, 0])],
+    },
+  ],
+  [
+    'ellipses',
+    {
+      substrate: ellipse([0, 0], 170, 140, 0),
+      keepOuts: [{ id: 'main', pattern: true, outline: ellipse([0, 0], 90, 60, turn(20)) }],
+      patches: [patch('steep', 'north', ellipse([0, 52], 14, 9, turn(-35)), [0, 52])],
     },
   ],
   [

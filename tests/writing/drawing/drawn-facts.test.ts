@@ -22,8 +22,8 @@ const DRAWINGS = [
   ['layout.svg', svgWords(svg!)],
   ['layout.dxf', dxfWords(dxf!)],
 ] as const;
-/** Height of the lettering on the sheet that holds the scene, A2, and about half of what a letter takes along a line: ISO 3098. */
-const LETTERING = 3.5;
+/** Height of the lettering on the sheet that holds the scene, A3, and about half of what a letter takes along a line: ISO 3098. */
+const LETTERING = 2.5;
 const HALF_ADVANCE = 0.4 * LETTERING;
 /** Both write nine decimals. */
 const ROUNDING = 1.5e-9;

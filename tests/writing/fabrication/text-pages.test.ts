@@ -102,3 +102,31 @@ it('a row goes on over a page that it does not fit on, under the heads again', (
   const names = set.pages.flatMap(textsOf).filter(({ text }) => text.startsWith('row'));
   expect(names.map(({ text }) => text)).toEqual(rows.map(([name]) => name));
 });
+
+it('a short table is not divided, and of a long one two rows at the least stand on each page', () => {
+  const rows = (count: number): string[][] => Array.from({ length: count }, (_, k) => [`row${k}`, 'words']);
+  fc.assert(
+    fc.property(fc.integer({ min: 0, max: 60 }), fc.integer({ min: 2, max: 90 }), (before, count) => {
+      const set = new TextPages(measure);
+      for (let k = 0; k < before; k++) set.block({ is: 'paragraph', text: 'a' });
+      set.block({ is: 'table', heads: ['A', 'B'], rows: rows(count) });
+      const held = set.pages
+        .map((page) => textsOf(page).filter(({ text }) => text.startsWith('row')).length)
+        .filter((rowsHere) => rowsHere > 0);
+      expect(Math.min(...held)).toBeGreaterThanOrEqual(2);
+      if (count <= 10) expect(held).toEqual([count]);
+    }),
+    { numRuns: 60, seed: 3 },
+  );
+});
+
+it('the lines of a step stand behind its number', () => {
+  const set = new TextPages(measure);
+  set.block({ is: 'steps', items: ['a '.repeat(300).trim(), 'b'] });
+  const [first, ...lines] = textsOf(set.pages[0]!);
+  expect(first!.text).toBe('1.');
+  const steps = lines.filter(({ text }) => !/^\d/.test(text));
+  expect(steps.length).toBeGreaterThan(2);
+  expect(new Set(steps.map(({ x }) => x)).size).toBe(1);
+  expect(steps[0]!.x).toBeGreaterThan(first!.x + first!.text.length * 4.5);
+});

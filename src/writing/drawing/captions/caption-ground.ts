@@ -88,6 +88,11 @@ export class Ground {
     );
   }
 
+  /** Nor any line: of what may stand on a patch. */
+  isUncrossed(box: Box): boolean {
+    return this.isUntaken(box) && !this.#runs.someNear(box, (run) => runMeetsBox(run, box));
+  }
+
   isFree(box: Box): boolean {
     const room = grown(box, CLEAR * this.#height);
     const meets = (run: Run) => runMeetsBox(run, room);

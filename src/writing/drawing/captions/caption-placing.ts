@@ -6,7 +6,7 @@
  */
 import { add2, type Vec2 } from '../../../geometry/vector.ts';
 import { boxOf, edgeRuns, grown, holds, middleOf, runMeetsBox, runsInPolygons } from '../boxes.ts';
-import type { Box, Line } from '../drawing.ts';
+import type { Align, Box, Line } from '../drawing.ts';
 import { roomFor } from '../lettering.ts';
 import { covers, Ground, type Obstacles, type PatchEdges } from './caption-ground.ts';
 import { farCaptions } from './far-captions.ts';
@@ -27,6 +27,17 @@ export interface PlacedCaption {
   readonly leader: Line | undefined;
   /** Of its capitals. */
   readonly height: number;
+}
+
+/**
+ * Which end of its text a caption keeps where a font is narrower than the room: one left of its leader, or of what it names, the right end;
+ * one above or below its leader the middle.
+ */
+export function alignOf({ text, at: [left], height, leader }: PlacedCaption, named: Box): Align {
+  const right = left + roomFor(text, height);
+  const near = leader?.[0][0];
+  if ((near ?? named.left) >= right) return 'right';
+  return near !== undefined && near > left ? 'centre' : 'left';
 }
 
 /** Directions tried around a patch, and how far out, in text heights. */
@@ -91,21 +102,37 @@ function placedNear(
     }
   }
   if (beside[0]) return take(text, beside[0]);
+  for (const words of [text, short]) {
+    const quarter = quartersOf(patch, roomFor(words, height), height).find((box) => ground.isUncrossed(box));
+    if (quarter) return take(words, quarter);
+  }
   const onPatch = captionOn(patch, roomFor(short, height), height);
   return onPatch && ground.isUntaken(onPatch) ? take(short, onPatch) : undefined;
 }
 
 /** A quarter of the patch clear of its centre lines if the caption is small enough for it, else the middle; a room is a generous one. */
-function captionOn(patch: PatchEdges, width: number, height: number): Box | undefined {
+const captionOn = (patch: PatchEdges, width: number, height: number): Box | undefined =>
+  [
+    ...quartersOf(patch, width, height),
+    ...[captionAbout(middleOf(patch.box), width, height)].filter((box) => fitsOn(patch, box)),
+  ][0];
+
+/** Places in the quarters of a patch, where the caption is small enough for one. */
+function quartersOf(patch: PatchEdges, width: number, height: number): Box[] {
   const { left, right, bottom, top } = patch.box;
   const [x, y] = middleOf(patch.box);
   const [across, up] = [(right - left) / 4, (top - bottom) / 4];
-  const at = (cx: number, cy: number): Box => captionBox([cx - width / 2, cy - height / 2], width, height);
-  const quarters =
-    width < 2 * across && height < 2 * up ? QUARTERS.map(([a, b]) => at(x + a * across, y + b * up)) : [];
-  const fits = (box: Box): boolean => covers(patch, box) && holds(grown(patch.box, 0.1 * width), box);
-  return quarters.find(fits) ?? [at(x, y)].find(fits);
+  if (width >= 2 * across || height >= 2 * up) return [];
+  return QUARTERS.map(([a, b]) => captionAbout([x + a * across, y + b * up], width, height)).filter((box) =>
+    fitsOn(patch, box),
+  );
 }
+
+const captionAbout = ([x, y]: Vec2, width: number, height: number): Box =>
+  captionBox([x - width / 2, y - height / 2], width, height);
+
+const fitsOn = (patch: PatchEdges, box: Box): boolean =>
+  covers(patch, box) && holds(grown(patch.box, 0.1 * (box.right - box.left)), box);
 
 /** Within the patch at a quarter of its height, right of its middle if it is there; no larger than the rest and than has room. */
 function smallOn(patch: PatchEdges, words: string, height: number): PlacedCaption {

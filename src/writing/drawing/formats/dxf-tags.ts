@@ -1,9 +1,9 @@
 /**
- * What the DXF files share: documents in mm, closed polylines, and group codes and values as lines of text: fixed digits, no exponent, no -0, text in ASCII.
- * Sources: the DXF reference's ranges of group codes; `\U+XXXX` for characters beyond ASCII, `^` as the lead-in of control
+ * What the DXF files share: documents in mm, closed polylines, and group codes and values as lines of text: fixed digits, no exponent, no -0, text in UTF-8.
+ * Sources: the DXF reference's ranges of group codes and its UTF-8 from release 2007 on; `\U+XXXX` in a text, `^` as the lead-in of control
  * characters (a caret itself is `^ `), `%%` as the lead-in of special symbols in a TEXT.
  */
-import { Dxfier, DxfWriter, type LWPolyline, Units } from '@tarikjabiri/dxf';
+import { Dxfier, DxfWriter, type EntitiesManager, type LWPolyline, Units } from '@tarikjabiri/dxf';
 import { visibleText } from '../../../finding/visible-text.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { trimmed } from '../../../quantity/format.ts';
@@ -20,8 +20,10 @@ const LONGEST_STRING = 2049;
 const CLOSED = 1;
 /** Tags that name objects which the file does not hold (a plot style, a visual style): left out. */
 const DANGLING = new Set([348, 390]);
+const LAYER = 8;
 const LINE_WEIGHT = 370;
-/** Of a filled area, after its layer: 70 % transparent, so that lines show on it before white and before black (group 440: 2 in the highest byte, opacity of 255 in the lowest). */
+const PLOTTED = 290;
+/** Of a filled area and of words across a drawing, after the layer: 70 % transparent, so that lines show with it before white and before black (group 440: 2 in the highest byte, opacity of 255 in the lowest). */
 const TRANSPARENCY = 440;
 const PALE = 0x02000000 + 77;
 
@@ -35,17 +37,29 @@ export function newDocument(): DxfWriter {
 
 /** A closed polyline; the bulge of the run from a vertex to the next is tan(sweep/4), 0 for a straight one. */
 export const addLoop = (
-  writer: DxfWriter,
+  space: Pick<EntitiesManager, 'addLWPolyline'>,
   vertices: readonly { readonly point: Vec2; readonly bulge: number }[],
   layerName: string,
 ): LWPolyline =>
-  writer.addLWPolyline(
+  space.addLWPolyline(
     vertices.map(({ point: [x, y], bulge }) => ({ point: { x, y }, ...(bulge === 0 ? {} : { bulge }) })),
     { layerName, flags: CLOSED },
   );
 
-/** The whole document; `weightOf`: a layer's line weight, which the library writes as 0, in hundredths of a mm. */
-export function documentText(writer: DxfWriter, weightOf: (layer: string) => number | undefined): string {
+interface LayerLooks {
+  /** Line weight, which the library writes as 0, in hundredths of a mm. */
+  readonly weightOf: (layer: string) => number | undefined;
+  /** A layer that is shown and not plotted. */
+  readonly unplotted?: string;
+  /** A layer whose texts let what is under them be seen. */
+  readonly seenThrough?: string;
+}
+
+/** The whole document. */
+export function documentText(
+  writer: DxfWriter,
+  { weightOf, unplotted, seenThrough }: LayerLooks = { weightOf: () => undefined },
+): string {
   writer.stringify(); // sets $HANDSEED and the view
   const all = new Dxfier();
   writer.document.dxfy(all);
@@ -58,8 +72,10 @@ export function documentText(writer: DxfWriter, weightOf: (layer: string) => num
     if (code === 2) name = String(value);
     if (DANGLING.has(Number(code))) continue;
     const weight = code === LINE_WEIGHT && record === 'LAYER' ? weightOf(name) : undefined;
+    if (code === LINE_WEIGHT && record === 'LAYER' && name === unplotted) tags.push(PLOTTED, 0);
     tags.push(code, weight ?? value);
-    if (record === 'HATCH' && Number(code) === 8) tags.push(TRANSPARENCY, PALE);
+    if (Number(code) === LAYER && (record === 'HATCH' || (record === 'TEXT' && value === seenThrough)))
+      tags.push(TRANSPARENCY, PALE);
   }
   return tagLines(tags);
 }
@@ -85,22 +101,24 @@ const isReal = (code: number): boolean =>
 
 /**
  * One line of text that every reader shows as it is meant: escapes and special symbols of DXF in the text itself lose
- * their meaning (`%%d` would become a degree sign; its signs are parted by a space). What is not ASCII becomes DXF's own
- * symbol, a look-alike, or a `\U+` escape; beyond the basic plane, where there is none, U+FFFD. What goes beyond
+ * their meaning (`%%d` would become a degree sign; its signs are parted by a space). The program's own signs become DXF's
+ * symbols or look-alikes in ASCII, which every font has; letters of any script stay as they are. What goes beyond
  * `longest` bytes is cut between characters.
  */
 export function dxfText(text: string, longest: number = LONGEST_STRING): string {
   let written = '';
+  let bytes = 0;
   for (const character of visibleText(text)) {
     const next = dxfCharacter(character);
     const parted = written.endsWith('%') && next.startsWith('%') ? ` ${next}` : next;
-    if (written.length + parted.length > longest) break;
+    bytes += UTF_8.encode(parted).length;
+    if (bytes > longest) break;
     written += parted;
   }
   return written;
 }
 
-/** Not every reader knows `\U+` in the release that we write; these it can do without, in the room they had. */
+/** In the room they had. */
 const SYMBOLS: Readonly<Record<string, string>> = {
   Ø: '%%c',
   '°': '%%d',
@@ -108,6 +126,10 @@ const SYMBOLS: Readonly<Record<string, string>> = {
   '×': 'x',
   '–': '-',
   '−': '-',
+  '‘': "'",
+  '’': "'",
+  '“': '"',
+  '”': '"',
   µ: 'u',
   μ: 'u',
 };
@@ -115,9 +137,11 @@ const SYMBOLS: Readonly<Record<string, string>> = {
 function dxfCharacter(character: string): string {
   const code = character.codePointAt(0)!;
   if (character === '^') return '^ ';
-  if (character === '\\') return escapeOf(code);
-  if (code >= 0x20 && code < 0x7f) return character;
-  return SYMBOLS[character] ?? escapeOf(code > 0xffff ? 0xfffd : code);
+  if (character === '\\') return BACKSLASH;
+  if (code < 0x20 || (code >= 0x7f && code < 0xa0)) return '\ufffd';
+  return SYMBOLS[character] ?? character;
 }
 
-const escapeOf = (code: number): string => `\\U+${code.toString(16).toUpperCase().padStart(4, '0')}`;
+/** Not the lead-in of an escape. */
+const BACKSLASH = '\\U+005C';
+const UTF_8 = new TextEncoder();

@@ -1,11 +1,14 @@
 /**
- * layout.dxf: the drawing as a DXF of release AC1021 (2007) in ASCII, in mm, on the layers of layout.svg and with its coordinates.
+ * layout.dxf: the drawing as a DXF of release AC1021 (2007) as text in UTF-8, in mm, on the layers of layout.svg and with its coordinates.
  *
  * Written: LINE, CIRCLE, closed LWPOLYLINE with bulges, TEXT, solid HATCH for the areas with pattern; the id of a patch or keep-out as
- * extended data of its curves. Not written: DIMENSION, blocks, paper space. The library knows no clock and no random handles.
+ * extended data of its curves. Model space holds all of it, in the coordinates of the substrate frame, for machines. Paper space holds the
+ * sheet once more at the same place: frame, title block and notes, and the view through a viewport (dxf-paper.ts). Not written: DIMENSION, blocks.
+ * The library knows no clock and no random handles.
  */
 import {
   type Circle,
+  type DxfBlock,
   type Dxfier,
   type DxfWriter,
   type Entity,
@@ -23,9 +26,12 @@ import { type Curves, type Drawing, isText, lineWidth, type Text } from '../draw
 import { DASHES, LAYERS, type Layer, type LayerName } from '../layers.ts';
 import { drawable } from '../lettering.ts';
 import { areaLoops, type Vertex, writeCurves } from '../outline-model.ts';
+import { addPaper, VIEWPORT_LAYER } from './dxf-paper.ts';
 import { addLoop, documentText, dxfText, newDocument } from './dxf-tags.ts';
 
 const APPLICATION = 'DATUMLIGHT';
+/** Grey: on the screen only. */
+const BORDER_COLOUR = 8;
 const STYLE = 'LETTERING';
 /** A wide sans serif that most readers have or stand in for; no place on the drawing relies on its widths. */
 const FONT_FILE = 'arial.ttf';
@@ -38,21 +44,32 @@ export function layoutDxf(drawing: Drawing): string {
   }
   writer.tables.addStyle(STYLE).fontFileName = FONT_FILE;
   writer.tables.addAppId(APPLICATION, 0);
-  for (const { name, filled } of LAYERS as readonly Layer[]) {
-    for (const item of drawing.layers.get(name) ?? []) {
-      const entities = isText(item)
-        ? [addText(writer, name, item)]
-        : filled
-          ? [addArea(writer, name, item)]
-          : addCurves(writer, name, item);
-      if (item.owner === undefined) continue;
-      for (const entity of entities) entity.xdatas.push(new OwnerData(item.owner));
-    }
-  }
-  return documentText(writer, (name) => {
+  writer.addLayer(VIEWPORT_LAYER, BORDER_COLOUR, 'Continuous');
+  for (const layer of LAYERS) addLayer(writer.modelSpace, layer, drawing);
+  const ofSheet = LAYERS.filter((layer: Layer) => layer.onSheet);
+  addPaper(
+    writer,
+    drawing,
+    ofSheet.map(({ name }) => name),
+  );
+  for (const layer of ofSheet) addLayer(writer.document.paperSpace, layer, drawing);
+  const weightOf = (name: string): number | undefined => {
     const layer = LAYERS.find((one) => one.name === name);
     return layer && lineWeight(lineWidth(layer, drawing));
-  });
+  };
+  return documentText(writer, { weightOf, unplotted: VIEWPORT_LAYER, seenThrough: 'DRAFT_MARK' });
+}
+
+function addLayer(space: DxfBlock, { name, filled }: Layer, drawing: Drawing): void {
+  for (const item of drawing.layers.get(name) ?? []) {
+    const entities = isText(item)
+      ? [addText(space, name, item)]
+      : filled
+        ? [addArea(space, name, item)]
+        : addCurves(space, name, item);
+    if (item.owner === undefined) continue;
+    for (const entity of entities) entity.xdatas.push(new OwnerData(item.owner));
+  }
 }
 
 function writeHeader(writer: DxfWriter, { sheet }: Drawing): void {
@@ -81,16 +98,16 @@ function writeLayer(writer: DxfWriter, layer: Layer, drawing: Drawing): void {
   writer.addLayer(name, colour.index, lineType.name);
 }
 
-function addCurves(writer: DxfWriter, layerName: LayerName, curves: Curves) {
+function addCurves(space: DxfBlock, layerName: LayerName, curves: Curves) {
   return writeCurves<Line | Circle | LWPolyline>(curves, {
-    line: (from, to) => writer.addLine(point3(from), point3(to), { layerName }),
-    circle: (centre, radius) => writer.addCircle(point3(centre), radius, { layerName }),
-    loop: (vertices) => addLoop(writer, vertices, layerName),
+    line: (from, to) => space.addLine(point3(from), point3(to), { layerName }),
+    circle: (centre, radius) => space.addCircle(point3(centre), radius, { layerName }),
+    loop: (vertices) => addLoop(space, vertices, layerName),
   });
 }
 
-const addArea = (writer: DxfWriter, layerName: LayerName, area: Curves): Entity =>
-  writer.document.modelSpace.addEntity(new AreaFill(areaLoops(area), layerName));
+const addArea = (space: DxfBlock, layerName: LayerName, area: Curves): Entity =>
+  space.addEntity(new AreaFill(areaLoops(area), layerName));
 
 /** A solid HATCH within closed polylines, left out within an even number of them; its boundaries are written here, for the library's own can only be all outer or all inner ones. */
 class AreaFill extends Hatch {
@@ -120,13 +137,13 @@ class AreaFill extends Hatch {
 const POLYLINE = 2;
 const OUTER_POLYLINE = 3;
 
-function addText(writer: DxfWriter, layerName: LayerName, { text, at, height, align, angle }: Text) {
+function addText(space: DxfBlock, layerName: LayerName, { text, at, height, align, angle }: Text) {
   const horizontalAlignment = {
     left: TextHorizontalAlignment.Left,
     centre: TextHorizontalAlignment.Center,
     right: TextHorizontalAlignment.Right,
   }[align];
-  const entity = writer.addText(point3(at), height, dxfText(text), {
+  const entity = space.addText(point3(at), height, dxfText(text), {
     layerName,
     ...(angle === 0 ? {} : { rotation: (angle * 180) / Math.PI }),
     ...(align === 'left'

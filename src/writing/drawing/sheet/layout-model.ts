@@ -8,7 +8,7 @@ import { marksOf } from '../../../design/marks/marks.ts';
 import { periodRange } from '../../../design/period-range.ts';
 import { DRAFT_WORDS } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
-import { MOST_LEADERS, type PlacedCaption } from '../captions/caption-placing.ts';
+import { alignOf, MOST_LEADERS, type PlacedCaption } from '../captions/caption-placing.ts';
 import { axisLines, centreCross, focusLine } from '../centre-lines.ts';
 import { datumMarks } from '../datum-marks.ts';
 import { substrateDimensions } from '../dimensions.ts';
@@ -46,12 +46,21 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
   add('SUBSTRATE', ...outlineCurves(substrate.outline));
   for (const { id, outline } of keepOuts) add('KEEP_OUTS', ...ownedBy(id, outlineCurves(outline)));
   for (const [k, seat] of design.scenario.seats.entries()) {
-    const items = [...outlineCurves(seatOutline(seat)), ...captionItems(plan.view.seatCaptions[k]!)];
+    const items = [
+      ...outlineCurves(seatOutline(seat)),
+      ...captionItems(plan.view.seatCaptions[k]!, outlineBox(seatOutline(seat))),
+    ];
     add('SEATS', ...ownedBy(seat.id, items));
   }
   for (const [k, mark] of marksOf(design).marks.entries()) {
     const caption = plan.view.markCaptions[k];
-    add('MARKS', ...ownedBy(mark.name, [markCurves(mark), ...(caption ? captionItems(caption) : [])]));
+    add(
+      'MARKS',
+      ...ownedBy(mark.name, [
+        markCurves(mark),
+        ...(caption ? captionItems(caption, outlineBox(mark.box)) : []),
+      ]),
+    );
   }
   for (const { pattern } of patterns) {
     add('PATTERN_AREAS', ...ownedBy(pattern.id, [outlineArea(pattern.outline)]));
@@ -66,7 +75,8 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
     ...substrateDimensions(substrate.outline, outlineBox(substrate.outline), text, ordinates.depth),
   );
   add('DIMENSIONS', ...datumMarks(substrate.outline, text, ordinates.depth.bottom).items);
-  for (const caption of captions) add('CAPTIONS', ...captionItems(caption));
+  for (const [k, { pattern }] of patterns.entries())
+    add('CAPTIONS', ...captionItems(captions[k]!, outlineBox(pattern.outline)));
   if (rows.length > 0) add('TITLE_BLOCK', ...tableItems(plan.table, plan.tableAt));
   add('TITLE_BLOCK', ...titleBlockItems(plan.titleBlock, plan.titleBlockAt));
   add('VIEW_MARK', ...viewMark(plan.viewMarkAt, lettering));
@@ -78,6 +88,7 @@ export function layoutModel(design: Design, context: Provenance): Drawing {
     description: `Layout of reference patches. ${viewStatement(substrate.patternFaces)}.`,
     draft: context.draft,
     sheet: plan.sheet,
+    view: plan.view.box,
     sheetName: plan.size.name,
     lettering,
     patchLines: patchLines(design, lettering),
@@ -96,8 +107,12 @@ function patchLines({ patches }: Design, { narrowLine }: Lettering): number {
   return Math.min(1, (FINEST * least) / (2 * narrowLine));
 }
 
-function captionItems({ text, at, leader, height }: PlacedCaption): Item[] {
-  const caption = textAt(text, at, height);
+/** `named`: the box of what it belongs to. */
+function captionItems(placed: PlacedCaption, named: Box): Item[] {
+  const { text, at, leader, height } = placed;
+  const align = alignOf(placed, named);
+  const from = { left: 0, centre: 1 / 2, right: 1 }[align] * roomFor(text, height);
+  const caption = textAt(text, [at[0] + from, at[1]], height, align);
   return leader === undefined ? [caption] : [lineCurves(leader), caption];
 }
 

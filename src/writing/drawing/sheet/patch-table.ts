@@ -4,7 +4,7 @@
  */
 import type { DesignedPattern } from '../../../design/design.ts';
 import { boundsOf } from '../../../geometry/extent.ts';
-import type { Outline } from '../../../geometry/outline.ts';
+import type { EllipseOutline, Outline, RectangleOutline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
 import { kindOf } from '../../../kinds/kinds.ts';
 import { fixed, trimmed } from '../../../quantity/format.ts';
@@ -71,10 +71,10 @@ function outlineText(outline: Outline): string {
   switch (outline.shape) {
     case 'circle':
       return `Ø${size(2 * outline.radius)}`;
-    case 'rectangle': {
-      const turned = outline.rotation === 0 ? '' : ` at ${degrees(outline.rotation)}°`;
-      return `${size(outline.width)} × ${size(outline.height)}${turned}`;
-    }
+    case 'ellipse':
+      return `ellipse ${sides(outline)}`;
+    case 'rectangle':
+      return sides(outline);
     case 'ring':
       return `ring Ø${size(2 * outline.inner)} to Ø${size(2 * outline.outer)}`;
     case 'sector':
@@ -86,6 +86,11 @@ function outlineText(outline: Outline): string {
       return `polygon, ${outline.points.length} corners (in layout.dxf), ${size(maxX - minX)} × ${size(maxY - minY)} overall`;
     }
   }
+}
+
+function sides({ width, height, rotation }: EllipseOutline | RectangleOutline): string {
+  const turned = rotation === 0 ? '' : ` at ${degrees(rotation)}°`;
+  return `${size(width)} × ${size(height)}${turned}`;
 }
 
 /** With its centre, unless that is where it is said to be already; a polygon stands where its corners are. */

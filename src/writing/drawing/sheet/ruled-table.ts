@@ -28,7 +28,7 @@ export interface TableLayout {
 }
 
 /** In text heights: base line to base line, room beside a text, room above and below a row's text, between blocks. */
-const LINE = 1.6;
+const LINE = 1.5;
 const BESIDE = 0.45;
 const ABOVE = 0.15;
 const BETWEEN_BLOCKS = 2;

@@ -47,7 +47,7 @@ interface SheetPlan extends Omit<Arrangement, 'viewCentre'> {
 }
 
 /** In text heights: between the parts of the sheet; the narrowest and widest title block that read well. */
-const GAP = 2;
+const GAP = 1;
 const NARROWEST_BLOCK = 46;
 const WIDEST_BLOCK = 75;
 

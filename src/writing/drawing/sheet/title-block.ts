@@ -4,14 +4,17 @@
  */
 
 import { type Design, patternsOf } from '../../../design/design.ts';
+import { ELLIPSE_TOLERANCE } from '../../../geometry/ellipse-edge.ts';
 import { boundsOf } from '../../../geometry/extent.ts';
 import type { Outline } from '../../../geometry/outline.ts';
 import type { Vec2 } from '../../../geometry/vector.ts';
+import { limitOf, placementCountedOn } from '../../../metrology/budget/fabricator-limits.ts';
+import { NM_PER_MM } from '../../../quantity/conversion.ts';
 import { trimmed } from '../../../quantity/format.ts';
 import type { KeepOut, NullTest } from '../../../scenario/scenario.ts';
 import { DRAFT_WORDS, zeroLines } from '../../convention.ts';
 import type { Provenance } from '../../provenance.ts';
-import { writtenAreas } from '../../written-areas.ts';
+import { ACCEPTANCE_WORDS, blankDrawingWords, NOT_STATED, writtenAreas } from '../../written-areas.ts';
 import { cornersOfBox } from '../boxes.ts';
 import { MOST_LEADERS } from '../captions/caption-placing.ts';
 import { datumsOf } from '../datum-marks.ts';
@@ -94,18 +97,16 @@ export function layTitleBlock(
   add('', 'x right, y up; seen along -z, against the light, from the part to the interferometer');
   add(
     'PATTERN',
-    substrate.patternFaces === 'part'
-      ? 'side up: on the face toward the viewer'
-      : 'side down: on the face away from the viewer',
+    `side ${substrate.patternFaces === 'part' ? 'up' : 'down'}, toward the ${substrate.patternFaces}`,
   );
   add('SUBSTRATE', substrateWords(design));
   add('PROCESS', processWords(process));
-  for (const { name, text: words } of writtenAreas(design, context.mirroredFiles)) add(name, words);
+  for (const { name, text: words } of writtenAreas(design, context.patternFiles)) add(name, words);
   add(
     'SURFACE',
     `Diffractive surface at ${whole('z = 0')} to ${whole('ISO 10110-16')}: phase from coefficients.csv, orders from ${isListed ? 'the patch table' : 'the same file'}, wavelength ${trimmed(micrometresOf(design.light.wavelength), 9)} µm in air`,
   );
-  add('', 'Form, imperfections, material and wedge: see the drawing of the blank.');
+  add('', `${blankDrawingWords(design)} ${ACCEPTANCE_WORDS}`);
   if (design.main !== undefined) add('MAIN PATTERN', mainWords(design.main.test));
   add('KEEP-OUTS', keepOutWords(keepOuts));
   if (design.scenario.seats.length > 0) add('SEATS', seatWords(design.scenario.seats));
@@ -135,6 +136,11 @@ export function layTitleBlock(
       '',
       'Numbers that do not fit beside their patches are lettered small on them: enlarge the file to read them.',
     );
+  if (outlinesOf(design).some(({ shape }) => shape === 'ellipse'))
+    add(
+      '',
+      `Ellipses are written as arcs, nowhere more than ${trimmed(NM_PER_MM * ELLIPSE_TOLERANCE, 3)} nm off.`,
+    );
   add(
     '',
     `Lines ISO 128-2: wide outlines, dashed keep-outs, chain centre lines. Lettering ${whole('ISO 3098')}. Sheet ${whole(sheetName?.startsWith('ANSI') ? 'ASME Y14.1' : 'ISO 5457')}.`,
@@ -156,21 +162,25 @@ const hashWords = (hash: string | undefined): string =>
   hash === undefined ? '' : ` (SHA-256 ${drawable(hash).slice(0, HASH_DIGITS)})`;
 const shown = (text: string | undefined): string => drawable(text ?? '', 40) || '–';
 
-/** Twice the standard uncertainty on either side (ISO/IEC Guide 98-3: some 95 % of a normal distribution, along each axis). */
-const ZONE = 4;
-
 /** Indicators of position (ISO 1101): of the patterns together to the datums where a tolerance is stated, and to each other. */
 function tolerances({ scenario }: Design): Line[] {
-  const { positionToEdge, placement } = scenario.process;
+  const { positionToEdge } = scenario.process;
+  const placement = placementCountedOn({ scenario });
   const letters = datumsOf(scenario.substrate.outline).map(({ letter }) => letter);
   const zone = (diameter: number): string => `Ø${trimmed(diameter, 6)} CZ`;
   const frames: Omit<Line, 'name'>[] = [];
   if (positionToEdge !== undefined && letters.length > 0)
     frames.push({ frame: [zone(positionToEdge), ...letters], text: 'all together, to the edge' });
-  if (placement > 0)
-    frames.push({ frame: [zone(ZONE * placement)], text: 'to each other: 2 u of placement' });
+  if (placement.stated && placement.u > 0)
+    frames.push({ frame: [zone(2 * limitOf(placement))], text: 'to each other: 2 u of placement' });
   return frames.map((line, k) => ({ name: k === 0 ? 'POSITION' : '', ...line }));
 }
+
+const outlinesOf = (design: Design): readonly Outline[] => [
+  design.scenario.substrate.outline,
+  ...design.scenario.keepOuts.map(({ outline }) => outline),
+  ...patternsOf(design).map(({ pattern }) => pattern.outline),
+];
 
 /** What the axes of the substrate frame are set by. */
 function datumWords(outline: Outline): string {
@@ -224,12 +234,18 @@ function substrateWords({ scenario, glass }: Design): string {
 
 const PATTERN_KINDS = { etched: 'phase pattern (etched)', chrome: 'amplitude pattern (chrome)' } as const;
 
-function processWords({ kind, minFeature, dutyCycle, placement }: Design['scenario']['process']): string {
+function processWords({
+  kind,
+  minFeature,
+  dutyCycle,
+  placement,
+  placementStated,
+}: Design['scenario']['process']): string {
   return [
     PATTERN_KINDS[kind],
     `smallest feature ${trimmed(micrometresOf(minFeature), 6)} µm`,
     `duty cycle ${trimmed(dutyCycle, 6)} (written width over period)`,
-    `placement ${trimmed(micrometresOf(placement), 6)} µm (standard uncertainty)`,
+    `placement ${placementStated ? `${trimmed(micrometresOf(placement), 6)} µm (standard uncertainty)` : NOT_STATED}`,
   ].join(', ');
 }
 

@@ -20,10 +20,11 @@ type Place = readonly [number, number];
 const LAMBDA = 632.8e-6;
 const FOCUS = [0, 0, -500];
 const BEAM = 150;
-/** Centres of the places for patches: two circles, none of which touches the next, and turned so that no two orientations look alike. */
+/** Centres of the places for patches: three circles, none of which touches the next, and turned so that no two orientations look alike. */
 const PLACES: readonly Place[] = [
   ...Array.from({ length: 13 }, (_, k): Place => [60, 0.2 + (2 * Math.PI * k) / 13]),
   ...Array.from({ length: 7 }, (_, k): Place => [38, 0.1 + (2 * Math.PI * k) / 7]),
+  ...Array.from({ length: 3 }, (_, k): Place => [15, 0.3 + (2 * Math.PI * k) / 3]),
 ].map(([radius, angle]) => [radius * Math.cos(angle), radius * Math.sin(angle)]);
 
 const scene = (references: readonly Words[], patches: readonly Words[]): FrameScene => ({
@@ -37,7 +38,7 @@ const scene = (references: readonly Words[], patches: readonly Words[]): FrameSc
   }),
 });
 
-/** `count` places with something between them that tells them apart: the first two are left free one by one. */
+/** `count` places, 21 at most, with something between them that tells them apart: the first two are left free one by one. */
 const chosen = (count: number): readonly Place[] =>
   PLACES.filter((_, k) => k !== 2 && k !== 15).slice(0, count);
 

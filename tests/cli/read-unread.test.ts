@@ -2,7 +2,7 @@
  * A frame of which nothing, or only a part, can be read: `read` and `steer --frame` end with the same code, 2 where no patch is read, and say what
  * was seen and what the operator is to do. No readings are written then.
  */
-import { existsSync, writeFileSync } from 'node:fs';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { png } from '../reading/frames/frame-bytes.ts';
@@ -68,7 +68,7 @@ test.each([
     'of a camera that is turned otherwise than stated',
     MIRROR,
     ['whole.png', '--turned', '90'],
-    /no patch can be read with the camera turned as it is stated; check --bench, --view, --turned and --mirrored/,
+    /the picture is read as stated, seen from the interferometer, turned 90° clockwise; its outlines fit one seen from the interferometer; .*\[warning open-orientation\]\n.*no patch can be read with the camera turned as it is stated; check --bench, --view, --turned and --mirrored before you move anything/,
   ],
 ] as const)(
   'a frame %s: exit 2, what to do, and no readings',
@@ -86,6 +86,21 @@ test.each([
     expect(existsSync(out)).toBe(false);
   },
 );
+
+test('readings of an earlier frame stay, and are said to be of an earlier one; what was drawn over the frame is named', async () => {
+  const [out, overlay] = [at('earlier.yml'), at('fitted.svg')];
+  const read = (name: string, ...more: readonly string[]) =>
+    inProcess(['read', MIRROR, at(name), '--out', out, ...more]);
+  expect((await read('whole.png')).code).toBe(0);
+  const before = readFileSync(out, 'utf8');
+  for (const name of ['bright.png', 'dark.png']) {
+    const { code, stderr } = await read(name, '--overlay', overlay);
+    expect(code).toBe(2);
+    expect(stderr).toContain(`${out} is left as it was, with the readings of an earlier frame`);
+    expect(stderr.includes(`wrote ${overlay}`)).toBe(name === 'bright.png');
+    expect(readFileSync(out, 'utf8')).toBe(before);
+  }
+});
 
 test('a frame of which a part is dark: exit 0, and each patch that is not read is named once, with its reason and what to do', async () => {
   const view = ['--view', 'interferometer'];

@@ -6,7 +6,7 @@ import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { NONE, significant } from '../page/figures.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { rounded, signed } from '../steering/bench-figures.ts';
-import { isSure, unsureWords } from './fault-words.ts';
+import { isSure, qualityText, unsureWords } from './fault-words.ts';
 import { numberOf, type ReadPicture, valueNames } from './frame-report.ts';
 
 const HEADS = ['no.', 'patch', 'fringes', 'visibility', 'quality', ''];
@@ -57,13 +57,14 @@ function patchCells(design: Design, reading: PatchReading): readonly string[] {
   const remarks = isPlain ? '' : remarkOf(reading);
   return [
     ...[String(numberOf(design, reading)), reading.patch.id, fringesText(design, reading)],
-    ...[visibility === undefined ? NONE : visibility.toFixed(2), quality.toFixed(2), remarks],
+    ...[visibility === undefined ? NONE : visibility.toFixed(2), qualityText(quality), remarks],
   ];
 }
 
 function remarkOf(reading: PatchReading): string {
   const { seen, remedy } = unsureWords(reading);
-  return `${isSure(reading) ? '' : 'not given to steer: '}${seen}; ${remedy}`;
+  // Of what is not read, a finding says what to do.
+  return isSure(reading) ? `${seen}; ${remedy}` : `not given to steer: ${seen}`;
 }
 
 /** `tilt +1.31 ± 0.02, power −0.10 ± 0.04`; where all signs are open, without them. */

@@ -55,7 +55,7 @@ describe('a patch that cannot be read', () => {
     for (const k of [1, 4]) {
       expect(all[k]!.reading.values).toEqual([undefined]);
       expect(faultsOf(all[k]!).some((fault) => fault === 'dark' || fault === 'washed-out')).toBe(true);
-      expect(unsureWords(all[k]!.reading).remedy).toMatch(/nothing is in the light/);
+      expect(unsureWords(all[k]!.reading).remedy).toMatch(/nothing blocks the light/);
     }
     expect(goodOf(all)).toHaveLength(6);
   });

@@ -9,7 +9,7 @@ import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
 import { endsOf } from './seen-pixels.ts';
 
 /** What is searched: phases are of the design place. */
-interface SearchPixels {
+export interface SearchPixels {
   readonly count: number;
   readonly column: Float64Array;
   readonly row: Float64Array;
@@ -20,7 +20,7 @@ interface SearchPixels {
   readonly values: Float64Array;
 }
 
-interface Candidate {
+export interface Candidate {
   readonly amounts: number[];
   readonly explained: number;
 }

@@ -4,6 +4,7 @@
  */
 import { solveLeastSquares } from '../../algebra/least-squares.ts';
 import { searchLine, searchPlane } from './carrier-search.ts';
+import { searchFew } from './few-fringes-search.ts';
 import { type FringeFit, fitFringes, heldBy, startAt, unknownsOf } from './fringe-fit.ts';
 import { type FitPixels, fitPixels } from './fringe-model.ts';
 import type { PixelFields } from './pixel-fields.ts';
@@ -28,6 +29,8 @@ const OPEN = 3;
 /** Less explained than this may be a picture of next to no fringes, where the search sees only its background. */
 const PLAIN = 0.7;
 const SMALL = 0.4;
+/** From the design place. */
+const FEW_FRINGES = 4;
 
 export interface CoarseFit {
   readonly fit: FringeFit;
@@ -57,6 +60,8 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   const found = model.read === 1 ? searchLine(searched) : searchPlane(searched);
   const most = found[0]?.explained ?? 0;
   const starts = found.filter(({ explained }) => explained > ALIKE * most).map(({ amounts }) => amounts);
+  if (model.read === 3 && !model.linear && isFew(found[0]?.amounts))
+    starts.push(...searchFew({ ...searched, u: some.u, v: some.v }).map(({ amounts }) => amounts));
   const few = pickedPixels(some, someOf(some.count, FEW / some.values.length));
   if (!(found[0] !== undefined && found[0].explained > PLAIN)) starts.push(...smallStarts(model));
   const fits: FringeFit[] = [];
@@ -93,6 +98,10 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
     return { otherWay: amounts, otherWayWorse: Math.max(0, squares * scale) };
   }
 }
+
+/** Whether what the search found, if it did, has so few fringes that the background has a part in them. */
+const isFew = (amounts: readonly number[] | undefined): boolean =>
+  amounts === undefined || Math.hypot(...amounts.slice(0, 3)) < FEW_FRINGES;
 
 /** Fringes by which W at amounts n is missed: a part of n², common to all kinds, but for a fixed one; no more than that is borne. */
 const MISSED = { always: 0.003, bySquare: 0.002, most: 0.05 } as const;

@@ -66,6 +66,8 @@ const MOST_VISIBILITY = 1.5;
  * visibility at Fresnel numbers from 5 to 10, by scalar diffraction, and no tilt.
  */
 const RINGS = { visibility: 0.3, tilted: 1.5 } as const;
+/** With a little of its own fringes among the rings: more visible, and missed by this part of what a misfit is. */
+const AMONG_RINGS = { visibility: 0.4, misfit: 0.2 } as const;
 /** A visibility that a fit of next to no fringes may fall short of. */
 const WEAK = 0.2;
 
@@ -199,7 +201,10 @@ function told(
     if (!faults.includes(fault)) faults.unshift(fault);
   }
   const areRings = steps === 1 && read === 3 && diffraction !== undefined;
-  const isRippled = areRings && visibility < RINGS.visibility && final.tilted < RINGS.tilted;
+  const isRippled =
+    areRings &&
+    final.tilted < RINGS.tilted &&
+    (visibility < RINGS.visibility || (visibility < AMONG_RINGS.visibility && misfit > AMONG_RINGS.misfit));
   const isPiece = visibility > MOST_VISIBILITY;
   if ((isRippled || isPiece) && !faults.includes('no-fringes')) faults.unshift('no-fringes');
   const values = valuesOf(final, diffraction, doubt);

@@ -20,8 +20,12 @@ import {
   placeOfPixel,
 } from '../../../src/scenario/camera-orientation.ts';
 
-export function exampleOf(name: string): Design {
-  const { scenario } = readScenario(readFileSync(`examples/${name}.yaml`, 'utf8'), name);
+/** `pixels`: across the beam, instead of the example's. */
+export function exampleOf(name: string, pixels?: number): Design {
+  const text = readFileSync(`examples/${name}.yaml`, 'utf8');
+  const words =
+    pixels === undefined ? text : text.replace(/pixelsAcrossBeam: \d+/, `pixelsAcrossBeam: ${pixels}`);
+  const { scenario } = readScenario(words, name);
   const result = designScenario(scenario!);
   if ('findings' in result) throw new Error(name);
   return result.design;

@@ -14,6 +14,7 @@ export async function pageWithTables(page) {
     ['errors', errorTable(codeTable())],
     ['report', keyTable(await schemaOf('report'), 'report')],
     ['record', keyTable(await schemaOf('record'))],
+    ['read', keyTable(await schemaOf('read'), 'read')],
   ].reduce((text, [name, tables]) => between(text, name, tables), page);
 }
 

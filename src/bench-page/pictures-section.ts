@@ -1,5 +1,5 @@
 /// <reference lib="dom" />
-/** "What does this knob do?": each patch's picture as the knobs are set. Only pictures in view are drawn, once for each frame of the screen. */
+/** "What does this knob do?": each patch's picture as the knobs are set. Only pictures in view are drawn, once for each frame of the screen; all for print. */
 import type { Design, DesignedPatch } from '../design/design.ts';
 import { isReadBy } from '../kinds/kinds.ts';
 import {
@@ -42,28 +42,32 @@ export function picturesSection(
   let last = { ms: 0, pictures: 0 };
   let asked = false;
   const shown: Shown[] = [];
+  const paintAll = (pictures: readonly Shown[]): void => {
+    const start = performance.now();
+    try {
+      const wishes = {
+        size: SIZE,
+        orientation: state.told.orientation,
+        displacements: displacementsOf(design, settings),
+      };
+      for (const { canvas, draw } of pictures) paint(canvas, draw(wishes));
+      refill(said);
+    } catch (error) {
+      if (!(error instanceof RangeError)) throw error;
+      refill(said, error.message);
+    }
+    last = { ms: performance.now() - start, pictures: pictures.length };
+  };
   const redraw = (): void => {
     if (asked) return;
     asked = true;
     requestAnimationFrame(() => {
       asked = false;
-      const start = performance.now();
-      const visible = shown.filter(({ inView }) => inView);
-      try {
-        const wishes = {
-          size: SIZE,
-          orientation: state.told.orientation,
-          displacements: displacementsOf(design, settings),
-        };
-        for (const { canvas, draw } of visible) paint(canvas, draw(wishes));
-        refill(said);
-      } catch (error) {
-        if (!(error instanceof RangeError)) throw error;
-        refill(said, error.message);
-      }
-      last = { ms: performance.now() - start, pictures: visible.length };
+      paintAll(shown.filter(({ inView }) => inView));
     });
   };
+  // Paper shows them all, also those that were never in view.
+  window.addEventListener('beforeprint', () => paintAll(shown));
   const seen = new IntersectionObserver((entries) => {
     for (const { target, isIntersecting } of entries)
       shown.find(({ canvas }) => canvas === target)!.inView = isIntersecting;

@@ -202,7 +202,7 @@ export const CODES = {
     'None needed; the reading with its sign given is used as it stands.',
   ),
   'open-orientation': input(
-    'What a frame shows does not tell which way the camera’s picture is turned, and nothing else says it.',
+    'How the camera shows the hologram is open: the frame does not tell which way its picture is turned or where the hologram is, or contradicts what is stated.',
     'Find out at the bench as the message says, and state it with `--view`, `--turned`, `--mirrored` or in a bench file.',
   ),
   'set-by-eye': input(

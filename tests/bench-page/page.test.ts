@@ -180,4 +180,24 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('the bench page', () => {
     expect(complaints).toEqual([]);
     await page.context().close();
   });
+
+  test('paper shows every picture with its name, also one that was never in view', async () => {
+    const { page, complaints } = await openBench(browser, design, { head });
+    // As the browser does it before it prints; media alone, emulated, raises no such event.
+    await page.emulateMedia({ media: 'print' });
+    await page.evaluate(() => window.dispatchEvent(new Event('beforeprint')));
+    const figures = await page.locator('.pictures figure').evaluateAll((all) =>
+      all.map((one) => {
+        const canvas = one.querySelector('canvas')!;
+        const { data } = canvas.getContext('2d')!.getImageData(0, 0, canvas.width, canvas.height);
+        // biome-ignore lint/performance/useDomNodeTextContent: a name that is hidden on paper must not count
+        return { named: (one as HTMLElement).innerText.trim(), levels: new Set(data).size };
+      }),
+    );
+    expect(figures.map(({ named }) => named)).toEqual(design.patches.map(({ id }, k) => `${k + 1} ${id}`));
+    // A canvas that nothing is painted on has one level.
+    for (const { levels } of figures) expect(levels).toBeGreaterThan(10);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
 });

@@ -1,4 +1,5 @@
 /** Of `read`: from files of frames to what is printed and written. */
+import { existsSync } from 'node:fs';
 import type { Design } from '../../design/design.ts';
 import { closedFiles, knownByText, refusedFiles } from '../../disk/output-places.ts';
 import { type PlacedFile, placeFiles } from '../../disk/place-files.ts';
@@ -52,7 +53,10 @@ export async function answerFrames(
 ): Promise<ExitCode> {
   const { design, loaded, given } = bench;
   const read = await readPicture(design, files, options, given, io);
-  if (!('picture' in read)) return refusing(options, io)(files[0]!, read);
+  if (!('picture' in read)) {
+    sayLeft(options, io);
+    return refusing(options, io)(files[0]!, read);
+  }
   const { picture } = read;
   const findings = read.findings.map(loaded.placed);
   const isRead = picture.reading.patches.some(isSure);
@@ -69,11 +73,21 @@ export async function answerFrames(
   const unwritten = placeFiles(placed);
   if (countOf(unwritten, 'error') > 0) return refusing(options, io)(files[0]!, { findings: unwritten });
   if (!isRead) {
-    if (!options.json && !options.quiet && out !== '-') io.stdout.write(frameText(design, picture));
+    if (!options.json && !options.quiet) {
+      if (out !== '-') io.stdout.write(frameText(design, picture));
+      if (overlay !== undefined) sayLine(io.stderr, `wrote ${overlay}`);
+    }
+    sayLeft(options, io);
     return refusing(options, io)(loaded.file, { findings, text: loaded.text });
   }
   tell(bench, picture, [...findings, ...unwritten], options, io);
   return EXIT.fine;
+}
+
+/** Readings of an earlier frame that stay where those of this one were asked for: `steer` would take them for new ones. */
+function sayLeft({ json, out }: TalkOptions & ReadOutputs, io: Io): void {
+  if (!json && out !== undefined && out !== '-' && existsSync(out))
+    sayLine(io.stderr, `${out} is left as it was, with the readings of an earlier frame`);
 }
 
 function tell(

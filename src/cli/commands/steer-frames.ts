@@ -7,7 +7,7 @@ import { readReadings } from '../../reading/bench/read-readings.ts';
 import { type BenchReading, subjectOf } from '../../scenario/bench-reading.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { isSure } from '../../writing/frame/fault-words.ts';
-import { frameReport } from '../../writing/frame/frame-report.ts';
+import { frameReport, unreadFrameReport } from '../../writing/frame/frame-report.ts';
 import { type GivenCamera, orientationFrom } from '../camera-options.ts';
 import { type FrameOptions, readPicture } from '../frame-options.ts';
 import type { Io } from '../io.ts';
@@ -42,7 +42,7 @@ export async function readFramesFor(
       return read;
     const said = read.findings.map((finding): Finding => ({ ...finding, severity: 'warning' }));
     const orientation = orientationFrom(camera);
-    return { frames: { readings: [], orientation, findings: said, report: null } };
+    return { frames: { readings: [], orientation, findings: said, report: unreadFrameReport(said) } };
   }
   const { picture, findings } = read;
   const sure = picture.reading.patches.filter(isSure);

@@ -178,7 +178,7 @@ function searchLattice(pixels: SearchPixels, bin: number, size: number): Candida
         data.re[cells[i]!]! += values[i]! * turned[0]!;
         data.im[cells[i]!]! += values[i]! * turned[1]!;
       }
-      transform(data, plan, size);
+      transformSquare(data, plan, size);
       for (const [kx, ky, score] of peaks(data, size)) {
         const [fc, fr] = [kx / size / bin, ky / size / bin];
         const amounts = shapes.map(() => 0);
@@ -203,7 +203,7 @@ const planOf = (size: number): FourierPlan => {
 type Samples = ReturnType<typeof complexArray>;
 
 /** Rows, then columns by way of the transpose, and back. */
-function transform({ re, im }: Samples, plan: FourierPlan, size: number): void {
+export function transformSquare({ re, im }: Samples, plan: FourierPlan, size: number): void {
   for (let pass = 0; pass < 2; pass++) {
     for (let k = 0; k < size; k++) plan.forward({ re, im }, k * size);
     for (let a = 0; a < size; a++)

@@ -149,7 +149,12 @@ function smallStarts({ read, spread, linear }: ReturnModel): number[][] {
 }
 
 /** The first frame's values less a smooth background. */
-function withoutBackground({ count, u, v, values }: FitPixels): Float64Array {
+export function withoutBackground({
+  count,
+  u,
+  v,
+  values,
+}: Pick<FitPixels, 'count' | 'u' | 'v' | 'values'>): Float64Array {
   const rows = new Float64Array(count * 6);
   for (let i = 0; i < count; i++) {
     const [p, q] = [u[i]!, v[i]!];

@@ -3,8 +3,9 @@
  */
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from '../location/frame-map.ts';
+import { aliasVisibility, areStreaked, strongestFringes } from './aliased-fringes.ts';
 import { type FringeFit, fitFringes, heldBy, squaresByFringes, startAt, unknownsOf } from './fringe-fit.ts';
-import { type FitPixels, fitPixels, residualsOf } from './fringe-model.ts';
+import { type FitPixels, fitPixels, meanVisibility, residualsOf } from './fringe-model.ts';
 import { mapDoubts } from './map-doubts.ts';
 import { closestOf, type PixelFields } from './pixel-fields.ts';
 import type { ReturnModel, ReturnState } from './return-model.ts';
@@ -28,8 +29,16 @@ export interface FinalFit {
   readonly closest: number;
   /** How sure it is that there are fringes at all, in standard deviations. */
   readonly detected: number;
+  /** The visibility that finer fringes would need to look the same: aliased-fringes.ts. */
+  readonly aliasNeeds: number;
+  /** Fringes across the patch by W's mean slope. */
+  readonly tilted: number;
+  /** Amplitude of fringes that the fit leaves, in units of the values. */
+  readonly leftFringes: number;
 }
 
+/** Of the amplitude: fringes as strong that the fit does not take, of one half of a roof at least, leave a standard deviation of 0.35 and more. */
+const MANY_LEFT = 0.2;
 /** Pixels of a fit on the way. */
 const COARSE = 600;
 const TYPICAL_NOISE = 0.02;
@@ -176,6 +185,8 @@ function whole(
     rates.reduce((sum, rate, k) => sum + rate * of(k), 0);
   const part = state.readings.length === 1 ? BY_MODEL.partByLine : BY_MODEL.partByPlane;
   const byLevels = (BY_LEVELS * levelNoise * (levelNoise / sigma)) / Math.abs(fit.amplitude);
+  const fringesIn = (left: Float64Array): number =>
+    areStreaked(fields, single.used, left) ? sigma * Math.SQRT2 : strongestFringes(fields, single.used, left);
   const readings = state.readings.map(
     (reading, row) => reading + sumOver(state.rates[row]!, (k) => amounts[k]!),
   );
@@ -195,9 +206,15 @@ function whole(
     ),
     shared,
     closest,
+    leftFringes: sigma > MANY_LEFT * Math.abs(fit.amplitude) ? fringesIn(residualsOf(single, fit)[0]!) : 0,
+    tilted: Math.hypot(meanOf(fields.perColumn), meanOf(fields.perRow)) * Math.sqrt(fields.count),
+    aliasNeeds: aliasVisibility(fields, n, meanVisibility(clean, fit)),
     detected: Math.sqrt(squaresByFringes(clean, fit, own)) / own,
   };
 }
+
+const meanOf = (values: Float64Array): number =>
+  values.reduce((sum, value) => sum + value, 0) / Math.max(1, values.length);
 
 /** The standard deviation of normal values by their median size, which dust does not move. */
 function spreadOf(residual: Float64Array, used: Uint8Array): number {

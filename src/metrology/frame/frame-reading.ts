@@ -8,8 +8,9 @@ export type FrameFault =
   | 'outside' // of the picture
   | 'dark' // little or no light comes back
   | 'saturated'
-  | 'no-fringes' // light, but no contrast
-  | 'moire' // fringes closer than the pixels can tell
+  | 'no-fringes' // light, but no contrast: less than a fringe, or fringes washed out, or none
+  | 'washed-out' // the like, of a patch that shows fringes wherever its reference stands
+  | 'moire' // fringes closer than the pixels can tell, or that may be
   | 'blurred' // fewer pixels, or less contrast, than a fit needs
   | 'misfit'; // what is seen is no picture of the patch
 
@@ -18,6 +19,8 @@ export interface FittedValue {
   readonly fringes: number;
   /** Standard, fringes. */
   readonly uncertainty: number;
+  /** The part of it that is for what diffraction does, which a frame's own noise does not show; undefined where no model tells it. */
+  readonly diffraction: number | undefined;
 }
 
 export interface PatchReading {

@@ -174,6 +174,25 @@ export function lightTerms(p: number, q: number, terms: Float64Array): void {
   terms[5] = q * q;
 }
 
+/** b/a, each its mean over the used pixels: in the middle, where a roof has none, b is less sure. */
+export function meanVisibility(
+  { count, values, shapes, u, v, used }: FitPixels,
+  { x }: { readonly x: Float64Array },
+): number {
+  const a = shapes.length + values.length;
+  const terms = new Float64Array(LIGHT);
+  let [level, amplitude] = [0, 0];
+  for (let i = 0; i < count; i++) {
+    if (used[i] === 0) continue;
+    lightTerms(u[i]!, v[i]!, terms);
+    for (let k = 0; k < LIGHT; k++) {
+      level += x[a + k]! * terms[k]!;
+      amplitude += x[a + LIGHT + k]! * terms[k]!;
+    }
+  }
+  return Math.abs(amplitude) / level;
+}
+
 /** Value less model for each pixel of each frame. */
 export function residualsOf(pixels: FitPixels, { x }: { readonly x: Float64Array }): readonly Float64Array[] {
   const { count, values, u, v, waves, shapes, contrast, clipped } = pixels;

@@ -2,7 +2,8 @@
  * One patch read from a camera's frame, or from several in phase steps: I = a + b cos 2π(W + φ) fitted to its pixels, W by the traced return.
  *
  * Fringes and signs as for `steer`. Uncertainties are standard: the residuals' noise, more where neighbours share it; the places of the
- * patch's pixels, which shift what the patch shows by itself; and levels of grey. The sign of W in one frame is open; where the patch shows
+ * patch's pixels, which shift what the patch shows by itself; levels of grey; and
+ * what diffraction does to a fit by rays. The sign of W in one frame is open; where the patch shows
  * fringes by itself at the design place, both signs are fitted and compared.
  */
 import type { Design, DesignedPatch } from '../../design/design.ts';
@@ -10,13 +11,15 @@ import { narrowestWidth } from '../../geometry/extent.ts';
 import type { CameraFrame } from '../../scenario/camera-frame.ts';
 import type { FrameMap } from '../location/frame-map.ts';
 import { MOST_FRINGES_PER_PIXEL } from '../sensing/camera-pixels.ts';
-import { coarseFits } from './coarse-fit.ts';
+import { strongestFringes } from './aliased-fringes.ts';
+import { coarseFits, withoutBackground } from './coarse-fit.ts';
+import { diffractionTerm } from './diffraction-term.ts';
 import { type FinalFit, finalFit } from './final-fit.ts';
 import type { FittedValue, FrameFault, PatchReading } from './frame-reading.ts';
 import { pixelsWithin } from './patch-pixels.ts';
 import { closestOf, type PixelFields, pixelFields } from './pixel-fields.ts';
-import { type ReturnState, returnModel } from './return-model.ts';
-import { seenPixels } from './seen-pixels.ts';
+import { type ReturnModel, type ReturnState, returnModel } from './return-model.ts';
+import { type SeenPixels, seenPixels } from './seen-pixels.ts';
 import { RULED_OUT, type Settled, settled } from './settled-sign.ts';
 
 export interface PatchGiven {
@@ -53,7 +56,16 @@ const DETECTED = 5.5;
 const LEAST_VISIBILITY = 0.01;
 /** What neighbouring residuals share, as a part of the amplitude, that makes a picture another one than the patch's. */
 const MISFIT = 0.3;
-const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes']);
+const UNREAD: ReadonlySet<FrameFault> = new Set(['misfit', 'moire', 'no-fringes', 'washed-out']);
+/** Visibility: 1, and what a fit errs by. */
+const FULL_CONTRAST = 1.15;
+/** No light has more than 1: a fit far beyond has taken a piece of a fringe, which a larger one shows as well, or no fringe, for one. */
+const MOST_VISIBILITY = 1.5;
+/**
+ * What an aligned ball shows in one frame by its edge's diffraction alone, rings like those of a power of 2 fringes: a fifth of its own
+ * visibility at Fresnel numbers from 5 to 10, by scalar diffraction, and no tilt.
+ */
+const RINGS = { visibility: 0.3, tilted: 1.5 } as const;
 /** A visibility that a fit of next to no fringes may fall short of. */
 const WEAK = 0.2;
 
@@ -100,21 +112,41 @@ export function readPatch(
     ...(direction === undefined ? {} : { direction }),
     belowBias: given.belowBias === true,
   });
-  if (chosen === undefined) return no('no-fringes');
-  const final = finalFit(model, atPlace, Array.from(chosen.fit.amounts), frames, map, fieldsAt);
+  const unseen = (): FrameFault => unseenFault(model, fields, seen);
+  const diffraction = diffractionTerm(design, patch);
+  const beside = { unseen, diffraction, steps: seen.values.length };
+  if (chosen === undefined) return no(unseen());
+  const final = finalFit(model, atPlace, chosen.amounts, frames, map, fieldsAt);
   if (final === undefined) return no('misfit');
   const { left, otherWay } = chosen;
   const isOpen = left === 'other way' || (left === 'mirrored' && !model.linear);
   const other = isOpen ? finalFit(model, atPlace, otherWay, frames, map, fieldsAt) : undefined;
-  if (left === 'mirrored') return told(patch, frame, model.read, withMirrored(final, other), chosen, faults);
-  const reading = told(patch, frame, model.read, final, chosen, faults);
+  if (left === 'mirrored')
+    return told(patch, frame, model.read, withMirrored(final, other), chosen, faults, beside);
+  const reading = told(patch, frame, model.read, final, chosen, faults, beside);
   if (left !== 'other way' || reading.values.includes(undefined)) return reading;
   if (other === undefined) return { ...reading, quality: Math.min(reading.quality, UNSURE) };
-  return { ...reading, other: valuesOf(other) };
+  return { ...reading, other: valuesOf(other, diffraction) };
 }
 
-const valuesOf = ({ readings, uncertainties }: FinalFit, doubt?: readonly number[]): FittedValue[] =>
-  readings.map((fringes, k) => ({ fringes, uncertainty: Math.hypot(uncertainties[k]!, doubt?.[k] ?? 0) }));
+/**
+ * Of light in which the patch's fringes are not to be found: whether it has others, which pixels make of finer ones; and if it has none, whether
+ * that may be a good alignment. A roof shows its own fringes wherever its reference stands.
+ */
+function unseenFault({ roofed }: ReturnModel, fields: PixelFields, { values, used }: SeenPixels): FrameFault {
+  if (strongestFringes(fields, used, withoutBackground({ ...fields, values })) > 0) return 'moire';
+  return roofed ? 'washed-out' : 'no-fringes';
+}
+
+const valuesOf = (
+  { readings, uncertainties }: FinalFit,
+  diffraction: number | undefined,
+  doubt?: readonly number[],
+): FittedValue[] =>
+  readings.map((fringes, k) => ({
+    ...{ fringes, diffraction },
+    uncertainty: Math.hypot(uncertainties[k]!, doubt?.[k] ?? 0, diffraction ?? 0),
+  }));
 
 /** Two frames made of a phase map have the second one the shorter way: seen-pixels.ts. */
 function directionOf(frame: CameraFrame, { stepping }: PatchGiven): 1 | -1 | undefined {
@@ -135,6 +167,14 @@ function withMirrored(final: FinalFit, mirrored: FinalFit | undefined): FinalFit
   };
 }
 
+interface Beside {
+  /** What is said where the patch's fringes are not to be found. */
+  readonly unseen: () => FrameFault;
+  readonly diffraction: number | undefined;
+  /** How many frames, a phase map as two. */
+  readonly steps: number;
+}
+
 function told(
   patch: DesignedPatch,
   frame: CameraFrame,
@@ -142,17 +182,27 @@ function told(
   final: FinalFit,
   { left, worse, doubt }: Settled,
   faults: FrameFault[],
+  { unseen, diffraction, steps }: Beside,
 ): PatchReading {
   const { fit, shared, closest, detected } = final;
   const visibility = fit.amplitude / fit.level;
   const isSeen = detected > DETECTED && visibility > LEAST_VISIBILITY;
-  if (!isSeen) return unread(patch, read, ['no-fringes', ...faults]);
+  if (!isSeen) return unread(patch, read, [unseen(), ...faults]);
   const misfit = shared / (MISFIT * Math.max(fit.amplitude, WEAK * fit.level));
   if (misfit > 1) faults.unshift('misfit');
-  if (closest > MOST_FRINGES_PER_PIXEL) faults.unshift('moire');
+  const isFine = closest > MOST_FRINGES_PER_PIXEL;
+  const isAlias = frame.holds === 'intensity' && final.aliasNeeds < FULL_CONTRAST;
+  if (isFine || isAlias || final.leftFringes > MISFIT * fit.amplitude) faults.unshift('moire');
   // Where a fringe or less is seen, quite another reading may show it nearly as well.
-  if (worse < RULED_OUT / 2) faults.unshift('no-fringes');
-  const values = valuesOf(final, doubt);
+  if (worse < RULED_OUT / 2) {
+    const fault = unseen();
+    if (!faults.includes(fault)) faults.unshift(fault);
+  }
+  const areRings = steps === 1 && read === 3 && diffraction !== undefined;
+  const isRippled = areRings && visibility < RINGS.visibility && final.tilted < RINGS.tilted;
+  const isPiece = visibility > MOST_VISIBILITY;
+  if ((isRippled || isPiece) && !faults.includes('no-fringes')) faults.unshift('no-fringes');
+  const values = valuesOf(final, diffraction, doubt);
   const share = (value: number, half: number): number => value / (value + half);
   const quality = Math.min(
     share(detected, 2 * DETECTED),

@@ -49,6 +49,8 @@ export interface ReturnModel {
   readonly about: (amounts: readonly number[]) => ReturnState | undefined;
   /** W is linear in the amounts: it is the same about any. */
   readonly linear: boolean;
+  /** The patch has a roof, whose fringes it shows wherever its reference stands. */
+  readonly roofed: boolean;
 }
 
 const kept = new WeakMap<
@@ -124,6 +126,7 @@ function focusModel(design: Design, patch: DesignedPatch): ReturnModel | undefin
     read: senses.length,
     spread,
     linear: false,
+    roofed: bias?.shape === 'roof',
     about: (amounts) => {
       if (amounts.some((amount) => amount !== 0)) return workedOut(amounts);
       atPlace ??= workedOut(amounts);
@@ -223,5 +226,6 @@ function ringModel(design: Design, patch: DesignedPatch): ReturnModel | undefine
     spread: shapes.map((_, k) => (k < counted.length ? Number.POSITIVE_INFINITY : BESIDE_COUNTS)),
     about: () => state,
     linear: true,
+    roofed: false,
   };
 }

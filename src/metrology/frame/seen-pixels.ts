@@ -136,7 +136,8 @@ export function pixelContrast({ perColumn, perRow, count }: PixelFields): Float6
   return left;
 }
 
-const sinc = (x: number): number => {
+/** sin(πx)/(πx): what averaging over a pixel leaves of the contrast of x fringes per pixel. */
+export const sinc = (x: number): number => {
   const angle = Math.PI * x;
   return Math.abs(angle) < 1e-4 ? 1 : Math.sin(angle) / angle;
 };

@@ -19,7 +19,8 @@ type Left =
   | 'another';
 
 export interface Settled {
-  readonly fit: FringeFit;
+  /** Amounts of the reading that is meant, or near to them. */
+  readonly amounts: readonly number[];
   readonly left: Left;
   /** The amounts that show −W as nearly as any do. */
   readonly otherWay: readonly number[];
@@ -60,14 +61,15 @@ export function settled(
     a.open.every(
       (open, k) =>
         Math.abs(a.fit.amounts[k]! - b.otherWay[k]!) <=
-        Math.max(open, b.open[k]!) + NEAR + NEAR_PART * sizeOf(model, a.fit),
+        Math.max(open, b.open[k]!) + NEAR + NEAR_PART * sizeOf(model, a.fit.amounts),
     );
   // Of the best and what shows its −W as well, the one nearer to the design place.
   const opposite =
     best.otherWayWorse < RULED_OUT
       ? from.find((other) => other !== best && showOpposite(other, best))
       : undefined;
-  const isNearer = opposite !== undefined && sizeOf(model, opposite.fit) < sizeOf(model, best.fit);
+  const isNearer =
+    opposite !== undefined && sizeOf(model, opposite.fit.amounts) < sizeOf(model, best.fit.amounts);
   const chosen = isNearer ? opposite : best;
   const rival = from.find((other) => other !== chosen && other !== best && !showOpposite(other, chosen));
   const worse = rival === undefined ? Number.POSITIVE_INFINITY : worseBy(rival);
@@ -75,24 +77,32 @@ export function settled(
   const doubt = Array.from({ length: model.read }, (_, k) =>
     rival === undefined ? 0 : Math.sqrt(weight) * Math.abs(rival.fit.amounts[k]! - chosen.fit.amounts[k]!),
   );
+  // A fit that was not led to the nearer one of the two shows where that is; steps tell which it is.
+  const [amounts, otherWay] = [chosen.fit.amounts, chosen.otherWay].map((each) => Array.from(each)) as [
+    number[],
+    number[],
+  ];
+  const isOther =
+    !isStepped &&
+    chosen.otherWayWorse < RULED_OUT &&
+    sizeOf(model, otherWay) < (1 - NEAR_PART) * sizeOf(model, amounts);
   return {
-    ...{ fit: chosen.fit, worse, doubt },
-    left: leftOf(chosen),
-    otherWay: Array.from(chosen.otherWay),
+    ...{ worse, doubt, left: leftOf(chosen) },
+    ...(isOther ? { amounts: otherWay, otherWay: amounts } : { amounts, otherWay }),
   };
 
   function leftOf({ fit, otherWay, otherWayWorse }: CoarseFit): Left {
     if (worse < RULED_OUT) return 'another';
     if (otherWayWorse >= RULED_OUT || isStepped) return 'nothing';
-    const within = NEAR_PART * sizeOf(model, fit) + NEAR_PART * NEAR;
+    const within = NEAR_PART * sizeOf(model, fit.amounts) + NEAR_PART * NEAR;
     if (fit.amounts.subarray(0, model.read).every((amount, k) => Math.abs(amount + otherWay[k]!) <= within))
       return 'mirrored';
     return belowBias ? 'nothing' : 'other way';
   }
 }
 
-const sizeOf = ({ read }: ReturnModel, { amounts }: FringeFit): number =>
-  Math.hypot(...amounts.subarray(0, read));
+const sizeOf = ({ read }: ReturnModel, amounts: ArrayLike<number>): number =>
+  Math.hypot(...Array.from(amounts).slice(0, read));
 
 /** The mean sine of the steps between frames. */
 function stepsOf({ pistons }: FringeFit): number {

@@ -8,7 +8,7 @@ import { visibleText } from '../../finding/visible-text.ts';
 import type { PatchReading } from '../../metrology/frame/frame-reading.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { quoted } from '../steering/readings-template.ts';
-import { isSure, unsureWords } from './fault-words.ts';
+import { isSure, qualityText, unsureWords } from './fault-words.ts';
 import { numberOf, type ReadPicture } from './frame-report.ts';
 import { sourceWords } from './frame-text.ts';
 import { roundedFringes, roundedReading, roundedUncertainty } from './rounded-reading.ts';
@@ -50,7 +50,7 @@ export function frameReadings(design: Design, picture: ReadPicture): string {
 function patchLines(design: Design, reading: PatchReading): readonly string[] {
   const { patch, quality, visibility } = reading;
   const seen = visibility === undefined ? '' : `visibility ${visibility.toFixed(2)}, `;
-  const head = `  # ${numberOf(design, reading)}  ${patch.id}: ${seen}quality ${quality.toFixed(2)}`;
+  const head = `  # ${numberOf(design, reading)}  ${patch.id}: ${seen}quality ${qualityText(quality)}`;
   const taken = roundedReading(reading);
   const entry = taken === undefined ? [] : [entryText(reading, taken)];
   if (isSure(reading)) return [head, `  - ${entry[0]}`];

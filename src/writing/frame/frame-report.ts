@@ -48,6 +48,12 @@ export function frameReport(
   };
 }
 
+/** Of frames in which the hologram was not found: only what is said of them. */
+export const unreadFrameReport = (findings: readonly Finding[]) => ({
+  ...{ ok: findings.every(({ severity }) => severity !== 'error'), frames: [], camera: null, patches: [] },
+  findings: findings.map(reportedFinding),
+});
+
 const orientationRow = ({ view, turned, mirrored }: CameraOrientation) => ({ view, turned, mirrored });
 
 /** As the pictures and the sheet number them. */
@@ -62,6 +68,7 @@ function patchRow(design: Design, reading: PatchReading) {
       name,
       fringes: values[k]?.fringes ?? null,
       uncertainty_fringes: values[k]?.uncertainty ?? null,
+      diffraction_fringes: values[k]?.diffraction ?? null,
     })),
     ...(other === undefined
       ? {}

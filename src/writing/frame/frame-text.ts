@@ -1,12 +1,12 @@
 /** What `read` prints: the frames, the camera, and a row for each patch in the order of their numbers. */
 import type { Design } from '../../design/design.ts';
 import { visibleText } from '../../finding/visible-text.ts';
-import type { PatchReading } from '../../metrology/frame/frame-reading.ts';
+import type { FrameReading, PatchReading } from '../../metrology/frame/frame-reading.ts';
 import { UM_PER_MM } from '../../quantity/conversion.ts';
 import { NONE, significant } from '../page/figures.ts';
 import { axesWords, orientationWords } from '../page/orientation-words.ts';
 import { rounded, signed } from '../steering/bench-figures.ts';
-import { isSure, unsureWords } from './fault-words.ts';
+import { isSure, qualityText, unsureWords } from './fault-words.ts';
 import { numberOf, type ReadPicture, valueNames } from './frame-report.ts';
 
 const HEADS = ['no.', 'patch', 'fringes', 'visibility', 'quality', ''];
@@ -27,9 +27,19 @@ export function frameText(design: Design, picture: ReadPicture): string {
     ...table.map((row) =>
       `  ${row.map((cell, column) => cell.padEnd(widths[column]!)).join('  ')}`.trimEnd(),
     ),
+    ...diffractionWords(reading),
     `${sure} of ${reading.patches.length} patches read`,
   ];
   return `${lines.map(visibleText).join('\n')}\n`;
+}
+
+/** The part that diffraction has in the uncertainties, from the least to the most. */
+function diffractionWords({ patches }: FrameReading): readonly string[] {
+  const terms = patches.flatMap(({ values }) => values.flatMap((value) => value?.diffraction ?? []));
+  if (terms.length === 0) return [];
+  const [least, most] = [Math.min(...terms), Math.max(...terms)].map((term) => significant(term, 2));
+  const range = least === most ? most : `${least} to ${most}`;
+  return [`  of each uncertainty ${range} fringe is for diffraction, by the patch’s Fresnel number`];
 }
 
 /** Nothing of a place that is taken for known. */
@@ -47,13 +57,14 @@ function patchCells(design: Design, reading: PatchReading): readonly string[] {
   const remarks = isPlain ? '' : remarkOf(reading);
   return [
     ...[String(numberOf(design, reading)), reading.patch.id, fringesText(design, reading)],
-    ...[visibility === undefined ? NONE : visibility.toFixed(2), quality.toFixed(2), remarks],
+    ...[visibility === undefined ? NONE : visibility.toFixed(2), qualityText(quality), remarks],
   ];
 }
 
 function remarkOf(reading: PatchReading): string {
   const { seen, remedy } = unsureWords(reading);
-  return `${isSure(reading) ? '' : 'not given to steer: '}${seen}; ${remedy}`;
+  // Of what is not read, a finding says what to do.
+  return isSure(reading) ? `${seen}; ${remedy}` : `not given to steer: ${seen}`;
 }
 
 /** `tilt +1.31 ± 0.02, power −0.10 ± 0.04`; where all signs are open, without them. */

@@ -3,12 +3,12 @@ import type { Design } from '../../design/design.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
 import { readFrames } from '../../metrology/frame/read-frames.ts';
 import type { PatchGiven } from '../../metrology/frame/read-patch.ts';
-import { type GivenPlace, type LocationFault, locateHologram } from '../../metrology/location/locate.ts';
-import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
+import { type GivenPlace, locateHologram } from '../../metrology/location/locate.ts';
 import { orientationWords } from '../page/orientation-words.ts';
 import { orientationLine, reportedOrientation } from '../report/reported-orientation.ts';
 import { isSure, unsureWords } from './fault-words.ts';
 import type { ReadPicture, TakenFile } from './frame-report.ts';
+import { assumedPlace, CHECK_STATED, contradiction, unlocated } from './location-words.ts';
 
 export interface PictureRead {
   readonly picture: ReadPicture;
@@ -30,7 +30,8 @@ export function pictureRead(
   const located = locateHologram(design, frames, { orientation, place: place });
   const { map, toldApart, alike, contradicted } = located;
   const isMap = frames[0]!.holds === 'phase';
-  if (map === undefined && !isMap) return { findings: [unlocated(taken[0]!.file, located.faults)] };
+  if (map === undefined && !isMap)
+    return { findings: [unlocated(design, taken[0]!.file, frames[0]!, located.faults[0] ?? 'not-found')] };
   const reading =
     map === undefined
       ? readFrames(design, frames, { ...steps, ...(orientation === undefined ? {} : { orientation }) })
@@ -42,7 +43,11 @@ export function pictureRead(
   ];
   return {
     picture,
-    findings: [...against, ...orientationFindings(design, picture), ...patchFindings(design, picture)],
+    findings: [
+      ...against,
+      ...orientationFindings(design, picture),
+      ...patchFindings(design, picture, contradicted !== undefined),
+    ],
   };
 }
 
@@ -66,64 +71,50 @@ export function notTogether(taken: readonly TakenFile[], most: number): Finding 
   return undefined;
 }
 
-const UNLOCATED: Readonly<Record<LocationFault, string>> = {
-  'sizes-differ': 'the frames have different sizes',
-  blank: 'the frame is dark, or the same all over',
-  'not-found': 'nothing in the frame is like the lit outlines of this hologram',
-  'too-few-lit': 'too few patches are lit to tell where the hologram stands in the frame',
-};
-
-function unlocated(file: string, [fault]: readonly LocationFault[]): Finding {
-  const hint =
-    'check exposure, focus and that this is the hologram’s frame; or say in a bench file where the beam is: `camera: {centre, pixelsPerMm}`';
-  return errorFinding('unread-patch', '--frame', `${file}: ${UNLOCATED[fault ?? 'not-found']}`, hint);
-}
-
-/** A phase map may have no edge of its own to go by: its place is then that of a frame of which nothing is said. */
-function assumedPlace(file: string): Finding {
-  const message = `${file}: where the hologram stands in the map was not found; taken as if the beam spans the map, in its middle`;
-  const hint = 'say it in a bench file: `camera: {centre, pixelsPerMm}`';
-  return { ...errorFinding('open-orientation', '--bench', message, hint), severity: 'warning' };
-}
-
-function contradiction(stated: CameraOrientation, seen: CameraOrientation): Finding {
-  const message = `the outlines show a camera ${orientationWords(seen)}; stated is ${orientationWords(stated)}, which is believed`;
-  const hint = 'check --bench, --view, --turned and --mirrored before you move anything';
-  return { ...errorFinding('open-orientation', '--bench', message, hint), severity: 'warning' };
-}
-
 function orientationFindings(design: Design, { reading, stated }: ReadPicture): readonly Finding[] {
   if (stated || reading.toldApart) return [];
   const way = orientationLine(reportedOrientation(design))
     .replace(/^ *camera */, '')
     .replace(/^[^:]*: /, '');
-  const message = `the picture looks the same in ${reading.alike.length + 1} of the camera’s eight orientations, and the plainest is assumed`;
+  const message = `the picture looks the same in ${reading.alike.length + 1} of the camera’s eight orientations; it is taken as ${orientationWords(reading.map.orientation)}`;
   const hint = `${way}; then state it with --bench, --view, --turned or --mirrored`;
   return [{ ...errorFinding('open-orientation', '--bench', message, hint), severity: 'warning' }];
 }
 
-function patchFindings(design: Design, { reading }: ReadPicture): readonly Finding[] {
-  const isNone = !reading.patches.some(isSure);
+/** `isContradicted`: the outlines show another orientation than the stated one. */
+function patchFindings(
+  design: Design,
+  { taken, reading }: ReadPicture,
+  isContradicted: boolean,
+): readonly Finding[] {
+  const [{ file }] = taken as readonly [TakenFile];
+  const none = (message: string, hint: string): Finding => errorFinding('unread-patch', file, message, hint);
+  if (reading.patches.length === 0)
+    return [
+      none(
+        'the hologram has no patch that shows fringes',
+        'nothing is to be read; screens are aligned by eye',
+      ),
+    ];
   const unsure = reading.patches.filter((patch) => !isSure(patch));
-  const warnings = unsure.map((patch): Finding => {
-    const { seen, remedy } = unsureWords(patch);
-    const index = design.scenario.patches.findIndex(({ id }) => id === patch.patch.id);
+  const isNone = unsure.length === reading.patches.length;
+  // What is seen beside the patches says nothing of them.
+  if (isNone && isContradicted)
+    return [none('no patch can be read with the camera turned as it is stated', CHECK_STATED)];
+  const words = unsure.map(unsureWords);
+  const [first] = words;
+  if (isNone && words.every(({ seen, remedy }) => seen === first!.seen && remedy === first!.remedy))
+    return [none(`no patch can be read: ${first!.seen}`, first!.remedy)];
+  const each = unsure.map(({ patch: { id } }, k): Finding => {
+    const { seen, remedy } = words[k]!;
+    const index = design.scenario.patches.findIndex((one) => one.id === id);
     return {
-      ...errorFinding('unread-patch', patch.patch.id, `patch ${patch.patch.id} is not read: ${seen}`, remedy),
+      ...errorFinding('unread-patch', id, `patch ${id} is not read: ${seen}`, remedy),
       severity: isNone ? 'error' : 'warning',
       ...(index < 0 ? {} : { path: ['patches', index] }),
     };
   });
-  if (!isNone) return warnings;
-  const message =
-    reading.patches.length === 0 ? 'the hologram has no patch that shows fringes' : 'no patch can be read';
-  return [
-    errorFinding(
-      'unread-patch',
-      '--frame',
-      message,
-      'see each patch; check that this is a frame of this hologram',
-    ),
-    ...warnings,
-  ];
+  if (!isNone) return each;
+  const hint = 'see what is said of each patch, and check that this is a frame of this hologram';
+  return [none('no patch can be read', hint), ...each];
 }

@@ -1,6 +1,6 @@
 /**
- * The form of each document that `--json` prints, as JSON Schema (draft 2020-12), for ajv. Reports and refusals by the schema that ships;
- * of the others what a program that reads them needs. A figure that must be known is a number: what is NaN inside is null outside.
+ * The form of each document that `--json` prints, as JSON Schema (draft 2020-12), for ajv. Reports, refusals and readings from frames by the
+ * schemas that ship; of the others what a program that reads them needs. A figure that must be known is a number: what is NaN inside is null outside.
  */
 import { readFileSync } from 'node:fs';
 import Ajv2020 from 'ajv/dist/2020.js';
@@ -9,6 +9,7 @@ import type { Use } from './fuzz-asked.ts';
 type Schema = Readonly<Record<string, unknown>>;
 const report = JSON.parse(readFileSync('schemas/report.schema.json', 'utf8')) as Schema;
 const recordSchema = JSON.parse(readFileSync('schemas/record.schema.json', 'utf8')) as Schema;
+const readSchema = JSON.parse(readFileSync('schemas/read.schema.json', 'utf8')) as Schema;
 const ref = (name: string): Schema => ({ $ref: `${report.$id}#/$defs/${name}` });
 const number: Schema = { type: 'number' };
 const text: Schema = { type: 'string' };
@@ -112,6 +113,7 @@ const steering = keys({
   atRest: listOf(text),
   left: listOf(keys({ name: text, normalised: orNull(number), suspect: truth })),
   readings: text,
+  'frames?': { $ref: `${readSchema.$id}#/$defs/frames` },
 });
 
 const registration = keys({
@@ -251,48 +253,6 @@ const pictures = keys({
   ),
   'frames?': listOf(keys({ file: text, pixels: { type: 'integer' }, at: orNull(text) })),
 });
-const frames = {
-  frames: listOf(
-    keys({
-      file: text,
-      form: text,
-      count: { type: 'integer' },
-      columns: { type: 'integer' },
-      rows: { type: 'integer' },
-      holds: { enum: ['intensity', 'phase'] },
-    }),
-  ),
-  camera: keys({
-    ...orientation,
-    stated: truth,
-    toldApart: truth,
-    alike: listOf(keys(orientation)),
-    pixel_um: number,
-    uncertainty_pixels: number,
-  }),
-  patches: listOf(
-    keys({
-      id: text,
-      number: { type: 'integer' },
-      sure: truth,
-      signKnown: truth,
-      quality: { type: 'number', minimum: 0, maximum: 1 },
-      visibility: orNull(number),
-      values: listOf(keys({ name: text, fringes: orNull(number), uncertainty_fringes: orNull(number) })),
-      'other?': listOf(keys({ fringes: number, uncertainty_fringes: number })),
-      faults: listOf(keys({ fault: text, message: text, remedy: text })),
-    }),
-  ),
-  ok: truth,
-  findings,
-};
-const read = keys({
-  format: { const: 'datumlight-read/1' },
-  file: text,
-  scenario: keys({ sha256: text }),
-  ...frames,
-  written: keys({ out: orNull(text), overlay: orNull(text) }),
-});
 const phase = keys({
   patch: text,
   order: { type: 'integer' },
@@ -337,7 +297,8 @@ const verified: Schema = {
 
 const ajv = new Ajv2020.default({ strict: true, strictRequired: false, allowUnionTypes: true })
   .addSchema(report)
-  .addSchema(recordSchema);
+  .addSchema(recordSchema)
+  .addSchema(readSchema);
 const FORMS: Readonly<Partial<Record<Use, Schema>>> = {
   check: ref('report'),
   make: ref('report'),
@@ -345,7 +306,7 @@ const FORMS: Readonly<Partial<Record<Use, Schema>>> = {
   plan,
   fringes: pictures,
   steer: steering,
-  read,
+  read: { $ref: `${readSchema.$id}#/$defs/read` },
   transfer,
   record: recorded,
   recheck: rechecked,

@@ -19,6 +19,8 @@ const PATCH = 8;
 const CENTRE = [12, -5] as const;
 const ROOF = 1;
 const LEVEL = 0.2;
+/** What is stated for diffraction at a Fresnel number of 1, fringes. */
+const BY_WAVES = 0.055;
 
 const camera = {
   ...{ width: SIDE, height: SIDE, turn: { view: 'interferometer', turned: 0, mirrored: false } as const },
@@ -65,16 +67,17 @@ const CASES = [
   { distance: 5000, fresnel: 2.5, nodes: 16, most: 0.12 },
 ] as const;
 
-describe.each(CASES)('a patch of Fresnel number $fresnel', ({ distance, nodes, most }) => {
+describe.each(CASES)('a patch of Fresnel number $fresnel', ({ distance, fresnel, nodes, most }) => {
   const design = benchAt(distance);
   it.each([0, 1.3, -2.4])('that shows %s fringes of tilt is read with its sign', (fringes) => {
     const frame = frameOf(distance, fringes, nodes);
     const reading = readPatch(design, design.patches[0]!, [frame], knownMap(camera));
-    const { errors, over, signKnown } = judged({ id: 'p', kind: 'line', truth: [fringes] }, reading);
+    const { errors, over, signKnown } = judged({ id: 'p', kind: 'line', truth: [fringes] }, reading, 'waves');
     expect(reading.faults).toEqual([]);
     expect(signKnown).toBe(true);
     expect(Math.abs(errors[0]!)).toBeLessThan(most);
     // The uncertainty that is stated covers what waves do.
     expect(Math.abs(over[0]!)).toBeLessThan(3);
+    expect(reading.values[0]!.diffraction).toBeCloseTo(BY_WAVES / Math.sqrt(fresnel), 2);
   });
 });

@@ -1,5 +1,5 @@
 /** Readings of frames held against what ought to be read, patch by patch. Fringes. */
-import type { PatchReading } from '../../../../src/metrology/frame/frame-reading.ts';
+import type { FittedValue, PatchReading } from '../../../../src/metrology/frame/frame-reading.ts';
 import type { TracedPatch } from './traced-bench.ts';
 
 export interface Judged {
@@ -7,7 +7,7 @@ export interface Judged {
   readonly kind: TracedPatch['kind'];
   /** Read less true, where it was read; of a reading whose sign is open, by the sign that fits, or of two the one that fits. */
   readonly errors: readonly (number | undefined)[];
-  /** Over its stated standard uncertainty. */
+  /** Over its stated standard uncertainty; of a frame by rays without what is stated for diffraction. */
   readonly over: readonly (number | undefined)[];
   readonly signKnown: boolean;
   /** The sign was told, and is wrong. */
@@ -19,7 +19,11 @@ export interface Judged {
 /** Fringes and standard uncertainties of what must be off before a sign is called wrong. */
 const REVERSED = { fringes: 0.2, over: 4 };
 
-export function judged(traced: Pick<TracedPatch, 'id' | 'kind' | 'truth'>, reading: PatchReading): Judged {
+export function judged(
+  traced: Pick<TracedPatch, 'id' | 'kind' | 'truth'>,
+  reading: PatchReading,
+  by: 'rays' | 'waves' = 'rays',
+): Judged {
   const { id, kind, truth } = traced;
   const { values, signKnown } = reading;
   const off = (sign: number): (number | undefined)[] =>
@@ -30,7 +34,7 @@ export function judged(traced: Pick<TracedPatch, 'id' | 'kind' | 'truth'>, readi
   const errors = [as, ...(signKnown ? [] : [other ?? reversed])].reduce((best, next) =>
     size(next) < size(best) ? next : best,
   );
-  const over = errors.map((error, k) => error && error / values[k]!.uncertainty);
+  const over = errors.map((error, k) => error && error / statedFor(values[k]!, by));
   const isFar = errors.some(
     (error, k) => Math.abs(error ?? 0) > REVERSED.fringes && Math.abs(over[k]!) > REVERSED.over,
   );
@@ -45,6 +49,10 @@ export function judged(traced: Pick<TracedPatch, 'id' | 'kind' | 'truth'>, readi
     isReversed: signKnown && isFar && size(reversed) < size(as) / 2,
   };
 }
+
+/** Fringes, standard. */
+const statedFor = ({ uncertainty, diffraction = 0 }: FittedValue, by: 'rays' | 'waves'): number =>
+  by === 'waves' ? uncertainty : Math.sqrt(uncertainty ** 2 - diffraction ** 2);
 
 export const flat = (some: readonly Judged[], of: 'errors' | 'over'): readonly number[] =>
   some.flatMap((one) => one[of].filter((value) => value !== undefined));

@@ -89,6 +89,7 @@ export function summaryOf(all: readonly Judged[], kind: Judged['kind']) {
     biases,
     reversed: good.filter(({ isReversed }) => isReversed).length,
     signKnown: good.filter(({ signKnown }) => signKnown).length / good.length,
-    far: good.filter((one) => one.over.some((each) => Math.abs(each ?? 0) > 6)).length,
+    beyond: (most: number): number =>
+      good.filter((one) => one.over.some((each) => Math.abs(each ?? 0) > most)).length,
   };
 }

@@ -42,8 +42,8 @@ const scene = (references: readonly Words[], patches: readonly Words[]): FrameSc
 const chosen = (count: number): readonly Place[] =>
   PLACES.filter((_, k) => k !== 2 && k !== 15).slice(0, count);
 
-/** Retroreflectors around the axis, each patch on one of its own. */
-export function lineScene({ uniform }: Random, count = 18): FrameScene {
+/** Retroreflectors around the axis, each patch on one of its own; its line at random, or as given. */
+export function lineScene({ uniform }: Random, count = 18, line?: number): FrameScene {
   const between = (low: number, high: number): number => low + (high - low) * uniform();
   const places = chosen(count);
   return scene(
@@ -52,7 +52,7 @@ export function lineScene({ uniform }: Random, count = 18): FrameScene {
       at: [place[0] * between(1.5, 3), place[1] * between(1.5, 3), between(-100, 800)],
     })),
     places.map((centre, k) => {
-      const lineAngle = between(0, 360);
+      const lineAngle = line ?? between(0, 360);
       return {
         ...{ id: `p${k}`, reference: `c${k}`, focus: 'line', centre, lineAngle },
         outline: { rectangle: { width: between(7, 11), height: between(7, 11), rotation: lineAngle } },

@@ -39,7 +39,11 @@ export class FramesSection {
   #steps: keyof typeof STEPS = 'one frame';
   #unit: FrameUnit | undefined;
   #belowBias = false;
+  /** To be decoded again when their numbers are said to be something else. */
+  #files: readonly File[] = [];
   #taken: readonly TakenFile[] = [];
+  /** Of the camera and of the rounds, when the rows were filled. */
+  #asRead: BenchState['told'];
 
   constructor(design: Design, state: BenchState) {
     this.#design = design;
@@ -52,13 +56,14 @@ export class FramesSection {
       tabindex: -1,
       'aria-label': 'files of frames',
       change: () => {
-        void this.#open([...(input.files ?? [])]);
+        void this.open([...(input.files ?? [])]);
         input.value = '';
       },
     });
-    const camera = new LiveCamera((frame) =>
-      this.#take([{ file: 'camera', form: 'picture of the browser’s camera', frames: [frame] }]),
-    );
+    const camera = new LiveCamera((frame) => {
+      this.#files = [];
+      this.#take([{ file: 'camera', form: 'picture of the browser’s camera', frames: [frame] }]);
+    });
     const bias = h('input', {
       type: 'checkbox',
       change: () => {
@@ -72,7 +77,7 @@ export class FramesSection {
       h(
         'p',
         {},
-        'Drop frames here, or paste one: PNG, TIFF, PGM, .npy or a grid of numbers; several for phase steps.',
+        'Drop frames here, or paste one: PNG, TIFF, PGM, .npy or a grid of numbers; several for phase steps. A session file goes on from its last round.',
       ),
       h(
         'p',
@@ -105,6 +110,7 @@ export class FramesSection {
           '',
           (unit) => {
             this.#unit = unit === '' ? undefined : (unit as FrameUnit);
+            void this.open(this.#files);
           },
         ),
         h('label', { class: 'tick' }, bias, 'no patch with a tilt bias is off by more than its bias'),
@@ -112,22 +118,13 @@ export class FramesSection {
       this.#said,
       this.#shown,
     );
-    const over = (event: DragEvent): void => event.preventDefault();
-    addEventListener('dragover', over);
-    addEventListener('drop', (event) => {
-      event.preventDefault();
-      void this.#open([...(event.dataTransfer?.files ?? [])]);
-    });
-    addEventListener('paste', (event) => {
-      const files = [...(event.clipboardData?.files ?? [])];
-      if (files.length === 0) return;
-      event.preventDefault();
-      void this.#open(files);
-    });
+    this.#asRead = state.told;
+    state.onChange(['orientation', 'isStated', 'rounds'], () => this.#keepUp());
   }
 
-  async #open(files: readonly File[]): Promise<void> {
+  async open(files: readonly File[]): Promise<void> {
     if (files.length === 0) return;
+    this.#files = files;
     const context = { unit: this.#unit, wavelength: this.#design.light.wavelength * NM_PER_MM };
     const taken: TakenFile[] = [];
     const findings: Finding[] = [];
@@ -176,6 +173,22 @@ export class FramesSection {
     );
   }
 
+  /** A frame is read along senses by the camera's orientation, and for one round. */
+  #keepUp(): void {
+    const { orientation, isStated, rounds } = this.#state.told;
+    const was = this.#asRead;
+    this.#asRead = this.#state.told;
+    if (rounds !== was.rounds) {
+      this.#files = [];
+      this.#taken = [];
+      refill(this.#said);
+      refill(this.#shown);
+    } else if (!isSameOrientation(orientation, was.orientation) || isStated !== was.isStated) {
+      if (this.#taken.length > 0) this.#read();
+      else this.#forget();
+    }
+  }
+
   /** What an earlier frame said is not of this setting. */
   #forget(): void {
     this.#taken = [];
@@ -195,6 +208,7 @@ export class FramesSection {
     }
     const found = reading.map.orientation;
     const same = isSameOrientation(found, orientation);
+    this.#asRead = { ...this.#state.told, orientation: found };
     this.#state.change({ entries: next, ...(same ? {} : { orientation: found }) });
   }
 }

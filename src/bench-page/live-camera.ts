@@ -4,12 +4,16 @@ import type { CameraFrame } from '../scenario/camera-frame.ts';
 import { button, h, refill } from './dom.ts';
 
 const LEVELS = 255;
+/** Asked for nothing, a browser gives 640 × 480 of a larger camera, or scales its picture: fringes are lost in both. */
+const MOST = 8192;
+const ALL_PIXELS = { width: { ideal: MOST }, height: { ideal: MOST }, resizeMode: 'none' };
 
 export class LiveCamera {
   readonly element = h('div', { class: 'live' });
   readonly button: HTMLButtonElement;
   readonly #taken: (frame: CameraFrame) => void;
   #stream: MediaStream | undefined;
+  #isAsking = false;
 
   constructor(taken: (frame: CameraFrame) => void) {
     this.#taken = taken;
@@ -18,6 +22,9 @@ export class LiveCamera {
 
   async #start(): Promise<void> {
     if (this.#stream !== undefined) return this.#stop();
+    // Pressed again while the browser asks: one camera is enough.
+    if (this.#isAsking) return;
+    this.#isAsking = true;
     const video = h('video', {
       autoplay: true,
       muted: true,
@@ -26,7 +33,7 @@ export class LiveCamera {
     });
     try {
       // Where a page from a disk has no right to ask, there is no such object.
-      this.#stream = await navigator.mediaDevices.getUserMedia({ video: true });
+      this.#stream = await navigator.mediaDevices.getUserMedia({ video: ALL_PIXELS });
     } catch (error) {
       const why = error instanceof Error ? error.message : String(error);
       refill(
@@ -38,7 +45,11 @@ export class LiveCamera {
         ),
       );
       return;
+    } finally {
+      this.#isAsking = false;
     }
+    const take = button('Take this picture', () => this.#taken(frameOf(video)), { disabled: true });
+    video.addEventListener('loadeddata', () => take.removeAttribute('disabled'));
     video.srcObject = this.#stream;
     refill(
       this.element,
@@ -46,7 +57,7 @@ export class LiveCamera {
       h(
         'p',
         { class: 'buttons' },
-        button('Take this picture', () => this.#taken(frameOf(video))),
+        take,
         button('Stop the camera', () => this.#stop()),
       ),
     );

@@ -7,6 +7,7 @@ import { DRAFT_WORDS } from '../writing/convention.ts';
 import { type Answer, answerTo } from './answer.ts';
 import { BenchState } from './bench-state.ts';
 import { button, h, preformatted, section } from './dom.ts';
+import { takeDroppedFiles } from './dropped-files.ts';
 import { FramesSection } from './frames-section.ts';
 import { hologramSection } from './hologram-section.ts';
 import { type Job, jobOf } from './job.ts';
@@ -49,6 +50,10 @@ function begin(job: Job): void {
   let current: Answer | undefined;
   const rounds = new RoundsSection(job, state, readings.rows, () => current);
   const moves = movesSection(rounds.element);
+  takeDroppedFiles({
+    frames: (files) => void frames.open(files),
+    session: (file) => void rounds.open(file),
+  });
   state.onChange(['entries', 'orientation', 'moment', 'rounds'], () => {
     const { filled, text } = readingsText(readings.rows, state.told.entries, state.told.orientation);
     const kept = state.told.rounds.map(({ round }) => round);

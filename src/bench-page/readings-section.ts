@@ -127,10 +127,16 @@ class ShownRow {
   #input(field: string, tick?: string): HTMLInputElement {
     const keep = (): void => {
       const { entries } = this.#state.told;
-      const before: Fields = entries.get(this.#row.key)?.fields ?? {};
+      const entry = entries.get(this.#row.key);
+      // A count by hand takes the place of all that a frame said of the patch, as `steer` takes it.
+      const isNew = entry?.from === 'frame' && this.#row.counts.some((count) => count.field === field);
+      const before: Fields = isNew ? {} : (entry?.fields ?? {});
       const value = tick === undefined ? input.value : input.checked ? tick : '';
+      const fields = { ...before, [field]: value };
       const next = new Map(entries);
-      next.set(this.#row.key, { fields: { ...before, [field]: value }, from: 'hand' });
+      // A row that is empty again is free for the next frame.
+      if (Object.values(fields).every((each) => each.trim() === '')) next.delete(this.#row.key);
+      else next.set(this.#row.key, { fields, from: 'hand' });
       this.#state.change({ entries: next });
     };
     const input =

@@ -36,6 +36,15 @@ export class RoundsSection {
     this.#answerNow = answerNow;
     const list = h('ol');
     const undo = button('Take back the last round', () => this.#undo());
+    const moment = choice(
+      'These readings are taken',
+      ROUNDS.map((round) => [round, MOMENTS[round]]),
+      state.told.moment,
+      (chosen) => state.change({ moment: chosen as RoundName }),
+    );
+    state.onChange(['moment'], () => {
+      moment.querySelector('select')!.value = state.told.moment;
+    });
     state.onChange(['rounds'], () => {
       const { rounds } = state.told;
       refill(
@@ -51,12 +60,7 @@ export class RoundsSection {
       h(
         'p',
         { class: 'buttons' },
-        choice(
-          'These readings are taken',
-          ROUNDS.map((round) => [round, MOMENTS[round]]),
-          state.told.moment,
-          (moment) => state.change({ moment: moment as RoundName }),
-        ),
+        moment,
         button('Keep this round: I make the moves now', () => this.#keep(), { class: 'main' }),
         undo,
       ),
@@ -68,7 +72,7 @@ export class RoundsSection {
         { class: 'buttons' },
         button('Save readings', () => this.#saveReadings()),
         button('Save session', () => this.#saveSession()),
-        this.#opening('Load session', '.yml,.yaml,.json', (text, name) => this.#load(text, name)),
+        this.#opening('Load session', '.yml,.yaml,.json'),
       ),
       this.#record(),
     );
@@ -101,7 +105,8 @@ export class RoundsSection {
           return [key, { fields, from: 'hand' }];
         }),
       );
-    this.#state.change({ rounds: rounds.slice(0, -1), entries: typed, orientation: last.round.camera });
+    const { moment, camera } = last.round;
+    this.#state.change({ rounds: rounds.slice(0, -1), entries: typed, orientation: camera, moment });
     this.#say(`Round ${rounds.length} is taken back: its readings stand in the rows again.`);
   }
 
@@ -125,6 +130,11 @@ export class RoundsSection {
     this.#say('session.yml goes on here, or with `datumlight steer SCENARIO --session session.yml`.');
   }
 
+  async open(file: File): Promise<void> {
+    this.#load(await file.text(), file.name);
+    this.#said.scrollIntoView({ block: 'center' });
+  }
+
   #load(text: string, name: string): void {
     const { session, findings } = readSession(text, name, this.#job.design.scenario, this.#job.scenario);
     if (session === undefined) {
@@ -137,7 +147,7 @@ export class RoundsSection {
     this.#say(`${rounds.length} ${rounds.length === 1 ? 'round' : 'rounds'} from ${name}.`);
   }
 
-  #opening(words: string, accept: string, opened: (text: string, name: string) => void): HTMLElement {
+  #opening(words: string, accept: string): HTMLElement {
     const input = h('input', {
       type: 'file',
       accept,
@@ -146,7 +156,7 @@ export class RoundsSection {
       tabindex: -1,
       change: () => {
         const [file] = input.files ?? [];
-        if (file !== undefined) void file.text().then((text) => opened(text, file.name));
+        if (file !== undefined) void this.open(file);
         input.value = '';
       },
     });

@@ -17,7 +17,8 @@ import { temporaryFolder } from '../machine/temporary-folder.ts';
 
 export const CHROMIUM = process.env.DATUMLIGHT_CHROMIUM ?? program('chromium');
 
-export const startChromium = (): Promise<Browser> =>
+/** `more`: flags of its command line. */
+export const startChromium = (...more: readonly string[]): Promise<Browser> =>
   chromium.launch({
     executablePath: CHROMIUM!,
     args: [
@@ -25,6 +26,7 @@ export const startChromium = (): Promise<Browser> =>
       '--disable-gpu',
       '--use-fake-device-for-media-stream',
       '--use-fake-ui-for-media-stream',
+      ...more,
     ],
   });
 

@@ -54,7 +54,13 @@ function answerOf(design: Design, text: string): unknown {
   return steeringReport(design, steering, steeringFindings(steering));
 }
 
-function differences(shown: unknown, known: unknown, at: string, count: () => void): string[] {
+/** With the places of what differs; figures to TOLERANCE. */
+export function differences(
+  shown: unknown,
+  known: unknown,
+  at: string,
+  count: () => void = () => undefined,
+): string[] {
   if (typeof known === 'number' && typeof shown === 'number') {
     count();
     const off = Math.abs(shown - known) / Math.max(1, Math.abs(known));

@@ -11,7 +11,12 @@ import { jsonText } from '../json.ts';
 
 /** `path` decides the form: JSON for a name that ends so, YAML for any other. */
 export function sessionText({ scenario, rounds }: BenchSession, path: string): string {
-  const plain = { format: SESSION_FORMAT, scenario, rounds: rounds.map(({ written }) => written) };
+  const { sha256, files } = scenario;
+  const plain = {
+    format: SESSION_FORMAT,
+    scenario: { sha256, files },
+    rounds: rounds.map(({ written }) => written),
+  };
   return /\.json$/i.test(path) ? jsonText(plain) : benchText(plain);
 }
 

@@ -60,10 +60,13 @@ export function coarseFits(model: ReturnModel, fields: PixelFields, seen: SeenPi
   const found = model.read === 1 ? searchLine(searched) : searchPlane(searched);
   const most = found[0]?.explained ?? 0;
   const starts = found.filter(({ explained }) => explained > ALIKE * most).map(({ amounts }) => amounts);
-  if (model.read === 3 && !model.linear && isFew(found[0]?.amounts))
-    starts.push(...searchFew({ ...searched, u: some.u, v: some.v }).map(({ amounts }) => amounts));
   const few = pickedPixels(some, someOf(some.count, FEW / some.values.length));
-  if (!(found[0] !== undefined && found[0].explained > PLAIN)) starts.push(...smallStarts(model));
+  if (!(most > PLAIN)) {
+    const isBall = model.read === 3 && !model.linear;
+    if (isBall && isFew(found[0]?.amounts))
+      starts.push(...searchFew({ ...searched, u: some.u, v: some.v }).map(({ amounts }) => amounts));
+    starts.push(...smallStarts(model));
+  }
   const fits: FringeFit[] = [];
   const tryFrom = (amounts: ArrayLike<number>): void => {
     const start = startAt(few, amounts);

@@ -42,8 +42,8 @@ export interface Ended {
 const MOVE_ERROR = 0.03;
 /** Where one frame leaves signs open, trial moves take most of them: 8 on the average, 32 were seen. */
 const MOST_ROUNDS = 40;
-/** Rounds without a move, while fringes finer than the pixels are named, until the operator does what is said: aligns by eye again. */
-const PATIENCE = 3;
+/** Rounds in which fringes finer than the pixels are named, one after the other, until the operator does what is said: aligns by eye again. */
+const PATIENCE = 5;
 const NOISE = 0.03;
 const DISTORTION = 0.02;
 
@@ -119,7 +119,7 @@ export function frameLoop(design: Design, pixels: number, steps = 1) {
       const move = asked?.part ?? (progress.undecided && trial && displacementOf(trial.unknowns, pose.size));
       if (move) moveBy([...move.translation, ...move.rotation]);
       const areFine = all.some(({ reading }) => reading.faults.includes('moire'));
-      still = move || !areFine ? 0 : still + 1;
+      still = areFine ? still + 1 : 0;
       if (still < PATIENCE) continue;
       [part, before, confirmed, settled, still] = [setByEye(), undefined, false, [], 0];
       byEye++;

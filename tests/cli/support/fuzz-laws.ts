@@ -81,7 +81,10 @@ function findingIsTold({ rule, where, message, place }: Said): void {
   }
 }
 
-/** An option, a file or the written pattern as a whole, or what follows from all readings together. */
+/** What is said of a picture as a whole, which has no lines: `where` is then the picture. */
+const OF_A_FRAME = ['unread-patch', 'open-orientation'];
+
+/** An option, a file, a frame or the written pattern as a whole, or what follows from all readings together. */
 const WITHOUT_PLACE = [
   'one-cause',
   'too-many',
@@ -96,6 +99,7 @@ const isAboutNoPlace = (rule: string, where: string): boolean =>
   where.startsWith('--') ||
   where === 'the pattern' ||
   FAMILIES[rule] === 'file' ||
+  (OF_A_FRAME.includes(rule) && where.endsWith('/in/frame')) ||
   WITHOUT_PLACE.includes(rule);
 
 function eachNumber(value: unknown, visit: (number: number) => void): void {

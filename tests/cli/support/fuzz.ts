@@ -99,11 +99,19 @@ async function told(details: fc.RunDetails<[Asked]>): Promise<void> {
   const [one] = counterexample ?? [];
   if (one === undefined) throw new Error(`no end after ${numRuns} inputs, seed ${seed}`);
   const inputs = Object.entries({ stdin: one.input, ...one.files }).map(
-    ([name, bytes]) =>
-      `${name}, ${JSON.stringify(Buffer.from(bytes).toString('latin1'))}, as text:\n${Buffer.from(bytes)}`,
+    ([name, bytes]) => `${name}, ${printed(Buffer.from(bytes))}`,
   );
+  // Inputs first: where a log is cut, its end is what remains.
   throw new Error(
-    `${one.argv.join(' ')}, after ${numRuns} inputs:\n${errorInstance}\n` +
-      `replay with DATUMLIGHT_FUZZ_SEED=${seed} DATUMLIGHT_FUZZ_PATH=${counterexamplePath}; made small:\n${inputs.join('\n')}`,
+    `made small:\n${inputs.join('\n')}\n${one.argv.join(' ')}, after ${numRuns} inputs:\n${errorInstance}\n` +
+      `replay with DATUMLIGHT_FUZZ_SEED=${seed} DATUMLIGHT_FUZZ_PATH=${counterexamplePath}`,
   );
+}
+
+/** Text as JSON that leaves nothing out; bytes that are no text, such as a picture, as their number and base64, no more than a log can hold. */
+function printed(bytes: Buffer): string {
+  const text = bytes.toString('utf8');
+  if (Buffer.from(text).equals(bytes) && !text.includes('\0'))
+    return `${JSON.stringify(text)}, as text:\n${text}`;
+  return `${bytes.length} bytes that are no text, in base64: ${bytes.toString('base64', 0, 6000)}`;
 }

@@ -6,13 +6,11 @@
  * lies against one of the other side and of no third; never twice into the same polygon, which would close around a hole, and not with parts
  * of the same side that abut along another cut. What is left unjoined abuts as before.
  */
-import { dot2, subtract2, type Vec2 } from '../geometry/vector.ts';
 import type { Line } from './cut-region.ts';
 import type { WrittenZone } from './region-zones.ts';
+import { RidgeNodes } from './ridge-nodes.ts';
 import { ZoneOutline } from './zone-outline.ts';
 
-/** Vertices this near to the ridge stand on it: ten times ON_LINE, by which it is cut. */
-const ON_RIDGE = 1e-9;
 /** Ends this near together on both sides are one vertex: the rounding of crossings, and less than a grid's step. */
 const TOGETHER = 1e-6;
 
@@ -41,40 +39,32 @@ export function* joinedAtRidge(
   windowOf: (order: number) => number,
 ): Generator<WrittenZone> {
   const next = regions.map(({ zones }) => zones.next());
+  const nodes = new RidgeNodes(ridge);
+  const outline = new ZoneOutline();
   for (;;) {
     const windows = next.flatMap((one) => (one.done ? [] : [windowOf(one.value.order)]));
     if (windows.length === 0) return;
     const window = Math.min(...windows);
     const meetings = new Map<number, RidgeMeeting>();
+    nodes.clear();
     for (const [region, { side, zones }] of regions.entries())
       for (let one = next[region]!; !one.done && windowOf(one.value.order) === window; ) {
         const zone = one.value;
-        if (!touches(zone, ridge)) yield zone;
-        else {
-          if (!meetings.has(zone.order)) meetings.set(zone.order, new RidgeMeeting(ridge));
-          meetings.get(zone.order)!.add(zone, side, region);
-        }
+        if (nodes.touchedBy(zone)) {
+          const meeting = meetings.get(zone.order) ?? new RidgeMeeting(nodes);
+          meetings.set(zone.order, meeting);
+          meeting.add(zone, side, region);
+        } else yield zone;
         one = zones.next();
         next[region] = one;
       }
-    for (const [order, meeting] of meetings) yield* meeting.joined(order);
+    for (const [order, meeting] of meetings) yield* meeting.joined(order, outline);
   }
 }
 
-const isOn = ({ at, along }: Line, x: number, y: number): boolean =>
-  Math.abs(along[0] * (y - at[1]) - along[1] * (x - at[0])) <= ON_RIDGE;
-
-function touches({ xy, count }: WrittenZone, ridge: Line): boolean {
-  for (let k = 0; k < 2 * count; k += 2) if (isOn(ridge, xy[k]!, xy[k + 1]!)) return true;
-  return false;
-}
-
-/** The polygons of one zone that touch the ridge, as rings of nodes that joining links anew. */
+/** The polygons of one zone that touch the ridge. */
 class RidgeMeeting {
-  readonly #ridge: Line;
-  readonly #points: Vec2[] = [];
-  readonly #next: number[] = [];
-  readonly #before: number[] = [];
+  readonly #nodes: RidgeNodes;
   /** Of each polygon a node; undefined once it has gone into another. */
   readonly #starts: (number | undefined)[] = [];
   /** Of each polygon the one that it has gone into, and the regions within that, by side. */
@@ -82,35 +72,30 @@ class RidgeMeeting {
   readonly #regions: { left?: number; right?: number }[] = [];
   readonly #stretches: { left: Stretch[]; right: Stretch[] } = { left: [], right: [] };
 
-  constructor(ridge: Line) {
-    this.#ridge = ridge;
+  constructor(nodes: RidgeNodes) {
+    this.#nodes = nodes;
   }
 
-  add({ xy, count }: WrittenZone, side: 'left' | 'right', region: number): void {
-    const start = this.#points.length;
-    for (let k = 0; k < count; k++) {
-      this.#points.push([xy[2 * k]!, xy[2 * k + 1]!]);
-      this.#next.push(start + ((k + 1) % count));
-      this.#before.push(start + ((k + count - 1) % count));
-    }
+  /** `zone`: the one that the nodes were asked about last. */
+  add(zone: WrittenZone, side: 'left' | 'right', region: number): void {
+    const [nodes, { count }] = [this.#nodes, zone];
+    const start = nodes.addRing(zone);
     const polygon = this.#starts.push(start) - 1;
     this.#into.push(polygon);
     this.#regions.push({ [side]: region });
-    const on = Array.from({ length: count }, (_, k) => isOn(this.#ridge, xy[2 * k]!, xy[2 * k + 1]!));
-    if (on.every(Boolean)) return;
     for (let k = 0; k < count; k++) {
-      if (!on[k] || on[(k + count - 1) % count]) continue;
+      if (!nodes.on(k) || nodes.on((k + count - 1) % count)) continue;
       let length = 0;
-      while (on[(k + length + 1) % count]) length++;
+      while (nodes.on((k + length + 1) % count)) length++;
       const [first, last] = [start + k, start + ((k + length) % count)];
-      const [a, b] = [this.#alongOf(first), this.#alongOf(last)];
+      const [a, b] = [nodes.alongOf(first), nodes.alongOf(last)];
       // The inside is on the left of the walk: those on the left of the ridge go along it, the others back.
       const [from, to] = side === 'left' ? [a, b] : [b, a];
       if (to - from > TOGETHER) this.#stretches[side].push({ polygon, first, last, from, to });
     }
   }
 
-  *joined(order: number): Generator<WrittenZone> {
+  *joined(order: number, outline: ZoneOutline): Generator<WrittenZone> {
     const { left, right } = this.#stretches;
     for (const one of left) {
       const against = right.filter((other) => overlap(one, other));
@@ -119,15 +104,9 @@ class RidgeMeeting {
       if (left.some((third) => third !== one && overlap(third, other))) continue;
       this.#join(one, other);
     }
-    const outline = new ZoneOutline();
     for (const start of this.#starts) {
       if (start === undefined) continue;
-      outline.clear();
-      let node = start;
-      do {
-        outline.add(...this.#points[node]!);
-        node = this.#next[node]!;
-      } while (node !== start);
+      this.#nodes.outlineOf(start, outline);
       yield { order, xy: outline.xy, count: outline.used / 2 };
     }
   }
@@ -148,27 +127,18 @@ class RidgeMeeting {
 
   /** From the left polygon, where it comes to the ridge, on into the right one. */
   #link(from: number, to: number, apart: number): void {
-    this.#connect(from, Math.abs(apart) <= TOGETHER ? this.#next[to]! : to);
+    this.#nodes.connect(from, Math.abs(apart) <= TOGETHER ? this.#nodes.next[to]! : to);
   }
 
   /** From the right polygon back into the left one. */
   #linkBack(from: number, to: number, apart: number): void {
-    this.#connect(Math.abs(apart) <= TOGETHER ? this.#before[from]! : from, to);
-  }
-
-  #connect(from: number, to: number): void {
-    this.#next[from] = to;
-    this.#before[to] = from;
+    this.#nodes.connect(Math.abs(apart) <= TOGETHER ? this.#nodes.before[from]! : from, to);
   }
 
   #rootOf(polygon: number): number {
     let root = polygon;
     while (this.#into[root] !== root) root = this.#into[root]!;
     return root;
-  }
-
-  #alongOf(node: number): number {
-    return dot2(this.#ridge.along, subtract2(this.#points[node]!, this.#ridge.at));
   }
 }
 

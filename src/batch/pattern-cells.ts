@@ -4,25 +4,38 @@
  */
 import { closeSync, openSync, readSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
-import { parentPort, Worker } from 'node:worker_threads';
+import { parentPort, Worker, workerData } from 'node:worker_threads';
 import { type Design, patternsOf } from '../design/design.ts';
 import { designScenario } from '../design/design-scenario.ts';
 import { periodFloor } from '../design/period-range.ts';
+import { isSystemError } from '../disk/not-writable.ts';
 import { Spool } from '../disk/spool.ts';
 import { areaOf } from '../geometry/extent.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import type { MadeCell, PatternWishes } from '../writing/pattern/pattern-files.ts';
 import { type CellSummary, type PatternFormat, PatternWriter } from '../writing/pattern/write-pattern.ts';
 
-/** What a thread is told once. */
+/** What a thread is given. */
 interface PatternTask {
-  readonly pattern: {
-    readonly scenario: Scenario;
-    readonly wishes: PatternWishes;
-    readonly folder: string;
-  };
+  readonly scenario: Scenario;
+  readonly wishes: PatternWishes;
+  readonly folder: string;
+  readonly cells: number;
+  /** The next cell that no thread has taken: one number of 32 bits. */
+  readonly next: SharedArrayBuffer;
 }
-type Answer = { readonly cell: number; readonly summary: CellSummary } | { readonly failed: string };
+/** `summary`: undefined where the cell could not be made. */
+interface Answer {
+  readonly cell: number;
+  readonly summary: CellSummary | undefined;
+}
+
+export interface CellsUnderWay {
+  /** To be asked in order. Undefined where a thread has failed: the cell is to be made in this one, which says what is wrong. */
+  readonly cell: (index: number) => Promise<MadeCell | undefined>;
+  /** Ends the threads. */
+  readonly stop: () => Promise<void>;
+}
 
 /** Threads at the most: each takes some 60 MB, and the disk is one. */
 const MOST_THREADS = 8;
@@ -30,52 +43,77 @@ const MOST_THREADS = 8;
 const WORTH_THREADS = 3e5;
 const PIECE = 1 << 20;
 
-/**
- * All cells in their order; undefined where one thread does as well, or where a thread fails: then they are traced in this one, which says
- * what is wrong.
- */
-export async function cellsOnThreads(
+/** All cells, begun at once, while this thread does something else; undefined where one thread does as well, or the spool cannot be written to. */
+export function cellsUnderWay(
   design: Design,
   wishes: PatternWishes,
   spool: Spool,
   threads: number,
-): Promise<readonly MadeCell[] | undefined> {
+): CellsUnderWay | undefined {
   const patterns = patternsOf(wishes.main ? design : { patches: design.patches }).map(
     ({ pattern }) => pattern,
   );
   const lines = patterns.reduce((sum, one) => sum + areaOf(one.outline) / periodFloor(one), 0) / wishes.every;
   const lanes = Math.min(threads, MOST_THREADS, patterns.length);
   if (lanes < 2 || wishes.formats.length === 0 || lines < WORTH_THREADS) return undefined;
-  const { folder } = spool;
-  const summaries = new Array<CellSummary | undefined>(patterns.length);
-  let next = 0;
-  let failed = false;
-  const lane = (): Promise<void> =>
-    new Promise((resolve) => {
-      const worker = new Worker(new URL('./pattern-worker.cjs', import.meta.url));
-      const end = (): void => void worker.terminate().then(() => resolve());
-      const fail = (): void => {
-        failed = true;
-        end();
-      };
-      const give = (): void => {
-        if (failed || next >= patterns.length) end();
-        else worker.postMessage(next++);
-      };
-      worker.on('error', fail).on('message', (answer: Answer) => {
-        if ('failed' in answer) return fail();
-        summaries[answer.cell] = answer.summary;
-        give();
+  const folder = folderOf(spool);
+  if (folder === undefined) return undefined;
+  const answers = new Answers(patterns.length);
+  const next = new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT);
+  const task: PatternTask = { scenario: design.scenario, wishes, folder, cells: patterns.length, next };
+  let running = lanes;
+  const workers = Array.from({ length: lanes }, () => {
+    const worker = new Worker(new URL('./pattern-worker.cjs', import.meta.url), { workerData: task });
+    return worker
+      .on('message', ({ cell, summary }: Answer) => answers.give(cell, summary))
+      .on('error', () => undefined)
+      .on('exit', () => {
+        if (--running === 0) answers.giveUp();
       });
-      worker.postMessage({ pattern: { scenario: design.scenario, wishes, folder } } satisfies PatternTask);
-      give();
-    });
-  await Promise.all(Array.from({ length: lanes }, lane));
-  if (failed || summaries.includes(undefined)) return undefined;
-  return summaries.map((summary, cell) => ({
-    summary: summary!,
-    pieces: (format) => piecesOf(join(folder, nameOf(cell, format))),
-  }));
+  });
+  return {
+    cell: async (index) => {
+      const summary = await answers.of(index);
+      return summary && { summary, pieces: (format) => piecesOf(join(folder, nameOf(index, format))) };
+    },
+    stop: async () => void (await Promise.all(workers.map((worker) => worker.terminate()))),
+  };
+}
+
+/** Where the system lets no folder be made, the main thread meets that as well, and says so. */
+function folderOf(spool: Spool): string | undefined {
+  try {
+    return spool.folder;
+  } catch (error) {
+    if (isSystemError(error)) return undefined;
+    throw error;
+  }
+}
+
+/** What the threads have answered of each cell, or will. */
+class Answers {
+  readonly #waits: readonly Promise<CellSummary | undefined>[];
+  readonly #settle: ((summary: CellSummary | undefined) => void)[] = [];
+
+  constructor(cells: number) {
+    this.#waits = Array.from(
+      { length: cells },
+      () => new Promise((resolve) => void this.#settle.push(resolve)),
+    );
+  }
+
+  of(cell: number): Promise<CellSummary | undefined> {
+    return this.#waits[cell]!;
+  }
+
+  give(cell: number, summary: CellSummary | undefined): void {
+    this.#settle[cell]!(summary);
+  }
+
+  /** No thread is left: what has not come will not. */
+  giveUp(): void {
+    for (const settle of this.#settle) settle(undefined);
+  }
 }
 
 const nameOf = (cell: number, format: PatternFormat): string => `cell-${cell}.${format}`;
@@ -96,22 +134,27 @@ function* piecesOf(path: string): Generator<Uint8Array> {
   rmSync(path);
 }
 
-/** What a thread does: told of a pattern once, it makes one cell after the other as it is asked. */
+/** What a thread does: one cell after the other, the next that no other has taken. */
 export function servePatternCells(): void {
-  let make: ((cell: number) => CellSummary) | undefined;
-  parentPort?.on('message', (message: PatternTask | number) => {
-    try {
-      if (typeof message === 'number') {
-        const summary = make!(message);
-        parentPort?.postMessage({ cell: message, summary } satisfies Answer);
-      } else make = cellMaker(message);
-    } catch (error) {
-      parentPort?.postMessage({ failed: String(error) } satisfies Answer);
-    }
-  });
+  const { scenario, wishes, folder, cells, next } = workerData as PatternTask;
+  const taken = new Int32Array(next);
+  const make = cellMaker(scenario, wishes, folder);
+  for (;;) {
+    const cell = Atomics.add(taken, 0, 1);
+    if (cell >= cells) return;
+    parentPort!.postMessage({ cell, summary: madeOrNot(make, cell) } satisfies Answer);
+  }
 }
 
-function cellMaker({ pattern: { scenario, wishes, folder } }: PatternTask): (cell: number) => CellSummary {
+function madeOrNot(make: (cell: number) => CellSummary, cell: number): CellSummary | undefined {
+  try {
+    return make(cell);
+  } catch {
+    return undefined;
+  }
+}
+
+function cellMaker(scenario: Scenario, wishes: PatternWishes, folder: string): (cell: number) => CellSummary {
   const made = designScenario(scenario);
   if (!('design' in made)) throw new Error('a scenario that was designed before is no more');
   const { design } = made;

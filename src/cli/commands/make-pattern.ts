@@ -1,21 +1,18 @@
 /** The options of `make` that ask for the written pattern, and from them its files; an option out of range comes back as a finding. */
 import { availableParallelism } from 'node:os';
 import type { Command } from 'commander';
-import { cellsOnThreads } from '../../batch/pattern-cells.ts';
+import type { CellsUnderWay } from '../../batch/pattern-cells.ts';
 import type { Design } from '../../design/design.ts';
 import { isSystemError, unwritable } from '../../disk/not-writable.ts';
-import type { Spool as CellSpool } from '../../disk/spool.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
-import { shiftedFeatures } from '../../pattern/shift-limits.ts';
 import { UntraceablePatch } from '../../pattern/trace-pattern.ts';
 import { MM_PER_UM } from '../../quantity/conversion.ts';
 import { evaluateQuantity } from '../../quantity/evaluate.ts';
 import { DEFAULT_VERTEX_LIMIT, GDSII_MOST_VERTICES } from '../../writing/pattern/gdsii.ts';
 import {
-  type MadeCell,
+  PatternFiles,
   type PatternPart,
   type PatternWishes,
-  patternPart,
   type Spool,
 } from '../../writing/pattern/pattern-files.ts';
 import type { SliverWish } from '../../writing/pattern/pattern-notes.ts';
@@ -89,10 +86,10 @@ export function idlePatternOption(options: PatternOptions): Finding | undefined 
   return errorFinding('bad-value', `--${idle[0]}`, message, hint);
 }
 
-interface AskedPattern {
-  readonly part: PatternPart;
-  /** Warnings about what the edge shift makes narrow. */
-  readonly findings: readonly Finding[];
+export interface AskedPattern {
+  readonly wishes: PatternWishes;
+  /** At the most. */
+  readonly threads: number;
 }
 
 /** What the options ask for; the finding where one of them is out of its range. */
@@ -100,7 +97,7 @@ export function patternWishes(
   design: Design,
   options: PatternOptions,
   { draft, date }: Pick<Provenance, 'draft' | 'date'>,
-): { readonly wishes: PatternWishes; readonly threads: number } | { readonly refused: Finding } {
+): AskedPattern | { readonly refused: Finding } {
   const refused = mainRefused(design, options);
   if (refused !== undefined) return { refused };
   try {
@@ -125,34 +122,22 @@ export function patternWishes(
   }
 }
 
-/** The cells of a large pattern, traced on several threads; undefined where that is not worth while, or an option is refused. */
-export async function cellsOf(
+/** The files of the pattern, which wait in `spool` for their package, to go into `out`. `cells`: on their way elsewhere. */
+export async function patternOf(
   design: Design,
-  options: PatternOptions,
-  head: Pick<Provenance, 'draft' | 'date'>,
-  spool: CellSpool,
-): Promise<readonly MadeCell[] | undefined> {
-  const asked = patternWishes(design, options, head);
-  return 'refused' in asked ? undefined : await cellsOnThreads(design, asked.wishes, spool, asked.threads);
-}
-
-/** The files, which wait in `spool` for their package, to go into `out`. `cells`: made elsewhere. */
-export function patternOf(
-  design: Design,
-  options: PatternOptions,
-  head: Pick<Provenance, 'draft' | 'date'> & { readonly out: string },
+  wishes: PatternWishes,
+  out: string,
   spool: Spool,
-  cells?: readonly MadeCell[],
-): AskedPattern | { readonly refused: Finding } {
-  const asked = patternWishes(design, options, head);
-  if ('refused' in asked) return asked;
+  cells: CellsUnderWay | undefined,
+): Promise<PatternPart | { readonly refused: Finding }> {
   try {
-    const part = patternPart(design, asked.wishes, spool, cells);
-    return { part, findings: shiftedFeatures(design, asked.wishes.edgeShift) };
+    const files = new PatternFiles(design, wishes, spool);
+    for (let k = 0; k < files.cells; k++) files.cell(k, await cells?.cell(k));
+    return files.end();
   } catch (error) {
     if (error instanceof UntraceablePatch) return { refused: untraceable(design, error) };
     if (error instanceof RangeError) return { refused: outOfRange(error) };
-    if (isSystemError(error)) return { refused: unwritable(head.out, error) };
+    if (isSystemError(error)) return { refused: unwritable(out, error) };
     throw error;
   }
 }

@@ -1,17 +1,19 @@
 /** `make FILE --out DIR`: as check, then the package. A design that breaks a rule writes none, unless it is a draft. */
 
+import { type CellsUnderWay, cellsUnderWay } from '../../batch/pattern-cells.ts';
 import type { Design } from '../../design/design.ts';
 import { refusedFolder } from '../../disk/output-places.ts';
 import { writePackage } from '../../disk/package-folder.ts';
 import { drawingFont, shippedFiles } from '../../disk/shipped-files.ts';
 import { Spool } from '../../disk/spool.ts';
 import { errorFinding, type Finding } from '../../finding/finding.ts';
+import { shiftedFeatures } from '../../pattern/shift-limits.ts';
 import { findingsOf } from '../../rules/one-cause.ts';
 import type { CameraOrientation } from '../../scenario/camera-orientation.ts';
 import { letterFindings } from '../../writing/drawing/formats/pdf-letters.ts';
 import { jsonText } from '../../writing/json.ts';
-import type { FileContent } from '../../writing/manifest.ts';
-import { type Package, packageFiles, packageWithPattern } from '../../writing/package/package.ts';
+import { begunPackage } from '../../writing/package/package.ts';
+import { writtenFiles } from '../../writing/pattern/pattern-files.ts';
 import type { Provenance } from '../../writing/provenance.ts';
 import { type CameraOptions, cameraOrientation, withCameraOptions } from '../camera-options.ts';
 import { type Register, type TalkOptions, talkative } from '../command.ts';
@@ -20,11 +22,12 @@ import { type Loaded, loadScenario } from '../load-scenario.ts';
 import { countOf, listing, refusing, sayFindings, sayLine, tally } from '../say.ts';
 import { VERSION } from '../version.ts';
 import {
+  type AskedPattern,
   asksForPattern,
-  cellsOf,
   idlePatternOption,
   type PatternOptions,
   patternOf,
+  patternWishes,
   withPatternOptions,
 } from './make-pattern.ts';
 
@@ -65,10 +68,6 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
   if (idle !== undefined) return refuse(loaded.file, { findings: [idle] });
   const camera = await cameraOrientation(options, [file], io);
   if ('fault' in camera) return refuse(loaded.file, camera.fault);
-  const ofDesign = [
-    ...loaded.findings,
-    ...[...findingsOf(design), ...letterFindings(design.scenario, drawingFont())].map(loaded.placed),
-  ];
   const head = {
     version: VERSION,
     scenarioHash: loaded.hash,
@@ -76,17 +75,25 @@ async function make(file: string, options: MakeOptions, io: Io): Promise<ExitCod
     draft: options.draft === true,
     ...(date === undefined ? {} : { date }),
   };
+  const asked = asksForPattern(options) ? patternWishes(design, options, head) : undefined;
   const spool = new Spool(options.out);
+  // Begun before the rules are asked: threads trace meanwhile.
+  const cells =
+    asked === undefined || 'refused' in asked
+      ? undefined
+      : cellsUnderWay(design, asked.wishes, spool, asked.threads);
   try {
-    return await written({ ...loaded, design }, ofDesign, head, camera.orientation, spool, options, io);
+    return await written({ ...loaded, design }, asked, cells, head, camera.orientation, spool, options, io);
   } finally {
+    await cells?.stop();
     spool.discard();
   }
 }
 
 async function written(
   loaded: Loaded & { readonly design: Design },
-  ofDesign: readonly Finding[],
+  asked: AskedPattern | { readonly refused: Finding } | undefined,
+  cells: CellsUnderWay | undefined,
   head: Provenance,
   orientation: CameraOrientation,
   spool: Spool,
@@ -95,22 +102,31 @@ async function written(
 ): Promise<ExitCode> {
   const refuse = refusing(options, io);
   const { design } = loaded;
+  const ofDesign = [
+    ...loaded.findings,
+    ...[...findingsOf(design), ...letterFindings(design.scenario, drawingFont())].map(loaded.placed),
+  ];
   const broken = countOf(ofDesign, 'error') > 0;
   const writes = !broken || options.draft === true;
-  const asks = writes && asksForPattern(options);
-  const cells = asks ? await cellsOf(design, options, head, spool) : undefined;
-  const pattern = asks ? patternOf(design, options, { ...head, out: options.out }, spool, cells) : undefined;
-  const isRefused = pattern !== undefined && 'refused' in pattern;
+  const say = (findings: readonly Finding[]): void => {
+    if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
+  };
+  const refused = (finding: Finding): ExitCode => {
+    say(ofDesign);
+    return refuse(loaded.file, { ...loaded, findings: [loaded.placed(finding)] });
+  };
+  if (writes && asked !== undefined && 'refused' in asked) return refused(asked.refused);
+  const wishes = writes && asked !== undefined && 'wishes' in asked ? asked.wishes : undefined;
   const findings = [
     ...ofDesign,
-    ...(pattern === undefined || isRefused ? [] : pattern.findings.map(loaded.placed)),
+    ...(wishes === undefined ? [] : shiftedFeatures(design, wishes.edgeShift).map(loaded.placed)),
   ];
-  if (!options.json) sayFindings(findings, loaded.text, io.stderr, io, options);
-  if (isRefused) return refuse(loaded.file, { ...loaded, findings: [loaded.placed(pattern.refused)] });
-  const { files, report }: Package<FileContent> =
-    pattern === undefined
-      ? packageFiles(design, findings, head, shippedFiles(), orientation)
-      : packageWithPattern(design, findings, head, shippedFiles(), pattern.part, orientation);
+  const named = wishes === undefined ? head : { ...head, patternFiles: writtenFiles(design, wishes) };
+  const ended = begunPackage(design, findings, named, shippedFiles(), orientation);
+  const pattern = wishes && (await patternOf(design, wishes, options.out, spool, cells));
+  if (pattern !== undefined && 'refused' in pattern) return refused(pattern.refused);
+  say(findings);
+  const { files, report } = ended(pattern);
   if (writes) {
     const warn = (warnings: readonly Finding[]): void =>
       sayFindings(warnings, undefined, io.stderr, io, options);

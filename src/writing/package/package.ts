@@ -20,7 +20,7 @@ import { mappingCsv } from '../mapping/mapping-csv.ts';
 import { mappingSvg } from '../mapping/mapping-svg.ts';
 import { motionsCsv } from '../motions/motions-csv.ts';
 import { motionsSvg } from '../motions/motions-svg.ts';
-import { filesHold, type PatternPart } from '../pattern/pattern-files.ts';
+import type { PatternPart } from '../pattern/pattern-files.ts';
 import type { Provenance } from '../provenance.ts';
 import { reachMapSvg } from '../reach/reach-map.ts';
 import { reportOf } from '../report/report.ts';
@@ -41,8 +41,7 @@ export interface Shipped {
 }
 
 /**
- * The sheet's pictures and clock directions are as a camera of
- * this orientation shows them.
+ * A package without pattern files. The sheet's pictures and clock directions are as a camera of this orientation shows them.
  */
 export function packageFiles(
   design: Design,
@@ -51,42 +50,29 @@ export function packageFiles(
   shipped: Shipped,
   orientation = PLAIN_ORIENTATION,
 ): Package {
-  return whole(design, found, head, shipped, undefined, orientation) as Package;
+  return begunPackage(design, found, head, shipped, orientation)(undefined) as Package;
 }
 
-/** The same with the files of the written pattern, which are streamed. */
-export const packageWithPattern = (
-  design: Design,
-  found: readonly Finding[],
-  head: Provenance,
-  shipped: Shipped,
-  pattern: PatternPart,
-  orientation = PLAIN_ORIENTATION,
-): Package<FileContent> => whole(design, found, head, shipped, pattern, orientation);
+/** Takes the pattern files, if there are any, and adds what tells of them. */
+type PackageEnd = (pattern: PatternPart | undefined) => Package<FileContent>;
 
-function whole(
+/** All but what needs the traced pattern, so that it can be made while threads trace; `head.patternFiles` says that there will be one, and how. */
+export function begunPackage(
   design: Design,
   found: readonly Finding[],
   head: Provenance,
   shipped: Shipped,
-  pattern: PatternPart | undefined,
   orientation: CameraOrientation,
-): Package<FileContent> {
+): PackageEnd {
   const findings = found.map(byFileName);
   const tables = patchTables(design);
-  const patternFiles = pattern && { ...pattern.report, main: filesHold(pattern.report, design.main?.id) };
-  const report: Report = {
-    ...reportOf(design, findings, { ...head, ...(patternFiles && { patternFiles }) }, tables),
-    ...(pattern && { pattern: pattern.report }),
-    ...sheetCamera(orientation),
-  };
+  const plain: Report = { ...reportOf(design, findings, head, tables), ...sheetCamera(orientation) };
   const coefficients = coefficientsCsv(design, tables, head);
-  const tableHash = sha256(coefficients);
-  const named = { ...head, tableHash, ...(patternFiles && { patternFiles }) };
+  const named = { ...head, tableHash: sha256(coefficients) };
   const drawing = layoutModel(design, named);
   const svg = layoutSvg(drawing);
   const bench = benchDrawing(design, head);
-  const files = new Map<string, FileContent>([
+  const before: readonly (readonly [string, FileContent])[] = [
     ['layout.dxf', layoutDxf(drawing)],
     ['layout.svg', svg],
     ['layout.pdf', layoutPdf(drawing, shipped.drawingFont)],
@@ -100,23 +86,32 @@ function whole(
       : ([
           ['mapping.csv', mappingCsv(design, design.main, head)],
           ['mapping.svg', mappingSvg(design, design.main, head)],
-          ['motions.csv', motionsCsv(report.test!, head)],
+          ['motions.csv', motionsCsv(plain.test!, head)],
           ['motions.svg', motionsSvg(design, design.main, head)],
         ] as const)),
     ['reach.svg', reachMapSvg(design, head)],
-    ['report.json', jsonText(report)],
-    ['sheet.html', sheetHtml(design, report, head, { layout: svg, bench }, orientation)],
+  ];
+  const after: readonly (readonly [string, FileContent])[] = [
+    ['sheet.html', sheetHtml(design, plain, head, { layout: svg, bench }, orientation)],
     ['bench.html', benchPage(design, head, shipped.benchTemplate, orientation)],
-    ...(pattern?.files ?? []),
-  ]);
-  const fabrication = fabricationDocument(design, named, files, pattern?.report);
-  files.set('fabrication.html', fabricationHtml(fabrication));
-  files.set('fabrication.pdf', fabricationPdf(fabrication, shipped.drawingFont));
-  const shifts = [...(pattern?.files.keys() ?? [])].map(
-    (name) => [name, pattern!.report.edgeShift_um] as const,
-  );
-  files.set('manifest.json', manifestJson(files, head, new Map(shifts), orientation));
-  return { files, report };
+  ];
+  return (pattern) => {
+    const report: Report = { ...plain, ...(pattern && { pattern: pattern.report }) };
+    const files = new Map<string, FileContent>([
+      ...before,
+      ['report.json', jsonText(report)],
+      ...after,
+      ...(pattern?.files ?? []),
+    ]);
+    const fabrication = fabricationDocument(design, named, files, pattern?.report);
+    files.set('fabrication.html', fabricationHtml(fabrication));
+    files.set('fabrication.pdf', fabricationPdf(fabrication, shipped.drawingFont));
+    const shifts = [...(pattern?.files.keys() ?? [])].map(
+      (name) => [name, pattern!.report.edgeShift_um] as const,
+    );
+    files.set('manifest.json', manifestJson(files, head, new Map(shifts), orientation));
+    return { files, report };
+  };
 }
 
 /** A package does not tell in which folder its scenario lay, so that it comes out the same on any machine. */

@@ -2,10 +2,11 @@
  * The pattern files of a package, as `make --pattern` asks for them: traced once, written to a spool as they come, hashed on the way, and
  * what a report says of them (layers, database unit, cells, counts, areas).
  */
-import { createHash } from 'node:crypto';
+import { createHash, type Hash } from 'node:crypto';
 import type { Design } from '../../design/design.ts';
 import { NM_PER_MM, UM_PER_MM } from '../../quantity/conversion.ts';
 import type { ByteSink, FileContent } from '../manifest.ts';
+import type { WrittenFiles } from '../written-areas.ts';
 import { PATTERN_LAYERS, type PatternLayer } from './layers.ts';
 import { patternDxf } from './pattern-dxf.ts';
 import { isMirrored, type SliverWish, sliversAsked } from './pattern-notes.ts';
@@ -56,10 +57,6 @@ export interface PatternReport {
   readonly files: readonly PatternFileReport[];
 }
 
-/** Whether a file holds a pattern of this id, such as that of the main pattern. */
-export const filesHold = ({ files }: PatternReport, id: string | undefined): boolean =>
-  files.some(({ patches }) => patches.some((one) => one.id === id));
-
 interface PatternFileReport {
   readonly file: string;
   /** Null in a DXF, which has layers by name and no cells, and counts in mm. */
@@ -77,68 +74,104 @@ interface PatternFileReport {
   }[];
 }
 
-/** Throws a RangeError as PatternWriter does. `cells`: all of them, in order; undefined traces them here. */
-export function patternPart(
-  design: Design,
-  wishes: PatternWishes,
-  spool: Spool,
-  cells?: readonly MadeCell[],
-): PatternPart {
-  const files = new Map<string, FileContent>();
-  const reports: PatternFileReport[] = [];
-  if (wishes.formats.length > 0) {
-    const outputs = wishes.formats.map((format) => {
-      const [name, hash] = [`pattern.${format}`, createHash('sha256')];
-      const into = spool.sink(name);
-      const sink: ByteSink = (bytes) => {
-        hash.update(bytes);
-        into(bytes);
-      };
-      return { format, name, hash, sink };
-    });
-    const summary = written(design, wishes, outputs, cells);
-    for (const { name, hash } of outputs) {
-      files.set(name, spool.content(name, hash.digest('hex')));
-      reports.push(reported(name, summary));
-    }
-  }
-  if (wishes.dxf) {
-    const { text, patches } = patternDxf(design, wishes);
-    files.set('pattern.dxf', text);
-    reports.push({ file: 'pattern.dxf', topCell: null, databaseUnit_um: null, patches: patches.map(rowOf) });
-  }
-  const report: PatternReport = {
-    thinned: wishes.every > 1,
-    mirrored: isMirrored(design, wishes),
-    edgeShift_um: wishes.edgeShift * UM_PER_MM,
-    slivers: sliversAsked(wishes),
-    minFeature_um: design.scenario.process.minFeature * UM_PER_MM,
-    layers: Object.values(PATTERN_LAYERS),
-    files: reports,
-  };
-  return { files, report };
+/** What is known of the files before they are traced, for drawings and tables that are made meanwhile. */
+export const writtenFiles = (design: Design, wishes: PatternWishes): WrittenFiles => ({
+  mirrored: isMirrored(design, wishes),
+  edgeShift_um: wishes.edgeShift * UM_PER_MM,
+  thinned: wishes.every > 1,
+  main: wishes.main === true && design.main !== undefined,
+});
+
+/** All cells traced on this thread. Throws a RangeError as PatternWriter does. */
+export function patternPart(design: Design, wishes: PatternWishes, spool: Spool): PatternPart {
+  const files = new PatternFiles(design, wishes, spool);
+  for (let k = 0; k < files.cells; k++) files.cell(k, undefined);
+  return files.end();
 }
 
-function written(
-  design: Design,
-  wishes: PatternWishes,
-  outputs: readonly { readonly format: PatternFormat; readonly sink: ByteSink }[],
-  cells: readonly MadeCell[] | undefined,
-): PatternSummary {
-  const writer = new PatternWriter(design, wishes, outputs);
-  writer.begin();
-  for (let k = 0; k < writer.cells; k++) {
-    if (cells === undefined) {
-      writer.cell(k);
-      continue;
-    }
-    const { summary, pieces } = cells[k]!;
-    writer.take(
-      summary,
-      outputs.map(({ format }) => pieces(format)),
-    );
+/** The files on their way, cell by cell in their order. */
+export class PatternFiles {
+  readonly #design: Design;
+  readonly #wishes: PatternWishes;
+  readonly #spool: Spool;
+  readonly #outputs: readonly HashedOutput[];
+  readonly #writer: PatternWriter | undefined;
+
+  /** Throws a RangeError as PatternWriter does. */
+  constructor(design: Design, wishes: PatternWishes, spool: Spool) {
+    this.#design = design;
+    this.#wishes = wishes;
+    this.#spool = spool;
+    this.#outputs = wishes.formats.map((format) => hashedOutput(format, spool));
+    if (this.#outputs.length === 0) return;
+    this.#writer = new PatternWriter(design, wishes, this.#outputs);
+    this.#writer.begin();
   }
-  return writer.end();
+
+  get cells(): number {
+    return this.#writer?.cells ?? 0;
+  }
+
+  /** The next cell; `made`: elsewhere; undefined traces it here. */
+  cell(index: number, made: MadeCell | undefined): void {
+    if (made === undefined) this.#writer!.cell(index);
+    else
+      this.#writer!.take(
+        made.summary,
+        this.#outputs.map(({ format }) => made.pieces(format)),
+      );
+  }
+
+  end(): PatternPart {
+    const [design, wishes] = [this.#design, this.#wishes];
+    const files = new Map<string, FileContent>();
+    const reports: PatternFileReport[] = [];
+    if (this.#writer !== undefined) {
+      const summary = this.#writer.end();
+      for (const { name, hash } of this.#outputs) {
+        files.set(name, this.#spool.content(name, hash.digest('hex')));
+        reports.push(reported(name, summary));
+      }
+    }
+    if (wishes.dxf) {
+      const { text, patches } = patternDxf(design, wishes);
+      files.set('pattern.dxf', text);
+      reports.push({
+        file: 'pattern.dxf',
+        topCell: null,
+        databaseUnit_um: null,
+        patches: patches.map(rowOf),
+      });
+    }
+    const { thinned, mirrored, edgeShift_um } = writtenFiles(design, wishes);
+    const report: PatternReport = {
+      thinned,
+      mirrored,
+      edgeShift_um,
+      slivers: sliversAsked(wishes),
+      minFeature_um: design.scenario.process.minFeature * UM_PER_MM,
+      layers: Object.values(PATTERN_LAYERS),
+      files: reports,
+    };
+    return { files, report };
+  }
+}
+
+interface HashedOutput {
+  readonly format: PatternFormat;
+  readonly name: string;
+  readonly hash: Hash;
+  readonly sink: ByteSink;
+}
+
+function hashedOutput(format: PatternFormat, spool: Spool): HashedOutput {
+  const [name, hash] = [`pattern.${format}`, createHash('sha256')];
+  const into = spool.sink(name);
+  const sink: ByteSink = (bytes) => {
+    hash.update(bytes);
+    into(bytes);
+  };
+  return { format, name, hash, sink };
 }
 
 function reported(file: string, { topCell, unit, patches }: PatternSummary): PatternFileReport {

@@ -1,11 +1,12 @@
 /** From the words of a scene and the options of `make` to the bytes of its pattern files, by the program. */
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { type PatternOptions, patternOf } from '../../../src/cli/commands/make-pattern.ts';
+import { type PatternOptions, patternWishes } from '../../../src/cli/commands/make-pattern.ts';
 import type { Design } from '../../../src/design/design.ts';
 import { Spool } from '../../../src/disk/spool.ts';
 import type { Finding } from '../../../src/finding/finding.ts';
-import type { PatternReport } from '../../../src/writing/pattern/pattern-files.ts';
+import { shiftedFeatures } from '../../../src/pattern/shift-limits.ts';
+import { type PatternReport, patternPart } from '../../../src/writing/pattern/pattern-files.ts';
 import type { Scene } from '../../independent/scene.ts';
 import { temporaryFolder } from '../../machine/temporary-folder.ts';
 import { designOfScene } from './made-phase-files.ts';
@@ -36,17 +37,16 @@ export function patternFilesOf(
   readonly report: PatternReport;
   readonly findings: readonly Finding[];
 } {
-  const out = join(temporaryFolder(), 'out');
-  const spool = new Spool(out);
+  const spool = new Spool(join(temporaryFolder(), 'out'));
   try {
-    const made = patternOf(design, options, { draft: false, out }, spool);
-    if ('refused' in made) throw new RangeError(made.refused.message);
-    const { files, report } = made.part;
+    const asked = patternWishes(design, options, { draft: false });
+    if ('refused' in asked) throw new RangeError(asked.refused.message);
+    const { files, report } = patternPart(design, asked.wishes, spool);
     const bytes = [...files].map(([name, content]): [string, Buffer] => {
       if (typeof content === 'string' || content instanceof Uint8Array) return [name, Buffer.from(content)];
       return [name, readFileSync(content.path)];
     });
-    return { files: new Map(bytes), report, findings: made.findings };
+    return { files: new Map(bytes), report, findings: shiftedFeatures(design, asked.wishes.edgeShift) };
   } finally {
     spool.discard();
   }

@@ -5,7 +5,7 @@
 //   bench-page.html   the page that `make` adds to a package, without a design in it
 //   DejaVuSansCondensed.ttf  the font of layout.pdf
 //   batch-worker.cjs  the entry of a batch's worker threads
-//   pattern-worker.cjs  the entry of the threads that trace patterns
+//   pattern-worker.cjs  all that the threads need that trace patterns, a twentieth of the whole
 //   THIRD-PARTY-NOTICES.txt  the licences of all that is in the bundle
 // Built aside and then renamed: a running command never finds half a bundle.
 import { execFileSync } from 'node:child_process';
@@ -21,9 +21,7 @@ const aside = `dist.new-${process.pid}`;
 const old = `dist.old-${process.pid}`;
 const bundle = join(aside, 'datumlight.cjs');
 
-const { metafile } = await build({
-  entryPoints: ['src/cli/main.ts'],
-  outfile: bundle,
+const options = {
   bundle: true,
   platform: 'node',
   target: 'node20',
@@ -34,19 +32,26 @@ const { metafile } = await build({
   logLevel: 'warning',
   legalComments: 'linked',
   metafile: true,
+};
+const { metafile } = await build({ ...options, entryPoints: ['src/cli/main.ts'], outfile: bundle });
+const threads = await build({
+  ...options,
+  entryPoints: ['src/batch/pattern-thread.ts'],
+  outfile: join(aside, 'pattern-worker.cjs'),
 });
 await writeFile(bundle, inAscii(await readFile(bundle, 'utf8')));
 const page = await benchPage();
 await writeFile(join(aside, 'bench-page.html'), page.html);
-const bundled = new Set([metafile, page.metafile, ...validatorMetafiles].flatMap(packagesIn));
+const bundled = new Set(
+  [metafile, threads.metafile, page.metafile, ...validatorMetafiles].flatMap(packagesIn),
+);
 // Its helper functions are in every bundle, and in no metafile.
 bundled.add('node_modules/esbuild');
 const font = 'node_modules/dejavu-fonts-ttf/ttf/DejaVuSansCondensed.ttf';
 await copyFile(font, join(aside, 'DejaVuSansCondensed.ttf'));
 bundled.add('node_modules/dejavu-fonts-ttf');
 await writeFile(join(aside, 'THIRD-PARTY-NOTICES.txt'), notices([...bundled]));
-for (const name of ['start.cjs', 'batch-worker.cjs', 'pattern-worker.cjs'])
-  await copyFile(join('.build', name), join(aside, name));
+for (const name of ['start.cjs', 'batch-worker.cjs']) await copyFile(join('.build', name), join(aside, name));
 await writeCache(
   'examples/converging-retroreflectors.yaml',
   'examples/full-bench.yaml',

@@ -1,34 +1,15 @@
-/**
- * The cells of pattern files traced side by side, each by the next free thread, into files of their own in a spool. A thread has the design
- * from the scenario, as the same program makes it, and so the same bytes.
- */
+/** The cells of pattern files traced side by side, each by the next free thread (pattern-thread.ts), and taken up in their order. */
 import { closeSync, openSync, readSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
-import { parentPort, Worker, workerData } from 'node:worker_threads';
+import { Worker } from 'node:worker_threads';
 import { type Design, patternsOf } from '../design/design.ts';
-import { designScenario } from '../design/design-scenario.ts';
 import { periodFloor } from '../design/period-range.ts';
 import { isSystemError } from '../disk/not-writable.ts';
-import { Spool } from '../disk/spool.ts';
+import type { Spool } from '../disk/spool.ts';
 import { areaOf } from '../geometry/extent.ts';
-import type { Scenario } from '../scenario/scenario.ts';
 import type { MadeCell, PatternWishes } from '../writing/pattern/pattern-files.ts';
-import { type CellSummary, type PatternFormat, PatternWriter } from '../writing/pattern/write-pattern.ts';
-
-/** What a thread is given. */
-interface PatternTask {
-  readonly scenario: Scenario;
-  readonly wishes: PatternWishes;
-  readonly folder: string;
-  readonly cells: number;
-  /** The next cell that no thread has taken: one number of 32 bits. */
-  readonly next: SharedArrayBuffer;
-}
-/** `summary`: undefined where the cell could not be made. */
-interface Answer {
-  readonly cell: number;
-  readonly summary: CellSummary | undefined;
-}
+import type { CellSummary } from '../writing/pattern/write-pattern.ts';
+import { type Answer, cellFile, type PatternTask } from './pattern-task.ts';
 
 export interface CellsUnderWay {
   /** To be asked in order. Undefined where a thread has failed: the cell is to be made in this one, which says what is wrong. */
@@ -41,7 +22,9 @@ export interface CellsUnderWay {
 const MOST_THREADS = 8;
 /** Of pattern lines, mm: below this a pattern is traced before a thread has started. */
 const WORTH_THREADS = 3e5;
-const PIECE = 1 << 20;
+/** Of short-lived objects that a thread keeps before it clears up, MiB: V8's own 48 would be most of what it takes. */
+const YOUNG_MB = 8;
+const PIECE = 1 << 18;
 
 /** All cells, begun at once, while this thread does something else; undefined where one thread does as well, or the spool cannot be written to. */
 export function cellsUnderWay(
@@ -63,7 +46,10 @@ export function cellsUnderWay(
   const task: PatternTask = { scenario: design.scenario, wishes, folder, cells: patterns.length, next };
   let running = lanes;
   const workers = Array.from({ length: lanes }, () => {
-    const worker = new Worker(new URL('./pattern-worker.cjs', import.meta.url), { workerData: task });
+    const worker = new Worker(new URL('./pattern-worker.cjs', import.meta.url), {
+      workerData: task,
+      resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
+    });
     return worker
       .on('message', ({ cell, summary }: Answer) => answers.give(cell, summary))
       .on('error', () => undefined)
@@ -74,7 +60,7 @@ export function cellsUnderWay(
   return {
     cell: async (index) => {
       const summary = await answers.of(index);
-      return summary && { summary, pieces: (format) => piecesOf(join(folder, nameOf(index, format))) };
+      return summary && { summary, pieces: (format) => piecesOf(join(folder, cellFile(index, format))) };
     },
     stop: async () => void (await Promise.all(workers.map((worker) => worker.terminate()))),
   };
@@ -116,14 +102,12 @@ class Answers {
   }
 }
 
-const nameOf = (cell: number, format: PatternFormat): string => `cell-${cell}.${format}`;
-
-/** The file's bytes; it is gone afterwards. */
+/** The file's bytes, each piece good until the next is asked for; it is gone afterwards. */
 function* piecesOf(path: string): Generator<Uint8Array> {
   const file = openSync(path, 'r');
   try {
+    const piece = new Uint8Array(PIECE);
     for (;;) {
-      const piece = new Uint8Array(PIECE);
       const read = readSync(file, piece);
       if (read === 0) break;
       yield piece.subarray(0, read);
@@ -132,39 +116,4 @@ function* piecesOf(path: string): Generator<Uint8Array> {
     closeSync(file);
   }
   rmSync(path);
-}
-
-/** What a thread does: one cell after the other, the next that no other has taken. */
-export function servePatternCells(): void {
-  const { scenario, wishes, folder, cells, next } = workerData as PatternTask;
-  const taken = new Int32Array(next);
-  const make = cellMaker(scenario, wishes, folder);
-  for (;;) {
-    const cell = Atomics.add(taken, 0, 1);
-    if (cell >= cells) return;
-    parentPort!.postMessage({ cell, summary: madeOrNot(make, cell) } satisfies Answer);
-  }
-}
-
-function madeOrNot(make: (cell: number) => CellSummary, cell: number): CellSummary | undefined {
-  try {
-    return make(cell);
-  } catch {
-    return undefined;
-  }
-}
-
-function cellMaker(scenario: Scenario, wishes: PatternWishes, folder: string): (cell: number) => CellSummary {
-  const made = designScenario(scenario);
-  if (!('design' in made)) throw new Error('a scenario that was designed before is no more');
-  const { design } = made;
-  const spool = Spool.within(folder);
-  return (cell) => {
-    const outputs = wishes.formats.map((format) => ({ format, sink: spool.sink(nameOf(cell, format)) }));
-    const writer = new PatternWriter(design, wishes, outputs);
-    const summary = writer.cell(cell);
-    writer.flush();
-    for (const { format } of outputs) spool.content(nameOf(cell, format), '');
-    return summary;
-  };
 }

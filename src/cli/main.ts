@@ -6,7 +6,6 @@ import { sayLine, sayLines } from './say.ts';
 import { VERSION } from './version.ts';
 
 export { serveCases } from '../batch/do-case.ts';
-export { servePatternCells } from '../batch/pattern-cells.ts';
 
 export async function main(argv: readonly string[], io: Io): Promise<ExitCode> {
   let code: ExitCode = EXIT.fine;

@@ -38,8 +38,20 @@ export function* joinedAtRidge(
   ridge: Line,
   windowOf: (order: number) => number,
 ): Generator<WrittenZone> {
+  const nodes = RidgeNodes.of(ridge);
+  try {
+    yield* joinedByWindows(regions, nodes, windowOf);
+  } finally {
+    nodes.release();
+  }
+}
+
+function* joinedByWindows(
+  regions: readonly SideZones[],
+  nodes: RidgeNodes,
+  windowOf: (order: number) => number,
+): Generator<WrittenZone> {
   const next = regions.map(({ zones }) => zones.next());
-  const nodes = new RidgeNodes(ridge);
   const outline = new ZoneOutline();
   for (;;) {
     const windows = next.flatMap((one) => (one.done ? [] : [windowOf(one.value.order)]));

@@ -13,7 +13,7 @@ const ON_RIDGE = 1e-9;
 const ROOM = 1 << 16;
 
 export class RidgeNodes {
-  readonly #ridge: Line;
+  #ridge: Line = { at: [0, 0], along: [1, 0] };
   #xy = new Float64Array(2 * ROOM);
   /** Of each node the ones that follow and come before it. */
   next = new Int32Array(ROOM);
@@ -22,8 +22,15 @@ export class RidgeNodes {
   #on = new Uint8Array(ROOM);
   #used = 0;
 
-  constructor(ridge: Line) {
-    this.#ridge = ridge;
+  /** To be given back by `release` when its patch is done. */
+  static of(ridge: Line): RidgeNodes {
+    const nodes = idle.pop() ?? new RidgeNodes();
+    nodes.#ridge = ridge;
+    return nodes;
+  }
+
+  release(): void {
+    idle.push(this);
   }
 
   clear(): void {
@@ -99,3 +106,6 @@ function grown<A extends Float64Array | Int32Array>(from: A, into: A): A {
   into.set(from);
   return into;
 }
+
+/** Of patches that are done, for the next: some 20 MB each. */
+const idle: RidgeNodes[] = [];

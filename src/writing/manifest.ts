@@ -4,6 +4,7 @@ import { type CameraOrientation, PLAIN_ORIENTATION } from '../scenario/camera-or
 import { jsonText } from './json.ts';
 import type { Provenance } from './provenance.ts';
 
+/** Takes bytes, which stay as they are only until it returns. */
 export type ByteSink = (bytes: Uint8Array) => void;
 
 /** A file too large to hold: it waits at `path` until the package is written, its hash found as it was. */

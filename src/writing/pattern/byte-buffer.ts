@@ -38,7 +38,7 @@ export class ByteBuffer {
 
   flush(): void {
     if (this.length === 0) return;
-    this.#sink(this.bytes.slice(0, this.length));
+    this.#sink(this.bytes.subarray(0, this.length));
     this.length = 0;
   }
 }

@@ -18,6 +18,8 @@ const RECORD = { start: 1, end: 2, cell: 14, placement: 17, text: 19, polygon: 2
 /** Bytes gathered into one CBLOCK, about: below the 32 767 symbols that one set of Huffman codes covers at the most. */
 const BLOCK = 28_000;
 const PIECE = 1 << 18;
+/** Bytes that are compressed into at once: more than a block makes. */
+const CHUNK = 1 << 16;
 const END_LENGTH = 256;
 const CRC_SCHEME = 1;
 const DOUBLE_DELTAS = 5;
@@ -115,7 +117,11 @@ export class OasisStream implements LayoutStream {
   }
 
   #compress(bytes: Uint8Array): void {
-    const compressed = deflateRawSync(bytes, { strategy: constants.Z_HUFFMAN_ONLY, memLevel: 9 });
+    const compressed = deflateRawSync(bytes, {
+      strategy: constants.Z_HUFFMAN_ONLY,
+      memLevel: 9,
+      chunkSize: CHUNK,
+    });
     this.#file.append([RECORD.compressed, 0, ...unsigned(bytes.length), ...unsigned(compressed.length)]);
     this.#file.append(compressed);
     this.#file.pass();

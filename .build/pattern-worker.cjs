@@ -1,3 +1,0 @@
-// The entry of the threads that trace patterns.
-'use strict';
-require('./start.cjs').servePatternCells();

@@ -9,7 +9,7 @@ const { Script } = require('node:vm');
 /**
  * Bytecode that a function runs through before V8 makes optimised code of it, against 67,584 by default. Most functions of `check` and
  * `make` run for a few milliseconds in all, and compiling them costs more than that: without it a `make` takes twice the CPU. Of `read`
- * the loops over pixels are worth it, what traces a few rays is not.
+ * the loops over pixels are worth it, what traces a few rays is not. Pattern files take seconds: they are left to V8, on every thread.
  */
 const BUDGETS = { check: 1_500_000, make: 1_500_000, read: 500_000 };
 
@@ -23,7 +23,8 @@ const script = new Script(
   { filename: 'datumlight.cjs', cachedData: existsSync(cache) ? readFileSync(cache) : undefined },
 );
 // The flags are V8's own and no promise: set only where the cache fits, so on the V8 that the package was built and tested with.
-const budget = BUDGETS[process.argv[2]];
+const tracesPattern = process.argv.some((word) => word.startsWith('--pattern'));
+const budget = tracesPattern ? undefined : BUDGETS[process.argv[2]];
 if (budget !== undefined && script.cachedDataRejected === false) {
   setFlagsFromString(`--interrupt-budget=${budget}`);
   // Marking a heap of 20 MB bit by bit, on another thread, costs a tenth of a `check` that ends before anything is freed. Without it the

@@ -62,7 +62,7 @@ export function written(
   { format, ...options }: PatternOptions & { readonly format: PatternFormat },
 ): { bytes: Buffer; summary: PatternSummary } {
   const pieces: Uint8Array[] = [];
-  const summary = writtenTo(design, options, [{ format, sink: (bytes) => pieces.push(bytes) }]);
+  const summary = writtenTo(design, options, [{ format, sink: (bytes) => pieces.push(bytes.slice()) }]);
   return { bytes: Buffer.concat(pieces), summary };
 }
 

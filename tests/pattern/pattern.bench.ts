@@ -1,11 +1,13 @@
 /**
- * Speed of the written pattern: fringe edges against contourpy's marching squares of the same phase at the same worst error (where
- * contourpy is installed), and files end to end. Run by `npm run bench`; the table of the comparison is printed first.
+ * Speed of the written pattern: fringe edges against contourpy's marching squares of the same phase at the same worst error, and files end
+ * to end beside gdspy, which writes the same polygons when they are at hand (where the two are installed). Run by `npm run bench`; the
+ * tables of the comparisons are printed first.
  */
 import { bench, describe } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { tracePattern } from '../../src/pattern/trace-pattern.ts';
 import { writtenTo } from '../writing/pattern/pattern-design.ts';
+import { gdspyWrite, hasGdspy } from './gdspy-write.ts';
 import { hasContourpy, marchingSquares } from './marching-squares.ts';
 import { rectangle, samplePatch } from './sample-patches.ts';
 
@@ -71,6 +73,7 @@ if (hasContourpy()) {
 const large = samplePatch({ outline: rectangle([50, 0], 25), centre: [50, 0], target: [220, 0, 400] });
 const design = {
   patches: [large],
+  light: { wavelength: 632.8e-6 },
   scenario: {
     process: { dutyCycle: 0.5, minFeature: 5e-4 },
     keepOuts: [],
@@ -98,6 +101,14 @@ for (const formats of [['gds'], ['oas'], ['gds', 'oas']] as const) {
   console.log(
     `${formats.join(' and ')}: ${count} vertices, ${bytes} bytes, ${(count / best / 1e6).toFixed(1)} million vertices a second, ` +
       `resident ${Math.round(process.memoryUsage().rss / 1e6)} MB`,
+  );
+}
+
+if (hasGdspy()) {
+  const { vertices, seconds, bytes, resident } = gdspyWrite(large, 0.5);
+  console.log(
+    `gds by gdspy, of polygons at hand: ${vertices} vertices, ${bytes} bytes, ${(vertices / seconds / 1e6).toFixed(1)} million vertices a ` +
+      `second, resident ${Math.round(resident)} MB`,
   );
 }
 

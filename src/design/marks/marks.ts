@@ -1,7 +1,7 @@
 /**
  * The marks of a design, placed: where the scenario wishes them, the others where nothing else is. mm, substrate frame.
  *
- * A mark placed here keeps `substrate.clearance` (0.3 mm at the least) from patterns, keep-outs and seats of its face, `substrate.edgeMargin` from the edge, and stands
+ * A mark placed here keeps `substrate.clearance` (0.3 mm at the least) from patterns, keep-outs and seats, `substrate.edgeMargin` from the edge, and stands
  * outside the lit circle where there is room. The first free place by a fixed order of search, so that the same design has the same marks.
  */
 import { boundsOf } from '../../geometry/extent.ts';

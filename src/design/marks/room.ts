@@ -139,16 +139,14 @@ function boundsApart(a: Bounds, b: Bounds): number {
 /** A mark placed by the program keeps at least this from all else, so that it is read apart. Common practice, no source. */
 export const MARK_GAP = 0.3;
 
-/** What a design leaves free of patterns, keep-outs and the seats on the patterned face. */
+/** What a design leaves free of patterns, keep-outs and seats, on either face: under a bonded seat a mark cannot be read through the glass. */
 export function roomOf(design: Design): Room {
   const { substrate, keepOuts, seats } = design.scenario;
-  const { outline, edgeMargin, clearance, patternFaces } = substrate;
+  const { outline, edgeMargin, clearance } = substrate;
   const taken: readonly Outline[] = [
     ...patternsOf(design).map(({ pattern }) => pattern.outline),
     ...keepOuts.map((keepOut) => keepOut.outline),
-    ...seats
-      .filter(({ face }) => face === patternFaces)
-      .map(({ at, footprint }): Outline => ({ shape: 'circle', centre: at, radius: footprint / 2 })),
+    ...seats.map(({ at, footprint }): Outline => ({ shape: 'circle', centre: at, radius: footprint / 2 })),
   ];
   return new Room(
     outline,

@@ -1,6 +1,7 @@
 /** What the operator has told the page: how the camera is turned, what was read, the rounds so far. Whoever shows any of it listens. */
 import type { SessionRound } from '../scenario/bench-session.ts';
 import type { CameraOrientation } from '../scenario/camera-orientation.ts';
+import type { CameraPlace } from '../scenario/camera-place.ts';
 import type { RoundName } from '../scenario/round-name.ts';
 
 /** What stands in the fields of one row, as it was typed. */
@@ -25,6 +26,8 @@ interface Told {
   readonly orientation: CameraOrientation;
   /** Somebody has said so; else a frame may tell. */
   readonly isStated: boolean;
+  /** Where its picture has the beam's circle, from a bench file. */
+  readonly place?: CameraPlace;
   readonly entries: Entries;
   /** When the readings in the rows are taken. */
   readonly moment: RoundName;

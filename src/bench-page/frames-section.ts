@@ -7,6 +7,7 @@ import type { Design } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { PatchGiven } from '../metrology/frame/read-patch.ts';
 import { NM_PER_MM } from '../quantity/conversion.ts';
+import { readBench } from '../reading/bench/read-bench.ts';
 import { FRAME_UNITS, type FrameUnit, MOST_PAGES } from '../reading/frames/frame-source.ts';
 import { readFrame } from '../reading/frames/read-frame.ts';
 import type { CameraFrame } from '../scenario/camera-frame.ts';
@@ -16,6 +17,7 @@ import type { TakenFile } from '../writing/frame/frame-report.ts';
 import { frameText } from '../writing/frame/frame-text.ts';
 import { notTogether, type PictureRead, pictureRead } from '../writing/frame/picture-read.ts';
 import { roundedReading } from '../writing/frame/rounded-reading.ts';
+import { orientationWords } from '../writing/page/orientation-words.ts';
 import type { BenchState } from './bench-state.ts';
 import { button, choice, h, preformatted, refill, section } from './dom.ts';
 import { shownFrame } from './frame-picture.ts';
@@ -77,7 +79,7 @@ export class FramesSection {
       h(
         'p',
         {},
-        'Drop frames here, or paste one: PNG, TIFF, PGM, .npy or a grid of numbers; several for phase steps. A session file goes on from its last round.',
+        'Drop frames here, or paste one: PNG, TIFF, PGM, .npy or a grid of numbers; several for phase steps. A bench file says how the camera is turned and where its picture has the beam; a session file goes on from its last round.',
       ),
       h(
         'p',
@@ -143,6 +145,21 @@ export class FramesSection {
     }
   }
 
+  /** The text of a bench file: how the camera is turned, and where its picture has the beam. */
+  takeBench(text: string, name: string): void {
+    const { camera, place, findings } = readBench(text, name);
+    if (findings.length > 0) {
+      refill(this.#said, findings.map(findingLine));
+      return;
+    }
+    const orientation = { ...this.#state.told.orientation, ...camera };
+    const isStated = this.#state.told.isStated || Object.keys(camera).length > 0;
+    this.#state.change({ orientation, isStated, ...(place === undefined ? {} : { place }) });
+    if (this.#files.length > 0) void this.open(this.#files);
+    else if (this.#taken.length > 0) this.#read();
+    else refill(this.#said, `${name} is taken: ${orientationWords(orientation)}. Now drop the frame.`);
+  }
+
   #take(taken: readonly TakenFile[]): void {
     this.#taken = taken;
     this.#read();
@@ -151,12 +168,12 @@ export class FramesSection {
   #read(): void {
     if (this.#taken.length === 0) return;
     const stepping = STEPS[this.#steps];
-    const { orientation, isStated } = this.#state.told;
+    const { orientation, isStated, place } = this.#state.told;
     const read = pictureRead(
       this.#design,
       this.#taken,
       { ...(stepping === undefined ? {} : { stepping }), ...(this.#belowBias ? { belowBias: true } : {}) },
-      { orientation: isStated ? orientation : undefined },
+      { orientation: isStated ? orientation : undefined, ...(place === undefined ? {} : { place }) },
     );
     refill(this.#said, read.findings.map(findingLine));
     refill(this.#shown);

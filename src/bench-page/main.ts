@@ -50,9 +50,14 @@ function begin(job: Job): void {
   let current: Answer | undefined;
   const rounds = new RoundsSection(job, state, readings.rows, () => current);
   const moves = movesSection(rounds.element);
+  const takeText = async (file: File): Promise<void> => {
+    const text = await file.text();
+    if (isBenchFile(text)) frames.takeBench(text, file.name);
+    else rounds.take(text, file.name);
+  };
   takeDroppedFiles({
     frames: (files) => void frames.open(files),
-    session: (file) => void rounds.open(file),
+    text: (file) => void takeText(file),
   });
   state.onChange(['entries', 'orientation', 'moment', 'rounds'], () => {
     const { filled, text } = readingsText(readings.rows, state.told.entries, state.told.orientation);
@@ -129,6 +134,9 @@ function begin(job: Job): void {
     if (state.told.rounds.length > 0) event.preventDefault();
   });
 }
+
+/** A bench file says how the camera is at its top; a session has a camera in each round. */
+const isBenchFile = (text: string): boolean => /^camera\s*:/m.test(text) && !/^rounds\s*:/m.test(text);
 
 const PARTS = {
   cautions: 'Cautions',

@@ -13,6 +13,7 @@ import { findingLine } from './readings-section.ts';
 import { save } from './saving.ts';
 
 const SESSION_FILE = 'session.yml';
+const REPLACES = 'The rounds on this page are not saved. Replace them by those of';
 
 const MOMENTS: Readonly<Record<RoundName, string>> = {
   before: 'before clamping',
@@ -27,6 +28,8 @@ export class RoundsSection {
   readonly #rows: readonly Row[];
   readonly #answerNow: () => Answer | undefined;
   readonly #said = h('div', { role: 'status' });
+  /** As they stand in a file. */
+  #saved: BenchState['told']['rounds'] = [];
   readonly #log = new Map<string, HTMLInputElement>();
 
   constructor(job: Job, state: BenchState, rows: readonly Row[], answerNow: () => Answer | undefined) {
@@ -126,12 +129,14 @@ export class RoundsSection {
       this.#say('Nothing is saved: no round is kept yet.');
       return;
     }
+    this.#saved = this.#state.told.rounds;
     save(SESSION_FILE, sessionText({ scenario: this.#job.scenario, rounds }, SESSION_FILE));
     this.#say('session.yml goes on here, or with `datumlight steer SCENARIO --session session.yml`.');
   }
 
-  async open(file: File): Promise<void> {
-    this.#load(await file.text(), file.name);
+  /** The text of a session file. */
+  take(text: string, name: string): void {
+    this.#load(text, name);
     this.#said.scrollIntoView({ block: 'center' });
   }
 
@@ -141,10 +146,20 @@ export class RoundsSection {
       this.#say(findings.map((finding: Finding) => findingLine(finding)));
       return;
     }
+    if (this.#hasUnsaved() && !confirm(`${REPLACES} ${name}?`)) {
+      this.#say(`${name} is not loaded. Save the session first.`);
+      return;
+    }
     const rounds = session.rounds.map((round) => ({ round, entries: undefined }));
+    this.#saved = rounds;
     const orientation = session.rounds.at(-1)?.camera ?? this.#state.told.orientation;
     this.#state.change({ rounds, entries: new Map(), orientation, isStated: rounds.length > 0 });
     this.#say(`${rounds.length} ${rounds.length === 1 ? 'round' : 'rounds'} from ${name}.`);
+  }
+
+  #hasUnsaved(): boolean {
+    const { rounds } = this.#state.told;
+    return rounds.length > 0 && rounds !== this.#saved;
   }
 
   #opening(words: string, accept: string): HTMLElement {
@@ -156,7 +171,7 @@ export class RoundsSection {
       tabindex: -1,
       change: () => {
         const [file] = input.files ?? [];
-        if (file !== undefined) void this.open(file);
+        if (file !== undefined) void file.text().then((text) => this.take(text, file.name));
         input.value = '';
       },
     });

@@ -13,6 +13,7 @@ import { datumlight, example, folder } from '../cli/support/run.ts';
 import { lacks } from '../machine/outside-programs.ts';
 import '../machine/patience.ts';
 import { designOf } from '../writing/sheet/made-sheets.ts';
+import { drop } from './on-the-page.ts';
 import { CHROMIUM, openBench, startChromium } from './page-in-browser.ts';
 
 const STAGE = 'steer-mirror-on-stage';
@@ -83,6 +84,29 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('frames on the bench page', () =>
     await page.dispatchEvent('.drop', 'drop', { dataTransfer: data });
     await page.locator('#frames pre').waitFor();
     expect(await readingsOf(page)).toEqual(readingsIn(known.text, design.scenario));
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
+  test('a bench file, dropped after the frame, says where its picture has the beam, as it does to read', async () => {
+    const { page, complaints } = await openBench(browser, design);
+    await openFrame(page, frame);
+    const { pixelsAcrossBeam } = design.scenario.interferometer;
+    const middle = (pixelsAcrossBeam - 1) / 2;
+    // A pixel off, so that it matters.
+    const place = `centre: [${middle + 1}, ${middle}], pixelsPerMm: ${pixelsAcrossBeam / design.beam.cameraDiameter}`;
+    const bench = join(folder(), 'bench.yml');
+    writeFileSync(bench, `camera: {turned: 0, ${place}}\n`);
+    const { stdout } = await datumlight(['read', example(STAGE), frame, '--bench', bench]);
+    const words = (): Promise<string | null> => page.locator('#frames pre').textContent();
+    expect((await words())!).not.toContain(stdout.split('\n')[4]!);
+    await drop(page, [bench]);
+    await expect
+      .poll(async () => (await words())!.split('\n').slice(1))
+      .toEqual(stdout.trimEnd().split('\n').slice(1));
+    writeFileSync(bench, 'camera: {centre: [1]}\n');
+    await drop(page, [bench]);
+    await expect.poll(() => page.locator('#frames [role=status] p').count()).toBeGreaterThan(0);
     expect(complaints).toEqual([]);
     await page.context().close();
   });

@@ -207,6 +207,21 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('rounds from frames', () => {
     expect(await fresh.page.locator('.rounds li').count()).toBe(2);
     await fresh.page.getByRole('button', { name: 'Keep this round' }).click();
     expect(readFileSync(await saved(fresh.page, 'Save session'), 'utf8')).toBe(readFileSync(session, 'utf8'));
+    // The rounds left now are in no file: they go only if the operator says so.
+    await fresh.page.getByRole('button', { name: 'Take back the last round' }).click();
+    for (const [answer, rounds, said] of [
+      ['dismiss', 2, 'is not loaded'],
+      ['accept', 3, '3 rounds from'],
+    ] as const) {
+      const asks = fresh.page.waitForEvent('dialog');
+      const dropped = drop(fresh.page, [session]);
+      const dialog = await asks;
+      expect(dialog.message()).toContain('not saved');
+      await dialog[answer]();
+      await dropped;
+      await expect.poll(() => fresh.page.locator('.rounds [role=status]').textContent()).toContain(said);
+      expect(await fresh.page.locator('.rounds li').count()).toBe(rounds);
+    }
     expect([...complaints, ...fresh.complaints]).toEqual([]);
   });
 });

@@ -27,7 +27,7 @@ import { reportOf } from '../report/report.ts';
 import type { Report } from '../report/report-form.ts';
 import { sheetHtml } from '../sheet/sheet.ts';
 
-export interface Package<Content extends FileContent = string | Uint8Array> {
+interface Package<Content extends FileContent = string | Uint8Array> {
   readonly files: ReadonlyMap<string, Content>;
   readonly report: Report;
 }

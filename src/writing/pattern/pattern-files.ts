@@ -82,13 +82,6 @@ export const writtenFiles = (design: Design, wishes: PatternWishes): WrittenFile
   main: wishes.main === true && design.main !== undefined,
 });
 
-/** All cells traced on this thread. Throws a RangeError as PatternWriter does. */
-export function patternPart(design: Design, wishes: PatternWishes, spool: Spool): PatternPart {
-  const files = new PatternFiles(design, wishes, spool);
-  for (let k = 0; k < files.cells; k++) files.cell(k, undefined);
-  return files.end();
-}
-
 /** The files on their way, cell by cell in their order. */
 export class PatternFiles {
   readonly #design: Design;

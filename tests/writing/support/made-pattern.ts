@@ -6,7 +6,7 @@ import type { Design } from '../../../src/design/design.ts';
 import { Spool } from '../../../src/disk/spool.ts';
 import type { Finding } from '../../../src/finding/finding.ts';
 import { shiftedFeatures } from '../../../src/pattern/shift-limits.ts';
-import { type PatternReport, patternPart } from '../../../src/writing/pattern/pattern-files.ts';
+import { PatternFiles, type PatternReport } from '../../../src/writing/pattern/pattern-files.ts';
 import type { Scene } from '../../independent/scene.ts';
 import { temporaryFolder } from '../../machine/temporary-folder.ts';
 import { designOfScene } from './made-phase-files.ts';
@@ -41,7 +41,9 @@ export function patternFilesOf(
   try {
     const asked = patternWishes(design, options, { draft: false });
     if ('refused' in asked) throw new RangeError(asked.refused.message);
-    const { files, report } = patternPart(design, asked.wishes, spool);
+    const made = new PatternFiles(design, asked.wishes, spool);
+    for (let k = 0; k < made.cells; k++) made.cell(k, undefined);
+    const { files, report } = made.end();
     const bytes = [...files].map(([name, content]): [string, Buffer] => {
       if (typeof content === 'string' || content instanceof Uint8Array) return [name, Buffer.from(content)];
       return [name, readFileSync(content.path)];

@@ -12,6 +12,12 @@ export interface OutlineWords {
   readonly circle?: { readonly diameter: number };
   readonly rectangle?: { readonly width: number; readonly height: number; readonly rotation?: number };
   readonly ring?: { readonly inner: number; readonly outer: number };
+  readonly sector?: {
+    readonly inner: number;
+    readonly outer: number;
+    readonly from: number;
+    readonly to: number;
+  };
   readonly polygon?: { readonly points: readonly Point[] };
 }
 

@@ -13,7 +13,10 @@ const SCRIPT = join(dirname(fileURLToPath(import.meta.url)), 'marching-squares.p
 export interface MarchingSquares {
   readonly edges: number;
   readonly vertices: number;
+  /** CPU. */
   readonly seconds: number;
+  /** MB at the most. */
+  readonly resident: number;
   /** Largest deviation of vertices and middles of sides from their fringe, mm. */
   readonly worst: number;
 }

@@ -1,11 +1,12 @@
 /**
- * Speed of the written pattern: fringe edges against contourpy's marching squares of the same phase at the same worst error, and files end
- * to end beside gdspy, which writes the same polygons when they are at hand (where the two are installed). Run by `npm run bench`; the
- * tables of the comparisons are printed first.
+ * Speed of the written pattern: fringe edges against contourpy's marching squares of the same phase at the same worst error; then one large
+ * patch side by side: traced and written end to end, written by gdspy of polygons that are at hand, and its edges alone as contourpy's
+ * contours of the phase on a grid (where the two are installed). Run by `npm run bench`; the tables are printed first.
  */
 import { bench, describe } from 'vitest';
 import type { Design } from '../../src/design/design.ts';
 import { tracePattern } from '../../src/pattern/trace-pattern.ts';
+import type { PatternFormat } from '../../src/writing/pattern/write-pattern.ts';
 import { writtenTo } from '../writing/pattern/pattern-design.ts';
 import { gdspyWrite, hasGdspy } from './gdspy-write.ts';
 import { hasContourpy, marchingSquares } from './marching-squares.ts';
@@ -38,6 +39,12 @@ const RIVALS = [
   { name: 'point near by', outline: rectangle([40, 20], 10), centre: [40, 20], target: [42, 18, 300] },
 ] as const;
 
+/** Of CPU, the program's own and the system's for it, as the rivals count theirs. */
+function secondsSince(start: NodeJS.CpuUsage): number {
+  const { user, system } = process.cpuUsage(start);
+  return (user + system) / 1e6;
+}
+
 const vertices = { dutyCycle: 0.5, waves: 1, grid: 0 };
 
 if (hasContourpy()) {
@@ -46,13 +53,13 @@ if (hasContourpy()) {
     const rival = marchingSquares(patch, CELLS, 0.5, REPETITIONS);
     let [seconds, edges, count] = [Number.POSITIVE_INFINITY, 0, 0];
     for (let repetition = 0; repetition < 4 * REPETITIONS; repetition++) {
-      const start = process.cpuUsage().user;
+      const start = process.cpuUsage();
       [edges, count] = [0, 0];
       for (const zone of tracePattern(patch, { ...vertices, distance: rival.worst }).zones()) {
         edges += 2;
         count += zone.count;
       }
-      seconds = Math.min(seconds, (process.cpuUsage().user - start) / 1e6);
+      seconds = Math.min(seconds, secondsSince(start));
     }
     return {
       patch: name,
@@ -82,35 +89,59 @@ const design = {
   },
 } as unknown as Design;
 
-/** Vertices a second of one patch of 25 mm at 1.84 µm: some nine million, so that a run's time is told by them; both formats come from one trace. */
-for (const formats of [['gds'], ['oas'], ['gds', 'oas']] as const) {
-  let [best, count, bytes] = [Number.POSITIVE_INFINITY, 0, 0];
-  for (let repetition = 0; repetition < 3; repetition++) {
-    const start = process.cpuUsage().user;
-    bytes = 0;
-    const outputs = formats.map((format) => ({
-      format,
-      sink: (piece: Uint8Array) => {
-        bytes += piece.length;
-      },
-    }));
-    const summary = writtenTo(design, {}, outputs);
-    count = summary.patches[0]!.vertices;
-    best = Math.min(best, (process.cpuUsage().user - start) / 1e6);
-  }
-  console.log(
-    `${formats.join(' and ')}: ${count} vertices, ${bytes} bytes, ${(count / best / 1e6).toFixed(1)} million vertices a second, ` +
-      `resident ${Math.round(process.memoryUsage().rss / 1e6)} MB`,
+/** Of the large patch's side: the pitch of the grids above. */
+const LARGE_CELLS = Math.round(CELLS * 2.5);
+
+interface Side {
+  readonly vertices: number;
+  /** CPU. */
+  readonly seconds: number;
+  /** Of the files; undefined where there is none. */
+  readonly bytes?: number;
+  /** MB */
+  readonly resident: number;
+  /** mm; undefined where it is that of the polygons given. */
+  readonly worst?: number;
+}
+const best = (runs: readonly Side[]): Side => runs.reduce((a, b) => (b.seconds < a.seconds ? b : a));
+
+/** One patch of 25 mm at 1.84 µm: some nine million vertices, so that a run's time is told by them; both formats come from one trace. */
+function tracedAndWritten(formats: readonly PatternFormat[]): Side {
+  let bytes = 0;
+  const sink = (piece: Uint8Array): void => {
+    bytes += piece.length;
+  };
+  const start = process.cpuUsage();
+  const summary = writtenTo(
+    design,
+    {},
+    formats.map((format) => ({ format, sink })),
   );
+  const seconds = secondsSince(start);
+  const { vertices, worst } = summary.patches[0]!;
+  return { vertices, seconds, bytes, worst, resident: process.memoryUsage().rss / 1e6 };
 }
 
-if (hasGdspy()) {
-  const { vertices, seconds, bytes, resident } = gdspyWrite(large, 0.5);
+const repeated = (run: () => Side): Side => best(Array.from({ length: 3 }, run));
+const sides: Record<string, Side> = {};
+for (const formats of [['gds'], ['oas'], ['gds', 'oas']] as const)
+  sides[`traced and written: ${formats.join(' and ')}`] = repeated(() => tracedAndWritten(formats));
+if (hasGdspy()) sides['polygons at hand written by gdspy: gds'] = repeated(() => gdspyWrite(large, 0.5));
+if (hasContourpy())
+  sides[`contourpy, edges alone, ${LARGE_CELLS} cells a side`] = marchingSquares(large, LARGE_CELLS, 0.5, 1);
+
+for (const [task, { vertices, seconds, bytes, resident, worst }] of Object.entries(sides))
   console.log(
-    `gds by gdspy, of polygons at hand: ${vertices} vertices, ${bytes} bytes, ${(vertices / seconds / 1e6).toFixed(1)} million vertices a ` +
-      `second, resident ${Math.round(resident)} MB`,
+    JSON.stringify({
+      task,
+      'million vertices': (vertices / 1e6).toFixed(2),
+      'CPU, s': seconds.toFixed(2),
+      'million vertices/s': (vertices / seconds / 1e6).toFixed(2),
+      'files, MB': bytes === undefined ? 'none' : Math.round(bytes / 1e6),
+      'resident, MB': Math.round(resident),
+      'worst error, nm': worst === undefined ? 'as given' : (worst * 1e6).toFixed(1),
+    }),
   );
-}
 
 describe('pattern', () => {
   const patch = samplePatch(RIVALS[0]);

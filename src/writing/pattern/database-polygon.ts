@@ -2,12 +2,10 @@
  * Polygons of mm brought to the file's grid: rounded to whole database units, vertices that fall together joined, polygons
  * without area dropped, those beyond the vertex limit cut in two along straight lines until each fits; parts abut.
  */
-import type { Loop, Segment } from '../../geometry/piece.ts';
-import { cutByLine, type Line } from '../../pattern/cut-region.ts';
+import { onGrid } from './on-grid.ts';
 import { isSliver } from './sliver.ts';
+import { splitPolygon } from './split-polygon.ts';
 
-/** The farthest coordinate that both formats' readers take: 32 bits, signed. */
-const FARTHEST = 2 ** 31 - 1;
 const LEAST_VERTEX_LIMIT = 4;
 
 interface PolygonTally {
@@ -72,7 +70,7 @@ export class DatabasePolygons {
       if (slivers.drop) return;
     }
     if (kept > this.#limit) {
-      for (const part of split(points, kept, this.#limit)) this.#give(part, part.length / 2);
+      for (const part of splitPolygon(points, kept, this.#limit)) this.#give(part, part.length / 2);
       return;
     }
     this.#give(points, kept);
@@ -111,76 +109,4 @@ function mirror(points: Int32Array, count: number): void {
     points[k] = -points[k + 1]!;
     points[k + 1] = y;
   }
-}
-
-/** `count` vertices, times `scale` and rounded, into `out` but for those that fall on the one before; how many there are. */
-function onGrid(xy: Float64Array, count: number, scale: number, out: Int32Array): number {
-  let used = 0;
-  let lastX = Number.NaN;
-  let lastY = Number.NaN;
-  let farthest = 0;
-  for (let k = 0; k < 2 * count; k += 2) {
-    const x = Math.floor(xy[k]! * scale + 0.5);
-    const y = Math.floor(xy[k + 1]! * scale + 0.5);
-    if (x === lastX && y === lastY) continue;
-    farthest = Math.max(farthest, Math.abs(x), Math.abs(y));
-    out[used++] = x;
-    out[used++] = y;
-    lastX = x;
-    lastY = y;
-  }
-  if (!(farthest <= FARTHEST))
-    throw new RangeError(
-      `a vertex ${farthest} database units from the origin does not fit in 32 bits; expected at most ${FARTHEST}: use a coarser unit`,
-    );
-  while (used > 2 && out[0] === out[used - 2] && out[1] === out[used - 1]) used -= 2;
-  return used / 2;
-}
-
-/** A polygon cut across the longer side of its box until every part has at most `limit` vertices. */
-function split(points: Int32Array, count: number, limit: number): Int32Array[] {
-  const work: Int32Array[] = [points.slice(0, 2 * count)];
-  const parts: Int32Array[] = [];
-  for (let part = work.pop(); part !== undefined; part = work.pop()) {
-    if (part.length <= 2 * limit) {
-      parts.push(part);
-      continue;
-    }
-    const { left, right } = cutByLine([loopOf(part)], middleLine(part));
-    const halves = [...left, ...right].map(pointsOf);
-    if (halves.length < 2)
-      throw new RangeError(`a polygon of ${part.length / 2} vertices could not be cut to ${limit}`);
-    work.push(...halves.reverse());
-  }
-  return parts;
-}
-
-/** Across the longer side of the box, through the middle vertex by rank: each part has about half of the vertices. */
-function middleLine(points: Int32Array): Line {
-  const xs = points.filter((_, k) => k % 2 === 0).sort();
-  const ys = points.filter((_, k) => k % 2 === 1).sort();
-  const wide = xs[xs.length - 1]! - xs[0]! >= ys[ys.length - 1]! - ys[0]!;
-  return wide ? { at: [middleOf(xs), 0], along: [0, 1] } : { at: [0, middleOf(ys)], along: [1, 0] };
-}
-
-/** The middle value by rank, or half way where that is an end: many vertices may stand on an earlier cut. */
-function middleOf(sorted: Int32Array): number {
-  const [least, middle, most] = [sorted[0]!, sorted[sorted.length >> 1]!, sorted[sorted.length - 1]!];
-  return middle > least && middle < most ? middle : Math.floor((least + most) / 2);
-}
-
-const loopOf = (points: Int32Array): Loop =>
-  Array.from({ length: points.length / 2 }, (_, k): Segment => {
-    const next = (2 * k + 2) % points.length;
-    return {
-      kind: 'segment',
-      from: [points[2 * k]!, points[2 * k + 1]!],
-      to: [points[next]!, points[next + 1]!],
-    };
-  });
-
-function pointsOf(loop: Loop): Int32Array {
-  const points = new Int32Array(2 * loop.length);
-  const corners = Float64Array.from(loop.flatMap((piece) => (piece as Segment).from));
-  return points.slice(0, 2 * onGrid(corners, loop.length, 1, points));
 }

@@ -23,6 +23,7 @@ export async function benchPage() {
     // Of its modules, not of the one file that holds all: a third of it is used.
     alias: { 'ml-matrix': resolve('node_modules/ml-matrix/src/index.js') },
     ...portableMath,
+    plugins: [withoutEncoder],
     legalComments: 'none',
     metafile: true,
     logLevel: 'warning',
@@ -41,6 +42,16 @@ export async function benchPage() {
   const html = page.replace(/<!--built:(\w+)-->/g, (_, name) => parts[name]);
   return { html: entitiesFor(html), metafile };
 }
+
+/** The page reads PNG and writes none; of a library that is loaded on demand the bundler keeps all. */
+const withoutEncoder = {
+  name: 'without-png-encoder',
+  setup({ onLoad }) {
+    onLoad({ filter: /fast-png[\\/]lib[\\/]png_encoder\.js$/ }, () => ({
+      contents: 'export default class {}',
+    }));
+  },
+};
 
 /** Nothing is fetched and no other script runs: what a title or an id says can do nothing. Pictures are drawn here, or are the camera's. */
 function policy(program) {

@@ -2,12 +2,13 @@
 import { closeSync, openSync, readSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
-import { type Design, patternsOf } from '../design/design.ts';
+import type { Design } from '../design/design.ts';
 import { periodFloor } from '../design/period-range.ts';
 import { isSystemError } from '../disk/not-writable.ts';
 import type { Spool } from '../disk/spool.ts';
 import { areaOf } from '../geometry/extent.ts';
 import type { MadeCell, PatternWishes } from '../writing/pattern/pattern-files.ts';
+import { patternsIn } from '../writing/pattern/pattern-notes.ts';
 import type { CellSummary } from '../writing/pattern/write-pattern.ts';
 import { type Answer, cellFile, type PatternTask } from './pattern-task.ts';
 
@@ -33,9 +34,7 @@ export function cellsUnderWay(
   spool: Spool,
   threads: number,
 ): CellsUnderWay | undefined {
-  const patterns = patternsOf(wishes.main ? design : { patches: design.patches }).map(
-    ({ pattern }) => pattern,
-  );
+  const patterns = patternsIn(design, wishes);
   const lines = patterns.reduce((sum, one) => sum + areaOf(one.outline) / periodFloor(one), 0) / wishes.every;
   const lanes = Math.min(threads, MOST_THREADS, patterns.length);
   if (lanes < 2 || wishes.formats.length === 0 || lines < WORTH_THREADS) return undefined;

@@ -121,7 +121,7 @@ export class FramesSection {
       this.#shown,
     );
     this.#asRead = state.told;
-    state.onChange(['orientation', 'isStated', 'rounds'], () => this.#keepUp());
+    state.onChange(['orientation', 'isStated', 'place', 'rounds'], () => this.#keepUp());
   }
 
   async open(files: readonly File[]): Promise<void> {
@@ -155,8 +155,9 @@ export class FramesSection {
     const orientation = { ...this.#state.told.orientation, ...camera };
     const isStated = this.#state.told.isStated || Object.keys(camera).length > 0;
     this.#state.change({ orientation, isStated, ...(place === undefined ? {} : { place }) });
+    if (this.#taken.length > 0) return;
+    // A frame in which nothing was found is looked at again.
     if (this.#files.length > 0) void this.open(this.#files);
-    else if (this.#taken.length > 0) this.#read();
     else refill(this.#said, `${name} is taken: ${orientationWords(orientation)}. Now drop the frame.`);
   }
 
@@ -192,7 +193,7 @@ export class FramesSection {
 
   /** A frame is read along senses by the camera's orientation, and for one round. */
   #keepUp(): void {
-    const { orientation, isStated, rounds } = this.#state.told;
+    const { orientation, isStated, place, rounds } = this.#state.told;
     const was = this.#asRead;
     this.#asRead = this.#state.told;
     if (rounds !== was.rounds) {
@@ -200,7 +201,11 @@ export class FramesSection {
       this.#taken = [];
       refill(this.#said);
       refill(this.#shown);
-    } else if (!isSameOrientation(orientation, was.orientation) || isStated !== was.isStated) {
+    } else if (
+      !isSameOrientation(orientation, was.orientation) ||
+      isStated !== was.isStated ||
+      place !== was.place
+    ) {
       if (this.#taken.length > 0) this.#read();
       else this.#forget();
     }

@@ -46,7 +46,7 @@ export function cutByLine(loops: readonly Loop[], line: Line): { left: Loop[]; r
   const parts: Part[] = [];
   const crossings: Crossing[] = [];
   for (const loop of loops) addParts(loop, line, parts, crossings);
-  sortAlongLine(crossings, parts);
+  sortByTurns(crossings, ({ before }) => parts[before]!.left);
   for (let k = 0; k + 1 < crossings.length; k += 2) {
     join(parts, crossings[k]!, crossings[k + 1]!);
     join(parts, crossings[k + 1]!, crossings[k]!);
@@ -135,15 +135,19 @@ function addParts(loop: Loop, line: Line, parts: Part[], crossings: Crossing[]):
 }
 
 /**
- * Along the line the edge crosses to the right and to the left by turns, to the right first: outer loops run counterclockwise,
- * holes clockwise. Where crossings fall together, as at a corner on the line, that decides their order.
+ * Sorts crossings along the line, where the edge goes to the right and to the left by turns, to the right first: outer loops run
+ * counterclockwise, holes clockwise. Where crossings fall together, as at a corner on the line, that decides their order. Throws a
+ * RangeError where there is no such order.
  */
-function sortAlongLine(crossings: Crossing[], parts: readonly Part[]): void {
+export function sortByTurns<C extends { readonly run: number }>(
+  crossings: C[],
+  goesRight: (crossing: C) => boolean,
+): void {
   crossings.sort((a, b) => a.run - b.run);
   for (let k = 0; k < crossings.length; k++) {
     const toRight = k % 2 === 0;
     let next = k;
-    while (next < crossings.length && parts[crossings[next]!.before]!.left !== toRight) next++;
+    while (next < crossings.length && goesRight(crossings[next]!) !== toRight) next++;
     if (next === crossings.length || crossings[next]!.run - crossings[k]!.run > TOGETHER)
       throw new RangeError('a line cuts a loop that crosses itself');
     crossings.splice(k, 0, ...crossings.splice(next, 1));

@@ -1,14 +1,9 @@
 /** The zones of a patch written by gdspy, as a rival to the GDSII writer: gdspy is given the polygons, the program traces them besides. */
-import { spawnSync } from 'node:child_process';
-import { closeSync, mkdtempSync, openSync, rmSync, writeFileSync, writeSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { closeSync, openSync, writeFileSync, writeSync } from 'node:fs';
 import type { DesignedPatch } from '../../src/design/design.ts';
 import { tracePattern } from '../../src/pattern/trace-pattern.ts';
+import { pythonRival } from './python-rival.ts';
 
-const PYTHON = '/usr/bin/python3';
-const SCRIPT = join(dirname(fileURLToPath(import.meta.url)), 'gdspy-write.py');
 const UM_PER_MM = 1e3;
 
 interface GdspyRun {
@@ -21,13 +16,11 @@ interface GdspyRun {
   readonly resident: number;
 }
 
-export const hasGdspy = (): boolean =>
-  spawnSync(PYTHON, ['-c', 'import gdspy, numpy'], { stdio: 'ignore' }).status === 0;
+const gdspy = pythonRival('gdspy-write.py', 'gdspy', 'numpy');
+export const hasGdspy = gdspy !== undefined;
 
-export function gdspyWrite(patch: DesignedPatch, dutyCycle: number): GdspyRun {
-  const folder = mkdtempSync(join(tmpdir(), 'gdspy-'));
-  const file = (name: string): string => join(folder, name);
-  try {
+export const gdspyWrite = (patch: DesignedPatch, dutyCycle: number): GdspyRun =>
+  gdspy!(({ file, run }) => {
     const vertices = openSync(file('vertices'), 'w');
     const counts: number[] = [];
     for (const { xy, count } of tracePattern(patch, { dutyCycle }).zones()) {
@@ -39,12 +32,5 @@ export function gdspyWrite(patch: DesignedPatch, dutyCycle: number): GdspyRun {
     }
     closeSync(vertices);
     writeFileSync(file('counts'), Uint32Array.from(counts));
-    const run = spawnSync(PYTHON, [SCRIPT, file('vertices'), file('counts'), file('pattern.gds')], {
-      encoding: 'utf8',
-    });
-    if (run.status !== 0) throw new Error(run.stderr);
-    return JSON.parse(run.stdout);
-  } finally {
-    rmSync(folder, { recursive: true });
-  }
-}
+    return run(file('vertices'), file('counts'), file('pattern.gds')) as GdspyRun;
+  });

@@ -1,14 +1,8 @@
 /** Marching squares of a patch's phase by contourpy, as a rival to the tracer: edges, vertices, time, worst error. */
-import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { dirname, join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { readFileSync, writeFileSync } from 'node:fs';
 import type { DesignedPatch } from '../../src/design/design.ts';
 import { boundsOf } from '../../src/geometry/extent.ts';
-
-const PYTHON = '/usr/bin/python3';
-const SCRIPT = join(dirname(fileURLToPath(import.meta.url)), 'marching-squares.py');
+import { pythonRival } from './python-rival.ts';
 
 export interface MarchingSquares {
   readonly edges: number;
@@ -21,8 +15,8 @@ export interface MarchingSquares {
   readonly worst: number;
 }
 
-export const hasContourpy = (): boolean =>
-  spawnSync(PYTHON, ['-c', 'import contourpy, numpy'], { stdio: 'ignore' }).status === 0;
+const contourpy = pythonRival('marching-squares.py', 'contourpy', 'numpy');
+export const hasContourpy = contourpy !== undefined;
 
 /** On a grid of `cells` × `cells` over the patch's box (a rectangle along the axes), at every k and k + dutyCycle. */
 export function marchingSquares(
@@ -45,26 +39,17 @@ export function marchingSquares(
   );
   const levels: number[] = [];
   for (let k = Math.floor(least!); k <= most!; k++) levels.push(k, k + dutyCycle);
-  const folder = mkdtempSync(join(tmpdir(), 'marching-squares-'));
-  try {
-    const file = (name: string) => join(folder, name);
+  return contourpy!(({ file, run }) => {
     writeFileSync(file('phase'), phases);
     writeFileSync(file('levels'), Float64Array.from(levels));
-    const run = spawnSync(
-      PYTHON,
-      [SCRIPT, file('phase'), `${n}`, `${n}`, file('levels'), file('vertices'), `${repetitions}`],
-      { encoding: 'utf8' },
-    );
-    if (run.status !== 0) throw new Error(run.stderr);
+    const told = run(file('phase'), `${n}`, `${n}`, file('levels'), file('vertices'), `${repetitions}`);
     const bytes = readFileSync(file('vertices'));
     const vertices = new Float64Array(bytes.buffer.slice(bytes.byteOffset, bytes.byteOffset + bytes.length));
     return {
-      ...JSON.parse(run.stdout),
+      ...(told as Omit<MarchingSquares, 'worst'>),
       worst: worstOf(patch, vertices, minX, (maxX - minX) / cells, minY, (maxY - minY) / cells, dutyCycle),
     };
-  } finally {
-    rmSync(folder, { recursive: true });
-  }
+  });
 }
 
 /** The levels are told from the phase: every vertex is next to one of k and k + dutyCycle. */

@@ -47,7 +47,7 @@ function secondsSince(start: NodeJS.CpuUsage): number {
 
 const vertices = { dutyCycle: 0.5, waves: 1, grid: 0 };
 
-if (hasContourpy()) {
+if (hasContourpy) {
   const rows = RIVALS.map(({ name, ...given }) => {
     const patch = samplePatch(given);
     const rival = marchingSquares(patch, CELLS, 0.5, REPETITIONS);
@@ -126,8 +126,8 @@ const repeated = (run: () => Side): Side => best(Array.from({ length: 3 }, run))
 const sides: Record<string, Side> = {};
 for (const formats of [['gds'], ['oas'], ['gds', 'oas']] as const)
   sides[`traced and written: ${formats.join(' and ')}`] = repeated(() => tracedAndWritten(formats));
-if (hasGdspy()) sides['polygons at hand written by gdspy: gds'] = repeated(() => gdspyWrite(large, 0.5));
-if (hasContourpy())
+if (hasGdspy) sides['polygons at hand written by gdspy: gds'] = repeated(() => gdspyWrite(large, 0.5));
+if (hasContourpy)
   sides[`contourpy, edges alone, ${LARGE_CELLS} cells a side`] = marchingSquares(large, LARGE_CELLS, 0.5, 1);
 
 for (const [task, { vertices, seconds, bytes, resident, worst }] of Object.entries(sides))

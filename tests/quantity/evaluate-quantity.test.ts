@@ -163,7 +163,7 @@ describe('what is refused, with code, words of the message and of the hint', () 
     ['1 +', 'length', 'bad-expression', /cannot read/, /rim \+ smr\/2/],
     ['1/0', 'number', 'out-of-range', /Infinity/, /division by zero/],
     ['0/0', 'number', 'out-of-range', /NaN/, /./],
-    ['sqrt(0-1)', 'number', 'out-of-range', /NaN/, /root/],
+    ['sqrt(0-1)', 'number', 'out-of-range', /NaN/, /a root of a negative number/],
     ['1e400', 'number', 'out-of-range', /Infinity/, /too large/],
     ['10^10^10', 'number', 'out-of-range', /Infinity/, /too large/],
     [Number.NaN, 'length', 'out-of-range', /NaN/, /./],

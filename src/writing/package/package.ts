@@ -72,7 +72,7 @@ export function begunPackage(
   const drawing = layoutModel(design, named);
   const svg = layoutSvg(drawing);
   const bench = benchDrawing(design, head);
-  const before: readonly (readonly [string, FileContent])[] = [
+  const made: readonly (readonly [string, FileContent])[] = [
     ['layout.dxf', layoutDxf(drawing)],
     ['layout.svg', svg],
     ['layout.pdf', layoutPdf(drawing, shipped.drawingFont)],
@@ -90,19 +90,12 @@ export function begunPackage(
           ['motions.svg', motionsSvg(design, design.main, head)],
         ] as const)),
     ['reach.svg', reachMapSvg(design, head)],
-  ];
-  const after: readonly (readonly [string, FileContent])[] = [
     ['sheet.html', sheetHtml(design, plain, head, { layout: svg, bench }, orientation)],
     ['bench.html', benchPage(design, head, shipped.benchTemplate, orientation)],
   ];
   return (pattern) => {
     const report: Report = { ...plain, ...(pattern && { pattern: pattern.report }) };
-    const files = new Map<string, FileContent>([
-      ...before,
-      ['report.json', jsonText(report)],
-      ...after,
-      ...(pattern?.files ?? []),
-    ]);
+    const files = new Map([...made, ['report.json', jsonText(report)], ...(pattern?.files ?? [])]);
     const fabrication = fabricationDocument(design, named, files, pattern?.report);
     files.set('fabrication.html', fabricationHtml(fabrication));
     files.set('fabrication.pdf', fabricationPdf(fabrication, shipped.drawingFont));

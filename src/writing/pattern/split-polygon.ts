@@ -2,10 +2,9 @@
  * Polygons of whole database units cut in two along an upright or a level line, and their parts again, until each is within the vertex limit;
  * parts abut. The same cut as cutByLine of pattern/cut-region.ts makes, for polygons of many thousand vertices, in typed arrays.
  */
+import { sortByTurns } from '../../pattern/cut-region.ts';
 import { onGrid } from './on-grid.ts';
 
-/** Crossings nearer together than this along the line may stand in either order. */
-const TOGETHER = 1e-6;
 /** A part that covers less than its length times this is the rounding of a line along an edge, none of the polygon. */
 const LEAST_WIDTH = 1e-9;
 
@@ -129,17 +128,9 @@ function crossingAt(points: Int32Array, side: number, { axis, value }: AxisLine,
   return { side, x, y, run: axis === 0 ? y : x, toRight, mate: undefined };
 }
 
-/** Along the line the edge of a polygon that runs counterclockwise crosses to the right and to the left by turns, to the right first. */
+/** Each crossing with the next along the line: between the two, the line is in the polygon. */
 function pair(crossings: Crossing[]): void {
-  crossings.sort((a, b) => a.run - b.run);
-  for (let k = 0; k < crossings.length; k++) {
-    const toRight = k % 2 === 0;
-    let next = k;
-    while (next < crossings.length && crossings[next]!.toRight !== toRight) next++;
-    if (next === crossings.length || crossings[next]!.run - crossings[k]!.run > TOGETHER)
-      throw new RangeError('a line cuts a polygon that crosses itself');
-    crossings.splice(k, 0, ...crossings.splice(next, 1));
-  }
+  sortByTurns(crossings, ({ toRight }) => toRight);
   for (let k = 0; k + 1 < crossings.length; k += 2) {
     crossings[k]!.mate = crossings[k + 1];
     crossings[k + 1]!.mate = crossings[k];

@@ -199,3 +199,12 @@ test('a file is one idea: none is longer than 300 lines', () => {
   const long = files.filter((file) => readFileSync(file, 'utf8').split('\n').length > 300);
   expect(long).toEqual([]);
 });
+
+test('no quick test puts a mock in a module’s place: test files of a worker share the modules that it has loaded', () => {
+  const tests = readdirSync('tests', { recursive: true, encoding: 'utf8' }).filter((name) =>
+    name.endsWith('.test.ts'),
+  );
+  expect(tests.length).toBeGreaterThan(300);
+  const mocking = tests.filter((name) => /\bvi\.(do)?[mM]ock\(/.test(code(join('tests', name))));
+  expect(mocking).toEqual([]);
+});

@@ -20,7 +20,7 @@ export interface TestFile {
   readonly ownHash: string;
 }
 
-const STARTS_PROGRAM = /\bdatumlight\(|bin\/datumlight|(?<![\w-]\/)\bdist\/|execFile\('sh'/;
+const STARTS_PROGRAM = /\b(?:datumlight|executable)\(|bin\/datumlight|(?<![\w-]\/)\bdist\/|execFile\('sh'/;
 const CALLS_PROGRAM = 'tests/cli/support/run.ts';
 
 /** Every test of `npm test` but the goldens. */

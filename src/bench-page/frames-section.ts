@@ -8,8 +8,13 @@ import type { Finding } from '../finding/finding.ts';
 import type { PatchGiven } from '../metrology/frame/read-patch.ts';
 import { NM_PER_MM } from '../quantity/conversion.ts';
 import { readBench } from '../reading/bench/read-bench.ts';
-import { FRAME_UNITS, type FrameUnit, MOST_PAGES } from '../reading/frames/frame-source.ts';
-import { readFrame } from '../reading/frames/read-frame.ts';
+import {
+  FRAME_UNITS,
+  type FrameContext,
+  type FrameUnit,
+  MOST_PAGES,
+} from '../reading/frames/frame-source.ts';
+import { type ReadFrame, readFrame } from '../reading/frames/read-frame.ts';
 import type { CameraFrame } from '../scenario/camera-frame.ts';
 import { isSameOrientation } from '../scenario/camera-orientation.ts';
 import { isSure } from '../writing/frame/fault-words.ts';
@@ -20,10 +25,11 @@ import { roundedReading } from '../writing/frame/rounded-reading.ts';
 import { orientationWords } from '../writing/page/orientation-words.ts';
 import type { BenchState } from './bench-state.ts';
 import { button, choice, h, preformatted, refill, section } from './dom.ts';
+import { fileFindingLine } from './finding-line.ts';
 import { shownFrame } from './frame-picture.ts';
+import { contentOf } from './given-file.ts';
 import { LiveCamera } from './live-camera.ts';
 import { fieldsOf } from './reading-rows.ts';
-import { findingLine } from './readings-section.ts';
 
 const STEPS: Readonly<Record<string, PatchGiven['stepping']>> = {
   'one frame': undefined,
@@ -43,6 +49,8 @@ export class FramesSection {
   #belowBias = false;
   /** To be decoded again when their numbers are said to be something else. */
   #files: readonly File[] = [];
+  /** Counts what was opened or taken: decoding that ends after the operator went on to something else is of no more use. */
+  #opened = 0;
   #taken: readonly TakenFile[] = [];
   /** Of the camera and of the rounds, when the rows were filled. */
   #asRead: BenchState['told'];
@@ -63,7 +71,7 @@ export class FramesSection {
       },
     });
     const camera = new LiveCamera((frame) => {
-      this.#files = [];
+      this.#goOnFrom([]);
       this.#take([{ file: 'camera', form: 'picture of the browser’s camera', frames: [frame] }]);
     });
     const bias = h('input', {
@@ -126,30 +134,38 @@ export class FramesSection {
 
   async open(files: readonly File[]): Promise<void> {
     if (files.length === 0) return;
-    this.#files = files;
+    const opened = this.#goOnFrom(files);
     const context = { unit: this.#unit, wavelength: this.#design.light.wavelength * NM_PER_MM };
     const taken: TakenFile[] = [];
     const findings: Finding[] = [];
     for (const file of files) {
-      const decoded = await readFrame(new Uint8Array(await file.arrayBuffer()), file.name, context);
+      const decoded = await decodedFrames(file, context);
       if ('finding' in decoded) findings.push(decoded.finding);
       else taken.push({ file: file.name, ...decoded });
     }
+    if (opened !== this.#opened) return;
     const apart = findings.length > 0 ? undefined : notTogether(taken, MOST_PAGES);
     if (apart !== undefined) findings.push(apart);
     if (findings.length === 0) this.#take(taken);
     else {
-      refill(this.#said, findings.map(findingLine));
+      refill(this.#said, findings.map(fileFindingLine));
       refill(this.#shown);
       this.#forget();
     }
+  }
+
+  /** The number of this opening. */
+  #goOnFrom(files: readonly File[]): number {
+    this.#files = files;
+    this.#opened++;
+    return this.#opened;
   }
 
   /** The text of a bench file: how the camera is turned, and where its picture has the beam. */
   takeBench(text: string, name: string): void {
     const { camera, place, findings } = readBench(text, name);
     if (findings.length > 0) {
-      refill(this.#said, findings.map(findingLine));
+      refill(this.#said, findings.map(fileFindingLine));
       return;
     }
     const orientation = { ...this.#state.told.orientation, ...camera };
@@ -176,7 +192,7 @@ export class FramesSection {
       { ...(stepping === undefined ? {} : { stepping }), ...(this.#belowBias ? { belowBias: true } : {}) },
       { orientation: isStated ? orientation : undefined, ...(place === undefined ? {} : { place }) },
     );
-    refill(this.#said, read.findings.map(findingLine));
+    refill(this.#said, read.findings.map(fileFindingLine));
     refill(this.#shown);
     if (!('picture' in read)) {
       this.#forget();
@@ -197,7 +213,7 @@ export class FramesSection {
     const was = this.#asRead;
     this.#asRead = this.#state.told;
     if (rounds !== was.rounds) {
-      this.#files = [];
+      this.#goOnFrom([]);
       this.#taken = [];
       refill(this.#said);
       refill(this.#shown);
@@ -233,4 +249,9 @@ export class FramesSection {
     this.#asRead = { ...this.#state.told, orientation: found };
     this.#state.change({ entries: next, ...(same ? {} : { orientation: found }) });
   }
+}
+
+async function decodedFrames(file: File, context: FrameContext): Promise<ReadFrame> {
+  const given = await contentOf(file, (all) => all.arrayBuffer());
+  return 'finding' in given ? given : readFrame(new Uint8Array(given.content), file.name, context);
 }

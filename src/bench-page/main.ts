@@ -9,6 +9,7 @@ import { BenchState } from './bench-state.ts';
 import { button, h, preformatted, section } from './dom.ts';
 import { takeDroppedFiles } from './dropped-files.ts';
 import { FramesSection } from './frames-section.ts';
+import { contentOf } from './given-file.ts';
 import { hologramSection } from './hologram-section.ts';
 import { type Job, jobOf } from './job.ts';
 import { movesSection } from './moves-section.ts';
@@ -51,9 +52,10 @@ function begin(job: Job): void {
   const rounds = new RoundsSection(job, state, readings.rows, () => current);
   const moves = movesSection(rounds.element);
   const takeText = async (file: File): Promise<void> => {
-    const text = await file.text();
-    if (isBenchFile(text)) frames.takeBench(text, file.name);
-    else rounds.take(text, file.name);
+    const given = await contentOf(file, (all) => all.text());
+    if ('finding' in given) rounds.refuse(given.finding);
+    else if (isBenchFile(given.content)) frames.takeBench(given.content, file.name);
+    else rounds.take(given.content, file.name);
   };
   takeDroppedFiles({
     frames: (files) => void frames.open(files),
@@ -97,7 +99,7 @@ function begin(job: Job): void {
     h(
       'main',
       {},
-      section('cautions', 'Cautions', contentOf('cautions-text')),
+      section('cautions', 'Cautions', templateOf('cautions-text')),
       h(
         'div',
         { class: 'columns' },
@@ -117,7 +119,7 @@ function begin(job: Job): void {
         'details',
         {},
         h('summary', {}, 'Notices of what this page holds'),
-        preformatted(contentOf('notices').textContent ?? ''),
+        preformatted(templateOf('notices').textContent ?? ''),
       ),
     ),
   );
@@ -148,7 +150,7 @@ const PARTS = {
 } as const;
 
 /** What `make` and the build have put into a template of the page: markup of the program's own. */
-const contentOf = (id: string): DocumentFragment =>
+const templateOf = (id: string): DocumentFragment =>
   (document.getElementById(id) as HTMLTemplateElement).content.cloneNode(true) as DocumentFragment;
 
 /** A finding's path is the readings file's: of its list, the row that filled that entry. */

@@ -6,7 +6,7 @@ import { progressLines, stepLines } from '../writing/steering/progress-text.ts';
 import { steeringText } from '../writing/steering/steering-text.ts';
 import type { Answer } from './answer.ts';
 import { h, preformatted, refill, section } from './dom.ts';
-import { findingLine } from './readings-section.ts';
+import { findingLine } from './finding-line.ts';
 
 interface MovesSection {
   readonly element: HTMLElement;
@@ -23,7 +23,7 @@ export function movesSection(...below: readonly HTMLElement[]): MovesSection {
   return {
     element,
     show: (answer, others) => {
-      const said = others.map(findingLine);
+      const said = others.map((finding) => findingLine(finding));
       const works = answer?.works;
       if (answer === undefined || works === undefined) {
         const words =

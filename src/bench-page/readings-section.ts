@@ -4,6 +4,7 @@ import type { Design, DesignedPatch } from '../design/design.ts';
 import type { Finding } from '../finding/finding.ts';
 import type { BenchState, Fields } from './bench-state.ts';
 import { button, type Child, h, refill, section } from './dom.ts';
+import { findingLine } from './finding-line.ts';
 import { type Option, type Row, readingRows } from './reading-rows.ts';
 
 interface ReadingsSection {
@@ -119,7 +120,10 @@ class ShownRow {
   }
 
   say(findings: readonly Finding[]): void {
-    refill(this.#said, findings.map(findingLine));
+    refill(
+      this.#said,
+      findings.map((finding) => findingLine(finding)),
+    );
     for (const { field } of this.#row.counts)
       this.#inputs.get(field)!.toggleAttribute('aria-invalid', findings.length > 0);
   }
@@ -146,13 +150,3 @@ class ShownRow {
     return input;
   }
 }
-
-export const findingLine = ({ severity, rule, message, hint }: Finding): HTMLElement =>
-  h(
-    'p',
-    { class: severity },
-    h('strong', {}, `${severity}: `),
-    message,
-    hint === undefined ? '' : `; ${hint}`,
-    ` [${rule}]`,
-  );

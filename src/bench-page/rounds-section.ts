@@ -7,9 +7,10 @@ import { benchText, sessionText } from '../writing/session/session-text.ts';
 import type { Answer } from './answer.ts';
 import type { BenchState, Entry } from './bench-state.ts';
 import { button, type Child, choice, h, refill } from './dom.ts';
+import { fileFindingLine } from './finding-line.ts';
+import { contentOf } from './given-file.ts';
 import type { Job } from './job.ts';
 import { fieldsOf, type Row, readingsText } from './reading-rows.ts';
-import { findingLine } from './readings-section.ts';
 import { save } from './saving.ts';
 
 const SESSION_FILE = 'session.yml';
@@ -134,6 +135,18 @@ export class RoundsSection {
     this.#say('session.yml goes on here, or with `datumlight steer SCENARIO --session session.yml`.');
   }
 
+  async open(file: File): Promise<void> {
+    const given = await contentOf(file, (all) => all.text());
+    if ('finding' in given) this.refuse(given.finding);
+    else this.take(given.content, file.name);
+  }
+
+  /** What is wrong with a file as a whole. */
+  refuse(finding: Finding): void {
+    this.#say([fileFindingLine(finding)]);
+    this.#said.scrollIntoView({ block: 'center' });
+  }
+
   /** The text of a session file. */
   take(text: string, name: string): void {
     this.#load(text, name);
@@ -143,7 +156,7 @@ export class RoundsSection {
   #load(text: string, name: string): void {
     const { session, findings } = readSession(text, name, this.#job.design.scenario, this.#job.scenario);
     if (session === undefined) {
-      this.#say(findings.map((finding: Finding) => findingLine(finding)));
+      this.#say(findings.map(fileFindingLine));
       return;
     }
     if (this.#hasUnsaved() && !confirm(`${REPLACES} ${name}?`)) {
@@ -171,7 +184,7 @@ export class RoundsSection {
       tabindex: -1,
       change: () => {
         const [file] = input.files ?? [];
-        if (file !== undefined) void file.text().then((text) => this.take(text, file.name));
+        if (file !== undefined) void this.open(file);
         input.value = '';
       },
     });

@@ -122,10 +122,51 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('frames on the bench page', () =>
     await chooseFile(page, file);
     const said = page.locator('#frames [role=status] p');
     await said.waitFor();
-    const [, message] = /error: (.*?);/.exec((await said.textContent())!)!;
+    const [, message] = /error: notes\.png: (.*?);/.exec((await said.textContent())!)!;
     expect(stderr).toContain(message);
     expect(await fromFrame.count()).toBe(0);
     expect(await page.locator('#moves table').count()).toBe(0);
+    await page.context().close();
+  });
+
+  test('what was opened last counts, though the file before it is read later', async () => {
+    const { page } = await openBench(browser, design);
+    await page.evaluate(() => {
+      const read = Blob.prototype.arrayBuffer;
+      let waits = true;
+      Blob.prototype.arrayBuffer = async function () {
+        const isFirst = waits;
+        waits = false;
+        if (isFirst) await new Promise<void>((resolve) => addEventListener('go-on', () => resolve()));
+        return read.call(this);
+      };
+    });
+    const late = join(folder(), 'late.png');
+    writeFileSync(late, 'no picture');
+    await drop(page, [late]);
+    await drop(page, [frame]);
+    await page.locator('#frames pre').waitFor();
+    await page.evaluate(async () => {
+      dispatchEvent(new Event('go-on'));
+      await new Promise((resolve) => setTimeout(resolve, 100));
+    });
+    expect(await page.locator('#frames [role=status] .error').count()).toBe(0);
+    expect(await readingsOf(page)).toEqual(readingsIn(known.text, design.scenario));
+    await page.context().close();
+  });
+
+  test('a file that was written anew since it was opened is named, and its numbers count no more', async () => {
+    const { page, complaints } = await openBench(browser, design);
+    const file = join(folder(), 'live.png');
+    writeFileSync(file, readFileSync(frame));
+    await openFrame(page, file);
+    writeFileSync(file, 'something else, and of another length');
+    await page.getByLabel('Fractional numbers are').selectOption('rad');
+    const said = page.locator('#frames [role=status] .error');
+    await said.waitFor();
+    expect(await said.textContent()).toMatch(/^error: live\.png: cannot be read: .*; open it again/);
+    expect(await page.locator('legend', { hasText: 'from the frame' }).count()).toBe(0);
+    expect(complaints).toEqual([]);
     await page.context().close();
   });
 

@@ -2,12 +2,12 @@
 /** The bench page by keyboard alone, each control with a mark where the focus is; and by touch, which tells the camera's orientation. */
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { BALLS, designOf } from '../cli/support/frames.ts';
+import { balls, designOf } from '../cli/support/frames.ts';
 import { lacks } from '../machine/outside-programs.ts';
 import '../machine/patience.ts';
 import { CHROMIUM, openBench, startChromium } from './page-in-browser.ts';
 
-const design = designOf(BALLS);
+const design = designOf(balls());
 /** More than there are controls. */
 const MOST_STEPS = 400;
 

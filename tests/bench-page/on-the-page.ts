@@ -23,7 +23,7 @@ export async function dropFrames(page: Page, files: readonly string[]): Promise<
     for (const one of all) one.remove();
   });
   await drop(page, files);
-  await page.locator('#frames pre').waitFor({ timeout: 10_000 });
+  await page.locator('#frames pre').waitFor();
 }
 
 export const row = (page: Page, patch: string): Locator =>

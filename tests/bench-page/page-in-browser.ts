@@ -30,6 +30,9 @@ export const startChromium = (...more: readonly string[]): Promise<Browser> =>
     ],
   });
 
+/** What a page is waited for, ms: the machine may be loaded. Less than a test's own limit, so that the step that hangs is named. */
+const MOST_MS = 100_000;
+
 export const HEAD = { version: '0.0.0', scenarioHash: 'ab'.repeat(32), draft: false };
 
 export interface OpenPage {
@@ -47,6 +50,7 @@ export async function openBench(
   writeFileSync(file, benchPage(design, head, benchTemplate(), PLAIN_ORIENTATION));
   const context = await browser.newContext({ offline: true, acceptDownloads: true, ...options });
   const page = await context.newPage();
+  page.setDefaultTimeout(MOST_MS);
   const complaints: string[] = [];
   const own = pathToFileURL(file).href;
   page.on('request', (request) => {

@@ -13,8 +13,8 @@ import { readSession } from '../../src/reading/bench/read-session.ts';
 import type { BenchReading } from '../../src/scenario/bench-reading.ts';
 import { DEGREES } from '../../src/scenario/scenario.ts';
 import { sha256 } from '../../src/writing/manifest.ts';
-import { BALLS, designOf, greyOf, inProcess } from '../cli/support/frames.ts';
-import { folder } from '../cli/support/run.ts';
+import { balls, designOf, greyOf } from '../cli/support/frames.ts';
+import { datumlight, folder } from '../cli/support/run.ts';
 import { rotationAbout } from '../independent/stage-operator.ts';
 import { lacks } from '../machine/outside-programs.ts';
 import '../machine/patience.ts';
@@ -35,8 +35,8 @@ interface Report {
   };
 }
 
-const design = designOf(BALLS);
-const scenarioNow = { sha256: sha256(readFileSync(BALLS, 'utf8')), files: {} };
+const design = designOf(balls());
+const scenarioNow = { sha256: sha256(readFileSync(balls(), 'utf8')), files: {} };
 const head = { ...HEAD, scenarioHash: scenarioNow.sha256 };
 /** mm and rad in the units of the session, um and urad. */
 const PER: Six = [1e-3, 1e-3, 1e-3, 1e-6, 1e-6, 1e-6];
@@ -59,7 +59,7 @@ const onPage = async (page: Page): Promise<readonly Fringes[]> => inFile(await r
 
 async function readBy(frame: string, ...options: readonly string[]): Promise<string> {
   const out = join(folder(), 'readings.yml');
-  expect((await inProcess(['read', BALLS, frame, '--out', out, ...options])).code).toBe(0);
+  expect((await datumlight(['read', balls(), frame, '--out', out, ...options])).code).toBe(0);
   return out;
 }
 
@@ -97,7 +97,7 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('rounds from frames', () => {
   test('the moves from such pairs are those of steer --json, from the file that the page saves', async () => {
     const file = await saved(page, 'Save readings');
     expect(readFileSync(file, 'utf8')).toMatch(/or: \[/);
-    const { code, stdout } = await inProcess(['steer', BALLS, '--readings', file, '--json']);
+    const { code, stdout } = await datumlight(['steer', balls(), '--readings', file, '--json']);
     expect(code).toBe(0);
     const known = JSON.parse(stdout);
     const shown = JSON.parse(
@@ -105,7 +105,7 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('rounds from frames', () => {
     );
     expect(shown.part.candidates.length).toBeGreaterThan(1);
     for (const key of Object.keys(shown)) expect(differences(shown[key], known[key], key)).toEqual([]);
-    const plain = await inProcess(['steer', BALLS, '--readings', file]);
+    const plain = await datumlight(['steer', balls(), '--readings', file]);
     expect(await page.locator('#moves pre').textContent()).toBe(plain.stdout.trimEnd());
   });
 
@@ -147,10 +147,10 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('rounds from frames', () => {
     ];
     const after = frameAt(OFF.map((value, k) => value + trial[k]!) as unknown as Six);
     const own = join(folder(), 'session.yml');
-    const asked = ['steer', BALLS, '--session', own, '--readings'];
+    const asked = ['steer', balls(), '--session', own, '--readings'];
     for (const taken of [frame, after]) {
       await dropFrames(page, [taken]);
-      const { stdout } = await inProcess([...asked, await readBy(taken)]);
+      const { stdout } = await datumlight([...asked, await readBy(taken)]);
       const shown = await page.locator('#moves pre').textContent();
       expect(stdout).toContain(shown!);
       await page.getByRole('button', { name: 'Keep this round' }).click();
@@ -189,8 +189,8 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('rounds from frames', () => {
     const fresh = await openBench(browser, design, { head });
     await drop(fresh.page, [session]);
     await expect.poll(() => fresh.page.locator('.rounds li').count()).toBe(2);
-    const asked = ['steer', BALLS, '--session', session];
-    const { stdout } = await inProcess([...asked, '--readings', next, '--moment', 'clamped']);
+    const asked = ['steer', balls(), '--session', session];
+    const { stdout } = await datumlight([...asked, '--readings', next, '--moment', 'clamped']);
     await fresh.page.getByLabel('These readings are taken').selectOption('clamped');
     for (const id of ['top', 'left', 'right']) {
       for (const name of ['first', 'second', 'power']) await field(fresh.page, id, name).fill('0');

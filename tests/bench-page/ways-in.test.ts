@@ -9,8 +9,8 @@ import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { readReadings } from '../../src/reading/bench/read-readings.ts';
 import type { BenchReading } from '../../src/scenario/bench-reading.ts';
-import { BALLS, designOf, greyOf, inProcess, SIDE } from '../cli/support/frames.ts';
-import { folder, scenarioFile } from '../cli/support/run.ts';
+import { balls, designOf, greyOf, SIDE } from '../cli/support/frames.ts';
+import { datumlight, folder, scenarioFile } from '../cli/support/run.ts';
 import { lacks } from '../machine/outside-programs.ts';
 import '../machine/patience.ts';
 import { type Grey, png } from '../reading/frames/frame-bytes.ts';
@@ -21,7 +21,7 @@ import { FRINGES, planePath } from './plane-frames.ts';
 type Fringes = Extract<BenchReading, { kind: 'fringes' }>;
 
 /** Without a bias: aligned, a patch shows nothing. */
-const SCENARIO = scenarioFile(readFileSync(BALLS, 'utf8').replaceAll(/\n *bias: .*/g, ''));
+const SCENARIO = scenarioFile(readFileSync(balls(), 'utf8').replaceAll(/\n *bias: .*/g, ''));
 const design = designOf(SCENARIO);
 const dir = folder();
 const path = planePath(design, SIDE);
@@ -91,9 +91,9 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('frames come onto the bench page'
   let browser: Browser;
   let page: Page;
   let complaints: readonly string[];
-  let balls: OpenPage;
+  let ballsPage: OpenPage;
   /** More pixels than the 640 × 480 of a browser that is not asked for them. */
-  const seen = greyOf(designOf(BALLS));
+  const seen = greyOf(designOf(balls()));
   const large: Grey = {
     ...{ width: 4 * SIDE, height: 4 * SIDE },
     samples: Array.from({ length: 16 * SIDE * SIDE }, (_, k) => {
@@ -106,7 +106,7 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('frames come onto the bench page'
     browser = await startChromium(`--use-file-for-fake-video-capture=${film}`);
     ({ page, complaints } = await openBench(browser, design));
     const permissions = ['camera', 'clipboard-read', 'clipboard-write'];
-    balls = await openBench(browser, designOf(BALLS), { permissions });
+    ballsPage = await openBench(browser, designOf(balls()), { permissions });
   });
   afterAll(() => browser?.close());
   const stepsAre = (words: string) =>
@@ -118,7 +118,7 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('frames come onto the bench page'
     await dropFrames(page, steps);
     expectPlanes(await onPage(page));
     const out = join(dir, 'readings.yml');
-    expect((await inProcess(['read', SCENARIO, ...steps, '--steps', 'longer', '--out', out])).code).toBe(0);
+    expect((await datumlight(['read', SCENARIO, ...steps, '--steps', 'longer', '--out', out])).code).toBe(0);
     const longer = await onPage(page);
     expect(longer).toEqual(inFile(readFileSync(out, 'utf8')));
     await stepsAre('shorter');
@@ -142,41 +142,41 @@ describe.skipIf(lacks({ chromium: CHROMIUM }))('frames come onto the bench page'
 
   test('a picture in the clipboard is pasted by its key', async () => {
     const file = written('seen.png', png(seen, 8));
-    await dropFrames(balls.page, [file]);
-    const dropped = await onPage(balls.page);
+    await dropFrames(ballsPage.page, [file]);
+    const dropped = await onPage(ballsPage.page);
     expect(dropped).toHaveLength(3);
-    await balls.page.getByRole('button', { name: 'Clear all readings' }).click();
-    await balls.page.evaluate(async (text) => {
+    await ballsPage.page.getByRole('button', { name: 'Clear all readings' }).click();
+    await ballsPage.page.evaluate(async (text) => {
       const bytes = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
       const picture = new Blob([bytes], { type: 'image/png' });
       await navigator.clipboard.write([new ClipboardItem({ 'image/png': picture })]);
     }, readFileSync(file).toString('base64'));
-    await balls.page.keyboard.press('Control+v');
-    await expect.poll(async () => (await onPage(balls.page)).length).toBe(3);
-    expect(await onPage(balls.page)).toEqual(dropped);
+    await ballsPage.page.keyboard.press('Control+v');
+    await expect.poll(async () => (await onPage(ballsPage.page)).length).toBe(3);
+    expect(await onPage(ballsPage.page)).toEqual(dropped);
   });
 
   test('the browser’s own camera gives all its pixels, and its picture is read as a frame', async () => {
     const out = join(dir, 'balls.yml');
     const file = written('balls.png', png(large, 8));
-    const read = await inProcess(['read', BALLS, file, '--out', out]);
+    const read = await datumlight(['read', balls(), file, '--out', out]);
     expect(read.code, read.stderr).toBe(0);
     const known = inFile(readFileSync(out, 'utf8'));
-    await balls.page.getByRole('button', { name: 'Clear all readings' }).click();
-    await balls.page.getByRole('button', { name: 'Use a camera' }).click();
-    await balls.page.getByRole('button', { name: 'Take this picture' }).click();
-    await expect.poll(async () => (await onPage(balls.page)).length).toBe(known.length);
-    const size = await balls.page
+    await ballsPage.page.getByRole('button', { name: 'Clear all readings' }).click();
+    await ballsPage.page.getByRole('button', { name: 'Use a camera' }).click();
+    await ballsPage.page.getByRole('button', { name: 'Take this picture' }).click();
+    await expect.poll(async () => (await onPage(ballsPage.page)).length).toBe(known.length);
+    const size = await ballsPage.page
       .locator('#frames canvas')
       .evaluate((one) => [(one as HTMLCanvasElement).width, (one as HTMLCanvasElement).height]);
     expect(size).toEqual([large.width, large.height]);
-    const shown = await onPage(balls.page);
+    const shown = await onPage(ballsPage.page);
     expect(shown.map(({ patch }) => patch)).toEqual(known.map(({ patch }) => patch));
     for (const [k, { fringes, uncertainty }] of shown.entries())
       for (const [sense, value] of fringes.entries())
         expect(Math.abs(value! - known[k]!.fringes[sense]!)).toBeLessThan(4 * uncertainty!);
-    await balls.page.getByRole('button', { name: 'Stop the camera' }).click();
-    expect(await balls.page.locator('video').count()).toBe(0);
-    expect([...complaints, ...balls.complaints]).toEqual([]);
+    await ballsPage.page.getByRole('button', { name: 'Stop the camera' }).click();
+    expect(await ballsPage.page.locator('video').count()).toBe(0);
+    expect([...complaints, ...ballsPage.complaints]).toEqual([]);
   });
 });

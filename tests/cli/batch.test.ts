@@ -3,7 +3,7 @@ import { spawn } from 'node:child_process';
 import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { expect, test } from 'vitest';
-import { datumlight, example, folder, scenarioFile, soundScenario } from './support/run.ts';
+import { datumlight, example, executable, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 const swept = (cases: number): string =>
   soundScenario(
@@ -173,7 +173,7 @@ test.each([
 ])('what cannot be used is told, exit 2: %j', async (args, message) => {
   const dir = folder();
   writeFileSync(join(dir, 's.yaml'), soundScenario());
-  const { code, stderr } = await datumlight(['batch', ...args], {
+  const { code, stderr } = await executable(['batch', ...args], {
     cwd: dir,
     env: { XDG_CACHE_HOME: join(dir, 'c') },
   });
@@ -186,9 +186,9 @@ test('the cache lies in the user’s cache folder unless told otherwise', async 
   const [dir, home] = [folder(), folder()];
   mkdirSync(join(home, 'cache'));
   const args = ['batch', scenarioFile(soundScenario()), '--out', join(dir, 'out')];
-  await datumlight(args, { env: { XDG_CACHE_HOME: join(home, 'cache') } });
+  await executable(args, { env: { XDG_CACHE_HOME: join(home, 'cache') } });
   expect(readdirSync(join(home, 'cache'))).toEqual(['datumlight']);
-  await datumlight(args, { env: { XDG_CACHE_HOME: '', HOME: home } });
+  await executable(args, { env: { XDG_CACHE_HOME: '', HOME: home } });
   expect(existsSync(join(home, '.cache', 'datumlight'))).toBe(true);
 });
 

@@ -1,6 +1,6 @@
 /** `check` through the real executable: what it says, where it says it, and each exit code. */
 import { expect, test } from 'vitest';
-import { datumlight, example, scenarioFile, soundScenario } from './support/run.ts';
+import { datumlight, example, executable, scenarioFile, soundScenario } from './support/run.ts';
 
 test('a sound scenario: exit 0, a line and the table', async () => {
   const { code, stdout, stderr } = await datumlight(['check', scenarioFile(soundScenario())]);
@@ -113,7 +113,7 @@ test('--help and --version are fine', async () => {
 });
 
 test('no colour off a terminal, whatever is asked', async () => {
-  const { stdout } = await datumlight(['check', example('broken-rules')], {
+  const { stdout } = await executable(['check', example('broken-rules')], {
     env: { FORCE_COLOR: '1', TERM: 'xterm-256color' },
   });
   expect(stdout).not.toContain('\u001B');

@@ -6,7 +6,7 @@ import { PassThrough, Writable } from 'node:stream';
 import { expect, test } from 'vitest';
 import type { Io, Terminal } from '../../src/cli/io.ts';
 import { main } from '../../src/cli/main.ts';
-import { datumlight, example, folder, scenarioFile, soundScenario } from './support/run.ts';
+import { datumlight, example, executable, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 interface Shown {
   readonly file: string;
@@ -84,7 +84,7 @@ test('the same bytes each time, anywhere; a new run takes the place of the old',
   const [a, b] = [join(folder(), 'a'), join(folder(), 'b')];
   const args = ['--camera', '--noise', '0.02', '--at', 'near: [1 um, 0, 0]', '--way-in', ...SMALL];
   await datumlight(['fringes', sound, '--out', a, ...args]);
-  await datumlight(['fringes', sound, '--out', b, ...args], {
+  await executable(['fringes', sound, '--out', b, ...args], {
     env: { TZ: 'Asia/Tokyo', LANG: 'de_DE.UTF-8' },
   });
   for (const name of readdirSync(a)) expect(readFileSync(join(b, name))).toEqual(readFileSync(join(a, name)));

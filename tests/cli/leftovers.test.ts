@@ -16,7 +16,7 @@ import { join } from 'node:path';
 import process from 'node:process';
 import { expect, test } from 'vitest';
 import { isRoot, noOtherUser, openForAll, withoutRights } from './support/rights-and-disks.ts';
-import { datumlight, folder, openScenario, soundScenario } from './support/run.ts';
+import { executable, folder, openScenario, soundScenario } from './support/run.ts';
 
 const HOST = hostname().replace(/[^A-Za-z0-9]/g, '') || 'host';
 /** What stands aside for `name`: of a process that is over, or of this one. */
@@ -62,7 +62,7 @@ function house(): string {
 
 test.each(Object.entries(COMMANDS))('%s clears what killed runs left beside its output', async (_, args) => {
   const dir = house();
-  const { code, stderr } = await datumlight(args(dir));
+  const { code, stderr } = await executable(args(dir));
   expect(code).toBe(0);
   expect(stderr).not.toContain('not-writable');
   const names = readdirSync(join(dir, 'out'));
@@ -105,7 +105,7 @@ test('a package of a batch whose place is jammed is told; the others and the sum
   symlinkSync('not-there', join(dir, 'out', 'b'));
   writeFileSync(join(dir, 'out', 'c'), 'a file of the user’s');
   chmodSync(join(dir, 'out', 'd'), 0o000);
-  const { code, stderr } = await datumlight(['batch', '?.yaml', '--out', 'out', '--no-cache', '--json'], {
+  const { code, stderr } = await executable(['batch', '?.yaml', '--out', 'out', '--no-cache', '--json'], {
     cwd: dir,
   });
   chmodSync(join(dir, 'out', 'd'), 0o755);
@@ -135,7 +135,7 @@ test('what a batch without a cache kept goes with the next batch there, unless a
       mkdirSync(unfinished, { recursive: true });
       writeFileSync(join(unfinished, mark), '');
       const args = ['batch', 's.yaml', '--out', 'out', ...cache];
-      expect(await datumlight(args, { cwd: dir })).toMatchObject({ code: 0 });
+      expect(await executable(args, { cwd: dir })).toMatchObject({ code: 0 });
       expect({ mark, cache, stays: existsSync(unfinished) }).toEqual({ mark, cache, stays });
     }
   }

@@ -3,7 +3,7 @@ import { createHash } from 'node:crypto';
 import { existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { datumlight, example, folder, scenarioFile, soundScenario } from './support/run.ts';
+import { datumlight, example, executable, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 const FILES = [
   'bench.html',
@@ -40,7 +40,7 @@ test('writes the whole package, and the manifest says what is in it', async () =
 test('the same scenario gives the same bytes', async () => {
   const [a, b] = [join(folder(), 'a'), join(folder(), 'b')];
   await datumlight(['make', example('infrared-collimated'), '--out', a]);
-  await datumlight(['make', example('infrared-collimated'), '--out', b], {
+  await executable(['make', example('infrared-collimated'), '--out', b], {
     env: { TZ: 'Asia/Tokyo', LANG: 'de_DE.UTF-8' },
   });
   for (const name of FILES) expect(read(b, name)).toBe(read(a, name));

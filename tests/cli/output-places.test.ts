@@ -6,7 +6,7 @@ import { mkdirSync, readdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { type Tree, treeOf } from './support/kills-at-changes.ts';
-import { datumlight, folder, openScenario, soundScenario } from './support/run.ts';
+import { datumlight, executable, folder, openScenario, soundScenario } from './support/run.ts';
 
 const broken = (text: string): string => text.replace('centre: [60, 0]', 'centre: [2, 60]');
 
@@ -61,7 +61,7 @@ test.each(CASES)('%s into %j', async (_, out, args, message) => {
   const asked = args.map((one) => (one === 'HOME' ? home : one));
   // The home is asked of the environment.
   const env = { HOME: out === 'HOME' ? home : '/home/nobody' };
-  const { code, stderr, stdout } = await datumlight(asked, { cwd: work, env });
+  const { code, stderr, stdout } = await executable(asked, { cwd: work, env });
   expect({ code, stdout }).toEqual({ code: 2, stdout: '' });
   expect(stderr).toMatch(message);
   expect(stderr).not.toMatch(/\n {4}at |internal error/);

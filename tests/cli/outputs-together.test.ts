@@ -6,7 +6,7 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { ready, refusedAtEachChange } from './support/kills-at-changes.ts';
-import { datumlight, folder, openScenario } from './support/run.ts';
+import { executable, folder, openScenario } from './support/run.ts';
 
 const ARGS = ['plan', 'open.yaml', '--out', 'planned.yaml', '--reach', 'maps/reach.svg', '--quiet'];
 /** Two files written aside, given the old modes and renamed; a second name for the first, and its end. */
@@ -20,7 +20,7 @@ test('plan: the disk fails at any one of the last changes, and both files are th
     args: ARGS,
     prepare: async (dir) => {
       writeFileSync(join(dir, 'open.yaml'), openScenario());
-      expect(await datumlight(ARGS, { cwd: dir })).toMatchObject({ code: 0 });
+      expect(await executable(ARGS, { cwd: dir })).toMatchObject({ code: 0 });
       writeFileSync(join(dir, 'open.yaml'), openScenario().replace('Open', 'Changed'));
     },
     always: (dir) => {
@@ -49,7 +49,7 @@ test('plan: where the second cannot be written nothing of the first is left, nor
     'file/reach.svg',
     '--quiet',
   ];
-  const { code, stderr } = await datumlight(args, { cwd: dir });
+  const { code, stderr } = await executable(args, { cwd: dir });
   expect({ code, stderr }).toMatchObject({ code: 2 });
   expect(stderr).toMatch(/file\/reach\.svg cannot be written.*not-writable/);
   expect(readdirSync(dir).sort()).toEqual(['file', 'open.yaml']);
@@ -58,10 +58,10 @@ test('plan: where the second cannot be written nothing of the first is left, nor
 test('plan: several runs into the same files at once: whole files, no other trace', async () => {
   const dir = folder();
   writeFileSync(join(dir, 'open.yaml'), openScenario());
-  const alone = await datumlight(ARGS, { cwd: dir });
+  const alone = await executable(ARGS, { cwd: dir });
   expect(alone).toMatchObject({ code: 0 });
   const before = ['planned.yaml', 'maps/reach.svg'].map((name) => readFileSync(join(dir, name), 'utf8'));
-  const runs = await Promise.all([1, 2, 3].map(() => datumlight(ARGS, { cwd: dir })));
+  const runs = await Promise.all([1, 2, 3].map(() => executable(ARGS, { cwd: dir })));
   expect(runs.map(({ code }) => code)).toEqual([0, 0, 0]);
   expect(['planned.yaml', 'maps/reach.svg'].map((name) => readFileSync(join(dir, name), 'utf8'))).toEqual(
     before,

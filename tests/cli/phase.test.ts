@@ -3,7 +3,7 @@ import { readdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { jsonText } from '../../src/writing/json.ts';
-import { datumlight, example, folder, scenarioFile, soundScenario } from './support/run.ts';
+import { datumlight, example, executable, folder, scenarioFile, soundScenario } from './support/run.ts';
 
 const points = (text: string): string => {
   const file = join(folder(), 'points.csv');
@@ -128,14 +128,14 @@ test('rows longer than memory is for them go through a temporary file that is no
     '60.00000000000000000000000000000000000000000000000,-1.00000000000000000000000000000000000000\n';
   const input = `x_mm,y_mm\n${row.repeat(100_000)}`;
   const args = ['phase', scenario, '--patch', 'near-1', '--points', '-'];
-  const { code, stdout } = await datumlight(args, { input, env: { TMPDIR: temporary } });
+  const { code, stdout } = await executable(args, { input, env: { TMPDIR: temporary } });
   expect(code).toBe(0);
   const [, first, ...others] = stdout.trimEnd().split('\n');
   expect(first).toContain(row.trimEnd());
   expect(others).toHaveLength(100_000 - 1);
   expect(others.every((other) => other === first)).toBe(true);
   expect(readdirSync(temporary)).toEqual([]);
-  const full = await datumlight(args, { input, env: { TMPDIR: join(temporary, 'nowhere') } });
+  const full = await executable(args, { input, env: { TMPDIR: join(temporary, 'nowhere') } });
   expect(full.code).toBe(2);
   expect(full.stdout).toBe('');
   expect(full.stderr).toMatch(/cannot be written: ENOENT.*\[error not-writable\]/);

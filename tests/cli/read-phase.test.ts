@@ -6,11 +6,11 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, test } from 'vitest';
 import { png, tiff } from '../reading/frames/frame-bytes.ts';
-import { BALLS, inProcess, SIDE } from './support/frames.ts';
-import { folder, scenarioFile } from './support/run.ts';
+import { balls, SIDE } from './support/frames.ts';
+import { datumlight, folder, scenarioFile } from './support/run.ts';
 
 /** Without a bias: aligned, a patch shows nothing. */
-const SCENARIO = scenarioFile(readFileSync(BALLS, 'utf8').replaceAll(/\n *bias: .*/g, ''));
+const SCENARIO = scenarioFile(readFileSync(balls(), 'utf8').replaceAll(/\n *bias: .*/g, ''));
 /** Fringes along the first sense of each patch, and across it. */
 const FRINGES = [2.3, -1.4] as const;
 const WAVELENGTH_NM = 632.8;
@@ -21,7 +21,7 @@ let dir: string;
 
 beforeAll(async () => {
   dir = folder();
-  const report = JSON.parse((await inProcess(['check', SCENARIO, '--json'])).stdout);
+  const report = JSON.parse((await datumlight(['check', SCENARIO, '--json'])).stdout);
   const pitch = report.camera.diameter_mm / SIDE;
   path = new Float64Array(SIDE * SIDE).fill(Number.NaN);
   for (const { centre, senses } of report.patches) {
@@ -49,7 +49,7 @@ const grid = (scale: number): string =>
 
 /** The tilts of all patches, read. */
 async function tiltsOf(...args: readonly string[]) {
-  const { code, stdout, stderr } = await inProcess(['read', SCENARIO, ...args, '--json']);
+  const { code, stdout, stderr } = await datumlight(['read', SCENARIO, ...args, '--json']);
   expect({ code, stderr }, stdout).toEqual({ code: 0, stderr: '' });
   const { patches } = JSON.parse(stdout);
   expect(patches).toHaveLength(3);

@@ -8,8 +8,8 @@ import Ajv2020 from 'ajv/dist/2020.js';
 import { beforeAll, expect, test } from 'vitest';
 import type { FrameFault } from '../../src/metrology/frame/frame-reading.ts';
 import { png } from '../reading/frames/frame-bytes.ts';
-import { BALLS, designOf, greyOf, inProcess, MIRROR, SIDE } from './support/frames.ts';
-import { folder } from './support/run.ts';
+import { balls, designOf, greyOf, mirror, SIDE } from './support/frames.ts';
+import { datumlight, folder } from './support/run.ts';
 
 type Node = Readonly<Record<string, unknown>>;
 const shipped = (name: string): Node => JSON.parse(readFileSync(`schemas/${name}.schema.json`, 'utf8'));
@@ -24,19 +24,19 @@ let dir: string;
 const at = (name: string): string => join(dir, name);
 /** The document, as it is checked, and the code that the command ends with. */
 async function documentOf(...args: readonly string[]) {
-  const { code, stdout } = await inProcess([...args, '--json']);
+  const { code, stdout } = await datumlight([...args, '--json']);
   return { code, document: JSON.parse(stdout) };
 }
 
 beforeAll(() => {
   dir = folder();
-  const grey = greyOf(designOf(MIRROR));
+  const grey = greyOf(designOf(mirror()));
   writeFileSync(at('whole.png'), png(grey, 8));
   // Its right half: the patches there are dark, one on the edge is cut.
   const samples = grey.samples.map((value, k) => (k % SIDE < SIDE / 2 ? value : 0));
   writeFileSync(at('half.png'), png({ ...grey, samples }, 8));
   const part = { translation: [0.0015, 0.001, 0], rotation: [0, 0, 0] } as const;
-  writeFileSync(at('balls.png'), png(greyOf(designOf(BALLS), { part }), 8));
+  writeFileSync(at('balls.png'), png(greyOf(designOf(balls()), { part }), 8));
   writeFileSync(at('black.png'), png({ ...grey, samples: grey.samples.map(() => 0) }, 8));
   // A plane over the whole of the map.
   const row = Array.from({ length: 60 }, (_, k) => (k / 30).toFixed(3)).join(',');
@@ -44,12 +44,12 @@ beforeAll(() => {
 });
 
 test.each([
-  ['a frame of which every patch is read', ['read', MIRROR, 'whole.png', '--out', 'out.yml'], 0],
-  ['a frame whose half is dark', ['read', MIRROR, 'half.png', '--view', 'interferometer'], 0],
-  ['two readings that one frame shows alike', ['read', BALLS, 'balls.png', '--overlay', 'fitted.svg'], 0],
-  ['a phase map', ['read', BALLS, 'map.csv'], undefined],
-  ['a dark frame', ['read', MIRROR, 'black.png'], 2],
-  ['a frame of another hologram', ['read', BALLS, 'whole.png'], 2],
+  ['a frame of which every patch is read', ['read', mirror(), 'whole.png', '--out', 'out.yml'], 0],
+  ['a frame whose half is dark', ['read', mirror(), 'half.png', '--view', 'interferometer'], 0],
+  ['two readings that one frame shows alike', ['read', balls(), 'balls.png', '--overlay', 'fitted.svg'], 0],
+  ['a phase map', ['read', balls(), 'map.csv'], undefined],
+  ['a dark frame', ['read', mirror(), 'black.png'], 2],
+  ['a frame of another hologram', ['read', balls(), 'whole.png'], 2],
 ])('read --json of %s', async (_, args, ends) => {
   const { code, document } = await documentOf(
     ...args.map((word) => (/^[a-z]+\.(?!yaml)/.test(word) ? at(word) : word)),
@@ -65,7 +65,7 @@ test('steer --frame --json adds it, of a dark frame beside readings by hand with
   for (const frame of ['whole.png', 'half.png', 'black.png']) {
     const { code, document } = await documentOf(
       'steer',
-      MIRROR,
+      mirror(),
       '--frame',
       at(frame),
       '--readings',
@@ -81,7 +81,7 @@ test('steer --frame --json adds it, of a dark frame beside readings by hand with
 });
 
 test('the schema refuses a document without one of its keys, with a key of its own, or with a fault that there is not', async () => {
-  const { document } = await documentOf('read', MIRROR, at('half.png'));
+  const { document } = await documentOf('read', mirror(), at('half.png'));
   expect(whole(document)).toBe(true);
   for (const key of Object.keys(document)) {
     const { [key]: _, ...rest } = document;

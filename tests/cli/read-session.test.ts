@@ -13,7 +13,6 @@ import { taker } from '../metrology/frame/support/taken.ts';
 import { exampleDesign } from '../metrology/support/bench.ts';
 import { benchOf, misaligned } from '../metrology/support/session-loop.ts';
 import { png } from '../reading/frames/frame-bytes.ts';
-import { inProcess } from './support/frames.ts';
 import { acceptsRecord, LOG, packageFolder, SCENARIO } from './support/recorded.ts';
 import { datumlight } from './support/run.ts';
 
@@ -23,8 +22,6 @@ const TURN = { view: 'part', turned: 90, mirrored: false } as const;
 const STATED = ['--view', 'part', '--turned', '90'];
 /** Of clamping, mm along the light. */
 const CLAMPING = 0.1;
-/** Rounds from which on they run in this process: quicker, and the same command. */
-const IN_PROCESS = 3;
 
 interface Taken {
   readonly patch: string;
@@ -51,7 +48,7 @@ test('frames in phase steps lead the part to its place, every sign known, and th
   let rounds = 0;
   const steered = async (...args: readonly string[]) => {
     const asked = ['steer', SCENARIO, '--session', session, ...args, '--json'];
-    const { code, stdout, stderr } = await (rounds < IN_PROCESS ? datumlight : inProcess)(asked);
+    const { code, stdout, stderr } = await datumlight(asked);
     expect({ code, stderr }, stdout).toEqual({ code: 0, stderr: '' });
     return JSON.parse(stdout);
   };

@@ -6,14 +6,14 @@ import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { png } from '../reading/frames/frame-bytes.ts';
-import { BALLS, designOf, greyOf, inProcess, MIRROR, SIDE } from './support/frames.ts';
-import { folder } from './support/run.ts';
+import { balls, designOf, greyOf, mirror, SIDE } from './support/frames.ts';
+import { datumlight, folder } from './support/run.ts';
 
 let dir: string;
 const at = (name: string): string => join(dir, name);
 beforeAll(() => {
   dir = folder();
-  const { samples } = greyOf(designOf(MIRROR));
+  const { samples } = greyOf(designOf(mirror()));
   const put = (
     name: string,
     width: number,
@@ -42,32 +42,32 @@ const NOT_FOUND =
   /the outlines of this hologram’s patches were not found in the frame.*; check that the frame shows this hologram, all of it and in focus; or state in a bench file where the beam is: .* \[error unread-patch\]$/m;
 
 test.each([
-  ['all dark', MIRROR, ['dark.png'], DARK],
-  ['too dim to tell', MIRROR, ['dim.png'], DARK],
-  ['all saturated', MIRROR, ['white.png'], /saturated all over; expose for less time, or dim the light/],
+  ['all dark', mirror(), ['dark.png'], DARK],
+  ['too dim to tell', mirror(), ['dim.png'], DARK],
+  ['all saturated', mirror(), ['white.png'], /saturated all over; expose for less time, or dim the light/],
   [
     'of one grey',
-    MIRROR,
+    mirror(),
     ['even.png'],
     /the same grey all over; check that the camera looks at the hologram/,
   ],
   [
     'whose patches are all saturated',
-    MIRROR,
+    mirror(),
     ['bright.png'],
     /bright\.png: no patch can be read: saturated; expose for less time, or dim the light/,
   ],
-  ['of another hologram', BALLS, ['whole.png'], NOT_FOUND],
+  ['of another hologram', balls(), ['whole.png'], NOT_FOUND],
   [
     'of another size',
-    MIRROR,
+    mirror(),
     ['small.png'],
     /small\.png: .*the frame, which has 90 × 90 pixels \(the scenario has 360 across the beam\)/,
   ],
-  ['cut at one side', MIRROR, ['cut.png'], NOT_FOUND],
+  ['cut at one side', mirror(), ['cut.png'], NOT_FOUND],
   [
     'of a camera that is turned otherwise than stated',
-    MIRROR,
+    mirror(),
     ['whole.png', '--turned', '90'],
     /the picture is read as stated, seen from the interferometer, turned 90° clockwise; its outlines fit one seen from the interferometer; .*\[warning open-orientation\]\n.*no patch can be read with the camera turned as it is stated; check --bench, --view, --turned and --mirrored before you move anything/,
   ],
@@ -75,8 +75,8 @@ test.each([
   'a frame %s: exit 2, what to do, and no readings',
   async (_, scenario, [name, ...options], words) => {
     const out = at('readings.yml');
-    const read = await inProcess(['read', scenario, at(name), ...options, '--out', out]);
-    const steered = await inProcess(['steer', scenario, '--frame', at(name), ...options]);
+    const read = await datumlight(['read', scenario, at(name), ...options, '--out', out]);
+    const steered = await datumlight(['steer', scenario, '--frame', at(name), ...options]);
     for (const { code, stderr } of [read, steered]) {
       expect(code).toBe(2);
       expect(stderr).toMatch(words);
@@ -91,7 +91,7 @@ test.each([
 test('readings of an earlier frame stay, and are said to be of an earlier one; what was drawn over the frame is named', async () => {
   const [out, overlay] = [at('earlier.yml'), at('fitted.svg')];
   const read = (name: string, ...more: readonly string[]) =>
-    inProcess(['read', MIRROR, at(name), '--out', out, ...more]);
+    datumlight(['read', mirror(), at(name), '--out', out, ...more]);
   expect((await read('whole.png')).code).toBe(0);
   const before = readFileSync(out, 'utf8');
   for (const name of ['bright.png', 'dark.png']) {
@@ -105,8 +105,8 @@ test('readings of an earlier frame stay, and are said to be of an earlier one; w
 
 test('a frame of which a part is dark: exit 0, and each patch that is not read is named once, with its reason and what to do', async () => {
   const view = ['--view', 'interferometer'];
-  const read = await inProcess(['read', MIRROR, at('half.png'), ...view]);
-  const steered = await inProcess(['steer', MIRROR, '--frame', at('half.png'), ...view]);
+  const read = await datumlight(['read', mirror(), at('half.png'), ...view]);
+  const steered = await datumlight(['steer', mirror(), '--frame', at('half.png'), ...view]);
   expect(read.stdout).toMatch(/^5 of 9 patches read$/m);
   expect(steered.stdout).toMatch(/^5 readings\./m);
   for (const { code, stderr } of [read, steered]) {
@@ -120,7 +120,7 @@ test('a frame of which a part is dark: exit 0, and each patch that is not read i
 });
 
 test('an orientation that is taken because the frame does not tell it is named', async () => {
-  const { stderr } = await inProcess(['read', MIRROR, at('whole.png')]);
+  const { stderr } = await datumlight(['read', mirror(), at('whole.png')]);
   expect(stderr).toContain(
     'the picture looks the same in 2 of the camera’s eight orientations; it is taken as seen from the interferometer; cover patch north-rim',
   );

@@ -12,7 +12,7 @@ import {
 import { join, resolve } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { png } from '../reading/frames/frame-bytes.ts';
-import { designOf, greyOf, MIRROR } from './support/frames.ts';
+import { designOf, greyOf, mirror } from './support/frames.ts';
 import { folder } from './support/run.ts';
 
 /** A folder that `read` watches, what it says so far, and the code with which it ends. */
@@ -22,7 +22,7 @@ function watching(standing: Readonly<Record<string, Uint8Array>> = {}) {
   const out = join(dir, 'readings.yml');
   mkdirSync(saved);
   for (const [name, bytes] of Object.entries(standing)) writeFileSync(join(saved, name), bytes);
-  const args = ['read', MIRROR, '--watch', saved, '--out', out];
+  const args = ['read', mirror(), '--watch', saved, '--out', out];
   const child = spawn(process.execPath, [resolve('bin/datumlight.js'), ...args]);
   const said = { stdout: '', stderr: '' };
   const looks = new Set<() => void>();
@@ -46,7 +46,7 @@ function watching(standing: Readonly<Record<string, Uint8Array>> = {}) {
 
 let bytes: Uint8Array;
 beforeAll(() => {
-  bytes = png(greyOf(designOf(MIRROR)), 8);
+  bytes = png(greyOf(designOf(mirror())), 8);
 });
 
 test('frames as they come: whole, in pieces, and bad; the readings are those of the last; it ends with the folder', async () => {
@@ -85,7 +85,7 @@ test('a file that is no picture, one saved over another, and an interrupt: each 
   await until(() => said.stdout.split('9 of 9 patches read').length === 2);
   const before = readFileSync(out, 'utf8');
   // The next frame in the same place: its left half is dark. Beside it first, as programs do that never leave half a file.
-  const { samples, ...size } = greyOf(designOf(MIRROR));
+  const { samples, ...size } = greyOf(designOf(mirror()));
   const half = samples.map((value, k) => (k % size.width < size.width / 2 ? 0 : value));
   writeFileSync(join(saved, 'live.png.tmp'), png({ ...size, samples: half }, 8));
   renameSync(join(saved, 'live.png.tmp'), join(saved, 'live.png'));

@@ -9,11 +9,11 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { TURNS } from '../../src/scenario/camera-orientation.ts';
 import { npy, pgm, png, tiff } from '../reading/frames/frame-bytes.ts';
-import { BALLS, designOf, greyOf, inProcess, MIRROR, OFF, SIDE } from './support/frames.ts';
+import { balls, designOf, greyOf, mirror, OFF, SIDE } from './support/frames.ts';
 import { faultsOfForm } from './support/fuzz-forms.ts';
 import { datumlight, folder } from './support/run.ts';
 
-const design = designOf(MIRROR);
+const design = designOf(mirror());
 let dir: string;
 let frame: string;
 const at = (name: string): string => join(dir, name);
@@ -26,7 +26,7 @@ interface Row {
   readonly values: readonly { readonly fringes: number; readonly uncertainty_fringes: number }[];
 }
 async function documentOf(...args: readonly string[]) {
-  const { code, stdout, stderr } = await inProcess(['read', MIRROR, ...args, '--json']);
+  const { code, stdout, stderr } = await datumlight(['read', mirror(), ...args, '--json']);
   expect({ code, stderr }).toEqual({ code: 0, stderr: '' });
   const document = JSON.parse(stdout);
   expect(faultsOfForm('read', false, document)).toEqual([]);
@@ -55,7 +55,7 @@ beforeAll(() => {
 
 test('the readings of a frame are those from which steer finds where the references stand', async () => {
   const out = at('readings.yml');
-  const { code, stdout, stderr } = await datumlight(['read', MIRROR, frame, '--out', out]);
+  const { code, stdout, stderr } = await datumlight(['read', mirror(), frame, '--out', out]);
   expect(code).toBe(0);
   expect(stdout).toMatch(/^.*frame\.png: 8-bit PNG, 360 × 360 pixels$/m);
   expect(stdout).toMatch(/^ {2}camera {2}seen from the interferometer: x to the left, y up/m);
@@ -67,7 +67,7 @@ test('the readings of a frame are those from which steer finds where the referen
     /^format: datumlight-readings\/1\ncamera: \{view: interferometer, turned: 0, mirrored: false\}$/m,
   );
   expect(parse(text).readings).toHaveLength(9);
-  const steered = await datumlight(['steer', MIRROR, '--readings', out, '--json']);
+  const steered = await datumlight(['steer', mirror(), '--readings', out, '--json']);
   expect(steered.code).toBe(0);
   for (const { id, move_um, sigma_um } of JSON.parse(steered.stdout).references) {
     const [x, y, z] = OFF.references!.get(id)!;
@@ -99,7 +99,7 @@ test('the same from every form of file, and from several frames', async () => {
     writeFileSync(at(name), bytes);
     expectAlike(await patchesOf(at(name), ...options), plain);
   }
-  const stdin = await inProcess(['read', MIRROR, '-', '--json'], readFileSync(frame));
+  const stdin = await datumlight(['read', mirror(), '-', '--json'], { input: readFileSync(frame) });
   expectAlike(JSON.parse(stdin.stdout).patches, plain);
 });
 
@@ -140,14 +140,14 @@ test('a frame cut out of the camera’s: the bench file says where the beam stan
 describe('what is open is said', () => {
   test('an orientation that the outlines do not tell: as a warning, in the table and in the readings, with what to do', async () => {
     const out = at('open.yml');
-    const { code, stdout, stderr } = await inProcess(['read', MIRROR, frame, '--out', out]);
+    const { code, stdout, stderr } = await datumlight(['read', mirror(), frame, '--out', out]);
     expect(code).toBe(0);
     expect(stderr).toMatch(
       /2 of the camera’s eight orientations.*cover patch north-rim and see what goes dark.*\[warning open-orientation\]/,
     );
     expect(stdout).toContain('(assumed: the outlines do not tell)');
     expect(readFileSync(out, 'utf8')).toContain('# Settle how the camera is turned before you move anything');
-    const stated = await inProcess(['read', MIRROR, frame, '--view', 'interferometer']);
+    const stated = await datumlight(['read', mirror(), frame, '--view', 'interferometer']);
     expect(stated.stderr).toBe('');
     expect(stated.stdout).toContain('(as stated)');
   });
@@ -163,7 +163,7 @@ describe('what is open is said', () => {
     );
     writeFileSync(at('dark.png'), png({ ...grey, samples }, 8));
     const out = at('dark.yml');
-    const { code, stdout, stderr } = await inProcess(['read', MIRROR, at('dark.png'), '--out', out]);
+    const { code, stdout, stderr } = await datumlight(['read', mirror(), at('dark.png'), '--out', out]);
     expect(code).toBe(0);
     expect(stdout).toMatch(
       /^ {2}1 +north-rim +not read .*not given to steer: little or no light comes back$/m,
@@ -181,9 +181,9 @@ describe('what is open is said', () => {
   test('two readings of balls that one frame shows alike: both go to steer, which leaves them open alone; `--below-bias` settles them', async () => {
     // Under a fringe in all, by a bias of one.
     const part = { translation: [0.0015, 0.001, 0], rotation: [0, 0, 0] } as const;
-    writeFileSync(at('balls.png'), png(greyOf(designOf(BALLS), { part }), 8));
+    writeFileSync(at('balls.png'), png(greyOf(designOf(balls()), { part }), 8));
     const out = at('pairs.yml');
-    const open = await inProcess(['read', BALLS, at('balls.png'), '--out', out]);
+    const open = await datumlight(['read', balls(), at('balls.png'), '--out', out]);
     expect(open.code).toBe(0);
     expect(open.stdout).toMatch(
       /^ {2}3 +right +tilt .*; or tilt .*the picture shows both readings alike.*frames in phase steps \(`--steps`\).*say `--below-bias`/m,
@@ -196,13 +196,13 @@ describe('what is open is said', () => {
       ['--readings', out],
       ['--frame', at('balls.png')],
     ]) {
-      const steered = await inProcess(['steer', BALLS, ...source]);
+      const steered = await datumlight(['steer', balls(), ...source]);
       expect(steered.stdout).toMatch(/if left is the first of its two readings and .*right is/);
       expect(steered.stdout).toMatch(
         /left then shows [+−0].* if it was the first of its two readings, .* if it was the second/,
       );
     }
-    const settled = await inProcess(['read', BALLS, at('balls.png'), '--below-bias', '--out', '-']);
+    const settled = await datumlight(['read', balls(), at('balls.png'), '--below-bias', '--out', '-']);
     expect(settled.code).toBe(0);
     const { readings } = parse(settled.stdout);
     expect(readings.length).toBeGreaterThan(0);
@@ -256,12 +256,12 @@ describe('the overlay', () => {
     await documentOf(frame, '--out', out);
     await documentOf(frame, '--out', out);
     writeFileSync(out, `${readFileSync(out, 'utf8')}  - {measurement: by-hand, deviation_um: 3}\n`);
-    const changed = await inProcess(['read', MIRROR, frame, '--out', out]);
+    const changed = await datumlight(['read', mirror(), frame, '--out', out]);
     expect(changed.code).toBe(2);
     expect(changed.stderr).toMatch(/already exists and was not written by datumlight, or was changed since/);
     writeFileSync(at('photo.png'), png({ width: 1, height: 1, samples: [7] }, 8));
-    expect((await inProcess(['read', MIRROR, frame, '--overlay', at('photo.png')])).code).toBe(2);
-    expect((await inProcess(['read', MIRROR, frame, '--overlay', frame])).stderr).toMatch(/is the input/);
+    expect((await datumlight(['read', mirror(), frame, '--overlay', at('photo.png')])).code).toBe(2);
+    expect((await datumlight(['read', mirror(), frame, '--overlay', frame])).stderr).toMatch(/is the input/);
   });
 });
 
@@ -269,7 +269,7 @@ describe('arguments and files that do not go together: exit 2', () => {
   test.each([
     ['no frame', [], /no frame is given/],
     ['a frame that is not there', ['nowhere.png'], /nowhere\.png: cannot be read/],
-    ['a scenario as a frame', [MIRROR], /is no frame: neither a PNG/],
+    ['a scenario as a frame', [mirror()], /is no frame: neither a PNG/],
     ['frames of two sizes', ['frame.png', 'small.pgm'], /has 4 × 3 pixels, and .*frame\.png has 360 × 360/],
     ['a phase map among frames', ['frame.png', 'map.csv'], /has 2 × 2 pixels|one of them is a phase map/],
     ['two phase maps', ['map.csv', 'map.csv'], /2 frames are given, and one of them is a phase map/],
@@ -282,14 +282,14 @@ describe('arguments and files that do not go together: exit 2', () => {
     writeFileSync(at('small.pgm'), pgm({ width: 4, height: 3, samples: new Array(12).fill(9) }, 255));
     writeFileSync(at('map.csv'), 'unit: waves\n0,1\n2,3\n');
     const named = args.map((word) => (/^[a-z]+\.(png|csv|pgm|jpg)$|^nowhere$/.test(word) ? at(word) : word));
-    const { code, stdout, stderr } = await inProcess(['read', MIRROR, ...named]);
+    const { code, stdout, stderr } = await datumlight(['read', mirror(), ...named]);
     expect(code).toBe(2);
     expect(stdout + stderr).toMatch(words);
   });
 
   test('as one document with --json', async () => {
     mkdirSync(at('empty'), { recursive: true });
-    const { code, stdout } = await inProcess(['read', MIRROR, at('empty'), '--json']);
+    const { code, stdout } = await datumlight(['read', mirror(), at('empty'), '--json']);
     expect(code).toBe(2);
     expect(faultsOfForm('read', true, JSON.parse(stdout))).toEqual([]);
   });

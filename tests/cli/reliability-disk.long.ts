@@ -25,7 +25,7 @@ import {
   smallDisk,
   withoutRights,
 } from './support/rights-and-disks.ts';
-import { datumlight, folder, openScenario, scenarioFile, soundScenario } from './support/run.ts';
+import { executable, folder, openScenario, scenarioFile, soundScenario } from './support/run.ts';
 
 const withoutDisks = noSmallDisks();
 const withoutOther = isRoot && noOtherUser();
@@ -75,7 +75,7 @@ const WRITERS: Record<string, Writer> = {
 async function scenarioOf({ text }: Writer, name: string): Promise<string> {
   const file = scenarioFile(text());
   if (name.startsWith('batch --')) {
-    const part = await datumlight(['batch', file, '--out', join(file, '..', 'part'), '--no-cache']);
+    const part = await executable(['batch', file, '--out', join(file, '..', 'part'), '--no-cache']);
     expect(part.code).toBe(0);
   }
   return file;
@@ -89,7 +89,7 @@ describe.each(Object.entries(WRITERS))('%s', (name, writer) => {
     try {
       const scenario = await scenarioOf(writer, name);
       const out = join(disk.path, 'out');
-      expect((await datumlight(writer.args(scenario, out))).code).toBe(0);
+      expect((await executable(writer.args(scenario, out))).code).toBe(0);
       if (isFolder) writeFileSync(join(out, 'notes.txt'), 'mine');
       const left = Number(execFileSync('stat', ['-f', '-c', '%a', disk.path], { encoding: 'utf8' }));
       writeFileSync(join(disk.path, 'filler'), Buffer.alloc(left * 4096));
@@ -98,11 +98,11 @@ describe.each(Object.entries(WRITERS))('%s', (name, writer) => {
       writeFileSync(scenario, readFileSync(scenario, 'utf8').replace(/^title: .*$/m, 'title: Changed'));
       if (name === 'batch --gather') {
         const again = ['batch', scenario, '--out', join(scenario, '..', 'part'), '--no-cache'];
-        expect((await datumlight(again)).code).toBe(0);
+        expect((await executable(again)).code).toBe(0);
       }
       for (const fault of ['ENOSPC', 'EROFS']) {
         if (fault === 'EROFS') disk.readOnly();
-        const { code, stderr } = await datumlight(writer.args(scenario, out));
+        const { code, stderr } = await executable(writer.args(scenario, out));
         // What --verify found is told beside: a difference is the larger exit code.
         expect({ fault, code, stderr }).toMatchObject({ fault, code: name.includes('--verify') ? 3 : 2 });
         expect(stderr).toContain(fault);
@@ -137,7 +137,7 @@ describe.each(Object.entries(WRITERS))('%s', (name, writer) => {
     writeFileSync(join(dir, 'folder', 'notes.txt'), 'mine');
     const before = treeOf(dir);
     for (const out of [isFolder ? 'file' : 'folder', 'file/below', 'file/far/below']) {
-      const { code, stderr } = await datumlight(writer.args(scenario, join(dir, out)));
+      const { code, stderr } = await executable(writer.args(scenario, join(dir, out)));
       expect({ out, code, stderr }).toMatchObject({ out, code: 2 });
       expect(stderr).toMatch(/not-writable/);
       noTrace(stderr);
@@ -150,13 +150,13 @@ describe.each(Object.entries(WRITERS))('%s', (name, writer) => {
     const dir = folder();
     const out = join(dir, 'out');
     const alone = join(folder(), 'alone');
-    expect((await datumlight(writer.args(scenario, alone))).code).toBe(0);
+    expect((await executable(writer.args(scenario, alone))).code).toBe(0);
     if (isFolder) {
       mkdirSync(out);
       writeFileSync(join(out, 'notes.txt'), 'mine');
       writeFileSync(join(alone, 'notes.txt'), 'mine');
     }
-    const runs = await Promise.all([1, 2, 3].map(() => datumlight(writer.args(scenario, out))));
+    const runs = await Promise.all([1, 2, 3].map(() => executable(writer.args(scenario, out))));
     for (const run of runs) expect(run).toMatchObject({ code: 0 });
     const [together, by] = [treeOf(dir), treeOf(join(alone, '..'))];
     expect(Object.keys(together)).toEqual(Object.keys(by).map((one) => one.replace(/^alone/, 'out')));
@@ -178,7 +178,7 @@ test('files that datumlight did not write are never replaced: named, exit 2, not
     const scenario = await scenarioOf(writer, name);
     const out = folder();
     writeFileSync(join(out, foreign), 'index of what is mine');
-    const { code, stderr } = await datumlight(writer.args(scenario, out));
+    const { code, stderr } = await executable(writer.args(scenario, out));
     expect({ name, foreign, code }).toEqual({ name, foreign, code: 2 });
     expect(stderr).toContain(`${foreign} already exists and was not written by datumlight`);
     expect(treeOf(out)).toEqual({ [foreign]: 'index of what is mine' });
@@ -192,7 +192,7 @@ test('a batch stands beside what is the user’s, in its folder and in those of 
   for (const place of [out, join(out, 's')]) writeFileSync(join(place, 'notes.txt'), 'mine');
   for (const title of ['Sound', 'Changed']) {
     writeFileSync(scenario, soundScenario().replace('Sound', title));
-    expect((await datumlight(['batch', scenario, '--out', out, '--no-cache'])).code).toBe(0);
+    expect((await executable(['batch', scenario, '--out', out, '--no-cache'])).code).toBe(0);
     for (const place of [out, join(out, 's')])
       expect(readFileSync(join(place, 'notes.txt'), 'utf8')).toBe('mine');
   }
@@ -208,11 +208,11 @@ test('a plan goes where a link leads, keeps the mode of the file there, and neve
   writeFileSync(open, openScenario());
   writeFileSync(real, '', { mode: 0o600 });
   symlinkSync('real.yaml', link);
-  expect((await datumlight(['plan', open, '--out', link, '--quiet'])).code).toBe(0);
+  expect((await executable(['plan', open, '--out', link, '--quiet'])).code).toBe(0);
   expect(readFileSync(real, 'utf8')).toContain('# plan: centre');
   expect(statSync(real).mode & 0o777).toBe(0o600);
   expect(readdirSync(dir).sort()).toEqual(['link.yaml', 'open.yaml', 'real.yaml']);
-  expect((await datumlight(['plan', open, '--out', '/dev/null', '--quiet'])).code).toBe(0);
+  expect((await executable(['plan', open, '--out', '/dev/null', '--quiet'])).code).toBe(0);
   expect(statSync('/dev/null').isCharacterDevice()).toBe(true);
 });
 

@@ -5,14 +5,14 @@ import { answeredLawfully } from './support/fuzz.ts';
 import { Ground } from './support/fuzz-ground.ts';
 import type { Ask } from './support/fuzz-program.ts';
 import { asked } from './support/fuzz-requests.ts';
-import { datumlight } from './support/run.ts';
+import { executable } from './support/run.ts';
 
 const COUNT = 400;
 /** Side by side: as many as the gate's machine has cores. */
 const LANES = 2;
 
 const spawned: Ask = async ({ argv, input }) => {
-  const { code, ...said } = await datumlight(argv, { input });
+  const { code, ...said } = await executable(argv, { input });
   // Ended by a signal, it has no code.
   return { code: code ?? Number.NaN, ...said, cpu_ms: 0 };
 };

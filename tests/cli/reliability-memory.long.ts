@@ -6,7 +6,7 @@ import { readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { expect, test } from 'vitest';
 import { manyPatches } from '../batch/support/many-patches.ts';
-import { datumlight, folder, scenarioFile } from './support/run.ts';
+import { executable, folder, scenarioFile } from './support/run.ts';
 
 const PATCHES = 5000;
 const PRELOAD = resolve('tests/cli/support/peak-memory.cjs');
@@ -17,7 +17,7 @@ async function within(
   ...args: readonly string[]
 ): Promise<{ code: number | null; peak: number }> {
   const report = join(folder(), 'peak');
-  const { code, stderr } = await datumlight(args, {
+  const { code, stderr } = await executable(args, {
     env: { NODE_OPTIONS: `--max-old-space-size=${heap} --require "${PRELOAD}"`, PEAK_MEMORY: report },
   });
   expect(stderr).not.toMatch(/heap out of memory|internal error/);

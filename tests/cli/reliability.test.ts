@@ -9,7 +9,7 @@ import { expect, test } from 'vitest';
 import { packageKilledAtRandom } from './support/kills.ts';
 import { killedAtEachChange, ready } from './support/kills-at-changes.ts';
 import { isRoot, noOtherUser, noSmallDisks, smallDisk, withoutRights } from './support/rights-and-disks.ts';
-import { datumlight, folder, openScenario, scenarioFile, soundScenario } from './support/run.ts';
+import { executable, folder, openScenario, scenarioFile, soundScenario } from './support/run.ts';
 
 const withoutDisks = noSmallDisks();
 const withoutOther = noOtherUser();
@@ -17,7 +17,7 @@ const withoutOther = noOtherUser();
 const noTrace = (text: string): void => expect(text).not.toMatch(/\n {4}at |node:internal/);
 
 test('killed at random moments: the old package or the new one, never a mixture', async () => {
-  await packageKilledAtRandom('make', 6, 'a few');
+  await packageKilledAtRandom('make', 3, 'a few');
 });
 
 test('killed while the old package is cleared up: the rest of it goes with the next run, none comes along', async () => {
@@ -25,7 +25,7 @@ test('killed while the old package is cleared up: the rest of it goes with the n
     args: ['make', 's.yaml', '--out', 'out'],
     prepare: async (dir: string) => {
       writeFileSync(join(dir, 's.yaml'), soundScenario());
-      expect((await datumlight(['make', 's.yaml', '--out', 'out'], { cwd: dir })).code).toBe(0);
+      expect((await executable(['make', 's.yaml', '--out', 'out'], { cwd: dir })).code).toBe(0);
       writeFileSync(join(dir, 's.yaml'), soundScenario().replace('Sound', 'Changed'));
     },
     always: (dir: string) => {
@@ -36,7 +36,7 @@ test('killed while the old package is cleared up: the rest of it goes with the n
   // Each of the old package's files is a change, and its folder, and they come last.
   const last = made.changes - Object.keys(made.undisturbed).length;
   expect(last).toBeGreaterThan(10);
-  await killedAtEachChange(made, { from: last + 3, step: 3 });
+  await killedAtEachChange(made, { from: last + 3, step: 6 });
 });
 
 /** Each command that writes, into `below` a folder. */
@@ -55,13 +55,13 @@ test.skipIf(withoutDisks)('a full disk: named, exit 2, the old package stays', a
   try {
     const out = join(disk.path, 'out');
     const scenario = scenarioFile(soundScenario());
-    expect((await datumlight(['make', scenario, '--out', out])).code).toBe(0);
+    expect((await executable(['make', scenario, '--out', out])).code).toBe(0);
     const before = readFileSync(join(out, 'manifest.json'), 'utf8');
     const left = Number(execFileSync('stat', ['-f', '-c', '%a', disk.path], { encoding: 'utf8' }));
     writeFileSync(join(disk.path, 'filler'), Buffer.alloc(left * 4096));
     writeFileSync(scenario, soundScenario().replace('Sound', 'Changed'));
     for (const args of [['make', scenario, '--out', out], ...writers(disk.path)]) {
-      const { code, stderr } = await datumlight(args);
+      const { code, stderr } = await executable(args);
       expect({ args, code }).toEqual({ args, code: 2 });
       expect(stderr).toMatch(/ENOSPC.*free some space on the disk/s);
       noTrace(stderr);
@@ -78,7 +78,7 @@ test.skipIf(withoutDisks)('a cache on a full disk is told of, and stops nothing'
   const disk = smallDisk('16k');
   try {
     const args = ['batch', scenarioFile(soundScenario()), '--out', join(folder(), 'out')];
-    const { code, stderr } = await datumlight([...args, '--cache', join(disk.path, 'cache')]);
+    const { code, stderr } = await executable([...args, '--cache', join(disk.path, 'cache')]);
     expect(code).toBe(0);
     expect(stderr).toMatch(/some results could not be stored in the cache/);
   } finally {
@@ -91,7 +91,7 @@ test.skipIf(withoutDisks)('a disk that is only to be read: named, exit 2', async
   try {
     disk.readOnly();
     for (const args of writers(disk.path)) {
-      const { code, stderr } = await datumlight(args);
+      const { code, stderr } = await executable(args);
       expect({ args, code }).toEqual({ args, code: 2 });
       expect(stderr).toMatch(/EROFS.*name a folder on a writable disk/s);
       noTrace(stderr);
@@ -108,9 +108,9 @@ test.skipIf(withoutDisks)(
     try {
       const scenario = scenarioFile(soundScenario());
       writeFileSync(join(disk.path, 'notes.txt'), 'mine');
-      expect((await datumlight(['make', scenario, '--out', disk.path])).code).toBe(0);
+      expect((await executable(['make', scenario, '--out', disk.path])).code).toBe(0);
       writeFileSync(scenario, soundScenario().replace('Sound', 'Changed'));
-      expect((await datumlight(['make', scenario, '--out', disk.path])).code).toBe(0);
+      expect((await executable(['make', scenario, '--out', disk.path])).code).toBe(0);
       expect(readFileSync(join(disk.path, 'layout.svg'), 'utf8')).toContain('Changed');
       expect(readFileSync(join(disk.path, 'notes.txt'), 'utf8')).toBe('mine');
       expect(readdirSync(disk.path).filter((name) => name.startsWith('.'))).toEqual([]);
@@ -180,7 +180,7 @@ test('runs into one directory at once: one whole package stands, no other trace'
   mkdirSync(out);
   writeFileSync(join(out, 'notes.txt'), 'mine');
   for (let round = 0; round < 2; round++) {
-    const runs = await Promise.all(scenarios.map((scenario) => datumlight(['make', scenario, '--out', out])));
+    const runs = await Promise.all(scenarios.map((scenario) => executable(['make', scenario, '--out', out])));
     expect(runs.map(({ code }) => code)).toEqual([0, 0, 0, 0]);
     const named = ['layout.svg', 'sheet.html', 'report.json'].map((name) => {
       const text = readFileSync(join(out, name), 'utf8');
@@ -199,7 +199,7 @@ test('the folder that the shell stands in stays the same folder', async () => {
   const scenario = scenarioFile(soundScenario());
   for (const title of ['Sound', 'Changed']) {
     writeFileSync(scenario, soundScenario().replace('Sound', title));
-    const { code } = await datumlight(['make', scenario, '--out', '.'], { cwd: dir });
+    const { code } = await executable(['make', scenario, '--out', '.'], { cwd: dir });
     expect(code).toBe(0);
     expect(readFileSync(join(dir, 'layout.svg'), 'utf8')).toContain(title);
   }

@@ -5,7 +5,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
-import { datumlight, folder, soundScenario } from './support/run.ts';
+import { datumlight, executable, folder, soundScenario } from './support/run.ts';
 
 function house(): string {
   const dir = folder();
@@ -17,7 +17,7 @@ test('SOURCE_DATE_EPOCH that is no whole number of seconds from 1970 to 9999 is 
   const dir = house();
   const args = ['make', 's.yaml', '--out', 'out', '--quiet'];
   for (const given of ['', '-1', '1.5e9', ' 1767225600', '253402300800']) {
-    const { code, stderr } = await datumlight(args, { cwd: dir, env: { SOURCE_DATE_EPOCH: given } });
+    const { code, stderr } = await executable(args, { cwd: dir, env: { SOURCE_DATE_EPOCH: given } });
     expect({ given, code }).toEqual({ given, code: 2 });
     expect(stderr).toContain(`SOURCE_DATE_EPOCH: is ${JSON.stringify(given)}, not a whole number of seconds`);
     expect(existsSync(join(dir, 'out'))).toBe(false);
@@ -27,7 +27,7 @@ test('SOURCE_DATE_EPOCH that is no whole number of seconds from 1970 to 9999 is 
     ['1767225600', '2026-01-01'],
     ['253402300799', '9999-12-31'],
   ] as const) {
-    expect(await datumlight(args, { cwd: dir, env: { SOURCE_DATE_EPOCH: given } })).toMatchObject({
+    expect(await executable(args, { cwd: dir, env: { SOURCE_DATE_EPOCH: given } })).toMatchObject({
       code: 0,
     });
     expect(readFileSync(join(dir, 'out', 'layout.svg'), 'utf8')).toContain(date);

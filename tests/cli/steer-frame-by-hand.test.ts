@@ -7,8 +7,8 @@ import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { png } from '../reading/frames/frame-bytes.ts';
-import { BALLS, designOf, greyOf, inProcess, SIDE } from './support/frames.ts';
-import { folder } from './support/run.ts';
+import { balls, designOf, greyOf, SIDE } from './support/frames.ts';
+import { datumlight, folder } from './support/run.ts';
 
 /** Of its patch `top` one frame shows too little to be read. */
 const PART = { translation: [0.0015, 0.001, 0], rotation: [0, 0, 0] } as const;
@@ -23,7 +23,7 @@ const byHand = (name: string, ...entries: readonly string[]): string => {
 };
 beforeAll(() => {
   dir = folder();
-  writeFileSync(at('balls.png'), png(greyOf(designOf(BALLS), { part: PART }), 8));
+  writeFileSync(at('balls.png'), png(greyOf(designOf(balls()), { part: PART }), 8));
   byHand('left.yml', `{patch: left, fringes: [${LEFT.join(', ')}]}`);
 });
 
@@ -34,7 +34,7 @@ interface Reference {
   readonly readings: readonly { readonly fringes: number }[];
 }
 async function steered(...args: readonly string[]) {
-  const { code, stdout } = await inProcess(['steer', BALLS, ...args, '--json']);
+  const { code, stdout } = await datumlight(['steer', balls(), ...args, '--json']);
   expect(code, stdout).toBe(0);
   const report = JSON.parse(stdout);
   const of = (id: string): Reference => report.references.find((one: Reference) => one.id === id);
@@ -45,7 +45,7 @@ async function steered(...args: readonly string[]) {
   return { report, of, fringesOf, said };
 }
 async function readOf(id: string, ...args: readonly string[]): Promise<readonly number[]> {
-  const { stdout } = await inProcess(['read', BALLS, ...args, '--json']);
+  const { stdout } = await datumlight(['read', balls(), ...args, '--json']);
   const { patches } = JSON.parse(stdout);
   return patches
     .find((one: { id: string }) => one.id === id)
@@ -121,7 +121,7 @@ test('in a session the round holds the reading by hand, each patch once', async 
 
 test('the camera that a readings file states is the frame’s, and how a reading is seen is by it', async () => {
   const turned = { view: 'part', turned: 180, mirrored: false } as const;
-  writeFileSync(at('turned.png'), png(greyOf(designOf(BALLS), { part: PART }, turned), 8));
+  writeFileSync(at('turned.png'), png(greyOf(designOf(balls()), { part: PART }, turned), 8));
   const seen = 'readings:\n  - {patch: left, fringes: 0.5, toward: 3}\n';
   writeFileSync(at('turned.yml'), `camera: {view: part, turned: 180}\n${seen}`);
   const { report, fringesOf } = await steered(

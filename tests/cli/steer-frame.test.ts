@@ -3,8 +3,8 @@ import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, expect, test } from 'vitest';
 import { png } from '../reading/frames/frame-bytes.ts';
-import { designOf, greyOf, inProcess, MIRROR } from './support/frames.ts';
-import { example, folder } from './support/run.ts';
+import { designOf, greyOf, mirror } from './support/frames.ts';
+import { datumlight, example, folder } from './support/run.ts';
 
 let dir: string;
 let frame: string;
@@ -12,7 +12,7 @@ const VIEW = ['--view', 'interferometer'];
 beforeAll(() => {
   dir = folder();
   frame = join(dir, 'frame.png');
-  writeFileSync(frame, png(greyOf(designOf(MIRROR)), 8));
+  writeFileSync(frame, png(greyOf(designOf(mirror())), 8));
 });
 const readingOf = (
   report: { references: { readings: { name: string; fringes: number }[] }[] },
@@ -22,13 +22,13 @@ const readingOf = (
 
 test('the moves are those of the readings file that read writes', async () => {
   const out = join(dir, 'readings.yml');
-  expect((await inProcess(['read', MIRROR, frame, '--out', out, ...VIEW])).code).toBe(0);
+  expect((await datumlight(['read', mirror(), frame, '--out', out, ...VIEW])).code).toBe(0);
   const [direct, filed] = await Promise.all(
     [
       ['--frame', frame],
       ['--readings', out],
     ].map(async (source) => {
-      const { code, stdout } = await inProcess(['steer', MIRROR, ...source, ...VIEW, '--json']);
+      const { code, stdout } = await datumlight(['steer', mirror(), ...source, ...VIEW, '--json']);
       expect(code).toBe(0);
       return JSON.parse(stdout);
     }),
@@ -47,9 +47,9 @@ test('the moves are those of the readings file that read writes', async () => {
 test('a reading by hand overrides the frame’s, in words', async () => {
   const hand = join(dir, 'hand.yml');
   writeFileSync(hand, 'readings:\n  - {patch: west-rim, fringes: 0.75, uncertainty: 0.2}\n');
-  const { stdout } = await inProcess([
+  const { stdout } = await datumlight([
     'steer',
-    MIRROR,
+    mirror(),
     '--frame',
     frame,
     '--readings',
@@ -62,9 +62,9 @@ test('a reading by hand overrides the frame’s, in words', async () => {
   expect(readingOf(report, 'north-rim')).not.toBe(0.75);
   const words = 'patch west-rim was read by hand: that reading is used, not the one from the frame';
   expect(report.frames.findings).toMatchObject([{ rule: 'hand-reading', severity: 'note', message: words }]);
-  const { stderr, stdout: told } = await inProcess([
+  const { stderr, stdout: told } = await datumlight([
     'steer',
-    MIRROR,
+    mirror(),
     '--frame',
     frame,
     '--readings',
@@ -77,7 +77,7 @@ test('a reading by hand overrides the frame’s, in words', async () => {
 
 test('the example’s frame gives back the displacement of its mirror', async () => {
   const mirror = example('steer-mirror-on-stage');
-  const { code, stdout } = await inProcess([
+  const { code, stdout } = await datumlight([
     'steer',
     mirror,
     '--frame',
@@ -95,13 +95,13 @@ test('the example’s frame gives back the displacement of its mirror', async ()
 
 test('a session keeps a round of frames', async () => {
   const session = join(dir, 'session.yml');
-  const asked = ['steer', MIRROR, '--session', session];
-  expect((await inProcess([...asked, '--frame', frame, ...VIEW])).code).toBe(0);
-  expect((await inProcess(asked)).stdout).toMatch(/^9 readings\./m);
+  const asked = ['steer', mirror(), '--session', session];
+  expect((await datumlight([...asked, '--frame', frame, ...VIEW])).code).toBe(0);
+  expect((await datumlight(asked)).stdout).toMatch(/^9 readings\./m);
 });
 
 test.each([
-  ['a frame that is none', ['--frame', MIRROR], /is no frame/],
+  ['a frame that is none', ['--frame', mirror()], /is no frame/],
   ['a frame in which nothing is read', ['--frame', 'black.pgm'], /the frame is dark/],
   ['a template', ['--frame', 'black.pgm', '--template'], /cannot be used with option/],
   [
@@ -113,7 +113,7 @@ test.each([
   const black = join(dir, 'black.pgm');
   writeFileSync(black, `P2 300 300 255\n${'0 '.repeat(90_000)}`);
   const named = args.map((word) => (word === 'black.pgm' ? black : word));
-  const { code, stderr } = await inProcess(['steer', MIRROR, ...named]);
+  const { code, stderr } = await datumlight(['steer', mirror(), ...named]);
   expect(code).toBe(2);
   expect(stderr).toMatch(words);
 });
@@ -122,7 +122,14 @@ test('readings by hand alone are enough where the frame shows nothing', async ()
   const [black, hand] = [join(dir, 'black.pgm'), join(dir, 'rim.yml')];
   writeFileSync(black, `P2 300 300 255\n${'0 '.repeat(90_000)}`);
   writeFileSync(hand, 'readings:\n  - {patch: west-rim, fringes: 0.75}\n');
-  const { code, stdout, stderr } = await inProcess(['steer', MIRROR, '--frame', black, '--readings', hand]);
+  const { code, stdout, stderr } = await datumlight([
+    'steer',
+    mirror(),
+    '--frame',
+    black,
+    '--readings',
+    hand,
+  ]);
   expect(code).toBe(0);
   expect(stdout).toMatch(/^1 reading\./m);
   expect(stderr).toMatch(/the frame is dark.*\[warning unread-patch\]/);

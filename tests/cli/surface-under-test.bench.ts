@@ -8,7 +8,7 @@ import { join, resolve } from 'node:path';
 import process from 'node:process';
 import { afterAll, bench, describe } from 'vitest';
 import { parseDocument } from 'yaml';
-import { datumlight, example, folder, scenarioFile } from './support/run.ts';
+import { example, executable, folder, scenarioFile } from './support/run.ts';
 
 const RUNS = 15;
 const COMMANDS = { check: 1.5, make: 2 };
@@ -26,7 +26,7 @@ let packages = 0;
 
 async function run(command: string, which: keyof typeof scenarios): Promise<void> {
   const out = command === 'make' ? ['--out', join(home, `${packages++}`)] : [];
-  const { code, stderr } = await datumlight([command, scenarios[which], ...out], { env });
+  const { code, stderr } = await executable([command, scenarios[which], ...out], { env });
   if (code !== 0) throw new Error(`${command} ${which} the test ended with ${code}: ${stderr}`);
   const key = `${command} ${which}`;
   least.set(key, Math.min(least.get(key) ?? Infinity, Number(readFileSync(report, 'utf8')) / 1000));

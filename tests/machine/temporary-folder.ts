@@ -1,4 +1,7 @@
-/** Folders for the files of a test, gone when its test file ends: nothing of a run stays on the machine. */
+/**
+ * Folders for the files of a test, gone when its test file ends: nothing of a run stays on the machine. Set up anew for each test file where
+ * several share what they have loaded (.build/vitest.config.mjs).
+ */
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -13,12 +16,16 @@ export function temporaryFolder(): string {
   return folder;
 }
 
-afterAll(() => {
-  for (const folder of made) {
-    try {
-      rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
-    } catch {
-      // A test that failed halfway left a folder in it closed: its own message counts.
+export function clearedAtEnd(): void {
+  afterAll(() => {
+    for (const folder of made.splice(0)) {
+      try {
+        rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
+      } catch {
+        // A test that failed halfway left a folder in it closed: its own message counts.
+      }
     }
-  }
-});
+  });
+}
+
+clearedAtEnd();

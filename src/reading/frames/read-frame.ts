@@ -7,7 +7,7 @@ import { isPgm, pgmFrame } from './pgm-frame.ts';
 import { isPng, pngFrame } from './png-frame.ts';
 import { isTiff, tiffFrames } from './tiff-frame.ts';
 
-type ReadFrame = DecodedFrames | { readonly finding: Finding };
+export type ReadFrame = DecodedFrames | { readonly finding: Finding };
 
 export async function readFrame(bytes: Uint8Array, file: string, context: FrameContext): Promise<ReadFrame> {
   try {

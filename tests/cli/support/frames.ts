@@ -1,8 +1,5 @@
-/** Frames of a bench out of place for the tests of commands that read them, and the command line without a process around it. */
-import { readFileSync } from 'node:fs';
-import { PassThrough, Writable } from 'node:stream';
-import type { Io, Terminal } from '../../../src/cli/io.ts';
-import { main } from '../../../src/cli/main.ts';
+/** Frames of a bench out of place for the tests of commands that read them. */
+import { existsSync, readFileSync } from 'node:fs';
 import type { Design } from '../../../src/design/design.ts';
 import { designScenario } from '../../../src/design/design-scenario.ts';
 import type { Displacements } from '../../../src/metrology/camera/fringe-picture-displacements.ts';
@@ -10,19 +7,30 @@ import { wholeFrame } from '../../../src/metrology/camera/whole-frame.ts';
 import { readScenario } from '../../../src/reading/scenario/read-scenario.ts';
 import { type CameraOrientation, PLAIN_ORIENTATION } from '../../../src/scenario/camera-orientation.ts';
 import type { Grey } from '../../reading/frames/frame-bytes.ts';
-import { example, type Outcome, scenarioFile } from './run.ts';
+import { example, scenarioFile } from './run.ts';
 
 /** A camera of so many pixels: enough for each patch, and quick. */
 export const SIDE = 360;
-const withFewPixels = (name: string): string =>
-  scenarioFile(
+
+/** Scenario files by example, while the folder of the test file that asked first is there. */
+const files = new Map<string, string>();
+
+function withFewPixels(name: string): string {
+  const known = files.get(name);
+  if (known !== undefined && existsSync(known)) return known;
+  const file = scenarioFile(
     readFileSync(example(name), 'utf8')
       .replace(/\n *pixelsAcrossBeam: .*/, '')
       .replace('interferometer:', `interferometer:\n  pixelsAcrossBeam: ${SIDE}`),
     `${name}.yaml`,
   );
-export const MIRROR = withFewPixels('converging-retroreflectors');
-export const BALLS = withFewPixels('diverging-balls');
+  files.set(name, file);
+  return file;
+}
+
+/** Its scenario file. */
+export const mirror = (): string => withFewPixels('converging-retroreflectors');
+export const balls = (): string => withFewPixels('diverging-balls');
 
 export function designOf(file: string): Design {
   const { scenario } = readScenario(readFileSync(file, 'utf8'), file);
@@ -47,21 +55,4 @@ export function greyOf(
 ): Grey {
   const { width, height, grey } = wholeFrame(design, { orientation, displacements, noise: 0.02 });
   return { width, height, samples: [...grey] };
-}
-
-/** Its exit code, and what it writes to either stream. */
-export async function inProcess(args: readonly string[], input?: Uint8Array): Promise<Outcome> {
-  const said = { stdout: '', stderr: '' };
-  const stream = (name: keyof typeof said): Terminal =>
-    new Writable({
-      write(chunk, _, next) {
-        said[name] += chunk;
-        next();
-      },
-    });
-  const stdin = new PassThrough();
-  stdin.end(input);
-  const io: Io = { stdin, stdout: stream('stdout'), stderr: stream('stderr'), env: {} };
-  const code = await main([...args], io);
-  return { code, ...said };
 }

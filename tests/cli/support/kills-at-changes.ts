@@ -5,7 +5,7 @@
 import { cpSync, existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { expect } from 'vitest';
-import { datumlight, folder, type Outcome } from './run.ts';
+import { executable, folder, type Outcome } from './run.ts';
 
 /** A command over what a former run of it, or a user, has left. */
 export interface Job {
@@ -36,7 +36,7 @@ const PRELOAD = resolve('tests/cli/support/faulty-disk.cjs');
 
 function run(job: Job, dir: string, env: Record<string, string>): Promise<Outcome> {
   const preload = { NODE_OPTIONS: `--require "${PRELOAD}"`, DISK_THREAD: job.thread ?? 'main' };
-  return datumlight(job.args, { cwd: dir, env: { XDG_CACHE_HOME: join(dir, 'cache'), ...preload, ...env } });
+  return executable(job.args, { cwd: dir, env: { XDG_CACHE_HOME: join(dir, 'cache'), ...preload, ...env } });
 }
 
 export interface Ready {

@@ -8,7 +8,7 @@ import { expect } from 'vitest';
 import { randomFrom } from '../../../src/algebra/random.ts';
 import { Durations, run } from './kills.ts';
 import { treeOf } from './kills-at-changes.ts';
-import { datumlight, folder, soundScenario } from './run.ts';
+import { executable, folder, soundScenario } from './run.ts';
 import { wholePackage } from './whole-package.ts';
 
 export interface BatchKills {
@@ -60,7 +60,7 @@ export async function batchKilledAtRandom(count: number, seed: string): Promise<
       made(round);
     }
     const done = made(round).filter(Boolean).length;
-    const { code, stdout } = await datumlight([...args, '--json']);
+    const { code, stdout } = await executable([...args, '--json']);
     const report = JSON.parse(stdout) as { made: number; cached: number };
     expect(code).toBe(0);
     expect(report.made + report.cached).toBe(SCENARIOS);
@@ -129,7 +129,7 @@ export async function gatherKilledAtRandom(count: number, seed: string): Promise
     for (const [k, shard] of shardsOf(title).entries()) {
       const files = names.map((name) => join(dir, `${name}.yaml`));
       const argv = ['batch', ...files, '--out', shard, '--no-cache', '--shard', `${k + 1}/2`];
-      expect(await datumlight(argv)).toMatchObject({ code: 0 });
+      expect(await executable(argv)).toMatchObject({ code: 0 });
     }
     await undisturbed(title);
     expected[title] = treeOf(out);

@@ -11,7 +11,7 @@ import {
   ready,
   refusedAtEachChange,
 } from './kills-at-changes.ts';
-import { datumlight, soundScenario } from './run.ts';
+import { executable, soundScenario } from './run.ts';
 import { wholePackage } from './whole-package.ts';
 
 export const OLD = soundScenario();
@@ -20,7 +20,7 @@ export const NEW = OLD.replace('Sound', 'Changed').replace('[60, 0]', '[61, 0]')
 export const write = (dir: string, name: string, text: string): void => writeFileSync(join(dir, name), text);
 
 export async function run(dir: string, ...args: readonly string[]): Promise<void> {
-  const done = await datumlight(args, { cwd: dir, env: { XDG_CACHE_HOME: join(dir, 'cache') } });
+  const done = await executable(args, { cwd: dir, env: { XDG_CACHE_HOME: join(dir, 'cache') } });
   expect(done).toMatchObject({ code: 0 });
 }
 

@@ -1,10 +1,10 @@
 /** What a machine may refuse the executable: a small disk, one that is only to be read, a user without rights. */
 import { execFileSync, spawn, spawnSync } from 'node:child_process';
-import { chmodSync, cpSync, readdirSync, statSync } from 'node:fs';
+import { chmodSync, cpSync, existsSync, readdirSync, statSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import process from 'node:process';
 import { cannot, program } from '../../machine/outside-programs.ts';
-import { datumlight, folder } from './run.ts';
+import { executable, folder } from './run.ts';
 
 export const isRoot = process.getuid?.() === 0;
 
@@ -60,7 +60,7 @@ const AS_NOBODY = [`--reuid=${NOBODY}`, `--regid=${NOBODY}`, '--clear-groups', '
 /** The executable where every user can read it, whoever may read the clone. */
 let copy: string | undefined;
 function copyForAll(): string {
-  if (copy !== undefined) return copy;
+  if (copy !== undefined && existsSync(copy)) return copy;
   copy = folder();
   for (const name of ['bin', 'dist', 'package.json'])
     cpSync(resolve(name), join(copy, name), { recursive: true });
@@ -80,7 +80,7 @@ export function openForAll(root: string): void {
 export function withoutRights(
   args: readonly string[],
 ): Promise<{ readonly code: number | null; readonly stderr: string }> {
-  if (!isRoot) return datumlight(args);
+  if (!isRoot) return executable(args);
   return new Promise((done, fail) => {
     const command = [process.execPath, join(copyForAll(), 'bin/datumlight.js'), ...args];
     const child = spawn(setpriv!, [...AS_NOBODY, ...command], {

@@ -1,7 +1,12 @@
-/** Runs the real executable, as a user's shell would, in a folder of its own. */
+/** Runs the program, in a folder of its own. */
 import { spawn } from 'node:child_process';
 import { writeFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
+import { PassThrough, Writable } from 'node:stream';
+import { StringDecoder } from 'node:string_decoder';
+import type { Terminal } from '../../../src/cli/io.ts';
+import type { main } from '../../../src/cli/main.ts';
 import '../../machine/patience.ts';
 import { temporaryFolder } from '../../machine/temporary-folder.ts';
 
@@ -24,9 +29,52 @@ export function scenarioFile(text: string, name = 'scenario.yaml'): string {
   return file;
 }
 
-export function datumlight(
+interface Surroundings {
+  readonly input?: string | Uint8Array;
+  readonly cwd?: string;
+}
+
+/**
+ * The built program in this process, one run after another: its start would be most of what a test takes. What it leaves behind in a process
+ * shows in the runs that follow.
+ */
+export function datumlight(args: readonly string[], surroundings: Surroundings = {}): Promise<Outcome> {
+  const run = turn.then(() => runHere(args, surroundings));
+  turn = run.catch(() => undefined);
+  return run;
+}
+
+let turn: Promise<unknown> = Promise.resolve();
+
+async function runHere(args: readonly string[], { input, cwd }: Surroundings): Promise<Outcome> {
+  const said = { stdout: '', stderr: '' };
+  const stream = (name: keyof typeof said): Terminal => {
+    const decoder = new StringDecoder('utf8');
+    return new Writable({
+      write(chunk: Buffer, _, next) {
+        said[name] += decoder.write(chunk);
+        next();
+      },
+    });
+  };
+  const stdin = new PassThrough();
+  stdin.end(input);
+  const own = process.cwd();
+  try {
+    if (cwd !== undefined) process.chdir(cwd);
+    const io = { stdin, stdout: stream('stdout'), stderr: stream('stderr'), env: process.env };
+    return { code: await built.main([...args], io), ...said };
+  } finally {
+    process.chdir(own);
+  }
+}
+
+const built = createRequire(import.meta.url)(resolve('dist/start.cjs')) as { readonly main: typeof main };
+
+/** The real executable, as a user's shell would run it, several at once if asked. */
+export function executable(
   args: readonly string[],
-  options: { input?: string | Uint8Array; cwd?: string; env?: Record<string, string> } = {},
+  options: Surroundings & { readonly env?: Readonly<Record<string, string>> } = {},
 ): Promise<Outcome> {
   return new Promise((done, fail) => {
     const child = spawn(process.execPath, [EXECUTABLE, ...args], {

@@ -1,4 +1,7 @@
-/** The cells of pattern files traced side by side, each by the next free thread (pattern-thread.ts), and taken up in their order. */
+/**
+ * The cells of pattern files traced side by side, by threads (pattern-thread.ts) beside the main one, which traces too and takes up all of
+ * them in their order.
+ */
 import { closeSync, openSync, readSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { Worker } from 'node:worker_threads';
@@ -10,10 +13,10 @@ import { areaOf } from '../geometry/extent.ts';
 import type { MadeCell, PatternWishes } from '../writing/pattern/pattern-files.ts';
 import { patternsIn } from '../writing/pattern/pattern-notes.ts';
 import type { CellSummary } from '../writing/pattern/write-pattern.ts';
-import { type Answer, cellFile, type PatternTask } from './pattern-task.ts';
+import { type Answer, cellFile, type PatternTask, takes } from './pattern-task.ts';
 
 export interface CellsUnderWay {
-  /** To be asked in order. Undefined where a thread has failed: the cell is to be made in this one, which says what is wrong. */
+  /** To be asked in order. Undefined where the cell is to be made in this thread: none has taken it, or one has failed, and this one says why. */
   readonly cell: (index: number) => Promise<MadeCell | undefined>;
   /** Ends the threads. */
   readonly stop: () => Promise<void>;
@@ -41,10 +44,10 @@ export function cellsUnderWay(
   const folder = folderOf(spool);
   if (folder === undefined) return undefined;
   const answers = new Answers(patterns.length);
-  const next = new SharedArrayBuffer(Int32Array.BYTES_PER_ELEMENT);
-  const task: PatternTask = { scenario: design.scenario, wishes, folder, cells: patterns.length, next };
-  let running = lanes;
-  const workers = Array.from({ length: lanes }, () => {
+  const taken = new Int32Array(new SharedArrayBuffer(patterns.length * Int32Array.BYTES_PER_ELEMENT));
+  const task: PatternTask = { scenario: design.scenario, wishes, folder, taken: taken.buffer };
+  let running = lanes - 1;
+  const workers = Array.from({ length: running }, () => {
     const worker = new Worker(new URL('./pattern-worker.cjs', import.meta.url), {
       workerData: task,
       resourceLimits: { maxYoungGenerationSizeMb: YOUNG_MB },
@@ -58,6 +61,7 @@ export function cellsUnderWay(
   });
   return {
     cell: async (index) => {
+      if (takes(taken, index)) return undefined;
       const summary = await answers.of(index);
       return summary && { summary, pieces: (format) => piecesOf(join(folder, cellFile(index, format))) };
     },

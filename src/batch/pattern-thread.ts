@@ -1,5 +1,5 @@
 /**
- * What a thread does that traces cells of pattern files: one cell after the other, the next that no other thread has taken, into files of
+ * What a thread does that traces cells of pattern files: one cell after the other, of those that no other thread has taken, into files of
  * their own in a spool. Bundled by itself, so that a thread starts fast and takes little memory. It has the design from the scenario, as the
  * same program makes it, and so the same bytes.
  */
@@ -9,16 +9,16 @@ import { Spool } from '../disk/spool.ts';
 import type { Scenario } from '../scenario/scenario.ts';
 import type { PatternWishes } from '../writing/pattern/pattern-files.ts';
 import { type CellSummary, PatternWriter } from '../writing/pattern/write-pattern.ts';
-import { type Answer, cellFile, type PatternTask } from './pattern-task.ts';
+import { type Answer, cellFile, type PatternTask, takenBeside } from './pattern-task.ts';
 
 serve(workerData as PatternTask);
 
-function serve({ scenario, wishes, folder, cells, next }: PatternTask): void {
-  const taken = new Int32Array(next);
+function serve({ scenario, wishes, folder, taken }: PatternTask): void {
+  const all = new Int32Array(taken);
   const make = cellMaker(scenario, wishes, folder);
   for (;;) {
-    const cell = Atomics.add(taken, 0, 1);
-    if (cell >= cells) return;
+    const cell = takenBeside(all);
+    if (cell === undefined) return;
     parentPort!.postMessage({ cell, summary: madeOrNot(make, cell) } satisfies Answer);
   }
 }

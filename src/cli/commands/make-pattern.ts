@@ -1,5 +1,6 @@
 /** The options of `make` that ask for the written pattern, and from them its files; an option out of range comes back as a finding. */
 import { availableParallelism } from 'node:os';
+import { setImmediate } from 'node:timers/promises';
 import type { Command } from 'commander';
 import type { CellsUnderWay } from '../../batch/pattern-cells.ts';
 import type { Design } from '../../design/design.ts';
@@ -132,7 +133,11 @@ export async function patternOf(
 ): Promise<PatternPart | { readonly refused: Finding }> {
   try {
     const files = new PatternFiles(design, wishes, spool);
-    for (let k = 0; k < files.cells; k++) files.cell(k, await cells?.cell(k));
+    for (let k = 0; k < files.cells; k++) {
+      files.cell(k, await cells?.cell(k));
+      // So that a thread that ends, and a disk that has kept what it was given, are heard of.
+      await setImmediate();
+    }
     return files.end();
   } catch (error) {
     if (error instanceof UntraceablePatch) return { refused: untraceable(design, error) };

@@ -9,7 +9,6 @@ import { BenchState } from './bench-state.ts';
 import { button, h, preformatted, section } from './dom.ts';
 import { takeDroppedFiles } from './dropped-files.ts';
 import { FramesSection } from './frames-section.ts';
-import { contentOf } from './given-file.ts';
 import { hologramSection } from './hologram-section.ts';
 import { type Job, jobOf } from './job.ts';
 import { movesSection } from './moves-section.ts';
@@ -51,15 +50,11 @@ function begin(job: Job): void {
   let current: Answer | undefined;
   const rounds = new RoundsSection(job, state, readings.rows, () => current);
   const moves = movesSection(rounds.element);
-  const takeText = async (file: File): Promise<void> => {
-    const given = await contentOf(file, (all) => all.text());
-    if ('finding' in given) rounds.refuse(given.finding);
-    else if (isBenchFile(given.content)) frames.takeBench(given.content, file.name);
-    else rounds.take(given.content, file.name);
-  };
+  const takeText = (text: string, name: string): void =>
+    isBenchFile(text) ? frames.takeBench(text, name) : rounds.take(text, name);
   takeDroppedFiles({
     frames: (files) => void frames.open(files),
-    text: (file) => void takeText(file),
+    text: (file) => void rounds.open(file, takeText),
   });
   state.onChange(['entries', 'orientation', 'moment', 'rounds'], () => {
     const { filled, text } = readingsText(readings.rows, state.told.entries, state.told.orientation);

@@ -23,7 +23,7 @@ export function movesSection(...below: readonly HTMLElement[]): MovesSection {
   return {
     element,
     show: (answer, others) => {
-      const said = others.map((finding) => findingLine(finding));
+      const said = others.map(findingLine);
       const works = answer?.works;
       if (answer === undefined || works === undefined) {
         const words =

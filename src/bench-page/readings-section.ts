@@ -120,10 +120,7 @@ class ShownRow {
   }
 
   say(findings: readonly Finding[]): void {
-    refill(
-      this.#said,
-      findings.map((finding) => findingLine(finding)),
-    );
+    refill(this.#said, findings.map(findingLine));
     for (const { field } of this.#row.counts)
       this.#inputs.get(field)!.toggleAttribute('aria-invalid', findings.length > 0);
   }

@@ -1,6 +1,5 @@
 /// <reference lib="dom" />
 /** The rounds of an alignment: kept, taken back, saved and loaded in the forms of `steer --session` and of the log that `record` takes. */
-import type { Finding } from '../finding/finding.ts';
 import { readSession } from '../reading/bench/read-session.ts';
 import { ROUNDS, type RoundName } from '../scenario/round-name.ts';
 import { benchText, sessionText } from '../writing/session/session-text.ts';
@@ -135,15 +134,11 @@ export class RoundsSection {
     this.#say('session.yml goes on here, or with `datumlight steer SCENARIO --session session.yml`.');
   }
 
-  async open(file: File): Promise<void> {
+  /** `take`: what is done with the text; by itself, that of a session file is taken. */
+  async open(file: File, take = (text: string, name: string): void => this.take(text, name)): Promise<void> {
     const given = await contentOf(file, (all) => all.text());
-    if ('finding' in given) this.refuse(given.finding);
-    else this.take(given.content, file.name);
-  }
-
-  /** What is wrong with a file as a whole. */
-  refuse(finding: Finding): void {
-    this.#say([fileFindingLine(finding)]);
+    if ('content' in given) return take(given.content, file.name);
+    this.#say([fileFindingLine(given.finding)]);
     this.#said.scrollIntoView({ block: 'center' });
   }
 

@@ -8,7 +8,7 @@
  */
 import type { Bounds } from '../geometry/extent.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { accumulateBias, accumulateBiasGradient, type Bias } from '../optics/bias.ts';
+import { type Bias, BiasPhase } from '../optics/bias.ts';
 import type { Eikonal } from '../optics/eikonal.ts';
 
 /** Points worked on at once: arrays of this length stay in a second-level cache, and slicing them costs nothing beside the work. */
@@ -20,6 +20,7 @@ export class PatternPhase {
   /** 1/(mλ), waves per mm of path. */
   readonly #scale: number;
   readonly #bias: Bias | undefined;
+  readonly #biasPhase: BiasPhase | undefined;
   /** Where Φ is 0 before the bias, mm. */
   readonly zeroAt: Vec2;
   /** What [E_out − E_in]/(mλ) is there, waves. */
@@ -49,6 +50,7 @@ export class PatternPhase {
     leaving.accumulate(x, y, this.#scale, out, 1);
     this.#atZero = out[0];
     this.#bias = bias;
+    this.#biasPhase = bias && new BiasPhase(bias);
   }
 
   /** Φ at each point, waves, into `out` (made here if not given, as long as `xs`). */
@@ -61,7 +63,7 @@ export class PatternPhase {
       part.fill(-this.#atZero);
       this.#incident.accumulate(x, y, -this.#scale, part, count);
       this.#leaving.accumulate(x, y, this.#scale, part, count);
-      if (this.#bias !== undefined) accumulateBias(this.#bias, x, y, part, count);
+      this.#biasPhase?.accumulate(x, y, part, count);
     }
     return out;
   }
@@ -75,7 +77,7 @@ export class PatternPhase {
   ): { gx: Float64Array; gy: Float64Array } {
     this.#incident.accumulateGradient(xs, ys, -this.#scale, gx, gy, xs.length);
     this.#leaving.accumulateGradient(xs, ys, this.#scale, gx, gy, xs.length);
-    if (this.#bias !== undefined) accumulateBiasGradient(this.#bias, xs, ys, gx, gy, xs.length);
+    this.#biasPhase?.accumulateGradient(xs, ys, gx, gy, xs.length);
     return { gx, gy };
   }
 
@@ -95,9 +97,8 @@ export class PatternPhase {
     }
     this.#incident.accumulateWithGradient(xs, ys, -this.#scale, out, gx, gy, count);
     this.#leaving.accumulateWithGradient(xs, ys, this.#scale, out, gx, gy, count);
-    if (this.#bias === undefined) return;
-    accumulateBias(this.#bias, xs, ys, out, count);
-    accumulateBiasGradient(this.#bias, xs, ys, gx, gy, count);
+    this.#biasPhase?.accumulate(xs, ys, out, count);
+    this.#biasPhase?.accumulateGradient(xs, ys, gx, gy, count);
   }
 
   /** No second derivative of Φ along any direction in the rectangle is larger in magnitude, waves/mm²; a ridge aside. */

@@ -33,3 +33,5 @@ export const subtract2 = (a: Vec2, b: Vec2): Vec2 => [a[0] - b[0], a[1] - b[1]];
 export const dot2 = (a: Vec2, b: Vec2): number => a[0] * b[0] + a[1] * b[1];
 export const cross2 = (a: Vec2, b: Vec2): number => a[0] * b[1] - a[1] * b[0];
 export const distance2 = (a: Vec2, b: Vec2): number => Math.sqrt((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2);
+/** √(x² + y²), for loops: Math.hypot costs many times as much, and no length here comes near an overflow. */
+export const hypot2 = (x: number, y: number): number => Math.sqrt(x * x + y * y);

@@ -22,10 +22,56 @@ export interface Bias {
   readonly reach: number;
 }
 
-/** Slope of the bias along +w, waves/mm. */
-const slopeOf = (bias: Bias): number => bias.amplitude / bias.reach;
+/**
+ * B and ∇B of one bias, taken over and over. Its numbers stand in a typed array: V8 takes a field that has held whole numbers only for an
+ * integer, and throws compiled code away when another bias brings a fraction there.
+ */
+export class BiasPhase {
+  readonly #isRoof: boolean;
+  /** Slope along +w, waves/mm; the direction; w at the origin, the sign turned. */
+  readonly #numbers: Float64Array;
 
-/** out[i] += B(xs[i], ys[i]), waves. */
+  constructor({ shape, centre, direction, amplitude, reach }: Bias) {
+    const [dx, dy] = direction;
+    this.#isRoof = shape === 'roof';
+    this.#numbers = Float64Array.of(amplitude / reach, dx, dy, dx * centre[0] + dy * centre[1]);
+  }
+
+  /** out[i] += B(xs[i], ys[i]), waves, of the first `count` points. */
+  accumulate(xs: Float64Array, ys: Float64Array, out: Float64Array, count: number): void {
+    const isRoof = this.#isRoof;
+    const slope = this.#numbers[0];
+    const dx = this.#numbers[1];
+    const dy = this.#numbers[2];
+    const w0 = this.#numbers[3];
+    for (let i = 0; i < count; i++) {
+      const w = dx * xs[i] + dy * ys[i] - w0;
+      out[i] += slope * (isRoof ? Math.abs(w) : w);
+    }
+  }
+
+  /** gx, gy += ∇B, waves/mm; on the ridge of a roof that of the side where w > 0. */
+  accumulateGradient(
+    xs: Float64Array,
+    ys: Float64Array,
+    gx: Float64Array,
+    gy: Float64Array,
+    count: number,
+  ): void {
+    const isRoof = this.#isRoof;
+    const slope = this.#numbers[0];
+    const dx = this.#numbers[1];
+    const dy = this.#numbers[2];
+    const w0 = this.#numbers[3];
+    for (let i = 0; i < count; i++) {
+      const falling = isRoof && dx * xs[i] + dy * ys[i] < w0;
+      gx[i] += falling ? -slope * dx : slope * dx;
+      gy[i] += falling ? -slope * dy : slope * dy;
+    }
+  }
+}
+
+/** As `BiasPhase` does it, once. */
 export function accumulateBias(
   bias: Bias,
   xs: Float64Array,
@@ -33,17 +79,10 @@ export function accumulateBias(
   out: Float64Array,
   count: number,
 ): void {
-  const slope = slopeOf(bias);
-  const [dx, dy] = bias.direction;
-  const w0 = dx * bias.centre[0] + dy * bias.centre[1];
-  const folded = bias.shape === 'roof';
-  for (let i = 0; i < count; i++) {
-    const w = dx * xs[i] + dy * ys[i] - w0;
-    out[i] += slope * (folded ? Math.abs(w) : w);
-  }
+  new BiasPhase(bias).accumulate(xs, ys, out, count);
 }
 
-/** gx, gy += ∇B, waves/mm; on the ridge of a roof that of the side where w > 0. */
+/** As `BiasPhase` does it, once. */
 export function accumulateBiasGradient(
   bias: Bias,
   xs: Float64Array,
@@ -52,12 +91,5 @@ export function accumulateBiasGradient(
   gy: Float64Array,
   count: number,
 ): void {
-  const slope = slopeOf(bias);
-  const [dx, dy] = bias.direction;
-  const w0 = dx * bias.centre[0] + dy * bias.centre[1];
-  for (let i = 0; i < count; i++) {
-    const falling = bias.shape === 'roof' && dx * xs[i] + dy * ys[i] < w0;
-    gx[i] += falling ? -slope * dx : slope * dx;
-    gy[i] += falling ? -slope * dy : slope * dy;
-  }
+  new BiasPhase(bias).accumulateGradient(xs, ys, gx, gy, count);
 }

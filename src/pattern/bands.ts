@@ -2,7 +2,8 @@
  * Which runs of a region's edge the fringes of a level join, band by band; waves. Found once a band, by following the fringes
  * of a level in the middle of it (regions.ts says why that answers for the whole band).
  */
-import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
+import { spot } from './edge-piece.ts';
+import { crossingOf, type Run } from './monotone-runs.ts';
 import type { Region } from './regions.ts';
 import { Probe } from './smooth-phase.ts';
 import { FringePath, FringeTracer } from './trace-fringe.ts';
@@ -74,7 +75,7 @@ export class Bands {
 }
 
 export function pointOf(run: Run, fraction: number): { x: number; y: number } {
-  place(run.piece, fraction);
+  run.edge.place(fraction);
   return { x: spot.x, y: spot.y };
 }
 
@@ -91,15 +92,20 @@ export interface ForbiddenValues {
  * the least or the greatest value of Φ leaves no fringe there.
  */
 export function clearLevel(level: number, { limits, stationary }: ForbiddenValues): number {
-  const sharp = stationary.some((value) => Math.abs(level - value) < CLEAR_OF_STATIONARY);
+  const sharp = isNearOne(level, stationary);
   const step = sharp ? CLEAR_OF_STATIONARY : CLEAR;
-  const downFirst = Math.abs(level - limits[0]!) <= step;
-  for (let k = sharp ? 1 : 0; ; k++)
-    for (const sign of downFirst ? [-1, 1] : [1, -1]) {
-      const moved = level + sign * k * step;
-      if (isClear(moved, limits, step)) return moved;
-      if (k === 0) break;
-    }
+  if (!sharp && isClear(level, limits, step)) return level;
+  const first = Math.abs(level - limits[0]!) <= step ? -step : step;
+  for (let k = 1; ; k++) {
+    if (isClear(level + k * first, limits, step)) return level + k * first;
+    if (isClear(level - k * first, limits, step)) return level - k * first;
+  }
+}
+
+function isNearOne(level: number, stationary: Float64Array): boolean {
+  for (let k = 0; k < stationary.length; k++)
+    if (Math.abs(level - stationary[k]!) < CLEAR_OF_STATIONARY) return true;
+  return false;
 }
 
 function isClear(level: number, limits: Float64Array, step: number): boolean {

@@ -2,8 +2,10 @@
  * Where the fringes of a bundle meet the edge of the patch: for every level the fraction of the run's piece, guessed by the
  * polynomial through the nodes' and then solved with the exact phase. mm, waves.
  */
+import { hypot2 } from '../geometry/vector.ts';
 import { raised } from '../quantity/power.ts';
-import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
+import { spot } from './edge-piece.ts';
+import { crossingOf, type Run } from './monotone-runs.ts';
 import { PointBatch, Probe, type SmoothPhase } from './smooth-phase.ts';
 
 export const NODES = 6;
@@ -137,14 +139,14 @@ export class BundleEnds {
     const steps = lower === 0 && upper === 0 ? 1 : STEPS_WITH_BIAS;
     for (let step = 0; step < steps; step++) {
       for (let k = 0; k < count; k++) {
-        place(this.#runOf(k).piece, out[k]!);
+        this.#runOf(k).edge.place(out[k]!);
         points.x[k] = spot.x;
         points.y[k] = spot.y;
       }
       points.evaluate(this.#phase, count);
       for (let k = 0; k < count; k++) {
         const run = this.#runOf(k);
-        place(run.piece, out[k]!);
+        run.edge.place(out[k]!);
         const gx = points.gx[k]!;
         const gy = points.gy[k]!;
         const offset = k & 2 ? lower : upper;
@@ -163,7 +165,7 @@ export class BundleEnds {
   /** How far, mm, the polynomial is from the end at the level weighed. */
   #missOn(run: Run, nodes: Float64Array, level: number): number {
     const fraction = crossingOf(run, level, this.#probe);
-    place(run.piece, fraction);
-    return Math.abs(this.#polynomial.value(nodes) - fraction) * Math.hypot(spot.dx, spot.dy);
+    run.edge.place(fraction);
+    return Math.abs(this.#polynomial.value(nodes) - fraction) * hypot2(spot.dx, spot.dy);
   }
 }

@@ -10,7 +10,8 @@
  */
 import { type Pair, pointOf } from './bands.ts';
 import { BundleEnds, CHECKED, LevelPolynomial, NODES, type Offsets } from './bundle-ends.ts';
-import { crossingOf, place, spot } from './monotone-runs.ts';
+import { spot } from './edge-piece.ts';
+import { crossingOf } from './monotone-runs.ts';
 import { balance, LAST_CORRECTION, VertexPlacer, worstOfSide } from './place-vertices.ts';
 import type { Region } from './regions.ts';
 import { PHASE_ROUNDING, PointBatch, Probe, toDistances } from './smooth-phase.ts';
@@ -107,15 +108,15 @@ export class FringeBundle {
     const at = 4 * zone;
     const { up, down } = this.ends;
     outline.reserve(2 * (this.#sides + 1));
-    outline.addPlace(up, ends[at]!);
+    outline.addPlace(up.edge, ends[at]!);
     this.#addInner(upper, this.#upper, 1, outline);
-    outline.addPlace(down, ends[at + 1]!);
-    outline.addAlong(down, ends[at + 1]!, ends[at + 2]!, this.#tolerance);
+    outline.addPlace(down.edge, ends[at + 1]!);
+    outline.addAlong(down.edge, ends[at + 1]!, ends[at + 2]!, this.#tolerance);
     outline.reserve(this.#sides + 1);
-    outline.addPlace(down, ends[at + 2]!);
+    outline.addPlace(down.edge, ends[at + 2]!);
     this.#addInner(lower, this.#lower, -1, outline);
-    outline.addPlace(up, ends[at + 3]!);
-    outline.addAlong(up, ends[at + 3]!, ends[at]!, this.#tolerance);
+    outline.addPlace(up.edge, ends[at + 3]!);
+    outline.addAlong(up.edge, ends[at + 3]!, ends[at]!, this.#tolerance);
   }
 
   #addInner(level: number, nodes: Float64Array, direction: 1 | -1, outline: ZoneOutline): void {
@@ -250,10 +251,10 @@ export class FringeBundle {
       chain.x[i] = this.#railX[i]! + at * this.#runX[i]!;
       chain.y[i] = this.#railY[i]! + at * this.#runY[i]!;
     }
-    place(this.ends.up.piece, up);
+    this.ends.up.edge.place(up);
     chain.x[0] = spot.x;
     chain.y[0] = spot.y;
-    place(this.ends.down.piece, down);
+    this.ends.down.edge.place(down);
     chain.x[this.#sides] = spot.x;
     chain.y[this.#sides] = spot.y;
   }

@@ -3,7 +3,8 @@
  * run side by side to share work. mm, waves.
  */
 import { type Pair, pointOf } from './bands.ts';
-import { crossingOf, place, type Run, spot } from './monotone-runs.ts';
+import { spot } from './edge-piece.ts';
+import { crossingOf, type Run } from './monotone-runs.ts';
 import { VertexPlacer } from './place-vertices.ts';
 import type { Region } from './regions.ts';
 import { PointBatch, Probe } from './smooth-phase.ts';
@@ -56,7 +57,7 @@ export class FringeEdgeMaker {
   }
 
   #setVertex({ vertices }: FringeEdge, at: number, { run, fraction }: WrittenEnd): void {
-    place(this.#region.runs[run]!.piece, fraction);
+    this.#region.runs[run]!.edge.place(fraction);
     vertices.x[at] = spot.x;
     vertices.y[at] = spot.y;
   }
@@ -94,7 +95,7 @@ function movedEnd(
     const index = (own + passed + runs.length) % runs.length;
     const run = runs[index]!;
     const end = step === 1 ? run.to : run.from;
-    place(run.piece, end);
+    run.edge.place(end);
     const missing = level - probe.at(spot.x, spot.y) + offset * Math.hypot(probe.gx, probe.gy);
     const isBeyond = offset > 0 ? missing > 0 : missing < 0;
     if (!isBeyond)

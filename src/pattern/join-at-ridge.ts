@@ -19,7 +19,8 @@ interface SideZones {
   readonly zones: Iterator<WrittenZone>;
 }
 
-interface Stretch {
+/** Where a polygon lies against the ridge. */
+class Stretch {
   readonly polygon: number;
   /** Nodes where the walk along the polygon comes to the ridge and leaves it. */
   readonly first: number;
@@ -27,6 +28,14 @@ interface Stretch {
   /** Along the ridge, ascending. */
   readonly from: number;
   readonly to: number;
+
+  constructor(polygon: number, first: number, last: number, from: number, to: number) {
+    this.polygon = polygon;
+    this.first = first;
+    this.last = last;
+    this.from = from;
+    this.to = to;
+  }
 }
 
 /**
@@ -54,17 +63,20 @@ function* joinedByWindows(
   const next = regions.map(({ zones }) => zones.next());
   const outline = new ZoneOutline();
   for (;;) {
-    const windows = next.flatMap((one) => (one.done ? [] : [windowOf(one.value.order)]));
-    if (windows.length === 0) return;
-    const window = Math.min(...windows);
+    let window = Number.POSITIVE_INFINITY;
+    for (const one of next) if (!one.done) window = Math.min(window, windowOf(one.value.order));
+    if (window === Number.POSITIVE_INFINITY) return;
     const meetings = new Map<number, RidgeMeeting>();
     nodes.clear();
     for (const [region, { side, zones }] of regions.entries())
       for (let one = next[region]!; !one.done && windowOf(one.value.order) === window; ) {
         const zone = one.value;
         if (nodes.touchedBy(zone)) {
-          const meeting = meetings.get(zone.order) ?? new RidgeMeeting(nodes);
-          meetings.set(zone.order, meeting);
+          let meeting = meetings.get(zone.order);
+          if (meeting === undefined) {
+            meeting = new RidgeMeeting(nodes);
+            meetings.set(zone.order, meeting);
+          }
           meeting.add(zone, side, region);
         } else yield zone;
         one = zones.next();
@@ -74,15 +86,20 @@ function* joinedByWindows(
   }
 }
 
+/** No node, no region. */
+const NONE = -1;
+
 /** The polygons of one zone that touch the ridge. */
 class RidgeMeeting {
   readonly #nodes: RidgeNodes;
-  /** Of each polygon a node; undefined once it has gone into another. */
-  readonly #starts: (number | undefined)[] = [];
-  /** Of each polygon the one that it has gone into, and the regions within that, by side. */
+  /** Of each polygon a node; NONE once it has gone into another. */
+  readonly #starts: number[] = [];
+  /** Of each polygon the one that it has gone into, and the region on either side within that. */
   readonly #into: number[] = [];
-  readonly #regions: { left?: number; right?: number }[] = [];
-  readonly #stretches: { left: Stretch[]; right: Stretch[] } = { left: [], right: [] };
+  readonly #leftRegions: number[] = [];
+  readonly #rightRegions: number[] = [];
+  readonly #left: Stretch[] = [];
+  readonly #right: Stretch[] = [];
 
   constructor(nodes: RidgeNodes) {
     this.#nodes = nodes;
@@ -90,48 +107,51 @@ class RidgeMeeting {
 
   /** `zone`: the one that the nodes were asked about last. */
   add(zone: WrittenZone, side: 'left' | 'right', region: number): void {
-    const [nodes, { count }] = [this.#nodes, zone];
+    const nodes = this.#nodes;
+    const { count } = zone;
+    const isLeft = side === 'left';
     const start = nodes.addRing(zone);
     const polygon = this.#starts.push(start) - 1;
     this.#into.push(polygon);
-    this.#regions.push({ [side]: region });
+    this.#leftRegions.push(isLeft ? region : NONE);
+    this.#rightRegions.push(isLeft ? NONE : region);
+    const stretches = isLeft ? this.#left : this.#right;
     for (let k = 0; k < count; k++) {
       if (!nodes.on(k) || nodes.on((k + count - 1) % count)) continue;
       let length = 0;
       while (nodes.on((k + length + 1) % count)) length++;
-      const [first, last] = [start + k, start + ((k + length) % count)];
-      const [a, b] = [nodes.alongOf(first), nodes.alongOf(last)];
+      const first = start + k;
+      const last = start + ((k + length) % count);
       // The inside is on the left of the walk: those on the left of the ridge go along it, the others back.
-      const [from, to] = side === 'left' ? [a, b] : [b, a];
-      if (to - from > TOGETHER) this.#stretches[side].push({ polygon, first, last, from, to });
+      const from = nodes.alongOf(isLeft ? first : last);
+      const to = nodes.alongOf(isLeft ? last : first);
+      if (to - from > TOGETHER) stretches.push(new Stretch(polygon, first, last, from, to));
     }
   }
 
   *joined(order: number, outline: ZoneOutline): Generator<WrittenZone> {
-    const { left, right } = this.#stretches;
-    for (const one of left) {
-      const against = right.filter((other) => overlap(one, other));
-      const [other] = against;
-      if (other === undefined || against.length > 1) continue;
-      if (left.some((third) => third !== one && overlap(third, other))) continue;
-      this.#join(one, other);
+    for (const one of this.#left) {
+      const other = theOnlyAgainst(one, this.#right);
+      if (other !== undefined && theOnlyAgainst(other, this.#left) === one) this.#join(one, other);
     }
     for (const start of this.#starts) {
-      if (start === undefined) continue;
+      if (start === NONE) continue;
       this.#nodes.outlineOf(start, outline);
       yield { order, xy: outline.xy, count: outline.used / 2 };
     }
   }
 
   #join(left: Stretch, right: Stretch): void {
-    const [one, other] = [this.#rootOf(left.polygon), this.#rootOf(right.polygon)];
+    const one = this.#rootOf(left.polygon);
+    const other = this.#rootOf(right.polygon);
     if (one === other) return;
-    const [a, b] = [this.#regions[one]!, this.#regions[other]!];
-    for (const side of ['left', 'right'] as const)
-      if (a[side] !== undefined && b[side] !== undefined && a[side] !== b[side]) return;
-    this.#regions[one] = { ...b, ...a };
+    const [leftRegions, rightRegions] = [this.#leftRegions, this.#rightRegions];
+    if (!areOne(leftRegions[one]!, leftRegions[other]!) || !areOne(rightRegions[one]!, rightRegions[other]!))
+      return;
+    leftRegions[one] = Math.max(leftRegions[one]!, leftRegions[other]!);
+    rightRegions[one] = Math.max(rightRegions[one]!, rightRegions[other]!);
     this.#into[other] = one;
-    this.#starts[other] = undefined;
+    this.#starts[other] = NONE;
     this.#link(left.first, right.last, left.from - right.from);
     this.#linkBack(right.first, left.last, left.to - right.to);
     this.#starts[one] = left.first;
@@ -152,6 +172,20 @@ class RidgeMeeting {
     while (this.#into[root] !== root) root = this.#into[root]!;
     return root;
   }
+}
+
+/** Whether two regions of one side, or one and none, can be parts of one polygon. */
+const areOne = (a: number, b: number): boolean => a === NONE || b === NONE || a === b;
+
+/** The stretch that lies against this one; undefined where none does, or several. */
+function theOnlyAgainst(one: Stretch, others: readonly Stretch[]): Stretch | undefined {
+  let found: Stretch | undefined;
+  for (const other of others) {
+    if (!overlap(one, other)) continue;
+    if (found !== undefined) return undefined;
+    found = other;
+  }
+  return found;
 }
 
 const overlap = (a: Stretch, b: Stretch): boolean =>

@@ -7,16 +7,36 @@
  * width, f is monotone there: proven. Other intervals are halved down to 1/4096 of the piece and taken by the sign in
  * their middle. Where neighbouring intervals differ in sign, the extreme between them is found by halving.
  */
-import { type Loop, lengthOf, type Piece } from '../geometry/piece.ts';
+import { type Loop, lengthOf } from '../geometry/piece.ts';
+import { EdgePiece, spot } from './edge-piece.ts';
 import { Probe, type SmoothPhase } from './smooth-phase.ts';
 
-export interface Run {
-  readonly piece: Piece;
-  readonly from: number;
-  readonly to: number;
-  /** Φ at its start and its end. */
-  readonly start: number;
-  readonly end: number;
+/** A part of a piece. Its numbers stand in a typed array, for the reason that the piece's do. */
+export class Run {
+  readonly edge: EdgePiece;
+  readonly #numbers: Float64Array;
+
+  /** From one fraction of the piece to another; Φ at its start and its end. */
+  constructor(edge: EdgePiece, from: number, to: number, start: number, end: number) {
+    this.edge = edge;
+    this.#numbers = Float64Array.of(from, to, start, end);
+  }
+
+  get from(): number {
+    return this.#numbers[0]!;
+  }
+
+  get to(): number {
+    return this.#numbers[1]!;
+  }
+
+  get start(): number {
+    return this.#numbers[2]!;
+  }
+
+  get end(): number {
+    return this.#numbers[3]!;
+  }
 }
 
 /** Bounds over the region: H of the second derivatives (waves/mm²), G of the gradient (waves/mm). */
@@ -33,12 +53,13 @@ const FLAT_SAMPLES = 65;
 export function monotoneRuns(loop: Loop, phase: SmoothPhase, bounds: PhaseBounds): readonly Run[] {
   const probe = new Probe(phase);
   const drafts = loop.flatMap((piece) => {
-    const flat = isFlat(piece, probe);
-    const ends = flat ? [0, 1] : [0, ...extremesAlong(piece, probe, bounds), 1];
-    return ends.slice(1).map((to, k) => ({ piece, from: ends[k]!, to, flat }));
+    const edge = new EdgePiece(piece);
+    const flat = isFlat(edge, probe);
+    const ends = flat ? [0, 1] : [0, ...extremesAlong(edge, probe, bounds), 1];
+    return ends.slice(1).map((to, k) => ({ edge, from: ends[k]!, to, flat }));
   });
-  const values = drafts.map(({ piece, from }) => {
-    place(piece, from);
+  const values = drafts.map(({ edge, from }) => {
+    edge.place(from);
     return probe.at(spot.x, spot.y);
   });
   // A flat run has one value: its start's, so that the count of a level's crossings around the loop stays even.
@@ -46,34 +67,9 @@ export function monotoneRuns(loop: Loop, phase: SmoothPhase, bounds: PhaseBounds
     drafts.forEach(({ flat }, k) => {
       if (flat) values[(k + 1) % values.length] = values[k]!;
     });
-  return drafts.map(({ piece, from, to }, k) => ({
-    piece,
-    from,
-    to,
-    start: values[k]!,
-    end: values[(k + 1) % values.length]!,
-  }));
-}
-
-/** A place on a piece with its derivative by the fraction: what `place` leaves behind, without an object a point. */
-export const spot = { x: 0, y: 0, dx: 0, dy: 0 };
-
-export function place(piece: Piece, fraction: number): void {
-  if (piece.kind === 'segment') {
-    const { from, to } = piece;
-    spot.dx = to[0] - from[0];
-    spot.dy = to[1] - from[1];
-    spot.x = fraction === 1 ? to[0] : from[0] + fraction * spot.dx;
-    spot.y = fraction === 1 ? to[1] : from[1] + fraction * spot.dy;
-    return;
-  }
-  const { centre, radius, start, sweep } = piece;
-  const angle = start + fraction * sweep;
-  const [c, s] = [radius * Math.cos(angle), radius * Math.sin(angle)];
-  spot.x = centre[0] + c;
-  spot.y = centre[1] + s;
-  spot.dx = -s * sweep;
-  spot.dy = c * sweep;
+  return drafts.map(
+    ({ edge, from, to }, k) => new Run(edge, from, to, values[k]!, values[(k + 1) % values.length]!),
+  );
 }
 
 /** Newton's method steps below this fraction of a piece are the last. */
@@ -84,12 +80,13 @@ const LAST_STEP = 1e-13;
  * toward higher Φ meets the run, Φ = level + offset·|∇Φ|, or the run's end where it passes that.
  */
 export function crossingOf(run: Run, level: number, probe: Probe, offset = 0): number {
+  const { edge } = run;
   let [low, high] = [run.from, run.to];
   const rising = run.end > run.start;
   let at = low + ((level - run.start) / (run.end - run.start)) * (high - low);
   for (let step = 0; step < 100; step++) {
     if (!(at > low && at < high)) at = (low + high) / 2;
-    place(run.piece, at);
+    edge.place(at);
     const value = probe.at(spot.x, spot.y);
     const moved = offset === 0 ? level : level + offset * Math.hypot(probe.gx, probe.gy);
     const miss = value - moved;
@@ -102,43 +99,44 @@ export function crossingOf(run: Run, level: number, probe: Probe, offset = 0): n
   return Math.min(run.to, Math.max(run.from, at));
 }
 
-const slopeAt = (piece: Piece, fraction: number, probe: Probe): number => {
-  place(piece, fraction);
+const slopeAt = (edge: EdgePiece, fraction: number, probe: Probe): number => {
+  edge.place(fraction);
   probe.at(spot.x, spot.y);
   return probe.gx * spot.dx + probe.gy * spot.dy;
 };
 
-function isFlat(piece: Piece, probe: Probe): boolean {
+function isFlat(edge: EdgePiece, probe: Probe): boolean {
   for (let k = 0; k < FLAT_SAMPLES; k++)
-    if (Math.abs(slopeAt(piece, k / (FLAT_SAMPLES - 1), probe)) > FLAT) return false;
+    if (Math.abs(slopeAt(edge, k / (FLAT_SAMPLES - 1), probe)) > FLAT) return false;
   return true;
 }
 
-function extremesAlong(piece: Piece, probe: Probe, { curvature, slope }: PhaseBounds): number[] {
+function extremesAlong(edge: EdgePiece, probe: Probe, { curvature, slope }: PhaseBounds): number[] {
+  const { piece } = edge;
   const length = lengthOf(piece);
   const second = length * length * (curvature + (piece.kind === 'arc' ? slope / piece.radius : 0));
   const extremes: number[] = [];
   let [before, sign] = [0, 0];
   const walk = (from: number, to: number): void => {
     const middle = (from + to) / 2;
-    const rate = slopeAt(piece, middle, probe);
+    const rate = slopeAt(edge, middle, probe);
     if (Math.abs(rate) <= (second * (to - from)) / 2 && to - from > FINEST) {
       walk(from, middle);
       walk(middle, to);
       return;
     }
-    if (sign !== 0 && rate * sign < 0) extremes.push(extremeBetween(piece, before, middle, sign, probe));
+    if (sign !== 0 && rate * sign < 0) extremes.push(extremeBetween(edge, before, middle, sign, probe));
     if (rate !== 0) [before, sign] = [middle, Math.sign(rate)];
   };
   walk(0, 1);
   return extremes;
 }
 
-function extremeBetween(piece: Piece, from: number, to: number, sign: number, probe: Probe): number {
+function extremeBetween(edge: EdgePiece, from: number, to: number, sign: number, probe: Probe): number {
   let [low, high] = [from, to];
   for (let k = 0; k < 60 && high - low > LAST_STEP; k++) {
     const middle = (low + high) / 2;
-    if (slopeAt(piece, middle, probe) * sign > 0) low = middle;
+    if (slopeAt(edge, middle, probe) * sign > 0) low = middle;
     else high = middle;
   }
   return (low + high) / 2;

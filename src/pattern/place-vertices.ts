@@ -6,6 +6,7 @@
  * integral of κ^½ along the fringe. The ends stay on the edge of the patch and their sides are shorter by END_SIDE. The
  * chords' true deviations are then measured with the exact phase, in the middle of each, and n raised until they fit.
  */
+import { hypot2 } from '../geometry/vector.ts';
 import { PointBatch, type SmoothPhase, toDistances } from './smooth-phase.ts';
 import type { FringePath } from './trace-fringe.ts';
 
@@ -107,7 +108,7 @@ export class VertexPlacer {
       worst = Math.max(worst, worstOfSide(before, bow.phase[i]! + (before + after) / 2, after));
       before = after;
       if (i + 1 === sides) break;
-      const slope = Math.hypot(inner.gx[i]!, inner.gy[i]!);
+      const slope = hypot2(inner.gx[i]!, inner.gy[i]!);
       x[i + 1] += ((after + offset) * inner.gx[i]!) / slope;
       y[i + 1] += ((after + offset) * inner.gy[i]!) / slope;
     }
@@ -137,7 +138,7 @@ export class VertexPlacer {
     const weights = this.#weights;
     const { x, y, tx, ty, count } = path;
     let length = 0;
-    for (let k = 1; k < count; k++) length += Math.hypot(x[k]! - x[k - 1]!, y[k]! - y[k - 1]!);
+    for (let k = 1; k < count; k++) length += hypot2(x[k]! - x[k - 1]!, y[k]! - y[k - 1]!);
     const least = (STRAIGHT * this.#tolerance) / (length * length);
     weights[0] = 0;
     for (let k = 1; k < count; k++) {
@@ -145,7 +146,7 @@ export class VertexPlacer {
         tx[k - 1]! * ty[k]! - ty[k - 1]! * tx[k]!,
         tx[k - 1]! * tx[k]! + ty[k - 1]! * ty[k]!,
       );
-      const step = Math.hypot(x[k]! - x[k - 1]!, y[k]! - y[k - 1]!);
+      const step = hypot2(x[k]! - x[k - 1]!, y[k]! - y[k - 1]!);
       weights[k] = weights[k - 1]! + Math.sqrt(step * (Math.abs(turn) + least * step));
     }
     return weights[count - 1]!;
@@ -155,7 +156,7 @@ export class VertexPlacer {
 /** The point at the fraction `u` of step k of the path, on the cubic through its ends with their tangents. */
 function hermite(path: FringePath, k: number, u: number, out: PointBatch, i: number): void {
   const { x, y, tx, ty } = path;
-  const chord = Math.hypot(x[k + 1]! - x[k]!, y[k + 1]! - y[k]!);
+  const chord = hypot2(x[k + 1]! - x[k]!, y[k + 1]! - y[k]!);
   const v = 1 - u;
   const a = u * v * v * chord;
   const b = -u * u * v * chord;
@@ -169,11 +170,9 @@ function hermite(path: FringePath, k: number, u: number, out: PointBatch, i: num
  * half a bow outward. Next to an end the shorter side does not count.
  */
 export function balance(bows: Float64Array, i: number, sides: number): number {
-  const before = bows[i - 1]!;
-  const after = bows[i]!;
-  if (sides === 2) return -(before + after) / 4;
-  if (i === 1) return -after / 2;
-  return i === sides - 1 ? -before / 2 : -(before + after) / 4;
+  const before = bows[i === 1 && sides > 2 ? i : i - 1]!;
+  const after = bows[i === sides - 1 && sides > 2 ? i - 1 : i]!;
+  return -(before + after) / 4;
 }
 
 /**

@@ -112,7 +112,7 @@ export class RegionZones {
   }
 
   *#atLimits(order: number): Generator<WrittenZone> {
-    const levels = { lower: this.#lowerOf(order), upper: this.#upperOf(order) };
+    const levels = { from: this.#lowerOf(order), to: this.#upperOf(order) };
     const { offsets, tolerance } = this.#rule;
     const outline = this.#outline;
     for (const _ of zonesAtLimits(

@@ -2,7 +2,6 @@
  * The vertices of all zones of a window that touch a ridge, as rings of nodes that joining links anew (join-at-ridge.ts); mm. In typed arrays, used
  * again for each window: a pattern has millions of them.
  */
-import { dot2, subtract2, type Vec2 } from '../geometry/vector.ts';
 import type { Line } from './cut-region.ts';
 import type { WrittenZone } from './region-zones.ts';
 import type { ZoneOutline } from './zone-outline.ts';
@@ -84,8 +83,8 @@ export class RidgeNodes {
   }
 
   alongOf(node: number): number {
-    const point: Vec2 = [this.#xy[2 * node]!, this.#xy[2 * node + 1]!];
-    return dot2(this.#ridge.along, subtract2(point, this.#ridge.at));
+    const { at, along } = this.#ridge;
+    return along[0] * (this.#xy[2 * node]! - at[0]) + along[1] * (this.#xy[2 * node + 1]! - at[1]);
   }
 
   connect(from: number, to: number): void {

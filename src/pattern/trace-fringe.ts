@@ -7,6 +7,7 @@
  * of the level with the edge, known beforehand (regions.ts).
  * Source: E. L. Allgower, K. Georg, Introduction to Numerical Continuation Methods (SIAM 2003), chapters 2 and 6.
  */
+import { hypot2 } from '../geometry/vector.ts';
 import { PHASE_ROUNDING, Probe, type SmoothPhase } from './smooth-phase.ts';
 
 /** Turn of the tangent aimed at in one step, and the turn from which on a step is tried again (rad). */
@@ -78,7 +79,7 @@ export class FringeTracer {
     this.#arrive(start.x, start.y);
     path.add(start.x, start.y, this.#tx, this.#ty);
     let span = Number.POSITIVE_INFINITY;
-    for (const end of ends) span = Math.min(span, Math.hypot(end.x - start.x, end.y - start.y));
+    for (const end of ends) span = Math.min(span, hypot2(end.x - start.x, end.y - start.y));
     const least = LEAST_STEP * span;
     let step = span / 4;
     let bend = 0;
@@ -108,7 +109,7 @@ export class FringeTracer {
         continue;
       }
       path.add(this.#x, this.#y, this.#tx, this.#ty);
-      bend = turn / Math.hypot(this.#x - x, this.#y - y);
+      bend = turn / hypot2(this.#x - x, this.#y - y);
       step *= Math.min(2, Math.max(0.5, AIMED_TURN / Math.max(Math.abs(turn), 1e-12)));
       step = Math.min(step, 0.6 * nearest(this.#x, this.#y, ends));
     }
@@ -124,7 +125,7 @@ export class FringeTracer {
    */
   #halfWay(level: number, x: number, y: number, tx: number, ty: number, turn: number): boolean {
     const [endX, endY, endTx, endTy] = [this.#x, this.#y, this.#tx, this.#ty];
-    const chord = Math.hypot(endX - x, endY - y);
+    const chord = hypot2(endX - x, endY - y);
     const kept = this.#correct(
       level,
       (x + endX) / 2 + ((tx - endTx) * chord) / 8,
@@ -151,7 +152,7 @@ export class FringeTracer {
     let [found, nearest] = [-1, reach];
     for (let k = 0; k < ends.length; k++) {
       const [dx, dy] = [ends[k]!.x - x, ends[k]!.y - y];
-      const away = Math.hypot(dx, dy);
+      const away = hypot2(dx, dy);
       if (away > nearest || tx * dx + ty * dy <= 0) continue;
       const turned = turnBetween(tx, ty, dx, dy);
       if (Math.abs(turned) > MOST_TURN) continue;
@@ -168,7 +169,7 @@ export class FringeTracer {
   #arrive(x: number, y: number): void {
     this.#probe.at(x, y);
     const { gx, gy } = this.#probe;
-    const slope = Math.hypot(gx, gy);
+    const slope = hypot2(gx, gy);
     this.#tx = -gy / slope;
     this.#ty = gx / slope;
   }
@@ -189,7 +190,7 @@ export class FringeTracer {
         this.#y = y;
         this.#tx = -gy / slope;
         this.#ty = gx / slope;
-        this.#moved = Math.hypot(x - x0, y - y0);
+        this.#moved = hypot2(x - x0, y - y0);
         this.#blur = (2 * PHASE_ROUNDING) / slope;
         return true;
       }
@@ -200,7 +201,7 @@ export class FringeTracer {
 
 function nearest(x: number, y: number, ends: readonly FringeEnd[]): number {
   let least = Number.POSITIVE_INFINITY;
-  for (const end of ends) least = Math.min(least, Math.hypot(end.x - x, end.y - y));
+  for (const end of ends) least = Math.min(least, hypot2(end.x - x, end.y - y));
   return least;
 }
 

@@ -2,13 +2,20 @@
 
 import type { Outline } from '../geometry/outline.ts';
 import { loopsWithoutHole } from './cut-region.ts';
-import { place, type Run, spot } from './monotone-runs.ts';
+import { EdgePiece, spot } from './edge-piece.ts';
 import type { PointBatch } from './smooth-phase.ts';
 
+/** Vertices that there is room for at first. */
+const ROOM = 512;
+
 export class ZoneOutline {
-  xy = new Float64Array(1024);
+  xy = new Float64Array(0);
   /** Numbers used: twice the vertices. */
   used = 0;
+
+  constructor() {
+    this.reserve(ROOM);
+  }
 
   clear(): void {
     this.used = 0;
@@ -37,19 +44,19 @@ export class ZoneOutline {
     }
   }
 
-  addPlace({ piece }: Pick<Run, 'piece'>, fraction: number): void {
-    place(piece, fraction);
+  addPlace(edge: EdgePiece, fraction: number): void {
+    edge.place(fraction);
     this.add(spot.x, spot.y);
   }
 
-  /** The points of a run's piece strictly between two fractions that keep its chords within `tolerance` (mm) of the arc. */
-  addAlong({ piece }: Pick<Run, 'piece'>, from: number, to: number, tolerance: number): void {
-    if (piece.kind === 'segment') return;
-    const turn = Math.abs((to - from) * piece.sweep);
-    const most = 2 * Math.acos(Math.max(0, 1 - tolerance / piece.radius));
+  /** The points of a piece strictly between two fractions that keep its chords within `tolerance` (mm) of the arc. */
+  addAlong(edge: EdgePiece, from: number, to: number, tolerance: number): void {
+    if (!edge.isArc) return;
+    const turn = Math.abs((to - from) * edge.sweep);
+    const most = 2 * Math.acos(Math.max(0, 1 - tolerance / edge.radius));
     const sides = Math.ceil(turn / most);
     for (let k = 1; k < sides; k++) {
-      place(piece, from + (k / sides) * (to - from));
+      edge.place(from + (k / sides) * (to - from));
       this.add(spot.x, spot.y);
     }
   }
@@ -73,8 +80,9 @@ export function outlinePolygons(outline: Outline, tolerance: number): readonly F
   return loopsWithoutHole(outline, () => [1, 0]).map((loop) => {
     const polygon = new ZoneOutline();
     for (const piece of loop) {
-      polygon.addPlace({ piece }, 0);
-      polygon.addAlong({ piece }, 0, 1, tolerance);
+      const edge = new EdgePiece(piece);
+      polygon.addPlace(edge, 0);
+      polygon.addAlong(edge, 0, 1, tolerance);
     }
     return polygon.xy.slice(0, polygon.used);
   });

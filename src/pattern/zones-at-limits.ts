@@ -28,34 +28,34 @@ interface Gate {
 }
 
 interface ZoneLevels {
-  readonly lower: number;
-  readonly upper: number;
+  readonly from: number;
+  readonly to: number;
 }
 
-/** The parts of one zone, lower ≤ Φ < upper, in a region: each stands in `outline` when it is yielded. */
+/** The parts of one zone, from ≤ Φ < to, in a region: each stands in `outline` when it is yielded. */
 export function* zonesAtLimits(
   region: Region,
   bands: Bands,
   maker: FringeEdgeMaker,
-  { lower, upper }: ZoneLevels,
+  { from, to }: ZoneLevels,
   offsets: Offsets,
   tolerance: number,
   outline: ZoneOutline,
 ): Generator<void> {
   const fringes: Fringe[] = [];
-  for (const level of [lower, upper])
+  for (const level of [from, to])
     for (const pair of bands.pairsIn(bands.bandOf(level))) {
-      const fringe = { edge: new FringeEdge(), pair, upper: level === upper, used: false };
+      const fringe = { edge: new FringeEdge(), pair, upper: level === to, used: false };
       maker.make(level, pair, fringe.upper ? offsets.upper : offsets.lower, fringe.edge);
       fringes.push(fringe);
     }
   if (fringes.length === 0) {
     const value = region.runs[0]!.start;
-    if (value < lower || value >= upper) return;
+    if (value < from || value >= to) return;
     outline.clear();
     for (const run of region.runs) {
-      outline.addPlace(run, run.from);
-      outline.addAlong(run, run.from, run.to, tolerance);
+      outline.addPlace(run.edge, run.from);
+      outline.addAlong(run.edge, run.from, run.to, tolerance);
     }
     yield;
     return;
@@ -71,9 +71,7 @@ export function* zonesAtLimits(
       const back = gates.findIndex((gate) => gate.fringe === fringe && !gate.leaves);
       const next = gates[(back + 1) % gates.length]!;
       if (!next.leaves)
-        throw new RangeError(
-          `the edge of the patch meets the zone from ${lower} to ${upper} waves out of turn`,
-        );
+        throw new RangeError(`the edge of the patch meets the zone from ${from} to ${to} waves out of turn`);
       const passed = passedBetween(region, gates[back]!, next);
       appendEdge(region, gates[back]!.placed, next.placed, passed, tolerance, outline);
       fringe = next.fringe;
@@ -110,10 +108,10 @@ export function appendEdge(
 ): void {
   let [run, at] = [from.run, from.fraction];
   for (let left = passed + to.passed - from.passed; left > 0; left--) {
-    outline.addAlong(runs[run]!, at, runs[run]!.to, tolerance);
+    outline.addAlong(runs[run]!.edge, at, runs[run]!.to, tolerance);
     run = (run + 1) % runs.length;
     at = runs[run]!.from;
-    outline.addPlace(runs[run]!, at);
+    outline.addPlace(runs[run]!.edge, at);
   }
-  if (run === to.run && to.fraction > at) outline.addAlong(runs[run]!, at, to.fraction, tolerance);
+  if (run === to.run && to.fraction > at) outline.addAlong(runs[run]!.edge, at, to.fraction, tolerance);
 }

@@ -5,7 +5,8 @@ import { covers } from '../../src/geometry/contains.ts';
 import { boundsOf } from '../../src/geometry/extent.ts';
 import { nearestOn } from '../../src/geometry/piece.ts';
 import { distance2, type Vec2 } from '../../src/geometry/vector.ts';
-import { crossingOf, place, spot } from '../../src/pattern/monotone-runs.ts';
+import { spot } from '../../src/pattern/edge-piece.ts';
+import { crossingOf } from '../../src/pattern/monotone-runs.ts';
 import { phasedOutlineOf, regionsOf } from '../../src/pattern/regions.ts';
 import { Probe } from '../../src/pattern/smooth-phase.ts';
 
@@ -25,14 +26,14 @@ describe.each(CASES)('$name', ({ given }) => {
         const range = Math.abs(run.end - run.start);
         let before = run.start;
         for (let k = 1; k <= 200; k++) {
-          place(run.piece, run.from + (k / 200) * (run.to - run.from));
+          run.edge.place(run.from + (k / 200) * (run.to - run.from));
           const value = probe.at(spot.x, spot.y);
           expect(sign * (value - before)).toBeGreaterThan(-1e-7);
           before = value;
         }
         if (range < 1e-6) continue;
         const level = run.start + 0.37 * (run.end - run.start);
-        place(run.piece, crossingOf(run, level, probe));
+        run.edge.place(crossingOf(run, level, probe));
         expect(Math.abs(probe.at(spot.x, spot.y) - level)).toBeLessThan(1e-8 * Math.max(1, range));
       }
     }
@@ -54,7 +55,7 @@ test.each(CASES.filter(({ given }) => given.bias?.shape !== 'roof'))(
   ({ name, given }) => {
     const patch = samplePatch(given);
     const regions = regionsOf(phasedOutlineOf(patch));
-    const pieces = regions.flatMap(({ runs }) => runs.map(({ piece }) => piece));
+    const pieces = regions.flatMap(({ runs }) => runs.map(({ edge }) => edge.piece));
     const probe = new Probe(regions[0]!.phase);
     const found = gridWithin(patch.outline, 9)
       .map((start) => stationaryFrom(probe, start))
@@ -83,7 +84,7 @@ test('the one stationary point of a quadratic phase, wherever it lies, ends up o
       const phase = new QuadraticPhase(at, { xx, xy, yy });
       const regions = regionsOf({ outline, phase });
       if (!covers(outline, at)) return;
-      const pieces = regions.flatMap(({ runs }) => runs.map(({ piece }) => piece));
+      const pieces = regions.flatMap(({ runs }) => runs.map(({ edge }) => edge.piece));
       expect(Math.min(...pieces.map((piece) => distance2(nearestOn(piece, at), at)))).toBeLessThan(1e-6);
       judged++;
     }),

@@ -7,6 +7,7 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { designScenario } from '../design/design-scenario.ts';
 import { Spool } from '../disk/spool.ts';
 import type { Scenario } from '../scenario/scenario.ts';
+import type { ByteSink } from '../writing/manifest.ts';
 import type { PatternWishes } from '../writing/pattern/pattern-files.ts';
 import { type CellSummary, PatternWriter } from '../writing/pattern/write-pattern.ts';
 import { type Answer, cellFile, type PatternTask, takenBeside } from './pattern-task.ts';
@@ -36,12 +37,17 @@ function cellMaker(scenario: Scenario, wishes: PatternWishes, folder: string): (
   if (!('design' in made)) throw new Error('a scenario that was designed before is no more');
   const { design } = made;
   const spool = Spool.within(folder);
+  let sinks: readonly ByteSink[] = [];
+  const outputs = wishes.formats.map((format, k) => ({
+    format,
+    sink: (bytes: Uint8Array) => sinks[k]!(bytes),
+  }));
+  const writer = new PatternWriter(design, wishes, outputs);
   return (cell) => {
-    const outputs = wishes.formats.map((format) => ({ format, sink: spool.sink(cellFile(cell, format)) }));
-    const writer = new PatternWriter(design, wishes, outputs);
+    sinks = wishes.formats.map((format) => spool.sink(cellFile(cell, format)));
     const summary = writer.cell(cell);
     writer.flush();
-    for (const { format } of outputs) spool.content(cellFile(cell, format), '');
+    for (const format of wishes.formats) spool.content(cellFile(cell, format), '');
     return summary;
   };
 }

@@ -115,7 +115,8 @@ function isClear(level: number, limits: Float64Array, step: number): boolean {
 
 /** How many of the values, which ascend, lie below the bound. */
 function countBelow(values: Float64Array, bound: number): number {
-  let [low, high] = [0, values.length];
+  let low = 0;
+  let high = values.length;
   while (low < high) {
     const middle = (low + high) >> 1;
     if (values[middle]! < bound) low = middle + 1;

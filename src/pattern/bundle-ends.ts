@@ -20,18 +20,18 @@ export class LevelPolynomial {
   readonly levels = new Float64Array(NODES);
   /** Lagrange's, at the level last given to `weigh`. */
   readonly weights = new Float64Array(NODES);
-  #from = 0;
-  #to = 0;
 
   span(from: number, to: number): void {
-    this.#from = from;
-    this.#to = to;
-    for (let j = 0; j < NODES; j++) this.levels[j] = j === NODES - 1 ? to : this.levelAt(j);
+    this.levels[0] = from;
+    this.levels[NODES - 1] = to;
+    for (let j = 1; j < NODES - 1; j++) this.levels[j] = this.levelAt(j);
   }
 
   /** The level at a position from 0 to NODES − 1 in equal steps of the Chebyshev angle. */
   levelAt(position: number): number {
-    return this.#from + ((this.#to - this.#from) * (1 - Math.cos((Math.PI * position) / (NODES - 1)))) / 2;
+    const from = this.levels[0]!;
+    const to = this.levels[NODES - 1]!;
+    return from + ((to - from) * (1 - Math.cos((Math.PI * position) / (NODES - 1)))) / 2;
   }
 
   weigh(level: number): void {

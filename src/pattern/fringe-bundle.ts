@@ -75,8 +75,10 @@ export class FringeBundle {
     if (!this.ends.fit(this.#region.runs[pair.up]!, this.#region.runs[pair.down]!)) return false;
     this.#trace(from, 0, this.#first);
     this.#trace(to, NODES - 1, this.#last);
-    const [one, other] = [this.#placer.sides(this.#first), this.#placer.sides(this.#last)];
-    const [fewer, more] = [Math.min(one, other), Math.max(one, other)];
+    const one = this.#placer.sides(this.#first);
+    const other = this.#placer.sides(this.#last);
+    const fewer = Math.min(one, other);
+    const more = Math.max(one, other);
     this.#unevenness = (more - fewer) / (UNEVEN * more + 1);
     if (this.#unevenness > 1) return false;
     let sides = more;
@@ -128,7 +130,10 @@ export class FringeBundle {
     const w3 = w[3]!;
     const w4 = w[4]!;
     const w5 = w[5]!;
-    const [railX, railY, runX, runY] = [this.#railX, this.#railY, this.#runX, this.#runY];
+    const railX = this.#railX;
+    const railY = this.#railY;
+    const runX = this.#runX;
+    const runY = this.#runY;
     const { xy } = outline;
     let used = outline.used;
     const inner = this.#sides - 1;
@@ -174,7 +179,10 @@ export class FringeBundle {
     const sides = this.#sides;
     const points = this.#points;
     points.reserve(sides + 1);
-    const [railX, railY, runX, runY] = [this.#railX, this.#railY, this.#runX, this.#runY];
+    const railX = this.#railX;
+    const railY = this.#railY;
+    const runX = this.#runX;
+    const runY = this.#runY;
     const t = this.#lower;
     for (let i = 1; i < sides; i++) t[NODES * i + node] = guess;
     for (let round = 0, moved = Number.POSITIVE_INFINITY; moved > LAST_CORRECTION; round++) {
@@ -260,7 +268,8 @@ export class FringeBundle {
   }
 
   #middlesOfChain(): void {
-    const [chain, middles] = [this.#points, this.#middles];
+    const chain = this.#points;
+    const middles = this.#middles;
     middles.reserve(this.#sides);
     for (let i = 0; i < this.#sides; i++) {
       middles.x[i] = (chain.x[i]! + chain.x[i + 1]!) / 2;

@@ -68,21 +68,24 @@ function* joinedByWindows(
     if (window === Number.POSITIVE_INFINITY) return;
     const meetings = new Map<number, RidgeMeeting>();
     nodes.clear();
-    for (const [region, { side, zones }] of regions.entries())
-      for (let one = next[region]!; !one.done && windowOf(one.value.order) === window; ) {
+    for (let region = 0; region < regions.length; region++) {
+      const { side, zones } = regions[region]!;
+      let one = next[region]!;
+      while (!one.done && windowOf(one.value.order) === window) {
         const zone = one.value;
         if (nodes.touchedBy(zone)) {
           let meeting = meetings.get(zone.order);
           if (meeting === undefined) {
-            meeting = new RidgeMeeting(nodes);
+            meeting = new RidgeMeeting(zone.order, nodes);
             meetings.set(zone.order, meeting);
           }
           meeting.add(zone, side, region);
         } else yield zone;
         one = zones.next();
-        next[region] = one;
       }
-    for (const [order, meeting] of meetings) yield* meeting.joined(order, outline);
+      next[region] = one;
+    }
+    for (const meeting of meetings.values()) yield* meeting.joined(outline);
   }
 }
 
@@ -91,6 +94,7 @@ const NONE = -1;
 
 /** The polygons of one zone that touch the ridge. */
 class RidgeMeeting {
+  readonly #order: number;
   readonly #nodes: RidgeNodes;
   /** Of each polygon a node; NONE once it has gone into another. */
   readonly #starts: number[] = [];
@@ -101,7 +105,8 @@ class RidgeMeeting {
   readonly #left: Stretch[] = [];
   readonly #right: Stretch[] = [];
 
-  constructor(nodes: RidgeNodes) {
+  constructor(order: number, nodes: RidgeNodes) {
+    this.#order = order;
     this.#nodes = nodes;
   }
 
@@ -129,7 +134,7 @@ class RidgeMeeting {
     }
   }
 
-  *joined(order: number, outline: ZoneOutline): Generator<WrittenZone> {
+  *joined(outline: ZoneOutline): Generator<WrittenZone> {
     for (const one of this.#left) {
       const other = theOnlyAgainst(one, this.#right);
       if (other !== undefined && theOnlyAgainst(other, this.#left) === one) this.#join(one, other);
@@ -137,7 +142,7 @@ class RidgeMeeting {
     for (const start of this.#starts) {
       if (start === NONE) continue;
       this.#nodes.outlineOf(start, outline);
-      yield { order, xy: outline.xy, count: outline.used / 2 };
+      yield { order: this.#order, xy: outline.xy, count: outline.used / 2 };
     }
   }
 
@@ -145,7 +150,8 @@ class RidgeMeeting {
     const one = this.#rootOf(left.polygon);
     const other = this.#rootOf(right.polygon);
     if (one === other) return;
-    const [leftRegions, rightRegions] = [this.#leftRegions, this.#rightRegions];
+    const leftRegions = this.#leftRegions;
+    const rightRegions = this.#rightRegions;
     if (!areOne(leftRegions[one]!, leftRegions[other]!) || !areOne(rightRegions[one]!, rightRegions[other]!))
       return;
     leftRegions[one] = Math.max(leftRegions[one]!, leftRegions[other]!);

@@ -81,7 +81,8 @@ const LAST_STEP = 1e-13;
  */
 export function crossingOf(run: Run, level: number, probe: Probe, offset = 0): number {
   const { edge } = run;
-  let [low, high] = [run.from, run.to];
+  let low = run.from;
+  let high = run.to;
   const rising = run.end > run.start;
   let at = low + ((level - run.start) / (run.end - run.start)) * (high - low);
   for (let step = 0; step < 100; step++) {
@@ -116,7 +117,8 @@ function extremesAlong(edge: EdgePiece, probe: Probe, { curvature, slope }: Phas
   const length = lengthOf(piece);
   const second = length * length * (curvature + (piece.kind === 'arc' ? slope / piece.radius : 0));
   const extremes: number[] = [];
-  let [before, sign] = [0, 0];
+  let before = 0;
+  let sign = 0;
   const walk = (from: number, to: number): void => {
     const middle = (from + to) / 2;
     const rate = slopeAt(edge, middle, probe);
@@ -133,7 +135,8 @@ function extremesAlong(edge: EdgePiece, probe: Probe, { curvature, slope }: Phas
 }
 
 function extremeBetween(edge: EdgePiece, from: number, to: number, sign: number, probe: Probe): number {
-  let [low, high] = [from, to];
+  let low = from;
+  let high = to;
   for (let k = 0; k < 60 && high - low > LAST_STEP; k++) {
     const middle = (low + high) / 2;
     if (slopeAt(edge, middle, probe) * sign > 0) low = middle;

@@ -154,7 +154,9 @@ export class RegionZones {
   }
 
   *#bundled(pair: Pair, from: number, count: number): Generator<WrittenZone> {
-    const [levels, ends, outline] = [this.#levels, this.#ends, this.#outline];
+    const levels = this.#levels;
+    const ends = this.#ends;
+    const outline = this.#outline;
     const { every, offsets } = this.#rule;
     const mayVanish = offsets.lower > offsets.upper;
     for (let done = 0; done < count; done += ENDS_TOGETHER) {

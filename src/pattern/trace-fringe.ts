@@ -124,7 +124,10 @@ export class FringeTracer {
    * has leapt from one branch to another, as near a saddle. The point last corrected stays.
    */
   #halfWay(level: number, x: number, y: number, tx: number, ty: number, turn: number): boolean {
-    const [endX, endY, endTx, endTy] = [this.#x, this.#y, this.#tx, this.#ty];
+    const endX = this.#x;
+    const endY = this.#y;
+    const endTx = this.#tx;
+    const endTy = this.#ty;
     const chord = hypot2(endX - x, endY - y);
     const kept = this.#correct(
       level,
@@ -135,7 +138,10 @@ export class FringeTracer {
       kept &&
       this.#moved <= HALF_WAY_MOVED * chord + this.#blur &&
       Math.abs(turnBetween(tx, ty, this.#tx, this.#ty) - turn / 2) <= HALF_WAY_TURN;
-    [this.#x, this.#y, this.#tx, this.#ty] = [endX, endY, endTx, endTy];
+    this.#x = endX;
+    this.#y = endY;
+    this.#tx = endTx;
+    this.#ty = endTy;
     return right;
   }
 
@@ -149,18 +155,23 @@ export class FringeTracer {
     reach: number,
     ends: readonly FringeEnd[],
   ): number {
-    let [found, nearest] = [-1, reach];
+    let found = -1;
+    let nearest = reach;
     for (let k = 0; k < ends.length; k++) {
-      const [dx, dy] = [ends[k]!.x - x, ends[k]!.y - y];
+      const dx = ends[k]!.x - x;
+      const dy = ends[k]!.y - y;
       const away = hypot2(dx, dy);
       if (away > nearest || tx * dx + ty * dy <= 0) continue;
       const turned = turnBetween(tx, ty, dx, dy);
       if (Math.abs(turned) > MOST_TURN) continue;
       this.#arrive(ends[k]!.x, ends[k]!.y);
       if (Math.abs(turnBetween(dx, dy, this.#tx, this.#ty) - turned) > ARC_MATCH) continue;
-      [this.#x, this.#y] = [ends[k]!.x, ends[k]!.y];
-      if (this.#halfWay(level, x, y, tx, ty, turnBetween(tx, ty, this.#tx, this.#ty)))
-        [found, nearest] = [k, away];
+      this.#x = ends[k]!.x;
+      this.#y = ends[k]!.y;
+      if (this.#halfWay(level, x, y, tx, ty, turnBetween(tx, ty, this.#tx, this.#ty))) {
+        found = k;
+        nearest = away;
+      }
     }
     if (found >= 0) this.#arrive(ends[found]!.x, ends[found]!.y);
     return found;
@@ -176,7 +187,8 @@ export class FringeTracer {
 
   #correct(level: number, x: number, y: number): boolean {
     const probe = this.#probe;
-    const [x0, y0] = [x, y];
+    const x0 = x;
+    const y0 = y;
     for (let k = 0; k < MOST_CORRECTIONS; k++) {
       const miss = probe.at(x, y) - level;
       const { gx, gy } = probe;

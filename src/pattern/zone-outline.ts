@@ -64,7 +64,8 @@ export class ZoneOutline {
   /** Twice the signed area, mm². */
   twiceArea(): number {
     const { xy, used } = this;
-    const [x0, y0] = [xy[0]!, xy[1]!];
+    const x0 = xy[0]!;
+    const y0 = xy[1]!;
     let sum = 0;
     for (let k = 2; k + 3 < used; k += 2)
       sum += (xy[k]! - x0) * (xy[k + 3]! - y0) - (xy[k + 2]! - x0) * (xy[k + 1]! - y0);

@@ -76,9 +76,9 @@ export class GdsiiStream implements LayoutStream {
       throw new RangeError(`a boundary has 3 to ${GDSII_MOST_VERTICES} vertices, not ${count}`);
     const buffer = this.#buffer;
     buffer.reserve(8 * count + 64);
-    this.#bytes(RECORD.boundary, []);
-    this.#shorts(RECORD.layer, [layer]);
-    this.#shorts(RECORD.datatype, [datatype]);
+    this.#head(RECORD.boundary, 0);
+    this.#short(RECORD.layer, layer);
+    this.#short(RECORD.datatype, datatype);
     this.#head(RECORD.points, 8 * (count + 1));
     const { view } = buffer;
     let at = buffer.length;
@@ -86,7 +86,7 @@ export class GdsiiStream implements LayoutStream {
     view.setInt32(at, points[0]!);
     view.setInt32(at + 4, points[1]!);
     buffer.length = at + 8;
-    this.#bytes(RECORD.endElement, []);
+    this.#head(RECORD.endElement, 0);
     buffer.pass();
   }
 
@@ -135,6 +135,13 @@ export class GdsiiStream implements LayoutStream {
     buffer.view.setUint16(buffer.length, 4 + length);
     buffer.view.setUint16(buffer.length + 2, type);
     buffer.length += 4;
+  }
+
+  #short(type: number, value: number): void {
+    this.#head(type, 2);
+    const buffer = this.#buffer;
+    buffer.view.setInt16(buffer.length, value);
+    buffer.length += 2;
   }
 
   #bytes(type: number, data: readonly number[]): void {

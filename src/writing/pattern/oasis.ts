@@ -66,15 +66,20 @@ export class OasisStream implements LayoutStream {
     block.reserve(MOST_PER_VERTEX * count + 64);
     const newLayer = layer !== this.#layer ? 1 : 0;
     const newDatatype = datatype !== this.#datatype ? 2 : 0;
+    const { bytes } = block;
+    let at = block.length;
+    bytes[at++] = RECORD.polygon;
     // 00PXYRDL: point list, x and y present; repetition absent; datatype and layer where they change.
-    block.append([RECORD.polygon, 0b0011_1000 | newDatatype | newLayer]);
-    if (newLayer) block.append(unsigned(layer));
-    if (newDatatype) block.append(unsigned(datatype));
+    bytes[at++] = 0b0011_1000 | newDatatype | newLayer;
+    if (newLayer) at = putUnsigned(bytes, at, layer);
+    if (newDatatype) at = putUnsigned(bytes, at, datatype);
     this.#layer = layer;
     this.#datatype = datatype;
-    block.append([DOUBLE_DELTAS, ...unsigned(count - 1)]);
-    block.length = putDoubleDeltas(block.bytes, block.length, points, count);
-    block.append([...signed(points[0]!), ...signed(points[1]!)]);
+    bytes[at++] = DOUBLE_DELTAS;
+    at = putUnsigned(bytes, at, count - 1);
+    at = putDoubleDeltas(bytes, at, points, count);
+    at = putSigned(bytes, at, points[0]!);
+    block.length = putSigned(bytes, at, points[1]!);
     block.pass();
   }
 
@@ -164,9 +169,14 @@ function putDoubleDeltas(bytes: Uint8Array, start: number, points: Int32Array, c
   return at;
 }
 
+/** As `signed`, into `bytes` from `start` on; returns the place after it. */
+const putSigned = (bytes: Uint8Array, start: number, value: number): number =>
+  putUnsigned(bytes, start, 2 * Math.abs(value) + (value < 0 ? 1 : 0));
+
 /** As `unsigned`, into `bytes` from `start` on; returns the place after it. */
 function putUnsigned(bytes: Uint8Array, start: number, value: number): number {
-  let [at, rest] = [start, value];
+  let at = start;
+  let rest = value;
   for (; rest >= 128; rest = rest < LONG ? rest >>> 7 : Math.floor(rest / 128))
     bytes[at++] = (rest & 127) | 128;
   bytes[at++] = rest;

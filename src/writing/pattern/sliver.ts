@@ -19,9 +19,12 @@ const SLACK_OF_PLACES = 0.01;
 
 /** `points`: x, y by turns, counterclockwise; `width` in their unit. */
 export function isSliver(points: Int32Array | Float64Array, count: number, width: number): boolean {
-  const [x0, y0] = [points[0]!, points[1]!];
-  let [perimeter, twiceArea] = [0, 0];
-  let [px, py] = [points[2 * count - 2]! - x0, points[2 * count - 1]! - y0];
+  const x0 = points[0]!;
+  const y0 = points[1]!;
+  let perimeter = 0;
+  let twiceArea = 0;
+  let px = points[2 * count - 2]! - x0;
+  let py = points[2 * count - 1]! - y0;
   for (let k = 0; k < 2 * count; k += 2) {
     const qx = points[k]! - x0;
     const qy = points[k + 1]! - y0;
@@ -45,11 +48,14 @@ function holdsCircle(
   let ahead = apart / 2;
   for (let i = 0; i < count; i++) {
     const j = i + 1 === count ? 0 : i + 1;
-    const [x, y] = [points[2 * i]!, points[2 * i + 1]!];
-    const [dx, dy] = [points[2 * j]! - x, points[2 * j + 1]! - y];
+    const x = points[2 * i]!;
+    const y = points[2 * i + 1]!;
+    const dx = points[2 * j]! - x;
+    const dy = points[2 * j + 1]! - y;
     const length = Math.sqrt(dx * dx + dy * dy);
     const fitsAt = (along: number): boolean => {
-      const [ux, uy] = [dx / length, dy / length];
+      const ux = dx / length;
+      const uy = dy / length;
       return depthAt(points, count, x + along * ux - radius * uy, y + along * uy + radius * ux) >= enough;
     };
     if (count < PLACES && length > radius && fitsAt(length / 2)) return true;
@@ -63,14 +69,18 @@ function holdsCircle(
 function depthAt(points: Int32Array | Float64Array, count: number, x: number, y: number): number {
   let inside = false;
   let nearest = Infinity;
-  let [px, py] = [points[2 * count - 2]! - x, points[2 * count - 1]! - y];
+  let px = points[2 * count - 2]! - x;
+  let py = points[2 * count - 1]! - y;
   for (let k = 0; k < 2 * count; k += 2) {
-    const [qx, qy] = [points[k]! - x, points[k + 1]! - y];
-    const [dx, dy] = [qx - px, qy - py];
+    const qx = points[k]! - x;
+    const qy = points[k + 1]! - y;
+    const dx = qx - px;
+    const dy = qy - py;
     if (py > 0 !== qy > 0 && px - (py * dx) / dy > 0) inside = !inside;
     const square = dx * dx + dy * dy;
     const along = square > 0 ? Math.min(1, Math.max(0, -(px * dx + py * dy) / square)) : 0;
-    const [nx, ny] = [px + along * dx, py + along * dy];
+    const nx = px + along * dx;
+    const ny = py + along * dy;
     nearest = Math.min(nearest, nx * nx + ny * ny);
     px = qx;
     py = qy;

@@ -30,7 +30,11 @@ const tracesPattern = process.argv.some((word) => word.startsWith('--pattern'));
 const budget = tracesPattern ? PATTERN_BUDGET : BUDGETS[process.argv[2]];
 if (budget !== undefined && script.cachedDataRejected === false) {
   setFlagsFromString(`--interrupt-budget=${budget}`);
-  if (tracesPattern) setFlagsFromString(`--max-inlined-bytecode-size-cumulative=${PATTERN_INLINED}`);
+  if (tracesPattern) {
+    setFlagsFromString(`--max-inlined-bytecode-size-cumulative=${PATTERN_INLINED}`);
+    // Short-lived objects are cleared up on the thread that made them: helpers would have to be waited for where all cores are tracing.
+    setFlagsFromString('--no-parallel-scavenge');
+  }
   // Marking a heap of 20 MB bit by bit, on another thread, costs a tenth of a `check` that ends before anything is freed. Without it the
   // heap is marked at once when it is full: memory stays as it was.
   else setFlagsFromString('--no-incremental-marking');

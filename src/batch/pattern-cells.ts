@@ -27,7 +27,7 @@ const MOST_THREADS = 8;
 /** Of pattern lines, mm: below this a pattern is traced before a thread has started. */
 const WORTH_THREADS = 3e5;
 /** Of short-lived objects that a thread keeps before it clears up, MiB: V8's own 48 would be most of what it takes. */
-const YOUNG_MB = 2;
+const YOUNG_MB = 8;
 const PIECE = 1 << 18;
 
 /** All cells, begun at once, while this thread does something else; undefined where one thread does as well, or the spool cannot be written to. */

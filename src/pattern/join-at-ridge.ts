@@ -142,7 +142,7 @@ class RidgeMeeting {
     for (const start of this.#starts) {
       if (start === NONE) continue;
       this.#nodes.outlineOf(start, outline);
-      yield { order: this.#order, xy: outline.xy, count: outline.used / 2 };
+      yield { order: this.#order, xy: outline.xy, count: outline.used >> 1 };
     }
   }
 

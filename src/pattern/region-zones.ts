@@ -194,6 +194,6 @@ export class RegionZones {
   }
 
   #written(order: number): WrittenZone {
-    return { order, xy: this.#outline.xy, count: this.#outline.used / 2 };
+    return { order, xy: this.#outline.xy, count: this.#outline.used >> 1 };
   }
 }

@@ -24,5 +24,5 @@ export function onGrid(xy: Float64Array, count: number, scale: number, out: Int3
       `a vertex ${farthest} database units from the origin does not fit in 32 bits; expected at most ${FARTHEST}: use a coarser unit`,
     );
   while (used > 2 && ((out[0]! ^ out[used - 2]!) | (out[1]! ^ out[used - 1]!)) === 0) used -= 2;
-  return used / 2;
+  return used >> 1;
 }

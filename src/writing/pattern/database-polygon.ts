@@ -1,7 +1,8 @@
 /**
- * Polygons of mm brought to the file's grid: rounded to whole database units, vertices that fall together joined, polygons
- * without area dropped, those beyond the vertex limit cut in two along straight lines until each fits; parts abut.
+ * Polygons of mm brought to the file's grid: rounded to whole database units, vertices that fall together joined, tips whose sides cross cut
+ * away (crossed-tips.ts), polygons without area dropped, those beyond the vertex limit cut in two along straight lines until each fits; parts abut.
  */
+import { withoutCrossedTips } from './crossed-tips.ts';
 import { onGrid } from './on-grid.ts';
 import { isSliver } from './sliver.ts';
 import { splitPolygon } from './split-polygon.ts';
@@ -58,7 +59,7 @@ export class DatabasePolygons {
   /** `count` vertices, x and y by turns, mm, counterclockwise. */
   add(xy: Float64Array, count: number, slivers?: SliverRule): void {
     if (this.#points.length < 2 * count) this.#points = new Int32Array(4 * count);
-    const kept = onGrid(xy, count, this.#scale, this.#points);
+    const kept = withoutCrossedTips(this.#points, onGrid(xy, count, this.#scale, this.#points));
     if (kept < 3) {
       this.tally.dropped++;
       return;

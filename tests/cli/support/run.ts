@@ -16,7 +16,7 @@ export interface Outcome {
   readonly stderr: string;
 }
 
-const EXECUTABLE = resolve('bin/datumlight.js');
+export const EXECUTABLE = resolve('bin/datumlight.js');
 
 export const example = (name: string): string => resolve('examples', `${name}.yaml`);
 

@@ -1,6 +1,6 @@
 """Run by klayout: a check of whole cells of written zones, however many vertices they have, polygon by polygon, unmerged; variables `file`, `cells`
-(names, by commas), `bound` (database units) and `out`. By cell: polygons, the most vertices of one, polygons that stand there twice, and places
-where polygons cross or overlap themselves by more than the bound, within which all edges are only known.
+(names, by commas) and `out`. By cell: polygons, the most vertices of one, polygons that stand there twice, and places where polygons cross
+or overlap themselves.
 """
 
 import json
@@ -19,7 +19,7 @@ for name in cells.split(","):
         "polygons": raw.count(),
         "most": max(shape.polygon.num_points() for shape in shapes.each()),
         "twice": raw.count() - len({shape.polygon.hash() for shape in shapes.each()}),
-        "strange": raw.strange_polygon_check().merged().sized(-int(bound) // 2).count(),
+        "strange": raw.strange_polygon_check().count(),
     }
 with open(out, "w") as target:
     json.dump(result, target)

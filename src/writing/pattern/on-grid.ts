@@ -23,6 +23,7 @@ export function onGrid(xy: Float64Array, count: number, scale: number, out: Int3
     throw new RangeError(
       `a vertex ${farthest} database units from the origin does not fit in 32 bits; expected at most ${FARTHEST}: use a coarser unit`,
     );
+  // x and y at once: y compared only where x is the same, now and then, would have V8 compile this loop again.
   while (used > 2 && ((out[0]! ^ out[used - 2]!) | (out[1]! ^ out[used - 1]!)) === 0) used -= 2;
   return used >> 1;
 }

@@ -11,7 +11,7 @@ import { contains } from '../geometry/contains.ts';
 import { largestDistanceFrom } from '../geometry/extent.ts';
 import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { accumulateBias } from '../optics/bias.ts';
+import { BiasPhase } from '../optics/bias.ts';
 import type { Pattern } from './pattern.ts';
 
 /** Worst residual allowed anywhere in the patch, waves. */
@@ -121,7 +121,7 @@ export function smoothPhases(patch: Pattern, xs: Float64Array, ys: Float64Array)
   const phases = patch.phase.phases(xs, ys);
   if (patch.bias?.shape !== 'roof') return phases;
   const roof = new Float64Array(xs.length);
-  accumulateBias(patch.bias, xs, ys, roof, xs.length);
+  new BiasPhase(patch.bias).accumulate(xs, ys, roof, xs.length);
   return phases.map((phase, i) => phase - roof[i]);
 }
 

@@ -70,26 +70,3 @@ export class BiasPhase {
     }
   }
 }
-
-/** As `BiasPhase` does it, once. */
-export function accumulateBias(
-  bias: Bias,
-  xs: Float64Array,
-  ys: Float64Array,
-  out: Float64Array,
-  count: number,
-): void {
-  new BiasPhase(bias).accumulate(xs, ys, out, count);
-}
-
-/** As `BiasPhase` does it, once. */
-export function accumulateBiasGradient(
-  bias: Bias,
-  xs: Float64Array,
-  ys: Float64Array,
-  gx: Float64Array,
-  gy: Float64Array,
-  count: number,
-): void {
-  new BiasPhase(bias).accumulateGradient(xs, ys, gx, gy, count);
-}

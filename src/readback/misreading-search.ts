@@ -7,7 +7,7 @@ import { smoothPhases } from '../design/phase-fit.ts';
 import { largestDistanceFrom } from '../geometry/extent.ts';
 import { boundaryPoints, interiorGrid, joined, type Points, spacingFor } from '../geometry/sampling.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { accumulateBias } from '../optics/bias.ts';
+import { BiasPhase } from '../optics/bias.ts';
 import { zernikeNorm } from '../optics/zernike.ts';
 import { powerOfTen } from '../quantity/power.ts';
 import type { TableBasis, TableBlock, TableConvention } from '../scenario/coefficient-table.ts';
@@ -209,7 +209,7 @@ export function designFrame(
 export function meantPhases(patch: Pattern, basis: TableBasis, { xs, ys }: Points): Float64Array {
   if (basis !== 'roof') return smoothPhases(patch, xs, ys);
   const roof = new Float64Array(xs.length);
-  if (patch.bias?.shape === 'roof') accumulateBias(patch.bias, xs, ys, roof, xs.length);
+  if (patch.bias?.shape === 'roof') new BiasPhase(patch.bias).accumulate(xs, ys, roof, xs.length);
   return roof;
 }
 

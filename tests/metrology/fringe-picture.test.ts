@@ -22,7 +22,7 @@ import { type FringeTurning, tracedStrip } from '../../src/metrology/camera/frin
 import { apertureWindow, patchWindow, xOf, yOf } from '../../src/metrology/camera/fringe-picture-window.ts';
 import { tracedPatch, tracedReference } from '../../src/metrology/sensing/null-fringes.ts';
 import { sensesOf } from '../../src/metrology/sensing/sensitivity.ts';
-import { accumulateBias } from '../../src/optics/bias.ts';
+import { BiasPhase } from '../../src/optics/bias.ts';
 import { FATES, traceRoundTrip } from '../../src/optics/round-trip.ts';
 import { readScenario } from '../../src/reading/scenario/read-scenario.ts';
 import { PLAIN_ORIENTATION } from '../../src/scenario/camera-orientation.ts';
@@ -77,7 +77,7 @@ test.each(PATCHES)(
         const branch = branches.find(({ side }) => side === 0 || side * run >= 0)!;
         const bias = Float64Array.of(0);
         if (patch.bias !== undefined)
-          accumulateBias(patch.bias, Float64Array.of(x), Float64Array.of(y), bias, 1);
+          new BiasPhase(patch.bias).accumulate(Float64Array.of(x), Float64Array.of(y), bias, 1);
         differences.push(branch.waves.at(x, y) + patch.order * bias[0]! - trace.waves[i]!);
         // A ridge apart, the ray is found to have left from where it did, too.
         expect(branch.fromX.at(x, y)).toBeCloseTo(xs[i]!, 1);

@@ -1,6 +1,6 @@
 /** A patch with its light, for tests of the round trip: assembled from eikonals alone, apart from the design room. */
 import { cross, squareTo, subtract, unit, type Vec2, type Vec3 } from '../../src/geometry/vector.ts';
-import { accumulateBias, accumulateBiasGradient, type Bias } from '../../src/optics/bias.ts';
+import { type Bias, BiasPhase } from '../../src/optics/bias.ts';
 import { cylindricalWave } from '../../src/optics/cylindrical-wave.ts';
 import type { Eikonal } from '../../src/optics/eikonal.ts';
 import type { TracedPatch } from '../../src/optics/round-trip.ts';
@@ -59,7 +59,7 @@ export function patchCase(given: PatchCase) {
         const out = new Float64Array(xs.length);
         incident.accumulate(xs, ys, -factor, out, xs.length);
         leaving.accumulate(xs, ys, factor, out, xs.length);
-        if (bias !== undefined) accumulateBias(bias, xs, ys, out, xs.length);
+        if (bias !== undefined) new BiasPhase(bias).accumulate(xs, ys, out, xs.length);
         return out;
       },
       gradients(xs, ys) {
@@ -67,7 +67,7 @@ export function patchCase(given: PatchCase) {
         const gy = new Float64Array(xs.length);
         incident.accumulateGradient(xs, ys, -factor, gx, gy, xs.length);
         leaving.accumulateGradient(xs, ys, factor, gx, gy, xs.length);
-        if (bias !== undefined) accumulateBiasGradient(bias, xs, ys, gx, gy, xs.length);
+        if (bias !== undefined) new BiasPhase(bias).accumulateGradient(xs, ys, gx, gy, xs.length);
         return { gx, gy };
       },
     },

@@ -13,7 +13,7 @@ import { boundsOf } from '../../geometry/extent.ts';
 import { boundaryPoints, joined, latticePoints, type Points } from '../../geometry/sampling.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { isReadBy } from '../../kinds/kinds.ts';
-import { accumulateBias, accumulateBiasGradient, type Bias } from '../../optics/bias.ts';
+import { type Bias, BiasPhase } from '../../optics/bias.ts';
 import {
   FATES,
   type RoundTripTrace,
@@ -97,8 +97,7 @@ function straightBack(
   const waves = (xs: Float64Array, ys: Float64Array): Float64Array => {
     const phases = phase.phases(xs, ys).map((value) => order * value);
     incident.accumulate(xs, ys, 2 / light.wavelength, phases, xs.length);
-    if (bias !== undefined)
-      accumulateBias({ ...bias, amplitude: -order * bias.amplitude }, xs, ys, phases, xs.length);
+    if (bias !== undefined) times(bias, -order).accumulate(xs, ys, phases, xs.length);
     return phases;
   };
   return {
@@ -171,25 +170,29 @@ function outwardBias(bias: Bias | undefined, side: ReturnBranch['side']): Bias |
 /** The traced patch with another bias in place of its own. */
 function withBias(patch: TracedPatch, own: Bias | undefined, other: Bias | undefined): TracedPatch {
   if (own === undefined || other === undefined || own === other) return patch;
-  const without = { ...own, amplitude: -own.amplitude };
+  const [without, added] = [times(own, -1), new BiasPhase(other)];
   return {
     ...patch,
     phase: {
       phases: (xs, ys) => {
         const phases = patch.phase.phases(xs, ys);
-        accumulateBias(without, xs, ys, phases, xs.length);
-        accumulateBias(other, xs, ys, phases, xs.length);
+        without.accumulate(xs, ys, phases, xs.length);
+        added.accumulate(xs, ys, phases, xs.length);
         return phases;
       },
       gradients: (xs, ys) => {
         const gradients = patch.phase.gradients(xs, ys);
-        accumulateBiasGradient(without, xs, ys, gradients.gx, gradients.gy, xs.length);
-        accumulateBiasGradient(other, xs, ys, gradients.gx, gradients.gy, xs.length);
+        without.accumulateGradient(xs, ys, gradients.gx, gradients.gy, xs.length);
+        added.accumulateGradient(xs, ys, gradients.gx, gradients.gy, xs.length);
         return gradients;
       },
     },
   };
 }
+
+/** A bias so many times as large, or turned round. */
+const times = (bias: Bias, factor: number): BiasPhase =>
+  new BiasPhase({ ...bias, amplitude: factor * bias.amplitude });
 
 /** Undefined where too few rays come back to fit anything by. */
 function branchOf(
@@ -205,8 +208,7 @@ function branchOf(
   const [x, y] = [of(trace.x), of(trace.y)];
   // With the piston: the branches of a roof are traced apart, and what lies between them is seen.
   const waves = of(trace.waves).map((value) => value + trace.piston);
-  if (bias !== undefined)
-    accumulateBias({ ...bias, amplitude: -order * bias.amplitude }, x, y, waves, kept.length);
+  if (bias !== undefined) times(bias, -order).accumulate(x, y, waves, kept.length);
   const fitted = fitPlane(x, y, [waves, of(xs), of(ys)], degree);
   if (fitted === undefined) return undefined;
   const [ofWaves, fromX, fromY] = fitted.polynomials as [PlanePolynomial, PlanePolynomial, PlanePolynomial];

@@ -7,7 +7,7 @@ import type { Design, DesignedPatch } from '../../design/design.ts';
 import { runAlong } from '../../design/design-patch.ts';
 import { covers } from '../../geometry/contains.ts';
 import { add, dot, scale, type Vec2, type Vec3 } from '../../geometry/vector.ts';
-import { accumulateBias } from '../../optics/bias.ts';
+import { BiasPhase } from '../../optics/bias.ts';
 import { lossAtCube } from '../../optics/corner-cube.ts';
 import type { DiffractedPatch } from '../../optics/diffraction-return.ts';
 import { opticalDistanceAhead } from './optical-distance.ts';
@@ -48,11 +48,12 @@ export function diffractedPatch(
   if (reference === undefined) return undefined;
   const { u, v, toPattern } = patchCoordinates(patch);
   const { bias } = patch;
+  const biasPhase = bias && new BiasPhase(bias);
   const one = { x: new Float64Array(1), y: new Float64Array(1), out: new Float64Array(1) };
   const biasAt = (a: number, b: number): number => {
     [one.x[0], one.y[0]] = toPattern(a, b);
     one.out[0] = 0;
-    if (bias !== undefined) accumulateBias(bias, one.x, one.y, one.out, 1);
+    biasPhase?.accumulate(one.x, one.y, one.out, 1);
     return one.out[0];
   };
   return {

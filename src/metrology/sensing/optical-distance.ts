@@ -9,7 +9,7 @@
 import type { Design, DesignedPatch } from '../../design/design.ts';
 import { boundsOf } from '../../geometry/extent.ts';
 import { dot, type Vec2, type Vec3 } from '../../geometry/vector.ts';
-import { accumulateBiasGradient } from '../../optics/bias.ts';
+import { BiasPhase } from '../../optics/bias.ts';
 import type { Eikonal } from '../../optics/eikonal.ts';
 
 /** Of the differences, mm: (STEP/s)² is what they leave out, and far from rounding. */
@@ -108,7 +108,7 @@ function airDirections(design: Design, patch: DesignedPatch, places: readonly Ve
   const { gx, gy } = patch.phase.gradients(xs, ys);
   if (patch.bias !== undefined) {
     const without = { ...patch.bias, amplitude: -patch.bias.amplitude };
-    accumulateBiasGradient(without, xs, ys, gx, gy, xs.length);
+    new BiasPhase(without).accumulateGradient(xs, ys, gx, gy, xs.length);
   }
   const perWave = patch.order * design.light.wavelength;
   const [px, py] = [gx.map((g) => g * perWave), gy.map((g) => g * perWave)];

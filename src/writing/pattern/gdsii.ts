@@ -57,7 +57,7 @@ export class GdsiiStream implements LayoutStream {
 
   begin(): void {
     const stepsPerMicron = this.#stepsPerMicron;
-    this.#shorts(RECORD.header, [600]);
+    this.#short(RECORD.header, 600);
     this.#shorts(RECORD.beginLibrary, this.#dates);
     this.#text(RECORD.libraryName, LIBRARY);
     this.#bytes(RECORD.units, [
@@ -91,27 +91,27 @@ export class GdsiiStream implements LayoutStream {
   }
 
   note({ layer, datatype }: PatternLayer, text: string, x: number, y: number): void {
-    this.#bytes(RECORD.text, []);
-    this.#shorts(RECORD.layer, [layer]);
-    this.#shorts(RECORD.textType, [datatype]);
+    this.#head(RECORD.text, 0);
+    this.#short(RECORD.layer, layer);
+    this.#short(RECORD.textType, datatype);
     this.#head(RECORD.points, 8);
     const { view, length } = this.#buffer;
     view.setInt32(length, x);
     view.setInt32(length + 4, y);
     this.#buffer.length += 8;
     this.#text(RECORD.string, text);
-    this.#bytes(RECORD.endElement, []);
+    this.#head(RECORD.endElement, 0);
   }
 
   place(cell: string): void {
-    this.#bytes(RECORD.structureReference, []);
+    this.#head(RECORD.structureReference, 0);
     this.#text(RECORD.referencedName, cell);
     this.#bytes(RECORD.points, [0, 0, 0, 0, 0, 0, 0, 0]);
-    this.#bytes(RECORD.endElement, []);
+    this.#head(RECORD.endElement, 0);
   }
 
   endCell(): void {
-    this.#bytes(RECORD.endStructure, []);
+    this.#head(RECORD.endStructure, 0);
     this.#buffer.pass();
   }
 
@@ -125,7 +125,7 @@ export class GdsiiStream implements LayoutStream {
   }
 
   end(): void {
-    this.#bytes(RECORD.endLibrary, []);
+    this.#head(RECORD.endLibrary, 0);
     this.flush();
   }
 

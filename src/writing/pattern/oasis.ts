@@ -78,8 +78,8 @@ export class OasisStream implements LayoutStream {
     bytes[at++] = DOUBLE_DELTAS;
     at = putUnsigned(bytes, at, count - 1);
     at = putDoubleDeltas(bytes, at, points, count);
-    at = putSigned(bytes, at, points[0]!);
-    block.length = putSigned(bytes, at, points[1]!);
+    at = putUnsigned(bytes, at, withSign(points[0]!));
+    block.length = putUnsigned(bytes, at, withSign(points[1]!));
     block.pass();
   }
 
@@ -142,8 +142,10 @@ export function unsigned(value: number): number[] {
   return bytes;
 }
 
-/** A signed integer: twice its magnitude, plus 1 where negative. */
-export const signed = (value: number): number[] => unsigned(2 * Math.abs(value) + (value < 0 ? 1 : 0));
+/** What stands for a signed integer: twice its magnitude, plus 1 where negative. */
+const withSign = (value: number): number => 2 * Math.abs(value) + (value < 0 ? 1 : 0);
+
+export const signed = (value: number): number[] => unsigned(withSign(value));
 
 const codesOf = (letters: string): number[] => [...letters].map((letter) => letter.charCodeAt(0));
 const text = (letters: string): number[] => [...unsigned(letters.length), ...codesOf(letters)];
@@ -168,10 +170,6 @@ function putDoubleDeltas(bytes: Uint8Array, start: number, points: Int32Array, c
   }
   return at;
 }
-
-/** As `signed`, into `bytes` from `start` on; returns the place after it. */
-const putSigned = (bytes: Uint8Array, start: number, value: number): number =>
-  putUnsigned(bytes, start, 2 * Math.abs(value) + (value < 0 ? 1 : 0));
 
 /** As `unsigned`, into `bytes` from `start` on; returns the place after it. */
 function putUnsigned(bytes: Uint8Array, start: number, value: number): number {

@@ -23,7 +23,7 @@ export interface Bias {
 }
 
 /**
- * B and ∇B of one bias, taken over and over. Its numbers stand in a typed array: V8 takes a field that has held whole numbers only for an
+ * B and ∇B of one bias, taken over and over. Its numbers stand in a typed array: V8 keeps a field that has held only whole numbers as an
  * integer, and throws compiled code away when another bias brings a fraction there.
  */
 export class BiasPhase {

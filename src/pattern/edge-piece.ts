@@ -1,7 +1,7 @@
 /**
  * A piece of an edge to take points from, millions of times; mm, radians.
  *
- * Its numbers stand in a typed array: V8 takes a field that has held whole numbers only for an integer, and throws compiled code away when
+ * Its numbers stand in a typed array: V8 keeps a field that has held only whole numbers as an integer, and throws compiled code away when
  * another patch brings a fraction there.
  */
 import type { Piece } from '../geometry/piece.ts';
